@@ -1,0 +1,175 @@
+// Package cli is the command line: it reads flags into a calculator's input,
+// calls it and renders the result. There is no arithmetic here.
+//
+// Each group of commands stands in a file of its own and is built only when it
+// is called, since building all of them costs more than a calculation.
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"runtime/debug"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"setover/setup/problem"
+)
+
+// Version is the program's version, set when a release is built.
+var Version = "0.1.0-dev"
+
+// The exit statuses.
+const (
+	statusDone   = 0
+	statusNo     = 1 // complete, and the answer is no
+	statusWrong  = 2 // the command line or an input file is wrong
+	statusIO     = 3 // could not read or write
+	statusDefect = 4 // a defect of ours
+)
+
+// Main runs the program on the process's own arguments and files and returns
+// its exit status.
+func Main() int {
+	return Run(Process{Args: os.Args[1:], Stdout: os.Stdout, Stderr: os.Stderr, Env: os.LookupEnv})
+}
+
+// Process is what a run may touch besides the files it is asked for.
+type Process struct {
+	Args           []string
+	Stdout, Stderr io.Writer
+	Env            func(string) (string, bool)
+}
+
+// Run runs one command and returns its exit status. A panic is a defect: it is
+// reported as such, never as an answer.
+func Run(p Process) (status int) {
+	defer func() {
+		if r := recover(); r != nil {
+			status = statusDefect
+			fmt.Fprintf(p.Stderr, "setover: a defect in setover itself: %v\n", r)
+			fmt.Fprintln(p.Stderr, "Nothing above is an answer. Please report the command line and the files it read.")
+			if v, ok := p.Env("SETOVER_DEBUG"); ok && v != "" {
+				p.Stderr.Write(debug.Stack())
+			}
+		}
+	}()
+	a := &app{Process: p}
+	root := newRoot(a, p.Args)
+	root.SetArgs(p.Args)
+	root.SetOut(p.Stdout)
+	root.SetErr(p.Stderr)
+	if err := root.Execute(); err != nil {
+		return a.report(err)
+	}
+	return a.status
+}
+
+// app is one run of the program.
+type app struct {
+	Process
+	global globalFlags
+	status int
+	// everything builds every group, for the generated pages and their tests.
+	everything bool
+}
+
+// group is a word of the command line that stands directly under the program's
+// name, with what builds it.
+type group struct {
+	name, short, example string
+	build                func(*app) *cobra.Command
+}
+
+// groups are the program's commands, in the order help lists them.
+func groups() []group {
+	return []group{
+		{"taper", "solve a taper and set it on the lathe", "setover taper solve --large 30 --small 20 --length 60", taperGroup},
+		{"facets", "flats on a round bar or on a cone", "setover facets size 8 --flats 34 --leave 0.3", facetsGroup},
+	}
+}
+
+// newRoot builds the program's command with the groups that args name; the
+// others are there by name alone.
+func newRoot(a *app, args []string) *cobra.Command {
+	root := &cobra.Command{
+		Use:           "setover",
+		Short:         "lathe and mill set-ups for the hobby machine shop",
+		Example:       "setover plan testdata/plumb-bob.yaml",
+		SilenceUsage:  true,
+		SilenceErrors: true,
+		Args:          cobra.ArbitraryArgs,
+	}
+	root.CompletionOptions.HiddenDefaultCmd = true
+	a.global.register(root)
+	for _, g := range groups() {
+		if a.everything || slices.Contains(args, g.name) {
+			root.AddCommand(g.build(a))
+			continue
+		}
+		root.AddCommand(&cobra.Command{Use: g.name, Short: g.short, Example: g.example, RunE: func(*cobra.Command, []string) error { return nil }})
+	}
+	root.RunE = parent(root)
+	root.SetHelpFunc(a.help)
+	root.SetFlagErrorFunc(flagError)
+	return root
+}
+
+// parent returns what a command with sub-commands does by itself: help when it
+// stands alone, a problem with the nearest name when a word follows.
+func parent(c *cobra.Command) func(*cobra.Command, []string) error {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) == 0 {
+			return cmd.Help()
+		}
+		var names []string
+		for _, sub := range c.Commands() {
+			if sub.IsAvailableCommand() {
+				names = append(names, sub.Name())
+			}
+		}
+		return problem.New(problem.Unknown, cmd.CommandPath(), args[0], "no such command: write "+strings.Join(names, ", ")).Near(names)
+	}
+}
+
+// flagError turns the flag library's complaint into a problem.
+func flagError(cmd *cobra.Command, err error) error {
+	text := err.Error()
+	for _, mark := range []string{"unknown flag: ", "unknown shorthand flag: "} {
+		if rest, ok := strings.CutPrefix(text, mark); ok {
+			var names []string
+			cmd.Flags().VisitAll(func(f *flagDef) { names = append(names, "--"+f.Name) })
+			cmd.InheritedFlags().VisitAll(func(f *flagDef) { names = append(names, "--"+f.Name) })
+			want := "no such flag of " + cmd.CommandPath()
+			if len(rest) > 1 && rest[0] == '\'' || strings.HasPrefix(mark, "unknown short") {
+				want += " (a value below 0 goes behind a flag with =, as in --along-x=-9deg)"
+			}
+			return problem.New(problem.UnknownFlag, "", rest, want).Near(names)
+		}
+	}
+	return problem.New(problem.Usage, "", nil, text)
+}
+
+// ioError is a file that could not be read or written.
+type ioError struct{ error }
+
+func (e ioError) Unwrap() error { return e.error }
+
+// report writes what went wrong and returns the exit status it earns.
+func (a *app) report(err error) int {
+	for _, line := range strings.Split(err.Error(), "\n") {
+		if strings.HasPrefix(line, " ") {
+			fmt.Fprintln(a.Stderr, line)
+			continue
+		}
+		fmt.Fprintln(a.Stderr, "setover: "+line)
+	}
+	var failed ioError
+	if errors.As(err, &failed) {
+		return statusIO
+	}
+	return statusWrong
+}

@@ -1,0 +1,191 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+
+	"setover/setup/problem"
+	"setover/setup/render"
+	"setover/setup/sheet"
+	"setover/setup/units"
+)
+
+// globalFlags are the flags every command has.
+type globalFlags struct {
+	shop, format, out, units string
+	force, working, noColor  bool
+}
+
+func (g *globalFlags) register(root *cobra.Command) {
+	f := root.PersistentFlags()
+	f.StringVar(&g.shop, "shop", "", "the shop file, or builtin")
+	f.StringVar(&g.format, "format", "", "how to write it: "+strings.Join(render.Formats(), ", "))
+	f.StringVarP(&g.out, "out", "o", "", "write to this file; its ending chooses the format; - is the screen")
+	f.BoolVar(&g.force, "force", false, "write over a file that is there")
+	f.StringVar(&g.units, "units", "", "mm or in: what bare numbers are, and how lengths are shown")
+	f.BoolVar(&g.working, "working", false, "show each formula with its numbers")
+	f.BoolVar(&g.noColor, "no-color", false, "plain text on a terminal too")
+	for name, words := range map[string][]string{"format": render.Formats(), "units": {"mm", "in"}} {
+		root.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return words, cobra.ShellCompDirectiveNoFileComp
+		})
+	}
+}
+
+// prepare reads what was typed and returns how the answer is to look.
+func (c *command) prepare(args []string) (render.Look, error) {
+	g := &c.app.global
+	var list problem.List
+	look := render.Look{Working: g.working}
+	if g.units != "" {
+		u, err := units.ParseUnit(g.units)
+		if err != nil {
+			list.Add(at(err, "--units"))
+		}
+		look.Units = u
+	}
+	format, err := g.chosenFormat()
+	list.Add(err)
+	look.Format = format
+	if c.shop != nil {
+		s, err := c.app.loadShop()
+		if err != nil {
+			return look, err
+		}
+		look.Shop = s.Name + " (" + s.From + ")"
+		if g.units == "" {
+			look.Units = s.Display
+		}
+		c.shop(s)
+	}
+	look.Given, err = c.readAll(args, look.Units)
+	list.Add(err)
+	if f, ok := c.app.Stdout.(*os.File); ok && g.toScreen() && term.IsTerminal(int(f.Fd())) {
+		if w, _, err := term.GetSize(int(f.Fd())); err == nil {
+			look.Width = w
+		}
+		_, plain := c.app.Env("NO_COLOR")
+		t, _ := c.app.Env("TERM")
+		look.Color = !plain && !g.noColor && t != "dumb"
+	}
+	return look, list.Err()
+}
+
+func (g *globalFlags) toScreen() bool { return g.out == "" || g.out == "-" }
+
+// endings are the formats that a file's ending chooses.
+var endings = map[string]render.Format{
+	".txt": render.Table, ".json": render.JSON, ".csv": render.CSV, ".md": render.Markdown,
+}
+
+// chosenFormat returns the format that --format and --out ask for together.
+func (g *globalFlags) chosenFormat() (render.Format, error) {
+	var named render.Format
+	if g.format != "" {
+		f, err := render.ParseFormat(g.format)
+		if err != nil {
+			return "", at(err, "--format")
+		}
+		named = f
+	}
+	if g.toScreen() {
+		if named == "" {
+			named = render.Table
+		}
+		return named, nil
+	}
+	ending := strings.ToLower(filepath.Ext(g.out))
+	byName, ok := endings[ending]
+	switch {
+	case !ok && named == "":
+		var known []string
+		for e := range endings {
+			known = append(known, e)
+		}
+		slices.Sort(known)
+		return "", at(problem.New(problem.Unknown, "out", g.out, "the ending chooses the format: write one of "+strings.Join(known, " ")+", or say --format"), "--out")
+	case !ok:
+		return named, nil
+	case named != "" && named != byName:
+		return "", at(problem.New(problem.Contradiction, "format", string(named), fmt.Sprintf("contradicts --out %s, which would be %s", g.out, byName)), "--format")
+	}
+	return byName, nil
+}
+
+// write renders a result and puts it where it was asked for. A result that
+// says no is written all the same, and makes the exit status 1.
+func (a *app) write(r sheet.Result, look render.Look) error {
+	text, err := render.Bytes(r, look)
+	if err != nil {
+		panic(err) // rendering fails only by a defect of ours
+	}
+	if err := a.put(a.global.out, text); err != nil {
+		return err
+	}
+	if len(r.Fails()) > 0 {
+		a.status = statusNo
+	}
+	return nil
+}
+
+// put writes text to a file, or to the screen for "" and "-". An existing file
+// is kept unless --force; with it, the new one is written beside the old and
+// takes its place whole.
+func (a *app) put(name string, text []byte) error {
+	if name == "" || name == "-" {
+		if _, err := a.Stdout.Write(text); err != nil {
+			return ioError{fmt.Errorf("writing the answer: %w", err)}
+		}
+		return nil
+	}
+	if a.global.force {
+		return replace(name, text)
+	}
+	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if errors.Is(err, fs.ErrExist) {
+		return ioError{at(problem.New(problem.Exists, "out", name, "is there already and was kept: choose another name, or add --force"), "--out")}
+	}
+	if err != nil {
+		return ioError{err}
+	}
+	_, err = f.Write(text)
+	if err = errors.Join(err, f.Close()); err != nil {
+		os.Remove(name)
+		return ioError{err}
+	}
+	return nil
+}
+
+// replace writes text beside name and renames it into place. Only a regular
+// file is replaced.
+func replace(name string, text []byte) error {
+	mode := fs.FileMode(0o644)
+	if old, err := os.Lstat(name); err == nil {
+		if !old.Mode().IsRegular() {
+			return ioError{at(problem.New(problem.Exists, "out", name, "is not a regular file and was left alone"), "--out")}
+		}
+		mode = old.Mode().Perm()
+	}
+	f, err := os.CreateTemp(filepath.Dir(name), ".setover-*")
+	if err != nil {
+		return ioError{err}
+	}
+	_, err = f.Write(text)
+	err = errors.Join(err, f.Chmod(mode), f.Close())
+	if err == nil {
+		err = os.Rename(f.Name(), name)
+	}
+	if err != nil {
+		os.Remove(f.Name())
+		return ioError{err}
+	}
+	return nil
+}

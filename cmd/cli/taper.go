@@ -1,0 +1,109 @@
+package cli
+
+import (
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"setover/setup/problem"
+	"setover/setup/sheet"
+	"setover/setup/shop"
+	"setover/setup/units"
+	"setover/tapers"
+	"setover/tapers/compound"
+	"setover/tapers/stages"
+	"setover/tapers/tailstock"
+)
+
+func taperGroup(a *app) *cobra.Command {
+	return newParent("taper", taperSolve(a), taperCompound(a), taperTailstock(a), taperStages(a))
+}
+
+// geometry binds the flags that say what a taper is.
+func geometry(c *command, in *tapers.Input) {
+	c.lengthMaybe(&in.Large, "large", "the large diameter")
+	c.lengthMaybe(&in.Small, "small", "the small diameter")
+	c.lengthMaybe(&in.Length, "length", "the length between them, along the axis")
+	c.angleMaybe(&in.HalfAngle, "half-angle", "the angle from the axis to the side")
+	c.angleMaybe(&in.Included, "included", "the angle from side to side")
+	c.flag("ratio", "M:N", "the taper on the diameter, such as 1:20", maybe(&in.Ratio, bare(tapers.ParseRatio), nil))
+	c.flag("per-foot", "IN", "the taper on the diameter in inches per foot", maybe(&in.PerFoot, readDecimal, nil))
+	c.flag("percent", "P", "the taper on the diameter in percent", maybe(&in.Percent, readDecimal, nil))
+}
+
+func smallEnd(c *command, dst *tapers.End) *bound {
+	return choice(c, dst, "small-end", "which end of the lathe the small end is at", []string{string(tapers.AtTailstock), string(tapers.AtHeadstock)})
+}
+
+func taperSolve(a *app) *cobra.Command {
+	var in tapers.Input
+	c := newCommand(a, "solve", "what taper is this: every way to say it, from any that is enough",
+		"setover taper solve --large 30 --small 20 --length 60")
+	geometry(c, &in)
+	return c.runs(func() (sheet.Result, error) { return tapers.SolveSheet(in) })
+}
+
+func taperCompound(a *app) *cobra.Command {
+	var in compound.Input
+	c := newCommand(a, "compound", "what the compound slide is set to, on this lathe's scale",
+		"setover taper compound --large 30 --small 20 --length 60")
+	geometry(c, &in.Input)
+	end := c.defaults(smallEnd(c, &in.SmallEnd), string(tapers.AtTailstock))
+	c.toggle(&in.Internal, "internal", "a tapered bore; --small-end is then needed")
+	c.shop = func(s *shop.Shop) {
+		if s.Lathe != nil {
+			in.Compound, in.Cross = s.Lathe.Compound, s.Lathe.CrossSlide
+		}
+	}
+	return c.runs(func() (sheet.Result, error) {
+		if in.Internal && !end.set {
+			return nil, problem.New(problem.Missing, "small-end", nil, "a bore needs it said which end is small: write tailstock or headstock")
+		}
+		return compound.Set(in)
+	})
+}
+
+func taperTailstock(a *app) *cobra.Command {
+	var in tailstock.Input
+	c := newCommand(a, "tailstock", "how far to set the tailstock over for a taper between centres",
+		"setover taper tailstock --large 30 --small 28 --length 120 --between 200")
+	geometry(c, &in.Input)
+	c.length(&in.Between, "between", "the whole length between the centre-hole contacts").required()
+	c.defaults(smallEnd(c, &in.SmallEnd), string(tapers.AtTailstock))
+	c.shop = func(s *shop.Shop) {
+		if s.Lathe != nil {
+			in.Tailstock = s.Lathe.Tailstock
+		}
+	}
+	return c.runs(func() (sheet.Result, error) { return tailstock.Set(in) })
+}
+
+func taperStages(a *app) *cobra.Command {
+	var in stages.Input
+	c := newCommand(a, "stages", "an outside of several tapers, cylinders and shoulders, with the order to cut them",
+		"setover taper stages --station 0=34 --station 62=20 --station 106=3")
+	c.flag("station", "Z=DIA", "a place from the left end and the diameter there; at least two, left to right",
+		each(&in.Stations, readStation, func(s stages.Station) sheet.Value { return nil })).repeated()
+	c.shop = func(s *shop.Shop) {
+		if s.Lathe != nil {
+			in.Compound, in.Tools = s.Lathe.Compound, s.Lathe.Tools
+		}
+	}
+	return c.runs(func() (sheet.Result, error) { return stages.Of(in) })
+}
+
+// readStation reads "62=20": z and the diameter there.
+func readStation(text string, u units.Unit) (stages.Station, error) {
+	z, dia, ok := strings.Cut(text, "=")
+	if !ok {
+		return stages.Station{}, problem.New(problem.Malformed, "station", text, "not a station: write z=diameter, such as 62=20")
+	}
+	var s stages.Station
+	var list problem.List
+	var err error
+	s.Z, err = units.ParseLength(z, u)
+	list.Add(err)
+	s.Dia, err = units.ParseLength(dia, u)
+	list.Add(err)
+	return s, list.Err()
+}

@@ -1,0 +1,26 @@
+// Package cautions holds the warnings about what can hurt, one sentence each,
+// so that every sheet says the same thing in the same words. They are the
+// usual cautions of the trade (common practice, no source); a sheet prints
+// those that fit its operation and defers to the machine's manual, local codes
+// and licensed practice.
+package cautions
+
+// The cautions.
+const (
+	Manual        = "The machine's manual, local codes and licensed practice come before this sheet."
+	EyeProtection = "Eye protection on. No gloves, loose sleeves, rings or long hair near anything that turns."
+	ChuckKey      = "Take the chuck key out before the machine is switched on, every time."
+	Isolate       = "Isolate the lathe and turn the spindle once by hand through the whole travel before the first cut."
+	BetweenDog    = "Work set over runs between centres with a dog, never in a chuck; guard the dog and oil a dead centre."
+	Rezero        = "Bring the tailstock back to true with a test bar afterwards, or the next cylinder comes out tapered."
+	LockCompound  = "Lock the carriage while the compound cuts, and tighten both compound bolts after setting the angle."
+	Overhang      = "Work that sticks out further than about three diameters needs a centre or a steady."
+	VBlocks       = "Bolt the V-blocks down and clamp the work in them; never hold it by hand under a drill."
+	ClampDrill    = "Clamp the work: a drill that grabs as it breaks through spins it."
+	GrabDrill     = "Brass and acrylic grab the drill: dub the lips flat, and hold the quill back at breakthrough."
+	ScrewedChuck  = "A screwed-on chuck can unscrew in reverse or under hard braking."
+	Files         = "A file near the lathe has a handle on it; file left-handed, sleeves up, clear of the jaws."
+	TapBreak      = "A tap that binds is backed off, not forced; chips in a blind hole break taps."
+	GrindDust     = "Never grind steel on a belt that carries wood, aluminium, magnesium or titanium dust: it burns."
+	WheelRating   = "Do not run a wheel, belt, chuck or cutter above the speed marked on it."
+)

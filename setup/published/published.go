@@ -1,0 +1,98 @@
+// Package published reads the published figures in testdata/reference for
+// tests. Nothing but tests imports it.
+package published
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+)
+
+// Dir returns the folder of published figures.
+func Dir() string {
+	_, file, _, _ := runtime.Caller(0)
+	return filepath.Join(filepath.Dir(file), "..", "..", "testdata", "reference")
+}
+
+// Rows returns the rows of a CSV file by column name. Lines that start with #
+// are comments.
+func Rows(t testing.TB, name string) []map[string]string {
+	t.Helper()
+	f, err := os.Open(filepath.Join(Dir(), name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	r := csv.NewReader(f)
+	r.Comment = '#'
+	all, err := r.ReadAll()
+	if err != nil {
+		t.Fatal(name, err)
+	}
+	var rows []map[string]string
+	for _, line := range all[1:] {
+		row := map[string]string{}
+		for i, cell := range line {
+			row[all[0][i]] = cell
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// Example is a worked example: what was asked, with which numbers, and what
+// the source prints. Published is nil where the source gives inputs only.
+type Example struct {
+	Quantity  string            `json:"quantity"`
+	Arguments []json.RawMessage `json:"arguments"`
+	Published *json.Number      `json:"-"`
+	Raw       json.RawMessage   `json:"published"`
+	Source    string            `json:"source"`
+	Note      string            `json:"note"`
+}
+
+// Num returns argument i as a number.
+func (e Example) Num(t testing.TB, i int) float64 {
+	t.Helper()
+	var v float64
+	if err := json.Unmarshal(e.Arguments[i], &v); err != nil {
+		t.Fatal(e.Quantity, err)
+	}
+	return v
+}
+
+// Places returns how many decimals the published figure is printed with.
+func (e Example) Places() int {
+	_, after, _ := strings.Cut(string(*e.Published), ".")
+	return len(after)
+}
+
+// Examples returns the worked examples of a quantity that have a published
+// figure, and fails when there are none.
+func Examples(t testing.TB, quantity string) []Example {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join(Dir(), "worked_examples.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all []Example
+	if err := json.Unmarshal(text, &all); err != nil {
+		t.Fatal(err)
+	}
+	var list []Example
+	for _, e := range all {
+		var n json.Number
+		if e.Quantity == quantity && string(e.Raw) != "null" && json.Unmarshal(e.Raw, &n) == nil {
+			e.Published = &n
+			list = append(list, e)
+		}
+	}
+	if len(list) == 0 {
+		t.Fatal("no worked examples of " + quantity)
+	}
+	return list
+}

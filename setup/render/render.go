@@ -1,0 +1,144 @@
+// Package render puts a result on a terminal, into a file or on paper. It is
+// the only home of the table and page libraries and is imported by the command
+// line alone.
+package render
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"strings"
+
+	"setover/setup/problem"
+	"setover/setup/sheet"
+	"setover/setup/units"
+)
+
+// Format is a way to write a result.
+type Format string
+
+// The formats.
+const (
+	Table    Format = "table"
+	JSON     Format = "json"
+	CSV      Format = "csv"
+	Markdown Format = "md"
+)
+
+// Formats lists every format by name.
+func Formats() []string {
+	return []string{string(Table), string(JSON), string(CSV), string(Markdown)}
+}
+
+// ParseFormat reads a format's name.
+func ParseFormat(text string) (Format, error) {
+	for _, f := range Formats() {
+		if f == text {
+			return Format(f), nil
+		}
+	}
+	return "", problem.New(problem.Unknown, "format", text, "not a format: write "+strings.Join(Formats(), ", ")).Near(Formats())
+}
+
+// Look is how a result is to look: the format and what a person chose.
+type Look struct {
+	Format  Format
+	Units   units.Unit // for tables and pages; JSON and CSV are always in mm
+	Width   int        // columns of the terminal; 0 when there is none
+	Color   bool
+	Working bool         // show the formulas with their numbers
+	Given   []sheet.Fact // what was understood from the question
+	Shop    string       // which shop was used
+}
+
+// Bytes renders r. It fails only where the result cannot be encoded, which is
+// a defect.
+func Bytes(r sheet.Result, look Look) ([]byte, error) {
+	var b bytes.Buffer
+	var err error
+	switch look.Format {
+	case JSON:
+		err = writeJSON(&b, r, look.Shop)
+	case CSV:
+		err = writeCSV(&b, page(r, look))
+	case Markdown:
+		err = writeMarkdown(&b, page(r, look), look)
+	case Table:
+		err = writeTerminal(&b, page(r, look), look)
+	default:
+		panic("render: unknown format " + string(look.Format))
+	}
+	return b.Bytes(), err
+}
+
+// page returns the sheet of r with what the renderer adds to every sheet.
+func page(r sheet.Result, look Look) sheet.Sheet {
+	s := r.Sheet()
+	s.Given, s.Shop = look.Given, look.Shop
+	if !look.Working {
+		s.Working = nil
+	}
+	for _, p := range r.Fails() {
+		s.Fails = append(s.Fails, p.Error())
+	}
+	return s
+}
+
+// writeJSON writes the result as one JSON object, with the shop's name as its
+// last key when a shop was used.
+func writeJSON(b *bytes.Buffer, r sheet.Result, shop string) error {
+	var raw bytes.Buffer
+	e := json.NewEncoder(&raw)
+	e.SetEscapeHTML(false)
+	if err := e.Encode(r); err != nil {
+		return fmt.Errorf("encoding the result: %w", err)
+	}
+	text := bytes.TrimSpace(raw.Bytes())
+	if shop != "" {
+		name, err := json.Marshal(shop)
+		if err != nil {
+			return err
+		}
+		text = append(append(text[:len(text)-1:len(text)-1], `,"shop":`...), append(name, '}')...)
+	}
+	if err := json.Indent(b, text, "", "  "); err != nil {
+		return fmt.Errorf("encoding the result: %w", err)
+	}
+	b.WriteByte('\n')
+	return nil
+}
+
+// writeCSV writes the sheet's first table, or its facts as one row, with the
+// JSON keys as headings; lengths in mm, angles in degrees, in full.
+func writeCSV(b *bytes.Buffer, s sheet.Sheet) error {
+	var rows [][]string
+	if len(s.Tables) > 0 {
+		t := s.Tables[0]
+		head := make([]string, len(t.Cols))
+		for i, c := range t.Cols {
+			head[i] = c.Key
+		}
+		rows = append(rows, head)
+		for _, r := range t.Rows {
+			line := make([]string, len(r))
+			for i, v := range r {
+				line[i] = exact(v)
+			}
+			rows = append(rows, line)
+		}
+	} else {
+		var head, line []string
+		for _, f := range s.Facts {
+			if f.Key != "" {
+				head, line = append(head, f.Key), append(line, exact(f.Value))
+			}
+		}
+		rows = [][]string{head, line}
+	}
+	w := csv.NewWriter(b)
+	if err := w.WriteAll(rows); err != nil {
+		return fmt.Errorf("writing CSV: %w", err)
+	}
+	return nil
+}

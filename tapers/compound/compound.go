@@ -1,0 +1,251 @@
+package compound
+
+import (
+	"fmt"
+	"math"
+
+	"setover/setup/cautions"
+	"setover/setup/sheet"
+	"setover/setup/shop"
+	"setover/setup/units"
+	"setover/tapers"
+)
+
+// Input is a taper to be set on a compound. The instruments are nil when the
+// shop has none: the exact values stand and the result says what was not
+// checked.
+type Input struct {
+	tapers.Input
+	SmallEnd tapers.End     `json:"small_end"`
+	Internal bool           `json:"internal"`
+	Compound *shop.Compound `json:"-"`
+	Cross    *shop.Dial     `json:"-"`
+}
+
+// Result is how the compound is set and what comes out. Swing is the taper's;
+// turn, reading and mark are what the hand does on this scale and are nil
+// without a compound. Errors are set minus exact.
+type Result struct {
+	Inputs Input `json:"inputs"`
+	tapers.Taper
+	Swing            shop.Direction  `json:"swing"`
+	ScaleZero        *shop.Zero      `json:"scale_zero"`
+	Turn             *units.Angle    `json:"turn_from_zero_deg"`
+	TurnDirection    *shop.Direction `json:"turn_direction"`
+	Reading          *units.Angle    `json:"reading_deg"`
+	Mark             *units.Angle    `json:"mark_deg"`
+	HandleToward     string          `json:"handle_toward"`
+	SettingError     *units.Angle    `json:"setting_error_deg"`
+	DiameterError    *units.Length   `json:"diameter_error_mm"`
+	SetHalfAngle     units.Angle     `json:"half_angle_set_deg"`
+	SlideTravel      *units.Length   `json:"slide_travel_mm"`
+	TravelAvailable  *units.Length   `json:"slide_travel_available_mm"`
+	Bites            *int            `json:"bites"`
+	CarriageMove     *units.Length   `json:"carriage_move_mm"`
+	CrossSlideMove   *units.Length   `json:"cross_slide_move_mm"`
+	IndicatorTravel  units.Length    `json:"indicator_travel_mm"`
+	IndicatorReading units.Length    `json:"indicator_reading_mm"`
+	Reversed         bool            `json:"handle_reversed"`
+	sheet.Remarks
+
+	exact, mark shop.Turned
+}
+
+// indicatorTravel is how far the slide is wound under a dial indicator.
+var indicatorTravel = units.Millimetres(20)
+
+// Set returns how a taper is set on a compound. It fails where tapers.Solve
+// does, and on an end that is neither tailstock nor headstock.
+func Set(in Input) (Result, error) {
+	t, err := tapers.Solve(in.Input)
+	if err != nil {
+		return Result{}, err
+	}
+	if err := in.SmallEnd.Check(); err != nil {
+		return Result{}, err
+	}
+	r := Result{Inputs: in, Taper: t, SlideTravel: t.SlopeLength, SetHalfAngle: t.HalfAngle}
+	a := t.HalfAngle.Deg()
+	swing := a // clockwise
+	r.Swing = shop.Clockwise
+	if in.SmallEnd == tapers.AtTailstock {
+		swing, r.Swing = -a, shop.CounterClockwise
+		r.Reversed = a > 45
+	}
+	handle := swing
+	if r.Reversed {
+		handle += 180
+	}
+	r.HandleToward = toward(handle)
+	r.setScale(handle)
+	r.setBites()
+	r.IndicatorTravel = indicatorTravel
+	if r.TravelAvailable != nil {
+		r.IndicatorTravel = units.Min(indicatorTravel, *r.TravelAvailable)
+	}
+	r.IndicatorReading = units.FromFloat(r.IndicatorTravel.MM() * t.HalfAngle.Sin())
+	r.Caution(cautions.LockCompound, cautions.Isolate, cautions.EyeProtection, cautions.Manual)
+	return r, nil
+}
+
+// toward names the quarter a handle points to at s degrees clockwise from
+// toward the tailstock.
+func toward(s float64) string {
+	s -= 360 * math.Round(s/360)
+	switch {
+	case math.Abs(s) <= 45:
+		return "tailstock"
+	case math.Abs(s) >= 135:
+		return "headstock"
+	case s > 0:
+		return "operator"
+	}
+	return "back"
+}
+
+// setScale turns the compound so that its handle points at handle degrees
+// clockwise, and computes the half angle that the nearest mark gives.
+func (r *Result) setScale(handle float64) {
+	c := r.Inputs.Compound
+	if c == nil {
+		r.Warnings.Add("not-checked", "no compound in this shop: the angle is exact, no mark was looked for (lathe: compound)")
+		return
+	}
+	exact, mark, setting := c.Set(units.Degrees(handle))
+	r.exact, r.mark = exact, mark
+	zero := c.Scale.Zero
+	r.ScaleZero, r.Turn, r.TurnDirection, r.Reading = &zero, &exact.Turn, &exact.Direction, &exact.Reading
+	r.TravelAvailable = c.Travel
+	if exact.OffScale || mark.OffScale {
+		r.Warnings.Add("off-scale", fmt.Sprintf(
+			"the scale ends at %v from zero and this needs %.3f deg: set the angle with the indicator method", c.Scale.Limit, exact.Turn.Deg()))
+		return
+	}
+	r.Mark = &mark.Reading
+	lost := setting.Lost
+	if r.Swing == shop.CounterClockwise {
+		lost = lost.Times(-1)
+	}
+	r.SettingError = &lost
+	r.SetHalfAngle = r.HalfAngle.Plus(lost)
+	if r.Length != nil {
+		e := units.FromFloat(2 * r.Length.MM() * (r.SetHalfAngle.Tan() - r.HalfAngle.Tan()))
+		r.DiameterError = &e
+	}
+	if r.SetHalfAngle.Deg() < 1e-9 {
+		r.Warnings.Add("no-mark", "the nearest mark is the scale's zero, which would cut a cylinder: set the angle with the indicator method")
+	}
+}
+
+// setBites parts a slope longer than the slide into equal bites.
+func (r *Result) setBites() {
+	if r.SlideTravel == nil {
+		return
+	}
+	if r.TravelAvailable == nil {
+		if r.Inputs.Compound != nil {
+			r.Warnings.Add("not-checked", "whether the slide is long enough was not checked (lathe: compound: travel)")
+		}
+		return
+	}
+	n := int(r.SlideTravel.Steps(*r.TravelAvailable, units.Up))
+	r.Bites = &n
+	if n < 2 {
+		return
+	}
+	b := r.SlideTravel.MM() / float64(n)
+	along := units.FromFloat(b * r.SetHalfAngle.Cos())
+	across := units.FromFloat(b * r.SetHalfAngle.Sin())
+	r.CarriageMove, r.CrossSlideMove = &along, &across
+	r.Warnings.Add("bites", fmt.Sprintf("the slope is longer than the slide: cut it in %d bites, from the tailstock end toward the headstock", n))
+}
+
+// Sheet implements sheet.Result.
+func (r Result) Sheet() sheet.Sheet {
+	s := sheet.Sheet{Title: "Taper on the compound", Warnings: r.Warnings, Cautions: r.Cautions}
+	a := r.HalfAngle.Deg()
+	if r.Turn != nil {
+		s.Facts = append(s.Facts, r.scaleFacts()...)
+	}
+	s.Facts = append(s.Facts,
+		sheet.Fact{Key: "swing", Label: "swing", Value: sheet.Text(r.Swing), Remark: "seen from above, " + r.swingReason()},
+		sheet.Fact{Key: "handle_toward", Label: "handle toward", Value: sheet.Text(r.HandleToward), Remark: r.handleRemark()},
+		sheet.Fact{Key: "indicator_reading_mm", Label: "indicator shows", Value: sheet.Len(r.IndicatorReading), Remark: fmt.Sprintf(
+			"square to the axis, while the slide travels %v; each 0.01 deg out is %s mm", r.IndicatorTravel,
+			units.FromFloat(r.IndicatorTravel.MM()*r.HalfAngle.Cos()*math.Pi/18000).Fixed(units.MM, 4, units.Nearest))},
+	)
+	s.Facts = append(s.Facts, r.biteFacts()...)
+	s.Facts = append(s.Facts, r.Taper.Facts()...)
+	s.Working = append(r.Taper.Working(), sheet.Work("reading", "t*sin(a)", r.IndicatorReading.MM(), "mm",
+		sheet.Let("t", r.IndicatorTravel.MM()), sheet.Let("a", a)))
+	if r.DiameterError != nil {
+		s.Working = append(s.Working, sheet.Work("diameter error", "2*l*(tan(b) - tan(a))", r.DiameterError.MM(), "mm",
+			sheet.Let("l", r.Length.MM()), sheet.Let("b", r.SetHalfAngle.Deg()), sheet.Let("a", a)))
+	}
+	s.Notes = append(s.Notes, "Seen from above, operator at the bottom, headstock left, tailstock right, tool on the operator's side.",
+		"The tool must stand at centre height: off it, the side comes out hollow and the angle wrong.")
+	return s
+}
+
+func (r Result) swingReason() string {
+	if r.Swing == shop.Clockwise {
+		return "since the diameter grows toward the tailstock"
+	}
+	return "since the diameter shrinks toward the tailstock"
+}
+
+func (r Result) handleRemark() string {
+	if r.Reversed {
+		return "slide the other way round: above 45 deg the handle would stand behind the work"
+	}
+	return ""
+}
+
+func (r Result) scaleFacts() []sheet.Fact {
+	from := "with the slide along the axis, handle toward the tailstock"
+	if *r.ScaleZero == shop.Across {
+		from = "with the slide square to the axis, handle toward you"
+	}
+	past := ""
+	if r.exact.Past90 {
+		past = ", past 90"
+	}
+	facts := []sheet.Fact{}
+	if r.Mark != nil {
+		facts = append(facts, sheet.Fact{Key: "mark_deg", Label: "set the scale to", Value: sheet.Deg(*r.Mark), Remark: "the nearest mark" + past})
+	}
+	facts = append(facts,
+		sheet.Fact{Key: "reading_deg", Label: "exact reading", Value: sheet.Ang(*r.Reading), Remark: "as this scale is numbered" + past},
+		sheet.Fact{Key: "turn_from_zero_deg", Label: "turn from zero", Value: sheet.Ang(*r.Turn), Remark: string(*r.TurnDirection) + "; zero is " + from})
+	if r.SettingError != nil {
+		facts = append(facts, sheet.Fact{Key: "setting_error_deg", Label: "the mark is out by", Value: sheet.Number{V: r.SettingError.Deg(), Places: 4, Unit: "deg", Signed: true}, Remark: "in the half angle"})
+	}
+	if r.DiameterError != nil {
+		facts = append(facts, sheet.Fact{Key: "diameter_error_mm", Label: "which costs", Value: sheet.Fine(*r.DiameterError), Remark: "on the diameter difference over the length"})
+	}
+	return facts
+}
+
+func (r Result) biteFacts() []sheet.Fact {
+	if r.Bites == nil {
+		return nil
+	}
+	facts := []sheet.Fact{
+		{Key: "slide_travel_available_mm", Label: "slide travel", Value: sheet.Len(*r.TravelAvailable), Remark: "what this compound has; overruns come on top of the slope"},
+		{Key: "bites", Label: "bites", Value: sheet.Count(*r.Bites)},
+	}
+	if r.CarriageMove == nil {
+		return facts
+	}
+	out := "out, toward you"
+	if r.Swing == shop.Clockwise {
+		out = "in, away from you"
+	}
+	cross := out
+	if c := r.Inputs.Cross; c != nil && c.OnDiameter {
+		cross += "; " + r.CrossSlideMove.Times(2).Fixed(units.MM, 3, units.Nearest) + " mm on a dial that reads the diameter"
+	}
+	return append(facts,
+		sheet.Fact{Key: "carriage_move_mm", Label: "between bites, carriage", Value: sheet.Len(*r.CarriageMove), Remark: "toward the headstock, after winding the slide back by one bite"},
+		sheet.Fact{Key: "cross_slide_move_mm", Label: "and cross slide", Value: sheet.Len(*r.CrossSlideMove), Remark: cross})
+}
