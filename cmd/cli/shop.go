@@ -1,5 +1,108 @@
 package cli
 
-import "setover/setup/shop"
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
 
-func (a *app) loadShop() (*shop.Shop, error) { return &shop.Shop{Name: "x", From: "built in"}, nil }
+	"github.com/spf13/cobra"
+
+	"setover/setup/files"
+	"setover/setup/problem"
+	"setover/setup/sheet"
+	"setover/setup/shop"
+	"setover/setup/units"
+)
+
+// loadShop returns the shop of this run: the one --shop names, else the one
+// SETOVER_SHOP names, else setover/shop.yaml in the user's configuration
+// folder, else the built-in one. A named file that is missing is an error; it
+// is never passed over.
+func (a *app) loadShop() (*shop.Shop, error) {
+	name := a.global.shop
+	if name == "" {
+		name, _ = a.Env("SETOVER_SHOP")
+	}
+	if name == "builtin" {
+		return files.Builtin(), nil
+	}
+	if name != "" {
+		return readShop(name)
+	}
+	if dir, err := os.UserConfigDir(); err == nil {
+		own := filepath.Join(dir, "setover", "shop.yaml")
+		if _, err := os.Stat(own); err == nil {
+			return readShop(own)
+		}
+	}
+	return files.Builtin(), nil
+}
+
+func readShop(name string) (*shop.Shop, error) {
+	s, err := files.Shop(name)
+	return s, readingError(err)
+}
+
+// readingError marks an error of the system, as against one of the file's
+// contents.
+func readingError(err error) error {
+	var list problem.List
+	var one problem.Problem
+	if err == nil || errors.As(err, &list) || errors.As(err, &one) {
+		return err
+	}
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		err = fmt.Errorf("%s: %w", path.Path, path.Err)
+	}
+	return ioError{err}
+}
+
+func shopGroup(a *app) *cobra.Command {
+	return newParent("shop", shopShow(a), shopCheck(a), shopNew(a))
+}
+
+func shopShow(a *app) *cobra.Command {
+	var s *shop.Shop
+	c := newCommand(a, "show", "the machines and tools that will be used", "setover shop show --shop testdata/shed.yaml")
+	c.shop = func(x *shop.Shop) { s = x }
+	return c.runs(func() (sheet.Result, error) { return shop.Inventory{Shop: s}, nil })
+}
+
+func shopCheck(a *app) *cobra.Command {
+	var s *shop.Shop
+	c := newCommand(a, "check [FILE]", "is the shop file right, and does each dial prove true", "setover shop check testdata/shed.yaml")
+	var name string
+	c.arg("FILE", as(&name, plainText, nil)).optional()
+	c.offerArgs(nil)
+	return c.runs(func() (sheet.Result, error) {
+		var err error
+		if name == "" {
+			s, err = a.loadShop()
+		} else {
+			s, err = readShop(name)
+		}
+		if err != nil {
+			return nil, err
+		}
+		return shop.Proof{Shop: s}, nil
+	})
+}
+
+func shopNew(a *app) *cobra.Command {
+	c := newCommand(a, "new", "write a commented shop file with every key", "setover shop new --out shop.yaml")
+	c.RunE = func(cmd *cobra.Command, args []string) error { return c.writeExample(args, files.NewShop()) }
+	return c.Command
+}
+
+// writeExample puts a file's text where --out says, whatever its ending.
+func (c *command) writeExample(args []string, text string) error {
+	if _, err := c.readAll(args, units.MM); err != nil {
+		return err
+	}
+	return c.app.put(c.app.global.out, []byte(text))
+}
+
+func plainText(text string, _ units.Unit) (string, error) { return text, nil }

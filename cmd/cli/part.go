@@ -1,0 +1,52 @@
+package cli
+
+import (
+	"github.com/spf13/cobra"
+
+	"setover/setup/files"
+	"setover/setup/part"
+	"setover/setup/sheet"
+)
+
+func partGroup(a *app) *cobra.Command {
+	return newParent("part", partShow(a), partCheck(a), partNew(a))
+}
+
+// partArg binds the part file that a command is about.
+func partArg(c *command, name *string) {
+	c.arg("PART", as(name, plainText, nil))
+	c.offerArgs(nil)
+}
+
+func readPart(name string) (*part.Part, sheet.Warnings, error) {
+	p, warnings, err := files.Part(name)
+	return p, warnings, readingError(err)
+}
+
+func partShow(a *app) *cobra.Command {
+	var name string
+	c := newCommand(a, "show PART", "the part as it was understood", "setover part show testdata/plumb-bob.yaml")
+	partArg(c, &name)
+	return c.runs(func() (sheet.Result, error) {
+		p, warnings, err := readPart(name)
+		return part.Reading{Part: p, Remarks: sheet.Remarks{Warnings: warnings}}, err
+	})
+}
+
+func partCheck(a *app) *cobra.Command {
+	var name string
+	c := newCommand(a, "check PART", "is the part file right: every problem in one run", "setover part check testdata/plumb-bob.yaml")
+	partArg(c, &name)
+	return c.runs(func() (sheet.Result, error) {
+		p, warnings, err := readPart(name)
+		return part.Verdict{Part: p, Remarks: sheet.Remarks{Warnings: warnings}}, err
+	})
+}
+
+func partNew(a *app) *cobra.Command {
+	var block bool
+	c := newCommand(a, "new", "write a commented part file with every key", "setover part new --out plumb-bob.yaml")
+	c.toggle(&block, "block", "a part milled from a block, not a turned one")
+	c.RunE = func(cmd *cobra.Command, args []string) error { return c.writeExample(args, files.NewPart(block)) }
+	return c.Command
+}
