@@ -1,0 +1,110 @@
+package order
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"testing"
+)
+
+// random returns a job of n operations with set-ups, grips and tools drawn at
+// random; each pair i < j is ordered with the probability p.
+func random(r *rand.Rand, n, setups int, p float64) Job {
+	grip, machine, isTrue := make([]int, setups), make([]int, setups), make([]bool, setups)
+	trueGrip := map[int]bool{}
+	for i := range grip {
+		machine[i] = r.IntN(3)
+		grip[i] = r.IntN(3)
+		if _, known := trueGrip[grip[i]]; !known {
+			trueGrip[grip[i]] = r.IntN(4) == 0
+		}
+		isTrue[i] = trueGrip[grip[i]]
+	}
+	j := Job{Ops: make([]Op, n), Before: make([]uint64, n)}
+	perm := r.Perm(n) // so that the numbers do not follow the order
+	for i := range n {
+		s := r.IntN(setups)
+		j.Ops[i] = Op{Setup: s, Grip: grip[s], Machine: machine[s], Tool: r.IntN(4), True: isTrue[s]}
+		for k := range n {
+			if perm[k] < perm[i] && r.Float64() < p {
+				j.Before[i] |= 1 << k
+			}
+		}
+	}
+	return j
+}
+
+// brute returns the best order by trying every permutation.
+func brute(j Job) ([]int, Cost) {
+	var best []int
+	var cost Cost
+	var sequence []int
+	var done uint64
+	var try func()
+	try = func() {
+		if len(sequence) == len(j.Ops) {
+			// Permutations come in rising order: the first of equals is the lowest.
+			if c := j.CostOf(sequence); best == nil || c.Less(cost) {
+				best, cost = slices.Clone(sequence), c
+			}
+			return
+		}
+		for i := range j.Ops {
+			if done&(1<<i) == 0 && j.Before[i]&^done == 0 {
+				done |= 1 << i
+				sequence = append(sequence, i)
+				try()
+				sequence = sequence[:len(sequence)-1]
+				done &^= 1 << i
+			}
+		}
+	}
+	try()
+	return best, cost
+}
+
+func TestEqualsBruteForce(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	for i := range 1500 {
+		n := 1 + r.IntN(7)
+		if i%300 == 0 {
+			n = 8
+		}
+		j := random(r, n, 1+r.IntN(5), []float64{0, 0.1, 0.3, 0.6}[r.IntN(4)])
+		got, cost := j.Best()
+		want, least := brute(j)
+		if !slices.Equal(got, want) || cost != least {
+			t.Fatalf("job %+v\ngot  %v %+v\nwant %v %+v", j, got, cost, want, least)
+		}
+	}
+}
+
+func TestCycle(t *testing.T) {
+	j := Job{Ops: make([]Op, 4), Before: []uint64{0b0100, 0b0001, 0b0010, 0}}
+	ring := j.Cycle()
+	if len(ring) != 3 {
+		t.Fatalf("ring %v of 0 before 1 before 2 before 0", ring)
+	}
+	for i, n := range ring {
+		if next := ring[(i+1)%len(ring)]; j.Before[n]&(1<<next) == 0 {
+			t.Errorf("%d does not wait for %d", n, next)
+		}
+	}
+	if ring := (Job{Ops: make([]Op, 3), Before: []uint64{0, 1, 3}}).Cycle(); ring != nil {
+		t.Errorf("a chain has no ring, got %v", ring)
+	}
+}
+
+// 24 operations, from no rules at all to dense ones.
+func BenchmarkBest(b *testing.B) {
+	for _, p := range []float64{0, 0.05, 0.1, 0.2, 0.5} {
+		for _, setups := range []int{4, 8, 16} {
+			b.Run(fmt.Sprintf("rules=%v/setups=%d", p, setups), func(b *testing.B) {
+				r := rand.New(rand.NewPCG(3, 4))
+				for b.Loop() {
+					random(r, 24, setups, p).Best()
+				}
+			})
+		}
+	}
+}
