@@ -51,11 +51,11 @@ func (d Designation) Sizes() Sizes {
 	case Unified:
 		s.PitchDiameter, s.MinorInternal, s.MinorExternal = under(pitch60), under(minor60), under(rootUNR)
 		stress = under(stressUN).MM()
-	case Whitworth, ParallelG:
+	case Whitworth:
 		s.PitchDiameter, s.MinorInternal, s.MinorExternal = under(depth55), under(2*depth55), under(2*depth55)
 		stress = (s.PitchDiameter.MM() + s.MinorExternal.MM()) / 2
-	case BA:
-		depth := d.Pitch.Length(0.6).RoundTo(units.MustLength("0.005mm"), units.Nearest)
+	case BA, ParallelG:
+		depth := d.depth()
 		s.PitchDiameter = d.Major.Minus(depth)
 		s.MinorInternal = d.Major.Minus(depth.Times(2))
 		s.MinorExternal = s.MinorInternal
@@ -67,12 +67,8 @@ func (d Designation) Sizes() Sizes {
 		stress = (s.PitchDiameter.MM() + s.MinorExternal.MM()) / 2
 	default: // the taper pipe threads
 		c := d.Cone()
-		depth := 0.8
-		if d.Form == TaperR {
-			depth = depth55
-		}
 		s.PitchDiameter = c.E1
-		s.MinorInternal = c.E1.Minus(d.Pitch.Length(depth))
+		s.MinorInternal = c.E1.Minus(d.depth())
 		s.MinorExternal = s.MinorInternal
 	}
 	s.LeadAngle = units.Radians(math.Atan2(d.Lead().MM(), math.Pi*s.PitchDiameter.MM()))
@@ -81,6 +77,19 @@ func (d Designation) Sizes() Sizes {
 		s.StressArea = &a
 	}
 	return s
+}
+
+// depth returns the depth of the forms whose standards state it rounded: BA
+// 0.6 P to the nearest 0.005 mm, G and R 0.640327 P to 0.001 mm, and 0.8 P for
+// NPT.
+func (d Designation) depth() units.Length {
+	switch d.Form {
+	case BA:
+		return d.Pitch.Length(0.6).RoundTo(units.MustLength("0.005mm"), units.Nearest)
+	case ParallelG, TaperR:
+		return d.Pitch.Length(depth55).RoundTo(units.MustLength("0.001mm"), units.Nearest)
+	}
+	return d.Pitch.Length(0.8)
 }
 
 // Clearance returns the gap at the crests of a trapezoidal or ACME thread, on
@@ -144,7 +153,7 @@ func (d Designation) Cone() Cone {
 		c.E2 = &e2
 		return c
 	case TaperR:
-		c := Cone{E1: d.Major.Minus(d.Pitch.Length(depth55)), L1: d.gauge}
+		c := Cone{E1: d.Major.Minus(d.depth()), L1: d.gauge}
 		c.E0 = c.E1.Minus(c.L1.Scale(sixteenth))
 		return c
 	}
