@@ -91,6 +91,7 @@ func groups() []group {
 		{"facets", "flats on a round bar or on a cone", "setover facets size 8 --flats 34 --leave 0.3", facetsGroup},
 		{"shop", "the machines and tools on hand", "setover shop new --out shop.yaml", shopGroup},
 		{"part", "the part as its sketch says it", "setover part new --out plumb-bob.yaml", partGroup},
+		{"holes", "rows, circles, grids and slots of holes, V-blocks and depths", "setover holes row 5 4 3.2 --web 3 --start 44", holesGroup},
 	}
 }
 

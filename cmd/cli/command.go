@@ -208,6 +208,24 @@ func choice[T ~string](c *command, dst *T, name, usage string, words []string) *
 	return b
 }
 
+// exactlyOne returns the problem of flags of which not exactly one was typed.
+func exactlyOne(flags ...*bound) error {
+	var names, typed []string
+	for _, b := range flags {
+		names = append(names, "--"+b.name)
+		if b.set {
+			typed = append(typed, "--"+b.name)
+		}
+	}
+	switch len(typed) {
+	case 0:
+		return problem.New(problem.Missing, flags[0].name, nil, "needs one of "+strings.Join(names, " and "))
+	case 1:
+		return nil
+	}
+	return problem.New(problem.Contradiction, flags[0].name, strings.Join(typed, " and "), "give one of them")
+}
+
 // offer completes a flag with words.
 func (c *command) offer(name string, words func() []string) {
 	c.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
