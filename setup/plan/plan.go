@@ -1,0 +1,312 @@
+// Package plan turns a part and a shop into a route card: the blank, the
+// operations in an order in which each can be held, with what every
+// instrument is set to, and the part that will really come out.
+//
+// The parts of it: op says what an operation is, rules what must come before
+// what, order finds the best order, predict recomputes the part from what the
+// instruments were set to. This package makes the operations from the part's
+// features and puts the answer together.
+package plan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"setover/setup/cautions"
+	"setover/setup/materials"
+	"setover/setup/part"
+	"setover/setup/plan/op"
+	"setover/setup/plan/order"
+	"setover/setup/plan/rules"
+	"setover/setup/problem"
+	"setover/setup/sheet"
+	"setover/setup/shop"
+	"setover/setup/units"
+)
+
+// Input is a part and the shop that makes it. Without names rules to leave
+// out, for asking what they are there for.
+type Input struct {
+	Part    *part.Part `json:"-"`
+	Shop    *shop.Shop `json:"-"`
+	Without []string   `json:"without,omitempty"`
+	Name    string     `json:"part"`
+}
+
+// Blank is the bar or block to start from.
+type Blank struct {
+	Diameter *units.Length `json:"diameter_mm,omitempty"`
+	Length   *units.Length `json:"length_mm,omitempty"`
+	X        *units.Length `json:"x_mm,omitempty"`
+	Y        *units.Length `json:"y_mm,omitempty"`
+	Z        *units.Length `json:"z_mm,omitempty"`
+	Because  string        `json:"because"`
+}
+
+// Operation is one line of the route card.
+type Operation struct {
+	N        int          `json:"n"`
+	ID       string       `json:"id"`
+	Name     string       `json:"name"`
+	Kind     op.Kind      `json:"kind"`
+	Setup    int          `json:"setup"`
+	Machine  string       `json:"machine"`
+	Hold     string       `json:"hold"`
+	Tool     string       `json:"tool"`
+	Because  string       `json:"because"`
+	Settings []op.Setting `json:"settings"`
+	Dials    []op.Dial    `json:"dials"`
+	Checks   []op.Check   `json:"checks"`
+	Minutes  units.Number `json:"time_min"`
+
+	op *op.Op
+}
+
+// Predicted is one size of the part as drawn and as it will come out.
+type Predicted struct {
+	Feature string       `json:"feature"`
+	Drawn   units.Length `json:"drawn_mm"`
+	Out     units.Length `json:"out_mm"`
+	Error   units.Length `json:"error_mm"`
+	Because string       `json:"because"`
+}
+
+// Kit is a tool that is needed and whether the shop has it.
+type Kit struct {
+	Name   string `json:"name"`
+	Needed string `json:"needed"`
+	Have   bool   `json:"have"`
+}
+
+// Result is the route card.
+type Result struct {
+	Inputs     Input        `json:"inputs"`
+	Material   string       `json:"material"`
+	Quantity   int          `json:"quantity"`
+	Blank      Blank        `json:"blank"`
+	Operations []Operation  `json:"operations"`
+	Setups     int          `json:"setups"`
+	Regrips    int          `json:"regrips"`
+	ToolChange int          `json:"tool_changes"`
+	Minutes    units.Number `json:"time_min"`
+	Predicted  []Predicted  `json:"predicted"`
+	Kit        []Kit        `json:"kit"`
+	sheet.Remarks
+
+	fails problem.List
+	units units.Unit
+}
+
+// Fails implements sheet.Result.
+func (r Result) Fails() problem.List { return r.fails }
+
+// Make plans a part in a shop. It fails on a part that is not round, on a
+// thread that does not exist and the like; a part that cannot be made here is
+// a result that says no.
+func Make(in Input) (Result, error) {
+	if in.Part.Round == nil {
+		return Result{}, problem.Problem{Code: problem.NotAvailable, At: in.Part.Block.At, Want: "parts milled from a block are not planned yet: round parts are"}
+	}
+	m, err := materials.Find(in.Part.Material)
+	if err != nil {
+		return Result{}, problem.List{err.(problem.Problem).In(in.Part.MaterialAt)}
+	}
+	in.Name = in.Part.Name
+	if in.Shop.Lathe == nil {
+		r := Result{Inputs: in, Material: m.Name, Quantity: in.Part.Quantity}
+		r.fails.Add(problem.New(problem.NotAvailable, "lathe", nil, "a turned part needs a lathe, and this shop has none (lathe)"))
+		return r, nil
+	}
+	shape, err := newShape(in.Part, m)
+	if err != nil {
+		return Result{}, err
+	}
+	var best *draft
+	var sequence []int
+	var cost order.Cost
+	var pairs []rules.Before
+	var collide problem.List
+	for _, way := range shape.ways() {
+		d, err := newDraft(in, shape, way)
+		if err != nil {
+			return Result{}, err
+		}
+		job, p := d.job(in.Without)
+		if ring := job.Cycle(); ring != nil {
+			collide.Add(d.collision(ring, p))
+			continue
+		}
+		s, c := job.Best()
+		if best == nil || len(d.fails) < len(best.fails) || len(d.fails) == len(best.fails) && c.Less(cost) {
+			best, sequence, cost, pairs = d, s, c, p
+		}
+	}
+	if best == nil {
+		r := Result{Inputs: in, Material: m.Name, Quantity: in.Part.Quantity}
+		if len(collide) == 0 {
+			collide.Add(problem.Problem{Code: problem.CannotBeHeld, At: in.Part.Round.At, Want: shape.unheld()})
+		}
+		r.fails = collide
+		return r, nil
+	}
+	return best.result(in, sequence, cost, pairs), nil
+}
+
+// job numbers the operations' set-ups, grips, machines and tools for the
+// search, and turns the rules' pairs into bits.
+func (d *draft) job(without []string) (order.Job, []rules.Before) {
+	pairs := rules.Pairs(rules.Job{Part: d.part, StressRelief: d.part.StressRelief}, d.ops, without...)
+	j := order.Job{Ops: make([]order.Op, len(d.ops)), Before: make([]uint64, len(d.ops))}
+	setups, grips, machines, tools := numbers[op.Setup]{}, numbers[string]{}, numbers[string]{}, numbers[string]{}
+	for i, o := range d.ops {
+		j.Ops[i] = order.Op{
+			Setup: setups.of(o.Setup), Grip: grips.of(o.Setup.Grip()), Machine: machines.of(o.Setup.Machine),
+			Tool: tools.of(o.Setup.Machine + o.Tool), True: o.Setup.RunsTrue(),
+		}
+	}
+	for _, p := range pairs {
+		j.Before[p.B] |= 1 << p.A
+	}
+	return j, pairs
+}
+
+// numbers gives equal things equal numbers, from 0 on.
+type numbers[T comparable] map[T]int
+
+func (n numbers[T]) of(v T) int {
+	if _, ok := n[v]; !ok {
+		n[v] = len(n)
+	}
+	return n[v]
+}
+
+// collision names the operations that wait for one another and the rules that
+// make them.
+func (d *draft) collision(ring []int, pairs []rules.Before) problem.Problem {
+	var words []string
+	for i, b := range ring {
+		a := ring[(i+1)%len(ring)]
+		for _, p := range pairs {
+			if p.A == a && p.B == b {
+				words = append(words, fmt.Sprintf("%s before %s (%s)", d.ops[a].Name, d.ops[b].Name, p.Code))
+				break
+			}
+		}
+	}
+	return problem.Problem{
+		Code: problem.RulesCollide, At: d.part.Round.At, Found: strings.Join(words, ", "),
+		Want: "no order keeps all of these: a longer bar with a spigot, a shim under the taper or soft jaws would free it",
+	}
+}
+
+// result puts the route card together in the order that was found.
+func (d *draft) result(in Input, sequence []int, cost order.Cost, pairs []rules.Before) Result {
+	r := Result{
+		Inputs: in, Material: d.material.Name, Quantity: d.part.Quantity, Blank: d.blank, units: d.part.Units,
+		Setups: cost.Setups, Regrips: cost.Losses, ToolChange: cost.Tools, Remarks: d.Remarks, fails: d.fails,
+	}
+	setup := 0
+	var last op.Setup
+	minutes := 0.0
+	for n, i := range sequence {
+		o := d.ops[i]
+		if n == 0 || o.Setup != last {
+			setup++
+			minutes += setupMinutes(last, o.Setup)
+		}
+		last = o.Setup
+		minutes += o.Minutes
+		r.Operations = append(r.Operations, Operation{
+			N: n + 1, ID: o.ID, Name: o.Name, Kind: o.Kind, Setup: setup, Machine: o.Setup.Machine, Hold: o.Setup.String(), Tool: o.Tool,
+			Because: because(d, sequence, n, pairs), Settings: orEmpty(o.Settings), Dials: orEmpty(o.Dials), Checks: orEmpty(o.Checks),
+			Minutes: units.Number(math.Round(o.Minutes*100) / 100), op: o,
+		})
+		for _, w := range o.Warnings {
+			r.Warnings.Add("operation", fmt.Sprintf("%d %s: %s", n+1, o.Name, w))
+		}
+		r.Caution(o.Cautions...)
+		for _, c := range o.Checks {
+			if !c.OK {
+				r.fails.Add(problem.Problem{Code: problem.Code(c.Code), At: problem.Pos{Key: fmt.Sprintf("operation %d, %s", n+1, o.Name)}, Found: c.Value, Want: "limit " + c.Limit + ": " + c.Remedy})
+			}
+		}
+	}
+	r.Minutes = units.Number(math.Round(minutes + float64(cost.Tools)*toolMinutes))
+	r.Predicted, r.Kit = d.predicted, d.kit
+	r.Caution(cautions.EyeProtection, cautions.ChuckKey, cautions.Manual)
+	return r
+}
+
+func orEmpty[T any](l []T) []T {
+	if l == nil {
+		return []T{}
+	}
+	return l
+}
+
+// The minutes a change of set-up takes: a guess, common practice, no source.
+const (
+	rechuckMinutes  = 5
+	swingMinutes    = 8
+	vblockMinutes   = 12
+	dividingMinutes = 20
+	toolMinutes     = 2
+)
+
+// setupMinutes returns how long it takes to get from one set-up to another.
+func setupMinutes(from, to op.Setup) float64 {
+	m := 0.0
+	if from.Grip() != to.Grip() {
+		switch to.Hold {
+		case op.VBlocks:
+			m += vblockMinutes
+		case op.DividingHead:
+			m += dividingMinutes
+		default:
+			m += rechuckMinutes
+		}
+	}
+	if to.Machine == op.Lathe && to.State != "" && from.State != to.State {
+		m += swingMinutes
+	} else if from.Grip() == to.Grip() && from.State != to.State {
+		m += toolMinutes
+	}
+	return m
+}
+
+// because names every rule that binds an operation to its neighbours in this
+// order; where none does, the operation is free.
+func because(d *draft, sequence []int, n int, pairs []rules.Before) string {
+	var words []string
+	add := func(a, b int, before bool) {
+		for _, p := range pairs {
+			if p.A != a || p.B != b {
+				continue
+			}
+			text := fmt.Sprintf("after %q: %s (%s)", d.ops[a].Name, p.Reason, p.Code)
+			if before {
+				text = fmt.Sprintf("before %q: %s (%s)", d.ops[b].Name, p.Reason, p.Code)
+			}
+			if !slices.Contains(words, text) {
+				words = append(words, text)
+			}
+		}
+	}
+	if n > 0 {
+		add(sequence[n-1], sequence[n], false)
+	}
+	if n+1 < len(sequence) {
+		add(sequence[n], sequence[n+1], true)
+	}
+	if len(words) > 0 {
+		return strings.Join(words, "; ")
+	}
+	o := d.ops[sequence[n]]
+	shares := n > 0 && d.ops[sequence[n-1]].Setup == o.Setup || n+1 < len(sequence) && d.ops[sequence[n+1]].Setup == o.Setup
+	if shares {
+		return "free of its neighbours: placed here to save a set-up"
+	}
+	return "free of its neighbours: no place costs fewer set-ups"
+}

@@ -1,0 +1,173 @@
+// Package rules says what must come before what. Each rule is one line of a
+// table: its code, its reason, and when it binds two operations. There is no
+// list of kinds in order anywhere; the order comes from the rules a part's own
+// operations fall under and from what set-ups cost.
+package rules
+
+import (
+	"slices"
+
+	"setover/setup/part"
+	"setover/setup/plan/op"
+)
+
+// Rule binds a to come before b wherever Binds says so.
+type Rule struct {
+	Code   string
+	Reason string
+	Binds  func(j Job, a, b *op.Op) bool
+}
+
+// Job is what a rule may look at beside the two operations.
+type Job struct {
+	Part         *part.Part
+	StressRelief bool
+}
+
+// Before is one pair: operation A comes before operation B.
+type Before struct {
+	A, B         int // indexes of the operations
+	Code, Reason string
+}
+
+// Pairs returns every pair that the rules bind among the operations, in the
+// order of the table. Rules whose code is in without are left out.
+func Pairs(j Job, ops []*op.Op, without ...string) []Before {
+	var list []Before
+	for _, r := range Table() {
+		if slices.Contains(without, r.Code) {
+			continue
+		}
+		for a := range ops {
+			for b := range ops {
+				if a != b && r.Binds(j, ops[a], ops[b]) {
+					list = append(list, Before{a, b, r.Code, r.Reason})
+				}
+			}
+		}
+	}
+	return list
+}
+
+// The families of kinds that rules speak of.
+
+func is(o *op.Op, kinds ...op.Kind) bool { return slices.Contains(kinds, o.Kind) }
+
+// crossing reports whether an operation makes holes across the bar.
+func crossing(o *op.Op) bool {
+	return o.Roll != nil && is(o, op.Spot, op.CrossDrill, op.Ream, op.Countersink)
+}
+
+// coned reports whether an operation leaves a surface that is no cylinder.
+func coned(o *op.Op) bool { return is(o, op.Taper, op.Curve, op.Facet) }
+
+// sizing reports whether an operation brings the outside to size.
+func sizing(o *op.Op) bool { return is(o, op.Turn) && !o.Rough }
+
+// lathed reports whether an operation is cut in the lathe at an end.
+func lathed(o *op.Op) bool { return o.Setup.Machine == op.Lathe && !is(o, op.Face) }
+
+// chucking reports whether two operations are cut in one grip.
+func chucking(a, b *op.Op) bool { return a.Setup.Grip() == b.Setup.Grip() }
+
+// after is done to the whole part when it has its shape.
+func finishing(o *op.Op) bool { return is(o, op.Polish, op.Mark, op.Etch, op.Harden, op.Glue) }
+
+// sequence of a hole's own operations: each makes the next possible.
+var holeSteps = map[op.Kind]int{op.Spot: 1, op.Drill: 2, op.CrossDrill: 2, op.Bore: 3, op.Ream: 4, op.Countersink: 5}
+
+// Table returns the rules.
+func Table() []Rule {
+	return []Rule{
+		{"face-first", "z needs a face to be measured from", func(_ Job, a, b *op.Op) bool {
+			if is(a, op.Saw) {
+				return !is(b, op.Saw)
+			}
+			return is(a, op.Face) && (lathed(b) && b.Setup.Out == a.Setup.Out || crossing(b) && a.Feature == "datum face")
+		}},
+		{"centre-support", "the centre must run true before it holds the end", func(_ Job, a, b *op.Op) bool {
+			if is(a, op.Face) {
+				return is(b, op.Centre) && b.Setup.Out == a.Setup.Out
+			}
+			return is(a, op.Centre) && !is(b, op.Face, op.Centre) && b.Setup.Support != "" && b.Setup.Out == a.Setup.Out
+		}},
+		{"true-grip", "the band it is held on is turned true first", func(_ Job, a, b *op.Op) bool {
+			return sizing(a) && !chucking(a, b) && b.Setup.On != op.StockSurface && b.Setup.On != "" && a.Feature == b.Setup.On
+		}},
+		{"rough-finish", "stress and heat move the part: rough before finishing", func(j Job, a, b *op.Op) bool {
+			if !a.Rough || b.Rough || !is(b, op.Turn, op.Taper, op.Curve, op.Bore) {
+				return false
+			}
+			return chucking(a, b) || j.StressRelief
+		}},
+		{"datum-roll", "the roll is lost when the work is taken out: mark it first", func(_ Job, a, b *op.Op) bool {
+			return is(a, op.Datum) && b.Roll != nil && !is(b, op.Datum)
+		}},
+		{"v-parallel", "the bar must be parallel to lie in the V-blocks", func(_ Job, a, b *op.Op) bool {
+			return crossing(a) && a.Setup.Hold == op.VBlocks && is(b, op.Taper, op.Curve)
+		}},
+		{"v-round", "a round seats in a V, a polygon does not", func(_ Job, a, b *op.Op) bool {
+			return crossing(a) && a.Setup.Hold == op.VBlocks && is(b, op.Facet)
+		}},
+		{"spot-drill", "a drill wanders on a round: spot, drill, ream, countersink", func(_ Job, a, b *op.Op) bool {
+			x, y := holeSteps[a.Kind], holeSteps[b.Kind]
+			return x > 0 && x < y && a.Feature == b.Feature
+		}},
+		{"bore-cross-ream", "drill the axis, cross it, then clear the bore of burrs", func(_ Job, a, b *op.Op) bool {
+			switch {
+			case is(a, op.Drill) && a.Axial && crossing(b):
+				return a.Cuts.Overlaps(b.Cuts)
+			case crossing(a) && b.Axial && is(b, op.Ream, op.Bore):
+				return a.Cuts.Overlaps(b.Cuts)
+			}
+			return false
+		}},
+		{"bore-outside", "the wall springs when it is bored: finish the outside after it", func(_ Job, a, b *op.Op) bool {
+			return a.Axial && is(a, op.Drill, op.Bore) && sizing(b) && a.Cuts.Overlaps(b.Cuts) && chucking(a, b)
+		}},
+		{"start-form", "the die must start and the tool must run out: chamfer and relief first", func(_ Job, a, b *op.Op) bool {
+			return is(a, op.Chamfer, op.Turn) && is(b, op.Thread) && (a.Feature == b.Feature || sizing(a) && a.Cuts.Overlaps(b.Cuts))
+		}},
+		{"tap-square", "drill, countersink and tap in one chucking, so that the tap runs square", func(_ Job, a, b *op.Op) bool {
+			return a.Feature == b.Feature && (is(a, op.Drill, op.Bore, op.Countersink) && is(b, op.Tap) || is(a, op.Drill, op.Bore) && is(b, op.Countersink) && a.Axial)
+		}},
+		{"stiff-first", "the slender stretch is cut last, while the rest is stiff", func(_ Job, a, b *op.Op) bool {
+			slender := func(o *op.Op) bool { return sizing(o) || is(o, op.Taper, op.Curve) }
+			return slender(a) && slender(b) && a.Setup == b.Setup && b.Dia.Less(a.Dia)
+		}},
+		{"swing-group", "the compound is swung once, after everything that needs it true", func(_ Job, a, b *op.Op) bool {
+			return chucking(a, b) && is(b, op.Taper) && is(a, op.Turn, op.Thread, op.Chamfer) && a.Setup.State == ""
+		}},
+		{"hold-last", "what it is held on goes last", func(_ Job, a, b *op.Op) bool {
+			if a.Setup.On == "" || !a.Held.Overlaps(b.Cuts) || a.Setup.Machine == op.BandSaw {
+				return false
+			}
+			spoils := coned(b) || is(b, op.Thread) && !b.Axial
+			if a.Setup.On == op.StockSurface {
+				spoils = spoils || is(b, op.Turn)
+			}
+			return spoils && !chucking(a, b)
+		}},
+		{"cone-first", "the flats' angle comes from the cone", func(_ Job, a, b *op.Op) bool {
+			return is(a, op.Taper, op.Curve, op.Turn) && !a.Rough && is(b, op.Facet) && a.Cuts.Overlaps(b.Cuts)
+		}},
+		{"mill-grind", "the grinder takes what the mill leaves", func(_ Job, a, b *op.Op) bool {
+			return is(a, op.Facet) && is(b, op.Grind) && a.Feature == b.Feature
+		}},
+		{"harden", "after hardening only the grinder cuts", func(_ Job, a, b *op.Op) bool {
+			return is(b, op.Harden) && !finishing(a) && !is(a, op.Grind) || is(a, op.Harden) && is(b, op.Grind, op.Etch)
+		}},
+		{"clean-glue", "metal dust and oil spoil glue: all cutting before it", func(_ Job, a, b *op.Op) bool {
+			return is(b, op.Glue) && !finishing(a)
+		}},
+		{"stub-last", "the centre and the cut end stay until everything that needs them is done; then mark and polish", func(_ Job, a, b *op.Op) bool {
+			if is(b, op.PartOff) {
+				return !finishing(a) && !is(a, op.PartOff) && !is(a, op.Grind)
+			}
+			return finishing(b) && is(b, op.Polish, op.Mark, op.Etch) && !finishing(a)
+		}},
+		{"process-order", "the processes come in the order the part gives", func(_ Job, a, b *op.Op) bool {
+			return finishing(a) && finishing(b) && a.Feature < b.Feature
+		}},
+	}
+}
