@@ -23,4 +23,19 @@ const (
 	TapBreak      = "A tap that binds is backed off, not forced; chips in a blind hole break taps."
 	GrindDust     = "Never grind steel on a belt that carries wood, aluminium, magnesium or titanium dust: it burns."
 	WheelRating   = "Do not run a wheel, belt, chuck or cutter above the speed marked on it."
+
+	// What a material does to whoever cuts it. The dust limits are those of
+	// public bodies as of the year named; your own country's come first.
+	FireMagnesium  = "Magnesium chips burn, and water makes it worse: keep them swept up, dry sand and a class D extinguisher at hand, no water."
+	FireTitanium   = "Fine titanium chips burn: heavy feed, a sharp edge, swarf cleared often, dry sand at hand."
+	DustGlass      = "Glass-fibre dust harms skin and lungs: cut it wet or under extraction, with a respirator (NIOSH 1977 advises 5 mg/m3 of total fibrous glass)."
+	DustCarbon     = "Carbon-fibre dust harms lungs and shorts out motors and switches: cut it wet or under extraction, with a respirator."
+	DustPhenolic   = "The dust of phenolic laminate irritates skin and lungs: extraction and a respirator."
+	DustSensitiser = "Its dust can bring on allergy: extraction, a respirator, and skin covered and washed."
+	DustWood       = "Wood dust harms lungs and nose: extraction and a respirator (UK limits 2020: hardwood and mixtures 3 mg/m3, softwood 5)."
+	DustIron       = "Cast iron comes off as black dust: a mask on, and the ways covered and wiped."
+	Fumes          = "It gives off harmful fumes when overheated: keep it cool, no smoking, air moving."
+	Lead           = "It contains lead: no food nearby, hands washed, no dust blown about."
+	HotChips       = "Chips come off red hot: face and arms covered, nothing near that burns."
+	Swarf          = "Long swarf is sharp and wraps: stop, then take it off with a hook or a brush, never with fingers."
 )
