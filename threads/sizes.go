@@ -124,12 +124,16 @@ func (s Sizes) Depth() units.Length { return s.Major.Minus(s.MinorExternal).Half
 
 // Cone is a taper pipe thread along its length: the pitch diameters at the
 // small end E0, at the gauge plane E1 (the length L1 from the small end) and
-// at the end of the full thread E2 (L2). L2 and E2 are nil for R threads.
+// at the end of the full thread E2 (L2). Small is the diameter over the crests
+// at the small end: what the blank's small end is turned to. L2 and E2 are nil
+// for R threads.
 type Cone struct {
-	E0, E1 units.Length
-	E2     *units.Length
-	L1     units.Length
-	L2     *units.Length
+	E0    units.Length  `json:"e0_mm"`
+	E1    units.Length  `json:"e1_mm"`
+	E2    *units.Length `json:"e2_mm"`
+	L1    units.Length  `json:"l1_mm"`
+	L2    *units.Length `json:"l2_mm"`
+	Small units.Length  `json:"small_end_mm"`
 }
 
 // Cone returns the pitch cone of a taper pipe thread. For NPT, in inches:
@@ -151,10 +155,12 @@ func (d Designation) Cone() Cone {
 		c.E1 = c.E0.Plus(c.L1.Scale(sixteenth))
 		e2 := c.E0.Plus(l2.Scale(sixteenth))
 		c.E2 = &e2
+		c.Small = c.E0.Plus(d.depth())
 		return c
 	case TaperR:
 		c := Cone{E1: d.Major.Minus(d.depth()), L1: d.gauge}
 		c.E0 = c.E1.Minus(c.L1.Scale(sixteenth))
+		c.Small = c.E0.Plus(d.depth())
 		return c
 	}
 	return Cone{}

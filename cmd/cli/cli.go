@@ -88,6 +88,7 @@ type group struct {
 func groups() []group {
 	return []group{
 		{"taper", "solve a taper and set it on the lathe", "setover taper solve --large 30 --small 20 --length 60", taperGroup},
+		{"thread", "screw threads: sizes, limits, holes to tap, measuring", "setover thread show M8x1-6g", threadGroup},
 		{"facets", "flats on a round bar or on a cone", "setover facets size 8 --flats 34 --leave 0.3", facetsGroup},
 		{"shop", "the machines and tools on hand", "setover shop new --out shop.yaml", shopGroup},
 		{"part", "the part as its sketch says it", "setover part new --out plumb-bob.yaml", partGroup},

@@ -65,6 +65,11 @@ func Classes(d threads.Designation) (external, internal []string) {
 	return external, internal
 }
 
+// Names returns the usual classes of every form, for completion.
+func Names() []string {
+	return []string{"6g", "6h", "4g6g", "6H", "5H", "6G", "2A", "1A", "3A", "2B", "1B", "3B", "2G", "A", "B"}
+}
+
 // Choose returns the classes of screw and nut for a designation and a class
 // asked for beside it, the usual ones where nothing was said. A class that
 // contradicts the designation's is a problem; the other part's class is not a

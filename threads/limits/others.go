@@ -24,7 +24,7 @@ func acmeExternal(d threads.Designation) *External {
 	most := t.dia
 	pitch := inches(d.Sizes().PitchDiameter).Sub(allowance)
 	minor := t.dia.Sub(of(t.p)).Sub(c)
-	least := fromInches(minor.Sub(tolerance.Mul(of(1.5))).Round(4))
+	least := fromInches(minor.Sub(tolerance.Mul(of(1.5))).RoundBank(4))
 	return &External{
 		Class: "2G", MajorMax: fromInches(most), MajorMin: fromInches(most.Sub(of(max(0.05*t.p, 0.005))).Round(4)),
 		PitchMax: fromInches(pitch.Round(4)), PitchMin: fromInches(pitch.Sub(tolerance).Round(4)),

@@ -111,7 +111,7 @@ var unifiedDisagree = map[string]string{
 	"15/16-16UN-2B pitch_max": older, "2-3/8-20UN-2A pitch_min": older, "2-3/8-20UN-3B pitch_max": older,
 	"5-3/4-14UNS-2B pitch_max": older, "5-3/4-12UN-2A pitch_min": older, "5-3/4-12UN-2B pitch_max": older,
 	"5-3/4-12UN-3A pitch_min": older, "5-3/4-16UN-2B pitch_max": older, "5-3/4-16UN-3B pitch_max": older,
-	"12-32UNEF-2A allowance": engaged, "12-32UNEF-2A major_max": engaged, "12-32UNEF-2A major_min": engaged,
+	"12-32UNEF-2A allowance": engaged, "12-32UNEF-2A major_max": engaged, "12-32UNEF-2A major_min": engaged, "12-32UNEF-2A old root": engaged,
 	"1/2-20UNF-2B pitch_min": halfUp, "1/2-20UNF-3B pitch_min": halfUp,
 }
 
@@ -189,4 +189,69 @@ func TestUnifiedLimits(t *testing.T) {
 		"Machinery's Handbook 31st ed. 2020 worked example (page titles it -28; P=1/36 used)": {Agree: 4},
 		"UNF 2B/3B limits in mm, tap catalogue p.61":                                          {Agree: 40, Disagree: 2},
 	})
+}
+
+// ACME 2G and the pitch tolerances of G threads.
+func TestOtherLimits(t *testing.T) {
+	y := published.NewTally(t, otherDisagree())
+	for _, r := range published.Rows(t, "threads/other_forms.csv") {
+		key := r["form"] + " " + r["size"] + " "
+		switch r["form"] {
+		case "Acme2G":
+			e := limits.Of(threads.MustParse(r["size"]+"ACME"), "2G", "").External
+			for _, c := range []struct {
+				cell        string
+				most, least units.Length
+			}{{"major", e.MajorMax, e.MajorMin}, {"pitch_dia", e.PitchMax, e.PitchMin}, {"minor", e.MinorMax, *e.MinorMin}} {
+				most, least, _ := strings.Cut(r[c.cell], "/")
+				figure(y, r["source"], key+c.cell+" max", most, "in", c.most)
+				figure(y, r["source"], key+c.cell+" min", least, "in", c.least)
+			}
+		case "G":
+			d := threads.MustParse(strings.ReplaceAll(r["size"], " ", "-"))
+			a, b := limits.Of(d, "A", "G"), limits.Of(d, "B", "")
+			for _, part := range strings.Split(r["extra"], ";") {
+				name, cell, _ := strings.Cut(part, "=")
+				got, ok := map[string]units.Length{
+					"TD2":  a.Internal.PitchMax.Minus(a.Internal.PitchMin),
+					"Td2A": a.External.PitchMin.Minus(a.External.PitchMax),
+					"Td2B": b.External.PitchMin.Minus(b.External.PitchMax),
+					"Td":   a.Internal.MinorMax.Minus(a.Internal.MinorMin),
+					"TD1":  {},
+				}[name]
+				if ok {
+					figure(y, r["source"], key+name, cell, "mm", got)
+				}
+			}
+		}
+	}
+	y.Report(map[string]published.Count{
+		"ACME 2G table of a thread-ring maker":         {Agree: 63, Disagree: 27},
+		"threadlib open data set (BSD-3), 4-5 figures": {Agree: 85},
+	})
+}
+
+// ASME B1.5 reckons with the size itself. The maker's rows for sizes beside
+// the general-purpose series hold the allowance of the series' size with the
+// same pitch: 0.0063 in is that of 5/8-8 on 3/4-8 and 7/8-8 alike.
+const otherSize = "the maker took the allowance and tolerance of the series' size with this pitch; ours are the formula's for this size"
+
+func otherDisagree() map[string]string {
+	m := map[string]string{"Acme2G 1-10 pitch_dia min": "one in the last place: 0.0095 and 0.0060 make 0.0155"}
+	for size, columns := range map[string][]string{
+		"3/4-8":   {"pitch_dia max", "pitch_dia min", "minor min"},
+		"1-1/8-4": {"pitch_dia max", "pitch_dia min", "minor min"},
+		"7/8-8":   {"pitch_dia max", "pitch_dia min", "minor min"},
+		"5/8-6":   {"pitch_dia max", "pitch_dia min"},
+		"1-1/8-6": {"pitch_dia max", "pitch_dia min", "minor min"},
+		"1-6":     {"pitch_dia max", "pitch_dia min", "minor min"},
+		"5/8-10":  {"pitch_dia max", "pitch_dia min", "minor min"},
+		"1-4":     {"pitch_dia max", "pitch_dia min", "minor min"},
+		"3/4-5":   {"pitch_dia max", "pitch_dia min", "minor min"},
+	} {
+		for _, c := range columns {
+			m["Acme2G "+size+" "+c] = otherSize
+		}
+	}
+	return m
 }
