@@ -136,11 +136,7 @@ func Drill(in Input) (Result, error) {
 
 func (in Input) check() error {
 	var list problem.List
-	for _, o := range []option{{"bar", in.Bar}, {"length", in.Length}, {"depth", in.Depth}, {"edge-finder", in.EdgeFinder}} {
-		if o.given != nil && o.given.Sign() <= 0 {
-			list.Add(problem.New(problem.OutOfRange, o.key, o.given, "must be above 0"))
-		}
-	}
+	list.Add(positive([]option{{"bar", in.Bar}, {"length", in.Length}, {"depth", in.Depth}, {"edge-finder", in.EdgeFinder}}))
 	switch {
 	case in.Off == nil:
 	case in.Bar == nil:

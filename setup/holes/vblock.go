@@ -137,12 +137,7 @@ func contact(dia units.Length, angle units.Angle) units.Length {
 
 func (in VInput) check() error {
 	var list problem.List
-	dia := in.Dia
-	for _, o := range []option{{"dia", &dia}, {"test-dia", in.TestDia}, {"test-top", in.TestTop}, {"other", in.Other}, {"small", in.Small}, {"span", in.Span}} {
-		if o.given != nil && o.given.Sign() <= 0 {
-			list.Add(problem.New(problem.OutOfRange, o.key, o.given, "must be above 0"))
-		}
-	}
+	list.Add(positive([]option{{"dia", &in.Dia}, {"test-dia", in.TestDia}, {"test-top", in.TestTop}, {"other", in.Other}, {"small", in.Small}, {"span", in.Span}}))
 	if in.Apex != nil && in.Apex.Sign() < 0 {
 		list.Add(problem.New(problem.OutOfRange, "apex", in.Apex, "the height of the apex above the base cannot be negative"))
 	}
