@@ -87,6 +87,7 @@ type group struct {
 // groups are the program's commands, in the order help lists them.
 func groups() []group {
 	return []group{
+		{"plan", "a part and a shop: one route card", "setover plan testdata/plumb-bob.yaml --shop testdata/shed.yaml", planGroup},
 		{"taper", "solve a taper and set it on the lathe", "setover taper solve --large 30 --small 20 --length 60", taperGroup},
 		{"thread", "screw threads: sizes, limits, holes to tap, measuring", "setover thread show M8x1-6g", threadGroup},
 		{"facets", "flats on a round bar or on a cone", "setover facets size 8 --flats 34 --leave 0.3", facetsGroup},
