@@ -303,7 +303,7 @@ func because(d *draft, sequence []int, n int, pairs []rules.Before) string {
 	o := d.ops[sequence[n]]
 	shares := n > 0 && d.ops[sequence[n-1]].Setup == o.Setup || n+1 < len(sequence) && d.ops[sequence[n+1]].Setup == o.Setup
 	if shares {
-		return "free of its neighbours: placed here to save a set-up"
+		return "no rule ties it to its neighbours: placed here to save a set-up"
 	}
-	return "free of its neighbours: no place costs fewer set-ups"
+	return "no rule ties it to its neighbours: no other place costs fewer set-ups"
 }

@@ -135,8 +135,9 @@ func Table() []Rule {
 			return a.Feature == b.Feature && (is(a, op.Drill, op.Bore, op.Countersink) && is(b, op.Tap) || is(a, op.Drill, op.Bore) && is(b, op.Countersink) && a.Axial)
 		}},
 		{"stiff-first", "the slender stretch is cut last, while the rest is stiff", func(_ Job, a, b *op.Op) bool {
-			slender := func(o *op.Op) bool { return sizing(o) || is(o, op.Taper, op.Curve) }
-			return slender(a) && slender(b) && a.Setup == b.Setup && b.Dia.Less(a.Dia)
+			swung := func(o *op.Op) bool { return is(o, op.Taper) }
+			shaping := func(o *op.Op) bool { return sizing(o) || is(o, op.Taper, op.Curve) }
+			return shaping(a) && shaping(b) && swung(a) == swung(b) && chucking(a, b) && b.Dia.Less(a.Dia)
 		}},
 		{"swing-group", "the compound is swung once, after everything that needs it true", func(_ Job, a, b *op.Op) bool {
 			return chucking(a, b) && is(b, op.Taper) && is(a, op.Turn, op.Thread, op.Chamfer) && a.Setup.State == ""
