@@ -3,7 +3,6 @@ package cut
 import (
 	"fmt"
 	"math/big"
-	"slices"
 	"strings"
 
 	"setover/setup/cautions"
@@ -50,8 +49,9 @@ type DialResult struct {
 //
 //	k·G/M and k·G·L/(M·P) whole
 //
-// The least such k from 1 to M is the step from mark to mark; when there is
-// none the half-nuts stay closed. It is exact. Marks one step apart from any
+// A mark comes round again after a whole turn, so k = M must serve too; when it
+// does not the half-nuts stay closed. Else the least k that serves divides M
+// and is the step from mark to mark. It is exact. Marks one step apart from any
 // other first mark serve as well.
 //
 // It fails when the leadscrew is not known, a gear is not 5 to 200 teeth or
@@ -99,15 +99,20 @@ func Dial(in DialInput) (DialResult, error) {
 
 // marksOf returns the marks that serve with a dial gear, from mark 1.
 func marksOf(gear, marks int64, perScrew *big.Rat) []int {
-	list := []int{}
-	for k := int64(1); k <= marks; k++ {
+	serves := func(k int64) bool {
 		threads := big.NewRat(k*gear, marks)
-		if threads.IsInt() && new(big.Rat).Mul(threads, perScrew).IsInt() {
-			for at := int64(0); at < marks; at += k {
-				list = append(list, int(at)+1)
-			}
-			return list
-		}
+		return threads.IsInt() && threads.Mul(threads, perScrew).IsInt()
+	}
+	list := []int{}
+	if !serves(marks) {
+		return list
+	}
+	step := int64(1)
+	for !serves(step) {
+		step++
+	}
+	for at := int64(0); at < marks; at += step {
+		list = append(list, int(at)+1)
 	}
 	return list
 }
@@ -154,12 +159,11 @@ func (in DialInput) say(marks []int) string {
 	case len(marks) == 1:
 		return "the same mark every time"
 	}
-	step := marks[1] - marks[0]
-	if step == 2 {
-		return "every second mark"
-	}
-	if len(marks) == 2 && slices.Equal(marks, []int{1, 1 + in.Marks/2}) {
+	if len(marks) == 2 {
 		return "the same mark or the one opposite"
 	}
-	return fmt.Sprintf("every %d marks", step)
+	if step := marks[1] - marks[0]; step > 2 {
+		return fmt.Sprintf("every %d marks", step)
+	}
+	return "every second mark"
 }

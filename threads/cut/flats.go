@@ -110,7 +110,7 @@ func Flats(in FlatsInput) (FlatsResult, error) {
 	case r.Fraction == 0:
 		r.Warnings.Add("no-thread", "the bar lies wholly inside the thread's circle: there is nothing to cut a thread on")
 	case r.RootCut:
-		r.Warnings.Add("root-cut", fmt.Sprintf("the flats cut the root, %s mm: the thread is four strips with nothing between them, weaker than its size and rough on a nut", sizes.MinorExternal.Fixed(units.MM, 3, units.Nearest)))
+		r.Warnings.Add("root-cut", fmt.Sprintf("the flats cut the root, %s mm: the thread stands in strips with nothing between them, weaker than its size and rough on a nut", sizes.MinorExternal.Fixed(units.MM, 3, units.Nearest)))
 	case !r.FullRound:
 		r.Warnings.Add("broken-thread", "the flats break the thread's crests: start the die square, since it has less to follow")
 	}
@@ -228,8 +228,10 @@ func (r FlatsResult) Sheet() sheet.Sheet {
 		return s
 	}
 	table := sheet.Table{Title: "Filing it round", Cols: []sheet.Column{
-		{Key: "step", Head: "file to"}, {Key: "across_flats_mm", Head: "across the new flats"},
-		{Key: "mark_mm", Head: "scribe from each edge"}, {Key: "across_corners_mm", Head: "across corners"},
+		{Key: "step", Head: "file to"},
+		{Key: "across_flats_mm", Head: "across the new flats"},
+		{Key: "mark_mm", Head: "scribe from each edge"},
+		{Key: "across_corners_mm", Head: "across corners"},
 	}}
 	names := map[int]string{4: "square", 8: "octagon", 16: "sixteen sides"}
 	for _, step := range r.Steps {

@@ -159,9 +159,14 @@ func (r GearsResult) Sheet() sheet.Sheet {
 		Warnings: r.Warnings, Cautions: r.Cautions,
 	}
 	t := sheet.Table{Title: "Trains, stud to leadscrew", Cols: []sheet.Column{
-		{Key: "train", Head: "driver/driven"}, {Key: "drivers", Head: "drivers"}, {Key: "driven", Head: "driven"},
-		{Key: "pitch_mm", Head: "pitch"}, {Key: "error_ppm", Head: "error"}, {Key: "error_mm_per_100mm", Head: "in 100 mm"},
-		{Key: "idler_right_hand", Head: "idler RH"}, {Key: "idler_left_hand", Head: "idler LH"},
+		{Key: "train", Head: "driver/driven"},
+		{Key: "drivers", Head: "drivers"},
+		{Key: "driven", Head: "driven"},
+		{Key: "pitch_mm", Head: "pitch"},
+		{Key: "error_ppm", Head: "error"},
+		{Key: "error_mm_per_100mm", Head: "in 100 mm"},
+		{Key: "idler_right_hand", Head: "idler RH"},
+		{Key: "idler_left_hand", Head: "idler LH"},
 	}}
 	for _, p := range r.Trains {
 		t.Add(sheet.Text(p.Text()), sheet.Text(words(p.Drivers)), sheet.Text(words(p.Driven)),
@@ -194,6 +199,45 @@ func (r GearsResult) Sheet() sheet.Sheet {
 	return s
 }
 
+// standardPitches are the pitches a chart of change gears lists: ISO 261's in
+// mm and those of the inch series in threads per inch.
+var standardPitches = strings.Fields(`
+	0.2mm 0.25mm 0.3mm 0.35mm 0.4mm 0.45mm 0.5mm 0.6mm 0.7mm 0.75mm 0.8mm 1mm 1.25mm 1.5mm 1.75mm 2mm 2.5mm 3mm 3.5mm 4mm 4.5mm 5mm 5.5mm 6mm
+	80tpi 72tpi 64tpi 56tpi 48tpi 44tpi 40tpi 36tpi 32tpi 28tpi 27tpi 26tpi 24tpi 20tpi 19tpi 18tpi 16tpi 14tpi 13tpi 12tpi 11.5tpi 11tpi 10tpi 9tpi 8tpi 7tpi 6tpi 5tpi 4.5tpi 4tpi`)
+
+// ChartRow is a standard pitch and the best train for it; nil when none comes
+// within the limit.
+type ChartRow struct {
+	Pitch units.Pitch
+	Train *PitchTrain
+}
+
+// GearChart returns the best train for every standard pitch, metric then inch,
+// fine to coarse, as Gears finds it. in.Thread is not used. Without MaxError a
+// train may be out by 1000 ppm, 0.1 mm in 100 mm (common practice, no source).
+// It fails where Gears does.
+func GearChart(in GearsInput) ([]ChartRow, error) {
+	if in.MaxError == nil {
+		most := decimal.New(1000, 0)
+		in.MaxError = &most
+	}
+	var rows []ChartRow
+	for _, text := range standardPitches {
+		p := units.MustPitch(text)
+		in.Thread = Thread{p.String(), p, p, false}
+		r, err := Gears(in)
+		if err != nil {
+			return nil, err
+		}
+		row := ChartRow{Pitch: p}
+		if len(r.fails) == 0 && len(r.Trains) > 0 {
+			row.Train = &r.Trains[0]
+		}
+		rows = append(rows, row)
+	}
+	return rows, nil
+}
+
 // words returns wheels as "60 127".
 func words(wheels []int) string { return strings.Trim(fmt.Sprint(wheels), "[]") }
 
@@ -206,6 +250,9 @@ func wheelFormula(t gears.Train) (string, []sheet.Var) {
 		a, b := letters[2*i:2*i+1], letters[2*i+1:2*i+2]
 		top, bottom = append(top, a), append(bottom, b)
 		vars = append(vars, sheet.Let(a, float64(t.Drivers[i])), sheet.Let(b, float64(t.Driven[i])))
+	}
+	if len(top) == 1 {
+		return "a/b", vars
 	}
 	return strings.Join(top, "*") + "/(" + strings.Join(bottom, "*") + ")", vars
 }
