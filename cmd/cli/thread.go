@@ -3,5 +3,5 @@ package cli
 import "github.com/spf13/cobra"
 
 func threadGroup(a *app) *cobra.Command {
-	return newParent("thread", threadGears(a), threadDial(a), threadClock(a), threadFlats(a))
+	return newParent("thread", threadGears(a), threadDial(a), threadClock(a), threadEngage(a), threadFlats(a))
 }

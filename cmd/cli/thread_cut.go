@@ -6,12 +6,14 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"setover/setup/materials"
 	"setover/setup/problem"
 	"setover/setup/sheet"
 	"setover/setup/shop"
 	"setover/setup/units"
 	"setover/threads"
 	"setover/threads/cut"
+	"setover/threads/strength"
 )
 
 // threadArg binds the argument that is a thread or a bare pitch.
@@ -115,6 +117,22 @@ func threadClock(a *app) *cobra.Command {
 	c.defaults(c.angle(&in.Short, "short", "how far short the first facing aims"), "5deg")
 	c.defaults(c.angle(&in.Within, "within", "how near the shims bring it"), "2deg")
 	return c.runs(func() (sheet.Result, error) { return cut.Clock(in) })
+}
+
+func threadEngage(a *app) *cobra.Command {
+	var in strength.Input
+	c := newCommand(a, "engage THREAD", "how much thread a screw needs so that it breaks before a thread strips",
+		"setover thread engage M8 --screw medium-carbon-steel --nut aluminium-6061")
+	specArg(c, &in.Spec)
+	for _, f := range []struct {
+		dst         *strength.Stuff
+		name, usage string
+	}{{&in.Screw, "screw", "what the screw is made of"}, {&in.Nut, "nut", "what the nut, or the tapped part, is made of"}} {
+		c.flag(f.name, "MATERIAL", f.usage, as(f.dst, bare(strength.StuffOf), nil)).required()
+		c.offer(f.name, materials.Names)
+	}
+	c.flag("class", "CLASS", "the class of one or both: 6g, 6H, 6H/4g6g, 2A", as(&in.Class, bare(func(s string) (string, error) { return s, nil }), nil))
+	return c.runs(func() (sheet.Result, error) { return strength.Engage(in) })
 }
 
 func threadFlats(a *app) *cobra.Command {
