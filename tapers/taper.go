@@ -23,6 +23,9 @@ type Input struct {
 	Ratio     *Ratio           `json:"ratio,omitempty"`
 	PerFoot   *decimal.Decimal `json:"taper_per_foot_in,omitempty"`
 	Percent   *decimal.Decimal `json:"percent,omitempty"`
+
+	// Standard is the name the sizes come from, for the echo alone.
+	Standard string `json:"standard,omitempty"`
 }
 
 // Taper is a taper solved. Large, Small, Length and SlopeLength are nil when

@@ -12,11 +12,13 @@ import (
 	"setover/tapers"
 	"setover/tapers/compound"
 	"setover/tapers/stages"
+	"setover/tapers/standard"
 	"setover/tapers/tailstock"
 )
 
 func taperGroup(a *app) *cobra.Command {
-	return newParent("taper", taperSolve(a), taperCompound(a), taperTailstock(a), taperStages(a))
+	return newParent("taper", taperSolve(a), taperCompound(a), taperTailstock(a), taperStages(a),
+		taperStandard(a), taperStandards(a))
 }
 
 // geometry binds the flags that say what a taper is.
@@ -29,6 +31,16 @@ func geometry(c *command, in *tapers.Input) {
 	c.flag("ratio", "M:N", "the taper on the diameter, such as 1:20", maybe(&in.Ratio, bare(tapers.ParseRatio), nil))
 	c.flag("per-foot", "IN", "the taper on the diameter in inches per foot", maybe(&in.PerFoot, readDecimal, nil))
 	c.flag("percent", "P", "the taper on the diameter in percent", maybe(&in.Percent, readDecimal, nil))
+	// Bound last, so that what the name leaves open is read by then.
+	c.flag("standard", "NAME", "a standard taper instead, such as MT2", func(text string, _ units.Unit) (sheet.Value, error) {
+		s, err := standard.Find(text)
+		if err != nil {
+			return nil, err
+		}
+		*in, err = s.Input(*in)
+		return nil, err
+	})
+	c.offer("standard", standard.Names)
 }
 
 func smallEnd(c *command, dst *tapers.End) *bound {
@@ -106,4 +118,18 @@ func readStation(text string, u units.Unit) (stages.Station, error) {
 	s.Dia, err = units.ParseLength(dia, u)
 	list.Add(err)
 	return s, list.Err()
+}
+
+func taperStandard(a *app) *cobra.Command {
+	var s standard.Standard
+	c := newCommand(a, "standard NAME", "the sizes and angle of a standard taper, with their source",
+		"setover taper standard MT2")
+	c.arg("NAME", as(&s, bare(standard.Find), nil))
+	c.offerArgs(standard.Names)
+	return c.runs(func() (sheet.Result, error) { return s, nil })
+}
+
+func taperStandards(a *app) *cobra.Command {
+	c := newCommand(a, "standards", "every standard taper known here", "setover taper standards")
+	return c.runs(func() (sheet.Result, error) { return standard.Listed(), nil })
 }

@@ -16,17 +16,6 @@ func length(text string) *units.Length {
 	return &l
 }
 
-// printed returns v with as many decimals as want has.
-func printed(v float64, want string) string {
-	places := 0
-	for i := range want {
-		if want[i] == '.' {
-			places = len(want) - i - 1
-		}
-	}
-	return strconv.FormatFloat(v, 'f', places, 64)
-}
-
 // Why a published constant is not ours: each is right in the definition and
 // in the neighbouring rows.
 var disagree = map[string]string{
@@ -63,13 +52,13 @@ func TestPublishedConstants(t *testing.T) {
 			{"inradius_over_side", flats.Apothem.MM()},
 		} {
 			want := row[c.column]
-			if got := printed(c.got, want); got != want {
+			if got := published.Printed(c.got, want); got != want {
 				t.Errorf("%d sides, %s: got %s, want %s", n, c.column, got, want)
 			}
 		}
 		want := row["area_over_side2_published"]
 		area := float64(n) * side.Apothem.MM() / 2 // n triangles on a side of 1
-		same("poly_area_factor "+row["n"], printed(area, want), want, row["source_of_published"])
+		same("poly_area_factor "+row["n"], published.Printed(area, want), want, row["source_of_published"])
 	}
 	for _, e := range published.Examples(t, "side_over_R") {
 		n := int(e.Num(t, 0))
@@ -80,7 +69,7 @@ func TestPublishedConstants(t *testing.T) {
 	}
 	for _, e := range published.Examples(t, "inr_over_side") {
 		want := string(*e.Published)
-		if got := printed(facets.OfSide(int(e.Num(t, 0)), unit).Apothem.MM(), want); got != want {
+		if got := published.Printed(facets.OfSide(int(e.Num(t, 0)), unit).Apothem.MM(), want); got != want {
 			t.Errorf("apothem over side: got %s; %s prints %s", got, e.Source, want)
 		}
 	}
