@@ -29,8 +29,8 @@ func geometry(c *command, in *tapers.Input) {
 	c.angleMaybe(&in.HalfAngle, "half-angle", "the angle from the axis to the side")
 	c.angleMaybe(&in.Included, "included", "the angle from side to side")
 	c.flag("ratio", "M:N", "the taper on the diameter, such as 1:20", maybe(&in.Ratio, bare(tapers.ParseRatio), nil))
-	c.flag("per-foot", "IN", "the taper on the diameter in inches per foot", maybe(&in.PerFoot, readDecimal, nil))
-	c.flag("percent", "P", "the taper on the diameter in percent", maybe(&in.Percent, readDecimal, nil))
+	c.flag("per-foot", "IN", "the taper on the diameter in inches per foot", maybe(&in.PerFoot, readNumber, nil))
+	c.flag("percent", "P", "the taper on the diameter in percent", maybe(&in.Percent, readNumber, nil))
 	// Bound last, so that what the name leaves open is read by then.
 	c.flag("standard", "NAME", "a standard taper instead, such as MT2", func(text string, _ units.Unit) (sheet.Value, error) {
 		s, err := standard.Find(text)
@@ -62,6 +62,10 @@ func taperCompound(a *app) *cobra.Command {
 	geometry(c, &in.Input)
 	end := c.defaults(smallEnd(c, &in.SmallEnd), string(tapers.AtTailstock))
 	c.toggle(&in.Internal, "internal", "a tapered bore; --small-end is then needed")
+	c.length(&in.ToolHeightError, "tool-height-error", "how far the tool stands above or below centre height")
+	c.lengthMaybe(&in.Stock, "stock", "the diameter before the first pass: lists the passes")
+	c.lengthMaybe(&in.Depth, "depth", "the most a roughing pass takes a side; 0.5 mm where not given")
+	c.lengthMaybe(&in.Finish, "finish", "what the last pass takes a side; 0.15 mm where not given")
 	c.shop = func(s *shop.Shop) {
 		if s.Lathe != nil {
 			in.Compound, in.Cross = s.Lathe.Compound, s.Lathe.CrossSlide

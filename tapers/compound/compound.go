@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"setover/setup/cautions"
+	"setover/setup/problem"
 	"setover/setup/sheet"
 	"setover/setup/shop"
 	"setover/setup/units"
@@ -20,6 +21,15 @@ type Input struct {
 	Internal bool           `json:"internal"`
 	Compound *shop.Compound `json:"-"`
 	Cross    *shop.Dial     `json:"-"`
+
+	// ToolHeightError is how far the tool stands above (or below) the axis.
+	ToolHeightError units.Length `json:"tool_height_error_mm"`
+	// Stock is the diameter before the first pass; Depth and Finish the most
+	// a roughing pass takes a side, and what the last one takes. Nil: no
+	// passes are listed, DefaultDepth, DefaultFinish.
+	Stock  *units.Length `json:"stock_mm,omitempty"`
+	Depth  *units.Length `json:"depth_mm,omitempty"`
+	Finish *units.Length `json:"finish_mm,omitempty"`
 }
 
 // Result is how the compound is set and what comes out. Swing is the taper's;
@@ -46,6 +56,10 @@ type Result struct {
 	IndicatorTravel  units.Length    `json:"indicator_travel_mm"`
 	IndicatorReading units.Length    `json:"indicator_reading_mm"`
 	Reversed         bool            `json:"handle_reversed"`
+
+	HeightSmallError  *units.Length `json:"height_small_end_error_mm"`
+	HeightMiddleError *units.Length `json:"height_middle_error_mm"`
+	Passes            []Pass        `json:"passes"`
 	sheet.Remarks
 
 	exact, mark shop.Turned
@@ -79,6 +93,12 @@ func Set(in Input) (Result, error) {
 	r.HandleToward = toward(handle)
 	r.setScale(handle)
 	r.setBites()
+	var list problem.List
+	list.Add(r.offCentre(in.ToolHeightError))
+	list.Add(r.setPasses())
+	if len(list) > 0 {
+		return Result{}, list
+	}
 	r.IndicatorTravel = indicatorTravel
 	if r.TravelAvailable != nil {
 		r.IndicatorTravel = units.Min(indicatorTravel, *r.TravelAvailable)
@@ -175,7 +195,9 @@ func (r Result) Sheet() sheet.Sheet {
 			units.FromFloat(r.IndicatorTravel.MM()*r.HalfAngle.Cos()*math.Pi/18000).Fixed(units.MM, 4, units.Nearest))},
 	)
 	s.Facts = append(s.Facts, r.biteFacts()...)
+	s.Facts = append(s.Facts, r.heightFacts()...)
 	s.Facts = append(s.Facts, r.Taper.Facts()...)
+	s.Tables = append(s.Tables, r.passTable()...)
 	s.Working = append(r.Taper.Working(), sheet.Work("reading", "t*sin(a)", r.IndicatorReading.MM(), "mm",
 		sheet.Let("t", r.IndicatorTravel.MM()), sheet.Let("a", a)))
 	if r.DiameterError != nil {

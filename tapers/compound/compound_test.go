@@ -254,3 +254,136 @@ func ExampleSet() {
 	fmt.Printf("%v %s from %s, handle toward the %s\n", *r.Mark, *r.TurnDirection, *r.ScaleZero, r.HandleToward)
 	// Output: 30 deg counter-clockwise from along, handle toward the tailstock
 }
+
+// A tool off centre height, built in space: points of the tip's line are spun
+// about the axis until they lie level with it, where a calliper would read
+// them.
+func TestOffCentre(t *testing.T) {
+	for _, tc := range []struct {
+		large, small, l, h string
+	}{{"30mm", "20mm", "60mm", "0.5mm"}, {"30mm", "20mm", "60mm", "-0.5mm"}, {"2in", "1in", "2in", "0.02in"}, {"10mm", "1mm", "40mm", "0.4mm"}} {
+		h := units.MustLength(tc.h)
+		r := set(t, compound.Input{
+			Input: tapers.Input{Large: length(tc.large), Small: length(tc.small), Length: length(tc.l)}, SmallEnd: tapers.AtTailstock, Compound: slide(shop.Along, "1", false), ToolHeightError: h,
+		})
+		u := handle(r, r.Turn.Deg())
+		// The tip where it cuts the large end: level(tip) is the radius there.
+		level := func(tip vec) float64 {
+			lo, hi := 0.0, math.Pi // spin until the point is level, on the operator's side
+			spin := func(a float64) (y, z float64) {
+				s, c := math.Sincos(a)
+				return tip[1]*c - tip[2]*s, tip[1]*s + tip[2]*c
+			}
+			if tip[2] > 0 {
+				lo, hi = -math.Pi/2, 0
+			} else {
+				lo, hi = 0, math.Pi/2
+			}
+			for range 80 {
+				mid := (lo + hi) / 2
+				if _, z := spin(mid); z < 0 {
+					lo = mid
+				} else {
+					hi = mid
+				}
+			}
+			y, _ := spin(lo)
+			return y
+		}
+		start := vec{0, 0, h.MM()}
+		for lo, hi := 0.0, r.Large.MM(); ; { // set in until the large end is as drawn
+			start[1] = (lo + hi) / 2
+			if hi-lo < 1e-12 {
+				break
+			}
+			if level(start) < r.Large.MM()/2 {
+				lo = start[1]
+			} else {
+				hi = start[1]
+			}
+		}
+		l := r.Length.MM()
+		at := func(f float64) float64 { // the error half way or all along, toward the tailstock
+			tip := start.plus(u, f*l/u[0])
+			drawn := r.Large.MM() + f*(r.Small.MM()-r.Large.MM())
+			return 2*level(tip) - drawn
+		}
+		if got, want := r.HeightSmallError.MM(), at(1); math.Abs(got-want) > 1e-6 {
+			t.Errorf("%v: small end %v, built %v", tc, got, want)
+		}
+		if got, want := r.HeightMiddleError.MM(), at(0.5); math.Abs(got-want) > 1e-6 {
+			t.Errorf("%v: middle %v, built %v", tc, got, want)
+		}
+	}
+	// A pointed cone keeps a pip of twice the height.
+	r := set(t, compound.Input{Input: tapers.Input{Large: length("10mm"), Small: length("0mm"), Length: length("20mm")}, SmallEnd: tapers.AtTailstock, ToolHeightError: units.MustLength("0.3mm"), Compound: slide(shop.Along, "1", false)})
+	if !r.HeightSmallError.Equal(units.MustLength("0.6mm")) || r.Warnings[0].Text != "the tool passes the axis before the small end: a pip of 0.600 mm is left" {
+		t.Error(r.HeightSmallError, r.Warnings)
+	}
+}
+
+// Passes: they take no more than asked, the last one ends at the drawing, and
+// the dial's lines are what it gives.
+func TestPasses(t *testing.T) {
+	dial := &shop.Dial{Lead: units.MustLength("2mm"), Divisions: 100, OnDiameter: true}
+	sizes := tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}
+	for _, tc := range []struct {
+		name string
+		in   compound.Input
+		want string
+	}{
+		// 6 mm a side: 0.15 to finish, 5.85 in 4 passes of at most 1.5.
+		{"outside", compound.Input{Input: sizes, Stock: length("32mm"), Depth: length("1.5mm"), Cross: dial}, "1.4625 29.075, 2.925 26.15, 4.3875 23.225, 5.85 20.3, 6 20; 0+73, 1+46, 2+19, 2+93, 3+0"},
+		{"all in one", compound.Input{Input: sizes, Stock: length("30mm"), Depth: length("5mm"), Finish: length("0mm")}, "5 20; "},
+		{"less than a finishing pass", compound.Input{Input: tapers.Input{Large: length("1.01in"), Small: length("1in"), Length: length("3in")}, Stock: length("1.01in")}, "0.127 25.4; "},
+		// A bore of 18 opened to 30 at the large end: 6 mm a side.
+		{"inside", compound.Input{Input: sizes, Internal: true, Stock: length("18mm"), Depth: length("3mm"), Cross: dial}, "2.925 23.85, 5.85 29.7, 6 30; 1+46, 2+93, 3+0"},
+	} {
+		tc.in.SmallEnd = tapers.AtTailstock
+		r := set(t, tc.in)
+		got, dials := "", ""
+		for i, p := range r.Passes {
+			if i > 0 {
+				got += ", "
+			}
+			got += fmt.Sprint(p.Radial.Decimal(), " ", p.Dia.Decimal())
+			if p.Turns != nil {
+				if i > 0 {
+					dials += ", "
+				}
+				dials += fmt.Sprint(*p.Turns, "+", *p.Divisions)
+				// 2 mm of travel a turn, 0.02 a line: wind it up again.
+				wound := float64(*p.Turns)*2 + float64(*p.Divisions)*0.02
+				sign := -2.0
+				if tc.in.Internal {
+					sign = 2
+				}
+				if want := tc.in.Stock.MM() + sign*wound; math.Abs(p.DiaSet.MM()-want) > 1e-9 {
+					t.Errorf("%s: pass %d gives %v, wound %v", tc.name, p.N, p.DiaSet, want)
+				}
+			}
+		}
+		if got+"; "+dials != tc.want {
+			t.Errorf("%s: got  %s; %s\nwant %s", tc.name, got, dials, tc.want)
+		}
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	sizes := tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}
+	for _, tc := range []struct {
+		in   compound.Input
+		want string
+	}{
+		{compound.Input{Input: sizes, ToolHeightError: units.MustLength("-15mm")}, "tool-height-error: -15 mm: the tool passes the work: less than the large end's radius, 15 mm"},
+		{compound.Input{Input: tapers.Input{HalfAngle: angle("5")}, Stock: length("30mm")}, "stock: passes need the taper's sizes: two of --large, --small and --length beside the slope"},
+		{compound.Input{Input: sizes, Stock: length("29mm"), Depth: length("0mm"), Finish: length("-1mm")}, "depth: 0 mm: a depth of cut must be above 0\nfinish: -1 mm: what is left to finish cannot be negative\nstock: 29 mm: smaller than the large end, 30 mm"},
+		{compound.Input{Input: sizes, Stock: length("21mm"), Internal: true}, "stock: 21 mm: the bore is already larger than the small end, 20 mm"},
+		{compound.Input{Input: sizes, Stock: length("32mm"), Depth: length("0.01mm")}, "depth: 0.01 mm: makes 585 passes: at most 500"},
+	} {
+		tc.in.SmallEnd = tapers.AtTailstock
+		if _, err := compound.Set(tc.in); err == nil || err.Error() != tc.want {
+			t.Errorf("got  %v\nwant %s", err, tc.want)
+		}
+	}
+}

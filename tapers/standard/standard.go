@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"encoding/csv"
 	"fmt"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -96,8 +97,12 @@ func ofRow(cell map[string]string) Standard {
 		}
 		in.Ratio = &r
 	case strings.HasSuffix(text, "in/ft"):
-		d := decimal.RequireFromString(strings.TrimSuffix(text, "in/ft"))
-		in.PerFoot = &d
+		d, err := strconv.ParseFloat(strings.TrimSuffix(text, "in/ft"), 64)
+		if err != nil {
+			panic("standard: tapers.csv: " + err.Error())
+		}
+		n := units.Number(d)
+		in.PerFoot = &n
 	default:
 		a := units.MustAngle(text)
 		in.HalfAngle = &a

@@ -6,7 +6,6 @@ import (
 	"math"
 	"testing"
 
-	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
 
 	"setover/setup/published"
@@ -36,7 +35,7 @@ func set(t *testing.T, in tailstock.Input) tailstock.Result {
 // The shop's rule as it is printed, and the exact figure beside it.
 func TestPublishedOffsets(t *testing.T) {
 	for _, e := range published.Examples(t, "setover_tpf") {
-		perFoot := decimal.RequireFromString(string(e.Arguments[0]))
+		perFoot := units.Number(e.Num(t, 0))
 		r := set(t, tailstock.Input{Input: tapers.Input{PerFoot: &perFoot}, Between: units.MustLength(string(e.Arguments[1]) + "in")})
 		want := string(*e.Published)
 		if got := r.Rule.Fixed(units.Inch, int32(e.Places()), units.Nearest); got != want {
@@ -48,7 +47,7 @@ func TestPublishedOffsets(t *testing.T) {
 		}
 	}
 	// 1-1/2 in per foot over 8 in: the rule gives 0.5000 in, the sine 0.4990.
-	perFoot := decimal.RequireFromString("1.5")
+	perFoot := units.Number(1.5)
 	r := set(t, tailstock.Input{Input: tapers.Input{PerFoot: &perFoot}, Between: units.MustLength("8in")})
 	if rule, exact := units.AsPrinted(r.Rule, "0.0000in"), units.AsPrinted(r.Offset, "0.0000in"); rule != "0.5000in" || exact != "0.4990in" {
 		t.Errorf("rule %s, exact %s", rule, exact)
@@ -149,7 +148,7 @@ func TestRefusals(t *testing.T) {
 // Jones, Turning and Boring (1914): 1 in per foot, 9 in between centres, is
 // set over 3/8 in.
 func ExampleSet() {
-	perFoot := decimal.RequireFromString("1")
+	perFoot := units.Number(1)
 	r, err := tailstock.Set(tailstock.Input{
 		Input: tapers.Input{PerFoot: &perFoot}, Between: units.MustLength("9in"), SmallEnd: tapers.AtTailstock,
 	})
