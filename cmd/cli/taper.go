@@ -11,6 +11,7 @@ import (
 	"setover/setup/units"
 	"setover/tapers"
 	"setover/tapers/compound"
+	"setover/tapers/fouling"
 	"setover/tapers/stages"
 	"setover/tapers/standard"
 	"setover/tapers/tailstock"
@@ -47,6 +48,25 @@ func smallEnd(c *command, dst *tapers.End) *bound {
 	return choice(c, dst, "small-end", "which end of the lathe the small end is at", []string{string(tapers.AtTailstock), string(tapers.AtHeadstock)})
 }
 
+// place binds the flags that say where a taper stands and how it is cut.
+func place(c *command, p *fouling.Place) {
+	c.lengthMaybe(&p.FromJaws, "from-jaws", "from the face of the jaws to the headstock's end: checks what may foul")
+	c.lengthMaybe(&p.CentreAt, "centre-at", "from the jaws to the point of a centre that holds the work")
+	choice(c, &p.ToolHand, "tool-hand", "the hand of the tool", words(fouling.Hands))
+	choice(c, &p.PostSide, "post-side", "the side of the post the holder hangs on", words(fouling.Sides))
+	choice(c, &p.PostTurn, "post-turn", "how the post stands", words(fouling.Turns))
+	choice(c, &p.Handle, "handle", "which way round the compound's slide stands", words(fouling.Handles))
+}
+
+// words returns the names of a choice.
+func words[T ~string](list []T) []string {
+	out := make([]string, len(list))
+	for i, w := range list {
+		out[i] = string(w)
+	}
+	return out
+}
+
 func taperSolve(a *app) *cobra.Command {
 	var in tapers.Input
 	c := newCommand(a, "solve", "what taper is this: every way to say it, from any that is enough",
@@ -66,9 +86,12 @@ func taperCompound(a *app) *cobra.Command {
 	c.lengthMaybe(&in.Stock, "stock", "the diameter before the first pass: lists the passes")
 	c.lengthMaybe(&in.Depth, "depth", "the most a roughing pass takes a side; 0.5 mm where not given")
 	c.lengthMaybe(&in.Finish, "finish", "what the last pass takes a side; 0.15 mm where not given")
+	place(c, &in.Place)
 	c.shop = func(s *shop.Shop) {
-		if s.Lathe != nil {
-			in.Compound, in.Cross = s.Lathe.Compound, s.Lathe.CrossSlide
+		in.Bars = s.BoringBars
+		if l := s.Lathe; l != nil {
+			in.Compound, in.Cross, in.Chuck = l.Compound, l.CrossSlide, l.Chuck
+			in.Post, in.Tools, in.Tailstock = l.ToolPost, l.Tools, l.Tailstock
 		}
 	}
 	return c.runs(func() (sheet.Result, error) {
@@ -100,9 +123,10 @@ func taperStages(a *app) *cobra.Command {
 		"setover taper stages --station 0=34 --station 62=20 --station 106=3")
 	c.flag("station", "Z=DIA", "a place from the left end and the diameter there; at least two, left to right",
 		each(&in.Stations, readStation, func(s stages.Station) sheet.Value { return nil })).repeated()
+	place(c, &in.Place)
 	c.shop = func(s *shop.Shop) {
-		if s.Lathe != nil {
-			in.Compound, in.Tools = s.Lathe.Compound, s.Lathe.Tools
+		if l := s.Lathe; l != nil {
+			in.Compound, in.Tools, in.Chuck, in.Post, in.Tailstock = l.Compound, l.Tools, l.Chuck, l.ToolPost, l.Tailstock
 		}
 	}
 	return c.runs(func() (sheet.Result, error) { return stages.Of(in) })

@@ -11,6 +11,7 @@ import (
 	"setover/setup/units"
 	"setover/tapers"
 	"setover/tapers/compound"
+	"setover/tapers/fouling"
 )
 
 func length(text string) *units.Length {
@@ -385,5 +386,53 @@ func TestRefusals(t *testing.T) {
 		if _, err := compound.Set(tc.in); err == nil || err.Error() != tc.want {
 			t.Errorf("got  %v\nwant %s", err, tc.want)
 		}
+	}
+}
+
+// A taper inside: the stiffest bar that goes in, or the reason why none does.
+func TestBoringBar(t *testing.T) {
+	bars := []shop.BoringBar{{Diameter: units.MustLength("8mm"), Reach: units.MustLength("50mm")}, {Diameter: units.MustLength("12mm"), Reach: units.MustLength("60mm")}, {Diameter: units.MustLength("16mm"), Reach: units.MustLength("80mm")}}
+	for _, tc := range []struct{ small, l, want string }{
+		{"16mm", "40mm", "12 mm"}, // 16 does not pass 16
+		{"0.5in", "60mm", "12 mm"},
+		{"9mm", "50mm", "8 mm"},
+		{"9mm", "51mm", "internal: no boring bar here is thinner than the small end, 9 mm, and reaches 51 mm"},
+	} {
+		r := set(t, compound.Input{Input: tapers.Input{Large: length("30mm"), Small: length(tc.small), Length: length(tc.l)}, SmallEnd: tapers.AtHeadstock, Internal: true, Bars: bars, Compound: slide(shop.Along, "1", false)})
+		got := r.Fails().Error()
+		if r.Bar != nil {
+			got = r.Bar.Diameter.String()
+		}
+		if got != tc.want {
+			t.Errorf("%s over %s: %s, want %s", tc.small, tc.l, got, tc.want)
+		}
+	}
+	r := set(t, compound.Input{Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}, SmallEnd: tapers.AtHeadstock, Internal: true, Compound: slide(shop.Along, "1", false)})
+	if len(r.Warnings) != 1 || r.Warnings[0].Text != "whether a boring bar goes in was not checked (boring_bars)" {
+		t.Error(r.Warnings)
+	}
+}
+
+// The handle's way round can be chosen, and what fouls makes the answer a no.
+func TestFouling(t *testing.T) {
+	post := &shop.ToolPost{Size: units.MustLength("65mm"), HolderWidth: units.MustLength("16mm"), Overhang: units.MustLength("25mm")}
+	chuck := &shop.Chuck{Diameter: units.MustLength("100mm"), JawLength: length("28mm"), JawCircle: length("110mm")}
+	in := compound.Input{
+		Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}, SmallEnd: tapers.AtTailstock, Compound: slide(shop.Along, "1", false),
+		Place: fouling.Place{FromJaws: length("10mm"), Arrangement: fouling.Arrangement{ToolHand: fouling.Left}}, Chuck: chuck, Post: post,
+		Tools: []shop.Tool{{Hand: "right", Trail: units.MustAngle("8")}, {Hand: "left", Trail: units.MustAngle("8")}},
+	}
+	r := set(t, in)
+	if got := r.Fails().Error(); got != "from-jaws: the holder runs into the jaws by 7.0 mm" {
+		t.Error(got)
+	}
+	in.ToolHand, in.Handle = fouling.Right, fouling.Reversed
+	r = set(t, in)
+	if len(r.Fails()) != 0 || r.HandleToward != "headstock" || *r.TurnDirection != shop.Clockwise || math.Abs(r.Turn.Deg()-175.236358) > 1e-6 {
+		t.Error(r.Fails(), r.HandleToward, *r.TurnDirection, r.Turn)
+	}
+	in.Input = tapers.Input{HalfAngle: angle("5")}
+	if _, err := compound.Set(in); err == nil || err.Error() != "from-jaws: the clearance needs the taper's sizes: two of --large, --small and --length beside the slope" {
+		t.Error(err)
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"setover/setup/shop"
 	"setover/setup/units"
+	"setover/tapers/fouling"
 	"setover/tapers/stages"
 )
 
@@ -112,4 +113,72 @@ func TestNotChecked(t *testing.T) {
 	if got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}
+}
+
+// With a place, every taper is checked; the part's own shoulder is in the
+// post's way.
+func TestFouling(t *testing.T) {
+	length := func(text string) *units.Length {
+		l := units.MustLength(text)
+		return &l
+	}
+	in := stages.Input{
+		Stations: at([2]string{"0", "90"}, [2]string{"20", "90"}, [2]string{"20", "20"}, [2]string{"60", "12"}), Compound: lathe(), Tools: tools,
+		Chuck: &shop.Chuck{Diameter: units.MustLength("100mm"), JawLength: length("28mm"), JawCircle: length("110mm")},
+		Post:  &shop.ToolPost{Size: units.MustLength("65mm"), HolderWidth: units.MustLength("16mm"), Overhang: units.MustLength("25mm")},
+		Place: fouling.Place{FromJaws: length("10mm"), Arrangement: fouling.Arrangement{PostSide: fouling.Front}},
+	}
+	r, err := stages.Of(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// On the post's front the post stands (65-16)/2 = 24.5 mm to the left of a
+	// right-hand tip and 25 mm behind it. The shoulder's corner is at (30, 45).
+	// With the tip t along the slope from (29.0, 10.1), the overlap is
+	// 25.5 - 0.995·t along z and 9.9 + 0.0995·t across: the lesser is largest
+	// at t = 14.25, 11.32 mm.
+	want := "from-jaws: stage 3: the post runs into the work by 11.4 mm; it clears with a right-hand tool on the post's headstock side, post turned with the slide, handle normal"
+	got := ""
+	for i, p := range r.Fails() {
+		if i > 0 {
+			got += "\n"
+		}
+		got += p.Error()
+	}
+	if got != want {
+		t.Errorf("got  %s\nwant %s", got, want)
+	}
+	if r.Stages[2].Clearance == nil || r.Stages[0].Clearance != nil {
+		t.Error("clearance:", r.Stages[2].Clearance, r.Stages[0].Clearance)
+	}
+	in.FromJaws = length("-1mm")
+	if _, err := stages.Of(in); err == nil || err.Error() != "from-jaws: -1 mm: the taper starts outside the jaws: 0 or more" {
+		t.Error(err)
+	}
+}
+
+// A spindle nose: a cylinder and a steep taper, with the marks of a scale in
+// whole degrees.
+func ExampleOf() {
+	r, err := stages.Of(stages.Input{
+		Stations: []stages.Station{
+			{Z: units.MustLength("0mm"), Dia: units.MustLength("20mm")},
+			{Z: units.MustLength("30mm"), Dia: units.MustLength("20mm")},
+			{Z: units.MustLength("50mm"), Dia: units.MustLength("0mm")},
+		},
+		Compound: &shop.Compound{Scale: shop.Scale{Zero: shop.Along, Step: units.MustAngle("1")}},
+	})
+	if err != nil {
+		panic(err)
+	}
+	for _, s := range r.Stages {
+		fmt.Print(s.Kind)
+		if s.Mark != nil {
+			fmt.Print(" at ", *s.Mark)
+		}
+		fmt.Println()
+	}
+	// Output:
+	// cylinder
+	// taper at 27 deg
 }
