@@ -65,7 +65,7 @@ func (c *command) prepare(args []string) (render.Look, error) {
 		if err != nil {
 			return look, err
 		}
-		look.Shop = s.Name + " (" + s.From + ")"
+		look.Shop, look.ShopHash = s.Name+" ("+s.From+")", s.Hash
 		if g.units == "" {
 			look.Units = s.Display
 		}
@@ -92,6 +92,24 @@ func (g *globalFlags) toScreen() bool { return g.out == "" || g.out == "-" }
 // endings are the formats that a file's ending chooses.
 var endings = map[string]render.Format{
 	".txt": render.Table, ".json": render.JSON, ".csv": render.CSV, ".md": render.Markdown, ".svg": render.SVG, ".pdf": render.PDF,
+}
+
+// ending returns the ending of a file in the format that --format names, or in
+// usual where it names none.
+func (g *globalFlags) ending(usual render.Format) (string, error) {
+	if g.format != "" {
+		f, err := render.ParseFormat(g.format)
+		if err != nil {
+			return "", at(err, "--format")
+		}
+		usual = f
+	}
+	for e, f := range endings {
+		if f == usual {
+			return e, nil
+		}
+	}
+	panic("cli: a format without an ending: " + string(usual))
 }
 
 // chosenFormat returns the format that --format and --out ask for together.
@@ -131,6 +149,9 @@ func (g *globalFlags) chosenFormat() (render.Format, error) {
 // write renders a result and puts it where it was asked for. A result that
 // says no is written all the same, and makes the exit status 1.
 func (a *app) write(r sheet.Result, look render.Look) error {
+	if h, ok := r.(interface{ PartHash() string }); ok {
+		look.PartHash = h.PartHash()
+	}
 	text, err := render.Bytes(r, look)
 	var p problem.Problem
 	if errors.As(err, &p) {
