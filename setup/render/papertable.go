@@ -1,17 +1,20 @@
 package render
 
 import (
+	"math"
 	"slices"
 	"strings"
 )
 
-// setting is how a table is set: the size of type, the columns' widths, and
-// whether some words must go on another line.
+// setting is how a table is set: the size of type, the columns' widths, how
+// many parts of it stand side by side, whether headings or words must go on
+// another line, and whether words must.
 type setting struct {
-	points  float64
-	widths  []float64
-	total   float64
-	wrapped bool
+	points          float64
+	widths          []float64
+	total           float64
+	across          int
+	wrapped, broken bool
 }
 
 // setTable returns the type in which a table fits the page: the largest, down
@@ -19,22 +22,44 @@ type setting struct {
 // there down to the least in which the headings and the columns of words are.
 func (l *layout) setTable(g grid, headings bool) (setting, bool) {
 	for points := largest; points >= textSize; points-- {
-		if s, ok := l.setIn(g, headings, points); ok && !s.wrapped {
+		if s, ok := l.setIn(g, headings, points, l.inside()); ok && !s.wrapped {
 			return s, true
 		}
 	}
 	for points := textSize; points >= least; points-- {
-		if s, ok := l.setIn(g, headings, points); ok {
+		if s, ok := l.setIn(g, headings, points, l.inside()); ok {
 			return s, true
 		}
 	}
 	return setting{}, false
 }
 
-// setIn returns the columns' widths in a size of type, when they fit the page.
-func (l *layout) setIn(g grid, headings bool, points float64) (setting, bool) {
+// setAcross returns the setting of a table longer than a page: with one to
+// four parts side by side, whichever takes the fewest pages, then in the
+// largest type, which is not under that of notes. one is how it is set alone.
+func (l *layout) setAcross(g grid, one setting) setting {
+	full := l.bottom() - top - leading*em(textSize) - 2*leading*em(one.points)
+	pages := func(s setting) int {
+		height := leading*em(s.points) + 2*rowPad
+		return int(math.Ceil(float64(len(g.rows)) / float64(s.across) / math.Floor(full/height)))
+	}
+	best := one
+	for across := 2; across <= 4; across++ {
+		for points := textSize; points >= noteSize; points-- {
+			s, ok := l.setIn(g, true, points, (l.inside()-gutter*float64(across-1))/float64(across))
+			s.across = across
+			if ok && !s.broken && pages(s) < pages(best) {
+				best = s
+			}
+		}
+	}
+	return best
+}
+
+// setIn returns the columns' widths in a size of type, when they fit a width.
+func (l *layout) setIn(g grid, headings bool, points, width float64) (setting, bool) {
 	n := len(g.words)
-	full, tight := make([]float64, n), make([]float64, n)
+	full, tight, unbroken := make([]float64, n), make([]float64, n), make([]float64, n)
 	word := func(text string, bold bool) float64 {
 		w := 0.0
 		for _, f := range strings.Fields(text) {
@@ -52,7 +77,7 @@ func (l *layout) setIn(g grid, headings bool, points float64) (setting, bool) {
 			cells = max(cells, l.advance(row[c], bold, points))
 			longest = max(longest, word(row[c], bold))
 		}
-		full[c], tight[c] = cells, cells
+		full[c], tight[c], unbroken[c] = cells, cells, cells
 		if g.words[c] && (headings || c != 1) {
 			tight[c] = max(min(cells, squeeze), min(longest, 1.5*squeeze))
 		}
@@ -61,7 +86,7 @@ func (l *layout) setIn(g grid, headings bool, points float64) (setting, bool) {
 			tight[c] = max(tight[c], word(g.heads[c], true))
 		}
 	}
-	room := l.inside() - between*float64(n-1)
+	room := width - between*float64(n-1)
 	short, long := sum(tight), sum(full)
 	if short > room+1e-9 {
 		return setting{}, false
@@ -73,7 +98,11 @@ func (l *layout) setIn(g grid, headings bool, points float64) (setting, bool) {
 			w[c] += (room - short) * (full[c] - w[c]) / (long - short)
 		}
 	}
-	return setting{points, w, sum(w) + between*float64(n-1), long > room}, true
+	s := setting{points: points, widths: w, total: sum(w) + between*float64(n-1), across: 1, wrapped: long > room}
+	for c := range w {
+		s.broken = s.broken || w[c] < unbroken[c]-1e-9
+	}
+	return s, true
 }
 
 // boldCell reports whether a cell is set bold: the answers among facts, and a
@@ -98,6 +127,7 @@ type row struct {
 	cells  [][]string
 	height float64
 	bold   func(col int) bool
+	head   bool
 	check  bool
 }
 
@@ -128,7 +158,7 @@ func (l *layout) table(g grid, headings bool) {
 	for from := 1; from < len(g.words); {
 		to := from + 1
 		for to < len(g.words) {
-			if _, ok := l.setIn(columns(g, from, to+1), headings, least); !ok {
+			if _, ok := l.setIn(columns(g, from, to+1), headings, least, l.inside()); !ok {
 				break
 			}
 			to++
@@ -150,7 +180,7 @@ func (l *layout) table(g grid, headings bool) {
 // then break anywhere.
 func (l *layout) forced(g grid) setting {
 	n := float64(len(g.words))
-	s := setting{points: least, total: l.inside()}
+	s := setting{points: least, total: l.inside(), across: 1}
 	for range g.words {
 		s.widths = append(s.widths, (l.inside()-between*(n-1))/n)
 	}
@@ -160,28 +190,29 @@ func (l *layout) forced(g grid) setting {
 // rows sets the rows of a table under its headings, which are repeated on each
 // page. A long narrow table stands in several parts side by side.
 func (l *layout) rows(g grid, headings bool, s setting) {
-	plain := func(int) bool { return false }
 	bold := func(int) bool { return true }
-	var rest []row
-	for i, cells := range g.rows {
-		rest = append(rest, l.row(cells, s, func(c int) bool { return l.boldCell(g, headings, i, c) }))
+	set := func() (head row, rest []row, height float64) {
+		if headings {
+			head = l.row(g.heads, s, bold)
+			head.head = true
+		}
+		height = head.height
+		for i, cells := range g.rows {
+			r := l.row(cells, s, func(c int) bool { return l.boldCell(g, headings, i, c) })
+			rest = append(rest, r)
+			height += r.height
+		}
+		if g.check != nil {
+			r := l.row(g.check, s, bold)
+			r.check = true
+			rest = append(rest, r)
+		}
+		return head, rest, height
 	}
-	if g.check != nil {
-		r := l.row(g.check, s, bold)
-		r.check = true
-		rest = append(rest, r)
-	}
-	head := row{bold: plain}
-	if headings {
-		head = l.row(g.heads, s, bold)
-	}
-	all := head.height
-	for _, r := range rest {
-		all += r.height
-	}
-	across := 1
-	if headings && g.check == nil && l.y+all > l.bottom() {
-		across = max(1, int((l.inside()+gutter)/(s.total+gutter)))
+	head, rest, height := set()
+	if headings && g.check == nil && l.head+height > l.bottom() && !s.broken {
+		s = l.setAcross(g, s)
+		head, rest, _ = set()
 	}
 	for first := true; first || len(rest) > 0; first = false {
 		title := g.title
@@ -195,7 +226,7 @@ func (l *layout) rows(g grid, headings bool, s setting) {
 		l.need(few)
 		l.heading(title)
 		taken, deepest := 0, l.y
-		for i, n := range share(rest, across, l.bottom()-l.y-head.height) {
+		for i, n := range share(rest, s.across, l.bottom()-l.y-head.height) {
 			if n == 0 && i > 0 {
 				break
 			}
@@ -289,8 +320,8 @@ func (l *layout) cells(x, y float64, r row, g grid, s setting) {
 				at += s.widths[c] - l.advance(text, r.bold(c), s.points)
 			}
 			line := float64(i)
-			if !g.words[c] || r.bold(0) && r.bold(len(r.cells)-1) {
-				line += float64(deep - len(lines)) // headings and numbers stand at the foot
+			if r.head {
+				line += float64(deep - len(lines))
 			}
 			l.write(at, y+rowPad+line*leading*em(s.points)+baseLine(s.points), text, r.bold(c), s.points)
 		}
