@@ -11,7 +11,7 @@ import (
 func drillSizes(in Input) (sheet.Result, error) {
 	c := Chart{Name: "drill-sizes", Title: "Drill sizes"}
 	t := sheet.Table{Cols: []sheet.Column{
-		{Key: "name", Head: "drill"}, {Key: "size_mm", Head: "size"}, {Key: "size_in", Head: "size"}, {Key: "on_hand", Head: "here"},
+		{Key: "name", Head: "drill"}, {Key: "size_mm", Head: "size"}, {Key: "size_in", Head: "size"}, {Key: "on_hand", Head: "own"},
 	}}
 	owned := map[string]bool{}
 	if in.Shop == nil || len(in.Shop.Drills) == 0 {

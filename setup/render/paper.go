@@ -49,7 +49,7 @@ func (p Paper) checkBar() (length float64, divisions int, name string) {
 
 // The margins, in mm. The foot holds the check bar and the footer.
 const (
-	margin = 15.0
+	margin = 13.0
 	top    = 13.0
 	foot   = 24.0
 )
@@ -65,8 +65,8 @@ const (
 
 const (
 	leading = 1.3 // from line to line, in sizes of type
-	between = 4.0 // mm from column to column
-	gutter  = 9.0 // mm between the parts of a long table that stand side by side
+	between = 0.9 // from column to column, in sizes of type
+	gutter  = 7.0 // mm between the parts of a long table that stand side by side
 	rowPad  = 0.8 // mm above and below the words of a row
 	squeeze = 40. // mm a column of words may be squeezed to
 )
@@ -143,7 +143,6 @@ func layOut(s sheet.Sheet, look Look, advance func(string, bool, float64) float6
 		l.gap(3)
 		l.table(g, true)
 	}
-	l.list("Working", "", workingLines(s))
 	l.list("Notes", "• ", s.Notes)
 	if len(s.Warnings) > 0 {
 		texts := make([]string, len(s.Warnings))
@@ -157,6 +156,8 @@ func layOut(s sheet.Sheet, look Look, advance func(string, bool, float64) float6
 		l.gap(3)
 		l.box("⚠ Caution", s.Cautions, stroke{width: wide}, textSize)
 	}
+	// Last, so that it is the working that goes to a second page.
+	l.list("Working", "", workingLines(s))
 	l.footers()
 	return l
 }

@@ -78,7 +78,7 @@ func (l *layout) setIn(g grid, headings bool, points, width float64) (setting, b
 			longest = max(longest, word(row[c], bold))
 		}
 		full[c], tight[c], unbroken[c] = cells, cells, cells
-		if g.words[c] && (headings || c != 1) {
+		if g.words[c] && (headings || c == 2) { // of facts only the remark is wrapped
 			tight[c] = max(min(cells, squeeze), min(longest, 1.5*squeeze))
 		}
 		if headings {
@@ -86,7 +86,8 @@ func (l *layout) setIn(g grid, headings bool, points, width float64) (setting, b
 			tight[c] = max(tight[c], word(g.heads[c], true))
 		}
 	}
-	room := width - between*float64(n-1)
+	gap := between * em(points)
+	room := width - gap*float64(n-1)
 	short, long := sum(tight), sum(full)
 	if short > room+1e-9 {
 		return setting{}, false
@@ -98,7 +99,7 @@ func (l *layout) setIn(g grid, headings bool, points, width float64) (setting, b
 			w[c] += (room - short) * (full[c] - w[c]) / (long - short)
 		}
 	}
-	s := setting{points: points, widths: w, total: sum(w) + between*float64(n-1), across: 1, wrapped: long > room}
+	s := setting{points: points, widths: w, total: sum(w) + gap*float64(n-1), across: 1, wrapped: long > room}
 	for c := range w {
 		s.broken = s.broken || w[c] < unbroken[c]-1e-9
 	}
@@ -182,7 +183,7 @@ func (l *layout) forced(g grid) setting {
 	n := float64(len(g.words))
 	s := setting{points: least, total: l.inside(), across: 1}
 	for range g.words {
-		s.widths = append(s.widths, (l.inside()-between*(n-1))/n)
+		s.widths = append(s.widths, (l.inside()-between*em(least)*(n-1))/n)
 	}
 	return s
 }
@@ -325,6 +326,6 @@ func (l *layout) cells(x, y float64, r row, g grid, s setting) {
 			}
 			l.write(at, y+rowPad+line*leading*em(s.points)+baseLine(s.points), text, r.bold(c), s.points)
 		}
-		x += s.widths[c] + between
+		x += s.widths[c] + between*em(s.points)
 	}
 }
