@@ -99,6 +99,7 @@ func groups() []group {
 		{"speed", "speeds, feeds, power and time on this machine", "setover speed turn mild-steel 40 --to 20 --length 60", speedGroup},
 		{"dial", "the reading to wind to for the next cut", "setover dial 20.4 20 1.2", dialGroup},
 		{"convert", "one size in mm, inches, the nearest 1/64 and the nearest drill", "setover convert 3/8in --to mm", convertGroup},
+		{"chart", "charts for the wall", "setover chart tapers --out tapers.pdf", chartCommand},
 	}
 }
 

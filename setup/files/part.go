@@ -53,7 +53,7 @@ func readPart(name string, text []byte) (*part.Part, sheet.Warnings, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	p := &partDoc{Part: &part.Part{From: name, Quantity: 1}}
+	p := &partDoc{Part: &part.Part{From: name, Hash: hash(text), Quantity: 1}}
 	r.header(doc, "part")
 	mapping(r, doc, "", p, partFields())
 	p.Units = r.bare

@@ -46,7 +46,7 @@ func readShop(name string, text []byte) (*shop.Shop, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &shop.Shop{From: name}
+	s := &shop.Shop{From: name, Hash: hash(text)}
 	d := &shopDoc{Shop: s}
 	r.header(doc, "shop")
 	mapping(r, doc, "", d, shopFields())
