@@ -17,6 +17,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"setover/setup/problem"
+	"setover/setup/sheet"
 )
 
 // Version is the program's version, set when a release is built.
@@ -73,6 +74,8 @@ type app struct {
 	Process
 	global globalFlags
 	status int
+	// shopWarnings are those of the shop file of this run.
+	shopWarnings sheet.Warnings
 	// everything builds every group, for the generated pages and their tests.
 	everything bool
 }
