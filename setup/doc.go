@@ -19,6 +19,7 @@
 //	5  setup/holes        rows, circles, slots, V-blocks
 //	5  setup/divide       dividing
 //	5  setup/fits         limits and fits
+//	5  setup/convert      one size in every unit, and the nearest drill
 //	4  feeds              speeds, feeds, power, time
 //	3  setup/shop         the instruments on hand, each with its own snapping
 //	3  setup/part         the part as written
@@ -31,6 +32,7 @@
 //	0  setup/units        quantities
 //	0  setup/geom         plane geometry
 //	0  setup/problem      the one shape of an error
+//	0  setup/tables       reading the reference tables that are built in
 //
 // Neighbours that may be used on the same floor:
 //
