@@ -35,6 +35,7 @@ const (
 // Main runs the program on the process's own arguments and files and returns
 // its exit status.
 func Main() int {
+	cobra.EnableCommandSorting = false // help lists commands in the order of use
 	return Run(Process{Args: os.Args[1:], Stdout: os.Stdout, Stderr: os.Stderr, Env: os.LookupEnv})
 }
 
@@ -103,6 +104,8 @@ func groups() []group {
 		{"dial", "the reading to wind to for the next cut", "setover dial 20.4 20 1.2", dialGroup},
 		{"convert", "one size in mm, inches, the nearest 1/64 and the nearest drill", "setover convert 3/8in --to mm", convertGroup},
 		{"chart", "charts for the wall", "setover chart tapers --out tapers.pdf", chartCommand},
+		{"completion", "let the Tab key finish commands, flags, materials and sizes", "source <(setover completion bash)", completionCommand},
+		{"version", "which setover this is", "setover version", versionCommand},
 	}
 }
 
@@ -117,7 +120,10 @@ func newRoot(a *app, args []string) *cobra.Command {
 		SilenceErrors: true,
 		Args:          cobra.ArbitraryArgs,
 	}
-	root.CompletionOptions.HiddenDefaultCmd = true
+	root.CompletionOptions.DisableDefaultCmd = true
+	root.Flags().Bool("version", false, "which setover this is, on one line")
+	root.Version = Version
+	root.SetVersionTemplate("setover {{.Version}}\n")
 	a.global.register(root)
 	for _, g := range groups() {
 		if a.everything || slices.Contains(args, g.name) {
@@ -145,12 +151,16 @@ func parent(c *cobra.Command) func(*cobra.Command, []string) error {
 				names = append(names, sub.Name())
 			}
 		}
-		return problem.New(problem.Unknown, cmd.CommandPath(), args[0], "no such command: write "+strings.Join(names, ", ")).Near(names)
+		_, group, _ := strings.Cut(cmd.CommandPath(), " ")
+		return problem.New(problem.Unknown, group, args[0], "no such command: write "+strings.Join(names, ", ")).Near(names)
 	}
 }
 
 // flagError turns the flag library's complaint into a problem.
 func flagError(cmd *cobra.Command, err error) error {
+	if words := cmd.Flags().Args(); cmd.HasSubCommands() && len(words) > 0 {
+		return parent(cmd)(cmd, words) // the wrong command before the flag is what is wrong
+	}
 	text := err.Error()
 	for _, mark := range []string{"unknown flag: ", "unknown shorthand flag: "} {
 		if rest, ok := strings.CutPrefix(text, mark); ok {

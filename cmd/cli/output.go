@@ -26,12 +26,12 @@ type globalFlags struct {
 
 func (g *globalFlags) register(root *cobra.Command) {
 	f := root.PersistentFlags()
-	f.StringVar(&g.shop, "shop", "", "the shop file, or builtin")
-	f.StringVar(&g.format, "format", "", "how to write it: "+strings.Join(render.Formats(), ", "))
-	f.StringVarP(&g.out, "out", "o", "", "write to this file; its ending chooses the format; - is the screen")
+	f.StringVar(&g.shop, "shop", "", "the shop `FILE`, or builtin")
+	f.StringVar(&g.format, "format", "", "write it as `WORD`: "+strings.Join(render.Formats(), ", "))
+	f.StringVarP(&g.out, "out", "o", "", "write to this `FILE`; its ending chooses the format; - is the screen")
 	f.BoolVar(&g.force, "force", false, "write over a file that is there")
-	f.StringVar(&g.units, "units", "", "mm or in: what bare numbers are, and how lengths are shown")
-	f.StringVar(&g.paper, "paper", string(render.A4), "the paper a PDF is laid out for: "+strings.Join(render.Papers(), " or "))
+	f.StringVar(&g.units, "units", "", "take bare numbers as `mm|in`, and show lengths so")
+	f.StringVar(&g.paper, "paper", string(render.A4), "lay a PDF out for `WORD` paper: "+strings.Join(render.Papers(), " or "))
 	f.BoolVar(&g.working, "working", false, "show each formula with its numbers")
 	f.BoolVar(&g.noColor, "no-color", false, "plain text on a terminal too")
 	for name, words := range map[string][]string{"format": render.Formats(), "units": {"mm", "in"}, "paper": render.Papers()} {

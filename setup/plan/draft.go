@@ -174,7 +174,7 @@ func (d *draft) chooseLength(list []chucking) {
 		l = l.Plus(x)
 		why = append(why, fmt.Sprintf("%v %s", x, what))
 	}
-	grip := units.FromFloat(1.5 * d.bar.MM()).RoundTo(units.Millimetres(1), units.Up)
+	grip := units.FromFloat(1.5*d.bar.MM()).RoundTo(units.Millimetres(1), units.Up)
 	if d.way.grip < 0 {
 		add(grip, "held in the chuck (1.5 diameters)")
 		blade := kerf
