@@ -231,6 +231,7 @@ func ignored(name string) bool {
 // modules are those the program is linked of, beside itself. Adding one is a
 // decision: say in the commit what it brings and what it costs.
 var modules = []string{
+	"codeberg.org/go-pdf/fpdf",
 	"github.com/cespare/xxhash/v2",
 	"github.com/clipperhouse/displaywidth",
 	"github.com/clipperhouse/uax29/v2",

@@ -95,7 +95,6 @@ func groups() []group {
 		{"taper", "solve a taper and set it on the lathe", "setover taper solve --large 30 --small 20 --length 60", taperGroup},
 		{"thread", "screw threads: sizes, limits, holes to tap, measuring", "setover thread show M8x1-6g", threadGroup},
 		{"facets", "flats on a round bar or on a cone", "setover facets size 8 --flats 34 --leave 0.3", facetsGroup},
-		{"thread", "threads: sizes, change gears, passes and clocking", "setover thread gears 1.5mm --leadscrew 8tpi --gears 20,30,40,50,60,65,127", threadGroup},
 		{"shop", "the machines and tools on hand", "setover shop new --out shop.yaml", shopGroup},
 		{"part", "the part as its sketch says it", "setover part new --out plumb-bob.yaml", partGroup},
 		{"holes", "rows, circles, grids and slots of holes, V-blocks and depths", "setover holes row 5 4 3.2 --web 3 --start 44", holesGroup},

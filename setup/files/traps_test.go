@@ -114,7 +114,7 @@ f.yaml:6:5: taps: has no value: write a text; a # starts a comment: put the size
 		{"null from an unquoted hash, of a key", blockHead + "  min_wall: #7\n", `
 f.yaml:7:13: min_wall: has no value: write a length; a # starts a comment: put the size in quotes, or write No (No7, No8-32)
   7 |   min_wall: #7
-    |             ^^^^`},
+    |             ^^`},
 		{"an unquoted hash inside brackets", shopHead + "drills: [metric-0.5, #7, 3mm]\n", `
 f.yaml:4:22: #7: a # starts a comment: put the size in quotes, or write No (No7, No8-32); as it is, the bracket before it has no end
   4 | drills: [metric-0.5, #7, 3mm]
@@ -134,10 +134,10 @@ f.yaml:5:19: size: has no value: write a length
 		{"null for nothing", "format: 1\npart:\nunits: mm\nmaterial: brass\nblock:\n", `
 f.yaml:2:6: part: has no value: write a text
   2 | part:
-    |      ^^^^
+    |      ^
 f.yaml:5:8: block: has no keys under it
   5 | block:
-    |       ^^^^`},
+    |       ^`},
 
 		{"numbers that other readers read otherwise", partHead + "block: {size: [0x10, 0o10, 1_000]}\n", `
 f.yaml:5:16: size: x10: not a unit of length in 0x10: write mm, cm, um, in or thou
