@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"setover/feeds"
+	"setover/feeds/stiffness"
 	"setover/setup/cautions"
 	"setover/setup/drills"
 	"setover/setup/holes"
@@ -51,13 +52,24 @@ type draft struct {
 	fails problem.List
 }
 
-// chucking is one grip in the lathe.
+// chucking is one grip in the lathe. from is how much of the part is cut in it,
+// and standoff how far what is cut stays clear of the jaws.
 type chucking struct {
 	setup     op.Setup
 	held      op.Span
 	stretches []stretch // from the end that stands out inward
 	from      units.Length
+	standoff  units.Length
 	out       part.End
+}
+
+// reach returns how far z, a place on the part, is from the face of the jaws.
+func (c chucking) reach(z units.Length) units.Length {
+	jaws := c.held.To
+	if c.out == part.Left {
+		jaws = c.held.From
+	}
+	return z.Minus(jaws).Abs().Plus(c.standoff)
 }
 
 // newDraft makes the operations of one way to hold the part.
@@ -126,20 +138,6 @@ func (d *draft) farSpan() op.Span {
 	return op.Span{From: far[0].From, To: far[len(far)-1].To}
 }
 
-// overhangLimit is how many diameters a bar stands out without a centre:
-// common practice, no source.
-func overhangLimit(m *materials.Material) float64 {
-	switch m.Group {
-	case "plastic", "wood":
-		return 1.5
-	case "laminate":
-		return 2
-	case "copper-alloy", "aluminium", "zinc", "magnesium":
-		return 2.5
-	}
-	return 3
-}
-
 // chuckingOf returns the grip that cuts a side of the part. The stretches are
 // turned round so that they run from the end that stands out.
 func (d *draft) chuckingOf(side []stretch, out part.End, on string, held op.Span) chucking {
@@ -151,7 +149,10 @@ func (d *draft) chuckingOf(side []stretch, out part.End, on string, held op.Span
 	if out == part.Right {
 		slices.Reverse(c.stretches)
 	}
-	if len(side) > 0 && c.from.MM() > overhangLimit(d.material)*d.gripDia(on).MM() {
+	if on != op.StockSurface { // the band is held by no more than it needs
+		c.standoff = held.Length().Minus(units.Max(leastGrip, d.gripDia(on)))
+	}
+	if len(side) > 0 && c.from.MM() > stiffness.RuleRatio(d.material.Group)*d.gripDia(on).MM() {
 		c.setup.Support = "centre"
 	}
 	return c
@@ -392,7 +393,7 @@ func (d *draft) centreDrill(dia units.Length) string {
 // overhang checks how far the work stands out of a grip.
 func (d *draft) overhang(o *op.Op, c chucking) {
 	dia := d.gripDia(c.setup.On)
-	limit := overhangLimit(d.material)
+	limit := stiffness.RuleRatio(d.material.Group)
 	ratio := c.from.Over(dia)
 	check := op.Check{
 		Code: string(problem.CannotBeHeld), OK: true,

@@ -7,6 +7,7 @@ import (
 
 	"setover/feeds"
 	"setover/setup/cautions"
+	"setover/setup/divide"
 	"setover/setup/part"
 	"setover/setup/plan/op"
 	"setover/setup/problem"
@@ -137,7 +138,19 @@ func (d *draft) index(o *op.Op, sides int) {
 	case d.shop.DividingHead == nil:
 		o.Warnings = append(o.Warnings, "indexing is by the cradle: no dividing head (dividing_head)")
 	default:
-		o.Set("index", indexText(d.shop.DividingHead, sides), "from flat to flat")
+		r, err := divide.Divide(divide.Input{N: sides, Head: d.shop.DividingHead})
+		if err != nil || r.Turns == nil {
+			o.Checks = append(o.Checks, op.Check{Code: string(problem.NotReachable), Value: fmt.Sprintf("%d sides", sides), Limit: "the plates of this head", Remedy: "another plate"})
+			return
+		}
+		text, note := fmt.Sprintf("%d turns", *r.Turns), "from flat to flat, any circle"
+		if r.Spaces != nil && *r.Spaces > 0 {
+			text, note = fmt.Sprintf("%d turns + %d spaces on the %d circle", *r.Turns, *r.Spaces, *r.Circle), "from flat to flat"
+		}
+		if r.Exact != nil && !*r.Exact {
+			note += fmt.Sprintf("; no exact circle, %.4f deg off", r.Error.Deg())
+		}
+		o.Set("index", text, note)
 	}
 }
 

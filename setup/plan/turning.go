@@ -14,7 +14,9 @@ import (
 	"setover/setup/units"
 	"setover/tapers"
 	"setover/tapers/compound"
+	"setover/tapers/fouling"
 	"setover/threads"
+	"setover/threads/cut"
 	"setover/threads/limits"
 )
 
@@ -216,13 +218,17 @@ func smallEnd(x stretch, out part.End) tapers.End {
 // taper cuts a taper with the compound.
 func (d *draft) taper(c chucking, x stretch) {
 	large, small, length := x.large(), units.Min(x.A, x.B), x.Length()
-	in := compound.Input{Input: tapers.Input{Large: &large, Small: &small, Length: &length}, SmallEnd: smallEnd(x, c.out), Compound: d.shop.Lathe.Compound, Cross: d.shop.Lathe.CrossSlide}
+	in := compound.Input{
+		Input: tapers.Input{Large: &large, Small: &small, Length: &length}, SmallEnd: smallEnd(x, c.out),
+		Compound: d.shop.Lathe.Compound, Cross: d.shop.Lathe.CrossSlide,
+		Place: d.place(c, x), Chuck: d.shop.Lathe.Chuck, Post: d.shop.Lathe.ToolPost, Tools: d.shop.Lathe.Tools, Tailstock: d.shop.Lathe.Tailstock,
+	}
 	o := &op.Op{
 		ID: fmt.Sprintf("taper-z%s", x.From.Decimal()), Kind: op.Taper, Setup: c.setup, Held: c.held, Tool: "finishing tool",
 		Name:    fmt.Sprintf("cut the taper %s to %s mm, %v", large.Fixed(units.MM, 2, units.Nearest), small.Fixed(units.MM, 2, units.Nearest), x.Span),
 		Feature: fmt.Sprintf("taper %v", x.Span), Cuts: x.Span, Dia: small,
 	}
-	r, err := compound.Set(in)
+	r, err := d.clearing(in)
 	if err != nil {
 		d.fails.Add(err)
 		return
@@ -233,6 +239,7 @@ func (d *draft) taper(c chucking, x stretch) {
 		o.Warnings = append(o.Warnings, w.Text)
 	}
 	o.Cautions = append(o.Cautions, r.Cautions...)
+	d.foulingCheck(o, r)
 	passes := int(math.Ceil(d.roughed(x).Minus(small).Half().MM() / 0.5)) // half a millimetre a side: common practice
 	d.cutOrFail(o, feeds.Input{Operation: feeds.Turn, Diameter: large, To: ptr(units.Max(small, units.Millimetres(1))), Length: r.SlideTravel, Finish: true}, max(1, passes))
 	outLarge := large
@@ -245,6 +252,62 @@ func (d *draft) taper(c chucking, x stretch) {
 	if x.facet != nil {
 		d.predictFlats(x, outLarge, outSmall, why)
 	}
+}
+
+// place says where a taper stands in a chucking, for what may foul.
+func (d *draft) place(c chucking, x stretch) fouling.Place {
+	head := x.From // the end of the taper at the headstock's side
+	if c.out == part.Left {
+		head = x.To
+	}
+	p := fouling.Place{FromJaws: ptr(c.reach(head))}
+	if c.setup.Support != "" {
+		p.CentreAt = ptr(c.from.Plus(c.standoff))
+		if d.stub {
+			p.CentreAt = ptr(p.CentreAt.Plus(stubLength))
+		}
+	}
+	return p
+}
+
+// clearing sets a taper on the compound, with the tool held so that nothing
+// fouls: as it usually is if that clears, else the first way that does.
+func (d *draft) clearing(in compound.Input) (compound.Result, error) {
+	r, err := compound.Set(in)
+	if err != nil || r.Finding == nil || len(r.Finding.Fouls) == 0 {
+		return r, err
+	}
+	for _, a := range r.Finding.Alternatives {
+		if a.Clearance == nil || a.Clearance.Sign() < 0 || a.ShortDeg != nil {
+			continue
+		}
+		in.Arrangement = a.Arrangement
+		if other, err := compound.Set(in); err == nil && len(other.Finding.Fouls) == 0 {
+			return other, nil
+		}
+	}
+	return r, nil
+}
+
+// foulingCheck puts on the card how the tool is held and what it clears by.
+func (d *draft) foulingCheck(o *op.Op, r compound.Result) {
+	f := r.Finding
+	if f == nil || f.Clearance == nil {
+		return
+	}
+	a := f.Arrangement
+	o.Set("tool", fmt.Sprintf("%s-hand, on the post's %s side", a.ToolHand, a.PostSide), fmt.Sprintf("post %s, handle %s", strings.ReplaceAll(string(a.PostTurn), "-", " "), a.Handle))
+	check := op.Check{Code: string(problem.Fouls), OK: len(f.Fouls) == 0, Value: f.Clearance.Fixed(units.MM, 1, units.Down) + " mm clear of chuck and tailstock", Limit: "3 mm to be easy, 0 at the least"}
+	if !check.OK {
+		check.Remedy = "no way of holding the tool clears: cut it with a longer grip, or between centres"
+		for _, alt := range f.Alternatives {
+			if alt.MoreFromJaws != nil && alt.ShortDeg == nil {
+				check.Remedy = fmt.Sprintf("stand the work %s mm further out of the jaws, with a %s-hand tool on the post's %s side", alt.MoreFromJaws.Fixed(units.MM, 1, units.Up), alt.ToolHand, alt.PostSide)
+				break
+			}
+		}
+	}
+	o.Checks = append(o.Checks, check)
 }
 
 // compoundSettings puts the compound's setting on the card and returns the
@@ -311,7 +374,7 @@ func (d *draft) outsideThread(c chucking, t thread, n int) {
 	case lathe.Leadscrew != nil && len(lathe.ChangeGears) > 0:
 		o.Name, o.Tool = fmt.Sprintf("cut %s with a single point", t.spec), "threading tool"
 		o.Setup.State = "geared for " + t.spec.Lead().String()
-		o.Set("gears", "thread gears "+strings.ReplaceAll(t.spec.Lead().String(), " ", ""), "the trains this lathe can make")
+		d.geared(o, t.spec)
 	default:
 		o.Name, o.Tool = fmt.Sprintf("cut %s with a die", t.spec), "die "+t.spec.String()
 		d.needs(o.Tool, "for "+t.spec.String(), false)
@@ -320,6 +383,26 @@ func (d *draft) outsideThread(c chucking, t thread, n int) {
 	d.add(o)
 	d.cutOrFail(o, feeds.Input{Operation: feeds.Thread, Diameter: sizes.Major, Feed: leadOf(t.spec)}, 1)
 	o.Minutes += threadMinutes
+}
+
+// geared puts the change gears on the card.
+func (d *draft) geared(o *op.Op, spec threads.Designation) {
+	lathe := d.shop.Lathe
+	in := cut.GearsInput{Thread: cut.Of(spec), Leadscrew: lathe.Leadscrew, Wheels: lathe.ChangeGears, StudRatio: lathe.StudRatio, Most: 4}
+	if lathe.BanjoClearance != nil {
+		in.Space = ptr(int(*lathe.BanjoClearance))
+	}
+	r, err := cut.Gears(in)
+	if err != nil || len(r.Trains) == 0 {
+		o.Checks = append(o.Checks, op.Check{Code: string(problem.NotReachable), Value: "no train of these wheels", Limit: spec.Lead().String(), Remedy: "a wheel more, or a die"})
+		return
+	}
+	best := r.Trains[0]
+	note := "driver over driven, from the stud to the leadscrew; exact"
+	if best.PPM != 0 {
+		note = fmt.Sprintf("driver over driven; %.1f ppm off, %.4f mm over 100 mm", float64(best.PPM), float64(best.Per100))
+	}
+	o.Set("gears", best.Text(), note)
 }
 
 // threadMinutes is what a thread takes with its measuring: a guess.
