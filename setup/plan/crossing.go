@@ -9,6 +9,7 @@ import (
 	"setover/setup/cautions"
 	"setover/setup/drills"
 	"setover/setup/holes"
+	"setover/setup/materials"
 	"setover/setup/part"
 	"setover/setup/plan/op"
 	"setover/setup/plan/predict"
@@ -95,7 +96,24 @@ func (d *draft) crossHoles() error {
 			return err
 		}
 	}
+	d.plug(list)
 	return nil
+}
+
+// plug fills the cross holes of wood and laminate before they are turned over.
+func (d *draft) plug(list []crossHole) {
+	if d.material.Group != materials.Wood && d.material.Group != materials.Laminate {
+		return
+	}
+	span := op.Span{From: list[0].z, To: list[0].z}
+	for _, h := range list {
+		span = op.Span{From: units.Min(span.From, h.z.Minus(h.dia.Half())), To: units.Max(span.To, h.z.Plus(h.dia.Half()))}
+	}
+	o := d.add(&op.Op{
+		ID: "plug-holes", Kind: op.Plug, Name: fmt.Sprintf("plug the %d cross holes", len(list)), Tool: "dowels", Feature: "plugs", Cuts: span,
+		Setup: op.Setup{Machine: op.Bench, Hold: op.ByHand},
+	})
+	o.Set("plugs", "tight, of the same or a softer stuff", "drive them out when the outside is finished")
 }
 
 func rollState(roll units.Angle) string {
@@ -203,6 +221,7 @@ func (d *draft) drillSizes(base op.Op, n int, list []crossHole, set []units.Leng
 				continue
 			}
 			places = append(places, k.z.Decimal().String())
+			d.position(&o, table, k)
 			deepest = units.Max(deepest, d.drillDepth(k, drill))
 			why := "the nearest line of the table's dial"
 			if table == nil {

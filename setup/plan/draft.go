@@ -35,17 +35,20 @@ var (
 
 // draft is one way to make the part: its operations before they are in order.
 type draft struct {
-	part     *part.Part
-	round    *part.Round
-	material *materials.Material
-	shop     *shop.Shop
-	shape    *shape
-	way      way
-	blank    Blank
-	bar      units.Length // its diameter
-	ops      []*op.Op
-	stub     bool
-	kit      []Kit
+	in        Input
+	done      map[string]bool // operations done before this plan, by name
+	part      *part.Part
+	round     *part.Round
+	material  *materials.Material
+	shop      *shop.Shop
+	shape     *shape
+	way       way
+	blank     Blank
+	bar       units.Length // its diameter
+	ops       []*op.Op
+	chuckings []chucking
+	stub      bool
+	kit       []Kit
 
 	predicted []Predicted
 	sheet.Remarks
@@ -74,7 +77,13 @@ func (c chucking) reach(z units.Length) units.Length {
 
 // newDraft makes the operations of one way to hold the part.
 func newDraft(in Input, s *shape, w way) (*draft, error) {
-	d := &draft{part: in.Part, round: in.Part.Round, material: s.material, shop: in.Shop, shape: s, way: w}
+	d := &draft{}
+	return d, d.fill(in, s, w)
+}
+
+// fill makes the operations.
+func (d *draft) fill(in Input, s *shape, w way) error {
+	d.in, d.part, d.round, d.material, d.shop, d.shape, d.way = in, in.Part, in.Part.Round, s.material, in.Shop, s, w
 	d.chooseBar()
 	near, far := s.covered(w)
 	first := d.chuckingOf(near, w.first, op.StockSurface, d.farSpan())
@@ -83,23 +92,27 @@ func newDraft(in Input, s *shape, w way) (*draft, error) {
 		g := s.stretches[w.grip]
 		chuckings = append(chuckings, d.chuckingOf(far, other(w.first), g.name(), g.Span))
 	}
+	d.chuckings = chuckings
 	d.chooseLength(chuckings)
 	d.saw()
 	for i, c := range chuckings {
 		d.lathe(c, i == 0)
 	}
 	if err := d.axial(chuckings); err != nil {
-		return nil, err
+		return err
 	}
 	if err := d.crossHoles(); err != nil {
-		return nil, err
+		return err
+	}
+	if err := d.slots(); err != nil {
+		return err
 	}
 	if err := d.facets(chuckings); err != nil {
-		return nil, err
+		return err
 	}
 	d.last(chuckings)
 	d.predictLength()
-	return d, nil
+	return nil
 }
 
 // chooseBar takes the bar on hand, or the smallest that serves.
@@ -152,7 +165,7 @@ func (d *draft) chuckingOf(side []stretch, out part.End, on string, held op.Span
 	if on != op.StockSurface { // the band is held by no more than it needs
 		c.standoff = held.Length().Minus(units.Max(leastGrip, d.gripDia(on)))
 	}
-	if len(side) > 0 && c.from.MM() > stiffness.RuleRatio(d.material.Group)*d.gripDia(on).MM() {
+	if d.way.grip < 0 && d.shape.slenderNeck(out) || len(side) > 0 && c.from.MM() > stiffness.RuleRatio(d.material.Group)*d.gripDia(on).MM() {
 		c.setup.Support = "centre"
 	}
 	return c

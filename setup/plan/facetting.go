@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"setover/feeds"
+	"setover/feeds/stiffness"
 	"setover/setup/cautions"
 	"setover/setup/divide"
 	"setover/setup/part"
@@ -19,8 +20,8 @@ import (
 // the dividing head or in a collet block where the shop has one, and ground
 // where something is left; else ground from the round.
 func (d *draft) facets(list []chucking) error {
-	last := list[len(list)-1]
 	for i, f := range d.round.Facets {
+		last := d.holding(list, f)
 		feature := fmt.Sprintf("facets %d", i+1)
 		span := op.Span{From: f.From, To: f.To}
 		hold := op.Setup{Hold: op.DividingHead, Machine: op.MillMachine, On: last.setup.On, Out: last.out}
@@ -32,6 +33,10 @@ func (d *draft) facets(list []chucking) error {
 			hold.Hold = op.ColletBlock
 		default:
 			milled = false
+		}
+		if milled && last.from.MM() > stiffness.RuleRatio(d.material.Group)*d.gripDia(last.setup.On).MM() {
+			hold.Support = "centre"
+			d.centre(last)
 		}
 		wide, narrow := d.endsOf(f)
 		tilt := facetTilt(wide, narrow, span.Length())
@@ -51,6 +56,22 @@ func (d *draft) facets(list []chucking) error {
 		}
 	}
 	return nil
+}
+
+// holding returns the grip that a stretch is facetted in: the last of the
+// lathe's, with the end out that the facets are at.
+func (d *draft) holding(list []chucking, f part.Facets) chucking {
+	c := list[len(list)-1]
+	if d.way.grip < 0 {
+		return c
+	}
+	g := d.shape.stretches[d.way.grip]
+	c.out, c.from = part.Right, d.round.Length().Minus(g.To)
+	if f.To.Cmp(g.From) <= 0 {
+		c.out, c.from = part.Left, g.From
+	}
+	c.setup.Out = c.out
+	return c
 }
 
 // endsOf returns the polygon at the large and the small end of a facetted

@@ -33,6 +33,13 @@ type Input struct {
 	Shop    *shop.Shop `json:"-"`
 	Without []string   `json:"without,omitempty"`
 	Name    string     `json:"part"`
+
+	// Done is how many steps are done; what was Measured goes into the rest.
+	Done     int       `json:"done,omitempty"`
+	Measured []Measure `json:"measured,omitempty"`
+	// Start and By are when work begins and when it should end.
+	Start *Clock `json:"start,omitempty"`
+	By    *Clock `json:"by,omitempty"`
 }
 
 // Blank is the bar or block to start from.
@@ -60,6 +67,9 @@ type Operation struct {
 	Dials    []op.Dial    `json:"dials"`
 	Checks   []op.Check   `json:"checks"`
 	Minutes  units.Number `json:"time_min"`
+	Done     bool         `json:"done"`
+	Starts   *Clock       `json:"starts,omitempty"`
+	Ends     *Clock       `json:"ends,omitempty"`
 
 	op *op.Op
 }
@@ -82,21 +92,22 @@ type Kit struct {
 
 // Result is the route card.
 type Result struct {
-	Inputs     Input        `json:"inputs"`
-	Material   string       `json:"material"`
-	Quantity   int          `json:"quantity"`
-	Blank      Blank        `json:"blank"`
-	Operations []Operation  `json:"operations"`
-	Setups     int          `json:"setups"`
-	Regrips    int          `json:"regrips"`
-	ToolChange int          `json:"tool_changes"`
-	Minutes    units.Number `json:"time_min"`
-	Predicted  []Predicted  `json:"predicted"`
-	Kit        []Kit        `json:"kit"`
+	Inputs     Input         `json:"inputs"`
+	Material   string        `json:"material"`
+	Quantity   int           `json:"quantity"`
+	Blank      Blank         `json:"blank"`
+	Operations []Operation   `json:"operations"`
+	Setups     int           `json:"setups"`
+	Regrips    int           `json:"regrips"`
+	ToolChange int           `json:"tool_changes"`
+	Minutes    units.Number  `json:"time_min"`
+	Predicted  []Predicted   `json:"predicted"`
+	Kit        []Kit         `json:"kit"`
+	Late       *units.Number `json:"late_min,omitempty"`
 	sheet.Remarks
 
 	fails problem.List
-	units units.Unit
+	found
 }
 
 // Fails implements sheet.Result.
@@ -119,6 +130,9 @@ func Make(in Input) (Result, error) {
 		r.fails.Add(problem.New(problem.NotAvailable, "lathe", nil, "a turned part needs a lathe, and this shop has none (lathe)"))
 		return r, nil
 	}
+	if err := in.checkMeasured(); err != nil {
+		return Result{}, err
+	}
 	shape, err := newShape(in.Part, m)
 	if err != nil {
 		return Result{}, err
@@ -139,7 +153,7 @@ func Make(in Input) (Result, error) {
 			continue
 		}
 		s, c := job.Best()
-		if best == nil || len(d.fails) < len(best.fails) || len(d.fails) == len(best.fails) && c.Less(cost) {
+		if best == nil || d.betterThan(best, c, cost) {
 			best, sequence, cost, pairs = d, s, c, p
 		}
 	}
@@ -151,7 +165,51 @@ func Make(in Input) (Result, error) {
 		r.fails = collide
 		return r, nil
 	}
+	if in.Done < 0 || in.Done > len(sequence) {
+		return Result{}, problem.New(problem.OutOfRange, "done", in.Done, fmt.Sprintf("the plan has %d steps", len(sequence)))
+	}
+	if in.Done > 0 || len(in.Measured) > 0 {
+		// The order stands; what is set from here on follows what was measured.
+		best, err = best.again(in, sequence[:in.Done])
+		if err != nil {
+			return Result{}, err
+		}
+	}
 	return best.result(in, sequence, cost, pairs), nil
+}
+
+// again makes the same draft with the first operations done.
+func (d *draft) again(in Input, done []int) (*draft, error) {
+	next := &draft{done: map[string]bool{}}
+	for _, i := range done {
+		next.done[d.ops[i].ID] = true
+	}
+	return next, next.fill(in, d.shape, d.way)
+}
+
+// betterThan compares two ways of making the part: the one that says no to
+// less, then the cheaper, then the one that is held on the larger diameter.
+func (d *draft) betterThan(e *draft, c, cost order.Cost) bool {
+	switch {
+	case d.failing() != e.failing():
+		return d.failing() < e.failing()
+	case c != cost:
+		return c.Less(cost)
+	}
+	return d.way.grip >= 0 && e.way.grip >= 0 && e.shape.stretches[e.way.grip].A.Less(d.shape.stretches[d.way.grip].A)
+}
+
+// failing returns how much of a draft says no.
+func (d *draft) failing() int {
+	n := len(d.fails)
+	for _, o := range d.ops {
+		for _, c := range o.Checks {
+			if !c.OK {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 // job numbers the operations' set-ups, grips, machines and tools for the
@@ -204,7 +262,7 @@ func (d *draft) collision(ring []int, pairs []rules.Before) problem.Problem {
 // result puts the route card together in the order that was found.
 func (d *draft) result(in Input, sequence []int, cost order.Cost, pairs []rules.Before) Result {
 	r := Result{
-		Inputs: in, Material: d.material.Name, Quantity: d.part.Quantity, Blank: d.blank, units: d.part.Units,
+		Inputs: in, Material: d.material.Name, Quantity: d.part.Quantity, Blank: d.blank,
 		Setups: cost.Setups, Regrips: cost.Losses, ToolChange: cost.Tools, Remarks: d.Remarks, fails: d.fails,
 	}
 	setup := 0
@@ -221,7 +279,7 @@ func (d *draft) result(in Input, sequence []int, cost order.Cost, pairs []rules.
 		r.Operations = append(r.Operations, Operation{
 			N: n + 1, ID: o.ID, Name: o.Name, Kind: o.Kind, Setup: setup, Machine: o.Setup.Machine, Hold: o.Setup.String(), Tool: o.Tool,
 			Because: because(d, sequence, n, pairs), Settings: orEmpty(o.Settings), Dials: orEmpty(o.Dials), Checks: orEmpty(o.Checks),
-			Minutes: units.Number(math.Round(o.Minutes*100) / 100), op: o,
+			Minutes: units.Number(math.Round(o.Minutes*100) / 100), Done: d.done[o.ID], op: o,
 		})
 		for _, w := range o.Warnings {
 			r.Warnings.Add("operation", fmt.Sprintf("%d %s: %s", n+1, o.Name, w))
@@ -235,6 +293,9 @@ func (d *draft) result(in Input, sequence []int, cost order.Cost, pairs []rules.
 	}
 	r.Minutes = units.Number(math.Round(minutes + float64(cost.Tools)*toolMinutes))
 	r.Predicted, r.Kit = d.predicted, d.kit
+	r.sequence, r.pairs = sequence, pairs
+	r.job, _ = d.job(in.Without)
+	r.schedule()
 	r.Caution(cautions.EyeProtection, cautions.ChuckKey, cautions.Manual)
 	return r
 }

@@ -58,9 +58,15 @@ func edited(t testing.TB, name string, edit map[string]string) string {
 	return s
 }
 
+// parse reads a part from the text behind its first three lines.
 func parse(t testing.TB, text string) *part.Part {
 	t.Helper()
-	p, _, err := files.ReadPart("part.yaml", []byte("format: 1\npart: Test\nunits: mm\n"+text))
+	return read(t, "format: 1\npart: Test\nunits: mm\n"+text)
+}
+
+func read(t testing.TB, text string) *part.Part {
+	t.Helper()
+	p, _, err := files.ReadPart("part.yaml", []byte(text))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -110,13 +116,16 @@ func TestDemo(t *testing.T) {
 
 // fixtures are parts that bring each rule to bear: two operations and the rule
 // that orders them.
-func fixtures() map[string]struct{ part, a, b string } {
+func fixtures(t *testing.T) map[string]struct{ part, a, b string } {
 	demo := ""
 	long := `material: low-carbon-steel
 processes: [polish]
 round:
   profile: [[0, 20], [30, 20], [30, 16], [150, 16], [150, 3], [160, 3]]
+  bores: [{from: left, dia: 4.2, depth: 16}]
+  threads: [{from: left, spec: M5, depth: 10, inside: true}, {from: right, spec: M3, length: 8}]
 `
+	slotted := "material: brass\nround:\n  profile: [[0, 20], [30, 20], [60, 10]]\n  slots: [{at: 45, length: 12, width: 3, chain_drill: true}]\n  threads: [{from: right, spec: M4, depth: 6, inside: true}]\n  bores: [{from: right, dia: 3.3, depth: 9}]\n"
 	return map[string]struct{ part, a, b string }{
 		"face-first":      {demo, "face-left", "rough-left"},
 		"true-grip":       {demo, "turn-z14", "rough-right"},
@@ -138,6 +147,10 @@ round:
 		"bore-cross-ream": {"material: brass\nround:\n  profile: [[0, 30], [40, 30]]\n  bores: [{from: left, dia: 10, depth: 25}]\n  holes: [{at: 12, dia: 4}]\n", "bore-1-drill", "spot-roll-1"},
 		"harden":          {"material: annealed-tool-steel\nprocesses: [harden]\nround:\n  profile: [[0, 20], [30, 20]]\n", "rough-left", "harden"},
 		"clean-glue":      {"material: brass\nprocesses: [glue]\nround:\n  profile: [[0, 20], [30, 20]]\n", "rough-left", "glue"},
+		"offset-group":    {edited(t, "spindle.yaml", nil), "turn-z20", "taper-z44"},
+		"plug":            {"material: hardwood\nround:\n  profile: [[0, 30], [40, 30], [70, 20]]\n  holes: [{at: 55, dia: 4}]\n", "plug-holes", "taper-z40"},
+		"slot-thin":       {slotted, "slot-1", "taper-z30"},
+		"chain-slot":      {slotted, "chain-slot-1", "slot-1"},
 		"process-order":   {"material: brass\nprocesses: [polish, mark]\nround:\n  profile: [[0, 20], [30, 20]]\n", "polish", "mark"},
 	}
 }
@@ -147,7 +160,7 @@ round:
 // out of the table, or one that is put in without a part of its own here,
 // fails.
 func TestRules(t *testing.T) {
-	all := fixtures()
+	all := fixtures(t)
 	for _, r := range rules.Table() {
 		if _, ok := all[r.Code]; !ok {
 			t.Errorf("the rule %s has no part that brings it to bear", r.Code)
@@ -156,7 +169,9 @@ func TestRules(t *testing.T) {
 	for code, f := range all {
 		t.Run(code, func(t *testing.T) {
 			p, s := demo(t)
-			if f.part != "" {
+			if strings.HasPrefix(f.part, "#") || strings.HasPrefix(f.part, "format") {
+				p = read(t, f.part)
+			} else if f.part != "" {
 				p = parse(t, f.part)
 			}
 			r := make1(t, p, s)

@@ -141,8 +141,14 @@ func polygon(f part.Facets, d units.Length) facets.Polygon {
 	return facets.OfFlats(f.Sides, d)
 }
 
-// turnedFor returns the round to turn where the profile has the diameter d.
-func turnedFor(f part.Facets, d units.Length) units.Length { return polygon(f, d).Blank(f.Leave) }
+// turnedFor returns the round to turn where the profile has the diameter d. A
+// diameter across corners with nothing left on the flats is that round itself.
+func turnedFor(f part.Facets, d units.Length) units.Length {
+	if f.Corners && f.Leave.Sign() == 0 {
+		return d
+	}
+	return polygon(f, d).Blank(f.Leave)
+}
 
 // merge joins neighbouring cylinders of one diameter.
 func merge(list []stretch) []stretch {
@@ -256,8 +262,7 @@ func (s *shape) reaches(first part.End, grip int) bool {
 }
 
 // partsOff reports whether everything can be cut with one end out and the part
-// cut off the bar: nothing starts at the other end, and the neck that carries
-// the part there is at least half of its largest diameter.
+// cut off the bar: nothing starts at the other end.
 func (s *shape) partsOff(out part.End) bool {
 	for _, t := range s.threads {
 		if t.From != out {
@@ -269,7 +274,13 @@ func (s *shape) partsOff(out part.End) bool {
 			return false
 		}
 	}
-	return !s.endDia(other(out)).Times(2).Less(s.largest())
+	return true
+}
+
+// slenderNeck reports whether a part that is cut off the bar hangs on a neck of
+// less than half of its largest diameter: it then needs a centre.
+func (s *shape) slenderNeck(out part.End) bool {
+	return s.endDia(other(out)).Times(2).Less(s.largest())
 }
 
 // unheld says why there is no way to hold the part.

@@ -12,9 +12,6 @@ import (
 	"setover/setup/plan/predict"
 	"setover/setup/problem"
 	"setover/setup/units"
-	"setover/tapers"
-	"setover/tapers/compound"
-	"setover/tapers/fouling"
 	"setover/threads"
 	"setover/threads/cut"
 	"setover/threads/limits"
@@ -39,23 +36,14 @@ func (d *draft) lathe(c chucking, datum bool) {
 	d.cutOrFail(face, feeds.Input{Operation: feeds.Face, Diameter: d.bar, Length: ptr(d.bar.Half())}, 1)
 	d.swingOver(face)
 	if c.setup.Support != "" {
-		dia := d.shape.endDia(c.out)
-		where := ""
-		if dia.Less(thinEnd) {
-			dia, where = stubDia, " in the stub"
-		}
-		o := d.add(&op.Op{
-			ID: name("centre"), Kind: op.Centre, Name: fmt.Sprintf("centre the %s end%s", c.out, where), Setup: plain, Held: c.held,
-			Tool: d.centreDrill(dia), Cuts: d.shape.fromEnd(c.out, units.Length{}), Dia: dia, Feature: name("centre"),
-		})
-		d.cutOrFail(o, feeds.Input{Operation: feeds.Drill, Diameter: units.MustLength("3.15mm")}, 1)
+		d.centre(c)
 	}
 	if len(c.stretches) == 0 {
 		return
 	}
 	rough := d.rough(c)
 	d.overhang(rough, c)
-	for _, x := range c.stretches {
+	for _, x := range d.joined(c.stretches) {
 		switch x.kind {
 		case op.Turn:
 			d.cylinder(c, x)
@@ -70,6 +58,25 @@ func (d *draft) lathe(c chucking, datum bool) {
 			d.outsideThread(c, t, i)
 		}
 	}
+}
+
+// centre drills the centre of an end, once.
+func (d *draft) centre(c chucking) {
+	id := fmt.Sprintf("centre-%s", c.out)
+	if slices.ContainsFunc(d.ops, func(o *op.Op) bool { return o.ID == id }) {
+		return
+	}
+	dia, where := d.shape.endDia(c.out), ""
+	if dia.Less(thinEnd) {
+		dia, where = stubDia, " in the stub"
+	}
+	plain := c.setup
+	plain.Support = ""
+	o := d.add(&op.Op{
+		ID: id, Kind: op.Centre, Name: fmt.Sprintf("centre the %s end%s", c.out, where), Setup: plain, Held: c.held,
+		Tool: d.centreDrill(dia), Cuts: d.shape.fromEnd(c.out, units.Length{}), Dia: dia, Feature: id,
+	})
+	d.cutOrFail(o, feeds.Input{Operation: feeds.Drill, Diameter: units.MustLength("3.15mm")}, 1)
 }
 
 func ptr[T any](v T) *T { return &v }
@@ -167,6 +174,9 @@ func (d *draft) rough(c chucking) *op.Op {
 // roughed returns the diameter that roughing left of a stretch, computed from
 // what the cross slide was set to.
 func (d *draft) roughed(x stretch) units.Length {
+	if m, ok := d.measured(x); ok {
+		return m
+	}
 	to := units.Max(d.turnedTo(x), x.large()).Plus(leaveTurning)
 	if d.bar.Cmp(to) <= 0 {
 		return d.bar
@@ -177,6 +187,26 @@ func (d *draft) roughed(x stretch) units.Length {
 		travel = s.Set
 	}
 	return predict.Diameter(d.bar, travel)
+}
+
+// joined returns stretches with neighbouring cylinders of one diameter made
+// one: flats are cut later, and the tool knows nothing of them. A cylinder that
+// is held later keeps its own.
+func (d *draft) joined(list []stretch) []stretch {
+	var out []stretch
+	for i, x := range list {
+		if n := len(out) - 1; i > 0 && x.kind == op.Turn && out[n].kind == op.Turn && d.turnedTo(x).Equal(d.turnedTo(out[n])) && !d.isGrip(x) && !d.isGrip(out[n]) {
+			out[n].From, out[n].To = units.Min(out[n].From, x.From), units.Max(out[n].To, x.To)
+			continue
+		}
+		out = append(out, x)
+	}
+	return out
+}
+
+// isGrip reports whether a stretch is the one that is held later.
+func (d *draft) isGrip(x stretch) bool {
+	return d.way.grip >= 0 && d.shape.stretches[d.way.grip].Span == x.Span
 }
 
 // cylinder finishes one cylinder.
@@ -199,136 +229,10 @@ func (d *draft) cylinder(c chucking, x stretch) {
 	if d.shop.Lathe.CrossSlide == nil {
 		why = "no dial: turned to a measured size"
 	}
+	if m, ok := d.measured(x); ok && d.isDone(o.ID) {
+		out, why = m, "measured"
+	}
 	d.predict(feature, drawn, out, why)
-}
-
-// smallEnd says at which end of the lathe a stretch is small: the end that
-// stands out is the tailstock's.
-func smallEnd(x stretch, out part.End) tapers.End {
-	small := part.Right
-	if x.A.Less(x.B) {
-		small = part.Left
-	}
-	if small == out {
-		return tapers.AtTailstock
-	}
-	return tapers.AtHeadstock
-}
-
-// taper cuts a taper with the compound.
-func (d *draft) taper(c chucking, x stretch) {
-	large, small, length := x.large(), units.Min(x.A, x.B), x.Length()
-	in := compound.Input{
-		Input: tapers.Input{Large: &large, Small: &small, Length: &length}, SmallEnd: smallEnd(x, c.out),
-		Compound: d.shop.Lathe.Compound, Cross: d.shop.Lathe.CrossSlide,
-		Place: d.place(c, x), Chuck: d.shop.Lathe.Chuck, Post: d.shop.Lathe.ToolPost, Tools: d.shop.Lathe.Tools, Tailstock: d.shop.Lathe.Tailstock,
-	}
-	o := &op.Op{
-		ID: fmt.Sprintf("taper-z%s", x.From.Decimal()), Kind: op.Taper, Setup: c.setup, Held: c.held, Tool: "finishing tool",
-		Name:    fmt.Sprintf("cut the taper %s to %s mm, %v", large.Fixed(units.MM, 2, units.Nearest), small.Fixed(units.MM, 2, units.Nearest), x.Span),
-		Feature: fmt.Sprintf("taper %v", x.Span), Cuts: x.Span, Dia: small,
-	}
-	r, err := d.clearing(in)
-	if err != nil {
-		d.fails.Add(err)
-		return
-	}
-	d.add(o)
-	o.Setup.State = d.compoundSettings(o, r)
-	for _, w := range r.Warnings {
-		o.Warnings = append(o.Warnings, w.Text)
-	}
-	o.Cautions = append(o.Cautions, r.Cautions...)
-	d.foulingCheck(o, r)
-	passes := int(math.Ceil(d.roughed(x).Minus(small).Half().MM() / 0.5)) // half a millimetre a side: common practice
-	d.cutOrFail(o, feeds.Input{Operation: feeds.Turn, Diameter: large, To: ptr(units.Max(small, units.Millimetres(1))), Length: r.SlideTravel, Finish: true}, max(1, passes))
-	outLarge := large
-	outSmall := predict.SmallEnd(outLarge, length, r.SetHalfAngle)
-	why := "the compound at its nearest mark"
-	if r.Mark == nil {
-		why = "the compound set by indicator"
-	}
-	d.predict(fmt.Sprintf("small end of the taper, %v", x.Span), small, outSmall, why)
-	if x.facet != nil {
-		d.predictFlats(x, outLarge, outSmall, why)
-	}
-}
-
-// place says where a taper stands in a chucking, for what may foul.
-func (d *draft) place(c chucking, x stretch) fouling.Place {
-	head := x.From // the end of the taper at the headstock's side
-	if c.out == part.Left {
-		head = x.To
-	}
-	p := fouling.Place{FromJaws: ptr(c.reach(head))}
-	if c.setup.Support != "" {
-		p.CentreAt = ptr(c.from.Plus(c.standoff))
-		if d.stub {
-			p.CentreAt = ptr(p.CentreAt.Plus(stubLength))
-		}
-	}
-	return p
-}
-
-// clearing sets a taper on the compound, with the tool held so that nothing
-// fouls: as it usually is if that clears, else the first way that does.
-func (d *draft) clearing(in compound.Input) (compound.Result, error) {
-	r, err := compound.Set(in)
-	if err != nil || r.Finding == nil || len(r.Finding.Fouls) == 0 {
-		return r, err
-	}
-	for _, a := range r.Finding.Alternatives {
-		if a.Clearance == nil || a.Clearance.Sign() < 0 || a.ShortDeg != nil {
-			continue
-		}
-		in.Arrangement = a.Arrangement
-		if other, err := compound.Set(in); err == nil && len(other.Finding.Fouls) == 0 {
-			return other, nil
-		}
-	}
-	return r, nil
-}
-
-// foulingCheck puts on the card how the tool is held and what it clears by.
-func (d *draft) foulingCheck(o *op.Op, r compound.Result) {
-	f := r.Finding
-	if f == nil || f.Clearance == nil {
-		return
-	}
-	a := f.Arrangement
-	o.Set("tool", fmt.Sprintf("%s-hand, on the post's %s side", a.ToolHand, a.PostSide), fmt.Sprintf("post %s, handle %s", strings.ReplaceAll(string(a.PostTurn), "-", " "), a.Handle))
-	check := op.Check{Code: string(problem.Fouls), OK: len(f.Fouls) == 0, Value: f.Clearance.Fixed(units.MM, 1, units.Down) + " mm clear of chuck and tailstock", Limit: "3 mm to be easy, 0 at the least"}
-	if !check.OK {
-		check.Remedy = "no way of holding the tool clears: cut it with a longer grip, or between centres"
-		for _, alt := range f.Alternatives {
-			if alt.MoreFromJaws != nil && alt.ShortDeg == nil {
-				check.Remedy = fmt.Sprintf("stand the work %s mm further out of the jaws, with a %s-hand tool on the post's %s side", alt.MoreFromJaws.Fixed(units.MM, 1, units.Up), alt.ToolHand, alt.PostSide)
-				break
-			}
-		}
-	}
-	o.Checks = append(o.Checks, check)
-}
-
-// compoundSettings puts the compound's setting on the card and returns the
-// machine's special state.
-func (d *draft) compoundSettings(o *op.Op, r compound.Result) string {
-	state := fmt.Sprintf("compound at %.3f deg, %s", r.SetHalfAngle.Deg(), r.Swing)
-	turn := ""
-	if r.TurnDirection != nil {
-		turn = fmt.Sprintf("%s from the %s zero, handle toward the %s", *r.TurnDirection, *r.ScaleZero, r.HandleToward)
-	}
-	if r.Mark != nil {
-		o.Set("compound", fmt.Sprintf("%.2f deg on the scale", r.Mark.Deg()), turn+fmt.Sprintf("; exact %.3f deg", r.Reading.Deg()))
-	} else {
-		o.Set("compound", fmt.Sprintf("half angle %.3f deg by indicator", r.HalfAngle.Deg()), turn)
-	}
-	o.Set("indicator", r.IndicatorReading.Fixed(units.MM, 3, units.Nearest)+" mm", fmt.Sprintf("while the slide travels %v, for the exact angle", r.IndicatorTravel))
-	if r.Bites != nil && *r.Bites > 1 {
-		o.Set("bites", fmt.Sprint(*r.Bites), fmt.Sprintf("between them carriage %s mm, cross slide %s mm",
-			r.CarriageMove.Fixed(units.MM, 3, units.Nearest), r.CrossSlideMove.Fixed(units.MM, 3, units.Nearest)))
-	}
-	return state
 }
 
 // curve turns a dome, ball or arc by steps.

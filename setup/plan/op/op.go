@@ -75,9 +75,9 @@ type Setup struct {
 func (s Setup) Grip() string { return s.Machine + "|" + s.Hold + "|" + s.On + "|" + string(s.Out) }
 
 // RunsTrue reports whether taking this grip loses nothing: V-blocks find the
-// axis by themselves, and the roll is set against its datum. A chuck does not
-// run true again when the work is put back, with a centre or without.
-func (s Setup) RunsTrue() bool { return s.Hold == VBlocks }
+// axis by themselves, and the roll is set against its datum; centres do so at
+// every change. A chuck does not run true again when the work is put back.
+func (s Setup) RunsTrue() bool { return s.Hold == VBlocks || s.Hold == Centres }
 
 // The ways to hold.
 const (
@@ -88,6 +88,7 @@ const (
 	Vice         = "vice"
 	ByHand       = "by hand"
 	Jig          = "cradle"
+	Centres      = "between centres"
 )
 
 // String returns the holding as a sheet names it.

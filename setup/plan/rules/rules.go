@@ -55,7 +55,7 @@ func is(o *op.Op, kinds ...op.Kind) bool { return slices.Contains(kinds, o.Kind)
 
 // crossing reports whether an operation makes holes across the bar.
 func crossing(o *op.Op) bool {
-	return o.Roll != nil && is(o, op.Spot, op.CrossDrill, op.Ream, op.Countersink)
+	return o.Roll != nil && is(o, op.Spot, op.CrossDrill, op.Ream, op.Countersink, op.Slot)
 }
 
 // coned reports whether an operation leaves a surface that is no cylinder.
@@ -89,6 +89,9 @@ func Table() []Rule {
 			if is(a, op.Face) {
 				return is(b, op.Centre) && b.Setup.Out == a.Setup.Out
 			}
+			if b.Setup.Hold == op.Centres {
+				return is(a, op.Centre)
+			}
 			return is(a, op.Centre) && !is(b, op.Face, op.Centre) && b.Setup.Support != "" && b.Setup.Out == a.Setup.Out
 		}},
 		{"true-grip", "the band it is held on is turned true first", func(_ Job, a, b *op.Op) bool {
@@ -98,7 +101,7 @@ func Table() []Rule {
 			if !a.Rough || b.Rough || !is(b, op.Turn, op.Taper, op.Curve, op.Bore) {
 				return false
 			}
-			return chucking(a, b) || j.StressRelief
+			return chucking(a, b) || j.StressRelief || a.Cuts.Overlaps(b.Cuts)
 		}},
 		{"datum-roll", "the roll is lost when the work is taken out: mark it first", func(_ Job, a, b *op.Op) bool {
 			return is(a, op.Datum) && b.Roll != nil && !is(b, op.Datum)
@@ -141,6 +144,21 @@ func Table() []Rule {
 		}},
 		{"swing-group", "the compound is swung once, after everything that needs it true", func(_ Job, a, b *op.Op) bool {
 			return chucking(a, b) && is(b, op.Taper) && is(a, op.Turn, op.Thread, op.Chamfer) && a.Setup.State == ""
+		}},
+		{"offset-group", "a tailstock that is set over spoils cylinders: turn them first, and bring it back to true after", func(_ Job, a, b *op.Op) bool {
+			return b.Setup.Hold == op.Centres && is(b, op.Taper) && a.Setup.Hold != op.Centres && a.Setup.Machine == op.Lathe && is(a, op.Turn, op.Thread, op.Chamfer, op.Bore)
+		}},
+		{"plug", "edges break out where a hole is turned over: plug it first", func(_ Job, a, b *op.Op) bool {
+			if is(a, op.Plug) {
+				return is(b, op.Turn, op.Taper, op.Curve) && a.Cuts.Overlaps(b.Cuts) && !chucking(a, b)
+			}
+			return crossing(a) && is(b, op.Plug)
+		}},
+		{"slot-thin", "the slot springs open when its wall is thinned: slot first", func(_ Job, a, b *op.Op) bool {
+			return is(a, op.Slot) && coned(b) && a.Cuts.Overlaps(b.Cuts)
+		}},
+		{"chain-slot", "the chain of holes makes room for the cutter", func(_ Job, a, b *op.Op) bool {
+			return is(b, op.Slot) && is(a, op.CrossDrill, op.Drill) && a.Feature == b.Feature
 		}},
 		{"hold-last", "what it is held on goes last", func(_ Job, a, b *op.Op) bool {
 			if a.Setup.On == "" || !a.Held.Overlaps(b.Cuts) || a.Setup.Machine == op.BandSaw {
