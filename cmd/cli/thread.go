@@ -6,7 +6,6 @@ import (
 	"setover/setup/materials"
 	"setover/setup/sheet"
 	"setover/setup/shop"
-	"setover/setup/units"
 	"setover/threads"
 	"setover/threads/drill"
 	"setover/threads/limits"
@@ -37,12 +36,6 @@ func threadShow(a *app) *cobra.Command {
 	threadArg(c, &in.Thread)
 	classFlag(c, &in.Class)
 	return c.runs(func() (sheet.Result, error) { return limits.Show(in) })
-}
-
-// readNumber reads a plain number into a result's figure.
-func readNumber(text string, u units.Unit) (units.Number, error) {
-	d, err := readDecimal(text, u)
-	return units.Number(d.InexactFloat64()), err
 }
 
 func threadDrill(a *app) *cobra.Command {

@@ -2,11 +2,10 @@ package drill
 
 import (
 	_ "embed"
-	"encoding/csv"
-	"strings"
 	"sync"
 
 	"setover/setup/drills"
+	"setover/setup/tables"
 	"setover/setup/units"
 	"setover/threads"
 )
@@ -26,22 +25,19 @@ type Clearance struct {
 
 // clearances is the table by the size of the screw.
 var clearances = sync.OnceValue(func() map[string]Clearance {
-	r := csv.NewReader(strings.NewReader(clearanceCSV))
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		panic("drill: clearance.csv: " + err.Error())
-	}
 	m := map[string]Clearance{}
-	for _, row := range rows[1:] {
+	for _, row := range tables.Rows("clearance.csv", clearanceCSV) {
 		c := Clearance{}
-		for i, dst := range []**units.Length{&c.Close, &c.Medium, &c.Free} {
-			if cell := row[1+i]; cell != "" {
+		for i, to := range []struct {
+			column string
+			dst    **units.Length
+		}{{"close", &c.Close}, {"medium", &c.Medium}, {"free", &c.Free}} {
+			if cell := row[to.column]; cell != "" {
 				l, name := holeOf(cell)
-				*dst, c.names[i] = &l, name
+				*to.dst, c.names[i] = &l, name
 			}
 		}
-		m[row[0]] = c
+		m[row["size"]] = c
 	}
 	return m
 })
