@@ -9,10 +9,11 @@ import (
 	"setover/threads"
 	"setover/threads/drill"
 	"setover/threads/limits"
+	"setover/threads/wires"
 )
 
 func threadGroup(a *app) *cobra.Command {
-	return newParent("thread", threadShow(a), threadDrill(a), threadGears(a), threadDial(a), threadClock(a), threadEngage(a), threadFlats(a))
+	return newParent("thread", threadShow(a), threadDrill(a), threadWires(a), threadGears(a), threadDial(a), threadClock(a), threadEngage(a), threadFlats(a))
 }
 
 // threadArg binds the argument that says which thread.
@@ -52,4 +53,15 @@ func threadDrill(a *app) *cobra.Command {
 	choice(c, &in.Drills, "drills", "which drills to choose from; the shop's when it has any", drill.Sets())
 	c.shop = func(s *shop.Shop) { in.Drawer, in.Taps = s.Drills, s.Taps }
 	return c.runs(func() (sheet.Result, error) { return drill.For(in) })
+}
+
+func threadWires(a *app) *cobra.Command {
+	var in wires.Input
+	c := newCommand(a, "wires SPEC", "a screw over three wires: what the micrometer should read",
+		"setover thread wires M8x1-6g --wire 0.6 --measured 7.95")
+	threadArg(c, &in.Thread)
+	c.lengthMaybe(&in.Wire, "wire", "the wires' diameter; the best one when not said")
+	c.lengthMaybe(&in.Measured, "measured", "what the micrometer read over the wires")
+	classFlag(c, &in.Class)
+	return c.runs(func() (sheet.Result, error) { return wires.Measure(in) })
 }

@@ -336,12 +336,12 @@ func (r *Result) remark() {
 		r.Warnings.Add("no-drill", "none of these drills gives a hole inside the limits of the nut's minor diameter: bore it, or choose from --drills all")
 	case r.MinorMax == nil:
 	case r.Target.Cmp(*r.MinorMin) < 0 || r.Target.Cmp(*r.MinorMax) > 0:
-		r.Warnings.Add("target-outside", fmt.Sprintf("the target hole lies outside the limits of the nut's minor diameter, %s to %s: the drill is the nearest inside", r.size(*r.MinorMin), r.size(*r.MinorMax)))
+		r.Warnings.Add("target-outside", fmt.Sprintf("the target hole lies outside the limits of the nut's minor diameter, %s to %s: the drill is the nearest inside", d.Show(*r.MinorMin, units.Up), d.Show(*r.MinorMax, units.Down)))
 	}
 	if r.best != nil && r.MinorMax != nil && r.MinorMax.Less(r.best.Cuts) {
-		text := fmt.Sprintf("drill %s cuts about %s, above the largest minor diameter %s", r.best.Name, r.size(r.best.Cuts), r.size(*r.MinorMax))
+		text := fmt.Sprintf("drill %s cuts about %s, above the largest minor diameter %s", r.best.Name, d.Show(r.best.Cuts, units.Nearest), d.Show(*r.MinorMax, units.Down))
 		if x := r.safer(); x != nil {
-			text += fmt.Sprintf(": where the class matters take %s, which cuts about %s", x.Name, r.size(x.Cuts))
+			text += fmt.Sprintf(": where the class matters take %s, which cuts about %s", x.Name, d.Show(x.Cuts, units.Nearest))
 		}
 		r.Warnings.Add("cuts-over", text)
 	}
@@ -367,14 +367,6 @@ func (r *Result) remark() {
 		}
 	}
 	r.Caution(cautions.Manual)
-}
-
-// size shows a length in the thread's own unit.
-func (r *Result) size(l units.Length) string {
-	if r.Inputs.Thread.Inch() {
-		return l.Fixed(units.Inch, 4, units.Nearest) + " in"
-	}
-	return l.Fixed(units.MM, 3, units.Nearest) + " mm"
 }
 
 // safer returns the largest choice whose real hole stays inside the limits.
