@@ -276,3 +276,29 @@ func TestDrillSizes(t *testing.T) {
 		check(tc[0], tc[1], "common practice, no source")
 	}
 }
+
+// The drills every shop knows: ISO 2306 (M8 6.8, M10 8.5) and the trade charts
+// in testdata/reference/threads/inch_tap_chart.csv (1/4-20 No7, 8-32 No29).
+// Clearance: ISO 273 M8 8.4, 9 and 10 mm.
+func TestTapDrills(t *testing.T) {
+	metric, inch := table(t, "tap-drills", charts.Input{}, 0), table(t, "tap-drills", charts.Input{}, 1)
+	for _, tc := range []struct {
+		table             sheet.Table
+		thread, key, want string
+	}{
+		{metric, "M8", "drill", "6.8 mm"}, {metric, "M10", "drill", "8.5 mm"}, {metric, "M10x1", "drill", "9 mm"},
+		{inch, "1/4-20UNC", "drill", "No7"}, {inch, "No8-32UNC", "drill", "No29"}, {inch, "1/2-13UNC", "drill", "27/64 in"},
+	} {
+		if got := cell(t, tc.table, sheet.Text(tc.thread), tc.key); got != sheet.Text(tc.want) {
+			t.Errorf("%s: %v, want %s", tc.thread, got, tc.want)
+		}
+	}
+	for key, want := range map[string]float64{"close_mm": 8.4, "medium_mm": 9, "free_mm": 10} {
+		if got := number(t, cell(t, metric, sheet.Text("M8"), key)); got != want {
+			t.Errorf("M8 %s: %v, want %v", key, got, want)
+		}
+	}
+	if first := table(t, "tap-drills", charts.Input{Units: units.Inch}, 0); first.Title != "UNC and UNF" {
+		t.Errorf("an inch sheet begins with %s", first.Title)
+	}
+}
