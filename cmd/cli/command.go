@@ -72,7 +72,12 @@ func newCommand(a *app, use, short, example string) *command {
 func newParent(g string, subs ...*cobra.Command) *cobra.Command {
 	i := slices.IndexFunc(groups(), func(x group) bool { return x.name == g })
 	def := groups()[i]
-	c := &cobra.Command{Use: def.name, Short: def.short, Example: def.example, Args: cobra.ArbitraryArgs}
+	return newSubParent(def.name, def.short, def.example, subs...)
+}
+
+// newSubParent is newParent for one that stands inside a group.
+func newSubParent(use, short, example string, subs ...*cobra.Command) *cobra.Command {
+	c := &cobra.Command{Use: use, Short: short, Example: example, Args: cobra.ArbitraryArgs}
 	c.AddCommand(subs...)
 	c.RunE = parent(c)
 	return c

@@ -19,7 +19,7 @@ import (
 
 func taperGroup(a *app) *cobra.Command {
 	return newParent("taper", taperSolve(a), taperCompound(a), taperTailstock(a), taperStages(a),
-		taperStandard(a), taperStandards(a))
+		taperStandard(a), taperStandards(a), taperSine(a), taperGauge(a), taperCorrect(a), taperSeat(a))
 }
 
 // geometry binds the flags that say what a taper is.
@@ -132,20 +132,23 @@ func taperStages(a *app) *cobra.Command {
 	return c.runs(func() (sheet.Result, error) { return stages.Of(in) })
 }
 
-// readStation reads "62=20": z and the diameter there.
 func readStation(text string, u units.Unit) (stages.Station, error) {
-	z, dia, ok := strings.Cut(text, "=")
+	z, dia, err := readPlace("station", text, u)
+	return stages.Station{Z: z, Dia: dia}, err
+}
+
+// readPlace reads "62=20": z and the diameter there.
+func readPlace(key, text string, u units.Unit) (z, dia units.Length, err error) {
+	at, size, ok := strings.Cut(text, "=")
 	if !ok {
-		return stages.Station{}, problem.New(problem.Malformed, "station", text, "not a station: write z=diameter, such as 62=20")
+		return z, dia, problem.New(problem.Malformed, key, text, "not a place with its diameter: write z=diameter, such as 62=20")
 	}
-	var s stages.Station
 	var list problem.List
-	var err error
-	s.Z, err = units.ParseLength(z, u)
+	z, err = units.ParseLength(at, u)
 	list.Add(err)
-	s.Dia, err = units.ParseLength(dia, u)
+	dia, err = units.ParseLength(size, u)
 	list.Add(err)
-	return s, list.Err()
+	return z, dia, list.Err()
 }
 
 func taperStandard(a *app) *cobra.Command {
