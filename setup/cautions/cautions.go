@@ -22,6 +22,7 @@ const (
 	Files         = "A file near the lathe has a handle on it; file left-handed, sleeves up, clear of the jaws."
 	TapBreak      = "A tap that binds is backed off, not forced; chips in a blind hole break taps."
 	GrindDust     = "Never grind steel on a belt that carries wood, aluminium, magnesium or titanium dust: it burns."
+	HotPart       = "A part hot enough to shrink on burns: lift it with tongs, away from oil, solvent and plastic."
 	WheelRating   = "Do not run a wheel, belt, chuck or cutter above the speed marked on it."
 
 	// What a material does to whoever cuts it. The dust limits are those of
