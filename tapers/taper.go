@@ -15,14 +15,17 @@ import (
 // field's key in a problem is its flag: large, small, length, half-angle,
 // included, ratio, per-foot, percent.
 type Input struct {
-	Large     *units.Length    `json:"large_mm,omitempty"`
-	Small     *units.Length    `json:"small_mm,omitempty"`
-	Length    *units.Length    `json:"length_mm,omitempty"`
-	HalfAngle *units.Angle     `json:"half_angle_deg,omitempty"`
-	Included  *units.Angle     `json:"included_angle_deg,omitempty"`
-	Ratio     *Ratio           `json:"ratio,omitempty"`
-	PerFoot   *decimal.Decimal `json:"taper_per_foot_in,omitempty"`
-	Percent   *decimal.Decimal `json:"percent,omitempty"`
+	Large     *units.Length `json:"large_mm,omitempty"`
+	Small     *units.Length `json:"small_mm,omitempty"`
+	Length    *units.Length `json:"length_mm,omitempty"`
+	HalfAngle *units.Angle  `json:"half_angle_deg,omitempty"`
+	Included  *units.Angle  `json:"included_angle_deg,omitempty"`
+	Ratio     *Ratio        `json:"ratio,omitempty"`
+	PerFoot   *units.Number `json:"taper_per_foot_in,omitempty"`
+	Percent   *units.Number `json:"percent,omitempty"`
+
+	// Standard is the name the sizes come from, for the echo alone.
+	Standard string `json:"standard,omitempty"`
 }
 
 // Taper is a taper solved. Large, Small, Length and SlopeLength are nil when
@@ -153,15 +156,15 @@ func (in Input) slopes() ([]slope, error) {
 		}
 		list = append(list, slope{key, a.String(), a.Times(part)})
 	}
-	positive := func(key string, d *decimal.Decimal, per float64, unit string) {
+	positive := func(key string, d *units.Number, per float64, unit string) {
 		if d == nil {
 			return
 		}
-		if d.Sign() <= 0 {
-			bad.Add(problem.New(problem.OutOfRange, key, d, "must be above 0"))
+		if *d <= 0 {
+			bad.Add(problem.New(problem.OutOfRange, key, *d, "must be above 0"))
 			return
 		}
-		list = append(list, slope{key, d.String() + unit, units.Radians(math.Atan(d.InexactFloat64() / per))})
+		list = append(list, slope{key, fmt.Sprint(*d) + unit, units.Radians(math.Atan(float64(*d) / per))})
 	}
 	angle("half-angle", in.HalfAngle, 90, 1)
 	angle("included", in.Included, 180, 0.5)

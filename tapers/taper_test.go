@@ -8,7 +8,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
 
 	"setover/setup/published"
@@ -130,7 +129,7 @@ func TestThereAndBack(t *testing.T) {
 			t.Fatal(err)
 		}
 		half, included := want.HalfAngle, want.Included
-		perFoot, percent := decimal.NewFromFloat(float64(want.PerFoot)), decimal.NewFromFloat(float64(want.Percent))
+		perFoot, percent := want.PerFoot, want.Percent
 		for name, in := range map[string]tapers.Input{
 			"large, small, half angle": {Large: &large, Small: small, HalfAngle: &half},
 			"large, length, included":  {Large: &large, Length: l, Included: &included},
@@ -228,9 +227,13 @@ func TestRefusals(t *testing.T) {
 	}
 }
 
-func number(text string) *decimal.Decimal {
-	d := decimal.RequireFromString(text)
-	return &d
+func number(text string) *units.Number {
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		panic(err)
+	}
+	n := units.Number(v)
+	return &n
 }
 
 func ratio(text string) *tapers.Ratio {

@@ -17,6 +17,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"setover/setup/problem"
+	"setover/setup/sheet"
 )
 
 // Version is the program's version, set when a release is built.
@@ -34,6 +35,7 @@ const (
 // Main runs the program on the process's own arguments and files and returns
 // its exit status.
 func Main() int {
+	cobra.EnableCommandSorting = false // help lists commands in the order of use
 	return Run(Process{Args: os.Args[1:], Stdout: os.Stdout, Stderr: os.Stderr, Env: os.LookupEnv})
 }
 
@@ -73,6 +75,8 @@ type app struct {
 	Process
 	global globalFlags
 	status int
+	// shopWarnings are those of the shop file of this run.
+	shopWarnings sheet.Warnings
 	// everything builds every group, for the generated pages and their tests.
 	everything bool
 }
@@ -87,6 +91,7 @@ type group struct {
 // groups are the program's commands, in the order help lists them.
 func groups() []group {
 	return []group{
+		{"plan", "a part and a shop: one route card", "setover plan testdata/plumb-bob.yaml --shop testdata/shed.yaml", planGroup},
 		{"taper", "solve a taper and set it on the lathe", "setover taper solve --large 30 --small 20 --length 60", taperGroup},
 		{"thread", "screw threads: sizes, limits, holes to tap, measuring", "setover thread show M8x1-6g", threadGroup},
 		{"facets", "flats on a round bar or on a cone", "setover facets size 8 --flats 34 --leave 0.3", facetsGroup},
@@ -98,6 +103,9 @@ func groups() []group {
 		{"speed", "speeds, feeds, power and time on this machine", "setover speed turn mild-steel 40 --to 20 --length 60", speedGroup},
 		{"dial", "the reading to wind to for the next cut", "setover dial 20.4 20 1.2", dialGroup},
 		{"convert", "one size in mm, inches, the nearest 1/64 and the nearest drill", "setover convert 3/8in --to mm", convertGroup},
+		{"chart", "charts for the wall", "setover chart tapers --out tapers.pdf", chartCommand},
+		{"completion", "let the Tab key finish commands, flags, materials and sizes", "source <(setover completion bash)", completionCommand},
+		{"version", "which setover this is", "setover version", versionCommand},
 	}
 }
 
@@ -112,7 +120,10 @@ func newRoot(a *app, args []string) *cobra.Command {
 		SilenceErrors: true,
 		Args:          cobra.ArbitraryArgs,
 	}
-	root.CompletionOptions.HiddenDefaultCmd = true
+	root.CompletionOptions.DisableDefaultCmd = true
+	root.Flags().Bool("version", false, "which setover this is, on one line")
+	root.Version = Version
+	root.SetVersionTemplate("setover {{.Version}}\n")
 	a.global.register(root)
 	for _, g := range groups() {
 		if a.everything || slices.Contains(args, g.name) {
@@ -140,12 +151,16 @@ func parent(c *cobra.Command) func(*cobra.Command, []string) error {
 				names = append(names, sub.Name())
 			}
 		}
-		return problem.New(problem.Unknown, cmd.CommandPath(), args[0], "no such command: write "+strings.Join(names, ", ")).Near(names)
+		_, group, _ := strings.Cut(cmd.CommandPath(), " ")
+		return problem.New(problem.Unknown, group, args[0], "no such command: write "+strings.Join(names, ", ")).Near(names)
 	}
 }
 
 // flagError turns the flag library's complaint into a problem.
 func flagError(cmd *cobra.Command, err error) error {
+	if words := cmd.Flags().Args(); cmd.HasSubCommands() && len(words) > 0 {
+		return parent(cmd)(cmd, words) // the wrong command before the flag is what is wrong
+	}
 	text := err.Error()
 	for _, mark := range []string{"unknown flag: ", "unknown shorthand flag: "} {
 		if rest, ok := strings.CutPrefix(text, mark); ok {

@@ -172,6 +172,12 @@ func readDecimal(text string, _ units.Unit) (decimal.Decimal, error) {
 	return l.Decimal(), nil
 }
 
+// readNumber is readDecimal for a figure that need not stay exact.
+func readNumber(text string, u units.Unit) (units.Number, error) {
+	d, err := readDecimal(text, u)
+	return units.Number(d.InexactFloat64()), err
+}
+
 // lengths, angles and the like, as commands bind them.
 
 func (c *command) length(dst *units.Length, name, usage string) *bound {

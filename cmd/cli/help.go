@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"setover/setup/render"
 )
@@ -47,10 +48,10 @@ func flagCaptions(title string, visit func(func(*flagDef))) string {
 		if f.Shorthand != "" {
 			name = "-" + f.Shorthand + ", " + name
 		}
-		if t := f.Value.Type(); t != "bool" {
-			name += " " + strings.ToUpper(t)
+		kind, usage := pflag.UnquoteUsage(f) // the kind is the word in backquotes, else the value's own
+		if kind != "" {
+			name += " " + kind
 		}
-		usage := f.Usage
 		if f.DefValue != "" && f.DefValue != "false" {
 			usage += " [" + f.DefValue + "]"
 		}

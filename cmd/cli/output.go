@@ -20,20 +20,21 @@ import (
 
 // globalFlags are the flags every command has.
 type globalFlags struct {
-	shop, format, out, units string
-	force, working, noColor  bool
+	shop, format, out, units, paper string
+	force, working, noColor         bool
 }
 
 func (g *globalFlags) register(root *cobra.Command) {
 	f := root.PersistentFlags()
-	f.StringVar(&g.shop, "shop", "", "the shop file, or builtin")
-	f.StringVar(&g.format, "format", "", "how to write it: "+strings.Join(render.Formats(), ", "))
-	f.StringVarP(&g.out, "out", "o", "", "write to this file; its ending chooses the format; - is the screen")
+	f.StringVar(&g.shop, "shop", "", "the shop `FILE`, or builtin")
+	f.StringVar(&g.format, "format", "", "write it as `WORD`: "+strings.Join(render.Formats(), ", "))
+	f.StringVarP(&g.out, "out", "o", "", "write to this `FILE`; its ending chooses the format; - is the screen")
 	f.BoolVar(&g.force, "force", false, "write over a file that is there")
-	f.StringVar(&g.units, "units", "", "mm or in: what bare numbers are, and how lengths are shown")
+	f.StringVar(&g.units, "units", "", "take bare numbers as `mm|in`, and show lengths so")
+	f.StringVar(&g.paper, "paper", string(render.A4), "lay a PDF out for `WORD` paper: "+strings.Join(render.Papers(), " or "))
 	f.BoolVar(&g.working, "working", false, "show each formula with its numbers")
 	f.BoolVar(&g.noColor, "no-color", false, "plain text on a terminal too")
-	for name, words := range map[string][]string{"format": render.Formats(), "units": {"mm", "in"}} {
+	for name, words := range map[string][]string{"format": render.Formats(), "units": {"mm", "in"}, "paper": render.Papers()} {
 		root.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return words, cobra.ShellCompDirectiveNoFileComp
 		})
@@ -44,7 +45,7 @@ func (g *globalFlags) register(root *cobra.Command) {
 func (c *command) prepare(args []string) (render.Look, error) {
 	g := &c.app.global
 	var list problem.List
-	look := render.Look{Working: g.working}
+	look := render.Look{Working: g.working, Version: Version}
 	if g.units != "" {
 		u, err := units.ParseUnit(g.units)
 		if err != nil {
@@ -55,12 +56,16 @@ func (c *command) prepare(args []string) (render.Look, error) {
 	format, err := g.chosenFormat()
 	list.Add(err)
 	look.Format = format
+	look.Paper, err = render.ParsePaper(g.paper)
+	if err != nil {
+		list.Add(at(err, "--paper"))
+	}
 	if c.shop != nil {
 		s, err := c.app.loadShop()
 		if err != nil {
 			return look, err
 		}
-		look.Shop = s.Name + " (" + s.From + ")"
+		look.Shop, look.ShopHash = s.Name+" ("+s.From+")", s.Hash
 		if g.units == "" {
 			look.Units = s.Display
 		}
@@ -69,6 +74,9 @@ func (c *command) prepare(args []string) (render.Look, error) {
 	look.Given, err = c.readAll(args, look.Units)
 	list.Add(err)
 	if f, ok := c.app.Stdout.(*os.File); ok && g.toScreen() && term.IsTerminal(int(f.Fd())) {
+		if format == render.PDF {
+			list.Add(at(problem.New(problem.Usage, "format", string(format), "a PDF is not written on a terminal: add --out NAME.pdf"), "--format"))
+		}
 		if w, _, err := term.GetSize(int(f.Fd())); err == nil {
 			look.Width = w
 		}
@@ -83,7 +91,25 @@ func (g *globalFlags) toScreen() bool { return g.out == "" || g.out == "-" }
 
 // endings are the formats that a file's ending chooses.
 var endings = map[string]render.Format{
-	".txt": render.Table, ".json": render.JSON, ".csv": render.CSV, ".md": render.Markdown,
+	".txt": render.Table, ".json": render.JSON, ".csv": render.CSV, ".md": render.Markdown, ".svg": render.SVG, ".pdf": render.PDF,
+}
+
+// ending returns the ending of a file in the format that --format names, or in
+// usual where it names none.
+func (g *globalFlags) ending(usual render.Format) (string, error) {
+	if g.format != "" {
+		f, err := render.ParseFormat(g.format)
+		if err != nil {
+			return "", at(err, "--format")
+		}
+		usual = f
+	}
+	for e, f := range endings {
+		if f == usual {
+			return e, nil
+		}
+	}
+	panic("cli: a format without an ending: " + string(usual))
 }
 
 // chosenFormat returns the format that --format and --out ask for together.
@@ -123,9 +149,16 @@ func (g *globalFlags) chosenFormat() (render.Format, error) {
 // write renders a result and puts it where it was asked for. A result that
 // says no is written all the same, and makes the exit status 1.
 func (a *app) write(r sheet.Result, look render.Look) error {
+	if h, ok := r.(interface{ PartHash() string }); ok {
+		look.PartHash = h.PartHash()
+	}
 	text, err := render.Bytes(r, look)
+	var p problem.Problem
+	if errors.As(err, &p) {
+		return at(p, "--"+p.At.Key)
+	}
 	if err != nil {
-		panic(err) // rendering fails only by a defect of ours
+		panic(err) // a defect of ours
 	}
 	if err := a.put(a.global.out, text); err != nil {
 		return err

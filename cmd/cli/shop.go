@@ -29,19 +29,21 @@ func (a *app) loadShop() (*shop.Shop, error) {
 		return files.Builtin(), nil
 	}
 	if name != "" {
-		return readShop(name)
+		return a.readShop(name)
 	}
 	if dir, err := os.UserConfigDir(); err == nil {
 		own := filepath.Join(dir, "setover", "shop.yaml")
 		if _, err := os.Stat(own); err == nil {
-			return readShop(own)
+			return a.readShop(own)
 		}
 	}
 	return files.Builtin(), nil
 }
 
-func readShop(name string) (*shop.Shop, error) {
-	s, err := files.Shop(name)
+// readShop reads a shop file and keeps its warnings, which the commands about
+// the file itself show.
+func (a *app) readShop(name string) (s *shop.Shop, err error) {
+	s, a.shopWarnings, err = files.Shop(name)
 	return s, readingError(err)
 }
 
@@ -68,7 +70,9 @@ func shopShow(a *app) *cobra.Command {
 	var s *shop.Shop
 	c := newCommand(a, "show", "the machines and tools that will be used", "setover shop show --shop testdata/shed.yaml")
 	c.shop = func(x *shop.Shop) { s = x }
-	return c.runs(func() (sheet.Result, error) { return shop.Inventory{Shop: s}, nil })
+	return c.runs(func() (sheet.Result, error) {
+		return shop.Inventory{Shop: s, Remarks: sheet.Remarks{Warnings: a.shopWarnings}}, nil
+	})
 }
 
 func shopCheck(a *app) *cobra.Command {
@@ -82,12 +86,12 @@ func shopCheck(a *app) *cobra.Command {
 		if name == "" {
 			s, err = a.loadShop()
 		} else {
-			s, err = readShop(name)
+			s, err = a.readShop(name)
 		}
 		if err != nil {
 			return nil, err
 		}
-		return shop.Proof{Shop: s}, nil
+		return shop.Proof{Shop: s, Remarks: sheet.Remarks{Warnings: a.shopWarnings}}, nil
 	})
 }
 

@@ -11,12 +11,15 @@ import (
 	"setover/setup/units"
 	"setover/tapers"
 	"setover/tapers/compound"
+	"setover/tapers/fouling"
 	"setover/tapers/stages"
+	"setover/tapers/standard"
 	"setover/tapers/tailstock"
 )
 
 func taperGroup(a *app) *cobra.Command {
-	return newParent("taper", taperSolve(a), taperCompound(a), taperTailstock(a), taperStages(a))
+	return newParent("taper", taperSolve(a), taperCompound(a), taperTailstock(a), taperStages(a),
+		taperStandard(a), taperStandards(a))
 }
 
 // geometry binds the flags that say what a taper is.
@@ -27,12 +30,41 @@ func geometry(c *command, in *tapers.Input) {
 	c.angleMaybe(&in.HalfAngle, "half-angle", "the angle from the axis to the side")
 	c.angleMaybe(&in.Included, "included", "the angle from side to side")
 	c.flag("ratio", "M:N", "the taper on the diameter, such as 1:20", maybe(&in.Ratio, bare(tapers.ParseRatio), nil))
-	c.flag("per-foot", "IN", "the taper on the diameter in inches per foot", maybe(&in.PerFoot, readDecimal, nil))
-	c.flag("percent", "P", "the taper on the diameter in percent", maybe(&in.Percent, readDecimal, nil))
+	c.flag("per-foot", "IN", "the taper on the diameter in inches per foot", maybe(&in.PerFoot, readNumber, nil))
+	c.flag("percent", "P", "the taper on the diameter in percent", maybe(&in.Percent, readNumber, nil))
+	// Bound last, so that what the name leaves open is read by then.
+	c.flag("standard", "NAME", "a standard taper instead, such as MT2", func(text string, _ units.Unit) (sheet.Value, error) {
+		s, err := standard.Find(text)
+		if err != nil {
+			return nil, err
+		}
+		*in, err = s.Input(*in)
+		return nil, err
+	})
+	c.offer("standard", standard.Names)
 }
 
 func smallEnd(c *command, dst *tapers.End) *bound {
 	return choice(c, dst, "small-end", "which end of the lathe the small end is at", []string{string(tapers.AtTailstock), string(tapers.AtHeadstock)})
+}
+
+// place binds the flags that say where a taper stands and how it is cut.
+func place(c *command, p *fouling.Place) {
+	c.lengthMaybe(&p.FromJaws, "from-jaws", "from the face of the jaws to the headstock's end: checks what may foul")
+	c.lengthMaybe(&p.CentreAt, "centre-at", "from the jaws to the point of a centre that holds the work")
+	choice(c, &p.ToolHand, "tool-hand", "the hand of the tool", words(fouling.Hands))
+	choice(c, &p.PostSide, "post-side", "the side of the post the holder hangs on", words(fouling.Sides))
+	choice(c, &p.PostTurn, "post-turn", "how the post stands", words(fouling.Turns))
+	choice(c, &p.Handle, "handle", "which way round the compound's slide stands", words(fouling.Handles))
+}
+
+// words returns the names of a choice.
+func words[T ~string](list []T) []string {
+	out := make([]string, len(list))
+	for i, w := range list {
+		out[i] = string(w)
+	}
+	return out
 }
 
 func taperSolve(a *app) *cobra.Command {
@@ -50,9 +82,16 @@ func taperCompound(a *app) *cobra.Command {
 	geometry(c, &in.Input)
 	end := c.defaults(smallEnd(c, &in.SmallEnd), string(tapers.AtTailstock))
 	c.toggle(&in.Internal, "internal", "a tapered bore; --small-end is then needed")
+	c.length(&in.ToolHeightError, "tool-height-error", "how far the tool stands above or below centre height")
+	c.lengthMaybe(&in.Stock, "stock", "the diameter before the first pass: lists the passes")
+	c.lengthMaybe(&in.Depth, "depth", "the most a roughing pass takes a side; 0.5 mm where not given")
+	c.lengthMaybe(&in.Finish, "finish", "what the last pass takes a side; 0.15 mm where not given")
+	place(c, &in.Place)
 	c.shop = func(s *shop.Shop) {
-		if s.Lathe != nil {
-			in.Compound, in.Cross = s.Lathe.Compound, s.Lathe.CrossSlide
+		in.Bars = s.BoringBars
+		if l := s.Lathe; l != nil {
+			in.Compound, in.Cross, in.Chuck = l.Compound, l.CrossSlide, l.Chuck
+			in.Post, in.Tools, in.Tailstock = l.ToolPost, l.Tools, l.Tailstock
 		}
 	}
 	return c.runs(func() (sheet.Result, error) {
@@ -84,9 +123,10 @@ func taperStages(a *app) *cobra.Command {
 		"setover taper stages --station 0=34 --station 62=20 --station 106=3")
 	c.flag("station", "Z=DIA", "a place from the left end and the diameter there; at least two, left to right",
 		each(&in.Stations, readStation, func(s stages.Station) sheet.Value { return nil })).repeated()
+	place(c, &in.Place)
 	c.shop = func(s *shop.Shop) {
-		if s.Lathe != nil {
-			in.Compound, in.Tools = s.Lathe.Compound, s.Lathe.Tools
+		if l := s.Lathe; l != nil {
+			in.Compound, in.Tools, in.Chuck, in.Post, in.Tailstock = l.Compound, l.Tools, l.Chuck, l.ToolPost, l.Tailstock
 		}
 	}
 	return c.runs(func() (sheet.Result, error) { return stages.Of(in) })
@@ -106,4 +146,18 @@ func readStation(text string, u units.Unit) (stages.Station, error) {
 	s.Dia, err = units.ParseLength(dia, u)
 	list.Add(err)
 	return s, list.Err()
+}
+
+func taperStandard(a *app) *cobra.Command {
+	var s standard.Standard
+	c := newCommand(a, "standard NAME", "the sizes and angle of a standard taper, with their source",
+		"setover taper standard MT2")
+	c.arg("NAME", as(&s, bare(standard.Find), nil))
+	c.offerArgs(standard.Names)
+	return c.runs(func() (sheet.Result, error) { return s, nil })
+}
+
+func taperStandards(a *app) *cobra.Command {
+	c := newCommand(a, "standards", "every standard taper known here", "setover taper standards")
+	return c.runs(func() (sheet.Result, error) { return standard.Listed(), nil })
 }

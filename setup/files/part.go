@@ -1,7 +1,9 @@
 package files
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -40,33 +42,30 @@ func Part(name string) (*part.Part, sheet.Warnings, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	return readPart(name, text)
+	return ReadPart(name, text)
 }
 
 // ReadPart reads a part from text; name is for messages.
 func ReadPart(name string, text []byte) (*part.Part, sheet.Warnings, error) {
-	return readPart(name, text)
-}
-
-func readPart(name string, text []byte) (*part.Part, sheet.Warnings, error) {
 	r, doc, err := parse(name, text)
 	if err != nil {
 		return nil, nil, err
 	}
-	p := &partDoc{Part: &part.Part{From: name, Quantity: 1}}
-	r.header(doc, "part")
-	mapping(r, doc, "", p, partFields())
+	p := &partDoc{Part: &part.Part{From: name, Hash: hash(text), Quantity: 1}}
+	if r.header(doc, "part") {
+		mapping(r, doc, "", p, partFields())
+	}
 	p.Units = r.bare
-	if p.Round != nil && p.Block != nil {
+	sound := len(r.problems) == r.harmless
+	switch {
+	case p.Round != nil && p.Block != nil:
 		r.add(doc, problem.Problem{Code: problem.Contradiction, Want: "has round and block: a part is one of them"})
-	}
-	if p.Round == nil && p.Block == nil && len(r.problems) == 0 {
+	case len(r.problems) == 0 && p.Round == nil && p.Block == nil:
 		r.add(doc, problem.Problem{Code: problem.Missing, Want: "needs round or block: what it is made of"})
+	case sound:
+		r.problems = append(r.problems, p.Check()...)
 	}
-	if len(r.problems) == 0 {
-		r.problems = p.Check()
-	}
-	return p.Part, r.warnings, r.problems.Err()
+	return p.Part, r.warnings, r.done()
 }
 
 // partDoc is a part with the keys of its file that the part does not keep.
@@ -86,11 +85,11 @@ func partFields() []field[partDoc] {
 		value("part", "text", "", func(p *P) *string { return &p.Name }, asText).required().says("the part's name, printed on every sheet"),
 		value("units", "word", "", func(p *P) *units.Unit { return &p.units }, asUnit).required().says("mm or in: what bare numbers in this file are"),
 		{key: "material", kind: "word", needed: true, doc: "what it is made of, such as brass or low-carbon-steel", read: func(r *reader, n ast.Node, p *P) {
+			before := len(r.problems)
 			if m, ok := scalar(r, n, "material", "word", asMaterial); ok {
-				p.Material = m
-				p.MaterialAt = r.at(n)
-				p.MaterialAt.Key = "material"
+				p.Material, p.MaterialAt = m, at(r, n, "material")
 			}
+			r.harmless += len(r.problems) - before
 		}},
 		value("quantity", "whole number", "yes", func(p *P) *int { return &p.Quantity }, asCount(1, 10000)).says("how many are made").defaults("1"),
 		flagOf("stress_relief", func(p *P) *bool { return &p.StressRelief }).says("all roughing comes before any finishing"),
@@ -284,16 +283,9 @@ func blockFields() []field[part.Block] {
 	type B = part.Block
 	return []field[B]{
 		{key: "size", kind: "list of 3 lengths", bare: fileUnits, needed: true, doc: "[x, y, z]", read: func(r *reader, n ast.Node, b *B) {
-			before := len(r.problems)
-			l := readList(r, n, "size", "length", asSize)
-			if len(r.problems) > before {
-				return
+			if l, ok := exactly(r, n, 3, "size", "[x, y, z]", asSize); ok {
+				b.X, b.Y, b.Z = l[0], l[1], l[2]
 			}
-			if len(l) != 3 {
-				r.add(n, problem.Problem{Code: problem.WrongType, At: problem.Pos{Key: "size"}, Found: fmt.Sprintf("%d values", len(l)), Want: "must be [x, y, z]"})
-				return
-			}
-			b.X, b.Y, b.Z = l[0], l[1], l[2]
 		}},
 		sizeMaybe("min_wall", func(b *B) **units.Length { return &b.MinWall }).says("the thinnest wall allowed; falling short fails").without("the material's usual wall only warns"),
 		groups("slopes", func(b *B) *[]part.Slope { return &b.Slopes }, func(s *part.Slope, p problem.Pos) { s.At = p }, slopeFields).says("planes milled off the top; the highest point stays at the top"),
@@ -353,25 +345,62 @@ func Project(name string) (*part.Project, sheet.Warnings, error) {
 		return nil, nil, err
 	}
 	d := &projectDoc{Project: &part.Project{From: name}}
-	r.header(doc, "project")
+	if !r.header(doc, "project") {
+		return nil, r.warnings, r.done()
+	}
 	mapping(r, doc, "", d, projectFields())
+	var inParts problem.List
 	for i, p := range d.Parts {
-		path := d.paths[i]
-		if !filepath.IsLocal(path) {
-			r.problems = append(r.problems, problem.Problem{Code: problem.Forbidden, Found: path, Want: "leaves the project's folder: a part lies beside the project file or below it"}.In(p.At))
+		file, err := inside(filepath.Dir(name), d.paths[i])
+		if err != nil {
+			return nil, nil, err
+		}
+		if file == "" {
+			r.problems = append(r.problems, problem.Problem{Code: problem.Forbidden, Found: d.paths[i], Want: "leaves the project's folder: a part lies beside the project file or below it"}.In(p.At))
 			continue
 		}
-		one, warnings, err := Part(filepath.Join(filepath.Dir(name), path))
+		one, warnings, err := Part(file)
+		var wrong problem.List
+		if err != nil && !errors.As(err, &wrong) {
+			return nil, nil, err
+		}
 		d.Parts[i].Part = one
 		r.warnings = append(r.warnings, warnings...)
-		if err != nil {
-			var list problem.List
-			list.Add(err)
-			r.problems = append(r.problems, list...)
-		}
+		inParts = append(inParts, wrong...)
 	}
-	d.checkNames(r)
-	return d.Project, r.warnings, r.problems.Err()
+	if len(r.problems) == r.harmless {
+		d.checkNames(r)
+	}
+	var all problem.List
+	all.Add(r.done())
+	all = append(all, inParts...)
+	return d.Project, r.warnings, all.Err()
+}
+
+// inside returns where the file at path below the folder dir is, or "" when it
+// is not below it: by its name, or by a link that leads elsewhere.
+func inside(dir, path string) (string, error) {
+	if !filepath.IsLocal(path) {
+		return "", nil
+	}
+	home, err := filepath.EvalSymlinks(dir)
+	if err != nil {
+		return "", err
+	}
+	file := filepath.Join(dir, path)
+	real, err := filepath.EvalSymlinks(file)
+	if err != nil {
+		var e *fs.PathError
+		if errors.As(err, &e) {
+			err = &fs.PathError{Op: "open", Path: file, Err: e.Err}
+		}
+		return "", err
+	}
+	below, err := filepath.Rel(home, real)
+	if err != nil || !filepath.IsLocal(below) {
+		return "", nil
+	}
+	return file, nil
 }
 
 // IsProject reports whether a file says it is a project.
@@ -410,7 +439,14 @@ func projectFields() []field[projectDoc] {
 				r.add(n, problem.Problem{Code: problem.WrongType, At: problem.Pos{Key: "parts"}, Want: "must be a group of names with files: {body: body.yaml}"})
 				return
 			}
+			if len(entries) > maxParts {
+				r.add(n, problem.Problem{Code: problem.TooLarge, At: problem.Pos{Key: "parts"}, Found: fmt.Sprintf("%d parts", len(entries)), Want: fmt.Sprintf("a project has at most %d", maxParts)})
+				return
+			}
 			for _, e := range entries {
+				if e.node == nil {
+					continue
+				}
 				if path, ok := scalar(r, e.node, e.key, "text", asText); ok {
 					p.Parts = append(p.Parts, part.ProjectPart{Key: e.key, At: at(r, e.node, e.key)})
 					p.paths = append(p.paths, path)
@@ -428,13 +464,14 @@ func fitFields() []field[part.Fit] {
 		value("into", "text", "", func(f *F) *string { return &f.Into }, asText).says("the part it goes into"),
 		value("thread", "text", "", func(f *F) *string { return &f.Thread }, asText).says("the thread they share"),
 		value("align", "word", "", func(f *F) *string { return &f.Align }, oneOf("facets", "holes")).says("facets or holes: what must line up").without("nothing need line up"),
-		value("seat", "text", "", func(f *F) *string { return &f.Seat }, asText).says("the part that is pushed on"),
+		value("seat", "text", "", func(f *F) *string { return &f.Seat }, asText).says("what is pushed on, a part or not"),
 		value("on", "text", "", func(f *F) *string { return &f.On }, asText).says("the part whose cone it stops on"),
 		sizeMaybe("bore", func(f *F) **units.Length { return &f.Bore }).says("of the seat"),
 	}
 }
 
-// checkNames refuses fits that name no part of the project, or half a fit.
+// checkNames refuses fits that name no part of the project, or half a fit. What
+// is seated need not be a part of its own: its bore is all that matters.
 func (d *projectDoc) checkNames(r *reader) {
 	var names []string
 	for _, p := range d.Parts {
@@ -447,7 +484,7 @@ func (d *projectDoc) checkNames(r *reader) {
 			add(problem.Problem{Code: problem.Missing, Want: "a fit is screw with into, or seat with on"})
 			continue
 		}
-		for _, w := range []string{f.Screw, f.Into, f.Seat, f.On} {
+		for _, w := range []string{f.Screw, f.Into, f.On} {
 			if w != "" && !slices.Contains(names, w) {
 				add(problem.Problem{Code: problem.Unknown, Found: w, Want: "no such part of this project: " + strings.Join(names, ", ")}.Near(names))
 			}

@@ -79,6 +79,9 @@ func mapping[T any](r *reader, n ast.Node, key string, t *T, fields []field[T]) 
 	seen := map[string]bool{}
 	for _, e := range entries {
 		seen[e.key] = true
+		if e.node == nil {
+			continue
+		}
 		if e.key == "notes" {
 			r.notes(e.node)
 			continue
@@ -91,6 +94,7 @@ func mapping[T any](r *reader, n ast.Node, key string, t *T, fields []field[T]) 
 				p.Want += ": the keys here are " + strings.Join(names, ", ")
 			}
 			r.add(e.at, p)
+			r.harmless++
 			continue
 		}
 		fields[i].read(r, e.node, t)
@@ -149,6 +153,9 @@ func scalar[V any](r *reader, n ast.Node, key, kind string, parse func(string, *
 func list[T, V any](key, kind, bare string, get func(*T) *[]V, parse func(string, *reader) (V, error)) field[T] {
 	return field[T]{key: key, kind: "list of " + kind + "s", bare: bare, read: func(r *reader, n ast.Node, t *T) {
 		*get(t) = readList(r, n, key, kind, parse)
+		if kind == "length" {
+			r.warnComma(n)
+		}
 	}}
 }
 
@@ -191,7 +198,12 @@ func groups[T, S any](key string, get func(*T) *[]S, place func(*S, problem.Pos)
 			}
 			for _, i := range items {
 				var s S
+				before, harmless := len(r.problems), r.harmless
 				mapping(r, i, key, &s, fields())
+				if wrong := len(r.problems) - before; wrong > 0 {
+					r.harmless = harmless + wrong // the item is left out, and the others can be checked
+					continue
+				}
 				if place != nil {
 					at := r.at(i)
 					at.Key = key
@@ -220,6 +232,9 @@ func asAngle(text string, _ *reader) (units.Angle, error) { return units.ParseAn
 func asText(text string, _ *reader) (string, error) {
 	if strings.TrimSpace(text) == "" {
 		return "", problem.New(problem.Missing, "", nil, "is empty")
+	}
+	if strings.Contains(text, "\n") {
+		return "", problem.New(problem.Malformed, "", strconv.Quote(text), "must stand on one line")
 	}
 	return text, nil
 }
@@ -301,16 +316,29 @@ func flagOf[T any](key string, get func(*T) *bool) field[T] {
 
 // pair reads a list of exactly two lengths.
 func pair(r *reader, n ast.Node, key, want string) (a, b units.Length, ok bool) {
-	before := len(r.problems)
-	l := readList(r, n, key, "length", asLength)
-	if len(r.problems) > before {
-		return a, b, false
-	}
-	if len(l) != 2 {
-		r.add(n, problem.Problem{Code: problem.WrongType, At: problem.Pos{Key: key}, Found: fmt.Sprintf("%d values", len(l)), Want: "must be " + want})
+	l, ok := exactly(r, n, 2, key, want, asLength)
+	if !ok {
 		return a, b, false
 	}
 	return l[0], l[1], true
+}
+
+// exactly reads a list of so many lengths.
+func exactly(r *reader, n ast.Node, count int, key, want string, parse func(string, *reader) (units.Length, error)) ([]units.Length, bool) {
+	if _, ok := n.(*ast.SequenceNode); !ok {
+		r.add(n, problem.Problem{Code: problem.WrongType, At: problem.Pos{Key: key}, Want: "must be " + want})
+		return nil, false
+	}
+	before := len(r.problems)
+	l := readList(r, n, key, "length", parse)
+	if len(r.problems) > before {
+		return nil, false
+	}
+	if len(l) != count {
+		r.wrongLength(n, key, len(l), want)
+		return nil, false
+	}
+	return l, true
 }
 
 // article puts a or an before a kind.

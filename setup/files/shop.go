@@ -10,6 +10,7 @@ import (
 
 	"setover/setup/drills"
 	"setover/setup/problem"
+	"setover/setup/sheet"
 	"setover/setup/shop"
 	"setover/setup/units"
 )
@@ -20,7 +21,7 @@ var builtinYAML string
 // Builtin returns the shop that stands in where no shop file is found: an
 // ordinary small hobby lathe, bench mill and drill press, invented.
 func Builtin() *shop.Shop {
-	s, err := readShop("builtin", []byte(builtinYAML))
+	s, _, err := ReadShop("builtin", []byte(builtinYAML))
 	if err != nil {
 		panic("files: the built-in shop does not load: " + err.Error())
 	}
@@ -33,29 +34,29 @@ func NewShop() string { return builtinYAML }
 
 // Shop reads a shop file. A file that cannot be read is the system's error;
 // what is wrong inside it is a problem.List.
-func Shop(name string) (*shop.Shop, error) {
+func Shop(name string) (*shop.Shop, sheet.Warnings, error) {
 	text, err := open(name)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	return readShop(name, text)
+	return ReadShop(name, text)
 }
 
-func readShop(name string, text []byte) (*shop.Shop, error) {
+// ReadShop reads a shop from text; name is for messages.
+func ReadShop(name string, text []byte) (*shop.Shop, sheet.Warnings, error) {
 	r, doc, err := parse(name, text)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	s := &shop.Shop{From: name}
-	d := &shopDoc{Shop: s}
-	r.header(doc, "shop")
-	mapping(r, doc, "", d, shopFields())
-	if d.display == nil {
-		s.Display = r.bare
-	} else {
-		s.Display = *d.display
+	d := &shopDoc{Shop: &shop.Shop{From: name, Hash: hash(text)}}
+	if r.header(doc, "shop") {
+		mapping(r, doc, "", d, shopFields())
 	}
-	return s, r.problems.Err()
+	d.Display = r.bare
+	if d.display != nil {
+		d.Display = *d.display
+	}
+	return d.Shop, r.warnings, r.done()
 }
 
 // shopDoc is a shop with the keys of its file that the shop does not keep.
@@ -67,40 +68,56 @@ type shopDoc struct {
 }
 
 // header reads format and units before the rest, since every bare number
-// depends on the unit and every key on the format.
-func (r *reader) header(doc ast.Node, kind string) {
+// depends on the unit and every key on the format. It returns false when the
+// rest is not worth reading: a newer format, or another kind of file.
+func (r *reader) header(doc ast.Node, kind string) bool {
 	entries, ok := r.entries(doc)
+	r.problems = nil // mapping tells them again
+	r.harmless = 0
 	if !ok {
-		return
+		return true
 	}
-	if len(entries) > 0 && entries[0].key != "format" {
-		r.add(entries[0].at, problem.Problem{Code: problem.Missing, At: problem.Pos{Key: "format"}, Want: "the first line is format: 1"})
-	}
-	has := false
+	keys := map[string]entry{}
 	for _, e := range entries {
-		has = has || e.key == kind
-		switch e.key {
-		case "format":
-			if n, err := asCount(1, 1<<20)(e.node.GetToken().Value, r); err == nil && n > formatRead {
-				r.add(e.node, problem.Problem{Code: problem.OutOfRange, Found: fmt.Sprint(n), Want: fmt.Sprintf("written for format %d; this reads up to %d", n, formatRead)})
-			}
-		case "units":
-			if u, err := units.ParseUnit(e.node.GetToken().Value); err == nil {
-				r.bare = u
+		if e.node == nil {
+			continue
+		}
+		keys[e.key] = e
+	}
+	if f, ok := keys["format"]; ok {
+		if n, err := asCount(1, 1<<20)(f.node.GetToken().Value, r); err == nil && n > formatRead {
+			r.add(f.node, problem.Problem{Code: problem.OutOfRange, At: problem.Pos{Key: "format"}, Found: fmt.Sprint(n), Want: fmt.Sprintf("written for format %d; this reads up to %d", n, formatRead)})
+			return false
+		}
+	}
+	if _, ok := keys[kind]; !ok {
+		for _, other := range []string{"shop", "part", "project"} {
+			if e, ok := keys[other]; ok {
+				r.add(e.at, problem.Problem{Code: problem.WrongType, Want: "this is a " + other + " file, and a " + kind + " file is wanted"})
+				return false
 			}
 		}
 	}
-	for _, other := range []string{"shop", "part", "project"} {
-		if !has && slices.ContainsFunc(entries, func(e entry) bool { return e.key == other }) {
-			r.add(doc, problem.Problem{Code: problem.WrongType, Want: "this is a " + other + " file, and a " + kind + " file is wanted"})
+	if _, ok := keys["format"]; ok && entries[0].key != "format" {
+		r.add(entries[0].at, problem.Problem{Code: problem.Missing, At: problem.Pos{Key: "format"}, Want: "the first line is format: 1"})
+		r.harmless++
+	}
+	if u, ok := keys["units"]; ok {
+		if u, err := units.ParseUnit(u.node.GetToken().Value); err == nil {
+			r.bare = u
 		}
 	}
-	r.problems = slices.DeleteFunc(r.problems, func(p problem.Problem) bool { return p.Code == problem.Duplicate }) // told again by mapping
+	return true
 }
 
 func asUnit(text string, _ *reader) (units.Unit, error) { return units.ParseUnit(text) }
 
-func asFormat(text string, r *reader) (int, error) { return asCount(1, 1<<20)(text, r) }
+func asFormat(text string, _ *reader) (int, error) {
+	if text != "1" {
+		return 0, problem.New(problem.OutOfRange, "", text, "there is no such format: write 1")
+	}
+	return 1, nil
+}
 
 // ShopKeys returns the table of keys of a shop file.
 func ShopKeys() []Row { return rows(shopFields(), "") }
@@ -110,7 +127,7 @@ func shopFields() []field[shopDoc] {
 	return []field[S]{
 		value("format", "whole number", "yes", func(s *S) *int { return &s.format }, asFormat).required().says("the file format; 1 is the newest"),
 		value("shop", "text", "", func(s *S) *string { return &s.Name }, asText).required().says("the shop's name, printed on every sheet"),
-		value("units", "word", "", func(s *S) *units.Unit { return &s.units }, asUnit).says("mm or in: what bare numbers in this file are").defaults("mm"),
+		value("units", "word", "", func(s *S) *units.Unit { return &s.units }, asUnit).required().says("mm or in: what bare numbers in this file are"),
 		option("display", "word", "", func(s *S) **units.Unit { return &s.display }, asUnit).says("mm or in: how lengths are shown when the command does not say").defaults("units"),
 		group("lathe", func(s *S) **shop.Lathe { return &s.Lathe }, latheFields).says("the lathe").without("turning is not planned; angles stay exact"),
 		group("mill", func(s *S) **shop.Mill { return &s.Mill }, millFields).says("the mill").without("milling is not planned"),
@@ -366,8 +383,10 @@ func banjo() field[shop.Lathe] {
 				says("teeth that must be left between a wheel and the next stud"),
 		}
 	}
-	return field[shop.Lathe]{key: "banjo", kind: "group", doc: "what the change-gear arm allows", absent: "no train is left out for collision", sub: func() []Row { return rows(fields(), "") },
-		read: func(r *reader, n ast.Node, l *shop.Lathe) { mapping(r, n, "banjo", l, fields()) }}
+	return field[shop.Lathe]{
+		key: "banjo", kind: "group", doc: "what the change-gear arm allows", absent: "no train is left out for collision", sub: func() []Row { return rows(fields(), "") },
+		read: func(r *reader, n ast.Node, l *shop.Lathe) { mapping(r, n, "banjo", l, fields()) },
+	}
 }
 
 func threadDialFields() []field[shop.ThreadDial] {
@@ -478,9 +497,11 @@ func withUnit(text string, r *reader) (units.Length, error) {
 // that come twice are kept once.
 func drillList() field[shopDoc] {
 	return field[shopDoc]{key: "drills", kind: "list of sets and drills", bare: "no", read: func(r *reader, n ast.Node, s *shopDoc) {
+		owned := map[drills.Drill]bool{}
 		for _, l := range readList(r, n, "drills", "set or drill", asDrills) {
 			for _, d := range l {
-				if !slices.ContainsFunc(s.Drills, func(have drills.Drill) bool { return have == d || have.Name == d.Name && have.Dia.Equal(d.Dia) }) {
+				if key := (drills.Drill{Name: d.Name, Series: d.Series}); !owned[key] {
+					owned[key] = true
 					s.Drills = append(s.Drills, d)
 				}
 			}

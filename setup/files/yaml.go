@@ -2,30 +2,46 @@ package files
 
 import (
 	"bytes"
+	"cmp"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/lexer"
 	"github.com/goccy/go-yaml/parser"
+	"github.com/goccy/go-yaml/token"
 
 	"setover/setup/problem"
 	"setover/setup/sheet"
 	"setover/setup/units"
 )
 
-// The bounds of a file. A part with a thousand features has some 50 KB.
+// The bounds of a file. A part with a thousand features has some 50 KB and
+// 20,000 tokens. The YAML parser's time grows with the square of the tokens, so
+// their number is what keeps any file within a second.
 const (
-	maxBytes   = 1 << 20
-	maxDepth   = 32  // brackets or dashes inside one another
-	maxIndent  = 120 // columns before the first word of a line
-	maxLine    = 4096
-	formatRead = 1 // the newest format this program reads
+	maxBytes    = 256 << 10
+	maxTokens   = 30_000 // words, colons, commas, brackets and dashes
+	maxItems    = 2000   // in one list
+	maxDepth    = 32     // brackets or dashes inside one another
+	maxIndent   = 120    // columns before the first word of a line
+	maxLine     = 4096
+	maxParts    = 100 // in one project
+	maxProblems = 100 // told in one run
+	formatRead  = 1   // the newest format this program reads
 )
+
+// hash returns the first digits of a file's SHA-256, enough to tell two states
+// of one file apart.
+func hash(text []byte) string { return fmt.Sprintf("%x", sha256.Sum256(text))[:7] }
 
 // reader reads one file: it keeps the lines for messages, the unit of bare
 // numbers, and every problem found so far.
@@ -34,26 +50,24 @@ type reader struct {
 	lines    []string
 	bare     units.Unit
 	problems problem.List
+	harmless int // problems that leave the rest of the file fit to be checked
 	warnings sheet.Warnings
 }
 
-// open reads a file's bytes, at most maxBytes of them.
+// open reads a file's bytes, one more than maxBytes of them at the most. What
+// is not a regular file is not opened: a pipe might never end.
 func open(name string) ([]byte, error) {
+	if info, err := os.Stat(name); err != nil {
+		return nil, err
+	} else if !info.Mode().IsRegular() {
+		return nil, &os.PathError{Op: "read", Path: name, Err: errors.New("not a regular file")}
+	}
 	f, err := os.Open(name)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
-	if info, err := f.Stat(); err != nil {
-		return nil, err
-	} else if !info.Mode().IsRegular() {
-		return nil, &os.PathError{Op: "read", Path: name, Err: errors.New("not a regular file")}
-	}
-	text, err := io.ReadAll(io.LimitReader(f, maxBytes+1))
-	if err != nil {
-		return nil, err
-	}
-	return text, nil
+	return io.ReadAll(io.LimitReader(f, maxBytes+1))
 }
 
 // parse turns text into the file's one document, or the problems that keep it
@@ -68,11 +82,16 @@ func parse(name string, text []byte) (*reader, ast.Node, error) {
 	}
 	text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))
 	text = bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n"))
+	text = bytes.ReplaceAll(text, []byte("\r"), []byte("\n"))
+	lineOf := func(i int) int { return 1 + bytes.Count(text[:i], []byte("\n")) }
 	if i := bytes.IndexByte(text, 0); i >= 0 {
-		return whole(problem.Syntax, fmt.Sprintf("line %d holds a NUL byte: this is not a text file", 1+bytes.Count(text[:i], []byte("\n"))))
+		return whole(problem.Syntax, fmt.Sprintf("line %d holds a NUL byte: this is not a text file", lineOf(i)))
 	}
 	if !utf8.Valid(text) {
 		return whole(problem.Syntax, fmt.Sprintf("line %d is not UTF-8: save the file as UTF-8", invalidLine(text)))
+	}
+	if i := bytes.IndexFunc(text, func(c rune) bool { return c != '\n' && c != '\t' && unicode.IsControl(c) }); i >= 0 {
+		return whole(problem.Syntax, fmt.Sprintf("line %d holds a control character: this is not a text file", lineOf(i)))
 	}
 	r.lines = strings.Split(string(text), "\n")
 	if err := r.shallow(); err != nil {
@@ -134,28 +153,90 @@ func (r *reader) document(text []byte) (doc ast.Node, err error) {
 			doc, err = nil, problem.List{{Code: problem.Syntax, At: problem.Pos{File: r.name}, Want: "not well-formed YAML"}}
 		}
 	}()
-	f, err := parser.ParseBytes(text, 0, parser.AllowDuplicateMapKey())
+	tokens := lexer.Tokenize(string(text))
+	if len(tokens) > maxTokens {
+		t := tokens[maxTokens]
+		return nil, problem.List{{Code: problem.TooLarge, At: r.pos(t.Position.Line, t.Position.Column, 1), Want: fmt.Sprintf("more than %d words and marks up to here: a file of this kind is far smaller", maxTokens)}}
+	}
+	if r.refuse(tokens); len(r.problems) > 0 {
+		return nil, r.done()
+	}
+	f, err := parser.Parse(tokens, 0, parser.AllowDuplicateMapKey())
 	if err != nil {
 		return nil, r.syntax(err)
 	}
-	var docs []ast.Node
 	for _, d := range f.Docs {
 		if d.Body != nil {
-			docs = append(docs, d.Body)
+			return d.Body, nil
 		}
 	}
-	switch len(docs) {
-	case 0:
-		return nil, problem.List{{Code: problem.Missing, At: problem.Pos{File: r.name}, Want: "is empty: the first line is format: 1"}}
-	case 1:
-		r.refuseMachinery(docs[0])
-		return docs[0], r.problems.Err()
-	}
-	r.add(docs[1], problem.Problem{Code: problem.Forbidden, Want: "a second document in one file: one part or shop a file"})
-	return nil, r.problems
+	return nil, problem.List{{Code: problem.Missing, At: problem.Pos{File: r.name}, Want: "is empty: the first line is format: 1"}}
 }
 
-// syntax turns the parser's complaint into a problem at its place.
+// machinery is the parts of YAML that these files do not use. A few lines of
+// them can stand for gigabytes.
+var machinery = map[token.Type]string{
+	token.AnchorType:     "an anchor (&)",
+	token.AliasType:      "an alias (*)",
+	token.TagType:        "a tag (!)",
+	token.DirectiveType:  "a directive (%)",
+	token.MergeKeyType:   "a merge key (<<)",
+	token.MappingKeyType: "a complex key (?)",
+}
+
+// refuse refuses a second document and the machinery, before the parser sees
+// them.
+func (r *reader) refuse(tokens token.Tokens) {
+	begun := false // the document has content
+	ended := false // a mark after content: what follows is another document
+	for _, t := range tokens {
+		p := problem.Problem{Code: problem.Forbidden, At: r.pos(t.Position.Line, t.Position.Column, 1)}
+		if p.Found = machinery[t.Type]; p.Found != "" {
+			p.Want = "not used in these files: write the value itself (in quotes if it is a text)"
+			r.problems = append(r.problems, p)
+			if t.Type == token.DirectiveType {
+				return
+			}
+			continue
+		}
+		switch t.Type {
+		case token.DocumentHeaderType, token.DocumentEndType:
+			ended = begun
+		case token.CommentType:
+		default:
+			if ended {
+				p.Want = "a second document in one file: one part, shop or project a file"
+				r.problems = append(r.problems, p)
+				return
+			}
+			begun = true
+		}
+	}
+}
+
+// plainly says the parser's commonest complaints in other words.
+var plainly = map[string]string{
+	"found character '\t' that cannot start any token":                   "a tab does not indent: use spaces",
+	"could not find flow mapping end token '}'":                          "this { has no }",
+	"sequence end token ']' not found":                                   "this [ has no ]",
+	"mapping value is not allowed in this context":                       "a second colon on one line, or keys that do not stand under one another: put a text with a colon in quotes",
+	"could not find end character of double-quoted text":                 "this \" has no second one",
+	"could not find end character of single-quoted text":                 "this ' has no second one",
+	"could not find map value":                                           "a key without a value",
+	"unexpected key name":                                                "a key that does not stand under the others",
+	"found invalid token":                                                "not a value: put it in quotes if it is a text",
+	"non-map value is specified":                                         "a key without its colon",
+	"block sequence entries are not allowed in this context":             "a - that does not stand under the others",
+	"found an invalid key for this map":                                  "not a key: a key is one word",
+	"could not find expected ':'":                                        "a key without its colon",
+	"unexpected end of flow mapping":                                     "this } has no {",
+	"value is not allowed in this context":                               "does not belong here: a comma, bracket or indent is wrong",
+	"value is not allowed in this context. map key-value is pre-defined": "does not belong here: the key has its value already",
+}
+
+// syntax turns the parser's complaint into a problem at its place. A size that
+// starts with a hash and has no quotes has made the rest of its line a comment,
+// brackets and all: that is said where it stands.
 func (r *reader) syntax(err error) error {
 	var e *yaml.SyntaxError
 	p := problem.Problem{Code: problem.Syntax, At: problem.Pos{File: r.name}, Want: "not well-formed YAML"}
@@ -165,42 +246,27 @@ func (r *reader) syntax(err error) error {
 			p.At = r.pos(e.Token.Position.Line, e.Token.Position.Column, 1)
 		}
 	}
+	if plain, ok := plainly[p.Want]; ok {
+		p.Want = plain
+	}
+	if line, col, word := r.hashInBrackets(); line > 0 {
+		p = problem.Problem{Code: problem.Syntax, At: r.pos(line, col, len(word)), Found: word, Want: hashHint + "; as it is, the bracket before it has no end"}
+	}
 	return problem.List{p}
 }
 
-// refuseMachinery refuses the parts of YAML that these files do not use:
-// anchors, aliases, merge keys, tags and directives. A few lines of them can
-// stand for gigabytes.
-func (r *reader) refuseMachinery(n ast.Node) {
-	found := ""
-	switch n := n.(type) {
-	case *ast.AnchorNode:
-		found = "an anchor (&)"
-	case *ast.AliasNode:
-		found = "an alias (*)"
-	case *ast.TagNode:
-		found = "a tag (!)"
-	case *ast.DirectiveNode:
-		found = "a directive (%)"
-	case *ast.MergeKeyNode:
-		found = "a merge key (<<)"
-	case *ast.MappingNode:
-		for _, v := range n.Values {
-			r.refuseMachinery(v)
-		}
-	case *ast.MappingValueNode:
-		r.refuseMachinery(n.Key)
-		r.refuseMachinery(n.Value)
-	case *ast.MappingKeyNode:
-		found = "a complex key (?)"
-	case *ast.SequenceNode:
-		for _, v := range n.Values {
-			r.refuseMachinery(v)
+const hashHint = "a # starts a comment: put the size in quotes, or write No (No7, No8-32)"
+
+// hashInBrackets finds the first comment that starts with a digit behind an
+// open bracket: most likely a size, such as #7 or #10-24.
+func (r *reader) hashInBrackets() (line, col int, word string) {
+	for i, l := range r.lines {
+		code, comment, ok := strings.Cut(l, " #")
+		if ok && comment != "" && comment[0] >= '0' && comment[0] <= '9' && strings.Count(code, "[")+strings.Count(code, "{") > strings.Count(code, "]")+strings.Count(code, "}") {
+			return i + 1, utf8.RuneCountInString(code) + 2, "#" + strings.TrimRight(strings.Fields(comment)[0], ",]}")
 		}
 	}
-	if found != "" {
-		r.add(n, problem.Problem{Code: problem.Forbidden, Found: found, Want: "not used in these files: write the value itself (in quotes if it is a text)"})
-	}
+	return 0, 0, ""
 }
 
 // pos returns a place in the file with its line.
@@ -244,7 +310,8 @@ func (r *reader) addErr(n ast.Node, key string, err error) {
 	}
 }
 
-// entry is a key of a mapping with its value.
+// entry is a key of a mapping with its value, which is nil when it was refused
+// already.
 type entry struct {
 	key  string
 	at   ast.Node
@@ -264,17 +331,55 @@ func (r *reader) entries(n ast.Node) (list []entry, ok bool) {
 		return nil, false
 	}
 	first := map[string]int{}
-	for _, v := range values {
-		key := v.Key.GetToken().Value
+	for i := 0; i < len(values); i++ {
+		v := values[i]
+		key, ok := r.printable(v, "", v.Key.GetToken().Value)
+		if !ok {
+			continue
+		}
 		if line, twice := first[key]; twice {
 			r.add(v, problem.Problem{Code: problem.Duplicate, Found: key, Want: fmt.Sprintf("stands here and on line %d: say it once", line)})
+			r.harmless++
 			continue
 		}
 		first[key] = v.Key.GetToken().Position.Line
-		list = append(list, entry{key, v, v.Value})
+		e := entry{key, v, v.Value}
+		if i+1 < len(values) && r.splitByComma(key, v, values[i+1]) {
+			e.node = nil
+			i++
+		}
+		list = append(list, e)
 	}
 	return list, true
 }
+
+// splitByComma reports a decimal comma in a group on one line: {dia: 4,2} is
+// dia: 4 and a key called 2 without a value.
+func (r *reader) splitByComma(key string, v, next *ast.MappingValueNode) bool {
+	if _, null := next.Value.(*ast.NullNode); !null || v.Value == nil {
+		return false
+	}
+	a, b := v.Value.GetToken(), next.Key.GetToken()
+	if !adjoin(a, b) || !whole(strings.TrimPrefix(a.Value, "-")) || b.Value == "" || !whole(b.Value[:1]) {
+		return false
+	}
+	typed := a.Value + "," + b.Value
+	at := r.pos(a.Position.Line, a.Position.Column, len(typed))
+	at.Key = key
+	r.problems = append(r.problems, problem.Problem{
+		Code: problem.DecimalComma, At: at, Found: typed,
+		Want: "a comma is not read as a decimal point: write " + a.Value + "." + b.Value,
+	})
+	return true
+}
+
+// adjoin reports whether only a comma stands between two tokens of a line.
+func adjoin(a, b *token.Token) bool {
+	return a.Position.Line == b.Position.Line && b.Position.Column == a.Position.Column+utf8.RuneCountInString(a.Value)+1
+}
+
+// whole reports whether a text is digits alone.
+func whole(s string) bool { return s != "" && strings.Trim(s, "0123456789") == "" }
 
 // items returns the items of a list, or ok = false for anything else.
 func (r *reader) items(n ast.Node) ([]ast.Node, bool) {
@@ -282,23 +387,59 @@ func (r *reader) items(n ast.Node) ([]ast.Node, bool) {
 	if !ok {
 		return nil, false
 	}
-	if s.IsFlowStyle {
-		r.warnCommas(s)
+	if len(s.Values) > maxItems {
+		r.add(s.Values[maxItems], problem.Problem{Code: problem.TooLarge, Want: fmt.Sprintf("more than %d items in one list", maxItems)})
+		return s.Values[:maxItems], true
 	}
 	return s.Values, true
 }
 
-// warnCommas warns of neighbouring whole numbers with no space between that
-// could be one number with a decimal comma: [3,2, 1].
-func (r *reader) warnCommas(s *ast.SequenceNode) {
-	for i, v := range s.Values[:max(0, len(s.Values)-1)] {
-		a, b := v.GetToken(), s.Values[i+1].GetToken()
-		whole := func(s string) bool { return s != "" && strings.Trim(s, "0123456789") == "" }
-		if whole(a.Value) && whole(b.Value) && a.Position.Line == b.Position.Line && b.Position.Column == a.Position.Column+len(a.Value)+1 {
-			r.warnings.Add("decimal-comma", fmt.Sprintf("%s:%d:%d: %s,%s was read as two numbers; for one write %s.%s, for two put a space after the comma",
-				r.name, a.Position.Line, a.Position.Column, a.Value, b.Value, a.Value, b.Value))
+// commaInList returns the first two neighbours of a list on one line that
+// could be one number with a decimal comma, as the 3,2 of [3,2, 1]: whole
+// numbers with no space between.
+func commaInList(n ast.Node) (a, b *token.Token, found bool) {
+	s, ok := n.(*ast.SequenceNode)
+	if !ok || !s.IsFlowStyle {
+		return nil, nil, false
+	}
+	for i := 1; i < len(s.Values); i++ {
+		a, b := s.Values[i-1].GetToken(), s.Values[i].GetToken()
+		if whole(strings.TrimPrefix(a.Value, "-")) && whole(b.Value) && adjoin(a, b) {
+			return a, b, true
 		}
 	}
+	return nil, nil, false
+}
+
+// warnComma warns of a list of lengths that may hold a decimal comma.
+func (r *reader) warnComma(n ast.Node) {
+	if a, b, found := commaInList(n); found {
+		r.warnings.Add("decimal-comma", fmt.Sprintf("%s:%d:%d: %s,%s was read as two numbers; for one write %s.%s, for two put a space after the comma",
+			r.name, a.Position.Line, a.Position.Column, a.Value, b.Value, a.Value, b.Value))
+	}
+}
+
+// wrongLength refuses a list that has not as many values as want shows.
+func (r *reader) wrongLength(n ast.Node, key string, has int, want string) {
+	p := problem.Problem{Code: problem.WrongType, At: problem.Pos{Key: key}, Found: fmt.Sprintf("%d values", has), Want: "must be " + want}
+	if a, b, found := commaInList(n); found {
+		p.Want += fmt.Sprintf("; %s,%s was read as two numbers, for one write %s.%s", a.Value, b.Value, a.Value, b.Value)
+	}
+	r.add(n, p)
+}
+
+// done returns the file's problems in the order of its lines, at most
+// maxProblems of them.
+func (r *reader) done() error {
+	slices.SortStableFunc(r.problems, func(a, b problem.Problem) int {
+		return cmp.Or(cmp.Compare(a.At.Line, b.At.Line), cmp.Compare(a.At.Col, b.At.Col))
+	})
+	if more := len(r.problems) - maxProblems; more > 0 {
+		r.problems = append(r.problems[:maxProblems], problem.Problem{
+			Code: problem.TooLarge, At: problem.Pos{File: r.name}, Want: fmt.Sprintf("%d more problems, not shown", more),
+		})
+	}
+	return r.problems.Err()
 }
 
 // text returns the source text of a scalar. Numbers come as written, so that
@@ -308,17 +449,26 @@ func (r *reader) text(n ast.Node, key, want string) (string, bool) {
 	case *ast.NullNode:
 		p := problem.Problem{Code: problem.Missing, At: problem.Pos{Key: key}, Want: "has no value: write " + want}
 		if line := r.at(n).Source; strings.Contains(line, "#") {
-			p.Want += "; a # starts a comment, so put it in quotes or write No instead (No7, No8-32)"
+			p.Want += "; " + hashHint
 		}
 		r.add(n, p)
 		return "", false
 	case *ast.StringNode:
-		return v.Value, true
+		return r.printable(n, key, v.Value)
 	case *ast.LiteralNode:
-		return v.Value.Value, true
+		return r.printable(n, key, v.Value.Value)
 	case *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode, *ast.InfinityNode, *ast.NanNode:
 		return n.GetToken().Value, true
 	}
 	r.add(n, problem.Problem{Code: problem.WrongType, At: problem.Pos{Key: key}, Want: "must be " + want + ", not a list or a group of keys"})
 	return "", false
+}
+
+// printable refuses a text that would do more to a terminal than be shown.
+func (r *reader) printable(n ast.Node, key, text string) (string, bool) {
+	if strings.ContainsFunc(text, func(c rune) bool { return c != '\n' && c != '\t' && !unicode.IsGraphic(c) }) {
+		r.add(n, problem.Problem{Code: problem.Malformed, At: problem.Pos{Key: key}, Found: fmt.Sprintf("%q", text), Want: "holds a character that cannot be printed"})
+		return "", false
+	}
+	return text, true
 }

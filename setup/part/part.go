@@ -17,6 +17,7 @@ import (
 type Part struct {
 	Name         string
 	From         string // the file it was read from
+	Hash         string // the first digits of the file's SHA-256, for the foot of a page
 	Units        units.Unit
 	Material     string // as written; setup/materials knows what it is
 	MaterialAt   problem.Pos

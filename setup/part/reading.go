@@ -51,6 +51,12 @@ type feature struct {
 	n         int
 }
 
+// PartHash returns the short hash of the part's file, for the foot of a page.
+func (r Reading) PartHash() string { return r.Part.Hash }
+
+// PartHash returns the short hash of the part's file, for the foot of a page.
+func (v Verdict) PartHash() string { return v.Part.Hash }
+
 // MarshalJSON writes the part's main facts.
 func (v Verdict) MarshalJSON() ([]byte, error) { return v.Part.json(v.Remarks) }
 

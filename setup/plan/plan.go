@@ -280,25 +280,22 @@ func setupMinutes(from, to op.Setup) float64 {
 // order; where none does, the operation is free.
 func because(d *draft, sequence []int, n int, pairs []rules.Before) string {
 	var words []string
-	add := func(a, b int, before bool) {
+	add := func(a, b int, where string) {
+		var rules []string
 		for _, p := range pairs {
-			if p.A != a || p.B != b {
-				continue
+			if text := fmt.Sprintf("%s (%s)", p.Reason, p.Code); p.A == a && p.B == b && !slices.Contains(rules, text) {
+				rules = append(rules, text)
 			}
-			text := fmt.Sprintf("after %q: %s (%s)", d.ops[a].Name, p.Reason, p.Code)
-			if before {
-				text = fmt.Sprintf("before %q: %s (%s)", d.ops[b].Name, p.Reason, p.Code)
-			}
-			if !slices.Contains(words, text) {
-				words = append(words, text)
-			}
+		}
+		if len(rules) > 0 {
+			words = append(words, where+": "+strings.Join(rules, ", "))
 		}
 	}
 	if n > 0 {
-		add(sequence[n-1], sequence[n], false)
+		add(sequence[n-1], sequence[n], fmt.Sprintf("after %d", n))
 	}
 	if n+1 < len(sequence) {
-		add(sequence[n], sequence[n+1], true)
+		add(sequence[n], sequence[n+1], fmt.Sprintf("before %d", n+2))
 	}
 	if len(words) > 0 {
 		return strings.Join(words, "; ")
@@ -306,7 +303,7 @@ func because(d *draft, sequence []int, n int, pairs []rules.Before) string {
 	o := d.ops[sequence[n]]
 	shares := n > 0 && d.ops[sequence[n-1]].Setup == o.Setup || n+1 < len(sequence) && d.ops[sequence[n+1]].Setup == o.Setup
 	if shares {
-		return "free of its neighbours: placed here to save a set-up"
+		return "no rule ties it to its neighbours: placed here to save a set-up"
 	}
-	return "free of its neighbours: no place costs fewer set-ups"
+	return "no rule ties it to its neighbours: no other place costs fewer set-ups"
 }

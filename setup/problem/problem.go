@@ -11,6 +11,8 @@ package problem
 import (
 	"fmt"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // Code names a kind of problem. It is stable: scripts may match it, and
@@ -111,9 +113,20 @@ func (p Problem) In(pos Pos) Problem {
 // Message returns the problem without its place: found, then what is wanted.
 func (p Problem) Message() string {
 	if p.Found == "" {
-		return p.Want
+		return printable(p.Want)
 	}
-	return p.Found + ": " + p.Want
+	return printable(p.Found + ": " + p.Want)
+}
+
+// printable returns text with every character that would steer a terminal
+// rather than stand on it replaced.
+func printable(text string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) && r != '\n' {
+			return utf8.RuneError
+		}
+		return r
+	}, text)
 }
 
 // Error returns the whole problem: its place, what was found, what is wanted,
@@ -137,8 +150,9 @@ func (p Problem) Error() string {
 	if p.At.File != "" && p.At.Line > 0 && p.At.Source != "" {
 		n := fmt.Sprint(p.At.Line)
 		line, shift := window(p.At.Source, p.At.Col)
-		fmt.Fprintf(&b, "\n  %s | %s\n  %s | %s%s", n, line,
-			strings.Repeat(" ", len(n)), strings.Repeat(" ", shift), strings.Repeat("^", max(1, p.At.Width)))
+		marks := max(1, min(p.At.Width, utf8.RuneCountInString(line)-shift))
+		fmt.Fprintf(&b, "\n  %s | %s\n  %s | %s%s", n, printable(line),
+			strings.Repeat(" ", len(n)), strings.Repeat(" ", shift), strings.Repeat("^", marks))
 	}
 	if p.Nearest != "" {
 		fmt.Fprintf(&b, "\n  did you mean %s?", p.Nearest)

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -69,6 +70,13 @@ func (e Example) Num(t testing.TB, i int) float64 {
 func (e Example) Places() int {
 	_, after, _ := strings.Cut(string(*e.Published), ".")
 	return len(after)
+}
+
+// Printed returns v with as many decimals as the published figure want has, to
+// compare the two as texts.
+func Printed(v float64, want string) string {
+	_, after, _ := strings.Cut(want, ".")
+	return strconv.FormatFloat(v, 'f', len(after), 64)
 }
 
 // Examples returns the worked examples of a quantity that have a published

@@ -24,11 +24,13 @@ const (
 	JSON     Format = "json"
 	CSV      Format = "csv"
 	Markdown Format = "md"
+	SVG      Format = "svg"
+	PDF      Format = "pdf"
 )
 
 // Formats lists every format by name.
 func Formats() []string {
-	return []string{string(Table), string(JSON), string(CSV), string(Markdown)}
+	return []string{string(Table), string(JSON), string(CSV), string(Markdown), string(SVG), string(PDF)}
 }
 
 // ParseFormat reads a format's name.
@@ -50,10 +52,17 @@ type Look struct {
 	Working bool         // show the formulas with their numbers
 	Given   []sheet.Fact // what was understood from the question
 	Shop    string       // which shop was used
+
+	// For pages: the paper (A4 where not given) and what stands at the foot.
+	// A hash is short and empty where there is no such file.
+	Paper              Paper
+	Version            string
+	PartHash, ShopHash string
 }
 
-// Bytes renders r. It fails only where the result cannot be encoded, which is
-// a defect.
+// Bytes renders r. It fails with a problem where r cannot be written in the
+// format (SVG needs a drawing), and with any other error where it cannot be
+// encoded, which is a defect.
 func Bytes(r sheet.Result, look Look) ([]byte, error) {
 	var b bytes.Buffer
 	var err error
@@ -66,6 +75,10 @@ func Bytes(r sheet.Result, look Look) ([]byte, error) {
 		err = writeMarkdown(&b, page(r, look), look)
 	case Table:
 		err = writeTerminal(&b, page(r, look), look)
+	case SVG:
+		err = writeSVG(&b, page(r, look))
+	case PDF:
+		err = writePDF(&b, page(r, look), look)
 	default:
 		panic("render: unknown format " + string(look.Format))
 	}

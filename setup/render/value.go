@@ -32,6 +32,7 @@ func text(v sheet.Value, u units.Unit) string {
 	case nil:
 		return none
 	case sheet.Length:
+		u = v.In(u)
 		s := v.V.Fixed(u, places(u, v.Fine), v.Dir)
 		if v.Fine && !strings.HasPrefix(s, "-") && strings.Trim(s, "0.") != "" {
 			s = "+" + s
@@ -73,7 +74,7 @@ func positiveZero(s string) string {
 func unitOf(v sheet.Value, u units.Unit) string {
 	switch v := v.(type) {
 	case sheet.Length:
-		return u.String()
+		return v.In(u).String()
 	case sheet.Angle:
 		if v.Minutes {
 			return ""
@@ -97,6 +98,9 @@ func exact(v sheet.Value) string {
 	case nil:
 		return ""
 	case sheet.Length:
+		if v.In(units.MM) == units.Inch {
+			return strings.TrimSuffix(strings.TrimRight(v.V.Fixed(units.Inch, 9, units.Nearest), "0"), ".")
+		}
 		return v.V.Decimal().String()
 	case sheet.Angle:
 		return positiveZero(strconv.FormatFloat(tidy(v.V.Deg()), 'f', -1, 64))
@@ -148,12 +152,12 @@ func gridOf(t sheet.Table, u units.Unit) grid {
 			if uu := unitOf(row[c], u); uu != "" && unit == "" {
 				unit = uu
 			}
-			if _, ok := row[c].(sheet.Length); ok {
+			if l, ok := row[c].(sheet.Length); ok {
 				lengths = true
-				trim = trim && strings.HasSuffix(cells[i][c], "0")
+				trim = trim && l.In(u) == units.MM && strings.HasSuffix(cells[i][c], "0")
 			}
 		}
-		if lengths && trim && u == units.MM {
+		if lengths && trim {
 			for i, row := range all {
 				if _, ok := row[c].(sheet.Length); ok {
 					cells[i][c] = strings.TrimSuffix(cells[i][c], "0")
@@ -185,7 +189,7 @@ func factGrid(facts []sheet.Fact, u units.Unit) grid {
 // factText is Quantity with a needless last 0 of millimetres left out.
 func factText(v sheet.Value, u units.Unit) string {
 	s := text(v, u)
-	if _, ok := v.(sheet.Length); ok && u == units.MM {
+	if l, ok := v.(sheet.Length); ok && l.In(u) == units.MM {
 		s = strings.TrimSuffix(s, "0")
 	}
 	return strings.TrimSpace(s + " " + unitOf(v, u))

@@ -10,7 +10,8 @@ type Drawing struct {
 
 // Pen is how a line is drawn, by what it means in a technical drawing
 // (ISO 128): outlines thick, hidden edges dashed, axes chain-dotted,
-// dimension and extension lines thin.
+// dimension and extension lines thin. Shapes are drawn in their order, so that
+// a shaded area comes before the lines on it.
 type Pen int
 
 // The pens.
@@ -19,7 +20,8 @@ const (
 	Thin
 	Hidden
 	Axis
-	Fill // a filled area without an outline
+	Fill  // a black area, such as an arrowhead
+	Shade // a light grey area without an outline
 )
 
 // Point is a place on a drawing in mm.

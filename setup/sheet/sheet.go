@@ -131,11 +131,21 @@ func (Remarks) Fails() problem.List { return nil }
 type Value interface{ isValue() }
 
 // Length is a length with the direction it may be rounded in. A Fine one is a
-// small difference: it is shown with its sign and one decimal more.
+// small difference: it is shown with its sign and one decimal more. Unit, when
+// not nil, is the unit it is shown in whatever the sheet's is.
 type Length struct {
 	V    units.Length
 	Dir  units.Direction
 	Fine bool
+	Unit *units.Unit
+}
+
+// In returns the unit l is shown in on a sheet in u.
+func (l Length) In(u units.Unit) units.Unit {
+	if l.Unit != nil {
+		return *l.Unit
+	}
+	return u
 }
 
 // Angle is an angle; Minutes asks for degrees and minutes beside the decimal.
@@ -171,6 +181,10 @@ func Down(l units.Length) Value { return Length{V: l, Dir: units.Down} }
 
 // Fine returns l as a small signed difference.
 func Fine(l units.Length) Value { return Length{V: l, Fine: true} }
+
+// LenIn returns l as a value that is shown in the unit u on every sheet. Its
+// column's key ends in that unit.
+func LenIn(l units.Length, u units.Unit) Value { return Length{V: l, Unit: &u} }
 
 // LenOrNone returns *l as a value, or nil when there is none.
 func LenOrNone(l *units.Length) Value {

@@ -112,6 +112,7 @@ func (i Inventory) Sheet() sheet.Sheet {
 	return sheet.Sheet{
 		Title: "Shop: " + i.Shop.Name, Facts: []sheet.Fact{{Key: "from", Label: "read from", Value: sheet.Text(i.Shop.From)}},
 		Tables: []sheet.Table{t}, Notes: []string{"What is not listed is not owned: nothing is borrowed, and sheets say what was not checked."},
+		Warnings: i.Warnings,
 	}
 }
 

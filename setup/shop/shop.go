@@ -19,6 +19,7 @@ type Setting[T any] struct {
 type Shop struct {
 	Name    string
 	From    string     // the file it was read from, or "built in"
+	Hash    string     // the first digits of the file's SHA-256, for the foot of a page
 	Display units.Unit // how lengths are shown when the command does not say
 
 	Lathe        *Lathe

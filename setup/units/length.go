@@ -1,6 +1,7 @@
 package units
 
 import (
+	"fmt"
 	"math"
 	"math/big"
 	"strings"
@@ -17,6 +18,10 @@ type Length struct{ mm decimal.Decimal }
 // maxLength bounds every length that is read: 100 m.
 var maxLength = decimal.New(100_000, 0)
 
+// finest is how many decimals of a millimetre are read. With it the text of
+// every length that was read is short enough to be read again.
+const finest = 20
+
 var perInch = decimal.New(254, -1)
 
 const lengthForms = "12.5mm, 0.5in, 3/8in, 1-3/8in or 10thou"
@@ -27,8 +32,9 @@ const lengthForms = "12.5mm, 0.5in, 3/8in, 1-3/8in or 10thou"
 //	12.5  12.5mm  1.2cm  25um  0.4921in  3/8in  3/8"  1-3/8in  "1 3/8 in"  10thou
 //
 // A bare number has the unit bare. A fraction is in inches; it must have a
-// finite decimal (1/64in has, 1/24in has not). Lengths up to 100 m are read.
-// It is exact.
+// finite decimal (1/64in has, 1/24in has not), and beside a whole number it is
+// below 1. Lengths up to 100 m are read, to 20 decimals of a millimetre. It is
+// exact.
 func ParseLength(text string, bare Unit) (Length, error) {
 	number, unit := split(text)
 	r, isFraction, err := parseFraction(number, "a length", text, lengthForms)
@@ -38,7 +44,11 @@ func ParseLength(text string, bare Unit) (Length, error) {
 	if isFraction {
 		inches := unit == "in" || unit == `"` || unit == "″" || (unit == "" && bare == Inch)
 		if !inches {
-			return Length{}, bad(problem.MissingUnit, "a length", text, "a fraction is in inches: write "+number+"in")
+			code := problem.MissingUnit
+			if unit != "" {
+				code = problem.WrongUnit
+			}
+			return Length{}, bad(code, "a length", text, "a fraction is in inches: write "+number+"in")
 		}
 		d, ok := finite(r)
 		if !ok {
@@ -73,6 +83,9 @@ func ParseLength(text string, bare Unit) (Length, error) {
 func bounded(d decimal.Decimal, text string) (Length, error) {
 	if d.Abs().Cmp(maxLength) > 0 {
 		return Length{}, bad(problem.OutOfRange, "a length", text, "longer than any machine here: up to 100 m is read")
+	}
+	if !d.Equal(d.Truncate(finest)) {
+		return Length{}, bad(problem.OutOfRange, "a length", text, fmt.Sprintf("finer than any machine here: up to %d decimals of a millimetre are read", finest))
 	}
 	return Length{d}, nil
 }
@@ -165,7 +178,7 @@ func Max(l, m Length) Length {
 }
 
 // String returns the length in millimetres in full, with its unit: "9.525 mm".
-// ParseLength reads it back unchanged.
+// ParseLength reads back every length that it has read.
 func (l Length) String() string { return l.mm.String() + " mm" }
 
 // MarshalText returns the same text as String.

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math/big"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/shopspring/decimal"
 
@@ -57,7 +59,11 @@ func split(text string) (number, unit string) {
 // examples of what is.
 func bad(code problem.Code, kind, text, want string) error {
 	if len(text) > maxText {
-		text = text[:maxText] + "…"
+		end := maxText
+		for end > 0 && !utf8.RuneStart(text[end]) {
+			end--
+		}
+		text = text[:end] + "…"
 	}
 	return problem.New(code, kind, quoted(text), want)
 }
@@ -68,7 +74,7 @@ func quoted(text string) string {
 		return `""`
 	}
 	for _, r := range text {
-		if r < ' ' || r == 0x7f || r == '\ufffd' {
+		if r == '\ufffd' || !unicode.IsPrint(r) {
 			return fmt.Sprintf("%q", text)
 		}
 	}
@@ -84,8 +90,12 @@ func parseDecimal(number, kind, whole, examples string) (decimal.Decimal, error)
 	if len(whole) > maxText {
 		return malformed(problem.Malformed, fmt.Sprintf("too long: a number has at most %d characters", maxText))
 	}
-	if strings.Contains(number, ",") {
-		return malformed(problem.DecimalComma, "a comma is not read as a decimal point: write "+strings.ReplaceAll(strings.TrimSpace(whole), ",", "."))
+	switch strings.Count(number, ",") {
+	case 0:
+	case 1:
+		return malformed(problem.DecimalComma, "a comma is not read as a decimal point: write "+quoted(strings.Replace(strings.TrimSpace(whole), ",", ".", 1)))
+	default:
+		return malformed(problem.DecimalComma, "commas are not read: write the number without them")
 	}
 	digits := strings.TrimPrefix(number, "-")
 	before, after, point := strings.Cut(digits, ".")
@@ -114,8 +124,9 @@ func parseFraction(number, kind, whole, examples string) (r *big.Rat, ok bool, e
 	text := strings.TrimPrefix(number, "-")
 	negative := text != number
 	top, bottom, _ := strings.Cut(text, "/")
-	units := "0"
+	units, mixed := "0", false
 	if i := strings.LastIndexAny(top, "- "); i >= 0 {
+		mixed = true
 		units, top = strings.TrimSpace(top[:i]), top[i+1:]
 	}
 	var n [3]*big.Int
@@ -128,6 +139,9 @@ func parseFraction(number, kind, whole, examples string) (r *big.Rat, ok bool, e
 	}
 	if n[2].Sign() == 0 {
 		return fail("a fraction over 0 is no number")
+	}
+	if mixed && n[1].Cmp(n[2]) >= 0 {
+		return fail("the fraction beside a whole number is below 1")
 	}
 	r = new(big.Rat).SetFrac(n[1], n[2])
 	r.Add(r, new(big.Rat).SetInt(n[0]))

@@ -27,6 +27,9 @@ var maxPitch = big.NewRat(100, 1)
 func ParsePitch(text string) (Pitch, error) {
 	number, unit := split(text)
 	if unit == "" {
+		if _, isFraction, err := parseFraction(number, "a pitch", text, pitchForms); err == nil && isFraction {
+			return Pitch{}, bad(problem.MissingUnit, "a pitch", text, "a pitch needs its unit: write "+number+"in")
+		}
 		if _, err := parseDecimal(number, "a pitch", text, pitchForms); err != nil {
 			return Pitch{}, err
 		}
@@ -120,12 +123,20 @@ func (p Pitch) Equal(q Pitch) bool { return p.Cmp(q) == 0 }
 // IsInch reports whether the pitch was written in inches or threads per inch.
 func (p Pitch) IsInch() bool { return p.inch }
 
-// String returns the pitch as it was meant: "1.25 mm" or "20 tpi".
+// String returns the pitch as it was meant: "1.25 mm" or "20 tpi", or in
+// inches where only those have an end: "0.07 in". A pitch that has no finite
+// decimal either way is shown with 6 decimals.
 func (p Pitch) String() string {
 	if p.Sign() == 0 {
 		return "0 mm"
 	}
 	if p.inch {
+		inches := new(big.Rat).Quo(p.mm, perInch.Rat())
+		if _, ends := finite(p.TPI()); !ends {
+			if d, ends := finite(inches); ends {
+				return d.String() + " in"
+			}
+		}
 		return ratText(p.TPI()) + " tpi"
 	}
 	return ratText(p.mm) + " mm"

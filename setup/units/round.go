@@ -73,12 +73,16 @@ type Fraction struct {
 }
 
 // NearestFraction returns the fraction with the denominator den (64 for a
-// rule) that is nearest to l, in lowest terms, with the exact remainder.
+// rule) that is nearest to l, in lowest terms, with the exact remainder. den is
+// a power of 2; it panics on one whose fractions have no finite decimal.
 func (l Length) NearestFraction(den int64) Fraction {
 	r := new(big.Rat).Quo(l.mm.Rat(), perInch.Rat())
 	n := roundRat(r.Mul(r, new(big.Rat).SetInt64(den)), Nearest)
 	f := new(big.Rat).SetFrac(n, big.NewInt(den))
-	mm, _ := finite(new(big.Rat).Mul(f, perInch.Rat()))
+	mm, ok := finite(new(big.Rat).Mul(f, perInch.Rat()))
+	if !ok {
+		panic("units: a fraction without a finite decimal")
+	}
 	return Fraction{f.Num().Int64(), f.Denom().Int64(), Length{l.mm.Sub(mm)}}
 }
 

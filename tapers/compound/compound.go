@@ -5,10 +5,12 @@ import (
 	"math"
 
 	"setover/setup/cautions"
+	"setover/setup/problem"
 	"setover/setup/sheet"
 	"setover/setup/shop"
 	"setover/setup/units"
 	"setover/tapers"
+	"setover/tapers/fouling"
 )
 
 // Input is a taper to be set on a compound. The instruments are nil when the
@@ -20,6 +22,23 @@ type Input struct {
 	Internal bool           `json:"internal"`
 	Compound *shop.Compound `json:"-"`
 	Cross    *shop.Dial     `json:"-"`
+
+	// ToolHeightError is how far the tool stands above (or below) the axis.
+	ToolHeightError units.Length `json:"tool_height_error_mm"`
+	// Stock is the diameter before the first pass; Depth and Finish the most
+	// a roughing pass takes a side, and what the last one takes. Nil: no
+	// passes are listed, DefaultDepth, DefaultFinish.
+	Stock  *units.Length `json:"stock_mm,omitempty"`
+	Depth  *units.Length `json:"depth_mm,omitempty"`
+	Finish *units.Length `json:"finish_mm,omitempty"`
+
+	// Where the taper stands, for what may foul, and the machine around it.
+	fouling.Place
+	Chuck     *shop.Chuck      `json:"-"`
+	Post      *shop.ToolPost   `json:"-"`
+	Tools     []shop.Tool      `json:"-"`
+	Tailstock *shop.Tailstock  `json:"-"`
+	Bars      []shop.BoringBar `json:"-"`
 }
 
 // Result is how the compound is set and what comes out. Swing is the taper's;
@@ -46,9 +65,19 @@ type Result struct {
 	IndicatorTravel  units.Length    `json:"indicator_travel_mm"`
 	IndicatorReading units.Length    `json:"indicator_reading_mm"`
 	Reversed         bool            `json:"handle_reversed"`
+
+	HeightSmallError  *units.Length `json:"height_small_end_error_mm"`
+	HeightMiddleError *units.Length `json:"height_middle_error_mm"`
+	Passes            []Pass        `json:"passes"`
+
+	// Bar is the stiffest boring bar that goes in, for a taper inside.
+	Bar *Bar `json:"boring_bar"`
+	// Finding is what fouls; nil where FromJaws was not given.
+	*fouling.Finding
 	sheet.Remarks
 
 	exact, mark shop.Turned
+	fails       problem.List
 }
 
 // indicatorTravel is how far the slide is wound under a dial indicator.
@@ -64,13 +93,19 @@ func Set(in Input) (Result, error) {
 	if err := in.SmallEnd.Check(); err != nil {
 		return Result{}, err
 	}
+	if err := in.Place.Check(); err != nil {
+		return Result{}, err
+	}
 	r := Result{Inputs: in, Taper: t, SlideTravel: t.SlopeLength, SetHalfAngle: t.HalfAngle}
 	a := t.HalfAngle.Deg()
 	swing := a // clockwise
 	r.Swing = shop.Clockwise
 	if in.SmallEnd == tapers.AtTailstock {
 		swing, r.Swing = -a, shop.CounterClockwise
-		r.Reversed = a > 45
+	}
+	r.Reversed = fouling.Reverses(t.HalfAngle, in.SmallEnd == tapers.AtHeadstock)
+	if in.Handle != "" {
+		r.Reversed = in.Handle == fouling.Reversed
 	}
 	handle := swing
 	if r.Reversed {
@@ -79,6 +114,13 @@ func Set(in Input) (Result, error) {
 	r.HandleToward = toward(handle)
 	r.setScale(handle)
 	r.setBites()
+	var list problem.List
+	list.Add(r.offCentre(in.ToolHeightError))
+	list.Add(r.setPasses())
+	list.Add(r.setFouling())
+	if len(list) > 0 {
+		return Result{}, list
+	}
 	r.IndicatorTravel = indicatorTravel
 	if r.TravelAvailable != nil {
 		r.IndicatorTravel = units.Min(indicatorTravel, *r.TravelAvailable)
@@ -175,7 +217,14 @@ func (r Result) Sheet() sheet.Sheet {
 			units.FromFloat(r.IndicatorTravel.MM()*r.HalfAngle.Cos()*math.Pi/18000).Fixed(units.MM, 4, units.Nearest))},
 	)
 	s.Facts = append(s.Facts, r.biteFacts()...)
+	s.Facts = append(s.Facts, r.foulingFacts()...)
+	s.Facts = append(s.Facts, r.heightFacts()...)
 	s.Facts = append(s.Facts, r.Taper.Facts()...)
+	s.Tables = append(s.Tables, r.passTable()...)
+	if r.Finding != nil {
+		s.Tables = append(s.Tables, r.AlternativesTable())
+		s.Notes = append(s.Notes, fouling.Guide)
+	}
 	s.Working = append(r.Taper.Working(), sheet.Work("reading", "t*sin(a)", r.IndicatorReading.MM(), "mm",
 		sheet.Let("t", r.IndicatorTravel.MM()), sheet.Let("a", a)))
 	if r.DiameterError != nil {
@@ -195,7 +244,7 @@ func (r Result) swingReason() string {
 }
 
 func (r Result) handleRemark() string {
-	if r.Reversed {
+	if r.Reversed && r.HalfAngle.Deg() > 45 && r.Swing == shop.CounterClockwise {
 		return "slide the other way round: above 45 deg the handle would stand behind the work"
 	}
 	return ""

@@ -282,3 +282,13 @@ func (s Size) blankRemark() string {
 	}
 	return "the least that holds the corners; nothing left on the flats"
 }
+
+// Rise returns the angle from the axis to a flat whose distance from the axis
+// changes from one apothem to another over the length l:
+//
+//	atan((A1 - A2)/l)
+//
+// l is above 0.
+func Rise(a1, a2, l units.Length) units.Angle {
+	return units.Radians(math.Atan2(a1.Minus(a2).Abs().MM(), l.MM()))
+}

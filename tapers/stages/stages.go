@@ -16,12 +16,14 @@ import (
 	"strings"
 
 	"setover/setup/cautions"
+	"setover/setup/geom"
 	"setover/setup/problem"
 	"setover/setup/sheet"
 	"setover/setup/shop"
 	"setover/setup/units"
 	"setover/tapers"
 	"setover/tapers/compound"
+	"setover/tapers/fouling"
 )
 
 // Station is a place on the outside: z from the left end, and the diameter
@@ -42,22 +44,25 @@ const (
 )
 
 // Hand is the hand of a turning tool.
-type Hand string
+type Hand = fouling.Hand
 
 // The two hands.
 const (
-	Right Hand = "right" // cuts toward the headstock
-	Left  Hand = "left"  // cuts toward the tailstock
+	Right = fouling.Right // cuts toward the headstock
+	Left  = fouling.Left  // cuts toward the tailstock
 )
 
-// trailMargin is how far the trailing edge must clear the work.
-const trailMargin = 2 // deg
-
 // Input is an outside by its stations, left to right, and the instruments.
+// FromJaws of the place is where the first station stands; with it what may
+// foul is checked for every taper.
 type Input struct {
-	Stations []Station      `json:"stations"`
-	Compound *shop.Compound `json:"-"`
-	Tools    []shop.Tool    `json:"-"`
+	Stations []Station `json:"stations"`
+	fouling.Place
+	Compound  *shop.Compound  `json:"-"`
+	Tools     []shop.Tool     `json:"-"`
+	Chuck     *shop.Chuck     `json:"-"`
+	Post      *shop.ToolPost  `json:"-"`
+	Tailstock *shop.Tailstock `json:"-"`
 }
 
 // Stage is one stretch of the outside. Angles are nil where it is no taper,
@@ -77,8 +82,10 @@ type Stage struct {
 	ToolHand    Hand            `json:"tool_hand"`
 	Clearance   *units.Length   `json:"clearance_mm"`
 
-	// Set is the whole setting of a taper; nil for the others.
-	Set *compound.Result `json:"-"`
+	// Set is the whole setting of a taper; nil for the others. Found is what
+	// fouls there; nil where FromJaws was not given.
+	Set   *compound.Result `json:"-"`
+	Found *fouling.Finding `json:"-"`
 }
 
 // Result is the stages and the order to cut them in: the numbers of the
@@ -88,6 +95,8 @@ type Result struct {
 	Stages []Stage `json:"stages"`
 	Order  []int   `json:"order"`
 	sheet.Remarks
+
+	fails problem.List
 }
 
 // Of returns the stages of an outside. It fails when there are fewer than two
@@ -96,6 +105,9 @@ type Result struct {
 // stations are the same.
 func Of(in Input) (Result, error) {
 	if err := check(in.Stations); err != nil {
+		return Result{}, err
+	}
+	if err := in.Place.Check(); err != nil {
 		return Result{}, err
 	}
 	r := Result{Inputs: in}
@@ -117,6 +129,9 @@ func Of(in Input) (Result, error) {
 	}
 	if len(in.Tools) == 0 {
 		r.Warnings.Add("not-checked", "whether a tool's trailing edge clears was not checked (lathe: tools)")
+	}
+	if err := r.setFouling(); err != nil {
+		return Result{}, err
 	}
 	r.Order = order(r.Stages)
 	r.Caution(cautions.LockCompound, cautions.Isolate, cautions.EyeProtection, cautions.Manual)
@@ -170,26 +185,71 @@ func stage(in Input, i int) (Stage, error) {
 	}
 	set, err := compound.Set(compound.Input{
 		Input:    tapers.Input{Large: &large, Small: &small, Length: &length},
-		SmallEnd: end, Compound: in.Compound,
+		SmallEnd: end, Compound: in.Compound, Place: fouling.Place{Arrangement: in.Arrangement},
 	})
 	if err != nil {
 		return Stage{}, err
 	}
 	s.Set = &set
 	s.HalfAngle, s.Reading, s.Mark, s.Swing, s.SlideTravel = &set.HalfAngle, set.Reading, set.Mark, &set.Swing, set.SlideTravel
-	if grows && !clears(in.Tools, Right, set.HalfAngle) {
+	if in.ToolHand != "" {
+		s.ToolHand = in.ToolHand
+	} else if grows && (!fouling.Owns(in.Tools, Right) || fouling.Short(in.Tools, Right, set.HalfAngle, grows, in.PostTurn) > 0) {
 		s.ToolHand = Left
 	}
 	return s, nil
 }
 
-// clears reports whether a tool of that hand on hand cuts a taper of the half
-// angle that rises on its trailing side.
-func clears(tools []shop.Tool, hand Hand, half units.Angle) bool {
-	return slices.ContainsFunc(tools, func(t shop.Tool) bool {
-		return Hand(t.Hand) == hand && t.Trail.Deg() > half.Deg()+trailMargin
-	})
+// setFouling checks every taper with the tool hand it was given; the other
+// stages are in the post's way.
+func (r *Result) setFouling() error {
+	in := r.Inputs
+	if in.FromJaws == nil {
+		return nil
+	}
+	first := in.Stations[0].Z
+	fromJaws := func(z units.Length) units.Length { return in.FromJaws.Plus(z.Minus(first)) }
+	var work []geom.Convex
+	for _, s := range r.Stages {
+		if s.Kind != Shoulder {
+			work = append(work, fouling.Stretch(fromJaws(s.From), fromJaws(s.To), s.FromDia, s.ToDia))
+		}
+	}
+	said := map[string]bool{}
+	for i, s := range r.Stages {
+		if s.Set == nil {
+			continue
+		}
+		at := fromJaws(s.From)
+		place := in.Place
+		place.FromJaws, place.ToolHand = &at, s.ToolHand
+		found, err := fouling.Check(fouling.Input{
+			Head: s.FromDia, Tail: s.ToDia, Length: s.To.Minus(s.From), HalfAngle: *s.HalfAngle, Place: place, Work: work,
+			Chuck: in.Chuck, Compound: in.Compound, Post: in.Post, Tools: in.Tools, Tailstock: in.Tailstock,
+		})
+		if err != nil {
+			return err
+		}
+		r.Stages[i].Found, r.Stages[i].Clearance = &found, found.Clearance
+		for _, w := range found.NotChecked {
+			if !said[w.Text] && !strings.HasSuffix(w.Text, "(lathe: tools)") { // said for all stages already
+				said[w.Text] = true
+				r.Warnings = append(r.Warnings, w)
+			}
+		}
+		for _, f := range found.Fails() {
+			f.Want = fmt.Sprintf("stage %d: %s", s.N, f.Want)
+			if len(found.Alternatives) > 0 && found.Alternatives[0].Clears() {
+				f.Want += "; it clears with a " + found.Alternatives[0].Arrangement.String()
+			}
+			r.fails.Add(f)
+		}
+	}
+	return nil
 }
+
+// Fails implements sheet.Result.
+func (r Result) Fails() problem.List { return r.fails }
 
 // order returns the stages in the order to cut them: cylinders and shoulders
 // first while the compound stands true, the largest first so that slender
@@ -245,11 +305,15 @@ func (r Result) Sheet() sheet.Sheet {
 		{Key: "swing", Head: "swing"},
 		{Key: "slide_travel_mm", Head: "slide"},
 		{Key: "tool_hand", Head: "tool"},
+		{Key: "clearance_mm", Head: "clearance"},
 	}}
 	for _, st := range r.Stages {
 		row := []sheet.Value{
 			sheet.Count(st.N), sheet.Text(st.Kind), sheet.Len(st.From), sheet.Len(st.To), sheet.Len(st.FromDia), sheet.Len(st.ToDia),
-			nil, nil, nil, sheet.LenOrNone(st.SlideTravel), sheet.Text(st.ToolHand),
+			nil, nil, nil, sheet.LenOrNone(st.SlideTravel), sheet.Text(st.ToolHand), nil,
+		}
+		if st.Clearance != nil {
+			row[11] = sheet.Down(*st.Clearance)
 		}
 		if st.HalfAngle != nil {
 			row[6], row[8] = sheet.Deg(*st.HalfAngle), sheet.Text(*st.Swing)
@@ -268,6 +332,9 @@ func (r Result) Sheet() sheet.Sheet {
 	s.Notes = []string{
 		"Cut the stages in the order " + strings.Join(words, ", ") + ": cylinders and shoulders while the compound stands true, stiff before slender, tapers of one setting together.",
 		"z runs from the left end of the drawing, the headstock's; a right-hand tool cuts toward the headstock.",
+	}
+	if r.Inputs.FromJaws != nil {
+		s.Notes = append(s.Notes, fouling.Guide)
 	}
 	return s
 }

@@ -74,10 +74,10 @@ type Setup struct {
 // work is taken out and put back.
 func (s Setup) Grip() string { return s.Machine + "|" + s.Hold + "|" + s.On + "|" + string(s.Out) }
 
-// RunsTrue reports whether taking this grip loses nothing: a dividing head or
-// a chuck on a turned surface with a centre is re-indicated or runs between
-// true points; V-blocks find the axis by themselves.
-func (s Setup) RunsTrue() bool { return s.Support != "" || s.Hold == VBlocks }
+// RunsTrue reports whether taking this grip loses nothing: V-blocks find the
+// axis by themselves, and the roll is set against its datum. A chuck does not
+// run true again when the work is put back, with a centre or without.
+func (s Setup) RunsTrue() bool { return s.Hold == VBlocks }
 
 // The ways to hold.
 const (
@@ -142,6 +142,7 @@ type Dial struct {
 	Set       *units.Length `json:"set_mm"`
 	Turns     *int64        `json:"turns"`
 	Divisions *int64        `json:"divisions"`
+	Mark      string        `json:"mark"` // as the hand counts it
 }
 
 // Check is one thing that was checked: whether it holds, the value, the limit,

@@ -29,17 +29,17 @@ func SmallEnd(large, l units.Length, set units.Angle) units.Length {
 	return d
 }
 
-// oversize is how much larger than itself a drill cuts, by its size:
-// handbook means, from memory.
-var oversize = []struct{ upTo, by string }{
-	{"1.6mm", "0.04mm"}, {"3.2mm", "0.08mm"}, {"6.4mm", "0.10mm"}, {"100mm", "0.13mm"},
+// oversize is how much larger than itself a drill cuts: size and excess in mm.
+// Handbook means, from memory; straight lines between them.
+func oversize() [][2]float64 {
+	return [][2]float64{{0, 0.02}, {1.6, 0.04}, {3.2, 0.08}, {6.4, 0.10}, {12.7, 0.13}}
 }
 
-// Drilled returns the hole a drill cuts in metal: a little larger than the
-// drill (means from memory: 0.04 mm at 1.6 mm, 0.08 at 3.2, 0.10 at 6.4, 0.13
-// at 12.7; straight lines between).
+// Drilled returns the hole a drill cuts in metal, a little larger than the
+// drill: 0.04 mm at 1.6 mm, 0.08 at 3.2, 0.10 at 6.4, 0.13 from 12.7 on (means
+// from memory), rounded to 0.001 mm.
 func Drilled(drill units.Length) units.Length {
-	points := [][2]float64{{0, 0.02}, {1.6, 0.04}, {3.2, 0.08}, {6.4, 0.10}, {12.7, 0.13}}
+	points := oversize()
 	d := drill.MM()
 	by := points[len(points)-1][1]
 	for i, p := range points[1:] {

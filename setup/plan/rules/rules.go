@@ -125,15 +125,19 @@ func Table() []Rule {
 		{"bore-outside", "the wall springs when it is bored: finish the outside after it", func(_ Job, a, b *op.Op) bool {
 			return a.Axial && is(a, op.Drill, op.Bore) && sizing(b) && a.Cuts.Overlaps(b.Cuts) && chucking(a, b)
 		}},
-		{"start-form", "the die must start and the tool must run out: chamfer and relief first", func(_ Job, a, b *op.Op) bool {
-			return is(a, op.Chamfer, op.Turn) && is(b, op.Thread) && (a.Feature == b.Feature || sizing(a) && a.Cuts.Overlaps(b.Cuts))
+		{"start-form", "the die must start and the tool must run out: the blank to size, chamfer and relief, then the thread", func(_ Job, a, b *op.Op) bool {
+			if is(a, op.Chamfer) {
+				return is(b, op.Thread) && a.Feature == b.Feature
+			}
+			return sizing(a) && is(b, op.Chamfer, op.Thread) && !b.Axial && a.Cuts.Overlaps(b.Cuts)
 		}},
 		{"tap-square", "drill, countersink and tap in one chucking, so that the tap runs square", func(_ Job, a, b *op.Op) bool {
 			return a.Feature == b.Feature && (is(a, op.Drill, op.Bore, op.Countersink) && is(b, op.Tap) || is(a, op.Drill, op.Bore) && is(b, op.Countersink) && a.Axial)
 		}},
 		{"stiff-first", "the slender stretch is cut last, while the rest is stiff", func(_ Job, a, b *op.Op) bool {
-			slender := func(o *op.Op) bool { return sizing(o) || is(o, op.Taper, op.Curve) }
-			return slender(a) && slender(b) && a.Setup == b.Setup && b.Dia.Less(a.Dia)
+			swung := func(o *op.Op) bool { return is(o, op.Taper) }
+			shaping := func(o *op.Op) bool { return sizing(o) || is(o, op.Taper, op.Curve) }
+			return shaping(a) && shaping(b) && swung(a) == swung(b) && chucking(a, b) && b.Dia.Less(a.Dia)
 		}},
 		{"swing-group", "the compound is swung once, after everything that needs it true", func(_ Job, a, b *op.Op) bool {
 			return chucking(a, b) && is(b, op.Taper) && is(a, op.Turn, op.Thread, op.Chamfer) && a.Setup.State == ""

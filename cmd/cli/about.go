@@ -1,0 +1,87 @@
+package cli
+
+import (
+	"bytes"
+	"fmt"
+	"runtime"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"setover/setup/problem"
+	"setover/setup/sheet"
+	"setover/setup/units"
+)
+
+// About is the answer to "which setover is this?", for a report of a defect.
+type About struct {
+	Version  string `json:"version"`
+	Go       string `json:"go"`
+	Platform string `json:"platform"`
+	sheet.Remarks
+}
+
+// Sheet implements sheet.Result.
+func (v About) Sheet() sheet.Sheet {
+	return sheet.Sheet{Title: "setover", Facts: []sheet.Fact{
+		{Key: "version", Label: "version", Value: sheet.Text(v.Version)},
+		{Key: "go", Label: "built with", Value: sheet.Text(v.Go)},
+		{Key: "platform", Label: "for", Value: sheet.Text(v.Platform)},
+	}}
+}
+
+func versionCommand(a *app) *cobra.Command {
+	c := newCommand(a, "version", "which setover this is", "setover version")
+	return c.runs(func() (sheet.Result, error) {
+		return About{Version: Version, Go: runtime.Version(), Platform: runtime.GOOS + "/" + runtime.GOARCH}, nil
+	})
+}
+
+// shells are the shells completion is written for, each with the line that
+// switches it on.
+var shells = []struct {
+	name, enable string
+	write        func(*cobra.Command, *bytes.Buffer) error
+}{
+	{"bash", "source <(setover completion bash)", func(c *cobra.Command, b *bytes.Buffer) error { return c.GenBashCompletionV2(b, true) }},
+	{"zsh", "source <(setover completion zsh)", func(c *cobra.Command, b *bytes.Buffer) error { return c.GenZshCompletion(b) }},
+	{"fish", "setover completion fish | source", func(c *cobra.Command, b *bytes.Buffer) error { return c.GenFishCompletion(b, true) }},
+	{"powershell", "setover completion powershell | Out-String | Invoke-Expression", func(c *cobra.Command, b *bytes.Buffer) error { return c.GenPowerShellCompletionWithDesc(b) }},
+}
+
+func shellNames() []string {
+	names := make([]string, len(shells))
+	for i, s := range shells {
+		names[i] = s.name
+	}
+	return names
+}
+
+func completionCommand(a *app) *cobra.Command {
+	c := newCommand(a, "completion SHELL", "let the Tab key finish commands, flags, materials and sizes", "")
+	lines := make([]string, len(shells))
+	for i, s := range shells {
+		lines[i] = s.enable
+	}
+	c.Example = strings.Join(lines, "\n")
+	shell := 0
+	c.arg("SHELL", func(text string, _ units.Unit) (sheet.Value, error) {
+		if shell = slices.Index(shellNames(), text); shell < 0 {
+			return nil, problem.New(problem.Unknown, "", text, "not a shell known here: write "+strings.Join(shellNames(), ", ")).Near(shellNames())
+		}
+		return nil, nil
+	})
+	c.offerArgs(shellNames)
+	c.RunE = func(cmd *cobra.Command, args []string) error {
+		if _, err := c.readAll(args, units.MM); err != nil {
+			return err
+		}
+		var b bytes.Buffer
+		if err := shells[shell].write(cmd.Root(), &b); err != nil {
+			return fmt.Errorf("writing the completion of %s: %w", shells[shell].name, err)
+		}
+		return a.put(a.global.out, b.Bytes())
+	}
+	return c.Command
+}

@@ -1,0 +1,135 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+
+	"setover/setup/plan/op"
+	"setover/setup/sheet"
+	"setover/setup/units"
+)
+
+// Sheet implements sheet.Result.
+func (r Result) Sheet() sheet.Sheet {
+	s := sheet.Sheet{Title: "Route card: " + r.Inputs.Name, Warnings: r.Warnings, Cautions: r.Cautions}
+	s.Facts = []sheet.Fact{{Key: "material", Label: "material", Value: sheet.Text(r.Material)}, {Key: "quantity", Label: "quantity", Value: sheet.Count(r.Quantity)}}
+	if r.Blank.Diameter != nil {
+		s.Facts = append(s.Facts, sheet.Fact{Key: "blank_diameter_mm", Label: "bar", Value: sheet.Up(*r.Blank.Diameter), Remark: "diameter"},
+			sheet.Fact{Key: "blank_length_mm", Label: "sawn to", Value: sheet.Up(*r.Blank.Length), Remark: "length"})
+	}
+	if len(r.Operations) == 0 {
+		return s
+	}
+	s.Facts = append(s.Facts,
+		sheet.Fact{Key: "setups", Label: "set-ups", Value: sheet.Count(r.Setups)},
+		sheet.Fact{Key: "time_min", Label: "time", Value: sheet.Num(float64(r.Minutes), 0, "min"), Remark: "cutting and set-ups, a guess; for one part"})
+	s.Tables = append(s.Tables, r.orderTable())
+	s.Tables = append(s.Tables, r.cards()...)
+	s.Tables = append(s.Tables, r.predictedTable(), r.kitTable())
+	s.Notes = append(s.Notes, "Bar: "+r.Blank.Because+".",
+		"z runs from the left end of the drawing; a roll is counted counter-clockwise seen from the right end, 0 is up.",
+		"Dial positions are counted from zero as named, and approached from one side.")
+	return s
+}
+
+func (r Result) orderTable() sheet.Table {
+	t := sheet.Table{Title: "Order of work", Cols: []sheet.Column{
+		{Key: "n", Head: "n"}, {Key: "setup", Head: "set-up"}, {Key: "machine", Head: "machine"}, {Key: "name", Head: "operation"}, {Key: "because", Head: "because"},
+	}}
+	for _, o := range r.Operations {
+		t.Add(sheet.Count(o.N), sheet.Count(o.Setup), sheet.Text(o.Machine), sheet.Text(o.Name), sheet.Text(o.Because))
+	}
+	return t
+}
+
+// cards returns one table a set-up: how it is held, and for each operation
+// what is set.
+func (r Result) cards() []sheet.Table {
+	var list []sheet.Table
+	for i, o := range r.Operations {
+		if i == 0 || o.Setup != r.Operations[i-1].Setup {
+			list = append(list, sheet.Table{
+				Title: fmt.Sprintf("Set-up %d, %s: %s", o.Setup, o.Machine, o.Hold),
+				Cols:  []sheet.Column{{Key: "n", Head: "n"}, {Key: "what", Head: "what"}, {Key: "set", Head: "set to"}, {Key: "note", Head: "note"}},
+			})
+		}
+		o.lines(&list[len(list)-1])
+	}
+	return list
+}
+
+// lines writes an operation's settings, dial positions and checks.
+func (o Operation) lines(t *sheet.Table) {
+	note := ""
+	if o.Minutes > 0 {
+		note = fmt.Sprintf("about %.0f min", max(1, float64(o.Minutes)))
+	}
+	t.Add(sheet.Count(o.N), sheet.Text(o.Name), sheet.Text(o.Tool), sheet.Text(note))
+	for _, s := range o.Settings {
+		t.Add(nilText(), sheet.Text("  "+s.Name), sheet.Text(s.Value), sheet.Text(s.Note))
+	}
+	for _, d := range o.Dials {
+		t.Add(nilText(), sheet.Text("  "+d.What), sheet.Text(dialText(d)), sheet.Text(dialNote(d)))
+	}
+	for _, c := range o.Checks {
+		word := "checked"
+		if !c.OK {
+			word = "NO"
+		}
+		t.Add(nilText(), sheet.Text("  "+word), sheet.Text(c.Value), sheet.Text("limit "+c.Limit))
+	}
+}
+
+// nilText is an empty cell.
+func nilText() sheet.Value { return sheet.Text("") }
+
+func dialText(d op.Dial) string {
+	if d.Turns == nil {
+		return d.Exact.Fixed(units.MM, 3, units.Nearest) + " mm"
+	}
+	return d.Mark
+}
+
+func dialNote(d op.Dial) string {
+	if d.Set == nil {
+		return d.Slide + ", no dial"
+	}
+	text := fmt.Sprintf("%s, %s mm", d.Slide, d.Exact.Fixed(units.MM, 3, units.Nearest))
+	if lost := d.Set.Minus(d.Exact); lost.Sign() != 0 {
+		sign := ""
+		if lost.Sign() > 0 {
+			sign = "+"
+		}
+		text += fmt.Sprintf(" (the line is %s%s)", sign, lost.Fixed(units.MM, 4, units.Nearest))
+	}
+	return text
+}
+
+func (r Result) predictedTable() sheet.Table {
+	t := sheet.Table{Title: "The part that will come out", Cols: []sheet.Column{
+		{Key: "feature", Head: "feature"}, {Key: "drawn_mm", Head: "drawn"}, {Key: "out_mm", Head: "out"}, {Key: "error_mm", Head: "error"}, {Key: "because", Head: "because"},
+	}}
+	for _, p := range r.Predicted {
+		t.Add(sheet.Text(p.Feature), sheet.Len(p.Drawn), sheet.Len(p.Out), sheet.Fine(p.Error), sheet.Text(p.Because))
+	}
+	return t
+}
+
+func (r Result) kitTable() sheet.Table {
+	t := sheet.Table{Title: "Kit", Cols: []sheet.Column{{Key: "name", Head: "tool"}, {Key: "needed", Head: "needed"}, {Key: "have", Head: "on hand"}}}
+	for _, k := range r.Kit {
+		t.Add(sheet.Text(k.Name), sheet.Text(k.Needed), sheet.YesNo(k.Have))
+	}
+	return t
+}
+
+// missing returns the kit that is not on hand.
+func (r Result) missing() string {
+	var words []string
+	for _, k := range r.Kit {
+		if !k.Have {
+			words = append(words, k.Name)
+		}
+	}
+	return strings.Join(words, ", ")
+}

@@ -1,0 +1,233 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"setover/feeds"
+	"setover/setup/cautions"
+	"setover/setup/drills"
+	"setover/setup/holes"
+	"setover/setup/part"
+	"setover/setup/plan/op"
+	"setover/setup/plan/predict"
+	"setover/setup/problem"
+	"setover/setup/shop"
+	"setover/setup/units"
+)
+
+// crossHole is one hole across the bar, rows expanded.
+type crossHole struct {
+	feature string
+	z, dia  units.Length
+	roll    units.Angle
+	offset  units.Length
+	depth   *units.Length
+}
+
+// allHoles returns every cross hole in the file's order: holes, then rows roll
+// by roll.
+func (d *draft) allHoles() ([]crossHole, error) {
+	var list []crossHole
+	for i, h := range d.round.Holes {
+		list = append(list, crossHole{fmt.Sprintf("hole %d", i+1), h.Z, h.Dia, h.Roll, h.Offset, h.Depth})
+	}
+	var bad problem.List
+	for i, w := range d.round.Rows {
+		row := holes.Row{From: w.From, Dias: w.Dias, Count: w.Count, Web: w.Web, Pitch: w.Pitch, Span: w.Span, Rolls: w.Rolls, Stagger: w.Stagger}
+		centres, err := row.Expand()
+		if err != nil {
+			var one problem.List
+			one.Add(err)
+			for _, p := range one {
+				bad = append(bad, p.In(w.At))
+			}
+			continue
+		}
+		for _, c := range centres {
+			if d.round.Length().Less(c.At) || c.At.Sign() < 0 {
+				bad = append(bad, problem.New(problem.Impossible, "rows", c.At, fmt.Sprintf("hole %d of the row lies beyond the part, which is %v long", c.N, d.round.Length())).In(w.At))
+				continue
+			}
+			list = append(list, crossHole{fmt.Sprintf("row %d hole %d", i+1, c.N), c.At, c.Dia, c.Roll, w.Offset, w.Depth})
+		}
+	}
+	return list, bad.Err()
+}
+
+// crossHoles makes the operations of the cross holes: a datum, then for each
+// roll spot all its holes and drill them size by size.
+func (d *draft) crossHoles() error {
+	list, err := d.allHoles()
+	if err != nil || len(list) == 0 {
+		return err
+	}
+	machine := d.drillingMachine()
+	if machine == "" {
+		d.fails.Add(problem.New(problem.NotAvailable, "drill_press", nil, "cross holes need a mill or a drill press, and this shop has neither (mill, drill_press)"))
+		return nil
+	}
+	setup := op.Setup{Machine: machine, Hold: op.VBlocks, On: op.StockSurface, Out: d.way.first}
+	if d.shop.VBlocks == nil {
+		setup.Hold = op.Vice
+		d.Warnings.Add("not-checked", "no V-blocks in this shop: the bar lies in a vice, heights are not given (v_blocks)")
+	}
+	byRoll := map[float64][]crossHole{}
+	var rolls []units.Angle
+	for _, h := range list {
+		if _, known := byRoll[h.roll.Deg()]; !known {
+			rolls = append(rolls, h.roll)
+		}
+		byRoll[h.roll.Deg()] = append(byRoll[h.roll.Deg()], h)
+	}
+	first := setup
+	first.State = rollState(rolls[0])
+	datum := d.add(&op.Op{
+		ID: "roll-datum", Kind: op.Datum, Name: "scribe the roll datum along the top", Setup: first, Held: d.farSpan(),
+		Tool: "scribing block", Feature: "roll datum", Cuts: d.whole(), Roll: ptr(units.Angle{}),
+	})
+	d.vSettings(datum)
+	for i, roll := range rolls {
+		s := setup
+		s.State = rollState(roll)
+		if err := d.drillRoll(s, i+1, roll, byRoll[roll.Deg()]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func rollState(roll units.Angle) string {
+	return fmt.Sprintf("rolled to %s deg", strings.TrimSuffix(roll.String(), " deg"))
+}
+
+// drillingMachine returns where cross holes are drilled: the mill when its
+// table has a dial, else the drill press, else a mill without one.
+func (d *draft) drillingMachine() string {
+	switch {
+	case d.shop.Mill != nil && d.shop.Mill.Table != nil:
+		return op.MillMachine
+	case d.shop.DrillPress != nil:
+		return op.DrillPress
+	case d.shop.Mill != nil:
+		return op.MillMachine
+	}
+	return ""
+}
+
+// table returns the dial that sets positions along the bar, or nil.
+func (d *draft) table(machine string) *shop.Dial {
+	if machine == op.MillMachine && d.shop.Mill.Table != nil {
+		return d.shop.Mill.Table
+	}
+	return nil
+}
+
+// vSettings puts the bar's height in the V-blocks on the card.
+func (d *draft) vSettings(o *op.Op) {
+	o.Cautions = append(o.Cautions, cautions.VBlocks)
+	if d.shop.VBlocks == nil {
+		return
+	}
+	v, err := holes.InV(holes.VInput{Dia: d.bar, Blocks: d.shop.VBlocks})
+	if err != nil {
+		o.Warnings = append(o.Warnings, err.Error())
+		return
+	}
+	o.Set("top of the bar", v.TopHeight.Fixed(units.MM, 3, units.Nearest)+" mm", "above the V-blocks' base")
+	o.Set("centre of the bar", v.CentreHeight.Fixed(units.MM, 3, units.Nearest)+" mm", "above the base: for the scribing block")
+	if v.Fits != nil && !*v.Fits {
+		o.Checks = append(o.Checks, op.Check{Code: string(problem.CannotBeHeld), Value: d.bar.String() + " bar", Limit: "the V's opening and relief", Remedy: "larger V-blocks, or the vice"})
+	}
+}
+
+// drillRoll makes the operations of all holes at one roll.
+func (d *draft) drillRoll(setup op.Setup, n int, roll units.Angle, list []crossHole) error {
+	span := op.Span{From: list[0].z, To: list[0].z}
+	for _, h := range list {
+		span = op.Span{From: units.Min(span.From, h.z.Minus(h.dia.Half())), To: units.Max(span.To, h.z.Plus(h.dia.Half()))}
+	}
+	feature := fmt.Sprintf("roll %d", n)
+	base := op.Op{Setup: setup, Held: d.farSpan(), Feature: feature, Cuts: span, Roll: &roll}
+	table := d.table(setup.Machine)
+	spot := base
+	spot.ID, spot.Kind, spot.Tool = fmt.Sprintf("spot-roll-%d", n), op.Spot, d.centreDrill(units.Millimetres(10))
+	spot.Name = fmt.Sprintf("spot %d holes at roll %s", len(list), strings.TrimSuffix(roll.String(), " deg"))
+	if len(list) == 1 {
+		spot.Name = fmt.Sprintf("spot the hole at roll %s", strings.TrimSuffix(roll.String(), " deg"))
+	}
+	o := d.add(&spot)
+	d.vSettings(o)
+	set := make([]units.Length, len(list))
+	for i, h := range list {
+		set[i] = d.position(o, table, h)
+	}
+	o.Set("zero", "at the "+string(d.way.first)+" face", "all positions from it, approached from one side")
+	d.cutOrFail(o, feeds.Input{Operation: feeds.Drill, Diameter: units.Millimetres(1)}, len(list))
+	return d.drillSizes(base, n, list, set, table)
+}
+
+// position sets one hole's place along the bar and returns it as set, z from
+// the left end.
+func (d *draft) position(o *op.Op, table *shop.Dial, h crossHole) units.Length {
+	at := h.z
+	if d.way.first == part.Right {
+		at = d.round.Length().Minus(h.z)
+	}
+	set := d.onDial(o, fmt.Sprintf("%s, %s mm hole", h.feature, h.dia.Decimal()), "mill table", table, at)
+	if table == nil {
+		o.Dials[len(o.Dials)-1].Slide = "marked out"
+	}
+	if d.way.first == part.Right {
+		return d.round.Length().Minus(set)
+	}
+	return set
+}
+
+// drillSizes drills the holes of a roll size by size, with the drill on hand.
+func (d *draft) drillSizes(base op.Op, n int, list []crossHole, set []units.Length, table *shop.Dial) error {
+	var done []string
+	for _, h := range list {
+		drill, _ := d.drill(h.dia)
+		if slices.Contains(done, drill.Name) {
+			continue
+		}
+		done = append(done, drill.Name)
+		var places []string
+		o := base
+		o.ID, o.Kind, o.Tool, o.Dia = fmt.Sprintf("drill-%s-roll-%d", strings.ReplaceAll(drill.Name, " ", ""), n), op.CrossDrill, drill.Name+" drill", drill.Dia
+		var deepest units.Length
+		for i, k := range list {
+			if with, _ := d.drill(k.dia); with != drill {
+				continue
+			}
+			places = append(places, k.z.Decimal().String())
+			deepest = units.Max(deepest, d.drillDepth(k, drill))
+			why := "the nearest line of the table's dial"
+			if table == nil {
+				why = "marked out, no dial"
+			}
+			d.predict("place of "+k.feature, k.z, set[i], why)
+			d.predict("diameter of "+k.feature, k.dia, predict.Drilled(drill.Dia), "drilled "+drill.Name+"; a drill cuts a little over its size")
+		}
+		o.Name = fmt.Sprintf("drill %s across at z %s", drill.Name, strings.Join(places, ", "))
+		p := d.add(&o)
+		p.Set("depth", deepest.Fixed(units.MM, 2, units.Up)+" mm", "from the bar's top, point and breakthrough included")
+		p.Cautions = append(p.Cautions, cautions.ClampDrill)
+		if _, err := d.cut(p, feeds.Input{Operation: feeds.Drill, Diameter: drill.Dia, Length: &deepest}, len(places)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// drillDepth returns how deep a hole is drilled while the bar is still round:
+// through it with the point, or so that the finished hole has its depth.
+func (d *draft) drillDepth(h crossHole, drill drills.Drill) units.Length {
+	if h.depth == nil {
+		return holes.DepthOf(drill.Dia, holes.TwistPoint, d.bar, true).Total
+	}
+	stock := d.bar.Minus(d.round.DiaAt(h.z)).Half() // what is turned off later
+	return holes.DepthOf(drill.Dia, holes.TwistPoint, h.depth.Plus(stock), false).Total
+}

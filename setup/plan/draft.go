@@ -1,0 +1,410 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"setover/feeds"
+	"setover/setup/cautions"
+	"setover/setup/drills"
+	"setover/setup/holes"
+	"setover/setup/materials"
+	"setover/setup/part"
+	"setover/setup/plan/op"
+	"setover/setup/plan/predict"
+	"setover/setup/problem"
+	"setover/setup/sheet"
+	"setover/setup/shop"
+	"setover/setup/units"
+)
+
+// What is left and what is added, where nothing was said: common practice, no
+// source.
+var (
+	leaveTurning = units.MustLength("0.4mm") // on diameter, for the finishing cut
+	sawnFace     = units.Millimetres(1)      // on a sawn end
+	skim         = units.Millimetres(1)      // on diameter, to clean up a bar
+	stubLength   = units.Millimetres(10)     // beyond an end too thin for a centre
+	stubDia      = units.Millimetres(8)
+	thinEnd      = units.Millimetres(5) // a thinner end takes no centre
+	partingExtra = units.MustLength("0.5mm")
+	kerf         = units.Millimetres(2) // of the saw
+)
+
+// draft is one way to make the part: its operations before they are in order.
+type draft struct {
+	part     *part.Part
+	round    *part.Round
+	material *materials.Material
+	shop     *shop.Shop
+	shape    *shape
+	way      way
+	blank    Blank
+	bar      units.Length // its diameter
+	ops      []*op.Op
+	stub     bool
+	kit      []Kit
+
+	predicted []Predicted
+	sheet.Remarks
+	fails problem.List
+}
+
+// chucking is one grip in the lathe.
+type chucking struct {
+	setup     op.Setup
+	held      op.Span
+	stretches []stretch // from the end that stands out inward
+	from      units.Length
+	out       part.End
+}
+
+// newDraft makes the operations of one way to hold the part.
+func newDraft(in Input, s *shape, w way) (*draft, error) {
+	d := &draft{part: in.Part, round: in.Part.Round, material: s.material, shop: in.Shop, shape: s, way: w}
+	d.chooseBar()
+	near, far := s.covered(w)
+	first := d.chuckingOf(near, w.first, op.StockSurface, d.farSpan())
+	chuckings := []chucking{first}
+	if w.grip >= 0 {
+		g := s.stretches[w.grip]
+		chuckings = append(chuckings, d.chuckingOf(far, other(w.first), g.name(), g.Span))
+	}
+	d.chooseLength(chuckings)
+	d.saw()
+	for i, c := range chuckings {
+		d.lathe(c, i == 0)
+	}
+	if err := d.axial(chuckings); err != nil {
+		return nil, err
+	}
+	if err := d.crossHoles(); err != nil {
+		return nil, err
+	}
+	if err := d.facets(chuckings); err != nil {
+		return nil, err
+	}
+	d.last(chuckings)
+	d.predictLength()
+	return d, nil
+}
+
+// chooseBar takes the bar on hand, or the smallest that serves.
+func (d *draft) chooseBar() {
+	need := d.shape.largest()
+	why := fmt.Sprintf("the largest turned diameter is %s mm", need.Fixed(units.MM, 3, units.Up))
+	for _, f := range d.round.Facets {
+		why += fmt.Sprintf("; %d sides need a round through their corners", f.Sides)
+	}
+	if d.round.Stock != nil {
+		d.bar = *d.round.Stock
+		d.blank = Blank{Diameter: &d.bar, Because: "the bar on hand (stock); " + why}
+		if d.bar.Less(need) {
+			d.fails.Add(problem.Problem{
+				Code: problem.NotReachable, At: d.round.At, Found: "stock " + d.bar.String(),
+				Want: fmt.Sprintf("too small for the corners: the least bar is %s mm", need.Fixed(units.MM, 3, units.Up)),
+			})
+		}
+		return
+	}
+	d.bar = need.Plus(skim).RoundTo(units.MustLength("0.5mm"), units.Up)
+	d.blank = Blank{Diameter: &d.bar, Because: fmt.Sprintf("%s, and %v to clean up, to the next 0.5 mm", why, skim)}
+}
+
+// farSpan is what the first chucking holds: the bar over the stretches that are
+// cut later, or beyond the part where it is parted off.
+func (d *draft) farSpan() op.Span {
+	_, far := d.shape.covered(d.way)
+	if len(far) == 0 {
+		l := d.round.Length()
+		if d.way.first == part.Left {
+			return op.Span{From: l, To: l.Plus(d.bar)}
+		}
+		return op.Span{From: d.bar.Neg(), To: units.Length{}}
+	}
+	return op.Span{From: far[0].From, To: far[len(far)-1].To}
+}
+
+// overhangLimit is how many diameters a bar stands out without a centre:
+// common practice, no source.
+func overhangLimit(m *materials.Material) float64 {
+	switch m.Group {
+	case "plastic", "wood":
+		return 1.5
+	case "laminate":
+		return 2
+	case "copper-alloy", "aluminium", "zinc", "magnesium":
+		return 2.5
+	}
+	return 3
+}
+
+// chuckingOf returns the grip that cuts a side of the part. The stretches are
+// turned round so that they run from the end that stands out.
+func (d *draft) chuckingOf(side []stretch, out part.End, on string, held op.Span) chucking {
+	c := chucking{setup: op.Setup{Machine: op.Lathe, Hold: op.Chuck, On: on, Out: out}, held: held, out: out}
+	for _, x := range side {
+		c.from = c.from.Plus(x.Length())
+	}
+	c.stretches = slices.Clone(side)
+	if out == part.Right {
+		slices.Reverse(c.stretches)
+	}
+	if len(side) > 0 && c.from.MM() > overhangLimit(d.material)*d.gripDia(on).MM() {
+		c.setup.Support = "centre"
+	}
+	return c
+}
+
+// gripDia returns the diameter a set-up holds.
+func (d *draft) gripDia(on string) units.Length {
+	if on == op.StockSurface {
+		return d.bar
+	}
+	return d.shape.stretches[d.way.grip].A
+}
+
+// chooseLength adds up the bar: the part, what is faced off, what is held and
+// what the saw or the parting blade takes.
+func (d *draft) chooseLength(list []chucking) {
+	l := d.round.Length().Plus(sawnFace)
+	why := []string{fmt.Sprintf("%v of part", d.round.Length()), fmt.Sprintf("%v faced off a sawn end", sawnFace)}
+	add := func(x units.Length, what string) {
+		l = l.Plus(x)
+		why = append(why, fmt.Sprintf("%v %s", x, what))
+	}
+	grip := units.FromFloat(1.5*d.bar.MM()).RoundTo(units.Millimetres(1), units.Up)
+	if d.way.grip < 0 {
+		add(grip, "held in the chuck (1.5 diameters)")
+		blade := kerf
+		if d.shop.PartingBlade != nil {
+			blade = *d.shop.PartingBlade
+		}
+		add(blade.Plus(partingExtra), "for parting off")
+	} else {
+		add(sawnFace, "faced off the other end")
+		if rest := d.farSpan().Length(); rest.Less(grip) {
+			add(grip.Minus(rest), "more to hold it by at first, faced off later")
+		}
+	}
+	for _, c := range list {
+		if c.setup.Support != "" && d.shape.endDia(c.out).Less(thinEnd) {
+			d.stub = true
+			add(stubLength, fmt.Sprintf("of stub for the centre, since the %s end is thinner than %v", c.out, thinEnd))
+		}
+	}
+	d.blank.Length = &l
+	d.blank.Because += "; length: " + strings.Join(why, ", ")
+	if q := d.part.Quantity; q > 1 {
+		d.blank.Because += fmt.Sprintf("; for %d: %v of bar with %v for each saw cut", q, l.Plus(kerf).Times(int64(q)), kerf)
+	}
+}
+
+func (d *draft) add(o *op.Op) *op.Op {
+	d.ops = append(d.ops, o)
+	return o
+}
+
+// whole is the span of the part.
+func (d *draft) whole() op.Span { return op.Span{To: d.round.Length()} }
+
+func (d *draft) saw() {
+	o := d.add(&op.Op{
+		ID: "saw", Kind: op.Saw, Name: "saw the bar to length", Tool: "saw", Feature: "blank", Cuts: d.whole(),
+		Setup: op.Setup{Machine: op.BandSaw, Hold: op.Vice, On: op.StockSurface},
+	})
+	o.Set("length", d.blank.Length.String(), "at the least")
+}
+
+// needs notes a tool of the kit, once.
+func (d *draft) needs(name, needed string, have bool) {
+	k := Kit{name, needed, have}
+	if !slices.Contains(d.kit, k) {
+		d.kit = append(d.kit, k)
+	}
+}
+
+// cut asks how a cut is run and puts the answer on the operation's card. passes
+// is how often it is taken.
+func (d *draft) cut(o *op.Op, in feeds.Input, passes int) (feeds.Result, error) {
+	in.Material = d.material.Name
+	in.Tool = feeds.HSS
+	if slices.Contains(d.material.Cautions, materials.HSSRefused) {
+		in.Tool = feeds.Carbide
+	}
+	machine := map[string]string{op.Lathe: shop.LatheMachine, op.MillMachine: shop.MillMachine, op.DrillPress: shop.DrillMachine, op.BeltGrinder: shop.GrinderDriven}[o.Setup.Machine]
+	in.Drive = d.shop.Drive(machine)
+	r, err := feeds.Choose(in)
+	if err != nil {
+		return r, err
+	}
+	if r.RPM != nil {
+		o.Set("speed", r.RPM.String(), fmt.Sprintf("ideal %.0f rpm at %s", r.IdealRPM.RPM(), r.CuttingSpeed))
+	} else {
+		o.Set("speed", fmt.Sprintf("%.0f rpm", r.IdealRPM.RPM()), "ideal; the machine's speeds are not known")
+	}
+	if r.Feed != nil {
+		o.Set("feed", r.Feed.String(), "")
+	}
+	if r.Time != nil {
+		o.Minutes += float64(*r.Time) * float64(passes)
+	}
+	for _, w := range r.Warnings {
+		o.Warnings = append(o.Warnings, w.Text)
+	}
+	o.Cautions = append(o.Cautions, r.Cautions...)
+	for _, f := range r.Fails() {
+		o.Checks = append(o.Checks, op.Check{Code: string(f.Code), Value: f.Found, Limit: f.Want, Remedy: "a machine that can"})
+	}
+	return r, nil
+}
+
+// onDial puts a position on the operation's card: from where it is measured,
+// and the nearest line of the dial. It returns what the dial was set to.
+func (d *draft) onDial(o *op.Op, what, slide string, dial *shop.Dial, exact units.Length) units.Length {
+	line := op.Dial{What: what, Slide: slide, Exact: exact}
+	set := exact
+	if dial != nil {
+		s, t := dial.Set(exact)
+		set = s.Set
+		line.Set, line.Turns, line.Divisions, line.Mark = &s.Set, &t.Turns, &t.Divisions, s.Mark
+	}
+	o.Dials = append(o.Dials, line)
+	return set
+}
+
+// predict notes a size of the part as it will come out.
+func (d *draft) predict(feature string, drawn, out units.Length, because string) {
+	d.predicted = append(d.predicted, Predicted{feature, drawn, out, out.Minus(drawn), because})
+}
+
+// predictLength notes the part's length, which is faced to a measured size.
+func (d *draft) predictLength() {
+	l := d.round.Length()
+	d.predict("length", l, l, "faced to size by measuring")
+}
+
+// axial makes the operations on the bar's axis: bores and the threads in them.
+func (d *draft) axial(list []chucking) error {
+	for i, b := range d.round.Bores {
+		c := list[0]
+		if len(list) > 1 && b.From != c.out {
+			c = list[1]
+		}
+		setup := c.setup
+		setup.Support = ""
+		feature := fmt.Sprintf("bore %d", i+1)
+		depth := b.Depth
+		if b.Through {
+			depth = d.round.Length()
+		}
+		span := d.shape.fromEnd(b.From, depth)
+		base := op.Op{Setup: setup, Held: c.held, Feature: feature, Cuts: span, Axial: true, Dia: b.Dia}
+		if err := d.bore(base, b, depth); err != nil {
+			return err
+		}
+		for _, t := range d.shape.threads {
+			if t.Inside && t.From == b.From {
+				if err := d.tap(base, t, b); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// bore spots, drills and, where no drill has the size, bores an axial hole.
+func (d *draft) bore(base op.Op, b part.Bore, depth units.Length) error {
+	id := strings.ReplaceAll(base.Feature, " ", "-")
+	spot := base
+	spot.ID, spot.Kind, spot.Name, spot.Tool = id+"-spot", op.Spot, fmt.Sprintf("spot for the %v bore", b.Dia), d.centreDrill(b.Dia)
+	o := d.add(&spot)
+	if _, err := d.cut(o, feeds.Input{Operation: feeds.Drill, Diameter: units.Min(b.Dia, units.MustLength("3.15mm"))}, 1); err != nil {
+		return err
+	}
+	drill := base
+	drill.ID, drill.Kind = id+"-drill", op.Drill
+	size, exact := d.drill(b.Dia)
+	drill.Name, drill.Tool = fmt.Sprintf("drill %s", size.Name), size.Name+" drill"
+	o = d.add(&drill)
+	total := holes.DepthOf(size.Dia, holes.TwistPoint, depth, b.Through)
+	o.Set("depth", total.Total.Fixed(units.MM, 2, units.Down)+" mm", fmt.Sprintf("to the point, %s mm of which is the point", total.Point.Fixed(units.MM, 2, units.Nearest)))
+	if _, err := d.cut(o, feeds.Input{Operation: feeds.Drill, Diameter: size.Dia, Length: &total.Total}, 1); err != nil {
+		return err
+	}
+	out := predict.Drilled(size.Dia)
+	why := "drilled " + size.Name + "; a drill cuts a little over its size"
+	if !exact {
+		bar := base
+		bar.ID, bar.Kind, bar.Name, bar.Tool = id+"-bore", op.Bore, fmt.Sprintf("bore to %v", b.Dia), "boring bar"
+		o = d.add(&bar)
+		if _, err := d.cut(o, feeds.Input{Operation: feeds.Bore, Diameter: b.Dia, Length: &depth, Bars: d.shop.BoringBars}, 2); err != nil {
+			return err
+		}
+		travel := b.Dia.Minus(out).Half()
+		set := d.onDial(o, fmt.Sprintf("out to %v from the drilled hole", b.Dia), "cross slide", d.shop.Lathe.CrossSlide, travel)
+		out, why = out.Plus(set.Times(2)), "bored by the cross slide's dial"
+		o.Set("size", b.Dia.String(), "never larger: measure before the last cut")
+	}
+	d.predict(fmt.Sprintf("bore from the %s, %v", b.From, b.Dia), b.Dia, out, why)
+	return nil
+}
+
+// drill returns the drill for a hole: from the drawer, or of every size made
+// where the shop has no list. exact is false when it is under size and the
+// hole must be bored out.
+func (d *draft) drill(dia units.Length) (drills.Drill, bool) {
+	from := d.shop.Drills
+	if len(from) == 0 {
+		from = drills.All()
+	}
+	best, _, _ := from.Nearest(dia, units.Nearest)
+	if off := best.Dia.Minus(dia).Abs(); off.Cmp(units.MustLength("0.05mm")) <= 0 {
+		d.needs("drill "+best.Name, "for a hole of "+dia.String(), len(d.shop.Drills) > 0)
+		return best, true
+	}
+	under, _, ok := from.Nearest(dia, units.Down)
+	if !ok {
+		under = best
+	}
+	d.needs("drill "+under.Name, "before boring to "+dia.String(), len(d.shop.Drills) > 0)
+	return under, false
+}
+
+// centreDrill returns the centre drill for a bar or hole of the diameter:
+// pilot by size after ISO 866 form A (common practice, no source).
+func (d *draft) centreDrill(dia units.Length) string {
+	size := "3.15mm"
+	for _, row := range [][2]string{{"10mm", "1mm"}, {"18mm", "1.6mm"}, {"30mm", "2.5mm"}} {
+		if dia.Cmp(units.MustLength(row[0])) <= 0 {
+			size = row[1]
+			break
+		}
+	}
+	l := units.MustLength(size)
+	have := slices.ContainsFunc(d.shop.CentreDrills, func(c units.Length) bool { return c.Equal(l) })
+	d.needs("centre drill "+l.String(), "to start a hole or a centre", have)
+	return "centre drill " + l.String()
+}
+
+// overhang checks how far the work stands out of a grip.
+func (d *draft) overhang(o *op.Op, c chucking) {
+	dia := d.gripDia(c.setup.On)
+	limit := overhangLimit(d.material)
+	ratio := c.from.Over(dia)
+	check := op.Check{
+		Code: string(problem.CannotBeHeld), OK: true,
+		Value: fmt.Sprintf("%.1f diameters out of the chuck", ratio), Limit: fmt.Sprintf("%.1f without a centre", limit),
+	}
+	if c.setup.Support != "" {
+		check.Limit = "on a centre"
+	} else if ratio > limit {
+		check.OK, check.Remedy = false, "hold it on a centre"
+	}
+	o.Checks = append(o.Checks, check)
+	if c.setup.Support != "" {
+		o.Cautions = append(o.Cautions, cautions.Overhang)
+	}
+}

@@ -1,0 +1,512 @@
+package fouling
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"setover/setup/geom"
+	"setover/setup/problem"
+	"setover/setup/sheet"
+	"setover/setup/shop"
+	"setover/setup/units"
+)
+
+// Input is a taper, where it stands, and the machine. Head and Tail are the
+// diameters at the headstock's and the tailstock's end. Work is the outline of
+// the rest of the part, an obstacle for the post alone. Instruments are nil
+// when the shop has none.
+type Input struct {
+	Head, Tail, Length units.Length
+	HalfAngle          units.Angle
+	Place
+
+	Work      []geom.Convex
+	Chuck     *shop.Chuck
+	Compound  *shop.Compound
+	Post      *shop.ToolPost
+	Tools     []shop.Tool
+	Tailstock *shop.Tailstock
+}
+
+// Finding is what comes out. Clearance is nil where there was nothing to
+// check. Fouls lists every pair that overlaps.
+type Finding struct {
+	Clearance    *units.Length `json:"clearance_mm"`
+	Tight        bool          `json:"tight"` // under 3 mm
+	Fouls        []Foul        `json:"fouls"`
+	Arrangement  Arrangement   `json:"arrangement"`
+	Alternatives []Alternative `json:"alternatives"`
+
+	NotChecked sheet.Warnings `json:"-"`
+	// Outlines are the bodies, where they come nearest, and the obstacles, for
+	// a drawing: X is z, Y is y.
+	Outlines []Outline `json:"-"`
+}
+
+// Foul is a pair that overlaps by MM, or a trailing edge that is Deg short.
+type Foul struct {
+	Body     string        `json:"body"`
+	Obstacle string        `json:"obstacle"`
+	MM       *units.Length `json:"mm,omitempty"`
+	Deg      *units.Angle  `json:"deg,omitempty"`
+}
+
+// Alternative is another arrangement, and how much further out of the jaws the
+// taper would have to stand to clear by 3 mm: nil where 500 mm do not help.
+type Alternative struct {
+	Arrangement
+	Clearance    *units.Length `json:"clearance_mm"`
+	MoreFromJaws *units.Length `json:"more_from_jaws_mm"`
+	ShortDeg     *units.Angle  `json:"trail_short_deg,omitempty"`
+}
+
+// Outline is a shape with its name.
+type Outline struct {
+	Name  string
+	Shape geom.Convex
+}
+
+const (
+	overrun  = 1.0 // mm beyond each end of the taper, along the slide
+	tight    = 3.0 // mm
+	farOut   = 500.0
+	bodyLong = 500.0 // mm that a chuck or a tailstock is taken to go on for
+)
+
+// shape is an obstacle at one height, with the chuck's own marked: it stays
+// behind when the taper is moved out.
+type shape struct {
+	Outline
+	chuck bool
+}
+
+// Check returns what fouls and what would clear. FromJaws must be given. It
+// fails on a place that cannot be and on a centre that stands in the taper.
+func Check(in Input) (Finding, error) {
+	if err := in.Check(); err != nil {
+		return Finding{}, err
+	}
+	end := in.FromJaws.Plus(in.Length)
+	if in.CentreAt != nil && in.CentreAt.Less(end) {
+		return Finding{}, problem.New(problem.Contradiction, "centre-at", in.CentreAt, fmt.Sprintf("stands in the taper, which ends %v from the jaws", end))
+	}
+	c := Finding{Arrangement: in.chosen(), Fouls: []Foul{}, Alternatives: []Alternative{}}
+	in.missing(&c)
+	pairs := in.pairs(c.Arrangement)
+	gap, at := least(pairs, in.path(), 0)
+	if !math.IsInf(gap, 1) {
+		l := units.FromFloat(gap)
+		c.Clearance, c.Tight = &l, gap < tight
+	}
+	for _, p := range pairs {
+		if g, _ := p.gap(in.path(), 0); g < 0 {
+			mm := units.FromFloat(g)
+			c.Fouls = append(c.Fouls, Foul{Body: p.body.Name, Obstacle: p.obstacle.Name, MM: &mm})
+		}
+	}
+	if short := in.short(c.Arrangement); short > 0 {
+		deg := units.Degrees(short)
+		c.Fouls = append(c.Fouls, Foul{Body: "trailing edge", Obstacle: "work", Deg: &deg})
+	}
+	c.outlines(in, at)
+	for _, hand := range in.hands(c.Arrangement.ToolHand) {
+		for _, side := range Sides {
+			for _, turn := range Turns {
+				for _, handle := range Handles {
+					c.Alternatives = append(c.Alternatives, in.alternative(Arrangement{hand, side, turn, handle}))
+				}
+			}
+		}
+	}
+	slices.SortStableFunc(c.Alternatives, compare)
+	return c, nil
+}
+
+// grows reports whether the diameter grows toward the tailstock.
+func (in Input) grows() bool { return in.Head.Less(in.Tail) }
+
+// swing is the taper's s in radians, clockwise positive.
+func (in Input) swing() float64 {
+	if in.grows() {
+		return in.HalfAngle.Rad()
+	}
+	return -in.HalfAngle.Rad()
+}
+
+// Reverses reports whether the slide is turned round for a taper: above 45 deg
+// where it shrinks toward the tailstock.
+func Reverses(half units.Angle, grows bool) bool { return !grows && half.Deg() > 45 }
+
+// chosen returns the arrangement: what was asked for, else the first tool in
+// the shop on the post's headstock side, the post square, the slide turned
+// round where the taper needs it.
+func (in Input) chosen() Arrangement {
+	a := in.Arrangement
+	if a.ToolHand == "" {
+		a.ToolHand = Right
+		if len(in.Tools) > 0 {
+			a.ToolHand = Hand(in.Tools[0].Hand)
+		}
+	}
+	a.PostSide, a.PostTurn = cmp.Or(a.PostSide, HeadstockSide), cmp.Or(a.PostTurn, Square)
+	if a.Handle == "" {
+		a.Handle = Normal
+		if Reverses(in.HalfAngle, in.grows()) {
+			a.Handle = Reversed
+		}
+	}
+	return a
+}
+
+// hands returns the hands of the tools on hand, or the one assumed.
+func (in Input) hands(assumed Hand) []Hand {
+	var list []Hand
+	for _, h := range Hands {
+		if Owns(in.Tools, h) {
+			list = append(list, h)
+		}
+	}
+	if list == nil {
+		return []Hand{assumed}
+	}
+	return list
+}
+
+func (in Input) short(a Arrangement) float64 {
+	return Short(in.Tools, a.ToolHand, in.HalfAngle, in.grows(), a.PostTurn)
+}
+
+// path is the tip's move: from and to, the overruns included.
+type path struct{ from, move geom.Point }
+
+func (in Input) path() path {
+	u := geom.Point{X: 1}.Turned(in.swing())
+	start := geom.Point{X: in.FromJaws.MM(), Y: in.Head.MM() / 2}
+	long := in.Length.MM()/in.HalfAngle.Cos() + 2*overrun
+	return path{start.Plus(u, -overrun), geom.Point{}.Plus(u, long)}
+}
+
+// bodies returns what moves with the tip, the tip at the origin, and the height
+// each is met at.
+func (in Input) bodies(a Arrangement) (axis, below []Outline) {
+	if in.Post == nil {
+		return nil, nil
+	}
+	size, width, over := in.Post.Size.MM(), in.Post.HolderWidth.MM(), in.Post.Overhang.MM()
+	left, right := 0.0, width
+	if a.ToolHand == Left {
+		left, right = -width, 0
+	}
+	back, from := over+size, right // the holder hangs on the post's side
+	switch a.PostSide {
+	case TailstockSide:
+		from = left - size
+	case Front:
+		back, from = over, (left+right-size)/2
+	}
+	holder := geom.Rect(geom.Point{X: left}, geom.Point{X: right, Y: back})
+	post := geom.Rect(geom.Point{X: from, Y: over}, geom.Point{X: from + size, Y: over + size})
+	middle := geom.Point{X: from + size/2, Y: over + size/2}
+	s := in.swing()
+	if a.PostTurn == WithSlide {
+		holder, post, middle = holder.Turned(geom.Point{}, s), post.Turned(geom.Point{}, s), middle.Turned(s)
+	}
+	axis = []Outline{{"holder", holder}, {"post", post}}
+	c := in.Compound
+	if c == nil || c.Width == nil || c.Length == nil || c.TopBelowCentre == nil {
+		return axis, nil
+	}
+	if a.Handle == Reversed {
+		s += math.Pi
+	}
+	half := c.Width.MM() / 2
+	slide := geom.Rect(geom.Point{X: -half, Y: -half}, geom.Point{X: c.Length.MM() - half, Y: half})
+	below = []Outline{{"slide", slide.Turned(geom.Point{}, s).Moved(middle)}}
+	if h := c.Handle; h != nil {
+		at := geom.Point{X: c.Length.MM() - half + h.Beyond.MM()}
+		below = append(below, Outline{"handle", geom.Circle(middle.Plus(at.Turned(s), 1), h.Radius.MM())})
+	}
+	return axis, below
+}
+
+// obstacles returns what stands in the way at the height h below the axis.
+func (in Input) obstacles(h float64) []shape {
+	var list []shape
+	round := func(name string, dia units.Length, from, to float64, chuck bool) {
+		if r := dia.MM() / 2; h < r {
+			w := math.Sqrt(r*r - h*h)
+			list = append(list, shape{Outline{name, geom.Rect(geom.Point{X: from, Y: -w}, geom.Point{X: to, Y: w})}, chuck})
+		}
+	}
+	if c := in.Chuck; c != nil && c.JawLength != nil {
+		if c.JawCircle != nil {
+			round("jaws", *c.JawCircle, -c.JawLength.MM(), 0, true)
+		}
+		round("chuck", c.Diameter, -c.JawLength.MM()-bodyLong, -c.JawLength.MM(), true)
+	}
+	if t := in.Tailstock; in.CentreAt != nil && t != nil && t.BarrelOut != nil {
+		point := in.CentreAt.MM()
+		if t.Barrel != nil {
+			round("barrel", *t.Barrel, point, point+t.BarrelOut.MM(), false)
+		}
+		if t.BodyWidth != nil && t.BodyBelow != nil && h <= t.BodyBelow.MM() {
+			from, w := point+t.BarrelOut.MM(), t.BodyWidth.MM()/2
+			list = append(list, shape{Outline{"tailstock", geom.Rect(geom.Point{X: from, Y: -w}, geom.Point{X: from + bodyLong, Y: w})}, false})
+		}
+	}
+	return list
+}
+
+// pair is a body that may meet an obstacle.
+type pair struct {
+	body     Outline
+	obstacle shape
+}
+
+func (in Input) pairs(a Arrangement) []pair {
+	axis, below := in.bodies(a)
+	var list []pair
+	meet := func(bodies []Outline, obstacles []shape) {
+		for _, b := range bodies {
+			for _, o := range obstacles {
+				list = append(list, pair{b, o})
+			}
+		}
+	}
+	meet(axis, in.obstacles(0))
+	if len(axis) > 0 {
+		for _, w := range in.Work {
+			meet(axis[1:], []shape{{Outline{"work", w}, false}}) // the holder's tip is in the cut
+		}
+	}
+	if len(below) > 0 {
+		meet(below, in.obstacles(in.Compound.TopBelowCentre.MM()))
+	}
+	return list
+}
+
+// gap returns the least distance of a pair over the tip's path with the taper
+// moved out of the jaws by more, and where on the path it comes. It is convex
+// in more, since the signed distance is convex in both moves together.
+func (p pair) gap(way path, more float64) (gap, at float64) {
+	o := p.obstacle.Shape
+	if p.obstacle.chuck {
+		o = o.Moved(geom.Point{X: -more})
+	}
+	return geom.Sweep(p.body.Shape.Moved(way.from), way.move, o)
+}
+
+// least returns the least gap of all pairs and where it comes; infinite when
+// there are none.
+func least(pairs []pair, way path, more float64) (gap, at float64) {
+	gap = math.Inf(1)
+	for _, p := range pairs {
+		if g, t := p.gap(way, more); g < gap {
+			gap, at = g, t
+		}
+	}
+	return gap, at
+}
+
+// moreOut returns the least distance further out of the jaws at which every
+// pair clears by 3 mm, and whether 500 mm are enough. Each pair is under 3 mm
+// over one stretch of that distance: where one is, go to that stretch's end.
+func moreOut(pairs []pair, way path) (float64, bool) {
+	more := 0.0
+	for {
+		i := slices.IndexFunc(pairs, func(p pair) bool {
+			g, _ := p.gap(way, more)
+			return g < tight
+		})
+		if i < 0 {
+			return more, true
+		}
+		lo, hi := more, farOut
+		if g, _ := pairs[i].gap(way, hi); g < tight {
+			return 0, false
+		}
+		for hi-lo > 1e-7 {
+			mid := (lo + hi) / 2
+			if g, _ := pairs[i].gap(way, mid); g < tight {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		more = hi
+	}
+}
+
+func (in Input) alternative(a Arrangement) Alternative {
+	out := Alternative{Arrangement: a}
+	pairs, way := in.pairs(a), in.path()
+	if gap, _ := least(pairs, way, 0); !math.IsInf(gap, 1) {
+		l := units.FromFloat(gap)
+		out.Clearance = &l
+	}
+	if short := in.short(a); short > 0 {
+		deg := units.Degrees(short)
+		out.ShortDeg = &deg
+		return out // no distance from the jaws mends that
+	}
+	if more, ok := moreOut(pairs, way); ok {
+		l := units.FromFloat(more)
+		out.MoreFromJaws = &l
+	}
+	return out
+}
+
+// Clears reports whether the arrangement fouls nothing as it stands.
+func (a Alternative) Clears() bool {
+	return a.ShortDeg == nil && (a.Clearance == nil || a.Clearance.Sign() >= 0)
+}
+
+// compare puts those that clear first, by clearance, then by the least extra
+// distance from the jaws, those that no distance helps last.
+func compare(a, b Alternative) int {
+	first := func(x, y bool) int {
+		switch {
+		case x == y:
+			return 0
+		case x:
+			return -1
+		}
+		return 1
+	}
+	if c := first(a.Clears(), b.Clears()); c != 0 {
+		return c
+	}
+	if a.Clears() {
+		if a.Clearance == nil || b.Clearance == nil {
+			return first(a.Clearance == nil, b.Clearance == nil)
+		}
+		return cmp.Or(b.Clearance.Cmp(*a.Clearance), byMore(a, b))
+	}
+	return byMore(a, b)
+}
+
+func byMore(a, b Alternative) int {
+	switch {
+	case a.MoreFromJaws == nil && b.MoreFromJaws == nil:
+		return 0
+	case a.MoreFromJaws == nil:
+		return 1
+	case b.MoreFromJaws == nil:
+		return -1
+	}
+	return a.MoreFromJaws.Cmp(*b.MoreFromJaws)
+}
+
+// missing says what was not checked, and which key of the shop would enable it.
+func (in Input) missing(c *Finding) {
+	say := func(missing bool, what, key string) {
+		if missing {
+			c.NotChecked.Add("not-checked", what+" (lathe: "+key+")")
+		}
+	}
+	say(in.Chuck == nil, "whether anything meets the chuck was not checked", "chuck")
+	say(in.Chuck != nil && in.Chuck.JawLength == nil, "whether anything meets the chuck was not checked", "chuck: jaw_length")
+	say(in.Chuck != nil && in.Chuck.JawLength != nil && in.Chuck.JawCircle == nil, "whether anything meets the jaws was not checked", "chuck: jaw_circle")
+	say(in.Post == nil, "whether the tool post or the slide meets anything was not checked", "tool_post")
+	if s := in.Compound; in.Post != nil {
+		say(s == nil || s.Width == nil || s.Length == nil || s.TopBelowCentre == nil, "whether the slide meets anything was not checked", "compound: width, length and top_below_centre")
+		say(s != nil && s.Handle == nil, "the compound's handle was not modelled", "compound: handle")
+	}
+	t := in.Tailstock
+	say(in.CentreAt != nil && (t == nil || t.BarrelOut == nil || t.Barrel == nil || t.BodyWidth == nil), "whether anything meets the tailstock was not checked in full", "tailstock: barrel, barrel_out and body")
+	say(len(in.Tools) == 0, "whether the tool's trailing edge clears the work was not checked", "tools")
+	if len(in.Tools) > 0 && !Owns(in.Tools, c.Arrangement.ToolHand) {
+		c.NotChecked.Add("not-checked", fmt.Sprintf("no %s-hand tool in this shop: its trailing edge was not checked (lathe: tools)", c.Arrangement.ToolHand))
+	}
+}
+
+// outlines keeps the shapes, the bodies at their nearest, for a drawing.
+func (c *Finding) outlines(in Input, at float64) {
+	axis, below := in.bodies(c.Arrangement)
+	way := in.path()
+	tip := way.from.Plus(way.move, at)
+	for _, b := range slices.Concat(axis, below) {
+		c.Outlines = append(c.Outlines, Outline{b.Name, b.Shape.Moved(tip)})
+	}
+	for _, o := range in.obstacles(0) {
+		c.Outlines = append(c.Outlines, o.Outline)
+	}
+	for _, w := range in.Work {
+		c.Outlines = append(c.Outlines, Outline{"work", w})
+	}
+	c.Outlines = append(c.Outlines, Outline{"taper", Stretch(*in.FromJaws, in.FromJaws.Plus(in.Length), in.Head, in.Tail)})
+}
+
+// Stretch returns the plan of a stretch of round work from one z to another,
+// with the diameters there.
+func Stretch(from, to, fromDia, toDia units.Length) geom.Convex {
+	a, b, r, s := from.MM(), to.MM(), fromDia.MM()/2, toDia.MM()/2
+	return geom.Hull(geom.Point{X: a, Y: -r}, geom.Point{X: b, Y: -s}, geom.Point{X: b, Y: s}, geom.Point{X: a, Y: r})
+}
+
+// Fails returns why the answer is no.
+func (c Finding) Fails() problem.List {
+	var list problem.List
+	for _, f := range c.Fouls {
+		if f.Deg != nil {
+			list.Add(problem.New(problem.Fouls, "tool-hand", nil, fmt.Sprintf("the %s-hand tool's trailing edge rubs the work: it is %.1f deg short", c.Arrangement.ToolHand, f.Deg.Deg())))
+			continue
+		}
+		list.Add(problem.New(problem.Fouls, "from-jaws", nil, fmt.Sprintf("the %s runs into the %s by %s mm", f.Body, f.Obstacle, f.MM.Neg().Fixed(units.MM, 1, units.Up))))
+	}
+	return list
+}
+
+// String returns the arrangement in words.
+func (a Arrangement) String() string { return fmt.Sprintf("%s-hand tool %s", a.ToolHand, a.hung()) }
+
+// hung says where the holder hangs and how the post and the slide stand.
+func (a Arrangement) hung() string {
+	side := map[Side]string{HeadstockSide: "on the post's headstock side", TailstockSide: "on the post's tailstock side", Front: "on the post's front"}[a.PostSide]
+	turn := map[Turn]string{Square: "square to the work", WithSlide: "turned with the slide"}[a.PostTurn]
+	return fmt.Sprintf("%s, post %s, handle %s", side, turn, a.Handle)
+}
+
+// ClearanceFacts are the clearance's lines on a sheet.
+func (c Finding) ClearanceFacts() []sheet.Fact {
+	remark := "least distance over the whole travel and 1 mm beyond"
+	if c.Tight {
+		remark = "tight: under 3 mm"
+	}
+	if len(c.Fouls) > 0 {
+		remark = "it fouls"
+	}
+	return []sheet.Fact{
+		{Key: "clearance_mm", Label: "clearance", Value: sheet.LenOrNone(c.Clearance), Remark: remark},
+		{Key: "arrangement", Label: "arranged", Value: sheet.Text(c.Arrangement.ToolHand + "-hand tool"), Remark: c.Arrangement.hung()},
+	}
+}
+
+// Guide is the note that goes with every clearance.
+const Guide = "The clearance is a guide, from a plan view with heights: bring every part by hand to its nearest before the first cut."
+
+// AlternativesTable lists the alternatives.
+func (c Finding) AlternativesTable() sheet.Table {
+	t := sheet.Table{Title: "Other ways to hold the tool", Cols: []sheet.Column{
+		{Key: "tool_hand", Head: "tool"},
+		{Key: "post_side", Head: "on post's"},
+		{Key: "post_turn", Head: "post"},
+		{Key: "handle", Head: "handle"},
+		{Key: "clearance_mm", Head: "clearance"},
+		{Key: "more_from_jaws_mm", Head: "further out for 3 mm"},
+	}}
+	for _, a := range c.Alternatives {
+		more := sheet.LenOrNone(a.MoreFromJaws)
+		if a.MoreFromJaws != nil {
+			more = sheet.Up(*a.MoreFromJaws)
+		}
+		var clear sheet.Value
+		if a.Clearance != nil {
+			clear = sheet.Down(*a.Clearance)
+		}
+		t.Add(sheet.Text(a.ToolHand), sheet.Text(a.PostSide), sheet.Text(a.PostTurn), sheet.Text(a.Handle), clear, more)
+	}
+	return t
+}

@@ -1,0 +1,377 @@
+package fouling_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"setover/setup/shop"
+	"setover/setup/units"
+	"setover/tapers/fouling"
+)
+
+func length(text string) *units.Length {
+	l := units.MustLength(text)
+	return &l
+}
+
+// shed returns an input with every instrument of a small lathe.
+func shed(head, tail, l, from string) fouling.Input {
+	in := fouling.Input{
+		Head: units.MustLength(head), Tail: units.MustLength(tail), Length: units.MustLength(l),
+		Place:    fouling.Place{FromJaws: length(from)},
+		Chuck:    &shop.Chuck{Diameter: units.MustLength("100mm"), JawLength: length("28mm"), JawCircle: length("110mm")},
+		Compound: &shop.Compound{Width: length("60mm"), Length: length("130mm"), TopBelowCentre: length("20mm"), Handle: &shop.Handle{Beyond: units.MustLength("25mm"), Radius: units.MustLength("35mm")}},
+		Post:     &shop.ToolPost{Size: units.MustLength("65mm"), HolderWidth: units.MustLength("16mm"), Overhang: units.MustLength("25mm")},
+		Tools:    []shop.Tool{{Hand: "right", Trail: units.MustAngle("8")}, {Hand: "left", Trail: units.MustAngle("8")}},
+		Tailstock: &shop.Tailstock{
+			Barrel: length("30mm"), BarrelOut: length("40mm"), BodyWidth: length("70mm"), BodyBelow: length("60mm"),
+		},
+	}
+	in.HalfAngle = units.Radians(math.Atan2(math.Abs(in.Head.MM()-in.Tail.MM()), 2*in.Length.MM()))
+	return in
+}
+
+func check(t *testing.T, in fouling.Input) fouling.Finding {
+	t.Helper()
+	c, err := fouling.Check(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// With the holder and the post alone the least distance is read off the
+// drawing: the tip stops cos a short of 10 mm from the jaws.
+func TestByPencil(t *testing.T) {
+	in := shed("30mm", "20mm", "60mm", "10mm")
+	in.Compound = nil
+	c := check(t, in)
+	want := 10 - math.Cos(math.Atan(5.0/60))
+	if math.Abs(c.Clearance.MM()-want) > 1e-6 || c.Tight || len(c.Fouls) != 0 {
+		t.Errorf("%v, by pencil %v; fouls %v", c.Clearance, want, c.Fouls)
+	}
+	// A left-hand tool's holder reaches 16 mm to the left of the tip.
+	in.ToolHand = fouling.Left
+	c = check(t, in)
+	if math.Abs(c.Clearance.MM()-(want-16)) > 1e-6 || !c.Tight {
+		t.Errorf("left-hand: %v, by pencil %v", c.Clearance, want-16)
+	}
+	got := ""
+	for _, p := range c.Fails() {
+		got += p.Error() + "\n"
+	}
+	if got != "from-jaws: the holder runs into the jaws by 7.0 mm\n" {
+		t.Error(got)
+	}
+}
+
+// A trailing edge is short of the half angle and 2 deg, on the side it trails,
+// and a post turned with the slide turns it away.
+func TestTrailingEdge(t *testing.T) {
+	for _, tc := range []struct {
+		head, tail string
+		hand       fouling.Hand
+		turn       fouling.Turn
+		short      float64
+	}{ // 20 mm over 50: atan(0.2) = 11.3099 deg
+		{"20mm", "40mm", fouling.Right, fouling.Square, 5.3099},
+		{"20mm", "40mm", fouling.Right, fouling.WithSlide, 0},
+		{"20mm", "40mm", fouling.Left, fouling.Square, 0},
+		{"40mm", "20mm", fouling.Right, fouling.Square, 0},
+		{"40mm", "20mm", fouling.Left, fouling.Square, 5.3099},
+		{"40mm", "20mm", fouling.Left, fouling.WithSlide, 0},
+	} {
+		in := shed(tc.head, tc.tail, "50mm", "200mm")
+		in.ToolHand, in.PostTurn = tc.hand, tc.turn
+		c := check(t, in)
+		short := 0.0
+		for _, f := range c.Fouls {
+			if f.Deg != nil {
+				short = f.Deg.Deg()
+			}
+		}
+		if math.Abs(short-tc.short) > 1e-4 {
+			t.Errorf("%v: %v deg short, want %v", tc, short, tc.short)
+		}
+	}
+	tools := []shop.Tool{{Hand: "right", Trail: units.MustAngle("8")}}
+	for _, tc := range []struct {
+		half string
+		want float64
+	}{{"6", 0}, {"6.5", 0.5}} { // exactly 2 deg over clears
+		if got := fouling.Short(tools, fouling.Right, units.MustAngle(tc.half), true, fouling.Square); math.Abs(got-tc.want) > 1e-9 {
+			t.Errorf("half angle %s: %v short", tc.half, got)
+		}
+	}
+}
+
+type pt struct{ z, y float64 }
+
+// rect is the plan's rectangles written as corners.
+type rect []pt
+
+func box(z1, z2, y1, y2 float64) rect { return rect{{z1, y1}, {z2, y1}, {z2, y2}, {z1, y2}} }
+
+func (r rect) moved(by pt) rect {
+	out := make(rect, len(r))
+	for i, p := range r {
+		out[i] = pt{p.z + by.z, p.y + by.y}
+	}
+	return out
+}
+
+// spun returns r turned about the origin, from z toward y.
+func (r rect) spun(deg float64) rect {
+	s, c := math.Sincos(deg * math.Pi / 180)
+	out := make(rect, len(r))
+	for i, p := range r {
+		out[i] = pt{p.z*c - p.y*s, p.z*s + p.y*c}
+	}
+	return out
+}
+
+// apart is the distance of two rectangles, by the shadows across their edges
+// where they overlap and by corners and edges where they do not.
+func apart(a, b rect) float64 {
+	deepest := math.Inf(-1)
+	for _, r := range []rect{a, b} {
+		for i, p := range r {
+			q := r[(i+1)%len(r)]
+			nz, ny := q.y-p.y, p.z-q.z
+			l := math.Hypot(nz, ny)
+			al, ah, bl, bh := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
+			for _, p := range a {
+				s := (p.z*nz + p.y*ny) / l
+				al, ah = min(al, s), max(ah, s)
+			}
+			for _, p := range b {
+				s := (p.z*nz + p.y*ny) / l
+				bl, bh = min(bl, s), max(bh, s)
+			}
+			deepest = max(deepest, bl-ah, al-bh)
+		}
+	}
+	if deepest <= 0 {
+		return deepest
+	}
+	nearest := math.Inf(1)
+	for range 2 {
+		for _, p := range a {
+			nearest = min(nearest, p.to(b))
+		}
+		a, b = b, a
+	}
+	return nearest
+}
+
+// to is the distance from p to the outline of r.
+func (p pt) to(r rect) float64 {
+	d := math.Inf(1)
+	for i, q := range r {
+		e := r[(i+1)%len(r)]
+		ez, ey := e.z-q.z, e.y-q.y
+		f := min(max(((p.z-q.z)*ez+(p.y-q.y)*ey)/(ez*ez+ey*ey), 0), 1)
+		d = min(d, math.Hypot(p.z-q.z-f*ez, p.y-q.y-f*ey))
+	}
+	return d
+}
+
+// signed is the distance of p from an upright rectangle, negative inside.
+func (p pt) signed(r rect) float64 {
+	d := p.to(r)
+	if p.z > r[0].z && p.z < r[1].z && p.y > r[0].y && p.y < r[2].y {
+		return -d
+	}
+	return d
+}
+
+// sampled is the clearance as CLEARANCE's text has it, by trying places of the
+// tip one after the other.
+func sampled(in fouling.Input, a fouling.Arrangement, more float64, steps int) float64 {
+	const post, width, over, slideW, slideL, top = 65.0, 16.0, 25.0, 60.0, 130.0, 20.0
+	half := in.HalfAngle.Deg()
+	s := half
+	if in.Tail.Less(in.Head) {
+		s = -half
+	}
+	z1, z2 := 0.0, width
+	if a.ToolHand == fouling.Left {
+		z1, z2 = -width, 0
+	}
+	holder := box(z1, z2, 0, over+post)
+	pz := z2
+	switch a.PostSide {
+	case fouling.TailstockSide:
+		pz = z1 - post
+	case fouling.Front:
+		pz = (z1+z2)/2 - post/2
+		holder = box(z1, z2, 0, over)
+	}
+	square := box(pz, pz+post, over, over+post)
+	p := rect{{pz + post/2, over + post/2}}
+	if a.PostTurn == fouling.WithSlide {
+		holder, square, p = holder.spun(s), square.spun(s), p.spun(s)
+	}
+	turn := s
+	if a.Handle == fouling.Reversed {
+		turn += 180
+	}
+	slide := box(-slideW/2, slideL-slideW/2, -slideW/2, slideW/2).spun(turn).moved(p[0])
+	handle := rect{{slideL - slideW/2 + 25, 0}}.spun(turn).moved(p[0])[0]
+	chord := func(r, h float64) float64 { return math.Sqrt(r*r - h*h) }
+	far := 500.0
+	at0 := []rect{box(-28, 0, -55, 55), box(-28-far, -28, -50, 50)}
+	atTop := []rect{box(-28, 0, -chord(55, top), chord(55, top)), box(-28-far, -28, -chord(50, top), chord(50, top))}
+	if in.CentreAt != nil {
+		c := in.CentreAt.MM() + more
+		at0 = append(at0, box(c, c+40, -15, 15), box(c+40, c+40+far, -35, 35))
+		atTop = append(atTop, box(c+40, c+40+far, -35, 35)) // the barrel is above the slide's top
+	}
+	l := in.Length.MM()
+	rise := (in.Tail.MM() - in.Head.MM()) / 2
+	long := math.Hypot(l, rise)
+	nearest := math.Inf(1)
+	for i := range steps + 1 {
+		f := (-1 + float64(i)/float64(steps)*(long+2)) / long
+		tip := pt{in.FromJaws.MM() + more + f*l, in.Head.MM()/2 + f*rise}
+		for _, body := range []rect{holder, square} {
+			for _, o := range at0 {
+				nearest = min(nearest, apart(body.moved(tip), o))
+			}
+		}
+		for _, o := range atTop {
+			nearest = min(nearest, apart(slide.moved(tip), o), pt{handle.z + tip.z, handle.y + tip.y}.signed(o)-35)
+		}
+	}
+	return nearest
+}
+
+// Least distances against 10,000 places of the tip, exact to 0.01 mm; and the
+// distance further out is the least that does, by trying.
+func TestAgainstSampling(t *testing.T) {
+	cases := []fouling.Input{
+		shed("30mm", "20mm", "60mm", "10mm"), shed("20mm", "30mm", "60mm", "40mm"), shed("2in", "0.1in", "1in", "5mm"), shed("5mm", "60mm", "20mm", "30mm"),
+	}
+	cases[1].CentreAt = length("110mm")
+	for _, in := range cases {
+		c := check(t, in)
+		if got, want := c.Clearance.MM(), sampled(in, c.Arrangement, 0, 10000); math.Abs(got-want) > 0.01 {
+			t.Errorf("%v: %v, sampled %v", c.Arrangement, got, want)
+		}
+		if len(c.Alternatives) != 24 {
+			t.Errorf("%d alternatives", len(c.Alternatives))
+		}
+		for i, a := range c.Alternatives {
+			want := sampled(in, a.Arrangement, 0, 400)
+			step := (in.Length.MM()/in.HalfAngle.Cos() + 2) / 400
+			if got := a.Clearance.MM(); got > want+1e-6 || got < want-step {
+				t.Errorf("%v: %v, sampled %v", a.Arrangement, got, want)
+			}
+			if a.MoreFromJaws == nil || i%5 != 0 {
+				continue
+			}
+			more := a.MoreFromJaws.MM()
+			if g := sampled(in, a.Arrangement, more, 400); g < 3-1e-6 {
+				t.Errorf("%v: %v further out still has %v", a.Arrangement, more, g)
+			}
+			for try := 0.0; try < more-step; try += more / 20 {
+				if g := sampled(in, a.Arrangement, try, 400); g > 3+step {
+					t.Errorf("%v: %v further out has %v already, told %v", a.Arrangement, try, g, more)
+				}
+			}
+		}
+	}
+}
+
+// The order of the alternatives: those that clear first, by clearance.
+func TestOrder(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		mm := func(name string, from, to int) string {
+			return fmt.Sprintf("%dmm", rapid.IntRange(from, to).Draw(rt, name))
+		}
+		in := shed(mm("head", 10, 60), mm("tail", 61, 80), mm("length", 10, 80), mm("from", 0, 60))
+		if rapid.Bool().Draw(rt, "turned end for end") {
+			in.Head, in.Tail = in.Tail, in.Head
+		}
+		c, err := fouling.Check(in)
+		if err != nil {
+			rt.Fatal(err)
+		}
+		for i, a := range c.Alternatives[1:] {
+			b := c.Alternatives[i] // stands before a
+			switch {
+			case a.Clears() && !b.Clears():
+				rt.Fatalf("%v clears and stands after %v", a, b)
+			case a.Clears() && b.Clearance.Less(*a.Clearance):
+				rt.Fatalf("%v clears by more and stands after %v", a, b)
+			case !a.Clears() && !b.Clears() && a.MoreFromJaws != nil && (b.MoreFromJaws == nil || a.MoreFromJaws.Less(*b.MoreFromJaws)):
+				rt.Fatalf("%v needs less and stands after %v", a, b)
+			}
+			if a.Clearance.MM() >= 3 && a.ShortDeg == nil && a.MoreFromJaws.Sign() != 0 {
+				rt.Fatalf("%v has 3 mm and is to be moved", a)
+			}
+		}
+	})
+}
+
+func TestRefusals(t *testing.T) {
+	for _, tc := range []struct {
+		change func(*fouling.Input)
+		want   string
+	}{
+		{func(in *fouling.Input) { in.FromJaws = length("-1mm") }, "from-jaws: -1 mm: the taper starts outside the jaws: 0 or more"},
+		{func(in *fouling.Input) { in.CentreAt = length("69mm") }, "centre-at: 69 mm: stands in the taper, which ends 70 mm from the jaws"},
+		{func(in *fouling.Input) { in.FromJaws, in.CentreAt = nil, length("90mm") }, "from-jaws: --centre-at is measured from the jaws: say where the taper is too"},
+		{func(in *fouling.Input) { in.ToolHand, in.PostSide = "lefft", "back" }, "tool-hand: lefft: not one of the ways: write right or left\n  did you mean left?\npost-side: back: not one of the ways: write headstock, tailstock or front"},
+		{func(in *fouling.Input) { in.PostTurn, in.Handle = "round", "reverse" }, "post-turn: round: not one of the ways: write square or with-slide\nhandle: reverse: not one of the ways: write normal or reversed\n  did you mean reversed?"},
+	} {
+		in := shed("30mm", "20mm", "60mm", "10mm")
+		tc.change(&in)
+		if _, err := fouling.Check(in); err == nil || err.Error() != tc.want {
+			t.Errorf("got  %v\nwant %s", err, tc.want)
+		}
+	}
+}
+
+// What is not owned is not borrowed: it is said.
+func TestNotChecked(t *testing.T) {
+	in := shed("30mm", "20mm", "60mm", "10mm")
+	in.Chuck, in.Tools, in.Compound = nil, nil, nil
+	c := check(t, in)
+	got := ""
+	for _, w := range c.NotChecked {
+		got += w.Text + "\n"
+	}
+	want := "whether anything meets the chuck was not checked (lathe: chuck)\n" +
+		"whether the slide meets anything was not checked (lathe: compound: width, length and top_below_centre)\n" +
+		"whether the tool's trailing edge clears the work was not checked (lathe: tools)\n"
+	if got != want || c.Clearance != nil {
+		t.Errorf("%v\n%s", c.Clearance, got)
+	}
+	in = shed("30mm", "20mm", "60mm", "10mm")
+	in.Tools, in.ToolHand = in.Tools[:1], fouling.Left
+	if c := check(t, in); c.NotChecked[0].Text != "no left-hand tool in this shop: its trailing edge was not checked (lathe: tools)" {
+		t.Error(c.NotChecked)
+	}
+}
+
+// A right-hand tool on a taper that ends 10 mm from the jaws: the holder is
+// the nearest, by the 10 mm less what the tip overruns along the slope.
+func ExampleCheck() {
+	from, jaw, circle := units.MustLength("10mm"), units.MustLength("28mm"), units.MustLength("110mm")
+	c, err := fouling.Check(fouling.Input{
+		Head: units.MustLength("30mm"), Tail: units.MustLength("20mm"), Length: units.MustLength("60mm"),
+		HalfAngle: units.MustAngle("4d45m49s"),
+		Place:     fouling.Place{FromJaws: &from},
+		Chuck:     &shop.Chuck{Diameter: units.MustLength("100mm"), JawLength: &jaw, JawCircle: &circle},
+		Post:      &shop.ToolPost{Size: units.MustLength("65mm"), HolderWidth: units.MustLength("16mm"), Overhang: units.MustLength("25mm")},
+	})
+	if err != nil {
+		panic(err)
+	}
+	fmt.Println(c.Clearance.Fixed(units.MM, 2, units.Down), "mm:", c.Arrangement)
+	// Output: 9.00 mm: right-hand tool on the post's headstock side, post square to the work, handle normal
+}

@@ -1,0 +1,264 @@
+package standard_test
+
+import (
+	"bufio"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"setover/setup/published"
+	"setover/setup/units"
+	"setover/tapers"
+	"setover/tapers/standard"
+)
+
+func find(t *testing.T, name string) standard.Standard {
+	t.Helper()
+	s, err := standard.Find(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// Every row: its source is listed, names are unique, the diameters of a series
+// rise with the number.
+func TestTable(t *testing.T) {
+	f, err := os.Open(filepath.Join(published.Dir(), "SOURCES.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	listed := map[string]bool{"from memory": true, "": true}
+	for lines := bufio.NewScanner(f); lines.Scan(); {
+		if name, _, ok := strings.Cut(strings.TrimPrefix(lines.Text(), "- "), ": "); ok {
+			listed[name] = true
+		}
+	}
+	seen, last := map[string]bool{}, map[string]float64{}
+	for _, s := range standard.All() {
+		if s.Source == "" || !listed[s.Source] || !listed[s.Checked] {
+			t.Errorf("%s: the source %q or %q is not listed", s.Name, s.Source, s.Checked)
+		}
+		if seen[s.Name] {
+			t.Errorf("%s stands twice", s.Name)
+		}
+		seen[s.Name] = true
+		if s.Large == nil || s.Series == "Jacobs" { // Jacobs numbers do not run by size
+			continue
+		}
+		if s.Large.MM() <= last[s.Series] {
+			t.Errorf("%s: %v does not rise above %v mm", s.Name, s.Large, last[s.Series])
+		}
+		last[s.Series] = s.Large.MM()
+	}
+}
+
+// Why a published slope is not ours.
+var disagree = map[string]string{
+	"Jacobs 0 taper_per_foot_published":  "0.25 to 0.22844 over 7/16 gives 0.5914: the sheet doubled a rounded angle",
+	"Jacobs 0 half_angle_deg_published":  "1.4115 by the sizes: the sheet's own angle is rounded from minutes",
+	"Jacobs 2 taper_per_foot_published":  "0.97865 rounds to 0.9787: the sheet cut it short",
+	"Jacobs 3 half_angle_deg_published":  "1.5252 by the sizes: the sheet's own angle is rounded from minutes",
+	"Jacobs 4 half_angle_deg_published":  "1.5010 by the sizes: the sheet's own angle is rounded from minutes",
+	"Jacobs 5 half_angle_deg_published":  "1.4800 by the sizes: the sheet's own angle is rounded from minutes",
+	"Jacobs 33 taper_per_foot_published": "0.7620 by the sizes: one in the last place",
+	"Jacobs 33 half_angle_deg_published": "1.8185 by the sizes: one in the last place",
+}
+
+// prefix is what our names start with in each series of the published table.
+var prefix = map[string]string{
+	"Morse": "MT", "Brown & Sharpe": "BS", "Jarno": "Jarno", "Jacobs": "JT", "7/24 steep (ISO 7388 / NMTB)": "7/24-", "Metric (ISO 296)": "M1:20-",
+}
+
+// The slopes against the published ones, at the printed precision.
+func TestPublishedSlopes(t *testing.T) {
+	n := 0
+	for _, row := range published.Rows(t, "tapers.csv") {
+		start, ok := prefix[row["series"]]
+		if !ok || row["series"] == "Morse" && row["unit"] == "mm" {
+			continue
+		}
+		size := strings.NewReplacer(" short", "S", "4.5", "4-1/2").Replace(row["size"])
+		s := find(t, start+size)
+		for column, got := range map[string]float64{"taper_per_foot_published": float64(s.PerFoot), "half_angle_deg_published": s.HalfAngle.Deg()} {
+			want := row[column]
+			if want == "" {
+				continue
+			}
+			n++
+			key := row["series"] + " " + size + " " + column
+			if why, known := disagree[key]; known == (published.Printed(got, want) == want) {
+				t.Errorf("%s: got %v; %s prints %s (noted: %q)", key, got, row["source"], want, why)
+			}
+		}
+	}
+	if n < 50 {
+		t.Errorf("only %d published figures were compared", n)
+	}
+}
+
+// Morse tapers against the metric standard: gauge diameter and 1:N.
+func TestMorseMetric(t *testing.T) {
+	for _, tc := range []struct{ name, large, ratio string }{ // DIN 807 (1966), from DIN 228
+		{"MT0", "9.045mm", "19.212"},
+		{"MT1", "12.065mm", "20.047"},
+		{"MT2", "17.780mm", "20.020"},
+		{"MT3", "23.825mm", "19.922"},
+		{"MT4", "31.267mm", "19.254"},
+		{"MT5", "44.399mm", "19.002"},
+		{"MT6", "63.348mm", "19.180"},
+	} {
+		s := find(t, tc.name)
+		if got := units.AsPrinted(*s.Large, tc.large); got != tc.large {
+			t.Errorf("%s: %s, DIN 807 prints %s", tc.name, got, tc.large)
+		}
+		if got := published.Printed(float64(s.Ratio), tc.ratio); got != tc.ratio {
+			t.Errorf("%s: 1:%s, DIN 807 prints 1:%s", tc.name, got, tc.ratio)
+		}
+	}
+}
+
+// The slips these tables invite.
+func TestTraps(t *testing.T) {
+	seven := find(t, "7/24-40")
+	if got := published.Printed(seven.HalfAngle.Deg(), "8.2971"); got != "8.2971" { // the list that warns of 8.1301
+		t.Error("7/24:", got)
+	}
+	if wrong := math.Atan(7.0/24) / 2 * 180 / math.Pi; published.Printed(wrong, "8.1301") != "8.1301" || seven.HalfAngle.Deg() == wrong {
+		t.Error("the slip itself has moved:", wrong)
+	}
+	// Gauge depth, not shank length: a Morse 2 on its 2-1/2 in of shank would
+	// be 0.6144 in per foot.
+	mt2 := find(t, "MT2")
+	if got := published.Printed(float64(mt2.PerFoot), "0.5994"); got != "0.5994" {
+		t.Error("Morse 2:", got)
+	}
+	shank := 12 * mt2.Large.Minus(*mt2.Small).MM() / 63.5
+	if got := published.Printed(shank, "0.6144"); got != "0.6144" {
+		t.Error("the slip itself has moved:", got)
+	}
+	// Pins: No. 2 inch is 0.193 in at the large end, a metric 6 is 6 mm at
+	// the small end.
+	inch, err := find(t, "PIN-1:48-2").Input(tapers.Input{Length: length("1in")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := tapers.Solve(inch)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// d = D - L/48 (the wiki's table): 0.193 - 0.0208 = 0.1722.
+	if large, small := units.AsPrinted(*a.Large, "0.193in"), units.AsPrinted(*a.Small, "0.1722in"); large != "0.193in" || small != "0.1722in" {
+		t.Error("inch pin:", large, small)
+	}
+	metric, err := find(t, "PIN-1:50-6").Input(tapers.Input{Length: length("50mm")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := tapers.Solve(metric)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !b.Small.Equal(units.Millimetres(6)) || !b.Large.Equal(units.Millimetres(7)) {
+		t.Error("metric pin:", b.Small, b.Large)
+	}
+	// 16 deg 51 min included, and degrees are not decimals: 8.425, not 8.255.
+	if got := find(t, "R8").Included.DMS(false); got != "16°51'" {
+		t.Error("R8:", got)
+	}
+	for name, half := range map[string]float64{"5C": 10, "ER": 8} { // from memory
+		if got := find(t, name).HalfAngle.Deg(); got != half {
+			t.Error(name, got)
+		}
+	}
+	// The taper of pipe threads in table 13: half of 3° 34' 44", cut short.
+	if got := find(t, "NPT").HalfAngle.DMS(false); got != "1°47'" {
+		t.Error("pipe:", got)
+	}
+}
+
+// The pins' large ends, as the published table has them.
+func TestPublishedPins(t *testing.T) {
+	for _, row := range published.Rows(t, "taper_pins_inch.csv") {
+		s := find(t, "PIN-1:48-"+row["number"])
+		if want := row["large_end_in"] + "in"; units.AsPrinted(*s.Large, want) != want {
+			t.Errorf("pin %s: %v, %s", row["number"], s.Large, want)
+		}
+	}
+	for _, e := range published.Examples(t, "dia_change") {
+		// 1/4 in per foot over 1 in is 0.020833: the wiki's 0.2083 is ten times
+		// that, a slip of the point.
+		change := e.Num(t, 0) / 12 * e.Num(t, 1)
+		if want, _ := e.Published.Float64(); published.Printed(change*10, "0.2083") != strconv.FormatFloat(want, 'f', 4, 64) {
+			t.Error(change, want)
+		}
+		if got := float64(find(t, "PIN-1:48-0").PerFoot) / 12; math.Abs(got-change) > 1e-12 {
+			t.Error("pin:", got, change)
+		}
+	}
+}
+
+func length(text string) *units.Length {
+	l := units.MustLength(text)
+	return &l
+}
+
+// What a name fixes, what it leaves open, and what it refuses.
+func TestInput(t *testing.T) {
+	half := units.MustAngle("5")
+	for _, tc := range []struct {
+		name string
+		more tapers.Input
+		want string
+	}{
+		{"MT2", tapers.Input{}, "17.78 mm 14.5288 mm 65.0875 mm"},
+		{"mt 2", tapers.Input{}, "17.78 mm 14.5288 mm 65.0875 mm"},
+		{"MT4.5", tapers.Input{}, "38.1 mm 32.1564 mm 114.3 mm"},
+		{"Jarno6", tapers.Input{}, "19.05 mm 15.24 mm 76.2 mm"},
+		{"7/24-40", tapers.Input{}, "slope alone"},
+		{"7/24-40", tapers.Input{Length: length("24mm")}, "44.45 mm 37.45 mm 24 mm"},
+		{"ER", tapers.Input{Large: length("10mm"), Small: length("8mm")}, "10 mm 8 mm 7.115369722 mm"}, // 1/tan 8
+		{"MT2", tapers.Input{Large: length("18mm")}, "standard: MT2: fixes --large already: leave out one of the two"},
+		{"R8", tapers.Input{HalfAngle: &half}, "standard: R8: fixes --half-angle already: leave out one of the two"},
+		{"ER", tapers.Input{Large: length("10mm")}, "taper: only --large: needs two of --large, --small and --length beside the slope, or the slope alone"},
+	} {
+		got := ""
+		in, err := find(t, tc.name).Input(tc.more)
+		if err == nil {
+			var s tapers.Taper
+			if s, err = tapers.Solve(in); err == nil {
+				got = "slope alone"
+				if s.Length != nil {
+					got = fmt.Sprint(s.Large, " ", s.Small, " ", s.Length)
+				}
+			}
+		}
+		if err != nil {
+			got = err.Error()
+		}
+		if got != tc.want {
+			t.Errorf("%s: got %s, want %s", tc.name, got, tc.want)
+		}
+	}
+	_, err := standard.Find("MT22")
+	want := "standard: MT22: not a standard taper known here: write one such as MT2, JT33, BS7, Jarno6, 7/24-40, M1:20-6, PIN-1:50-6, PIN-1:48-2, R8, 5C or ER (taper standards lists them)\n  did you mean MT2?"
+	if err == nil || err.Error() != want {
+		t.Errorf("got  %v\nwant %s", err, want)
+	}
+}
+
+// Morse No. 2 as the sheet of standard tapers prints it: 0.5994 in per foot,
+// 1.4307 deg half angle.
+func ExampleFind() {
+	s, err := standard.Find("MT2")
+	if err != nil {
+		panic(err)
+	}
+	fmt.Printf("%.4f in per foot, half angle %.4f deg, %v at the large end\n", s.PerFoot, s.HalfAngle.Deg(), s.Large)
+	// Output: 0.5994 in per foot, half angle 1.4307 deg, 17.78 mm at the large end
+}

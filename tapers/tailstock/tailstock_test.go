@@ -1,0 +1,161 @@
+package tailstock_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"setover/setup/published"
+	"setover/setup/shop"
+	"setover/setup/units"
+	"setover/tapers"
+	"setover/tapers/tailstock"
+)
+
+func length(text string) *units.Length {
+	l := units.MustLength(text)
+	return &l
+}
+
+func set(t *testing.T, in tailstock.Input) tailstock.Result {
+	t.Helper()
+	if in.SmallEnd == "" {
+		in.SmallEnd = tapers.AtTailstock
+	}
+	r, err := tailstock.Set(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// The shop's rule as it is printed, and the exact figure beside it.
+func TestPublishedOffsets(t *testing.T) {
+	for _, e := range published.Examples(t, "setover_tpf") {
+		perFoot := units.Number(e.Num(t, 0))
+		r := set(t, tailstock.Input{Input: tapers.Input{PerFoot: &perFoot}, Between: units.MustLength(string(e.Arguments[1]) + "in")})
+		want := string(*e.Published)
+		if got := r.Rule.Fixed(units.Inch, int32(e.Places()), units.Nearest); got != want {
+			t.Errorf("rule: got %s; %s prints %s", got, e.Source, want)
+		}
+		// The rule is not exact: 0.3747 in is.
+		if got := units.AsPrinted(r.Offset, "0.0000in"); got != "0.3747in" {
+			t.Errorf("exact: got %s", got)
+		}
+	}
+	// 1-1/2 in per foot over 8 in: the rule gives 0.5000 in, the sine 0.4990.
+	perFoot := units.Number(1.5)
+	r := set(t, tailstock.Input{Input: tapers.Input{PerFoot: &perFoot}, Between: units.MustLength("8in")})
+	if rule, exact := units.AsPrinted(r.Rule, "0.0000in"), units.AsPrinted(r.Offset, "0.0000in"); rule != "0.5000in" || exact != "0.4990in" {
+		t.Errorf("rule %s, exact %s", rule, exact)
+	}
+	// The whole length between the centres counts, not the taper's.
+	sizes := tapers.Input{Large: length("30mm"), Small: length("29mm"), Length: length("50mm")}
+	short := set(t, tailstock.Input{Input: sizes, Between: units.MustLength("50mm")})
+	long := set(t, tailstock.Input{Input: sizes, Between: units.MustLength("200mm")})
+	if math.Abs(long.Offset.Over(short.Offset)-4) > 1e-6 { // both rounded to 1e-9 mm
+		t.Errorf("four times the length: %v against %v", long.Offset, short.Offset)
+	}
+}
+
+// The cone that comes off the machine: the work turns about the line between
+// the centres, the tool travels along the bed. Cut a point at each end and
+// measure its distance from that line.
+func TestConeFromTheMachine(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		between := float64(rapid.IntRange(5000, 40000).Draw(rt, "between")) / 100
+		half := float64(rapid.IntRange(1, 800).Draw(rt, "half")) / 100
+		end := rapid.SampledFrom([]tapers.End{tapers.AtTailstock, tapers.AtHeadstock}).Draw(rt, "end")
+		a := units.Degrees(half)
+		r, err := tailstock.Set(tailstock.Input{Input: tapers.Input{HalfAngle: &a}, Between: units.FromFloat(between), SmallEnd: end})
+		if err != nil {
+			rt.Fatal(err)
+		}
+		// From above: x to the tailstock, y to the operator; the headstock's
+		// centre at 0, the tailstock's at the offset, the work's length kept.
+		y := r.Offset.MM()
+		if r.Direction == tailstock.AwayFromOperator {
+			y = -y
+		}
+		x := math.Sqrt(between*between - y*y)
+		cut := func(at float64) (radius, along float64) {
+			tx, ty := at, 60.0 // the tool, on the operator's side
+			along = (tx*x + ty*y) / between
+			return math.Abs(tx*y-ty*x) / between, along
+		}
+		r1, z1 := cut(0)
+		r2, z2 := cut(x)
+		rise := (r2 - r1) / (z2 - z1) // grows toward the tailstock
+		want := math.Tan(half * math.Pi / 180)
+		if end == tapers.AtTailstock {
+			want = -want
+		}
+		if math.Abs(rise-want) > 1e-9 {
+			rt.Fatalf("the work rises by %v, asked for %v", rise, want)
+		}
+	})
+}
+
+// What a tailstock cannot do, and what is not checked.
+func TestLimits(t *testing.T) {
+	ts := &shop.Tailstock{Toward: length("9mm"), Away: length("7mm")}
+	sizes := tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("100mm")}
+	r := set(t, tailstock.Input{Input: sizes, Between: units.MustLength("160mm"), Tailstock: ts}) // 160·sin 2.8624 = 7.99
+	if !*r.Possible || len(r.Fails()) != 0 {
+		t.Error("toward the operator 9 mm reach:", r.Fails())
+	}
+	r = set(t, tailstock.Input{Input: sizes, Between: units.MustLength("160mm"), SmallEnd: tapers.AtHeadstock, Tailstock: ts})
+	want := "offset: 7.990 mm: the tailstock moves only 7 mm that way: the steepest half angle at this length is 2°30', the longest work at this angle 140.1 mm; use the compound"
+	if *r.Possible || r.Fails().Error() != want {
+		t.Errorf("got  %v\nwant %s", r.Fails(), want)
+	}
+	r = set(t, tailstock.Input{Input: sizes, Between: units.MustLength("160mm")})
+	if r.Possible != nil || r.Warnings[0].Text != "whether the tailstock moves that far was not checked (lathe: tailstock: setover: toward)" {
+		t.Error(r.Warnings)
+	}
+	text, err := json.Marshal(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var keys map[string]any
+	if err := json.Unmarshal(text, &keys); err != nil || keys["possible"] != nil {
+		t.Error("possible must be null:", keys["possible"], err)
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	sizes := tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("100mm")}
+	for _, tc := range []struct {
+		in   tailstock.Input
+		want string
+	}{
+		{tailstock.Input{Input: sizes, Between: units.MustLength("0")}, "between: 0 mm: the length between the centres must be above 0"},
+		{tailstock.Input{Input: sizes, Between: units.MustLength("99.9")}, "between: 99.9 mm: shorter than the taper, 100 mm: give the whole length between the centres"},
+		{tailstock.Input{Input: sizes, Between: units.MustLength("160"), SmallEnd: "left"}, "small-end: left: not an end of the lathe: write tailstock or headstock"},
+	} {
+		if tc.in.SmallEnd == "" {
+			tc.in.SmallEnd = tapers.AtTailstock
+		}
+		if _, err := tailstock.Set(tc.in); err == nil || err.Error() != tc.want {
+			t.Errorf("got  %v\nwant %s", err, tc.want)
+		}
+	}
+}
+
+// Jones, Turning and Boring (1914): 1 in per foot, 9 in between centres, is
+// set over 3/8 in.
+func ExampleSet() {
+	perFoot := units.Number(1)
+	r, err := tailstock.Set(tailstock.Input{
+		Input: tapers.Input{PerFoot: &perFoot}, Between: units.MustLength("9in"), SmallEnd: tapers.AtTailstock,
+	})
+	if err != nil {
+		panic(err)
+	}
+	inches := func(l units.Length) string { return l.Fixed(units.Inch, 4, units.Nearest) }
+	fmt.Printf("by the rule %s in, exactly %s in, %s\n", inches(r.Rule), inches(r.Offset), r.Direction)
+	// Output: by the rule 0.3750 in, exactly 0.3747 in, toward-operator
+}

@@ -1,0 +1,251 @@
+package cut
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"setover/setup/cautions"
+	"setover/setup/problem"
+	"setover/setup/sheet"
+	"setover/setup/units"
+	"setover/threads"
+)
+
+// Bar is the section of a flat bar. Which side is the wider does not matter.
+type Bar struct {
+	Width     units.Length `json:"width_mm"`
+	Thickness units.Length `json:"thickness_mm"`
+}
+
+// ParseBar reads "12x5" or "1/2inx3/16in": two lengths with an x between them;
+// bare numbers have the unit bare. Both are above 0.
+func ParseBar(text string, bare units.Unit) (Bar, error) {
+	w, t, ok := strings.Cut(strings.ReplaceAll(text, "×", "x"), "x")
+	if !ok {
+		return Bar{}, problem.New(problem.Malformed, "bar", text, "not a flat bar: write width x thickness, such as 12x5 or 1/2inx3/16in")
+	}
+	var b Bar
+	var list problem.List
+	for _, side := range []struct {
+		text string
+		dst  *units.Length
+	}{{w, &b.Width}, {t, &b.Thickness}} {
+		l, err := units.ParseLength(side.text, bare)
+		if err == nil && l.Sign() <= 0 {
+			err = problem.New(problem.OutOfRange, "bar", side.text, "a side of the bar must be above 0")
+		}
+		list.Add(err)
+		*side.dst = l
+	}
+	return b, list.Err()
+}
+
+// FlatsInput is an outside thread to be cut on the end of a flat bar.
+type FlatsInput struct {
+	Spec threads.Designation `json:"thread"`
+	Bar  Bar                 `json:"bar"`
+}
+
+// FileStep is one step of filing a bar round: how many sides it then has, the
+// size across the new flats, across their corners, and how far from each edge
+// a line is scribed for them, the longest where the edges differ (nil for the
+// first step, which is filed to size).
+type FileStep struct {
+	Sides  int           `json:"sides"`
+	Flats  units.Length  `json:"across_flats_mm"`
+	Corner units.Length  `json:"across_corners_mm"`
+	Mark   *units.Length `json:"mark_mm"`
+}
+
+// FlatsResult says how much of a thread a flat bar holds.
+type FlatsResult struct {
+	Inputs    FlatsInput   `json:"inputs"`
+	Fraction  units.Number `json:"threaded_fraction"`
+	FullRound bool         `json:"full_round"`
+	RootCut   bool         `json:"root_cut"`
+	Largest   *string      `json:"largest_full"`
+	Major     units.Length `json:"major_mm"`
+	Root      units.Length `json:"minor_external_mm"`
+	Steps     []FileStep   `json:"steps"`
+	sheet.Remarks
+}
+
+// Fraction returns the part of a circle of the diameter d that lies on a bar W
+// wide and T thick, centred on it:
+//
+//	2/π·(asin(min(1, T/d)) - acos(min(1, W/d))), at least 0
+//
+// d, W and T are above 0. The flats take an arc of 2·acos(T/d) on two sides
+// and 2·acos(W/d) on the other two; what is left is the fraction. It is
+// float64, good to 1e-15. Source: elementary.
+func Fraction(d units.Length, b Bar) float64 {
+	t, w := math.Min(1, b.Thickness.Over(d)), math.Min(1, b.Width.Over(d))
+	return math.Max(0, 2/math.Pi*(math.Asin(t)-math.Acos(w)))
+}
+
+// Flats returns how much of a thread's circumference a flat bar holds, whether
+// the root itself is cut by the flats, the largest thread of the same form and
+// series that the bar holds all round, and the steps of filing its end round.
+// It fails on a side of the bar that is not above 0.
+func Flats(in FlatsInput) (FlatsResult, error) {
+	var list problem.List
+	for _, l := range []units.Length{in.Bar.Width, in.Bar.Thickness} {
+		if l.Sign() <= 0 {
+			list.Add(problem.New(problem.OutOfRange, "bar", l, "a side of the bar must be above 0"))
+		}
+	}
+	if len(list) > 0 {
+		return FlatsResult{}, list
+	}
+	thin := units.Min(in.Bar.Width, in.Bar.Thickness)
+	sizes := in.Spec.Sizes()
+	r := FlatsResult{
+		Inputs: in, Fraction: units.Number(Fraction(sizes.Major, in.Bar)),
+		FullRound: thin.Cmp(sizes.Major) >= 0, RootCut: thin.Less(sizes.MinorExternal),
+		Largest: largest(in.Spec, thin), Major: sizes.Major, Root: sizes.MinorExternal,
+		Steps: fileDown(sizes.Major, in.Bar),
+	}
+	switch {
+	case r.Fraction == 0:
+		r.Warnings.Add("no-thread", "the bar lies wholly inside the thread's circle: there is nothing to cut a thread on")
+	case r.RootCut:
+		r.Warnings.Add("root-cut", fmt.Sprintf("the flats cut the root, %s mm: the thread stands in strips with nothing between them, weaker than its size and rough on a nut", sizes.MinorExternal.Fixed(units.MM, 3, units.Nearest)))
+	case !r.FullRound:
+		r.Warnings.Add("broken-thread", "the flats break the thread's crests: start the die square, since it has less to follow")
+	}
+	r.Caution(cautions.Files, cautions.EyeProtection, cautions.Manual)
+	return r, nil
+}
+
+// largest returns the largest standard thread of the same form and series that
+// a round of the diameter d holds, or nil.
+func largest(like threads.Designation, d units.Length) *string {
+	var name *string
+	var most units.Length
+	for _, t := range threads.All() {
+		if t.Form != like.Form || t.Series != like.Series || t.Major.Cmp(d) > 0 {
+			continue
+		}
+		if name == nil || t.Major.Cmp(most) > 0 {
+			text := t.String()
+			name, most = &text, t.Major
+		}
+	}
+	return name
+}
+
+// fileDown returns the steps that bring the end of a bar to a round of the
+// diameter d: a square, or as much of one as the bar has, then an octagon and
+// sixteen sides, whose flats touch the round. A step that takes nothing off is
+// left out, and so are all where the bar lies inside the round.
+func fileDown(d units.Length, b Bar) []FileStep {
+	w, t := units.Min(b.Width, d), units.Min(b.Thickness, d)
+	x, y := w.Half().MM(), t.Half().MM()
+	corners := []sheet.Point{{X: x, Y: y}, {X: -x, Y: y}, {X: -x, Y: -y}, {X: x, Y: -y}}
+	steps := []FileStep{}
+	if 2*reach(corners) <= d.MM() {
+		return steps
+	}
+	steps = append(steps, FileStep{4, units.Max(w, t), units.FromFloat(2 * reach(corners)), nil})
+	for n := 8; n <= 16; n *= 2 {
+		mark := 0.0
+		for k := 1; k < n; k += 2 {
+			var leg float64
+			corners, leg = flatOff(corners, units.Degrees(360/float64(n)*float64(k)), d.MM()/2)
+			mark = math.Max(mark, leg)
+		}
+		if mark > 0 {
+			l := units.FromFloat(mark)
+			steps = append(steps, FileStep{n, d, units.FromFloat(2 * reach(corners)), &l})
+		}
+	}
+	return steps
+}
+
+// reach returns how far the farthest corner stands from the axis.
+func reach(corners []sheet.Point) float64 {
+	most := 0.0
+	for _, p := range corners {
+		most = math.Max(most, math.Hypot(p.X, p.Y))
+	}
+	return most
+}
+
+// flatOff files a flat on a polygon, square to the direction to and r from the
+// axis, and returns the corners left and the longest distance along an old
+// side from a corner that goes to the edge of the flat; 0 when none goes.
+func flatOff(corners []sheet.Point, to units.Angle, r float64) ([]sheet.Point, float64) {
+	over := func(p sheet.Point) float64 { return p.X*to.Cos() + p.Y*to.Sin() - r }
+	var left []sheet.Point
+	mark := 0.0
+	for i, p := range corners {
+		q := corners[(i+1)%len(corners)]
+		a, b := over(p), over(q)
+		if a <= 1e-9 {
+			left = append(left, p)
+		}
+		if (a > 1e-9) == (b > 1e-9) {
+			continue
+		}
+		f := a / (a - b)
+		edge := sheet.Point{X: p.X + f*(q.X-p.X), Y: p.Y + f*(q.Y-p.Y)}
+		gone := p
+		if b > 1e-9 {
+			gone = q
+		}
+		left = append(left, edge)
+		mark = math.Max(mark, math.Hypot(edge.X-gone.X, edge.Y-gone.Y))
+	}
+	return left, mark
+}
+
+// Sheet implements sheet.Result.
+func (r FlatsResult) Sheet() sheet.Sheet {
+	in := r.Inputs
+	s := sheet.Sheet{Title: fmt.Sprintf("%v on a flat bar", in.Spec), Warnings: r.Warnings, Cautions: r.Cautions}
+	full := sheet.Value(nil)
+	if r.Largest != nil {
+		full = sheet.Text(*r.Largest)
+	}
+	series := string(in.Spec.Form)
+	if in.Spec.Series != "" && in.Spec.Series != series {
+		series += ", " + in.Spec.Series
+	}
+	s.Facts = []sheet.Fact{
+		{Key: "threaded_fraction", Label: "of the thread's turn, cut", Value: sheet.Num(float64(r.Fraction), 4, ""), Remark: fmt.Sprintf("%.0f deg of each turn stand on the bar", 360*float64(r.Fraction))},
+		{Key: "full_round", Label: "full round", Value: sheet.YesNo(r.FullRound), Remark: "the crests go all the way round"},
+		{Key: "root_cut", Label: "root cut", Value: sheet.YesNo(r.RootCut), Remark: "the flats go below the thread's root"},
+		{Key: "largest_full", Label: "largest full thread", Value: full, Remark: "on this bar (" + series + ")"},
+		{Key: "major_mm", Label: "thread's outside", Value: sheet.Len(r.Major)},
+		{Key: "minor_external_mm", Label: "thread's root", Value: sheet.Len(r.Root)},
+	}
+	d, w, t := r.Major.MM(), math.Min(in.Bar.Width.MM(), r.Major.MM()), math.Min(in.Bar.Thickness.MM(), r.Major.MM())
+	if r.Fraction > 0 {
+		s.Working = []sheet.Step{sheet.Work("fraction", "(asin(T/d) - acos(W/d))/90", float64(r.Fraction), "", sheet.Let("T", t), sheet.Let("W", w), sheet.Let("d", d))}
+	}
+	if len(r.Steps) == 0 {
+		return s
+	}
+	table := sheet.Table{Title: "Filing it round", Cols: []sheet.Column{
+		{Key: "step", Head: "file to"},
+		{Key: "across_flats_mm", Head: "across the new flats"},
+		{Key: "mark_mm", Head: "scribe from each edge"},
+		{Key: "across_corners_mm", Head: "across corners"},
+	}}
+	names := map[int]string{4: "square", 8: "octagon", 16: "sixteen sides"}
+	for _, step := range r.Steps {
+		name := names[step.Sides]
+		if step.Sides == 4 && !r.FullRound {
+			name = "width, the flats stay"
+		}
+		table.Add(sheet.Text(name), sheet.Len(step.Flats), sheet.LenOrNone(step.Mark), sheet.Up(step.Corner))
+	}
+	table.Add(sheet.Text("round"), sheet.Len(r.Major), nil, sheet.Len(r.Major))
+	s.Tables = []sheet.Table{table}
+	s.Notes = []string{
+		"The bar is centred on the thread's axis. Scribe from the old edges on both faces, file down to the lines, and only then round the corners.",
+		"Leave the thread's own allowance: for a die turn or file the round a little under size.",
+	}
+	return s
+}
