@@ -99,6 +99,7 @@ func groups() []group {
 		{"part", "the part as its sketch says it", "setover part new --out plumb-bob.yaml", partGroup},
 		{"holes", "rows, circles, grids and slots of holes, V-blocks and depths", "setover holes row 5 4 3.2 --web 3 --start 44", holesGroup},
 		{"divide", "divide the circle: hole plates, rotary table, collet blocks and jaws", "setover divide 60", divideCommand},
+		{"fit", "the limits of a hole, a shaft or both", "setover fit 20H7/g6", fitCommand},
 		{"speed", "speeds, feeds, power and time on this machine", "setover speed turn mild-steel 40 --to 20 --length 60", speedGroup},
 		{"dial", "the reading to wind to for the next cut", "setover dial 20.4 20 1.2", dialGroup},
 		{"convert", "one size in mm, inches, the nearest 1/64 and the nearest drill", "setover convert 3/8in --to mm", convertGroup},

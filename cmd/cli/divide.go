@@ -1,15 +1,11 @@
 package cli
 
 import (
-	"strings"
-
 	"github.com/spf13/cobra"
 
 	"setover/setup/divide"
-	"setover/setup/problem"
 	"setover/setup/sheet"
 	"setover/setup/shop"
-	"setover/setup/units"
 )
 
 func divideCommand(a *app) *cobra.Command {
@@ -19,8 +15,8 @@ func divideCommand(a *app) *cobra.Command {
 	c.arg("N", as(&in.N, readCount, nil)).optional()
 	c.angleMaybe(&in.Angle, "angle", "an angle to turn by, in place of a number of divisions")
 	c.count(&in.Ratio, "ratio", "turns of the crank to one of the spindle; left out, the shop's head")
-	c.flag("circles", "N,N", "circles of holes; left out, the shop's plates", as(&in.Circles, readWholes, nil))
-	c.flag("gears", "N,N", "change wheels for differential dividing; left out, the shop's", as(&in.Wheels, readWholes, nil))
+	c.teeth(&in.Circles, "circles", "circles of holes; left out, the shop's plates")
+	c.teeth(&in.Wheels, "gears", "change wheels for differential dividing; left out, the shop's")
 	c.toggle(&in.List, "list", "where the pin goes at every division, from the first")
 	c.shop = func(s *shop.Shop) {
 		in.Head, in.Rotary, in.Blocks = s.DividingHead, s.RotaryTable, s.ColletBlocks
@@ -32,15 +28,4 @@ func divideCommand(a *app) *cobra.Command {
 		}
 	}
 	return c.runs(func() (sheet.Result, error) { return divide.Divide(in) })
-}
-
-// readWholes reads "15,16,17": whole numbers with commas between them.
-func readWholes(text string, u units.Unit) (list []int, err error) {
-	var bad problem.List
-	for _, word := range strings.Split(text, ",") {
-		n, err := readCount(word, u)
-		bad.Add(err)
-		list = append(list, n)
-	}
-	return list, bad.Err()
 }

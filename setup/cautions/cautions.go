@@ -26,6 +26,7 @@ const (
 	TapPlastic    = "Plastics close in on a tap and melt on it: a sharp tap, little speed, and back it off often."
 	TapLaminate   = "Laminates and wood split when tapped along the layers: clamp them across the layers first."
 	GrindDust     = "Never grind steel on a belt that carries wood, aluminium, magnesium or titanium dust: it burns."
+	HotPart       = "A part hot enough to shrink on burns: lift it with tongs, away from oil, solvent and plastic."
 	Whip          = "A bar that sticks out of the spindle's far end bends and whips: carry its end, or run it slowly."
 	WheelRating   = "Do not run a wheel, belt, chuck or cutter above the speed marked on it."
 

@@ -192,33 +192,11 @@ func TestPositions(t *testing.T) {
 
 // The handbooks' 51 by way of 50: -4/5, so the plate turns against the crank.
 func TestPlateRatios(t *testing.T) {
-	text, err := os.ReadFile(filepath.Join(published.Dir(), "worked_examples.json"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	var all []struct {
-		Quantity, Source     string
-		Arguments, Published json.RawMessage
-	}
-	if err := json.Unmarshal(text, &all); err != nil {
-		t.Fatal(err)
-	}
-	found := 0
-	for _, e := range all {
-		if e.Quantity != "diff_ratio" {
-			continue
+	for _, e := range published.Answers(t, "diff_ratio") {
+		n, as := int(e.Num(t, 0)), int(e.Num(t, 1))
+		if got := strconv.Quote(divide.PlateRatio(n, as, 40).RatString()); got != string(e.Raw) {
+			t.Errorf("%d by way of %d: %s; %s has %s", n, as, got, e.Source, e.Raw)
 		}
-		found++
-		var a [2]int
-		if err := json.Unmarshal(e.Arguments, &a); err != nil {
-			t.Fatal(err)
-		}
-		if got := strconv.Quote(divide.PlateRatio(a[0], a[1], 40).RatString()); got != string(e.Published) {
-			t.Errorf("%v: %s; %s has %s", a, got, e.Source, e.Published)
-		}
-	}
-	if found == 0 {
-		t.Fatal("no published ratio")
 	}
 	// 57 by way of 56 is -5/7: the handbooks gear it 40 to 56, from memory.
 	if got := divide.PlateRatio(57, 56, 40).RatString(); got != "-5/7" {

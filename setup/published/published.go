@@ -80,8 +80,24 @@ func Printed(v float64, want string) string {
 }
 
 // Examples returns the worked examples of a quantity that have a published
-// figure, and fails when there are none.
+// number, and fails when there are none.
 func Examples(t testing.TB, quantity string) []Example {
+	t.Helper()
+	return examples(t, quantity, func(e *Example) bool {
+		var n json.Number
+		e.Published = &n
+		return json.Unmarshal(e.Raw, &n) == nil
+	})
+}
+
+// Answers returns the worked examples of a quantity that have a published
+// answer of any shape, which is in Raw, and fails when there are none.
+func Answers(t testing.TB, quantity string) []Example {
+	t.Helper()
+	return examples(t, quantity, func(*Example) bool { return true })
+}
+
+func examples(t testing.TB, quantity string, keep func(*Example) bool) []Example {
 	t.Helper()
 	text, err := os.ReadFile(filepath.Join(Dir(), "worked_examples.json"))
 	if err != nil {
@@ -93,9 +109,7 @@ func Examples(t testing.TB, quantity string) []Example {
 	}
 	var list []Example
 	for _, e := range all {
-		var n json.Number
-		if e.Quantity == quantity && string(e.Raw) != "null" && json.Unmarshal(e.Raw, &n) == nil {
-			e.Published = &n
+		if e.Quantity == quantity && string(e.Raw) != "null" && keep(&e) {
 			list = append(list, e)
 		}
 	}
