@@ -171,6 +171,7 @@ func Choose(in Input) (Result, error) {
 	r := Result{
 		Inputs: in, material: m, teeth: 1, governs: in.governing(),
 		CuttingSpeed: units.MetresPerMinute(v.Chosen), SpeedLow: units.MetresPerMinute(v.Low), SpeedHigh: units.MetresPerMinute(v.High),
+		Ends: []End{}, Pecks: []Peck{}, DefaultsUsed: []string{},
 		Source: v.Source, PrintedSpeeds: v.Printed, PowerAvailable: in.Drive.Motor,
 	}
 	if in.Drive.Machine != "" {
@@ -184,7 +185,7 @@ func Choose(in Input) (Result, error) {
 	r.chooseCut()
 	r.measure()
 	r.time()
-	r.Pecks = pecks(in)
+	r.Pecks = append(r.Pecks, pecks(in)...)
 	r.checkPecks()
 	r.bar()
 	growth := units.FromFloat(m.Expansion().Chosen * 1e-6 * 10 * in.Diameter.MM())

@@ -22,9 +22,6 @@ func (r Result) Sheet() sheet.Sheet {
 		Warnings: r.Warnings, Cautions: r.Cautions, Working: r.working(),
 		Notes: hints(r.material, r.Inputs.Operation),
 	}
-	for _, p := range r.fails {
-		s.Fails = append(s.Fails, p.Message())
-	}
 	s.Facts = append(r.speedFacts(), r.feedFacts()...)
 	s.Facts = append(s.Facts, r.powerFacts()...)
 	if r.Growth.Cmp(units.MustLength("0.005mm")) >= 0 && onWork(r.Inputs.Operation) {

@@ -5,7 +5,6 @@ import (
 	"strconv"
 	"testing"
 
-	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
 
 	"setover/feeds/dial"
@@ -21,11 +20,11 @@ func size(text string) *units.Length {
 	return &l
 }
 
-func reading(text string) *decimal.Decimal {
+func reading(text string) *units.Number {
 	if text == "" {
 		return nil
 	}
-	d := decimal.RequireFromString(text)
+	d := units.Number(units.MustLength(text).MM())
 	return &d
 }
 
@@ -109,8 +108,7 @@ func TestThereAndBack(t *testing.T) {
 		}
 		back := in
 		back.Measured, back.Target = in.Target, in.Measured
-		next := decimal.NewFromFloat(float64(*r.NextReading)).Round(12)
-		back.Reading = &next
+		back.Reading = r.NextReading
 		b, err := dial.Next(back)
 		if err != nil {
 			t.Skip("rounded onto the collar's own 0")
