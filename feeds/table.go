@@ -5,36 +5,43 @@ import (
 	"setover/setup/units"
 )
 
-// Cell is one speed of the wall chart: for a material and a diameter the ideal
-// speed, what the machine runs at, and whether that is inside the material's
-// range. RPM is nil without a machine.
+// Cell is one speed of a chart: for a material and a diameter the ideal speed,
+// what the machine runs at, and how that suits. RPM is nil and Fit empty
+// without a machine.
 type Cell struct {
-	Material  string              `json:"material"`
-	Diameter  units.Length        `json:"diameter_mm"`
-	Ideal     units.SpindleSpeed  `json:"ideal_rpm"`
-	RPM       *units.SpindleSpeed `json:"rpm"`
-	Reachable bool                `json:"reachable"`
+	Material string
+	Diameter units.Length
+	Ideal    units.SpindleSpeed
+	RPM      *units.SpindleSpeed
+	Fit      Fit
 }
 
-// Speeds returns the speeds of an operation for materials (rows) and diameters
-// (columns) on a machine. A cell is reachable when the machine has a speed,
-// not above a rating, whose surface speed is at most the ideal and at least
-// half of the low end of the range.
-//
-// It fails where Choose does.
-func Speeds(op Operation, tool Tool, drive shop.Drive, names []string, diameters []units.Length) ([][]Cell, error) {
+// Fit says how a machine's speed suits a cut.
+type Fit string
+
+// The fits. A speed is slow when its surface speed is less than half of the
+// low end of the material's range, and fast above the ideal.
+const (
+	Suits Fit = "suits"
+	Slow  Fit = "slow"
+	Fast  Fit = "fast"
+)
+
+// Speeds returns the speeds of an operation with high-speed-steel tools for
+// materials (rows) and diameters (columns) on a machine. It fails where Choose
+// does.
+func Speeds(op Operation, drive shop.Drive, names []string, diameters []units.Length) ([][]Cell, error) {
 	var rows [][]Cell
 	for _, name := range names {
 		var row []Cell
 		for _, d := range diameters {
-			r, err := Choose(Input{Operation: op, Material: name, Diameter: d, Tool: tool, Drive: drive})
+			r, err := Choose(Input{Operation: op, Material: name, Diameter: d, Drive: drive})
 			if err != nil {
 				return nil, err
 			}
-			c := Cell{Material: r.Inputs.Material, Diameter: d, Ideal: r.IdealRPM, RPM: r.RPM}
-			if r.ActualSpeed != nil && len(r.fails) == 0 {
-				v := r.ActualSpeed.MetresPerMinute()
-				c.Reachable = v <= r.CuttingSpeed.MetresPerMinute()*(1+1e-9) && v >= r.SpeedLow.MetresPerMinute()/2
+			c := Cell{Material: r.material.Title, Diameter: d, Ideal: r.IdealRPM, RPM: r.RPM}
+			if r.ActualSpeed != nil {
+				c.Fit = fit(r)
 			}
 			row = append(row, c)
 		}
@@ -43,19 +50,12 @@ func Speeds(op Operation, tool Tool, drive shop.Drive, names []string, diameters
 	return rows, nil
 }
 
-// CommonMaterials are the materials of the wall chart, one or two of a kind.
-func CommonMaterials() []string {
-	return []string{
-		"low-carbon-steel", "free-machining-steel", "annealed-tool-steel", "stainless-304", "cast-iron", "free-cutting-brass",
-		"tin-bronze", "copper", "aluminium-6061", "titanium-grade-5", "acetal", "glass-epoxy-laminate", "hardwood",
+func fit(r Result) Fit {
+	switch v := r.ActualSpeed.MetresPerMinute(); {
+	case v > r.CuttingSpeed.MetresPerMinute()*(1+1e-9) || len(r.fails) > 0:
+		return Fast
+	case v < r.SpeedLow.MetresPerMinute()/2:
+		return Slow
 	}
-}
-
-// CommonDiameters are the diameters of the wall chart, in mm.
-func CommonDiameters() []units.Length {
-	var list []units.Length
-	for _, mm := range []int64{3, 5, 8, 10, 12, 16, 20, 25, 32, 40, 50, 63, 80, 100} {
-		list = append(list, units.Millimetres(mm))
-	}
-	return list
+	return Suits
 }

@@ -47,6 +47,7 @@ type entry struct {
 func registry() []entry {
 	return []entry{
 		{"drill-sizes", "every drill, with the ones in the drawer marked", true, drillSizes},
+		{"rpm", "this shop's speeds for materials and diameters", true, speeds},
 		{"tapers", "common tapers, and where this compound is set", true, commonTapers},
 		{"facets", "polygons of 3 to 12 sides: factors, and blanks to turn", false, polygons},
 	}
