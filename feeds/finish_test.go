@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"setover/feeds"
+	"setover/setup/published"
 	"setover/setup/units"
 )
 
@@ -42,7 +43,7 @@ func TestFinishPublished(t *testing.T) {
 		if rt, ra := fmt.Sprintf("%.2f", float64(r.Rt)), fmt.Sprintf("%.2f", float64(r.Ra)); rt != tc.rt || ra != tc.ra || r.Inside != tc.inside {
 			t.Errorf("%s: Rt %s, Ra %s, inside %v; %s gives %s and %s", tc.name, rt, ra, r.Inside, tc.src, tc.rt, tc.ra)
 		}
-		r.Sheet()
+		published.Works(t, r.Sheet())
 	}
 }
 

@@ -224,6 +224,26 @@ func bladeFor(dia units.Length) units.Length {
 	return units.Millimetres(3)
 }
 
+// WoodStart returns the speed in rev/min above which a rough piece of wood of
+// the diameter D is not started on a lathe:
+//
+//	n = 9000/D
+//
+// D is in inches, above 0.
+//
+// Source: wood-turning-rule, a wood lathe speed guide of the 2020s.
+func WoodStart(d units.Length) units.SpindleSpeed {
+	return units.RPM(9000 / d.Over(units.MustLength("1in")))
+}
+
+// woodStart returns WoodStart where it applies, else 0.
+func woodStart(g materials.Group, op Operation, d units.Length) float64 {
+	if g != materials.Wood || !onLathe(op) {
+		return 0
+	}
+	return math.Floor(WoodStart(d).RPM())
+}
+
 // SpindleSpeed returns the speed of rotation at which the diameter D runs at
 // the surface speed v:
 //

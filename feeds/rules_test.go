@@ -58,7 +58,7 @@ func TestEveryMaterialAndOperation(t *testing.T) {
 				if r.Power != nil && r.PowerAvailable.Watts()*(1+1e-9) < float64(*r.MotorPower) && !strings.Contains(fmt.Sprint(r.Warnings), "motor") {
 					t.Errorf("%s %s %s: takes %v W and says nothing", op, name, tool, *r.MotorPower)
 				}
-				r.Sheet()
+				published.Works(t, r.Sheet())
 			}
 		}
 	}
@@ -97,6 +97,27 @@ func TestRules(t *testing.T) {
 	}
 }
 
+// The rows of the wood lathe guide, which rounds to the nearest.
+func TestWoodStart(t *testing.T) {
+	rows := published.Rows(t, "wood_turning_speed.csv")
+	i := slices.IndexFunc(rows, func(r map[string]string) bool { return r["rule"] == "max starting rpm" })
+	n := 0
+	for _, pair := range strings.Split(strings.TrimPrefix(rows[i]["note"], "rows: "), ";") {
+		dia, want, _ := strings.Cut(strings.Replace(strings.TrimSpace(pair), "in", "", 1), " ")
+		if got := fmt.Sprintf("%.0f", feeds.WoodStart(size(dia+"in")).RPM()+1e-9); got != want {
+			t.Errorf("%s in: got %s, the guide prints %s", dia, got, want)
+		}
+		n++
+	}
+	if n != 9 {
+		t.Errorf("%d rows were compared", n)
+	}
+	rough := choose(t, feeds.Input{Operation: feeds.Turn, Material: "oak", Diameter: size("4in"), Drive: lathe()}).Sheet()
+	if !strings.Contains(strings.Join(rough.Notes, " "), "not above 2250 rpm") {
+		t.Errorf("the sheet says %v", rough.Notes)
+	}
+}
+
 // Belt speeds, as the two sources print them for what the table's rows cover.
 func TestBeltSpeedsAsPrinted(t *testing.T) {
 	rows := published.Rows(t, "belt_speeds.csv")
@@ -128,7 +149,7 @@ func TestBeltSpeedsAsPrinted(t *testing.T) {
 		if show(*r.Low) != low || show(*r.High) != high {
 			t.Errorf("%s: %s to %s; %s prints %s to %s %s", tc.material, show(*r.Low), show(*r.High), rows[i]["source"], low, high, rows[i]["unit"])
 		}
-		r.Sheet()
+		published.Works(t, r.Sheet())
 	}
 }
 
@@ -165,7 +186,7 @@ func TestBelt(t *testing.T) {
 		if got := fmt.Sprintf("%.1f %.1f %s", r.Speed.MetresPerMinute(), float64(r.PerSecond), verdict); got != tc.want || fails != tc.fails {
 			t.Errorf("%s: got %s, %q; want %s, %q", tc.name, got, fails, tc.want, tc.fails)
 		}
-		r.Sheet()
+		published.Works(t, r.Sheet())
 	}
 	_, err := feeds.Belt(feeds.BeltInput{Wheel: size("0"), Material: "stel"})
 	if want := "wheel: 0 mm: the wheel must be above 0\nrpm: 0 rpm: must be above 0\nmaterial: stel: not a material in the table"; err == nil || err.Error() != want {

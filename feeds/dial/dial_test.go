@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"setover/feeds/dial"
+	"setover/setup/published"
 	"setover/setup/shop"
 	"setover/setup/units"
 )
@@ -73,6 +74,7 @@ func TestNext(t *testing.T) {
 		if err != nil {
 			t.Fatal(tc.name, err)
 		}
+		published.Works(t, r.Sheet())
 		got := strconv.FormatInt(*r.Turns, 10) + " " + strconv.FormatInt(*r.Divisions, 10)
 		for _, v := range []any{r.NextReading, r.NextSet, r.Move, r.ComesOut, r.Error} {
 			text, err := json.Marshal(v)
@@ -136,7 +138,7 @@ func TestNoDial(t *testing.T) {
 		if r.ReadoutChange.String() != "-0.4 mm" {
 			t.Errorf("%s: the readout changes by %v", slide, r.ReadoutChange)
 		}
-		r.Sheet()
+		published.Works(t, r.Sheet())
 	}
 }
 

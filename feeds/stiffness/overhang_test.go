@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"setover/feeds/stiffness"
+	"setover/setup/published"
 	"setover/setup/units"
 )
 
@@ -68,7 +69,9 @@ func TestOverhang(t *testing.T) {
 		if len(r.Places) != 5 || len(r.Fails()) != 0 {
 			t.Errorf("%s: %d places, %v", tc.name, len(r.Places), r.Fails())
 		}
-		r.Sheet()
+		if tc.in.Support == stiffness.Chuck {
+			published.Works(t, r.Sheet())
+		}
 	}
 }
 
