@@ -57,8 +57,12 @@ func Cautions(m *materials.Material, op Operation, machine string) []string {
 	return append(list, cautions.EyeProtection, cautions.Manual)
 }
 
-// hints returns how a material likes to be cut, for the sheet's notes.
+// hints returns how a material likes to be cut by an edge, for the sheet's
+// notes.
 func hints(m *materials.Material, op Operation) []string {
+	if op == Grind {
+		return nil
+	}
 	var notes []string
 	for _, h := range []struct {
 		code, text string

@@ -105,6 +105,12 @@ var feedRules = map[Operation]rule{
 // Source: US Navy NETPDTC, course 14345, which gives it for drills.
 const carbonOfHSS = 0.5
 
+// carbideOfHSS is how much faster a carbide edge runs than one of high-speed
+// steel where nothing better is known.
+//
+// Source: a laboratory shop sheet, "carbide at least twice".
+const carbideOfHSS = 2
+
 // scaled returns a figure times a factor, with the rule's source behind its
 // own.
 func scaled(f materials.Figure, factor float64, source string) materials.Figure {
@@ -131,9 +137,14 @@ func speedFor(m *materials.Material, op Operation, tool Tool) (f materials.Figur
 			return scaled(f, r.factor, r.source), true
 		}
 	}
-	if tool == Carbon {
+	switch tool {
+	case Carbon:
 		if f, ok = speedFor(m, op, HSS); ok {
 			return scaled(f, carbonOfHSS, "navedtra-14345"), true
+		}
+	case Carbide:
+		if f, ok = m.CuttingSpeed(string(op), string(HSS)); ok {
+			return scaled(f, carbideOfHSS, "lab-sheet-carbide"), true
 		}
 	}
 	return materials.Figure{}, false
@@ -211,6 +222,26 @@ func bladeFor(dia units.Length) units.Length {
 		return units.Millimetres(2)
 	}
 	return units.Millimetres(3)
+}
+
+// WoodStart returns the speed in rev/min above which a rough piece of wood of
+// the diameter D is not started on a lathe:
+//
+//	n = 9000/D
+//
+// D is in inches, above 0.
+//
+// Source: wood-turning-rule, a wood lathe speed guide of the 2020s.
+func WoodStart(d units.Length) units.SpindleSpeed {
+	return units.RPM(9000 / d.Over(units.MustLength("1in")))
+}
+
+// woodStart returns WoodStart where it applies, else 0.
+func woodStart(g materials.Group, op Operation, d units.Length) float64 {
+	if g != materials.Wood || !onLathe(op) {
+		return 0
+	}
+	return math.Floor(WoodStart(d).RPM())
 }
 
 // SpindleSpeed returns the speed of rotation at which the diameter D runs at

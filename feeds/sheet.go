@@ -22,9 +22,6 @@ func (r Result) Sheet() sheet.Sheet {
 		Warnings: r.Warnings, Cautions: r.Cautions, Working: r.working(),
 		Notes: hints(r.material, r.Inputs.Operation),
 	}
-	for _, p := range r.fails {
-		s.Fails = append(s.Fails, p.Message())
-	}
 	s.Facts = append(r.speedFacts(), r.feedFacts()...)
 	s.Facts = append(s.Facts, r.powerFacts()...)
 	if r.Growth.Cmp(units.MustLength("0.005mm")) >= 0 && onWork(r.Inputs.Operation) {
@@ -59,6 +56,9 @@ func (r Result) Sheet() sheet.Sheet {
 		}
 		s.Tables = append(s.Tables, t)
 		s.Notes = append(s.Notes, "Draw the drill right out between pecks and clear the chips.")
+	}
+	if most := woodStart(r.material.Group, r.Inputs.Operation, r.governs); most > 0 {
+		s.Notes = append(s.Notes, fmt.Sprintf("Wood that is not yet round: not above %.0f rpm until it runs true (9000/D, D in inches, wood-turning-rule).", most))
 	}
 	if len(r.DefaultsUsed) > 0 {
 		s.Notes = append(s.Notes, "Taken where nothing was said (common practice, no source): "+strings.Join(r.DefaultsUsed, "; ")+".")
@@ -187,10 +187,8 @@ func (r Result) working() []sheet.Step {
 		f := r.Feed.MM()
 		steps = append(steps, sheet.Work("feed rate", "f*n", float64(*r.FeedRate), "mm/min", sheet.Let("f", f), sheet.Let("n", n)))
 		if r.RemovalRate != nil {
-			vars := []sheet.Var{pi, sheet.Let("D", r.Inputs.Diameter.MM()), sheet.Let("a", r.depth()), sheet.Let("f", f), sheet.Let("n", n), sheet.Let("d", 0)}
-			if r.Inputs.To != nil {
-				vars[5].Value = r.Inputs.To.MM()
-			}
+			large, small := r.Inputs.cutEnds()
+			vars := []sheet.Var{pi, sheet.Let("D", large), sheet.Let("d", small), sheet.Let("a", r.depth()), sheet.Let("f", f), sheet.Let("n", n)}
 			if r.Width != nil {
 				vars = append(vars, sheet.Let("w", r.Width.MM()))
 			}

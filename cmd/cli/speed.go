@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"setover/feeds"
+	"setover/feeds/stiffness"
 	"setover/setup/materials"
 	"setover/setup/problem"
 	"setover/setup/sheet"
@@ -19,7 +20,7 @@ func speedGroup(a *app) *cobra.Command {
 	for _, s := range speedCommands() {
 		subs = append(subs, speedOf(a, s))
 	}
-	return newParent("speed", subs...)
+	return newParent("speed", append(subs, speedBelt(a), speedFinish(a), speedOverhang(a))...)
 }
 
 // speedCommand is one operation's command.
@@ -95,14 +96,17 @@ func speedOf(a *app, s speedCommand) *cobra.Command {
 
 // material binds the argument that names a material.
 func material(c *command, dst *string) {
-	c.arg("MATERIAL", as(dst, func(text string, _ units.Unit) (string, error) {
-		m, err := materials.Find(text)
-		if err != nil {
-			return "", err
-		}
-		return m.Name, nil
-	}, func(name string) sheet.Value { return sheet.Text(name) }))
+	c.arg("MATERIAL", as(dst, readMaterial, func(name string) sheet.Value { return sheet.Text(name) }))
 	c.offerArgs(materials.Names)
+}
+
+// readMaterial reads a material by any of its names and returns its own.
+func readMaterial(text string, _ units.Unit) (string, error) {
+	m, err := materials.Find(text)
+	if err != nil {
+		return "", err
+	}
+	return m.Name, nil
 }
 
 // readFeed reads a feed that is meant per revolution or per tooth.
@@ -114,4 +118,48 @@ func readFeed(per string) func(string, units.Unit) (units.Feed, error) {
 		}
 		return f, err
 	}
+}
+
+func speedBelt(a *app) *cobra.Command {
+	var in feeds.BeltInput
+	c := newCommand(a, "belt", "how fast a belt's or a wheel's surface runs",
+		"setover speed belt --wheel 200 --rpm 2850 --material hardened-steel")
+	c.length(&in.Wheel, "wheel", "the diameter of the drive wheel").required()
+	c.flag("rpm", "N", "how fast it turns", as(&in.RPM, bare(units.ParseSpindleSpeed), nil)).required()
+	c.flag("material", "NAME", "what is ground on it", as(&in.Material, readMaterial, nil))
+	c.offer("material", materials.Names)
+	c.flag("rating", "SPEED", "the surface speed marked on the belt or wheel, such as 35m/s", maybe(&in.Rating, bare(units.ParseSurfaceSpeed), nil))
+	return c.runs(func() (sheet.Result, error) { return feeds.Belt(in) })
+}
+
+func speedFinish(a *app) *cobra.Command {
+	var in feeds.FinishInput
+	c := newCommand(a, "finish", "how smooth a feed leaves the work, or the feed for a finish",
+		"setover speed finish --feed 0.1 --nose 0.4")
+	c.flag("feed", "FEED", "the feed a revolution", maybe(&in.Feed, readFeed("rev"), nil))
+	c.length(&in.Nose, "nose", "the radius of the tool's nose").required()
+	c.flag("ra", "UM", "the finish wanted, Ra in um", maybe(&in.Ra, readNumber, nil))
+	c.flag("rt", "UM", "the finish wanted, Rt in um", maybe(&in.Rt, readNumber, nil))
+	c.defaults(c.angle(&in.Trail, "trail", "the trailing edge's angle off the work"), "8deg")
+	return c.runs(func() (sheet.Result, error) { return feeds.Finish(in) })
+}
+
+func speedOverhang(a *app) *cobra.Command {
+	var in stiffness.Input
+	c := newCommand(a, "overhang MATERIAL", "how far the work springs from the tool, and when it whirls",
+		"setover speed overhang mild-steel --dia 12 --length 60 --depth 0.5 --feed 0.1")
+	material(c, &in.Material)
+	c.lengthMaybe(&in.Dia, "dia", "the bar's diameter")
+	c.lengthMaybe(&in.Length, "length", "how far it sticks out, or its length between the supports")
+	c.flag("station", "Z=DIA", "a place from the chuck and the diameter there, for a stepped or tapered bar",
+		each(&in.Stations, func(text string, u units.Unit) (stiffness.Station, error) {
+			s, err := readStation(text, u)
+			return stiffness.Station{Z: s.Z, Dia: s.Dia}, err
+		}, nil)).repeated()
+	c.defaults(choice(c, &in.Support, "support", "how it is held", stiffness.Supports()), string(stiffness.Chuck))
+	c.flag("force", "N", "the force on it, in newtons", maybe(&in.Force, readNumber, nil))
+	c.lengthMaybe(&in.Depth, "depth", "the depth of the cut, a side")
+	c.flag("feed", "FEED", "the feed of the cut a revolution", maybe(&in.Feed, readFeed("rev"), nil))
+	c.flag("rpm", "N", "the speed it is to turn at", maybe(&in.RPM, bare(units.ParseSpindleSpeed), nil))
+	return c.runs(func() (sheet.Result, error) { return stiffness.Overhang(in) })
 }

@@ -48,6 +48,7 @@ func registry() []entry {
 	return []entry{
 		{"tap-drills", "what to drill for metric and unified threads, and clearance holes", false, tapDrills},
 		{"drill-sizes", "every drill, with the ones in the drawer marked", true, drillSizes},
+		{"rpm", "this shop's speeds for materials and diameters", true, speeds},
 		{"tapers", "common tapers, and where this compound is set", true, commonTapers},
 		{"facets", "polygons of 3 to 12 sides: factors, and blanks to turn", false, polygons},
 	}
