@@ -202,6 +202,9 @@ func (l *layout) turn() {
 	l.head = l.y
 }
 
+// pageHead returns where a page after the first begins under its title.
+func (l *layout) pageHead() float64 { return top + leading*em(textSize) + 3 }
+
 // atMost sets a title on no more than n lines; … stands for what is left out.
 func (l *layout) atMost(n int, title string, points float64) {
 	lines := l.wrap(title, true, points, l.inside()-em(points))

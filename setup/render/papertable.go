@@ -67,17 +67,23 @@ func setTable(m measures, width float64) (setting, bool) {
 	return setting{}, false
 }
 
-// setAcross returns the setting of a table longer than a page: with one to
-// four parts side by side, whichever takes the fewest pages, then in the
-// largest type, which is not under that of notes. one is how it is set alone.
-func (l *layout) setAcross(m measures, rows int, one setting) setting {
-	full := l.bottom() - top - leading*em(textSize) - 2*leading*em(one.points)
+// setAcross returns the setting of a table that goes over the page: with one
+// to four parts side by side, whichever takes the fewest pages, then in the
+// largest type, which is not under that of notes. one is how it is set alone,
+// and title is the height of its title.
+func (l *layout) setAcross(g grid, m measures, title float64, one setting) setting {
 	pages := func(s setting) int {
 		height := leading*em(s.points) + 2*rowPad
-		return int(math.Ceil(float64(rows) / float64(s.across) / math.Floor(full/height)))
+		head := title + l.row(g.heads, s, func(int) bool { return true }).height
+		fit := func(from float64) int { return s.across * max(0, int((l.bottom()-from-head)/height)) }
+		left := len(g.rows) - fit(l.y)
+		if left <= 0 {
+			return 1
+		}
+		return 1 + int(math.Ceil(float64(left)/float64(max(1, fit(l.pageHead())))))
 	}
 	best := one
-	for across := 2; across <= 4; across++ {
+	for across := 1; across <= 4; across++ {
 		for points := textSize; points >= noteSize; points-- {
 			s, ok := m.in(points, (l.inside()-gutter*float64(across-1))/float64(across))
 			s.across = across
@@ -240,13 +246,27 @@ func (l *layout) rows(g grid, m measures, s setting) {
 			r := l.row(g.check, s, bold)
 			r.check = true
 			rest = append(rest, r)
+			height += r.height
 		}
 		return head, rest, height
 	}
 	head, rest, height := set()
-	if headings && g.check == nil && l.head+height > l.bottom() && !s.broken {
-		s = l.setAcross(m, len(g.rows), s)
-		head, rest, _ = set()
+	if title := l.heightOf(continued(g.title, true)); headings && l.y+title+height > l.bottom() {
+		one := s
+		if g.check == nil && !s.broken {
+			s = l.setAcross(g, m, title, one)
+			head, rest, _ = set()
+		}
+		// What does not fit here either way, but on a page of its own, gets one.
+		here := l.y + title + head.height
+		for _, r := range rest {
+			here += r.height / float64(s.across)
+		}
+		if here > l.bottom() && l.y > l.height/3 && l.pageHead()+title+height <= l.bottom() {
+			l.turn()
+			s = one
+			head, rest, _ = set()
+		}
 	}
 	for first := true; first || len(rest) > 0; first = false {
 		title := continued(g.title, !first)
