@@ -186,8 +186,8 @@ func TestTapers(t *testing.T) {
 	found := 0
 	for _, row := range published.Rows(t, "taper_per_foot_angles_table13.csv") {
 		for _, tc := range []struct{ name, perFoot, printed, ours string }{
-			{"1:48, inch taper pin", "1/4", "0 35 48", "0°35'49\""},
-			{"1:16, pipe thread", "3/4", "1 47 22", "1°47'24\""},
+			{"pin, inch, 1:48", "1/4", "0 35 48", "0°35'49\""},
+			{"NPT, 1:16", "3/4", "1 47 22", "1°47'24\""},
 		} {
 			if row["taper_in_per_ft"] != tc.perFoot {
 				continue
@@ -208,14 +208,16 @@ func TestTapers(t *testing.T) {
 		name, key string
 		want      string
 	}{
-		{"7:24, milling arbor", "half_angle_deg", "8.2971"},          // atan(7/48), ISO 7388 shank
-		{"1:20, metric shank, Jarno", "taper_per_foot_in", "0.6000"}, // Lobben (1899) p. 477: Jarno is 0.6 in per foot
-		{"7:24, milling arbor", "mark_deg", "8.5000"},                // by hand: of 8 and 8.5 the nearer to 8.2971
-		{"7:24, milling arbor", "diameter_error_mm", "0.7235"},       // by hand: 200*(0.149451 - 0.145833)
-		{"1:3", "mark_deg", "9.5000"},                                // by hand: of 9 and 9.5 the nearer to 9.4623
-		{"1:100", "mark_deg", "0.5000"},                              // by hand: of 0 and 0.5 the nearer to 0.2865
-		{"60°, lathe centre", "reading_deg", "30.0000"},              // half of 60
-		{"90°, metric countersink", "included_angle_deg", "90.0000"}, // as it is called
+		{"7/24", "half_angle_deg", "8.2971"},                  // atan(7/48), ISO 7388 shank
+		{"Jarno, metric 1:20", "taper_per_foot_in", "0.6000"}, // Lobben (1899) p. 477: Jarno is 0.6 in per foot
+		{"7/24", "mark_deg", "8.5000"},                        // by hand: of 8 and 8.5 the nearer to 8.2971
+		{"7/24", "diameter_error_mm", "0.7235"},               // by hand: 200*(0.149451 - 0.145833)
+		{"MT2", "taper_per_foot_in", "0.5994"},                // tapers.csv, Dimensions of Standard Tapers
+		{"MT3", "half_angle_deg", "1.4377"},                   // tapers.csv, Dimensions of Standard Tapers
+		{"1:3", "mark_deg", "9.5000"},                         // by hand: of 9 and 9.5 the nearer to 9.4623
+		{"pin, metric, 1:50", "mark_deg", "0.5000"},           // by hand: of 0.5 and 1 the nearer to 0.5729
+		{"60° included", "reading_deg", "30.0000"},            // half of 60
+		{"90° included", "included_angle_deg", "90.0000"},     // as it is called
 	} {
 		if got := fmt.Sprintf("%.4f", number(t, cell(t, tapers, sheet.Text(tc.name), tc.key))); got != tc.want {
 			t.Errorf("%s: %s is %s, want %s", tc.name, tc.key, got, tc.want)
@@ -223,11 +225,13 @@ func TestTapers(t *testing.T) {
 	}
 	// Off the scale, too slight for it, or without a compound, there is no mark.
 	coarse := bench()
-	coarse.Lathe.Compound.Scale.Step = units.MustAngle("1deg")
+	coarse.Lathe.Compound.Scale.Step = units.MustAngle("2deg")
+	short := bench()
+	short.Lathe.Compound.Scale.Limit = angle("40deg")
 	for _, tc := range []struct {
 		name string
 		shop *shop.Shop
-	}{{"120°", bench()}, {"1:100", coarse}, {"1:10", nil}, {"1:10", &shop.Shop{Lathe: &shop.Lathe{}}}} {
+	}{{"90° included", short}, {"pin, metric, 1:50", coarse}, {"1:10", nil}, {"1:10", &shop.Shop{Lathe: &shop.Lathe{}}}} {
 		if v := cell(t, table(t, "tapers", charts.Input{Shop: tc.shop}, 0), sheet.Text(tc.name), "mark_deg"); v != nil {
 			t.Errorf("%s has the mark %v", tc.name, v)
 		}
