@@ -29,7 +29,7 @@ import (
 // their number is what keeps any file within a second.
 const (
 	maxBytes    = 256 << 10
-	maxTokens   = 30_000 // words, colons, commas, brackets and dashes
+	maxTokens   = 24_000 // words, colons, commas, brackets and dashes
 	maxItems    = 2000   // in one list
 	maxDepth    = 32     // brackets or dashes inside one another
 	maxIndent   = 120    // columns before the first word of a line
