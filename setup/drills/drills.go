@@ -140,7 +140,11 @@ func Find(text string) (Drill, error) {
 		}
 	}
 	if strings.Trim(name, "0123456789.") == "" && name != "" {
-		return Drill{}, problem.New(problem.MissingUnit, "drill", text, "a drill needs its unit or its gauge: write "+name+"mm or No"+name)
+		want := "a drill needs its unit or its gauge: write " + name + "mm"
+		if !strings.Contains(name, ".") {
+			want += " or No" + name
+		}
+		return Drill{}, problem.New(problem.MissingUnit, "drill", text, want)
 	}
 	l, err := units.ParseLength(name, units.MM)
 	if err != nil {
