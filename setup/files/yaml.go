@@ -29,7 +29,7 @@ import (
 // their number is what keeps any file within a second.
 const (
 	maxBytes    = 256 << 10
-	maxTokens   = 30_000 // words, colons, commas, brackets and dashes
+	maxTokens   = 24_000 // words, colons, commas, brackets and dashes
 	maxItems    = 2000   // in one list
 	maxDepth    = 32     // brackets or dashes inside one another
 	maxIndent   = 120    // columns before the first word of a line
@@ -421,7 +421,11 @@ func (r *reader) warnComma(n ast.Node) {
 
 // wrongLength refuses a list that has not as many values as want shows.
 func (r *reader) wrongLength(n ast.Node, key string, has int, want string) {
-	p := problem.Problem{Code: problem.WrongType, At: problem.Pos{Key: key}, Found: fmt.Sprintf("%d values", has), Want: "must be " + want}
+	count := fmt.Sprintf("%d values", has)
+	if has == 1 {
+		count = "1 value"
+	}
+	p := problem.Problem{Code: problem.WrongType, At: problem.Pos{Key: key}, Found: count, Want: "must be " + want}
 	if a, b, found := commaInList(n); found {
 		p.Want += fmt.Sprintf("; %s,%s was read as two numbers, for one write %s.%s", a.Value, b.Value, a.Value, b.Value)
 	}
