@@ -256,7 +256,7 @@ func wrapped(g grid, w []int) grid {
 		}
 		return out
 	}
-	out := grid{heads: breakRow(g.heads, true), words: g.words, check: breakRow(g.check, false)}
+	out := grid{title: g.title, heads: breakRow(g.heads, true), words: g.words, check: breakRow(g.check, false)}
 	for _, r := range g.rows {
 		out.rows = append(out.rows, breakRow(r, false))
 	}
@@ -271,7 +271,7 @@ func columns(g grid, from, to int) grid {
 		}
 		return append([]string{row[0]}, row[from:to]...)
 	}
-	part := grid{heads: pick(g.heads), check: pick(g.check)}
+	part := grid{title: g.title, heads: pick(g.heads), check: pick(g.check)}
 	part.words = append([]bool{g.words[0]}, g.words[from:to]...)
 	for _, r := range g.rows {
 		part.rows = append(part.rows, pick(r))

@@ -140,6 +140,7 @@ func isText(t sheet.Table, col int) bool {
 
 // grid is a table turned into text: headings with units, and cells.
 type grid struct {
+	title string
 	heads []string
 	words []bool // columns of words: left-aligned, may be wrapped
 	rows  [][]string
@@ -149,7 +150,7 @@ type grid struct {
 // gridOf turns a table into text in the unit u. The unit of a column of
 // numbers stands in its heading; lengths that all end in a 0 lose it.
 func gridOf(t sheet.Table, u units.Unit) grid {
-	g := grid{rows: make([][]string, len(t.Rows))}
+	g := grid{title: t.Title, rows: make([][]string, len(t.Rows))}
 	all := t.Rows
 	if t.Check != nil {
 		all = append(append([][]sheet.Value{}, t.Rows...), t.Check)
