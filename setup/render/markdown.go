@@ -80,7 +80,7 @@ func markdownTable(b *bytes.Buffer, g grid) error {
 	if g.check != nil {
 		escaped.rows = append(escaped.rows, escapeAll(g.check))
 	}
-	text, err := tabulate(escaped, true, align, renderer.NewMarkdown())
+	text, err := tabulate(escaped, align, renderer.NewMarkdown())
 	if err != nil {
 		return err
 	}

@@ -167,11 +167,39 @@ func (p printer) table(g grid, headings bool) error {
 		if i > 0 {
 			p.gap()
 		}
-		if err := p.draw(part, headings); err != nil {
+		if !headings {
+			p.plain(part)
+			continue
+		}
+		if err := p.draw(part); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// plain writes a grid of words without headings or rules. It does by hand what
+// the table library would: starting that library takes longer than most
+// answers, and most answers are such a list.
+func (p printer) plain(g grid) {
+	w := widths(g)
+	for _, row := range g.rows {
+		cells, height := make([][]string, len(row)), 0
+		for i, cell := range row {
+			cells[i] = strings.Split(cell, "\n")
+			height = max(height, len(cells[i]))
+		}
+		for line := range height {
+			text, at := "", 0
+			for i, c := range cells {
+				if line < len(c) {
+					text += strings.Repeat(" ", at-twwidth.Width(text)) + c[line]
+				}
+				at += w[i] + len(gap)
+			}
+			p.line(text)
+		}
+	}
 }
 
 // fit returns g as one or more grids no wider than width; 0 is no limit. A
@@ -300,7 +328,7 @@ func total(w []int) int {
 }
 
 // draw writes one grid with the table library, trailing blanks removed.
-func (p printer) draw(g grid, headings bool) error {
+func (p printer) draw(g grid) error {
 	rule := "-"
 	if p.look.Color {
 		rule = "─"
@@ -321,7 +349,7 @@ func (p printer) draw(g grid, headings bool) error {
 			Lines:      tw.Lines{ShowTop: tw.Off, ShowBottom: tw.Off, ShowHeaderLine: tw.On, ShowFooterLine: tw.On},
 		},
 	}
-	text, err := tabulate(g, headings, align, renderer.NewBlueprint(rendition))
+	text, err := tabulate(g, align, renderer.NewBlueprint(rendition))
 	if err != nil {
 		return err
 	}
@@ -333,7 +361,7 @@ func (p printer) draw(g grid, headings bool) error {
 
 // tabulate is the one place that drives the table library. The renderer says
 // how lines are drawn; the rest is the same for the terminal and Markdown.
-func tabulate(g grid, headings bool, align []tw.Align, r tw.Renderer) (string, error) {
+func tabulate(g grid, align []tw.Align, r tw.Renderer) (string, error) {
 	bare := tw.CellPadding{Global: tw.Padding{Overwrite: true}}
 	columns := tw.CellAlignment{PerColumn: align}
 	var b strings.Builder
@@ -349,9 +377,7 @@ func tabulate(g grid, headings bool, align []tw.Align, r tw.Renderer) (string, e
 		tablewriter.WithFooterAutoFormat(tw.Off),
 		tablewriter.WithTrimSpace(tw.Off),
 	)
-	if headings {
-		t.Header(g.heads)
-	}
+	t.Header(g.heads)
 	if err := t.Bulk(g.rows); err != nil {
 		return "", err
 	}
