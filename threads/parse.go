@@ -110,19 +110,24 @@ func MustParse(text string) Designation {
 	return d
 }
 
+// The spellings that normal changes, compiled on first use.
 var (
-	mixed = regexp.MustCompile(`(\d) (\d+/\d)`)
-	paren = regexp.MustCompile(`\((P[0-9.]+)\)`) // Tr40x14(P7), as older standards write it
-	hand  = regexp.MustCompile(`-?LH$|^(Tr[0-9.xP()]+)LH(-.*)$`)
+	mixed = pattern(`(\d) (\d+/\d)`)
+	paren = pattern(`\((P[0-9.]+)\)`) // Tr40x14(P7), as older standards write it
+	hand  = pattern(`-?LH$|^(Tr[0-9.xP()]+)LH(-.*)$`)
 )
+
+func pattern(text string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
+}
 
 // normal returns the text with × as x, "1 1/4" as "1-1/4", "#8" and "No.8" as
 // "No8" and no other spaces, and whether it was marked left-hand.
 func normal(text string) (string, bool) {
-	t := mixed.ReplaceAllString(strings.TrimSpace(text), "$1-$2")
+	t := mixed().ReplaceAllString(strings.TrimSpace(text), "$1-$2")
 	t = strings.NewReplacer(" ", "", "×", "x", "No.", "No", "#", "No").Replace(t)
-	t = paren.ReplaceAllString(t, "$1")
-	r := hand.ReplaceAllString(t, "$1$2")
+	t = paren().ReplaceAllString(t, "$1")
+	r := hand().ReplaceAllString(t, "$1$2")
 	return r, r != t
 }
 

@@ -294,7 +294,7 @@ func (d *draft) geared(o *op.Op, spec threads.Designation) {
 	lathe := d.shop.Lathe
 	in := cut.GearsInput{Thread: cut.Of(spec), Leadscrew: lathe.Leadscrew, Wheels: lathe.ChangeGears, StudRatio: lathe.StudRatio, Most: 4}
 	if lathe.BanjoClearance != nil {
-		in.Space = ptr(int(*lathe.BanjoClearance))
+		in.Space = lathe.BanjoClearance
 	}
 	r, err := cut.Gears(in)
 	if err != nil || len(r.Trains) == 0 {
