@@ -106,6 +106,27 @@ func threadDial(a *app) *cobra.Command {
 	return c.runs(func() (sheet.Result, error) { return cut.Dial(in) })
 }
 
+func threadPasses(a *app) *cobra.Command {
+	var in cut.PassesInput
+	c := newCommand(a, "passes SPEC", "the compound's set-over and the passes of a single-point tool",
+		"setover thread passes M16x1.5 --first 0.2")
+	threadArg(c, &in.Spec)
+	c.toggle(&in.Inside, "internal", "an inside thread")
+	c.angleMaybe(&in.Infeed, "infeed", "the slide's angle from square to the axis; 0 plunges with the cross slide; half a degree under the flank when left out")
+	choice(c, &in.Nose, "nose", "the tool's point: flat when left out", cut.Noses)
+	c.lengthMaybe(&in.First, "first", "the depth of the first cut, on the radius")
+	c.flag("passes", "N", "how many passes to the full depth", maybe(&in.Passes, readCount, nil))
+	c.defaults(c.count(&in.Spring, "spring", "passes at the full depth after the last"), "2")
+	c.lengthMaybe(&in.Relief, "relief", "the width of the relief before the shoulder; three pitches when left out")
+	c.defaults(c.flag("reaction", "S", "how many seconds a hand takes to stop the carriage", as(&in.Reaction, readNumber, nil)), "1")
+	c.shop = func(s *shop.Shop) {
+		if s.Lathe != nil {
+			in.Compound, in.Cross, in.Spindle = s.Lathe.Compound, s.Lathe.CrossSlide, s.Lathe.Spindle
+		}
+	}
+	return c.runs(func() (sheet.Result, error) { return cut.Passes(in) })
+}
+
 func threadClock(a *app) *cobra.Command {
 	var in cut.ClockInput
 	c := newCommand(a, "clock THREAD", "how far to face a screwed-on part so that it stops where it should",
@@ -121,9 +142,9 @@ func threadClock(a *app) *cobra.Command {
 
 func threadEngage(a *app) *cobra.Command {
 	var in strength.Input
-	c := newCommand(a, "engage THREAD", "how much thread a screw needs so that it breaks before a thread strips",
+	c := newCommand(a, "engage SPEC", "how much thread a screw needs so that it breaks before a thread strips",
 		"setover thread engage M8 --screw medium-carbon-steel --nut aluminium-6061")
-	specArg(c, &in.Spec)
+	threadArg(c, &in.Spec)
 	for _, f := range []struct {
 		dst         *strength.Stuff
 		name, usage string
@@ -131,21 +152,15 @@ func threadEngage(a *app) *cobra.Command {
 		c.flag(f.name, "MATERIAL", f.usage, as(f.dst, bare(strength.StuffOf), nil)).required()
 		c.offer(f.name, materials.Names)
 	}
-	c.flag("class", "CLASS", "the class of one or both: 6g, 6H, 6H/4g6g, 2A", as(&in.Class, bare(func(s string) (string, error) { return s, nil }), nil))
+	classFlag(c, &in.Class)
 	return c.runs(func() (sheet.Result, error) { return strength.Engage(in) })
 }
 
 func threadFlats(a *app) *cobra.Command {
 	var in cut.FlatsInput
-	c := newCommand(a, "flats THREAD", "how much of a thread a flat bar holds, and how its end is filed round",
+	c := newCommand(a, "flats SPEC", "how much of a thread a flat bar holds, and how its end is filed round",
 		"setover thread flats M8 --bar 12x5")
-	specArg(c, &in.Spec)
+	threadArg(c, &in.Spec)
 	c.flag("bar", "WxT", "the bar's width and thickness", as(&in.Bar, cut.ParseBar, nil)).required()
 	return c.runs(func() (sheet.Result, error) { return cut.Flats(in) })
-}
-
-// specArg binds the argument that is a thread's designation.
-func specArg(c *command, dst *threads.Designation) {
-	c.arg("THREAD", as(dst, bare(threads.Parse), nil))
-	c.offerArgs(threads.Names)
 }
