@@ -27,6 +27,11 @@ func (c *command) teeth(dst *[]int, name, usage string) *bound {
 	return c.flag(name, "N,N", usage, as(dst, readCounts, nil))
 }
 
+// leadscrew binds the leadscrew's pitch.
+func leadscrew(c *command, dst **units.Pitch) *bound {
+	return c.flag("leadscrew", "PITCH", "the leadscrew's pitch, such as 3mm or 8tpi", maybe(dst, bare(units.ParsePitch), nil))
+}
+
 // readCounts reads "20,25,30": whole numbers with commas between them.
 func readCounts(text string, u units.Unit) ([]int, error) {
 	var list []int
@@ -45,7 +50,7 @@ func threadGears(a *app) *cobra.Command {
 	c := newCommand(a, "gears THREAD", "the change gears for a thread or a pitch, the best train first",
 		"setover thread gears 1.5mm --leadscrew 8tpi --gears 20,30,40,50,60,65,127")
 	threadOrPitchArg(c, &in.Thread)
-	screw := c.flag("leadscrew", "PITCH", "the leadscrew's pitch, such as 3mm or 8tpi", maybe(&in.Leadscrew, bare(units.ParsePitch), nil))
+	screw := leadscrew(c, &in.Leadscrew)
 	wheels := c.teeth(&in.Wheels, "gears", "the wheels on hand, each as often as there is one")
 	c.flag("max-error", "PPM", "the largest error that will do, in parts per million", maybe(&in.MaxError, readDecimal, nil))
 	most := c.defaults(c.count(&in.Most, "wheels", "the most wheels in a train: 2, 4 or 6"), "4")
@@ -82,7 +87,7 @@ func threadDial(a *app) *cobra.Command {
 	c := newCommand(a, "dial THREAD", "at which marks of the thread dial the half-nuts are closed",
 		"setover thread dial 1.5mm --leadscrew 3mm --dial-gears 14,15,16")
 	threadOrPitchArg(c, &in.Thread)
-	screw := c.flag("leadscrew", "PITCH", "the leadscrew's pitch, such as 3mm or 8tpi", maybe(&in.Leadscrew, bare(units.ParsePitch), nil))
+	screw := leadscrew(c, &in.Leadscrew)
 	wheels := c.teeth(&in.Gears, "dial-gears", "the gears the dial can carry")
 	marks := c.defaults(c.count(&in.Marks, "marks", "how many marks the dial has"), "4")
 	c.shop = func(s *shop.Shop) {

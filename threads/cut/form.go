@@ -191,7 +191,7 @@ func evened(depths []float64) ([]float64, bool) {
 		if n < 1 || (last-depths[j])/n > before && j > 0 {
 			continue
 		}
-		out := depths[:j+1:j+1]
+		out := depths[: j+1 : j+1]
 		for i := 1.0; i < n; i++ {
 			out = append(out, depths[j]+(last-depths[j])*i/n)
 		}
