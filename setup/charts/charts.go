@@ -48,6 +48,7 @@ func registry() []entry {
 	return []entry{
 		{"drill-sizes", "every drill, with the ones in the drawer marked", true, drillSizes},
 		{"tapers", "common tapers, and where this compound is set", true, commonTapers},
+		{"gears", "change gears for every standard pitch", true, changeGears},
 		{"facets", "polygons of 3 to 12 sides: factors, and blanks to turn", false, polygons},
 	}
 }

@@ -174,6 +174,11 @@ func TestGearChart(t *testing.T) {
 	if len(rows) != 54 {
 		t.Errorf("%d pitches", len(rows))
 	}
+	// Without a leadscrew the pitches stand alone.
+	bare, err := cut.GearChart(cut.GearsInput{Wheels: []int{20, 40}, Most: 4})
+	if err == nil || len(bare) != 54 || bare[0].Train != nil {
+		t.Errorf("without a leadscrew: %d pitches, %v", len(bare), err)
+	}
 	few, err := cut.GearChart(cut.GearsInput{Leadscrew: pitch("3mm"), Wheels: []int{20, 40}, Most: 4})
 	if err != nil {
 		t.Fatal(err)

@@ -215,27 +215,31 @@ type ChartRow struct {
 // GearChart returns the best train for every standard pitch, metric then inch,
 // fine to coarse, as Gears finds it. in.Thread is not used. Without MaxError a
 // train may be out by 1000 ppm, 0.1 mm in 100 mm (common practice, no source).
-// It fails where Gears does.
+// It fails where Gears does; where the leadscrew or the wheels are not known
+// the pitches are given all the same, without trains.
 func GearChart(in GearsInput) ([]ChartRow, error) {
 	if in.MaxError == nil {
 		most := decimal.New(1000, 0)
 		in.MaxError = &most
 	}
 	var rows []ChartRow
+	var missing error
 	for _, text := range standardPitches {
 		p := units.MustPitch(text)
 		in.Thread = Thread{p.String(), p, p, false}
+		row := ChartRow{Pitch: p}
 		r, err := Gears(in)
-		if err != nil {
+		if l, ok := err.(problem.List); ok && l[0].Code == problem.NotAvailable {
+			missing = err
+		} else if err != nil {
 			return nil, err
 		}
-		row := ChartRow{Pitch: p}
 		if len(r.fails) == 0 && len(r.Trains) > 0 {
 			row.Train = &r.Trains[0]
 		}
 		rows = append(rows, row)
 	}
-	return rows, nil
+	return rows, missing
 }
 
 // words returns wheels as "60 127".
