@@ -164,6 +164,7 @@ func TestEngage(t *testing.T) {
 		if r.Strips != tc.strips || !r.Rule.Equal(units.MustLength(tc.rule)) || strings.Join(codes, " ") != tc.codes {
 			t.Errorf("%s, %s in %s: strips %s, rule %v, %v", tc.spec, tc.screw, tc.nut, r.Strips, r.Rule, codes)
 		}
+		published.Works(t, r.Sheet())
 		if r.Worst.Less(r.Length) {
 			t.Errorf("%s: %v at the worst, %v at the usual", tc.spec, r.Worst, r.Length)
 		}
