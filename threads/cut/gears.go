@@ -116,7 +116,7 @@ func Gears(in GearsInput) (GearsResult, error) {
 	if in.Space == nil {
 		r.Warnings.Add("not-checked", "whether the wheels clear the shafts beside them was not checked (lathe: banjo: clearance)")
 	}
-	r.Caution(cautions.Isolate, cautions.Manual)
+	r.Caution(cautions.GearCover, cautions.Manual)
 	return r, nil
 }
 
@@ -159,7 +159,6 @@ func (r GearsResult) Sheet() sheet.Sheet {
 		Warnings: r.Warnings, Cautions: r.Cautions,
 	}
 	t := sheet.Table{Title: "Trains, stud to leadscrew", Cols: []sheet.Column{
-		{Key: "train", Head: "driver/driven"},
 		{Key: "drivers", Head: "drivers"},
 		{Key: "driven", Head: "driven"},
 		{Key: "pitch_mm", Head: "pitch"},
@@ -169,7 +168,7 @@ func (r GearsResult) Sheet() sheet.Sheet {
 		{Key: "idler_left_hand", Head: "idler LH"},
 	}}
 	for _, p := range r.Trains {
-		t.Add(sheet.Text(p.Text()), sheet.Text(words(p.Drivers)), sheet.Text(words(p.Driven)),
+		t.Add(sheet.Text(words(p.Drivers)), sheet.Text(words(p.Driven)),
 			sheet.Num(p.Pitch.MM(), 6, "mm"),
 			sheet.Number{V: float64(p.PPM), Places: 1, Unit: "ppm", Signed: true},
 			sheet.Number{V: float64(p.Per100), Places: 4, Unit: "mm", Signed: true},
@@ -185,6 +184,7 @@ func (r GearsResult) Sheet() sheet.Sheet {
 		sheet.Let("P", in.Lead.MM()), sheet.Let("s", stud), sheet.Let("L", in.Leadscrew.MM())))
 	if len(r.Trains) > 0 {
 		best := r.Trains[0]
+		s.Facts = []sheet.Fact{{Key: "train", Label: "best train", Value: sheet.Text(best.Text()), Remark: "driver/driven, stud to leadscrew"}}
 		formula, vars := wheelFormula(best.Train)
 		s.Working = append(s.Working, sheet.Work("pitch", "L/s*"+formula, best.Pitch.MM(), "mm",
 			append(vars, sheet.Let("L", in.Leadscrew.MM()), sheet.Let("s", stud))...))
@@ -193,7 +193,7 @@ func (r GearsResult) Sheet() sheet.Sheet {
 		s.Notes = append(s.Notes, fmt.Sprintf("Several starts: the gears cut the lead, %v.", in.Lead))
 	}
 	s.Notes = append(s.Notes,
-		"The first driver goes on the stud, the last driven wheel on the leadscrew.",
+		"The first driver goes on the stud and drives the first driven wheel; the next driver sits with that one; the last driven wheel goes on the leadscrew.",
 		"Idlers are for a stud that turns as the spindle does and a right-hand leadscrew; a tumbler reverse does the same as one idler more. Two wheels alone mostly need an idler to reach: an odd number for right-hand, an even one for left-hand.",
 	)
 	return s

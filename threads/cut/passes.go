@@ -49,15 +49,12 @@ type Pass struct {
 	unit units.Unit // of the dial's numbers
 }
 
-// reads returns the dial's reading in the dial's own unit.
+// reads returns the dial's reading as the dial is numbered.
 func (p Pass) reads() sheet.Value {
-	switch {
-	case p.Reading == nil:
+	if p.Reading == nil {
 		return nil
-	case p.unit == units.Inch:
-		return sheet.Num(p.Reading.MM()/25.4, 4, "in")
 	}
-	return sheet.Num(p.Reading.MM(), 3, "mm")
+	return sheet.LenIn(*p.Reading, p.unit)
 }
 
 // SetOver is a turn of the compound from one zero.
@@ -412,7 +409,7 @@ func (r PassesResult) table() sheet.Table {
 		{Key: "slide_mm", Head: "slide"},
 		{Key: "turns", Head: "turns"},
 		{Key: "divisions", Head: "div"},
-		{Key: "reading_mm", Head: "dial reads"},
+		{Key: "reading_" + r.Passes[0].unit.String(), Head: "dial reads"},
 		{Key: "spring", Head: "spring"},
 	}}
 	count := func(n *int64) sheet.Value {
