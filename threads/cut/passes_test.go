@@ -110,6 +110,22 @@ func TestAreaAgainstSlices(t *testing.T) {
 	}
 }
 
+// A rounded nose's section has two formulas; they meet where the arc passes
+// into the flanks, at R·(1 - sin a).
+func TestAreaJoins(t *testing.T) {
+	for _, spec := range []string{"M10", "1/4BSW", "0BA", "1/2-13", "M64"} {
+		g, err := cut.GrooveOf(threads.MustParse(spec), false, cut.Full)
+		if err != nil {
+			t.Fatal(err)
+		}
+		x := g.R * (1 - g.Half.Sin())
+		below, above := g.Area(x*(1-1e-12)), g.Area(x*(1+1e-12))
+		if math.Abs(above-below) > 1e-10*above {
+			t.Errorf("%s: %v and %v", spec, below, above)
+		}
+	}
+}
+
 func passes(t testing.TB, in cut.PassesInput) cut.PassesResult {
 	t.Helper()
 	if in.Reaction == 0 {
