@@ -67,19 +67,9 @@ func threadGears(a *app) *cobra.Command {
 		if !wheels.set {
 			in.Wheels = l.ChangeGears
 		}
-		in.StudRatio = l.StudRatio
-		in.Space = teethOf(l.BanjoClearance)
+		in.StudRatio, in.Space = l.StudRatio, l.BanjoClearance
 	}
 	return c.runs(func() (sheet.Result, error) { return cut.Gears(in) })
-}
-
-// teethOf turns a number of teeth of the shop file into a count.
-func teethOf(n *int64) *int {
-	if n == nil {
-		return nil
-	}
-	i := int(*n)
-	return &i
 }
 
 func threadDial(a *app) *cobra.Command {
@@ -139,10 +129,14 @@ func threadClock(a *app) *cobra.Command {
 	threadOrPitchArg(c, &in.Thread)
 	c.angleMaybe(&in.Turn, "turn", "how much further it is to turn")
 	c.flag("sides", "N", "or: how many sides are to line up, whichever they are", maybe(&in.Sides, readCount, nil))
-	c.toggle(&in.Left, "left", "a left-hand thread, for a bare pitch")
+	var left bool
+	c.toggle(&left, "left", "a left-hand thread, for a bare pitch")
 	c.defaults(c.angle(&in.Short, "short", "how far short the first facing aims"), "5deg")
 	c.defaults(c.angle(&in.Within, "within", "how near the shims bring it"), "2deg")
-	return c.runs(func() (sheet.Result, error) { return cut.Clock(in) })
+	return c.runs(func() (sheet.Result, error) {
+		in.Left = in.Left || left
+		return cut.Clock(in)
+	})
 }
 
 func threadEngage(a *app) *cobra.Command {

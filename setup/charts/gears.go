@@ -52,10 +52,6 @@ func gearing(in Input) cut.GearsInput {
 		return ask
 	}
 	l := in.Shop.Lathe
-	ask.Leadscrew, ask.Wheels, ask.StudRatio = l.Leadscrew, l.ChangeGears, l.StudRatio
-	if l.BanjoClearance != nil {
-		teeth := int(*l.BanjoClearance)
-		ask.Space = &teeth
-	}
+	ask.Leadscrew, ask.Wheels, ask.StudRatio, ask.Space = l.Leadscrew, l.ChangeGears, l.StudRatio, l.BanjoClearance
 	return ask
 }

@@ -388,9 +388,9 @@ func (d *draft) outsideThread(c chucking, t thread, n int) {
 // geared puts the change gears on the card.
 func (d *draft) geared(o *op.Op, spec threads.Designation) {
 	lathe := d.shop.Lathe
-	in := cut.GearsInput{Thread: cut.Of(spec), Leadscrew: lathe.Leadscrew, Wheels: lathe.ChangeGears, StudRatio: lathe.StudRatio, Most: 4}
-	if lathe.BanjoClearance != nil {
-		in.Space = ptr(int(*lathe.BanjoClearance))
+	in := cut.GearsInput{
+		Thread: cut.Of(spec), Leadscrew: lathe.Leadscrew, Wheels: lathe.ChangeGears,
+		StudRatio: lathe.StudRatio, Space: lathe.BanjoClearance, Most: 4,
 	}
 	r, err := cut.Gears(in)
 	if err != nil || len(r.Trains) == 0 {

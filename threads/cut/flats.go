@@ -119,11 +119,14 @@ func Flats(in FlatsInput) (FlatsResult, error) {
 	return r, nil
 }
 
-// largest returns the largest standard thread of the same form and series that
-// a round of the diameter d holds, or nil.
+// largest returns the largest standard thread of the same form and series (a
+// special one's coarse) that a round of the diameter d holds, or nil.
 func largest(like threads.Designation, d units.Length) *string {
 	var name *string
 	var most units.Length
+	if like.Series == "UNS" || like.Series == "UN" {
+		like.Series = "UNC"
+	}
 	for _, t := range threads.All() {
 		if t.Form != like.Form || t.Series != like.Series || t.Major.Cmp(d) > 0 {
 			continue

@@ -22,7 +22,7 @@ type GearsInput struct {
 	Leadscrew *units.Pitch     `json:"leadscrew_mm"`
 	Wheels    []int            `json:"gears"`
 	StudRatio *int64           `json:"stud_ratio"`
-	Space     *int             `json:"banjo_clearance"`
+	Space     *int64           `json:"banjo_clearance"`
 	MaxError  *decimal.Decimal `json:"max_error_ppm,omitempty"`
 	Most      int              `json:"wheels"`
 	All       bool             `json:"all"`
@@ -87,7 +87,12 @@ func Gears(in GearsInput) (GearsResult, error) {
 	if len(list) > 0 {
 		return GearsResult{}, list
 	}
-	box, err := gears.New(in.Wheels, in.Most, in.Space)
+	var space *int
+	if in.Space != nil {
+		n := int(*in.Space)
+		space = &n
+	}
+	box, err := gears.New(in.Wheels, in.Most, space)
 	if err != nil {
 		return GearsResult{}, err
 	}
