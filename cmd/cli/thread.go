@@ -13,7 +13,7 @@ import (
 )
 
 func threadGroup(a *app) *cobra.Command {
-	return newParent("thread", threadShow(a), threadDrill(a), threadWires(a), threadGears(a), threadDial(a), threadClock(a), threadEngage(a), threadFlats(a))
+	return newParent("thread", threadShow(a), threadDrill(a), threadWires(a), threadGears(a), threadDial(a), threadPasses(a), threadClock(a), threadEngage(a), threadFlats(a))
 }
 
 // threadArg binds the argument that says which thread.

@@ -28,6 +28,7 @@ const (
 	GrindDust     = "Never grind steel on a belt that carries wood, aluminium, magnesium or titanium dust: it burns."
 	HotPart       = "A part hot enough to shrink on burns: lift it with tongs, away from oil, solvent and plastic."
 	Whip          = "A bar that sticks out of the spindle's far end bends and whips: carry its end, or run it slowly."
+	GearCover     = "Isolate the lathe before the gear cover comes off, and put it back before it runs."
 	WheelRating   = "Do not run a wheel, belt, chuck or cutter above the speed marked on it."
 
 	// What a material does to whoever cuts it. The dust limits are those of

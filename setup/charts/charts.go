@@ -50,6 +50,7 @@ func registry() []entry {
 		{"drill-sizes", "every drill, with the ones in the drawer marked", true, drillSizes},
 		{"rpm", "this shop's speeds for materials and diameters", true, speeds},
 		{"tapers", "common tapers, and where this compound is set", true, commonTapers},
+		{"gears", "change gears for every standard pitch", true, changeGears},
 		{"facets", "polygons of 3 to 12 sides: factors, and blanks to turn", false, polygons},
 	}
 }

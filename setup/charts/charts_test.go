@@ -245,6 +245,35 @@ func TestTapers(t *testing.T) {
 	}
 }
 
+// Change gears of a lathe with a 3 mm leadscrew: by hand, 1 mm is a third and
+// 20 tpi, 1.27 mm, is 127/300; 20/50 x 127/120 is that.
+func TestChangeGears(t *testing.T) {
+	screw, space := units.MustPitch("3mm"), int64(3)
+	in := charts.Input{Shop: &shop.Shop{Lathe: &shop.Lathe{
+		Leadscrew: &screw, ChangeGears: []int{20, 20, 30, 40, 50, 60, 120, 127}, BanjoClearance: &space,
+	}}}
+	gears := table(t, "gears", in, 0)
+	for _, tc := range []struct {
+		pitch, train string
+		ppm          float64
+	}{{"1 mm", "20/60", 0}, {"1.5 mm", "20/40", 0}, {"20 tpi", "127/50 x 20/120", 0}} {
+		row := sheet.Text(tc.pitch)
+		if got := cell(t, gears, row, "train"); got != sheet.Text(tc.train) || number(t, cell(t, gears, row, "error_ppm")) != tc.ppm {
+			t.Errorf("%s: %v", tc.pitch, got)
+		}
+	}
+	if v := cell(t, gears, sheet.Text("0.7 mm"), "train"); v != nil {
+		t.Errorf("0.7 mm needs a wheel of seven, and has %v", v)
+	}
+	r, err := charts.Make("gears", charts.Input{Shop: &shop.Shop{}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if w := r.Sheet().Warnings; len(w) != 1 || w[0].Code != "not-checked" {
+		t.Errorf("without a lathe the warnings are %v", w)
+	}
+}
+
 // Every gauge, fraction and metric size stands in the published list at the
 // size printed there, and the sizes rise.
 func TestDrillSizes(t *testing.T) {

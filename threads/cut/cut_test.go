@@ -174,6 +174,11 @@ func TestGearChart(t *testing.T) {
 	if len(rows) != 54 {
 		t.Errorf("%d pitches", len(rows))
 	}
+	// Without a leadscrew the pitches stand alone.
+	bare, err := cut.GearChart(cut.GearsInput{Wheels: []int{20, 40}, Most: 4})
+	if err == nil || len(bare) != 54 || bare[0].Train != nil {
+		t.Errorf("without a leadscrew: %d pitches, %v", len(bare), err)
+	}
 	few, err := cut.GearChart(cut.GearsInput{Leadscrew: pitch("3mm"), Wheels: []int{20, 40}, Most: 4})
 	if err != nil {
 		t.Fatal(err)
@@ -420,6 +425,8 @@ func TestFlats(t *testing.T) {
 		// 8/√2 = 5.657: a square inside the circle
 		{"M8", "5.6x5.6", "0.0000", false, true, "M5"},
 		{"M8", "12x0.5", "0.0398", false, true, ""},
+		// specials have no series of their own to look in: the coarse one
+		{"5/16-27UNS", "1/4inx1/2in", "0.5903", false, true, "1/4-20UNC"},
 	} {
 		r, err := cut.Flats(cut.FlatsInput{Spec: threads.MustParse(tc.spec), Bar: bar(tc.bar)})
 		if err != nil {

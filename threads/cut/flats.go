@@ -52,6 +52,7 @@ type FlatsInput struct {
 // a line is scribed for them, the longest where the edges differ (nil for the
 // first step, which is filed to size).
 type FileStep struct {
+	Step   string        `json:"step"`
 	Sides  int           `json:"sides"`
 	Flats  units.Length  `json:"across_flats_mm"`
 	Corner units.Length  `json:"across_corners_mm"`
@@ -118,11 +119,14 @@ func Flats(in FlatsInput) (FlatsResult, error) {
 	return r, nil
 }
 
-// largest returns the largest standard thread of the same form and series that
-// a round of the diameter d holds, or nil.
+// largest returns the largest standard thread of the same form and series (a
+// special one's coarse) that a round of the diameter d holds, or nil.
 func largest(like threads.Designation, d units.Length) *string {
 	var name *string
 	var most units.Length
+	if like.Series == "UNS" || like.Series == "UN" {
+		like.Series = "UNC"
+	}
 	for _, t := range threads.All() {
 		if t.Form != like.Form || t.Series != like.Series || t.Major.Cmp(d) > 0 {
 			continue
@@ -147,7 +151,12 @@ func fileDown(d units.Length, b Bar) []FileStep {
 	if 2*reach(corners) <= d.MM() {
 		return steps
 	}
-	steps = append(steps, FileStep{4, units.Max(w, t), units.FromFloat(2 * reach(corners)), nil})
+	first := "square"
+	if w.Less(d) || t.Less(d) {
+		first = "width, the flats stay"
+	}
+	names := map[int]string{8: "octagon", 16: "sixteen sides"}
+	steps = append(steps, FileStep{first, 4, units.Max(w, t), units.FromFloat(2 * reach(corners)), nil})
 	for n := 8; n <= 16; n *= 2 {
 		mark := 0.0
 		for k := 1; k < n; k += 2 {
@@ -157,7 +166,7 @@ func fileDown(d units.Length, b Bar) []FileStep {
 		}
 		if mark > 0 {
 			l := units.FromFloat(mark)
-			steps = append(steps, FileStep{n, d, units.FromFloat(2 * reach(corners)), &l})
+			steps = append(steps, FileStep{names[n], n, d, units.FromFloat(2 * reach(corners)), &l})
 		}
 	}
 	return steps
@@ -233,13 +242,8 @@ func (r FlatsResult) Sheet() sheet.Sheet {
 		{Key: "mark_mm", Head: "scribe from each edge"},
 		{Key: "across_corners_mm", Head: "across corners"},
 	}}
-	names := map[int]string{4: "square", 8: "octagon", 16: "sixteen sides"}
 	for _, step := range r.Steps {
-		name := names[step.Sides]
-		if step.Sides == 4 && !r.FullRound {
-			name = "width, the flats stay"
-		}
-		table.Add(sheet.Text(name), sheet.Len(step.Flats), sheet.LenOrNone(step.Mark), sheet.Up(step.Corner))
+		table.Add(sheet.Text(step.Step), sheet.Len(step.Flats), sheet.LenOrNone(step.Mark), sheet.Up(step.Corner))
 	}
 	table.Add(sheet.Text("round"), sheet.Len(r.Major), nil, sheet.Len(r.Major))
 	s.Tables = []sheet.Table{table}
