@@ -9,9 +9,12 @@ import (
 	"setover/setup/units"
 )
 
+// PartHash returns the short hash of the part's file, for the foot of a page.
+func (r Result) PartHash() string { return r.Inputs.Part.Hash }
+
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
-	s := sheet.Sheet{Title: "Route card: " + r.Inputs.Name, Warnings: r.Warnings, Cautions: r.Cautions}
+	s := sheet.Sheet{Title: "Route card: " + r.Inputs.Name, Warnings: r.Warnings, Cautions: r.Cautions, Working: r.working}
 	s.Facts = []sheet.Fact{{Key: "material", Label: "material", Value: sheet.Text(r.Material)}, {Key: "quantity", Label: "quantity", Value: sheet.Count(r.Quantity)}}
 	if r.Blank.Diameter != nil {
 		s.Facts = append(s.Facts, sheet.Fact{Key: "blank_diameter_mm", Label: "bar", Value: sheet.Up(*r.Blank.Diameter), Remark: "diameter"},

@@ -69,7 +69,8 @@ func (d *draft) crossHoles() error {
 		d.fails.Add(problem.New(problem.NotAvailable, "drill_press", nil, "cross holes need a mill or a drill press, and this shop has neither (mill, drill_press)"))
 		return nil
 	}
-	setup := op.Setup{Machine: machine, Hold: op.VBlocks, On: op.StockSurface, Out: d.way.first}
+	on, held, dia := d.inBlocks()
+	setup := op.Setup{Machine: machine, Hold: op.VBlocks, On: on, Out: d.way.first}
 	if d.shop.VBlocks == nil {
 		setup.Hold = op.Vice
 		d.Warnings.Add("not-checked", "no V-blocks in this shop: the bar lies in a vice, heights are not given (v_blocks)")
@@ -85,14 +86,15 @@ func (d *draft) crossHoles() error {
 	first := setup
 	first.State = rollState(rolls[0])
 	datum := d.add(&op.Op{
-		ID: "roll-datum", Kind: op.Datum, Name: "scribe the roll datum along the top", Setup: first, Held: d.farSpan(),
+		ID: "roll-datum", Kind: op.Datum, Name: "scribe the roll datum along the top", Setup: first, Held: held,
 		Tool: "scribing block", Feature: "roll datum", Cuts: d.whole(), Roll: ptr(units.Angle{}),
 	})
-	d.vSettings(datum)
+	d.vSettings(datum, dia)
 	for i, roll := range rolls {
 		s := setup
 		s.State = rollState(roll)
-		if err := d.drillRoll(s, i+1, roll, byRoll[roll.Deg()]); err != nil {
+		base := op.Op{Setup: s, Held: held, Feature: fmt.Sprintf("roll %d", i+1), Roll: &rolls[i]}
+		if err := d.drillRoll(base, i+1, dia, byRoll[roll.Deg()]); err != nil {
 			return err
 		}
 	}
@@ -143,12 +145,12 @@ func (d *draft) table(machine string) *shop.Dial {
 }
 
 // vSettings puts the bar's height in the V-blocks on the card.
-func (d *draft) vSettings(o *op.Op) {
+func (d *draft) vSettings(o *op.Op, dia units.Length) {
 	o.Cautions = append(o.Cautions, cautions.VBlocks)
 	if d.shop.VBlocks == nil {
 		return
 	}
-	v, err := holes.InV(holes.VInput{Dia: d.bar, Blocks: d.shop.VBlocks})
+	v, err := holes.InV(holes.VInput{Dia: dia, Blocks: d.shop.VBlocks})
 	if err != nil {
 		o.Warnings = append(o.Warnings, err.Error())
 		return
@@ -156,27 +158,27 @@ func (d *draft) vSettings(o *op.Op) {
 	o.Set("top of the bar", v.TopHeight.Fixed(units.MM, 3, units.Nearest)+" mm", "above the V-blocks' base")
 	o.Set("centre of the bar", v.CentreHeight.Fixed(units.MM, 3, units.Nearest)+" mm", "above the base: for the scribing block")
 	if v.Fits != nil && !*v.Fits {
-		o.Checks = append(o.Checks, op.Check{Code: string(problem.CannotBeHeld), Value: d.bar.String() + " bar", Limit: "the V's opening and relief", Remedy: "larger V-blocks, or the vice"})
+		o.Checks = append(o.Checks, op.Check{Code: string(problem.CannotBeHeld), Value: dia.String() + " bar", Limit: "the V's opening and relief", Remedy: "larger V-blocks, or the vice"})
 	}
 }
 
 // drillRoll makes the operations of all holes at one roll.
-func (d *draft) drillRoll(setup op.Setup, n int, roll units.Angle, list []crossHole) error {
+func (d *draft) drillRoll(base op.Op, n int, dia units.Length, list []crossHole) error {
 	span := op.Span{From: list[0].z, To: list[0].z}
 	for _, h := range list {
 		span = op.Span{From: units.Min(span.From, h.z.Minus(h.dia.Half())), To: units.Max(span.To, h.z.Plus(h.dia.Half()))}
 	}
-	feature := fmt.Sprintf("roll %d", n)
-	base := op.Op{Setup: setup, Held: d.farSpan(), Feature: feature, Cuts: span, Roll: &roll}
-	table := d.table(setup.Machine)
+	base.Cuts = span
+	roll := strings.TrimSuffix(base.Roll.String(), " deg")
+	table := d.table(base.Setup.Machine)
 	spot := base
 	spot.ID, spot.Kind, spot.Tool = fmt.Sprintf("spot-roll-%d", n), op.Spot, d.centreDrill(units.Millimetres(10))
-	spot.Name = fmt.Sprintf("spot %d holes at roll %s", len(list), strings.TrimSuffix(roll.String(), " deg"))
+	spot.Name = fmt.Sprintf("spot %d holes at roll %s", len(list), roll)
 	if len(list) == 1 {
-		spot.Name = fmt.Sprintf("spot the hole at roll %s", strings.TrimSuffix(roll.String(), " deg"))
+		spot.Name = "spot the hole at roll " + roll
 	}
 	o := d.add(&spot)
-	d.vSettings(o)
+	d.vSettings(o, dia)
 	set := make([]units.Length, len(list))
 	for i, h := range list {
 		set[i] = d.position(o, table, h)
@@ -248,5 +250,11 @@ func (d *draft) drillDepth(h crossHole, drill drills.Drill) units.Length {
 		return holes.DepthOf(drill.Dia, holes.TwistPoint, d.bar, true).Total
 	}
 	stock := d.bar.Minus(d.round.DiaAt(h.z)).Half() // what is turned off later
+	near, far := d.shape.covered(d.way)
+	for _, x := range near { // turned already, unless nothing is before drilling
+		if len(far) > 0 && x.From.Cmp(h.z) <= 0 && h.z.Cmp(x.To) <= 0 {
+			stock = units.Length{}
+		}
+	}
 	return holes.DepthOf(drill.Dia, holes.TwistPoint, h.depth.Plus(stock), false).Total
 }

@@ -20,21 +20,9 @@ import (
 	"setover/setup/units"
 )
 
-// What is left and what is added, where nothing was said: common practice, no
-// source.
-var (
-	leaveTurning = units.MustLength("0.4mm") // on diameter, for the finishing cut
-	sawnFace     = units.Millimetres(1)      // on a sawn end
-	skim         = units.Millimetres(1)      // on diameter, to clean up a bar
-	stubLength   = units.Millimetres(10)     // beyond an end too thin for a centre
-	stubDia      = units.Millimetres(8)
-	thinEnd      = units.Millimetres(5) // a thinner end takes no centre
-	partingExtra = units.MustLength("0.5mm")
-	kerf         = units.Millimetres(2) // of the saw
-)
-
 // draft is one way to make the part: its operations before they are in order.
 type draft struct {
+	usual     usual
 	in        Input
 	done      map[string]bool // operations done before this plan, by name
 	part      *part.Part
@@ -51,6 +39,7 @@ type draft struct {
 	kit       []Kit
 
 	predicted []Predicted
+	working   []sheet.Step
 	sheet.Remarks
 	fails problem.List
 }
@@ -83,7 +72,7 @@ func newDraft(in Input, s *shape, w way) (*draft, error) {
 
 // fill makes the operations.
 func (d *draft) fill(in Input, s *shape, w way) error {
-	d.in, d.part, d.round, d.material, d.shop, d.shape, d.way = in, in.Part, in.Part.Round, s.material, in.Shop, s, w
+	d.usual, d.in, d.part, d.round, d.material, d.shop, d.shape, d.way = s.usual, in, in.Part, in.Part.Round, s.material, in.Shop, s, w
 	d.chooseBar()
 	near, far := s.covered(w)
 	first := d.chuckingOf(near, w.first, op.StockSurface, d.farSpan())
@@ -133,8 +122,8 @@ func (d *draft) chooseBar() {
 		}
 		return
 	}
-	d.bar = need.Plus(skim).RoundTo(units.MustLength("0.5mm"), units.Up)
-	d.blank = Blank{Diameter: &d.bar, Because: fmt.Sprintf("%s, and %v to clean up, to the next 0.5 mm", why, skim)}
+	d.bar = need.Plus(d.usual.skim).RoundTo(units.MustLength("0.5mm"), units.Up)
+	d.blank = Blank{Diameter: &d.bar, Because: fmt.Sprintf("%s, and %v to clean up, to the next 0.5 mm", why, d.usual.skim)}
 }
 
 // farSpan is what the first chucking holds: the bar over the stretches that are
@@ -163,7 +152,7 @@ func (d *draft) chuckingOf(side []stretch, out part.End, on string, held op.Span
 		slices.Reverse(c.stretches)
 	}
 	if on != op.StockSurface { // the band is held by no more than it needs
-		c.standoff = held.Length().Minus(units.Max(leastGrip, d.gripDia(on)))
+		c.standoff = held.Length().Minus(units.Max(d.usual.leastGrip, d.gripDia(on)))
 	}
 	if d.way.grip < 0 && d.shape.slenderNeck(out) || len(side) > 0 && c.from.MM() > stiffness.RuleRatio(d.material.Group)*d.gripDia(on).MM() {
 		c.setup.Support = "centre"
@@ -182,8 +171,8 @@ func (d *draft) gripDia(on string) units.Length {
 // chooseLength adds up the bar: the part, what is faced off, what is held and
 // what the saw or the parting blade takes.
 func (d *draft) chooseLength(list []chucking) {
-	l := d.round.Length().Plus(sawnFace)
-	why := []string{fmt.Sprintf("%v of part", d.round.Length()), fmt.Sprintf("%v faced off a sawn end", sawnFace)}
+	l := d.round.Length().Plus(d.usual.sawnFace)
+	why := []string{fmt.Sprintf("%v of part", d.round.Length()), fmt.Sprintf("%v faced off a sawn end", d.usual.sawnFace)}
 	add := func(x units.Length, what string) {
 		l = l.Plus(x)
 		why = append(why, fmt.Sprintf("%v %s", x, what))
@@ -191,28 +180,48 @@ func (d *draft) chooseLength(list []chucking) {
 	grip := units.FromFloat(1.5*d.bar.MM()).RoundTo(units.Millimetres(1), units.Up)
 	if d.way.grip < 0 {
 		add(grip, "held in the chuck (1.5 diameters)")
-		blade := kerf
+		blade := d.usual.kerf
 		if d.shop.PartingBlade != nil {
 			blade = *d.shop.PartingBlade
 		}
-		add(blade.Plus(partingExtra), "for parting off")
+		add(blade.Plus(d.usual.partingExtra), "for parting off")
 	} else {
-		add(sawnFace, "faced off the other end")
-		if rest := d.farSpan().Length(); rest.Less(grip) {
-			add(grip.Minus(rest), "more to hold it by at first, faced off later")
+		add(d.usual.sawnFace, "faced off the other end")
+		var rest units.Length // of the part, held while the first side is cut
+		if _, far := d.shape.covered(d.way); len(far) > 0 {
+			rest = d.farSpan().Length()
+		}
+		if rest.Less(grip) {
+			add(grip.Minus(rest), "more to hold it by at first, cut off when it is turned end for end")
 		}
 	}
 	for _, c := range list {
-		if c.setup.Support != "" && d.shape.endDia(c.out).Less(thinEnd) {
+		if c.setup.Support != "" && d.shape.endDia(c.out).Less(d.usual.thinEnd) {
 			d.stub = true
-			add(stubLength, fmt.Sprintf("of stub for the centre, since the %s end is thinner than %v", c.out, thinEnd))
+			add(d.usual.stubLength, fmt.Sprintf("of stub for the centre, since the %s end is thinner than %v", c.out, d.usual.thinEnd))
 		}
 	}
 	d.blank.Length = &l
 	d.blank.Because += "; length: " + strings.Join(why, ", ")
 	if q := d.part.Quantity; q > 1 {
-		d.blank.Because += fmt.Sprintf("; for %d: %v of bar with %v for each saw cut", q, l.Plus(kerf).Times(int64(q)), kerf)
+		d.blank.Because += fmt.Sprintf("; for %d: %v of bar with %v for each saw cut", q, l.Plus(d.usual.kerf).Times(int64(q)), d.usual.kerf)
 	}
+}
+
+// inBlocks returns what the V-blocks hold while the bar is drilled across: the
+// bar as bought over the stretches that are cut later, or all of it where it
+// is parted off; where the whole outside is cut in the first grip, the cylinder
+// it is held on next.
+func (d *draft) inBlocks() (on string, held op.Span, dia units.Length) {
+	_, far := d.shape.covered(d.way)
+	switch {
+	case d.way.grip < 0:
+		return op.StockSurface, d.whole(), d.bar
+	case len(far) == 0:
+		g := d.shape.stretches[d.way.grip]
+		return g.name(), g.Span, g.A
+	}
+	return op.StockSurface, d.farSpan(), d.bar
 }
 
 func (d *draft) add(o *op.Op) *op.Op {

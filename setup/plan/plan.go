@@ -106,7 +106,8 @@ type Result struct {
 	Late       *units.Number `json:"late_min,omitempty"`
 	sheet.Remarks
 
-	fails problem.List
+	fails   problem.List
+	working []sheet.Step
 	found
 }
 
@@ -293,7 +294,7 @@ func (d *draft) result(in Input, sequence []int, cost order.Cost, pairs []rules.
 	}
 	r.Minutes = units.Number(math.Round(minutes + float64(cost.Tools)*toolMinutes))
 	r.Predicted, r.Kit = d.predicted, d.kit
-	r.sequence, r.pairs = sequence, pairs
+	r.sequence, r.pairs, r.working = sequence, pairs, d.working
 	r.job, _ = d.job(in.Without)
 	r.schedule()
 	r.Caution(cautions.EyeProtection, cautions.ChuckKey, cautions.Manual)

@@ -34,6 +34,7 @@ func (s stretch) name() string {
 // shape is the part as it is turned, and what the planner must know of it
 // before it decides how to hold it.
 type shape struct {
+	usual     usual
 	part      *part.Part
 	round     *part.Round
 	material  *materials.Material
@@ -49,7 +50,7 @@ type thread struct {
 }
 
 func newShape(p *part.Part, m *materials.Material) (*shape, error) {
-	s := &shape{part: p, round: p.Round, material: m}
+	s := &shape{usual: usually(), part: p, round: p.Round, material: m}
 	var list problem.List
 	for _, t := range p.Round.Threads {
 		spec, err := threads.Parse(t.Spec)
@@ -195,15 +196,11 @@ type way struct {
 	grip  int
 }
 
-// leastGrip is the shortest band that is held; longer bars need one diameter.
-// Common practice, no source.
-var leastGrip = units.Millimetres(12)
-
 // canGrip reports whether a stretch can be held in a chuck: a cylinder without
 // facets or an outside thread, as long as its diameter and 12 mm at the least.
 func (s *shape) canGrip(i int) bool {
 	x := s.stretches[i]
-	if x.kind != op.Turn || x.facet != nil || x.Length().Less(units.Max(leastGrip, x.A)) {
+	if x.kind != op.Turn || x.facet != nil || x.Length().Less(units.Max(s.usual.leastGrip, x.A)) {
 		return false
 	}
 	for _, t := range s.threads {

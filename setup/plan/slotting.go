@@ -12,10 +12,6 @@ import (
 	"setover/setup/units"
 )
 
-// chainWeb is the wall left between chain-drilled holes: common practice, no
-// source.
-var chainWeb = units.MustLength("0.5mm")
-
 // slots makes the operations of the slots across a bar: cut while it lies
 // parallel in the V-blocks.
 func (d *draft) slots() error {
@@ -26,11 +22,12 @@ func (d *draft) slots() error {
 		}
 		half := s.Length.Half()
 		span := op.Span{From: s.Z.Minus(half), To: s.Z.Plus(half)}
-		setup := op.Setup{Machine: op.MillMachine, Hold: op.VBlocks, On: op.StockSurface, Out: d.way.first, State: rollState(s.Roll)}
+		on, held, _ := d.inBlocks()
+		setup := op.Setup{Machine: op.MillMachine, Hold: op.VBlocks, On: on, Out: d.way.first, State: rollState(s.Roll)}
 		if d.shop.VBlocks == nil {
 			setup.Hold = op.Vice
 		}
-		base := op.Op{Setup: setup, Held: d.farSpan(), Feature: fmt.Sprintf("slot %d", i+1), Cuts: span, Roll: &d.round.Slots[i].Roll}
+		base := op.Op{Setup: setup, Held: held, Feature: fmt.Sprintf("slot %d", i+1), Cuts: span, Roll: &d.round.Slots[i].Roll}
 		if err := d.slot(base, s, i+1, s.Z, units.Length{}); err != nil {
 			return err
 		}
@@ -43,7 +40,7 @@ func (d *draft) slots() error {
 func (d *draft) slot(base op.Op, s part.Slot, n int, x, y units.Length) error {
 	table := d.shop.Mill.Table
 	if s.ChainDrill {
-		chain, err := holes.ChainDrill(holes.SlotInput{Length: s.Length, Width: s.Width, Web: chainWeb, CentreX: x, CentreY: y, Angle: s.Angle, Drawer: d.shop.Drills})
+		chain, err := holes.ChainDrill(holes.SlotInput{Length: s.Length, Width: s.Width, Web: d.usual.chainWeb, CentreX: x, CentreY: y, Angle: s.Angle, Drawer: d.shop.Drills})
 		if err != nil {
 			return at(err, s.At)
 		}

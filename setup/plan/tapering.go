@@ -10,6 +10,7 @@ import (
 	"setover/setup/plan/op"
 	"setover/setup/plan/predict"
 	"setover/setup/problem"
+	"setover/setup/sheet"
 	"setover/setup/units"
 	"setover/tapers"
 	"setover/tapers/compound"
@@ -84,21 +85,19 @@ func (d *draft) byCompound(o *op.Op, x stretch, r compound.Result, tight string)
 	d.cutTaper(o, x, r.SlideTravel, r.SetHalfAngle, why)
 }
 
-// taperDepth is what a pass takes off a taper a side: common practice, no
-// source.
-var taperDepth = units.MustLength("0.5mm")
-
 // cutTaper gives a taper its speed and passes, and predicts its small end from
 // the half angle that was set.
 func (d *draft) cutTaper(o *op.Op, x stretch, travel *units.Length, set units.Angle, why string) {
 	large, small := x.large(), units.Min(x.A, x.B)
-	passes := d.roughed(x).Minus(small).Half().Steps(taperDepth, units.Up)
-	o.Set("passes", fmt.Sprint(max(1, passes)), fmt.Sprintf("of at most %v a side at the small end", taperDepth))
+	passes := d.roughed(x).Minus(small).Half().Steps(d.usual.taperDepth, units.Up)
+	o.Set("passes", fmt.Sprint(max(1, passes)), fmt.Sprintf("of at most %v a side at the small end", d.usual.taperDepth))
 	d.cutOrFail(o, feeds.Input{Operation: feeds.Turn, Diameter: large, To: ptr(units.Max(small, units.Millimetres(1))), Length: travel, Finish: true}, max(1, int(passes)))
 	if m, ok := d.measured(x); ok && d.isDone(o.ID) {
 		d.predict(fmt.Sprintf("taper, %v", x.Span), large, m, "measured")
 	}
 	out := predict.SmallEnd(large, x.Length(), set)
+	d.working = append(d.working, sheet.Work("small end at z "+x.From.Decimal().String(), "D - 2*l*tan(a)", out.MM(), "mm",
+		sheet.Let("D", large.MM()), sheet.Let("l", x.Length().MM()), sheet.Let("a", set.Deg())))
 	d.predict(fmt.Sprintf("small end of the taper, %v", x.Span), small, out, why)
 	if x.facet != nil {
 		d.predictFlats(x, large, out, why)
@@ -113,7 +112,7 @@ func (d *draft) offset(c chucking, x stretch, in tapers.Input) (tailstock.Result
 		return tailstock.Result{}, false
 	}
 	for _, e := range []part.End{part.Left, part.Right} {
-		if d.shape.endDia(e).Less(thinEnd) {
+		if d.shape.endDia(e).Less(d.usual.thinEnd) {
 			return tailstock.Result{}, false
 		}
 	}
@@ -121,17 +120,13 @@ func (d *draft) offset(c chucking, x stretch, in tapers.Input) (tailstock.Result
 	return t, err == nil && t.Possible != nil && *t.Possible
 }
 
-// indicatorStep is what a tailstock is set over to by indicator: common
-// practice, no source.
-var indicatorStep = units.MustLength("0.01mm")
-
 // byTailstock puts a taper that is cut between centres with the tailstock set
 // over on its card.
 func (d *draft) byTailstock(o *op.Op, c chucking, x stretch, t tailstock.Result, why string) {
 	for _, k := range d.chuckings {
 		d.centre(k)
 	}
-	set := t.Offset.RoundTo(indicatorStep, units.Nearest)
+	set := t.Offset.RoundTo(d.usual.indicatorStep, units.Nearest)
 	way := "toward you"
 	if t.Direction == tailstock.AwayFromOperator {
 		way = "away from you"
@@ -162,7 +157,7 @@ func (d *draft) place(c chucking, x stretch) fouling.Place {
 	if c.setup.Support != "" {
 		p.CentreAt = ptr(c.from.Plus(c.standoff))
 		if d.stub {
-			p.CentreAt = ptr(p.CentreAt.Plus(stubLength))
+			p.CentreAt = ptr(p.CentreAt.Plus(d.usual.stubLength))
 		}
 	}
 	return p

@@ -11,9 +11,11 @@ import (
 	"setover/setup/plan/op"
 	"setover/setup/plan/predict"
 	"setover/setup/problem"
+	"setover/setup/sheet"
 	"setover/setup/units"
 	"setover/threads"
 	"setover/threads/cut"
+	"setover/threads/drill"
 	"setover/threads/limits"
 )
 
@@ -29,7 +31,7 @@ func (d *draft) lathe(c chucking, datum bool) {
 	})
 	if datum {
 		face.Feature = "datum face"
-		face.Set("take", sawnFace.String(), "or until it is clean: z is measured from here")
+		face.Set("take", d.usual.sawnFace.String(), "or until it is clean: z is measured from here")
 	} else {
 		face.Set("to length", d.round.Length().String(), "from the other face")
 	}
@@ -67,8 +69,8 @@ func (d *draft) centre(c chucking) {
 		return
 	}
 	dia, where := d.shape.endDia(c.out), ""
-	if dia.Less(thinEnd) {
-		dia, where = stubDia, " in the stub"
+	if dia.Less(d.usual.thinEnd) {
+		dia, where = d.usual.stubDia, " in the stub"
 	}
 	plain := c.setup
 	plain.Support = ""
@@ -151,7 +153,7 @@ func (d *draft) rough(c chucking) *op.Op {
 	r := d.cutOrFail(o, feeds.Input{Operation: feeds.Turn, Diameter: d.bar, Length: ptr(o.Cuts.Length())}, 1)
 	passes := 0
 	for _, x := range c.stretches {
-		to := units.Max(d.turnedTo(x), x.large()).Plus(leaveTurning)
+		to := units.Max(d.turnedTo(x), x.large()).Plus(d.usual.leaveTurning)
 		if d.bar.Cmp(to) <= 0 {
 			continue
 		}
@@ -167,7 +169,7 @@ func (d *draft) rough(c chucking) *op.Op {
 			o.Minutes += float64(*r.Time) * float64(passes-1)
 		}
 	}
-	o.Set("leave", leaveTurning.String(), "on diameter, for finishing")
+	o.Set("leave", d.usual.leaveTurning.String(), "on diameter, for finishing")
 	return o
 }
 
@@ -177,7 +179,7 @@ func (d *draft) roughed(x stretch) units.Length {
 	if m, ok := d.measured(x); ok {
 		return m
 	}
-	to := units.Max(d.turnedTo(x), x.large()).Plus(leaveTurning)
+	to := units.Max(d.turnedTo(x), x.large()).Plus(d.usual.leaveTurning)
 	if d.bar.Cmp(to) <= 0 {
 		return d.bar
 	}
@@ -220,6 +222,7 @@ func (d *draft) cylinder(c chucking, x stretch) {
 	start := d.roughed(x)
 	set := d.onDial(o, fmt.Sprintf("in from %s mm as measured after roughing", start.Fixed(units.MM, 3, units.Nearest)), "cross slide", d.shop.Lathe.CrossSlide, start.Minus(to).Half())
 	out := predict.Diameter(start, set)
+	d.working = append(d.working, sheet.Work("diameter at z "+x.From.Decimal().String(), "start - 2*travel", out.MM(), "mm", sheet.Let("start", start.MM()), sheet.Let("travel", set.MM())))
 	feature := fmt.Sprintf("diameter %s, %v", x.A.Decimal(), x.Span)
 	drawn := x.A
 	if !to.Equal(x.A) {
@@ -354,8 +357,15 @@ func (d *draft) tap(base op.Op, t thread, b part.Bore) error {
 	d.needs(tap.Tool, "for "+t.spec.String(), have)
 	o = d.add(&tap)
 	o.Set("depth", t.Length.String(), "of full thread")
-	percent := 100 * b.Dia.Minus(t.spec.Major).Abs().MM() / (1.299038 * t.spec.Pitch.MM())
-	o.Set("thread", fmt.Sprintf("%.0f %%", percent), "of full depth at the drawn bore (100 % = 1.299038 P)")
+	o.Set("thread", fmt.Sprintf("%.0f %%", drill.Percent(t.spec, b.Dia)), "of full depth at the drawn bore (100 % = 1.299038 P)")
+	drills := "shop"
+	if len(d.shop.Drills) == 0 {
+		drills = "all"
+	}
+	drawn, _ := d.drill(b.Dia)
+	if best, err := drill.For(drill.Input{Thread: t.spec, Material: d.material.Name, Depth: &t.Length, Drills: drills, Drawer: d.shop.Drills}); err == nil && best.Recommended != nil && *best.Recommended != drawn.Name {
+		o.Set("tap drill", *best.Recommended, "is nearer to what suits this material; the drawing says "+b.Dia.String())
+	}
 	room := b.Depth.Minus(t.Length)
 	lead := t.spec.Pitch.Length(2)
 	if !b.Through {

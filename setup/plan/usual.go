@@ -1,0 +1,38 @@
+package plan
+
+import "setover/setup/units"
+
+// usual is what is left, added or taken where nothing was said: common
+// practice, no source.
+type usual struct {
+	leaveTurning  units.Length // on diameter, for the finishing cut
+	sawnFace      units.Length // faced off a sawn end
+	skim          units.Length // on diameter, to clean up a bar
+	stubLength    units.Length // beyond an end too thin for a centre
+	stubDia       units.Length // of that stub
+	thinEnd       units.Length // a thinner end takes no centre
+	partingExtra  units.Length // beside the blade
+	kerf          units.Length // of the saw
+	leastGrip     units.Length // the shortest band that is held; larger bars need one diameter
+	taperDepth    units.Length // off a taper in a pass, a side
+	indicatorStep units.Length // a tailstock is set over by indicator to this
+	chainWeb      units.Length // between chain-drilled holes
+}
+
+// usually returns those figures.
+func usually() usual {
+	return usual{
+		leaveTurning:  units.MustLength("0.4mm"),
+		sawnFace:      units.MustLength("1mm"),
+		skim:          units.MustLength("1mm"),
+		stubLength:    units.MustLength("10mm"),
+		stubDia:       units.MustLength("8mm"),
+		thinEnd:       units.MustLength("5mm"),
+		partingExtra:  units.MustLength("0.5mm"),
+		kerf:          units.MustLength("2mm"),
+		leastGrip:     units.MustLength("12mm"),
+		taperDepth:    units.MustLength("0.5mm"),
+		indicatorStep: units.MustLength("0.01mm"),
+		chainWeb:      units.MustLength("0.5mm"),
+	}
+}
