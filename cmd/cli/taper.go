@@ -109,6 +109,8 @@ func taperTailstock(a *app) *cobra.Command {
 		"setover taper tailstock --large 30 --small 28 --length 120 --between 200")
 	geometry(c, &in.Input)
 	c.length(&in.Between, "between", "the whole length between the centre-hole contacts").required()
+	c.lengthMaybe(&in.Ball, "ball", "the diameter of the ball centres, with --centre-hole")
+	c.lengthMaybe(&in.Hole, "centre-hole", "the mouth of the 60 deg centre holes")
 	c.defaults(smallEnd(c, &in.SmallEnd), string(tapers.AtTailstock))
 	c.shop = func(s *shop.Shop) {
 		if s.Lathe != nil {
