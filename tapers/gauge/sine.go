@@ -127,7 +127,7 @@ func (r *SineResult) stack(pieces []units.Length) error {
 	}
 	if sum.Less(r.Inputs.Bar) {
 		set := SineAngle(sum, r.Inputs.Bar)
-		lost := set.Minus(r.Angle)
+		lost := units.Degrees(math.Round(set.Minus(r.Angle).Deg()*1e9) / 1e9) // no last bits
 		r.AngleSet, r.AngleError = &set, &lost
 	}
 	return nil
