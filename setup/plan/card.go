@@ -20,6 +20,10 @@ func (r Result) Sheet() sheet.Sheet {
 		s.Facts = append(s.Facts, sheet.Fact{Key: "blank_diameter_mm", Label: "bar", Value: sheet.Up(*r.Blank.Diameter), Remark: "diameter"},
 			sheet.Fact{Key: "blank_length_mm", Label: "sawn to", Value: sheet.Up(*r.Blank.Length), Remark: "length"})
 	}
+	if r.Blank.X != nil {
+		s.Facts = append(s.Facts, sheet.Fact{Key: "blank_x_mm", Label: "block sawn to x", Value: sheet.Up(*r.Blank.X)},
+			sheet.Fact{Key: "blank_y_mm", Label: "y", Value: sheet.Up(*r.Blank.Y)}, sheet.Fact{Key: "blank_z_mm", Label: "z", Value: sheet.Up(*r.Blank.Z)})
+	}
 	if len(r.Operations) == 0 {
 		return s
 	}
@@ -29,8 +33,11 @@ func (r Result) Sheet() sheet.Sheet {
 	s.Tables = append(s.Tables, r.orderTable())
 	s.Tables = append(s.Tables, r.cards()...)
 	s.Tables = append(s.Tables, r.predictedTable(), r.kitTable())
-	s.Notes = append(s.Notes, "Bar: "+r.Blank.Because+".",
-		"z runs from the left end of the drawing; a roll is counted counter-clockwise seen from the right end, 0 is up.",
+	axes := "z runs from the left end of the drawing; a roll is counted counter-clockwise seen from the right end, 0 is up."
+	if r.Blank.X != nil {
+		axes = "x and y run from the left front edges of the finished block, z up from its base."
+	}
+	s.Notes = append(s.Notes, "Blank: "+r.Blank.Because+".", axes,
 		"Dial positions are counted from zero as named, and approached from one side.")
 	return s
 }

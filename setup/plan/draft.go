@@ -27,6 +27,7 @@ type draft struct {
 	done      map[string]bool // operations done before this plan, by name
 	part      *part.Part
 	round     *part.Round
+	block     *part.Block
 	material  *materials.Material
 	shop      *shop.Shop
 	shape     *shape

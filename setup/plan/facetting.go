@@ -212,10 +212,19 @@ func (d *draft) last(list []chucking) {
 		d.needs("parting blade", "to cut the part off", d.shop.PartingBlade != nil)
 		d.cutOrFail(o, feeds.Input{Operation: feeds.PartOff, Diameter: d.shape.endDia(other(c.out)), Blade: d.shop.PartingBlade}, 1)
 	}
+	d.processes()
+}
+
+// processes makes what is done to the whole part when it has its shape.
+func (d *draft) processes() {
+	span := op.Span{}
+	if d.round != nil {
+		span = d.whole()
+	}
 	kinds := map[string]op.Kind{"harden": op.Harden, "temper": op.Harden, "etch": op.Etch, "glue": op.Glue, "polish": op.Polish, "mark": op.Mark}
 	for i, p := range d.part.Processes {
 		d.add(&op.Op{
-			ID: p.Name, Kind: kinds[p.Name], Name: p.Name, Tool: p.Name, Feature: fmt.Sprintf("process %02d", i), Cuts: d.whole(),
+			ID: p.Name, Kind: kinds[p.Name], Name: p.Name, Tool: p.Name, Feature: fmt.Sprintf("process %02d", i), Cuts: span,
 			Setup: op.Setup{Machine: op.Bench, Hold: op.ByHand},
 		})
 	}

@@ -118,14 +118,14 @@ func (r Result) Fails() problem.List { return r.fails }
 // thread that does not exist and the like; a part that cannot be made here is
 // a result that says no.
 func Make(in Input) (Result, error) {
-	if in.Part.Round == nil {
-		return Result{}, problem.Problem{Code: problem.NotAvailable, At: in.Part.Block.At, Want: "parts milled from a block are not planned yet: round parts are"}
-	}
 	m, err := materials.Find(in.Part.Material)
 	if err != nil {
 		return Result{}, problem.List{err.(problem.Problem).In(in.Part.MaterialAt)}
 	}
 	in.Name = in.Part.Name
+	if in.Part.Round == nil {
+		return makeBlock(in, m)
+	}
 	if in.Shop.Lathe == nil {
 		r := Result{Inputs: in, Material: m.Name, Quantity: in.Part.Quantity}
 		r.fails.Add(problem.New(problem.NotAvailable, "lathe", nil, "a turned part needs a lathe, and this shop has none (lathe)"))
@@ -177,6 +177,31 @@ func Make(in Input) (Result, error) {
 		}
 	}
 	return best.result(in, sequence, cost, pairs), nil
+}
+
+// makeBlock plans a part that is milled from a block: there is one way to hold
+// it, on its squared faces.
+func makeBlock(in Input, m *materials.Material) (Result, error) {
+	if len(in.Measured) > 0 {
+		return Result{}, problem.New(problem.Contradiction, "measured", nil, "diameters are measured on round parts, and this is a block")
+	}
+	d, err := newBlock(in, m)
+	if err != nil {
+		return Result{}, err
+	}
+	job, pairs := d.job(in.Without)
+	if ring := job.Cycle(); ring != nil {
+		return Result{Inputs: in, Material: m.Name, Quantity: in.Part.Quantity, fails: problem.List{d.collision(ring, pairs)}}, nil
+	}
+	sequence, cost := job.Best()
+	if in.Done < 0 || in.Done > len(sequence) {
+		return Result{}, problem.New(problem.OutOfRange, "done", in.Done, fmt.Sprintf("the plan has %d steps", len(sequence)))
+	}
+	d.done = map[string]bool{}
+	for _, i := range sequence[:in.Done] {
+		d.done[d.ops[i].ID] = true
+	}
+	return d.result(in, sequence, cost, pairs), nil
 }
 
 // again makes the same draft with the first operations done.
@@ -255,9 +280,17 @@ func (d *draft) collision(ring []int, pairs []rules.Before) problem.Problem {
 		}
 	}
 	return problem.Problem{
-		Code: problem.RulesCollide, At: d.part.Round.At, Found: strings.Join(words, ", "),
+		Code: problem.RulesCollide, At: d.madeOf(), Found: strings.Join(words, ", "),
 		Want: "no order keeps all of these: a longer bar with a spigot, a shim under the taper or soft jaws would free it",
 	}
+}
+
+// madeOf is where the part says what it is made of.
+func (d *draft) madeOf() problem.Pos {
+	if d.round != nil {
+		return d.round.At
+	}
+	return d.block.At
 }
 
 // result puts the route card together in the order that was found.

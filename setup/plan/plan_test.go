@@ -148,6 +148,7 @@ round:
 		"harden":          {"material: annealed-tool-steel\nprocesses: [harden]\nround:\n  profile: [[0, 20], [30, 20]]\n", "rough-left", "harden"},
 		"clean-glue":      {"material: brass\nprocesses: [glue]\nround:\n  profile: [[0, 20], [30, 20]]\n", "rough-left", "glue"},
 		"offset-group":    {edited(t, "spindle.yaml", nil), "turn-z20", "taper-z44"},
+		"flat-first":      {edited(t, "bracket.yaml", nil), "hole-1-drill", "slope-1"},
 		"plug":            {"material: hardwood\nround:\n  profile: [[0, 30], [40, 30], [70, 20]]\n  holes: [{at: 55, dia: 4}]\n", "plug-holes", "taper-z40"},
 		"slot-thin":       {slotted, "slot-1", "taper-z30"},
 		"chain-slot":      {slotted, "chain-slot-1", "slot-1"},
@@ -194,6 +195,13 @@ func TestRules(t *testing.T) {
 func bound(t *testing.T, p *part.Part, s *shop.Shop, code, a, b string, without ...string) bool {
 	t.Helper()
 	in := Input{Part: p, Shop: s}
+	if p.Block != nil {
+		d, err := newBlock(in, material(t, p))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return d.binds(code, a, b, without)
+	}
 	shape, err := newShape(p, material(t, p))
 	if err != nil {
 		t.Fatal(err)
@@ -203,14 +211,29 @@ func bound(t *testing.T, p *part.Part, s *shop.Shop, code, a, b string, without 
 		if err != nil {
 			t.Fatal(err)
 		}
-		_, pairs := d.job(without)
-		for _, x := range pairs {
-			if x.Code == code && d.ops[x.A].ID == a && d.ops[x.B].ID == b {
-				return true
-			}
+		if d.binds(code, a, b, without) {
+			return true
 		}
 	}
 	return false
+}
+
+// binds reports whether a rule binds a before b in this draft.
+func (d *draft) binds(code, a, b string, without []string) bool {
+	_, pairs := d.job(without)
+	return slices.ContainsFunc(pairs, func(x rules.Before) bool {
+		return x.Code == code && d.ops[x.A].ID == a && d.ops[x.B].ID == b
+	})
+}
+
+// The other demo parts pass their own checks too.
+func TestDemoParts(t *testing.T) {
+	for _, name := range []string{"spindle.yaml", "bracket.yaml"} {
+		r := make1(t, loadPart(t, name, nil), loadShop(t, nil))
+		if f := r.Fails(); len(f) > 0 {
+			t.Errorf("%s: %v", name, f)
+		}
+	}
 }
 
 // With a compound that has a mark every 5 deg the part that comes out differs

@@ -61,8 +61,11 @@ func crossing(o *op.Op) bool {
 // coned reports whether an operation leaves a surface that is no cylinder.
 func coned(o *op.Op) bool { return is(o, op.Taper, op.Curve, op.Facet) }
 
-// sizing reports whether an operation brings the outside to size.
-func sizing(o *op.Op) bool { return is(o, op.Turn) && !o.Rough }
+// sizing reports whether an operation brings an outside to size.
+func sizing(o *op.Op) bool { return is(o, op.Turn, op.Mill) && !o.Rough }
+
+// sloping reports whether an operation mills a slope off a block's top.
+func sloping(o *op.Op) bool { return is(o, op.Mill) && o.Cuts.Length().Sign() > 0 }
 
 // lathed reports whether an operation is cut in the lathe at an end.
 func lathed(o *op.Op) bool { return o.Setup.Machine == op.Lathe && !is(o, op.Face) }
@@ -155,7 +158,10 @@ func Table() []Rule {
 			return crossing(a) && is(b, op.Plug)
 		}},
 		{"slot-thin", "the slot springs open when its wall is thinned: slot first", func(_ Job, a, b *op.Op) bool {
-			return is(a, op.Slot) && coned(b) && a.Cuts.Overlaps(b.Cuts)
+			return is(a, op.Slot) && (coned(b) || sloping(b)) && a.Cuts.Overlaps(b.Cuts)
+		}},
+		{"flat-first", "a drill wanders on a slope: drill while the face is level", func(_ Job, a, b *op.Op) bool {
+			return is(a, op.Spot, op.Drill, op.CrossDrill, op.Countersink, op.Tap) && sloping(b) && a.Cuts.Overlaps(b.Cuts)
 		}},
 		{"chain-slot", "the chain of holes makes room for the cutter", func(_ Job, a, b *op.Op) bool {
 			return is(b, op.Slot) && is(a, op.CrossDrill, op.Drill) && a.Feature == b.Feature
