@@ -210,14 +210,14 @@ func (r Result) Sheet() sheet.Sheet {
 		Facts: []sheet.Fact{
 			{Key: "length_mm", Label: "least full thread engaged", Value: sheet.Up(r.Length), Remark: times(r.Length) + ": from here on the screw breaks first"},
 			{Key: "rule_of_thumb_mm", Label: "by the rule of thumb", Value: sheet.Len(r.Rule), Remark: times(r.Rule) + ", by what the nut is made of"},
-			{Key: "length_worst_mm", Label: "at the worst", Value: sheet.Up(r.Worst), Remark: fmt.Sprintf("screw of %g MPa, nut of %g MPa: the ends of their ranges", float64(in.Screw.High), float64(in.Nut.Low))},
+			{Key: "length_worst_mm", Label: "at the worst", Value: sheet.Up(r.Worst), Remark: fmt.Sprintf("screw of %.4g MPa, nut of %.4g MPa: the ends of their ranges", float64(in.Screw.High), float64(in.Nut.Low))},
 			{Key: "strips_first", Label: "when shorter, strips", Value: sheet.Text("the " + r.Strips + "'s thread")},
 			{Key: "length_screw_mm", Label: "for the screw's thread", Value: sheet.Up(r.ScrewLength)},
 			{Key: "length_nut_mm", Label: "for the nut's thread", Value: sheet.Up(r.NutLength)},
 			{Key: "stress_area_mm2", Label: "stress area", Value: sheet.Num(float64(r.StressArea), 3, "mm2")},
 			{Key: "shear_area_external_mm2_per_mm", Label: "screw's thread strips on", Value: sheet.Num(float64(r.External), 3, "mm2"), Remark: "for each mm engaged" + classRemark(r.ScrewClass)},
 			{Key: "shear_area_internal_mm2_per_mm", Label: "nut's thread strips on", Value: sheet.Num(float64(r.Internal), 3, "mm2"), Remark: "for each mm engaged" + classRemark(r.NutClass)},
-			{Key: "breaking_load_n", Label: "the screw breaks at", Value: sheet.Num(float64(r.Load), 0, "N"), Remark: fmt.Sprintf("%g MPa (%s)", float64(in.Screw.Tensile), in.Screw.Source)},
+			{Key: "breaking_load_n", Label: "the screw breaks at", Value: sheet.Num(float64(r.Load), 0, "N"), Remark: fmt.Sprintf("at %.4g MPa (%s)", float64(in.Screw.Tensile), in.Screw.Source)},
 		},
 		Warnings: r.Warnings, Cautions: r.Cautions,
 	}
@@ -234,7 +234,7 @@ func (r Result) Sheet() sheet.Sheet {
 	s.Notes = []string{
 		"Full threads only: chamfers, the tap's lead and the die's come on top. Threads at the limits of their class that leave the least metal.",
 		"The shear strength is taken as half the tensile strength. Steady pull: shock, heat and shaking need more.",
-		fmt.Sprintf("The nut's %s is taken at %g MPa (%s).", in.Nut.Name, float64(in.Nut.Tensile), in.Nut.Source),
+		fmt.Sprintf("The nut's %s is taken at %.4g MPa (%s).", in.Nut.Name, float64(in.Nut.Tensile), in.Nut.Source),
 	}
 	return s
 }
