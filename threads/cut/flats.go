@@ -264,9 +264,9 @@ func (r FlatsResult) Sheet() sheet.Sheet {
 	}
 	table := sheet.Table{Title: "Filing it round", Cols: []sheet.Column{
 		{Key: "step", Head: "file to"},
-		{Key: "across_flats_mm", Head: "across the new flats"},
-		{Key: "mark_wide_mm", Head: "scribe on the wide face"},
-		{Key: "mark_narrow_mm", Head: "on the narrow face"},
+		{Key: "across_flats_mm", Head: "across flats"},
+		{Key: "mark_wide_mm", Head: "scribe wide face"},
+		{Key: "mark_narrow_mm", Head: "narrow face"},
 		{Key: "across_corners_mm", Head: "across corners"},
 	}}
 	for _, step := range r.Steps {

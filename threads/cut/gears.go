@@ -197,6 +197,9 @@ func (r GearsResult) Sheet() sheet.Sheet {
 	if in.Lead.Cmp(in.Pitch) != 0 {
 		s.Notes = append(s.Notes, fmt.Sprintf("Several starts: the gears cut the lead, %v.", in.Lead))
 	}
+	if in.Space != nil {
+		s.Notes = append(s.Notes, fmt.Sprintf("Trains in which a wheel comes within %d teeth of the shaft beside it are left out.", *in.Space))
+	}
 	s.Notes = append(s.Notes,
 		"The first driver goes on the stud and drives the first driven wheel; the next driver sits with that one; the last driven wheel goes on the leadscrew.",
 		"Idlers are for a stud that turns as the spindle does and a right-hand leadscrew; a tumbler reverse does the same as one idler more. Two wheels alone mostly need an idler to reach: an odd number for right-hand, an even one for left-hand.",
