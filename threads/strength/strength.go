@@ -172,18 +172,25 @@ func Engage(in Input) (Result, error) {
 		r.Length, r.Strips = r.NutLength, "nut"
 	}
 	r.Load = units.Number(at * float64(in.Screw.Tensile))
-	r.Rule = sizes.Major.Scale(units.MustLength(rules[in.Nut.Group] + "mm").Decimal())
+	r.Rule = sizes.Major.Times(rule(in.Nut.Group)).Half()
 	r.remark(sizes.Major)
 	return r, nil
 }
 
-// rules are the diameters of engagement of the shop's rule of thumb, by what
-// the nut is made of (common practice, no source).
-var rules = map[materials.Group]string{
-	materials.Steel: "1", materials.Stainless: "1", materials.Titanium: "1",
-	materials.Iron: "1.5", materials.CopperAlloy: "1.5",
-	materials.Aluminium: "2", materials.Magnesium: "2", materials.Zinc: "2",
-	materials.Plastic: "2.5", materials.Laminate: "2.5", materials.Wood: "3",
+// rule returns the diameters of engagement of the shop's rule of thumb, in
+// halves, by what the nut is made of (common practice, no source).
+func rule(nut materials.Group) int64 {
+	switch nut {
+	case materials.Steel, materials.Stainless, materials.Titanium:
+		return 2
+	case materials.Iron, materials.CopperAlloy:
+		return 3
+	case materials.Aluminium, materials.Magnesium, materials.Zinc:
+		return 4
+	case materials.Wood:
+		return 6
+	}
+	return 5 // plastics and laminates
 }
 
 // remark adds what the formula does not know.
