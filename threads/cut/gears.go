@@ -197,6 +197,9 @@ func (r GearsResult) Sheet() sheet.Sheet {
 	if in.Lead.Cmp(in.Pitch) != 0 {
 		s.Notes = append(s.Notes, fmt.Sprintf("Several starts: the gears cut the lead, %v.", in.Lead))
 	}
+	if in.Space != nil {
+		s.Notes = append(s.Notes, fmt.Sprintf("Trains in which a wheel comes within %d teeth of the shaft beside it are left out.", *in.Space))
+	}
 	s.Notes = append(s.Notes,
 		"The first driver goes on the stud and drives the first driven wheel; the next driver sits with that one; the last driven wheel goes on the leadscrew.",
 		"Idlers are for a stud that turns as the spindle does and a right-hand leadscrew; a tumbler reverse does the same as one idler more. Two wheels alone mostly need an idler to reach: an odd number for right-hand, an even one for left-hand.",
@@ -206,9 +209,9 @@ func (r GearsResult) Sheet() sheet.Sheet {
 
 // standardPitches are the pitches a chart of change gears lists: ISO 261's in
 // mm and those of the inch series in threads per inch.
-var standardPitches = strings.Fields(`
+const standardPitches = `
 	0.2mm 0.25mm 0.3mm 0.35mm 0.4mm 0.45mm 0.5mm 0.6mm 0.7mm 0.75mm 0.8mm 1mm 1.25mm 1.5mm 1.75mm 2mm 2.5mm 3mm 3.5mm 4mm 4.5mm 5mm 5.5mm 6mm
-	80tpi 72tpi 64tpi 56tpi 48tpi 44tpi 40tpi 36tpi 32tpi 28tpi 27tpi 26tpi 24tpi 20tpi 19tpi 18tpi 16tpi 14tpi 13tpi 12tpi 11.5tpi 11tpi 10tpi 9tpi 8tpi 7tpi 6tpi 5tpi 4.5tpi 4tpi`)
+	80tpi 72tpi 64tpi 56tpi 48tpi 44tpi 40tpi 36tpi 32tpi 28tpi 27tpi 26tpi 24tpi 20tpi 19tpi 18tpi 16tpi 14tpi 13tpi 12tpi 11.5tpi 11tpi 10tpi 9tpi 8tpi 7tpi 6tpi 5tpi 4.5tpi 4tpi`
 
 // ChartRow is a standard pitch and the best train for it; nil when none comes
 // within the limit.
@@ -229,7 +232,7 @@ func GearChart(in GearsInput) ([]ChartRow, error) {
 	}
 	var rows []ChartRow
 	var missing error
-	for _, text := range standardPitches {
+	for _, text := range strings.Fields(standardPitches) {
 		p := units.MustPitch(text)
 		in.Thread = Thread{p.String(), p, p, false}
 		row := ChartRow{Pitch: p}

@@ -296,18 +296,21 @@ func (r *PassesResult) setDial(p *Pass, d shop.Dial) {
 // speed caps the spindle by what a hand can stop in the relief.
 func (r *PassesResult) speed() {
 	in := r.Inputs
-	p, lead := in.Spec.Pitch, in.Spec.Lead()
+	p := in.Spec.Pitch
+	relief := p.Times(3).Rat()
 	r.Relief = p.Length(3)
 	if in.Relief != nil {
 		r.Relief = *in.Relief
+		relief = in.Relief.Decimal().Rat()
 	}
-	room := r.Relief.MM() - p.MM()
-	if room <= 0 {
+	room := relief.Sub(relief, p.Rat())
+	if room.Sign() <= 0 {
 		r.fails.Add(problem.New(problem.TravelShort, "relief", r.Relief.Fixed(units.MM, 3, units.Down)+" mm", fmt.Sprintf(
 			"the tool is one pitch wide, %s mm, and has nowhere to stop: cut a relief of three pitches, or thread away from the shoulder", p.Length(1).Fixed(units.MM, 3, units.Up))))
 		return
 	}
-	most := units.RPM(60 * room / (lead.MM() * float64(in.Reaction)))
+	perSecond, _ := room.Quo(room, in.Spec.Lead().Rat()).Float64()
+	most := units.RPM(60 * perSecond / float64(in.Reaction))
 	r.MaxRPM = &most
 	if in.Spindle == nil {
 		r.Warnings.Add("not-checked", "which speed the lathe has was not looked up (lathe: spindle)")
@@ -332,7 +335,7 @@ func (r PassesResult) Sheet() sheet.Sheet {
 	}
 	s := sheet.Sheet{Title: fmt.Sprintf("Cutting %v %s", in.Spec, side), Warnings: r.Warnings, Cautions: r.Cautions}
 	s.Facts = []sheet.Fact{
-		{Key: "depth_mm", Label: "depth", Value: sheet.Len(r.Depth), Remark: fmt.Sprintf("on the radius, with a %s nose", r.Nose)},
+		{Key: "depth_mm", Label: "depth", Value: sheet.Len(r.Depth), Remark: fmt.Sprintf("on the radius, with a %s nose%s", r.Nose, unsaid(in.Nose == ""))},
 		{Key: "infeed_deg", Label: "infeed", Value: sheet.Ang(r.Infeed), Remark: r.infeedRemark()},
 	}
 	if r.Mark != nil {
@@ -350,9 +353,9 @@ func (r PassesResult) Sheet() sheet.Sheet {
 	s.Facts = append(s.Facts,
 		sheet.Fact{Key: "advance", Label: "carriage cuts", Value: sheet.Text(r.Advance), Remark: hand(in.Spec.Left) + ", spindle forward"},
 		sheet.Fact{Key: "winding", Label: "slide goes deeper", Value: sheet.Text("wound " + r.Winding)},
-		sheet.Fact{Key: "relief_mm", Label: "relief", Value: sheet.Down(r.Relief), Remark: "wide, before the shoulder"})
+		sheet.Fact{Key: "relief_mm", Label: "relief", Value: sheet.Down(r.Relief), Remark: "wide, before the shoulder" + unsaid(in.Relief == nil)})
 	if r.MaxRPM != nil {
-		s.Facts = append(s.Facts, sheet.Fact{Key: "rpm_max", Label: "at most", Value: sheet.Num(math.Floor(r.MaxRPM.RPM()), 0, "rpm"), Remark: fmt.Sprintf("a hand that takes %g s stops in the relief", float64(in.Reaction))})
+		s.Facts = append(s.Facts, sheet.Fact{Key: "rpm_max", Label: "at most", Value: sheet.Num(math.Floor(r.MaxRPM.RPM()+1e-9), 0, "rpm"), Remark: fmt.Sprintf("a hand that takes %g s stops in the relief", float64(in.Reaction))})
 		s.Working = append(s.Working, sheet.Work("rpm", "60*(w - P)/(Ph*t)", r.MaxRPM.RPM(), "rpm", sheet.Let("w", r.Relief.MM()),
 			sheet.Let("P", in.Spec.Pitch.MM()), sheet.Let("Ph", in.Spec.Lead().MM()), sheet.Let("t", float64(in.Reaction))))
 	}
@@ -397,7 +400,15 @@ func (r PassesResult) infeedRemark() string {
 	if r.swing().Deg() > 90 {
 		toward = "headstock"
 	}
-	return "from square to the axis, the compound's handle swung toward the " + toward
+	return "from square to the axis, the compound's handle swung toward the " + toward + unsaid(r.Inputs.Infeed == nil)
+}
+
+// unsaid marks a figure that is the usual one because none was given.
+func unsaid(usual bool) string {
+	if usual {
+		return " (the usual one)"
+	}
+	return ""
 }
 
 // table lists the passes.

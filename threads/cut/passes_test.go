@@ -340,6 +340,7 @@ func TestPassesSpeed(t *testing.T) {
 		most, set    string
 	}{
 		{"M10", "", 1, "120.0", "100"},
+		{"1/4NPT", "", 2, "60.0", "60"}, // three pitches of 1/18 in, exactly
 		{"M10", "4.5mm", 0.5, "240.0", "200"},
 		{"1/2-20", "0.25in", 1, "240.0", "200"},    // (0.25 - 0.05)·60/0.05
 		{"Tr40x14P7", "21mm", 1, "60.0", "60"},     // (21 - 7)·60/14: the lead counts
