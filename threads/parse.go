@@ -74,7 +74,7 @@ func Parse(text string) (Designation, error) {
 		return fail(problem.Malformed, fmt.Sprintf("too long: a designation has at most %d characters", maxText))
 	case strings.Contains(t, ","):
 		return fail(problem.DecimalComma, "a comma is not read as a decimal point: write "+strings.ReplaceAll(strings.TrimSpace(text), ",", "."))
-	case strings.HasSuffix(t, "x"):
+	case strings.HasSuffix(t, "x") && !strings.Contains(t, "-"):
 		return fail(problem.Malformed, "a pitch must follow the x")
 	}
 	for _, g := range grammars() {
