@@ -31,7 +31,8 @@ const (
 	number   = `\d{1,3}(?:\.\d{1,3})?`
 	diameter = `\d{1,4}(?:\.\d{1,3})?`
 	inches   = `\d{1,2}-\d{1,2}/\d{1,2}|\d{1,2}/\d{1,2}|\d{1,2}`
-	metricGr = `[3-9][efgh](?:[468][efgh])?|[4-8][GH](?:[4-8][GH])?`
+	screwGr  = `[468][efgh]|[3-9][efgh][468][efgh]` // grades of the pitch diameter and, when they differ, of the crest
+	nutGr    = `[4-8][GH](?:[4-8][GH])?`
 )
 
 var grammars = sync.OnceValue(func() []grammar {
@@ -41,7 +42,7 @@ var grammars = sync.OnceValue(func() []grammar {
 	none := `\b\B`
 	return []grammar{
 		of(Metric, `(?P<size>M`+diameter+`)(?:x(?P<pitch>`+number+`))?(?:-(?P<class>[^-]+))?`,
-			metricGr+`|[4-8][GH](?:[4-8][GH])?/[3-9][efgh](?:[468][efgh])?`,
+			screwGr+`|`+nutGr+`|(?:`+nutGr+`)/(?:`+screwGr+`)`,
 			"write a grade and a position: external such as 6g, 6h or 4g6g (pitch diameter first), internal such as 6H, 5H or 6G"),
 		of(Unified, `(?P<size>No\d{1,2}|`+inches+`)-(?P<pitch>`+number+`)(?P<series>UN[A-Z]*)?(?:-(?P<class>[^-]+))?`,
 			`[123][AB]`, "write 1A, 2A or 3A for the screw, 1B, 2B or 3B for the nut"),
@@ -73,7 +74,7 @@ func Parse(text string) (Designation, error) {
 		return fail(problem.Malformed, fmt.Sprintf("too long: a designation has at most %d characters", maxText))
 	case strings.Contains(t, ","):
 		return fail(problem.DecimalComma, "a comma is not read as a decimal point: write "+strings.ReplaceAll(strings.TrimSpace(text), ",", "."))
-	case strings.HasSuffix(t, "x"):
+	case strings.HasSuffix(t, "x") && !strings.Contains(t, "-"):
 		return fail(problem.Malformed, "a pitch must follow the x")
 	}
 	for _, g := range grammars() {

@@ -72,8 +72,14 @@ func TestCuts(t *testing.T) {
 		m    *materials.Material
 		want string
 	}{
-		{"0.8mm", nil, "0.82 mm"}, {"1.6mm", nil, "1.64 mm"}, {"3.2mm", nil, "3.28 mm"}, {"6.4mm", nil, "6.5 mm"},
-		{"12.7mm", nil, "12.83 mm"}, {"1in", nil, "25.53 mm"}, {"4.8mm", nil, "4.89 mm"}, {"6.8mm", acetal, "6.75 mm"},
+		{"0.8mm", nil, "0.82 mm"},
+		{"1.6mm", nil, "1.64 mm"},
+		{"3.2mm", nil, "3.28 mm"},
+		{"6.4mm", nil, "6.5 mm"},
+		{"12.7mm", nil, "12.83 mm"},
+		{"1in", nil, "25.53 mm"},
+		{"4.8mm", nil, "4.89 mm"},
+		{"6.8mm", acetal, "6.75 mm"},
 	} {
 		if got := drill.Cuts(units.MustLength(tc.size), tc.m).String(); got != tc.want {
 			t.Errorf("%s cuts %s, want %s", tc.size, got, tc.want)

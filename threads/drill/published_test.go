@@ -57,6 +57,33 @@ func TestPublishedHoles(t *testing.T) {
 	})
 }
 
+// The tap drills beside the basic sizes. (The drills themselves are compared in
+// setup/drills.)
+func TestTapDrillsOfBasicSizes(t *testing.T) {
+	y := published.NewTally(t, basicDisagree(t))
+	for _, r := range published.Rows(t, "threads/iso_basic.csv") {
+		if r["tap_drill"] != "" {
+			d := threads.Designation{Form: threads.Metric, Major: units.MustLength(r["d"] + "mm"), Pitch: units.MustPitch(r["P"] + "mm"), Starts: 1}
+			usual, _ := drill.Usual(d)
+			y.Compare(r["source"], "M"+r["d"]+"x"+r["P"], usual.Dia.Decimal().String(), trim(r["tap_drill"]))
+		}
+	}
+	y.Report(map[string]published.Count{
+		"threadlib open data set (BSD-3), 4-5 figures": {Agree: 389, Disagree: 22},
+	})
+}
+
+func basicDisagree(t *testing.T) map[string]string {
+	m := map[string]string{}
+	for _, r := range published.Rows(t, "threads/iso_basic.csv") {
+		_, decimals, _ := strings.Cut(r["tap_drill"], ".")
+		if strings.HasPrefix(r["source"], "threadlib") && len(decimals) > 1 && units.MustPitch(r["P"]+"mm").Cmp(units.MustPitch("0.5mm")) >= 0 {
+			m["M"+r["d"]+"x"+r["P"]] = unround
+		}
+	}
+	return m
+}
+
 func trim(number string) string { return decimal.RequireFromString(number).String() }
 
 // compareClearance compares a clearance hole with the table the program
