@@ -63,6 +63,7 @@ func (r Result) Sheet() sheet.Sheet {
 	if len(r.DefaultsUsed) > 0 {
 		s.Notes = append(s.Notes, "Taken where nothing was said (common practice, no source): "+strings.Join(r.DefaultsUsed, "; ")+".")
 	}
+	s.Notes = append(s.Notes, "Sources are named as in testdata/reference/SOURCES.md.")
 	return s
 }
 
