@@ -79,24 +79,42 @@ type rule struct {
 
 const noSource = "common practice, no source"
 
-// The rules for speeds.
-var speedRules = map[Operation]rule{
-	Face:        {Turn, 1, noSource},
-	Bore:        {Turn, 0.8, noSource},
-	PartOff:     {Turn, 0.5, noSource},
-	Thread:      {Turn, 1.0 / 3, noSource},
-	Ream:        {Drill, 0.5, "machine-shop-course"},
-	Tap:         {Drill, 1.0 / 3, noSource},
-	Countersink: {Drill, 1, "somta"},
+// speedRule returns the rule for an operation's speed; ok is false where only
+// figures serve.
+func speedRule(op Operation) (r rule, ok bool) {
+	switch op {
+	case Face:
+		return rule{Turn, 1, noSource}, true
+	case Bore:
+		return rule{Turn, 0.8, noSource}, true
+	case PartOff:
+		return rule{Turn, 0.5, noSource}, true
+	case Thread:
+		return rule{Turn, 1.0 / 3, noSource}, true
+	case Ream:
+		return rule{Drill, 0.5, "machine-shop-course"}, true
+	case Tap:
+		return rule{Drill, 1.0 / 3, noSource}, true
+	case Countersink:
+		return rule{Drill, 1, "somta"}, true
+	}
+	return rule{}, false
 }
 
-// The rules for feeds. A drilling feed is for the drill's own diameter.
-var feedRules = map[Operation]rule{
-	Face:        {Turn, 1, noSource},
-	Bore:        {Turn, 1, noSource},
-	PartOff:     {Turn, 0.5, noSource},
-	Ream:        {Drill, 2, "machine-shop-course"},
-	Countersink: {Drill, 0.5, noSource},
+// feedRule returns the rule for an operation's feed. A drilling feed is for
+// the drill's own diameter.
+func feedRule(op Operation) (r rule, ok bool) {
+	switch op {
+	case Face, Bore:
+		return rule{Turn, 1, noSource}, true
+	case PartOff:
+		return rule{Turn, 0.5, noSource}, true
+	case Ream:
+		return rule{Drill, 2, "machine-shop-course"}, true
+	case Countersink:
+		return rule{Drill, 0.5, noSource}, true
+	}
+	return rule{}, false
 }
 
 // carbonOfHSS is the part of a high-speed-steel tool's speed that one of
@@ -132,7 +150,7 @@ func speedFor(m *materials.Material, op Operation, tool Tool) (f materials.Figur
 	if f, ok = m.CuttingSpeed(string(op), string(tool)); ok {
 		return f, true
 	}
-	if r, known := speedRules[op]; known {
+	if r, known := speedRule(op); known {
 		if f, ok = speedFor(m, r.base, tool); ok {
 			return scaled(f, r.factor, r.source), true
 		}
@@ -177,7 +195,7 @@ func feedFor(m *materials.Material, op Operation, tool Tool, dia units.Length) (
 		}
 		return f, true
 	}
-	if r, known := feedRules[op]; known {
+	if r, known := feedRule(op); known {
 		if f, ok = feedFor(m, r.base, tool, dia); ok {
 			return scaled(f, r.factor, r.source), true
 		}
