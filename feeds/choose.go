@@ -285,7 +285,7 @@ func (r *Result) tooFast(set units.SpindleSpeed) {
 	case r.Inputs.Operation == Grind:
 		text += ": a smaller drive wheel is what slows a belt"
 	case v <= r.SpeedHigh.MetresPerMinute():
-		text += ", still inside the range: take light cuts and keep the edge wet"
+		text += ", still inside the range: take light cuts"
 	case r.Inputs.Tool != Carbide:
 		text += " and above the range: a carbide tool stands it, or take it in light cuts and resharpen"
 	default:

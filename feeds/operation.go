@@ -1,6 +1,7 @@
 package feeds
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -129,13 +130,16 @@ const carbonOfHSS = 0.5
 // Source: a laboratory shop sheet, "carbide at least twice".
 const carbideOfHSS = 2
 
-// scaled returns a figure times a factor, with the rule's source behind its
-// own.
+// scaled returns a figure times a factor, which stands behind what is printed,
+// with the rule's source behind its own.
 func scaled(f materials.Figure, factor float64, source string) materials.Figure {
 	if factor == 1 && source == noSource {
 		return f
 	}
 	f.Low, f.High, f.Chosen = f.Low*factor, f.High*factor, f.Chosen*factor
+	if factor != 1 {
+		f.Printed += fmt.Sprintf(" x %.3g", factor)
+	}
 	f.Source += "; " + source
 	f.Checked = ""
 	return f
