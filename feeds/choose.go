@@ -18,7 +18,7 @@ import (
 // band. To is the other end of a taper, the inner diameter of a face, or the
 // small end of a countersink. Tool "" is high-speed steel. Depth is a side.
 // Feed is per revolution, per tooth for milling, and a pitch for threads and
-// taps. RPM asks for a speed instead of the best one; MaxRPM is the lowest
+// taps; so its key names neither. RPM asks for a speed instead of the best one; MaxRPM is the lowest
 // speed marked on work-holder, cutter or wheel. What is nil is chosen. A nil
 // instrument is not owned.
 type Input struct {
@@ -31,7 +31,7 @@ type Input struct {
 	Depth     *units.Length       `json:"depth_mm,omitempty"`
 	Width     *units.Length       `json:"width_mm,omitempty"`
 	Length    *units.Length       `json:"length_mm,omitempty"`
-	Feed      *units.Feed         `json:"feed_mm_rev,omitempty"`
+	Feed      *units.Feed         `json:"feed_mm,omitempty"`
 	RPM       *units.SpindleSpeed `json:"rpm,omitempty"`
 	MaxRPM    *units.SpindleSpeed `json:"max_rpm,omitempty"`
 	Finish    bool                `json:"finish"`
@@ -285,7 +285,7 @@ func (r *Result) tooFast(set units.SpindleSpeed) {
 	case r.Inputs.Operation == Grind:
 		text += ": a smaller drive wheel is what slows a belt"
 	case v <= r.SpeedHigh.MetresPerMinute():
-		text += ", still inside the range: take light cuts and keep the edge wet"
+		text += ", still inside the range: take light cuts"
 	case r.Inputs.Tool != Carbide:
 		text += " and above the range: a carbide tool stands it, or take it in light cuts and resharpen"
 	default:

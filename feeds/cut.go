@@ -148,7 +148,9 @@ func (r *Result) limitDepth() {
 	case Face:
 		a = most / (math.Pi * d * f)
 	case Mill:
-		a = most / (r.Width.MM() * f)
+		if a = most / (r.Width.MM() * f); a > d {
+			return
+		}
 	}
 	limit := units.FromFloat(a).RoundTo(units.MustLength("0.01mm"), units.Down)
 	r.DepthLimit = &limit

@@ -256,7 +256,7 @@ func TestWarnings(t *testing.T) {
 		in               feeds.Input
 	}{
 		{
-			"too fast", "too-fast", "the lowest speed, 100 rpm, is faster than the ideal 48, still inside the range: take light cuts and keep the edge wet",
+			"too fast", "too-fast", "the lowest speed, 100 rpm, is faster than the ideal 48, still inside the range: take light cuts",
 			feeds.Input{Operation: feeds.Turn, Material: "mild-steel", Diameter: size("200mm"), Drive: lathe()},
 		},
 		{

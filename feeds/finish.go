@@ -41,7 +41,7 @@ const raOfParabola = 0.0320750149549799
 //	Rt = f²/(8·r)
 //
 // f is the feed in mm/rev and r the nose radius, above 0. It takes the arc for
-// a parabola: short by f²/(16·r²) of itself, 0.4 % at f = r/4. It holds while
+// a parabola: short by about f²/(16·r²) of itself, 0.4 % at f = r/4. It holds while
 // f is at most 2·r·sin k, with k the trailing edge's angle.
 //
 // Source: Mitsubishi Materials, formulas for turning, theoretical finished

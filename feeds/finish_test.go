@@ -3,6 +3,7 @@ package feeds_test
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -47,6 +48,18 @@ func TestFinishPublished(t *testing.T) {
 	}
 }
 
+// The parabola's height is short of the arc's by about f²/(16·r²) of itself.
+func TestNoseRtAgainstArc(t *testing.T) {
+	for _, part := range []float64{0.1, 0.25, 0.5} {
+		r, f := 0.8, 0.8*part
+		arc := 1000 * (r - math.Sqrt(r*r-f*f/4))
+		short := 1 - feeds.NoseRt(*feed(f), units.FromFloat(r))/arc
+		if got, want := fmt.Sprintf("%.1f", 100*short), fmt.Sprintf("%.1f", 100*part*part/16); got != want {
+			t.Errorf("feed %g of the nose: short by %s %%, want %s", part, got, want)
+		}
+	}
+}
+
 // Beyond the arc the formula is held against the profile itself, drawn point by
 // point: arcs with a straight edge behind them, a feed apart, the lower one
 // counting.
@@ -66,11 +79,20 @@ func TestFinishAgainstDrawnProfile(t *testing.T) {
 			}
 			return tc.nose - math.Sqrt(tc.nose*tc.nose-x*x)
 		}
-		high := 0.0
+		high, mean, ra := 0.0, 0.0, 0.0
 		const n = 2_000_000
-		for i := range n {
+		height := func(i int) float64 {
 			x := tc.feed * float64(i) / n
-			high = math.Max(high, math.Min(tool(x), tool(x-tc.feed)))
+			return math.Min(tool(x), tool(x-tc.feed))
+		}
+		for i := range n {
+			high, mean = math.Max(high, height(i)), mean+height(i)/n
+		}
+		for i := range n {
+			ra += math.Abs(height(i)-mean) / n
+		}
+		if got, want := fmt.Sprintf("%.4g", float64(r.Ra)), fmt.Sprintf("%.4g", 1000*ra); got != want {
+			t.Errorf("%+v: Ra %s, of the drawn profile %s um", tc, got, want)
 		}
 		if got, want := fmt.Sprintf("%.2f", float64(r.Rt)), fmt.Sprintf("%.2f", 1000*high); got != want || r.Inside {
 			t.Errorf("%+v: Rt %s, the drawn profile is %s um high", tc, got, want)
@@ -90,16 +112,24 @@ func TestFinishThereAndBack(t *testing.T) {
 		} else {
 			in.Rt = number(want)
 		}
-		r, err := feeds.Finish(in)
+		limit, err := strconv.ParseFloat(want, 64)
 		if err != nil {
 			t.Fatal(err)
 		}
-		got := r.Rt
-		if mean {
-			got = r.Ra
+		marks := func(in feeds.FinishInput) (units.Feed, float64) {
+			r, err := feeds.Finish(in)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if mean {
+				return r.Feed, float64(r.Ra)
+			}
+			return r.Feed, float64(r.Rt)
 		}
-		if text := fmt.Sprintf("%.1f", float64(got)); text != want {
-			t.Fatalf("%+v: feed %v leaves %s", in, r.Feed, text)
+		f, leaves := marks(in)
+		_, coarser := marks(feeds.FinishInput{Feed: feed(f.MM() * (1 + 1e-6)), Nose: in.Nose, Trail: in.Trail})
+		if leaves > limit || coarser <= limit {
+			t.Fatalf("%s um wanted, nose %v, trail %v: %v leaves %v, a hair more %v", want, in.Nose, in.Trail, f, leaves, coarser)
 		}
 	})
 }

@@ -1,6 +1,7 @@
 package feeds
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -79,24 +80,42 @@ type rule struct {
 
 const noSource = "common practice, no source"
 
-// The rules for speeds.
-var speedRules = map[Operation]rule{
-	Face:        {Turn, 1, noSource},
-	Bore:        {Turn, 0.8, noSource},
-	PartOff:     {Turn, 0.5, noSource},
-	Thread:      {Turn, 1.0 / 3, noSource},
-	Ream:        {Drill, 0.5, "machine-shop-course"},
-	Tap:         {Drill, 1.0 / 3, noSource},
-	Countersink: {Drill, 1, "somta"},
+// speedRule returns the rule for an operation's speed; ok is false where only
+// figures serve.
+func speedRule(op Operation) (r rule, ok bool) {
+	switch op {
+	case Face:
+		return rule{Turn, 1, noSource}, true
+	case Bore:
+		return rule{Turn, 0.8, noSource}, true
+	case PartOff:
+		return rule{Turn, 0.5, noSource}, true
+	case Thread:
+		return rule{Turn, 1.0 / 3, noSource}, true
+	case Ream:
+		return rule{Drill, 0.5, "machine-shop-course"}, true
+	case Tap:
+		return rule{Drill, 1.0 / 3, noSource}, true
+	case Countersink:
+		return rule{Drill, 1, "somta"}, true
+	}
+	return rule{}, false
 }
 
-// The rules for feeds. A drilling feed is for the drill's own diameter.
-var feedRules = map[Operation]rule{
-	Face:        {Turn, 1, noSource},
-	Bore:        {Turn, 1, noSource},
-	PartOff:     {Turn, 0.5, noSource},
-	Ream:        {Drill, 2, "machine-shop-course"},
-	Countersink: {Drill, 0.5, noSource},
+// feedRule returns the rule for an operation's feed. A drilling feed is for
+// the drill's own diameter.
+func feedRule(op Operation) (r rule, ok bool) {
+	switch op {
+	case Face, Bore:
+		return rule{Turn, 1, noSource}, true
+	case PartOff:
+		return rule{Turn, 0.5, noSource}, true
+	case Ream:
+		return rule{Drill, 2, "machine-shop-course"}, true
+	case Countersink:
+		return rule{Drill, 0.5, noSource}, true
+	}
+	return rule{}, false
 }
 
 // carbonOfHSS is the part of a high-speed-steel tool's speed that one of
@@ -111,13 +130,16 @@ const carbonOfHSS = 0.5
 // Source: a laboratory shop sheet, "carbide at least twice".
 const carbideOfHSS = 2
 
-// scaled returns a figure times a factor, with the rule's source behind its
-// own.
+// scaled returns a figure times a factor, which stands behind what is printed,
+// with the rule's source behind its own.
 func scaled(f materials.Figure, factor float64, source string) materials.Figure {
 	if factor == 1 && source == noSource {
 		return f
 	}
 	f.Low, f.High, f.Chosen = f.Low*factor, f.High*factor, f.Chosen*factor
+	if factor != 1 {
+		f.Printed += fmt.Sprintf(" x %.3g", factor)
+	}
 	f.Source += "; " + source
 	f.Checked = ""
 	return f
@@ -132,7 +154,7 @@ func speedFor(m *materials.Material, op Operation, tool Tool) (f materials.Figur
 	if f, ok = m.CuttingSpeed(string(op), string(tool)); ok {
 		return f, true
 	}
-	if r, known := speedRules[op]; known {
+	if r, known := speedRule(op); known {
 		if f, ok = speedFor(m, r.base, tool); ok {
 			return scaled(f, r.factor, r.source), true
 		}
@@ -177,7 +199,7 @@ func feedFor(m *materials.Material, op Operation, tool Tool, dia units.Length) (
 		}
 		return f, true
 	}
-	if r, known := feedRules[op]; known {
+	if r, known := feedRule(op); known {
 		if f, ok = feedFor(m, r.base, tool, dia); ok {
 			return scaled(f, r.factor, r.source), true
 		}

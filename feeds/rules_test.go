@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"setover/feeds"
 	"setover/setup/cautions"
 	"setover/setup/materials"
@@ -58,7 +60,9 @@ func TestEveryMaterialAndOperation(t *testing.T) {
 				if r.Power != nil && r.PowerAvailable.Watts()*(1+1e-9) < float64(*r.MotorPower) && !strings.Contains(fmt.Sprint(r.Warnings), "motor") {
 					t.Errorf("%s %s %s: takes %v W and says nothing", op, name, tool, *r.MotorPower)
 				}
-				published.Works(t, r.Sheet())
+				if tool == "hss" { // the others differ in figures alone
+					published.Works(t, r.Sheet())
+				}
 			}
 		}
 	}
@@ -260,6 +264,68 @@ func TestBothEnds(t *testing.T) {
 	}
 }
 
+// The depth the motor drives takes all of its power, and 0.01 mm more takes
+// more than it has.
+func TestDepthLimit(t *testing.T) {
+	choose := func(t *rapid.T, in feeds.Input) feeds.Result {
+		r, err := feeds.Choose(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		in := feeds.Input{
+			Operation: rapid.SampledFrom([]feeds.Operation{feeds.Turn, feeds.Face, feeds.Bore, feeds.Mill}).Draw(t, "operation"),
+			Material:  rapid.SampledFrom([]string{"mild-steel", "brass", "stainless-304"}).Draw(t, "material"),
+			Diameter:  units.Millimetres(int64(rapid.IntRange(10, 120).Draw(t, "diameter"))), Drive: lathe(),
+		}
+		in.Drive.Motor = watts(float64(rapid.IntRange(50, 400).Draw(t, "motor")))
+		limit := choose(t, in).DepthLimit
+		if limit == nil || limit.Sign() == 0 || in.Operation == feeds.Turn && in.Diameter.Half().Less(limit.Plus(size("0.01mm"))) {
+			t.Skip("the motor drives any depth, or none of a hundredth")
+		}
+		in.Depth = limit
+		if r := choose(t, in); float64(*r.MotorPower) > in.Drive.Motor.Watts()*(1+1e-9) {
+			t.Fatalf("%+v: %v deep takes %v W", in, limit, *r.MotorPower)
+		}
+		more := limit.Plus(size("0.01mm"))
+		in.Depth = &more
+		if r := choose(t, in); float64(*r.MotorPower) <= in.Drive.Motor.Watts() {
+			t.Fatalf("%+v: %v deep still takes no more than %v W", in, more, *r.MotorPower)
+		}
+	})
+}
+
+// Time by hand: 60 mm at 0.127 mm/rev and 160 rpm is 2.9528 min; 63 mm with
+// the run-in and the overrun, and 63 mm back at 1000 mm/min.
+func TestTime(t *testing.T) {
+	for _, tc := range []struct {
+		name string
+		in   feeds.Input
+		want string
+	}{
+		{"turning", feeds.Input{Operation: feeds.Turn, Material: "mild-steel", Diameter: size("40mm"), Length: sizep("60mm")}, "2.9528 3.1634"},
+		// A drill of 10 mm runs 3.0043 mm on by its 118 deg point.
+		{"drilling", feeds.Input{Operation: feeds.Drill, Material: "mild-steel", Diameter: size("10mm"), Length: sizep("20mm"), Feed: feed(0.1), RPM: rpm(400)}, "0.5000 0.6761"},
+		// A tap is backed out at the same speed.
+		{"tapping", feeds.Input{Operation: feeds.Tap, Material: "mild-steel", Diameter: size("8mm"), Length: sizep("12mm"), Feed: feed(1.25), RPM: rpm(100)}, "0.0960 0.2400"},
+		// A cutter of 10 mm runs 5 mm on.
+		{"milling", feeds.Input{Operation: feeds.Mill, Material: "mild-steel", Diameter: size("10mm"), Length: sizep("60mm"), Feed: feed(0.05), RPM: rpm(400)}, "0.7500 0.9180"},
+		{"no length, no time", feeds.Input{Operation: feeds.Turn, Material: "mild-steel", Diameter: size("40mm")}, "-"},
+	} {
+		tc.in.Drive = lathe()
+		r := choose(t, tc.in)
+		got := "-"
+		if r.Time != nil {
+			got = fmt.Sprintf("%.4f %.4f", float64(*r.CutTime), float64(*r.Time))
+		}
+		if got != tc.want {
+			t.Errorf("%s: got %s, want %s", tc.name, got, tc.want)
+		}
+	}
+}
+
 // Growth of a plastic while it is turned: α·D·10 K. Acetal of 50 mm grows by
 // tens of hundredths, steel by a hundredth of that.
 func TestGrowth(t *testing.T) {
@@ -358,6 +424,21 @@ func TestChooseRefusals(t *testing.T) {
 	} {
 		if _, err := feeds.Choose(tc.in); err == nil || err.Error() != tc.want {
 			t.Errorf("got %v\nwant %s", err, tc.want)
+		}
+	}
+}
+
+// The dust limits in the cautions are those of the public bodies' pages.
+func TestDustLimits(t *testing.T) {
+	rows := published.Rows(t, "health_limits.csv")
+	for _, tc := range []struct{ agent, limit, caution, says string }{
+		{"fibrous glass (total)", "5 mg/m3", cautions.DustGlass, "5 mg/m3"},
+		{"hardwood dust", "3 mg/m3", cautions.DustWood, "mixtures 3 mg/m3"},
+		{"softwood dust", "5 mg/m3", cautions.DustWood, "softwood 5"},
+	} {
+		i := slices.IndexFunc(rows, func(r map[string]string) bool { return r["agent"] == tc.agent })
+		if !strings.HasPrefix(rows[i]["limit"], tc.limit) || !strings.Contains(tc.caution, tc.says) {
+			t.Errorf("%s: %s prints %s; ours: %s", tc.agent, rows[i]["source"], rows[i]["limit"], tc.caution)
 		}
 	}
 }

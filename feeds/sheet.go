@@ -9,16 +9,39 @@ import (
 	"setover/setup/units"
 )
 
-// titles are the operations as a heading says them.
-var titles = map[Operation]string{
-	Turn: "Turning", Face: "Facing", Bore: "Boring", PartOff: "Parting off", Thread: "Threading with a single point",
-	Drill: "Drilling", Ream: "Reaming", Tap: "Tapping", Countersink: "Countersinking", Mill: "Milling", Saw: "Sawing", Grind: "Belt grinding",
+// title returns the operation as a heading says it.
+func (op Operation) title() string {
+	switch op {
+	case Turn:
+		return "Turning"
+	case Face:
+		return "Facing"
+	case Bore:
+		return "Boring"
+	case PartOff:
+		return "Parting off"
+	case Thread:
+		return "Threading with a single point"
+	case Drill:
+		return "Drilling"
+	case Ream:
+		return "Reaming"
+	case Tap:
+		return "Tapping"
+	case Countersink:
+		return "Countersinking"
+	case Mill:
+		return "Milling"
+	case Saw:
+		return "Sawing"
+	}
+	return "Belt grinding"
 }
 
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
 	s := sheet.Sheet{
-		Title:    titles[r.Inputs.Operation] + ": " + r.material.Title,
+		Title:    r.Inputs.Operation.title() + ": " + r.material.Title,
 		Warnings: r.Warnings, Cautions: r.Cautions, Working: r.working(),
 		Notes: hints(r.material, r.Inputs.Operation),
 	}
@@ -63,6 +86,7 @@ func (r Result) Sheet() sheet.Sheet {
 	if len(r.DefaultsUsed) > 0 {
 		s.Notes = append(s.Notes, "Taken where nothing was said (common practice, no source): "+strings.Join(r.DefaultsUsed, "; ")+".")
 	}
+	s.Notes = append(s.Notes, "Sources are named as in testdata/reference/SOURCES.md.")
 	return s
 }
 

@@ -34,14 +34,14 @@ type speedCommand struct {
 func speedCommands() []speedCommand {
 	return []speedCommand{
 		{feeds.Turn, "turn an outside", "setover speed turn mild-steel 40 --to 20 --length 60", "the work's diameter", "to depth length finish machine"},
-		{feeds.Face, "face an end", "setover speed face brass 30", "the work's diameter", "to depth finish machine"},
+		{feeds.Face, "face an end", "setover speed face brass 30", "the work's diameter", "to depth length finish machine"},
 		{feeds.Bore, "bore a hole", "setover speed bore cast-iron 40 --length 50", "the hole's diameter", "to depth length finish machine"},
-		{feeds.PartOff, "part off", "setover speed part-off brass 20 --width 2", "the work's diameter", "to width machine"},
+		{feeds.PartOff, "part off", "setover speed part-off brass 20 --width 2", "the work's diameter", "to width length deep machine"},
 		{feeds.Thread, "cut a thread with a single point", "setover speed thread mild-steel 16 --feed 1.5mm/rev --length 20", "the thread's diameter", "length machine"},
-		{feeds.Drill, "drill a hole", "setover speed drill brass 6.8 --length 40", "the drill's diameter", "length machine"},
+		{feeds.Drill, "drill a hole", "setover speed drill brass 6.8 --length 40", "the drill's diameter", "length deep machine"},
 		{feeds.Ream, "ream a hole", "setover speed ream cast-iron 8 --length 20", "the reamer's diameter", "depth length machine"},
-		{feeds.Tap, "tap a thread", "setover speed tap aluminium 8 --feed 1.25mm/rev --length 16", "the thread's diameter", "length machine"},
-		{feeds.Countersink, "countersink a hole", "setover speed countersink brass 12 --to 6", "the large diameter", "to length machine"},
+		{feeds.Tap, "tap a thread", "setover speed tap aluminium 8 --feed 1.25mm/rev --length 16", "the thread's diameter", "length deep machine"},
+		{feeds.Countersink, "countersink a hole", "setover speed countersink brass 12 --to 6", "the large diameter", "to length deep machine"},
 		{feeds.Mill, "mill", "setover speed mill mild-steel 10 --teeth 4 --depth 2 --width 5", "the cutter's diameter", "teeth depth width length machine"},
 		{feeds.Saw, "saw", "setover speed saw mild-steel 250 --rpm 45", "the wheel's or blade's diameter", ""},
 		{feeds.Grind, "grind on a belt", "setover speed grind hardened-steel 200", "the drive wheel's diameter", ""},
@@ -55,6 +55,7 @@ func speedOf(a *app, s speedCommand) *cobra.Command {
 	c.arg("DIAMETER", as(&in.Diameter, units.ParseLength, sheet.Len))
 	c.defaults(choice(c, &in.Tool, "tool", "what the edge is made of", feeds.Tools()), string(feeds.HSS))
 	machine := ""
+	var length, deep *bound
 	for _, f := range strings.Fields(s.flags) {
 		switch f {
 		case "to":
@@ -64,7 +65,9 @@ func speedOf(a *app, s speedCommand) *cobra.Command {
 		case "width":
 			c.lengthMaybe(&in.Width, "width", "the width of the cut")
 		case "length":
-			c.lengthMaybe(&in.Length, "length", "how far the cut runs")
+			length = c.lengthMaybe(&in.Length, "length", "how far the cut runs")
+		case "deep":
+			deep = c.lengthMaybe(&in.Length, "depth", "the same as --length: how deep it goes")
 		case "teeth":
 			c.flag("teeth", "N", "the cutter's teeth", maybe(&in.Teeth, readCount, nil))
 		case "finish":
@@ -88,6 +91,9 @@ func speedOf(a *app, s speedCommand) *cobra.Command {
 	var owned *shop.Shop
 	c.shop = func(s *shop.Shop) { owned = s }
 	return c.runs(func() (sheet.Result, error) {
+		if deep != nil && deep.set && length.set {
+			return nil, problem.New(problem.Duplicate, "depth", deep.typed[0], "is the same as --length, which is "+length.typed[0])
+		}
 		in.Drive = owned.Drive(feeds.MachinesFor(in.Operation, machine)...)
 		in.Blade, in.Bars = owned.PartingBlade, owned.BoringBars
 		return feeds.Choose(in)
