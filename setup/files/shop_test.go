@@ -268,7 +268,7 @@ f.yaml:4:1: material: unknown key: the keys here are format, shop, units, displa
     | ^^^^^^^^
 f.yaml:5:7: shop: has no value: write a text
   5 | shop:
-    |      ^^^^`},
+    |      ^`},
 	} {
 		c.run(t)
 	}
