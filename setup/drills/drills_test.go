@@ -105,10 +105,10 @@ func TestPublishedSizes(t *testing.T) {
 	}
 }
 
-// Metric sizes from 0.3 to 16 mm are those of BS 328, with the quarter sizes
-// below 14 mm beside them (common practice, no source).
+// Metric sizes from 0.2 to 25 mm are those of BS 328, with the quarter sizes
+// below 14 mm beside them (from memory).
 func TestMetricSizes(t *testing.T) {
-	from, to := units.MustLength("0.3mm"), units.MustLength("16mm")
+	from, to := units.MustLength("0.2mm"), units.MustLength("25mm")
 	var want []string
 	for _, r := range published.Rows(t, "threads/drills.csv") {
 		l, err := units.ParseLength(r["size"]+r["unit"], units.MM)
