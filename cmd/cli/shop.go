@@ -70,9 +70,7 @@ func shopShow(a *app) *cobra.Command {
 	var s *shop.Shop
 	c := newCommand(a, "show", "the machines and tools that will be used", "setover shop show --shop testdata/shed.yaml")
 	c.shop = func(x *shop.Shop) { s = x }
-	return c.runs(func() (sheet.Result, error) {
-		return shop.Inventory{Shop: s, Remarks: sheet.Remarks{Warnings: a.shopWarnings}}, nil
-	})
+	return c.runs(func() (sheet.Result, error) { return s.Inventory(a.shopWarnings), nil })
 }
 
 func shopCheck(a *app) *cobra.Command {
@@ -91,7 +89,7 @@ func shopCheck(a *app) *cobra.Command {
 		if err != nil {
 			return nil, err
 		}
-		return shop.Proof{Shop: s, Remarks: sheet.Remarks{Warnings: a.shopWarnings}}, nil
+		return s.Prove(a.shopWarnings), nil
 	})
 }
 

@@ -117,7 +117,7 @@ var All = sync.OnceValue(func() []Drill {
 // by 0.05 with the sizes 0.02 and 0.03 beside the tenths, by 0.05 to 3 mm, by
 // 0.1 to 14 mm with the quarter millimetres, and by 0.25 to 25 mm.
 //
-// Source: BS 328, compared row by row in the tests; the quarter
+// Source: BS 328, compared in the tests of threads/drill; the quarter
 // millimetres under 14 mm from memory.
 func Metric() []Drill {
 	var list []Drill

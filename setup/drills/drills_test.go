@@ -106,7 +106,7 @@ func TestPublishedSizes(t *testing.T) {
 }
 
 // Metric sizes from 0.2 to 25 mm are those of BS 328, with the quarter sizes
-// below 14 mm beside them (common practice, no source).
+// below 14 mm beside them (from memory).
 func TestMetricSizes(t *testing.T) {
 	from, to := units.MustLength("0.2mm"), units.MustLength("25mm")
 	var want []string

@@ -265,3 +265,32 @@ func TestDefaults(t *testing.T) {
 		}
 	}
 }
+
+// Whatever the built-in shop loses is missing from its inventory.
+func TestInventoryIsComplete(t *testing.T) {
+	full := len(Builtin().Inventory(nil).Items)
+	text := NewShop()
+	for _, r := range ShopKeys() {
+		depth := strings.Count(r.Key, ".")
+		last := r.Key[strings.LastIndex(r.Key, ".")+1:]
+		if depth > 1 || depth == 1 && !strings.HasPrefix(r.Key, "lathe.") || r.Required {
+			continue
+		}
+		indent := strings.Repeat("  ", depth)
+		key := regexp.MustCompile(`(?m)^` + indent + last + `:.*\n(` + indent + ` +.*\n)*`) // the first is the lathe's
+		at := key.FindStringIndex(text)
+		if at == nil {
+			t.Errorf("%s is not in the built-in shop", r.Key)
+			continue
+		}
+		s, _, err := ReadShop("f", []byte(text[:at[0]]+text[at[1]:]))
+		if err != nil {
+			t.Errorf("%s: %v", r.Key, err)
+			continue
+		}
+		silent := []string{"display", "lathe.stud_ratio", "lathe.banjo", "lathe.readout"} // no thing of their own, or not owned there
+		if less := len(s.Inventory(nil).Items) < full; less == slices.Contains(silent, r.Key) {
+			t.Errorf("without %s the inventory is shorter: %v", r.Key, less)
+		}
+	}
+}

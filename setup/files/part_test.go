@@ -256,7 +256,7 @@ p.yaml:3:8: parts: must be a group of names with files: {body: body.yaml}
 		{"a part without a file", "parts: {body: }\n", `
 p.yaml:3:14: body: has no value: write a text
   3 | parts: {body: }
-    |              ^^^^`},
+    |              ^^`},
 		{"names", "parts: {body: body.yaml, cap: cap.yaml}\nfits:\n  - {screw: capp, into: bdy, thread: M16}\n  - {seat: ring, on: stem, bore: 22}\n", `
 p.yaml:5:5: screw: capp: no such part of this project: body, cap
   5 |   - {screw: capp, into: bdy, thread: M16}

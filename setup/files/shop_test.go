@@ -222,25 +222,25 @@ f.yaml:4:19: angle: 29: a V is 30 to 150 deg
 f.yaml:4:19: angle: 151: a V is 30 to 150 deg
   4 | v_blocks: {angle: 151}
     |                   ^^^`},
-		{"drills", shopHead + "drills: [metric-0.25, 6.8, 6.85mm, No81, 17mm]\n", `
+		{"drills", shopHead + "drills: [metric-0.25, 6.8, 6.85mm, No81, 50mm]\n", `
 f.yaml:4:10: drills: metric-0.25: not a set of drills: write number, letter, fraction-64, metric-0.1, metric-0.5 or a single size such as 6.8mm
-  4 | drills: [metric-0.25, 6.8, 6.85mm, No81, 17mm]
+  4 | drills: [metric-0.25, 6.8, 6.85mm, No81, 50mm]
     |          ^^^^^^^^^^^
   did you mean metric-0.5?
 f.yaml:4:23: drills: 6.8: a drill needs its unit or its gauge: write 6.8mm
-  4 | drills: [metric-0.25, 6.8, 6.85mm, No81, 17mm]
+  4 | drills: [metric-0.25, 6.8, 6.85mm, No81, 50mm]
     |                       ^^^
 f.yaml:4:28: drills: 6.85mm: no drill is made in this size
-  4 | drills: [metric-0.25, 6.8, 6.85mm, No81, 17mm]
+  4 | drills: [metric-0.25, 6.8, 6.85mm, No81, 50mm]
     |                            ^^^^^^
   did you mean 6.8 mm?
 f.yaml:4:36: drills: No81: not a drill: write a gauge (No7, F), a fraction (3/8in) or a metric size (6.8mm)
-  4 | drills: [metric-0.25, 6.8, 6.85mm, No81, 17mm]
+  4 | drills: [metric-0.25, 6.8, 6.85mm, No81, 50mm]
     |                                    ^^^^
-f.yaml:4:42: drills: 17mm: no drill is made in this size
-  4 | drills: [metric-0.25, 6.8, 6.85mm, No81, 17mm]
+f.yaml:4:42: drills: 50mm: no drill is made in this size
+  4 | drills: [metric-0.25, 6.8, 6.85mm, No81, 50mm]
     |                                          ^^^^
-  did you mean 43/64 in?`},
+  did you mean 1 in?`},
 		{"reamers carry their unit", shopHead + "reamers: [6, 8mm, 0mm]\n", `
 f.yaml:4:11: reamers: 6: a size here needs its unit: write 6mm
   4 | reamers: [6, 8mm, 0mm]
@@ -268,7 +268,7 @@ f.yaml:4:1: material: unknown key: the keys here are format, shop, units, displa
     | ^^^^^^^^
 f.yaml:5:7: shop: has no value: write a text
   5 | shop:
-    |      ^^^^`},
+    |      ^`},
 	} {
 		c.run(t)
 	}
