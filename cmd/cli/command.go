@@ -2,7 +2,6 @@ package cli
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -48,7 +47,7 @@ func (b *bound) String() string { return strings.Join(b.typed, " ") }
 // Set keeps what was typed.
 func (b *bound) Set(text string) error {
 	if b.set && !b.many {
-		return fmt.Errorf("given twice, as %s and %s", b.typed[0], text)
+		return problem.New(problem.Duplicate, "", text, "given twice: "+b.typed[0]+" stands there already")
 	}
 	if !b.set {
 		b.typed, b.set = nil, true

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -57,7 +56,7 @@ func readingError(err error) error {
 	}
 	var path *fs.PathError
 	if errors.As(err, &path) {
-		err = fmt.Errorf("%s: %w", path.Path, path.Err)
+		err = path
 	}
 	return ioError{err}
 }
@@ -101,10 +100,26 @@ func shopNew(a *app) *cobra.Command {
 
 // writeExample puts a file's text where --out says, whatever its ending.
 func (c *command) writeExample(args []string, text string) error {
-	if _, err := c.readAll(args, units.MM); err != nil {
+	return c.writeAsIs(args, func() ([]byte, error) { return []byte(text), nil })
+}
+
+// writeAsIs reads the arguments and puts what text returns where --out says. A
+// text that is no sheet has one format only.
+func (c *command) writeAsIs(args []string, text func() ([]byte, error)) error {
+	var list problem.List
+	_, err := c.readAll(args, units.MM)
+	list.Add(err)
+	if f := c.app.global.format; f != "" {
+		list.Add(at(problem.New(problem.Usage, "", f, c.CommandPath()+" writes a text as it is: leave --format out"), "--format"))
+	}
+	if err := list.Err(); err != nil {
 		return err
 	}
-	return c.app.put(c.app.global.out, []byte(text))
+	b, err := text()
+	if err != nil {
+		return err
+	}
+	return c.app.put(c.app.global.out, b)
 }
 
 func plainText(text string, _ units.Unit) (string, error) { return text, nil }

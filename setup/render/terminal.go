@@ -73,8 +73,11 @@ func givenText(s sheet.Sheet, look Look) string {
 	words := make([]string, len(s.Given))
 	for i, f := range s.Given {
 		words[i] = f.Label
-		if f.Value != nil {
-			words[i] += remark(factText(f.Value, look.Units))
+		if f.Value == nil {
+			continue
+		}
+		if text := factText(f.Value, look.Units); !strings.HasSuffix(f.Label, text) {
+			words[i] += remark(text)
 		}
 	}
 	return strings.Join(words, ", ")
