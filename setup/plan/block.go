@@ -13,14 +13,11 @@ import (
 	"setover/setup/plan/op"
 	"setover/setup/plan/predict"
 	"setover/setup/problem"
+	"setover/setup/sheet"
 	"setover/setup/units"
 	"setover/tapers/facets"
 	"setover/threads"
 )
-
-// squareUp is what each face of a sawn block gives for being milled square:
-// common practice, no source.
-const squareUp = "1mm"
 
 // The surfaces of a block by what they are called when it is held on them.
 const (
@@ -37,9 +34,9 @@ func newBlock(in Input, m *materials.Material) (*draft, error) {
 	if d.shop.Mill == nil {
 		d.fails.Add(problem.Problem{Code: problem.NotAvailable, At: d.block.At, Want: "a block is milled, and this shop has no mill (mill)"})
 	}
-	extra := units.MustLength(squareUp).Times(2)
+	extra := d.usual.sawnFace.Times(2)
 	x, y, z := d.block.X.Plus(extra), d.block.Y.Plus(extra), d.block.Z.Plus(extra)
-	d.blank = Blank{X: &x, Y: &y, Z: &z, Because: fmt.Sprintf("the finished block and %s on every face to mill it square", squareUp)}
+	d.blank = Blank{X: &x, Y: &y, Z: &z, Because: fmt.Sprintf("the finished block and %s on every face to mill it square", size(d.usual.sawnFace))}
 	if d.shop.Mill == nil {
 		return d, nil
 	}
@@ -77,7 +74,7 @@ func (d *draft) squares() {
 	saw := d.add(&op.Op{
 		ID: "saw", Kind: op.Saw, Name: "saw the block", Tool: "saw", Feature: "blank", Setup: op.Setup{Machine: op.BandSaw, Hold: op.Vice},
 	})
-	saw.Set("size", fmt.Sprintf("%s x %s x %s mm", d.blank.X.Decimal(), d.blank.Y.Decimal(), d.blank.Z.Decimal()), "at the least")
+	saw.Set("size", size(*d.blank.X)+" x "+size(*d.blank.Y)+" x "+size(*d.blank.Z), "at the least")
 	cutter := units.Millimetres(20)
 	for _, f := range []struct {
 		id, name, on, makes, state, size string
@@ -91,7 +88,7 @@ func (d *draft) squares() {
 			ID: f.id, Kind: op.Mill, Name: f.name, Tool: "face mill", Feature: f.makes, Dia: f.to,
 			Setup: op.Setup{Machine: op.MillMachine, Hold: op.Vice, On: f.on, State: f.state},
 		})
-		o.Set("to", f.to.Fixed(units.MM, 3, units.Nearest)+" mm", "measured over the two faces; take "+squareUp+" off each")
+		o.Set("to", sheet.Inline(f.to, units.Nearest), "measured over the two faces; take "+size(d.usual.sawnFace)+" off each")
 		d.cutOrFail(o, feeds.Input{Operation: feeds.Mill, Diameter: cutter, Length: &f.length}, 2)
 		d.predict(f.size, f.to, f.to, "milled to size by measuring")
 	}
@@ -122,15 +119,15 @@ func (d *draft) blockHole(i int, h part.BlockHole) error {
 	o.Set("zero", "at the left front edges", "all positions from them, approached from one side")
 	d.cutOrFail(o, feeds.Input{Operation: feeds.Drill, Diameter: units.Millimetres(1)}, 1)
 
-	size, _ := d.drill(h.Dia)
+	twist, _ := d.drill(h.Dia)
 	drill := base
-	drill.ID, drill.Kind, drill.Name, drill.Tool = id("drill"), op.Drill, fmt.Sprintf("drill %s for %s", size.Name, feature), size.Name+" drill"
+	drill.ID, drill.Kind, drill.Name, drill.Tool = id("drill"), op.Drill, fmt.Sprintf("drill %s for %s", twist.Name, feature), twist.Name+" drill"
 	o = d.add(&drill)
 	place(o, false)
-	d.blockDepth(o, h, size)
+	d.blockDepth(o, h, twist)
 	d.blockWall(o, h)
 	o.Cautions = append(o.Cautions, cautions.ClampDrill)
-	d.predict("diameter of "+feature, h.Dia, predict.Drilled(size.Dia), "drilled "+size.Name+"; a drill cuts a little over its size")
+	d.predict("diameter of "+feature, h.Dia, predict.Drilled(twist.Dia), "drilled "+twist.Name+"; a drill cuts a little over its size")
 	if h.Spec == "" {
 		return nil
 	}
@@ -165,19 +162,19 @@ func (d *draft) blockWall(o *op.Op, h part.BlockHole) {
 		limit = *d.block.MinWall
 	}
 	o.Checks = append(o.Checks, op.Check{
-		Code: string(problem.WallTooThin), OK: wall.Cmp(limit) >= 0 && wall.Sign() > 0, Value: wall.Fixed(units.MM, 3, units.Down) + " mm of wall to the nearest side",
-		Limit: limit.String(), Remedy: fmt.Sprintf("move the hole in by %s mm", limit.Minus(wall).Fixed(units.MM, 3, units.Up)),
+		Code: string(problem.WallTooThin), OK: wall.Cmp(limit) >= 0 && wall.Sign() > 0, Value: sheet.Inline(wall, units.Down) + " of wall to the nearest side",
+		Limit: size(limit), Remedy: fmt.Sprintf("move the hole in by %s", sheet.Inline(limit.Minus(wall), units.Up)),
 	})
 }
 
-func (d *draft) blockDepth(o *op.Op, h part.BlockHole, size drills.Drill) {
-	deep := holes.DepthOf(size.Dia, holes.TwistPoint, d.holeDepth(h), h.Depth == nil)
+func (d *draft) blockDepth(o *op.Op, h part.BlockHole, twist drills.Drill) {
+	deep := holes.DepthOf(twist.Dia, holes.TwistPoint, d.holeDepth(h), h.Depth == nil)
 	dir, note := units.Down, "never deeper; the point included"
 	if h.Depth == nil {
 		dir, note = units.Up, "point and breakthrough included"
 	}
-	o.Set("depth", deep.Total.Fixed(units.MM, 2, dir)+" mm", note)
-	d.cutOrFail(o, feeds.Input{Operation: feeds.Drill, Diameter: size.Dia, Length: &deep.Total}, 1)
+	o.Set("depth", sheet.Inline(deep.Total, dir), note)
+	d.cutOrFail(o, feeds.Input{Operation: feeds.Drill, Diameter: twist.Dia, Length: &deep.Total}, 1)
 }
 
 // slope mills one plane off the top, the block tilted so that the plane lies
@@ -191,7 +188,7 @@ func (d *draft) slope(i int, s part.Slope) error {
 	feature := fmt.Sprintf("slope %d", i+1)
 	o := d.add(&op.Op{
 		ID: fmt.Sprintf("slope-%d", i+1), Kind: op.Mill, Tool: "face mill", Feature: feature, Cuts: op.Span{From: s.FromX, To: s.ToX},
-		Name:  fmt.Sprintf("mill the slope from x %s to %s", s.FromX.Decimal(), s.ToX.Decimal()),
+		Name:  fmt.Sprintf("mill the slope from x %s to %s", size(s.FromX), size(s.ToX)),
 		Setup: op.Setup{Machine: op.MillMachine, Hold: op.Vice, On: onSides, State: fmt.Sprintf("tilted %.3f deg along x, then %.3f deg along y", set.First.Deg(), set.Second.Deg())},
 	})
 	first, second := set.First.RoundTo(units.Degrees(viceStep), units.Nearest), set.Second.RoundTo(units.Degrees(viceStep), units.Nearest)
@@ -200,10 +197,10 @@ func (d *draft) slope(i int, s part.Slope) error {
 	o.Set("or one tilt", fmt.Sprintf("%.3f deg with the block turned %.3f deg", set.Tilt.Deg(), set.Rotation.Deg()), "in plan, away from x toward y")
 	span := s.ToX.Minus(s.FromX)
 	drop := units.FromFloat(math.Abs(span.MM()*s.AlongX.Tan()) + math.Abs(d.block.Y.MM()*s.AlongY.Tan()))
-	o.Set("depth", drop.Fixed(units.MM, 3, units.Down)+" mm", "at its lowest corner, below the top; its highest corner stays")
+	o.Set("depth", sheet.Inline(drop, units.Down), "at its lowest corner, below the top; its highest corner stays")
 	if d.block.Z.Cmp(drop) <= 0 {
 		o.Checks = append(o.Checks, op.Check{
-			Code: string(problem.Impossible), Value: drop.Fixed(units.MM, 3, units.Up) + " mm deep", Limit: "the block is " + d.block.Z.String() + " high",
+			Code: string(problem.Impossible), Value: sheet.Inline(drop, units.Up) + " deep", Limit: "the block is " + size(d.block.Z) + " high",
 			Remedy: "a higher block, or a gentler slope",
 		})
 	}

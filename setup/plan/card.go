@@ -95,7 +95,7 @@ func nilText() sheet.Value { return sheet.Text("") }
 
 func dialText(d op.Dial) string {
 	if d.Turns == nil {
-		return d.Exact.Fixed(units.MM, 3, units.Nearest) + " mm"
+		return sheet.Inline(d.Exact, units.Nearest)
 	}
 	return d.Mark
 }
@@ -104,13 +104,13 @@ func dialNote(d op.Dial) string {
 	if d.Set == nil {
 		return d.Slide + ", no dial"
 	}
-	text := fmt.Sprintf("%s, %s mm", d.Slide, d.Exact.Fixed(units.MM, 3, units.Nearest))
+	text := fmt.Sprintf("%s, %s", d.Slide, sheet.Inline(d.Exact, units.Nearest))
 	if lost := d.Set.Minus(d.Exact); lost.Sign() != 0 {
 		sign := ""
 		if lost.Sign() > 0 {
 			sign = "+"
 		}
-		text += fmt.Sprintf(" (the line is %s%s)", sign, lost.Fixed(units.MM, 4, units.Nearest))
+		text += fmt.Sprintf(" (the line is %s%s)", sign, sheet.Inline(lost, units.Nearest))
 	}
 	return text
 }

@@ -14,6 +14,7 @@ import (
 	"setover/setup/plan/op"
 	"setover/setup/plan/predict"
 	"setover/setup/problem"
+	"setover/setup/sheet"
 	"setover/setup/shop"
 	"setover/setup/units"
 )
@@ -155,10 +156,10 @@ func (d *draft) vSettings(o *op.Op, dia units.Length) {
 		o.Warnings = append(o.Warnings, err.Error())
 		return
 	}
-	o.Set("top of the bar", v.TopHeight.Fixed(units.MM, 3, units.Nearest)+" mm", "above the V-blocks' base")
-	o.Set("centre of the bar", v.CentreHeight.Fixed(units.MM, 3, units.Nearest)+" mm", "above the base: for the scribing block")
+	o.Set("top of the bar", sheet.Inline(v.TopHeight, units.Nearest), "above the V-blocks' base")
+	o.Set("centre of the bar", sheet.Inline(v.CentreHeight, units.Nearest), "above the base: for the scribing block")
 	if v.Fits != nil && !*v.Fits {
-		o.Checks = append(o.Checks, op.Check{Code: string(problem.CannotBeHeld), Value: dia.String() + " bar", Limit: "the V's opening and relief", Remedy: "larger V-blocks, or the vice"})
+		o.Checks = append(o.Checks, op.Check{Code: string(problem.CannotBeHeld), Value: size(dia) + " bar", Limit: "the V's opening and relief", Remedy: "larger V-blocks, or the vice"})
 	}
 }
 
@@ -195,7 +196,7 @@ func (d *draft) position(o *op.Op, table *shop.Dial, h crossHole) units.Length {
 	if d.way.first == part.Right {
 		at = d.round.Length().Minus(h.z)
 	}
-	set := d.onDial(o, fmt.Sprintf("%s, %s mm hole", h.feature, h.dia.Decimal()), "mill table", table, at)
+	set := d.onDial(o, fmt.Sprintf("%s, %s hole", h.feature, size(h.dia)), "mill table", table, at)
 	if table == nil {
 		o.Dials[len(o.Dials)-1].Slide = "marked out"
 	}
@@ -222,7 +223,7 @@ func (d *draft) drillSizes(base op.Op, n int, list []crossHole, set []units.Leng
 			if with, _ := d.drill(k.dia); with != drill {
 				continue
 			}
-			places = append(places, k.z.Decimal().String())
+			places = append(places, size(k.z))
 			d.position(&o, table, k)
 			deepest = units.Max(deepest, d.drillDepth(k, drill))
 			why := "the nearest line of the table's dial"
@@ -234,7 +235,7 @@ func (d *draft) drillSizes(base op.Op, n int, list []crossHole, set []units.Leng
 		}
 		o.Name = fmt.Sprintf("drill %s across at z %s", drill.Name, strings.Join(places, ", "))
 		p := d.add(&o)
-		p.Set("depth", deepest.Fixed(units.MM, 2, units.Up)+" mm", "from the bar's top, point and breakthrough included")
+		p.Set("depth", sheet.Inline(deepest, units.Up), "from the bar's top, point and breakthrough included")
 		p.Cautions = append(p.Cautions, cautions.ClampDrill)
 		if _, err := d.cut(p, feeds.Input{Operation: feeds.Drill, Diameter: drill.Dia, Length: &deepest}, len(places)); err != nil {
 			return err

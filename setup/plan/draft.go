@@ -108,7 +108,7 @@ func (d *draft) fill(in Input, s *shape, w way) error {
 // chooseBar takes the bar on hand, or the smallest that serves.
 func (d *draft) chooseBar() {
 	need := d.shape.largest()
-	why := fmt.Sprintf("the largest turned diameter is %s mm", need.Fixed(units.MM, 3, units.Up))
+	why := fmt.Sprintf("the largest turned diameter is %s", sheet.Inline(need, units.Up))
 	for _, f := range d.round.Facets {
 		why += fmt.Sprintf("; %d sides need a round through their corners", f.Sides)
 	}
@@ -117,14 +117,14 @@ func (d *draft) chooseBar() {
 		d.blank = Blank{Diameter: &d.bar, Because: "the bar on hand (stock); " + why}
 		if d.bar.Less(need) {
 			d.fails.Add(problem.Problem{
-				Code: problem.NotReachable, At: d.round.At, Found: "stock " + d.bar.String(),
-				Want: fmt.Sprintf("too small for the corners: the least bar is %s mm", need.Fixed(units.MM, 3, units.Up)),
+				Code: problem.NotReachable, At: d.round.At, Found: "stock " + size(d.bar),
+				Want: fmt.Sprintf("too small for the corners: the least bar is %s", sheet.Inline(need, units.Up)),
 			})
 		}
 		return
 	}
-	d.bar = need.Plus(d.usual.skim).RoundTo(units.MustLength("0.5mm"), units.Up)
-	d.blank = Blank{Diameter: &d.bar, Because: fmt.Sprintf("%s, and %v to clean up, to the next 0.5 mm", why, d.usual.skim)}
+	d.bar = need.Plus(d.usual.skim).RoundTo(d.usual.barStep, units.Up)
+	d.blank = Blank{Diameter: &d.bar, Because: fmt.Sprintf("%s, and %s to clean up, to the next %s", why, size(d.usual.skim), size(d.usual.barStep))}
 }
 
 // farSpan is what the first chucking holds: the bar over the stretches that are
@@ -173,10 +173,10 @@ func (d *draft) gripDia(on string) units.Length {
 // what the saw or the parting blade takes.
 func (d *draft) chooseLength(list []chucking) {
 	l := d.round.Length().Plus(d.usual.sawnFace)
-	why := []string{fmt.Sprintf("%v of part", d.round.Length()), fmt.Sprintf("%v faced off a sawn end", d.usual.sawnFace)}
+	why := []string{size(d.round.Length()) + " of part", size(d.usual.sawnFace) + " faced off a sawn end"}
 	add := func(x units.Length, what string) {
 		l = l.Plus(x)
-		why = append(why, fmt.Sprintf("%v %s", x, what))
+		why = append(why, size(x)+" "+what)
 	}
 	grip := units.FromFloat(1.5*d.bar.MM()).RoundTo(units.Millimetres(1), units.Up)
 	if d.way.grip < 0 {
@@ -199,13 +199,13 @@ func (d *draft) chooseLength(list []chucking) {
 	for _, c := range list {
 		if c.setup.Support != "" && d.shape.endDia(c.out).Less(d.usual.thinEnd) {
 			d.stub = true
-			add(d.usual.stubLength, fmt.Sprintf("of stub for the centre, since the %s end is thinner than %v", c.out, d.usual.thinEnd))
+			add(d.usual.stubLength, fmt.Sprintf("of stub for the centre, since the %s end is thinner than %s", c.out, size(d.usual.thinEnd)))
 		}
 	}
 	d.blank.Length = &l
 	d.blank.Because += "; length: " + strings.Join(why, ", ")
 	if q := d.part.Quantity; q > 1 {
-		d.blank.Because += fmt.Sprintf("; for %d: %v of bar with %v for each saw cut", q, l.Plus(d.usual.kerf).Times(int64(q)), d.usual.kerf)
+		d.blank.Because += fmt.Sprintf("; for %d: %s of bar with %s for each saw cut", q, size(l.Plus(d.usual.kerf).Times(int64(q))), size(d.usual.kerf))
 	}
 }
 
@@ -238,7 +238,7 @@ func (d *draft) saw() {
 		ID: "saw", Kind: op.Saw, Name: "saw the bar to length", Tool: "saw", Feature: "blank", Cuts: d.whole(),
 		Setup: op.Setup{Machine: op.BandSaw, Hold: op.Vice, On: op.StockSurface},
 	})
-	o.Set("length", d.blank.Length.String(), "at the least")
+	o.Set("length", size(*d.blank.Length), "at the least")
 }
 
 // needs notes a tool of the kit, once.
@@ -269,7 +269,7 @@ func (d *draft) cut(o *op.Op, in feeds.Input, passes int) (feeds.Result, error) 
 		o.Set("speed", fmt.Sprintf("%.0f rpm", r.IdealRPM.RPM()), "ideal; the machine's speeds are not known")
 	}
 	if r.Feed != nil {
-		o.Set("feed", r.Feed.String(), "")
+		o.Set("feed", size(units.FromFloat(r.Feed.MM()))+"/rev", "")
 	}
 	if r.Time != nil {
 		o.Minutes += float64(*r.Time) * float64(passes)
@@ -343,36 +343,36 @@ func (d *draft) axial(list []chucking) error {
 func (d *draft) bore(base op.Op, b part.Bore, depth units.Length) error {
 	id := strings.ReplaceAll(base.Feature, " ", "-")
 	spot := base
-	spot.ID, spot.Kind, spot.Name, spot.Tool = id+"-spot", op.Spot, fmt.Sprintf("spot for the %v bore", b.Dia), d.centreDrill(b.Dia)
+	spot.ID, spot.Kind, spot.Name, spot.Tool = id+"-spot", op.Spot, fmt.Sprintf("spot for the %s bore", size(b.Dia)), d.centreDrill(b.Dia)
 	o := d.add(&spot)
 	if _, err := d.cut(o, feeds.Input{Operation: feeds.Drill, Diameter: units.Min(b.Dia, units.MustLength("3.15mm"))}, 1); err != nil {
 		return err
 	}
 	drill := base
 	drill.ID, drill.Kind = id+"-drill", op.Drill
-	size, exact := d.drill(b.Dia)
-	drill.Name, drill.Tool = fmt.Sprintf("drill %s", size.Name), size.Name+" drill"
+	twist, exact := d.drill(b.Dia)
+	drill.Name, drill.Tool = fmt.Sprintf("drill %s", twist.Name), twist.Name+" drill"
 	o = d.add(&drill)
-	total := holes.DepthOf(size.Dia, holes.TwistPoint, depth, b.Through)
-	o.Set("depth", total.Total.Fixed(units.MM, 2, units.Down)+" mm", fmt.Sprintf("to the point, %s mm of which is the point", total.Point.Fixed(units.MM, 2, units.Nearest)))
-	if _, err := d.cut(o, feeds.Input{Operation: feeds.Drill, Diameter: size.Dia, Length: &total.Total}, 1); err != nil {
+	total := holes.DepthOf(twist.Dia, holes.TwistPoint, depth, b.Through)
+	o.Set("depth", sheet.Inline(total.Total, units.Down), fmt.Sprintf("to the point, %s of which is the point", sheet.Inline(total.Point, units.Nearest)))
+	if _, err := d.cut(o, feeds.Input{Operation: feeds.Drill, Diameter: twist.Dia, Length: &total.Total}, 1); err != nil {
 		return err
 	}
-	out := predict.Drilled(size.Dia)
-	why := "drilled " + size.Name + "; a drill cuts a little over its size"
+	out := predict.Drilled(twist.Dia)
+	why := "drilled " + twist.Name + "; a drill cuts a little over its size"
 	if !exact {
 		bar := base
-		bar.ID, bar.Kind, bar.Name, bar.Tool = id+"-bore", op.Bore, fmt.Sprintf("bore to %v", b.Dia), "boring bar"
+		bar.ID, bar.Kind, bar.Name, bar.Tool = id+"-bore", op.Bore, "bore to "+size(b.Dia), "boring bar"
 		o = d.add(&bar)
 		if _, err := d.cut(o, feeds.Input{Operation: feeds.Bore, Diameter: b.Dia, Length: &depth, Bars: d.shop.BoringBars}, 2); err != nil {
 			return err
 		}
 		travel := b.Dia.Minus(out).Half()
-		set := d.onDial(o, fmt.Sprintf("out to %v from the drilled hole", b.Dia), "cross slide", d.shop.Lathe.CrossSlide, travel)
+		set := d.onDial(o, fmt.Sprintf("out to %s from the drilled hole", size(b.Dia)), "cross slide", d.shop.Lathe.CrossSlide, travel)
 		out, why = out.Plus(set.Times(2)), "bored by the cross slide's dial"
-		o.Set("size", b.Dia.String(), "never larger: measure before the last cut")
+		o.Set("size", sheet.Inline(b.Dia, units.Down), "never larger: measure before the last cut")
 	}
-	d.predict(fmt.Sprintf("bore from the %s, %v", b.From, b.Dia), b.Dia, out, why)
+	d.predict(fmt.Sprintf("bore from the %s, %s", b.From, size(b.Dia)), b.Dia, out, why)
 	return nil
 }
 
@@ -386,28 +386,28 @@ func (d *draft) drill(dia units.Length) (drills.Drill, bool) {
 	}
 	best, _, _ := from.Nearest(dia, units.Nearest)
 	if off := best.Dia.Minus(dia).Abs(); off.Cmp(units.MustLength("0.05mm")) <= 0 {
-		d.needs("drill "+best.Name, "for a hole of "+dia.String(), len(d.shop.Drills) > 0)
+		d.needs("drill "+best.Name, "for a hole of "+size(dia), len(d.shop.Drills) > 0)
 		return best, true
 	}
 	under, _, ok := from.Nearest(dia, units.Down)
 	if !ok {
 		under = best
 	}
-	d.needs("drill "+under.Name, "before boring to "+dia.String(), len(d.shop.Drills) > 0)
+	d.needs("drill "+under.Name, "before boring to "+size(dia), len(d.shop.Drills) > 0)
 	return under, false
 }
 
 // centreDrill returns the centre drill for a bar or hole of the diameter:
 // pilot by size after ISO 866 form A (common practice, no source).
 func (d *draft) centreDrill(dia units.Length) string {
-	size := "3.15mm"
+	pilot := "3.15mm"
 	for _, row := range [][2]string{{"10mm", "1mm"}, {"18mm", "1.6mm"}, {"30mm", "2.5mm"}} {
 		if dia.Cmp(units.MustLength(row[0])) <= 0 {
-			size = row[1]
+			pilot = row[1]
 			break
 		}
 	}
-	l := units.MustLength(size)
+	l := units.MustLength(pilot)
 	have := slices.ContainsFunc(d.shop.CentreDrills, func(c units.Length) bool { return c.Equal(l) })
 	d.needs("centre drill "+l.String(), "to start a hole or a centre", have)
 	return "centre drill " + l.String()

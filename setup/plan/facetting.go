@@ -12,6 +12,7 @@ import (
 	"setover/setup/part"
 	"setover/setup/plan/op"
 	"setover/setup/problem"
+	"setover/setup/sheet"
 	"setover/setup/units"
 	"setover/tapers/facets"
 )
@@ -111,11 +112,11 @@ func facetTilt(wide, narrow facets.Polygon, l units.Length) units.Angle {
 func (d *draft) facetSettings(o *op.Op, f part.Facets, wide, narrow facets.Polygon, tilt units.Angle, leave units.Length) {
 	o.Set("tilt", fmt.Sprintf("%.3f deg (%s)", tilt.Deg(), tilt.DMS(false)), "from the axis to a flat")
 	depth := func(p facets.Polygon) string {
-		return p.FlatDepth(p.Blank(f.Leave)).Minus(leave).Fixed(units.MM, 3, units.Down) + " mm"
+		return sheet.Inline(p.FlatDepth(p.Blank(f.Leave)).Minus(leave), units.Down)
 	}
 	o.Set("depth", depth(wide)+" at the large end", depth(narrow)+" at the small end")
 	first := wide.Blank(f.Leave).Half().Plus(wide.Apothem).Plus(leave)
-	o.Set("first flat reads", first.Fixed(units.MM, 3, units.Nearest)+" mm", "over it and the round opposite, at the large end")
+	o.Set("first flat reads", sheet.Inline(first, units.Nearest), "over it and the round opposite, at the large end")
 	o.Set("first flat", "roll "+strings.TrimSuffix(f.Roll.String(), " deg"), "against the roll datum")
 	o.Cautions = append(o.Cautions, cautions.EyeProtection)
 	d.index(o, f.Sides)
@@ -128,12 +129,12 @@ func (d *draft) grindFacets(i int, f part.Facets, last chucking, wide, narrow fa
 			d.fails.Add(problem.Problem{Code: problem.NotAvailable, At: f.At, Want: "flats need a mill with a dividing head or a collet block, or a belt grinder, and this shop has none (mill, dividing_head, belt_grinder)"})
 			return nil
 		}
-		d.Warnings.Add("kit-missing", fmt.Sprintf("%v is left on each flat for grinding and there is no belt grinder: file and stone it (belt_grinder)", f.Leave))
+		d.Warnings.Add("kit-missing", size(f.Leave)+" is left on each flat for grinding and there is no belt grinder: file and stone it (belt_grinder)")
 		d.needs("belt grinder", "to finish the flats", false)
 		return nil
 	}
 	span := op.Span{From: f.From, To: f.To}
-	name, kind := fmt.Sprintf("grind %v off each of the %d flats", f.Leave, f.Sides), op.Grind
+	name, kind := fmt.Sprintf("grind %s off each of the %d flats", size(f.Leave), f.Sides), op.Grind
 	if !milled {
 		name, kind = fmt.Sprintf("grind %d flats, %v", f.Sides, span), op.Facet
 	}
@@ -208,7 +209,7 @@ func (d *draft) last(list []chucking) {
 			ID: "part-off", Kind: op.PartOff, Name: "part it off to length", Setup: plain, Held: c.held, Tool: "parting blade", Feature: "part-off",
 			Cuts: d.shape.fromEnd(other(c.out), units.Length{}),
 		})
-		o.Set("to length", d.round.Length().String(), "from the face")
+		o.Set("to length", size(d.round.Length()), "from the face")
 		d.needs("parting blade", "to cut the part off", d.shop.PartingBlade != nil)
 		d.cutOrFail(o, feeds.Input{Operation: feeds.PartOff, Diameter: d.shape.endDia(other(c.out)), Blade: d.shop.PartingBlade}, 1)
 	}

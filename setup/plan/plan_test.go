@@ -11,6 +11,7 @@ import (
 	"setover/setup/files"
 	"setover/setup/part"
 	"setover/setup/plan/rules"
+	"setover/setup/sheet"
 	"setover/setup/shop"
 	"setover/setup/units"
 )
@@ -244,7 +245,7 @@ func TestCoarseScaleShowsInThePart(t *testing.T) {
 	p := loadPart(t, "plumb-bob.yaml", nil)
 	r := make1(t, p, loadShop(t, map[string]string{"step: 0.5deg": "step: 5deg"}))
 	for _, x := range r.Predicted {
-		if x.Feature == "small end of the taper, z 92 to 124 mm" {
+		if sheet.Spell(x.Feature, units.MM) == "small end of the taper, z 92 mm to 124 mm" {
 			if got := x.Out.Fixed(units.MM, 3, units.Nearest); got != "8.715" {
 				t.Errorf("the small end comes out at %s, by hand 8.715", got)
 			}

@@ -28,7 +28,7 @@ func (s stretch) large() units.Length { return units.Max(s.A, s.B) }
 
 // name is how a set-up calls a cylinder it is held on.
 func (s stretch) name() string {
-	return fmt.Sprintf("the %s mm cylinder, %v", s.A.Decimal(), s.Span)
+	return fmt.Sprintf("the %s cylinder, %v", size(s.A), s.Span)
 }
 
 // shape is the part as it is turned, and what the planner must know of it

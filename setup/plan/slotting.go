@@ -9,6 +9,7 @@ import (
 	"setover/setup/plan/op"
 	"setover/setup/plan/predict"
 	"setover/setup/problem"
+	"setover/setup/sheet"
 	"setover/setup/units"
 )
 
@@ -58,7 +59,7 @@ func (d *draft) slot(base op.Op, s part.Slot, n int, x, y units.Length) error {
 		d.cutOrFail(p, feeds.Input{Operation: feeds.Drill, Diameter: chain.Dia}, chain.Count)
 	}
 	o := base
-	o.ID, o.Kind, o.Name, o.Tool, o.Dia = fmt.Sprintf("slot-%d", n), op.Slot, fmt.Sprintf("mill the slot %v wide, %v long", s.Width, s.Length), fmt.Sprintf("end mill %v", s.Width), s.Width
+	o.ID, o.Kind, o.Name, o.Tool, o.Dia = fmt.Sprintf("slot-%d", n), op.Slot, fmt.Sprintf("mill the slot %s wide, %s long", size(s.Width), size(s.Length)), "end mill "+size(s.Width), s.Width
 	p := d.add(&o)
 	reach := s.Length.Minus(s.Width).Half()
 	along := func(by units.Length, f float64) units.Length { return units.FromFloat(by.MM() * f) }
@@ -74,7 +75,7 @@ func (d *draft) slot(base op.Op, s part.Slot, n int, x, y units.Length) error {
 		d.predict(fmt.Sprintf("slot %d, %s", n, end.name), ex, set, "the nearest line of the table's dial")
 	}
 	if s.Depth != nil {
-		p.Set("depth", s.Depth.Fixed(units.MM, 3, units.Down)+" mm", "never deeper")
+		p.Set("depth", sheet.Inline(*s.Depth, units.Down), "never deeper")
 	} else {
 		p.Set("depth", "through", "")
 	}

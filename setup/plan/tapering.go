@@ -47,7 +47,7 @@ func (d *draft) taper(c chucking, x stretch) {
 	}
 	o := &op.Op{
 		ID: fmt.Sprintf("taper-z%s", x.From.Decimal()), Kind: op.Taper, Setup: c.setup, Held: c.held, Tool: "finishing tool",
-		Name:    fmt.Sprintf("cut the taper %s to %s mm, %v", large.Fixed(units.MM, 2, units.Nearest), small.Fixed(units.MM, 2, units.Nearest), x.Span),
+		Name:    fmt.Sprintf("cut the taper %s to %s, %v", sheet.Inline(large, units.Nearest), sheet.Inline(small, units.Nearest), x.Span),
 		Feature: fmt.Sprintf("taper %v", x.Span), Cuts: x.Span, Dia: small,
 	}
 	why := ""
@@ -55,7 +55,7 @@ func (d *draft) taper(c chucking, x stretch) {
 	case r.Finding != nil && len(r.Finding.Fouls) > 0:
 		why = "the compound would foul"
 	case r.Bites != nil && *r.Bites > 1:
-		why = fmt.Sprintf("the slope of %s mm is longer than the compound's slide", r.SlideTravel.Fixed(units.MM, 1, units.Up))
+		why = fmt.Sprintf("the slope of %s is longer than the compound's slide", sheet.Inline(*r.SlideTravel, units.Up))
 	}
 	if why != "" {
 		if t, ok := d.offset(c, x, in); ok {
@@ -90,7 +90,7 @@ func (d *draft) byCompound(o *op.Op, x stretch, r compound.Result, tight string)
 func (d *draft) cutTaper(o *op.Op, x stretch, travel *units.Length, set units.Angle, why string) {
 	large, small := x.large(), units.Min(x.A, x.B)
 	passes := d.roughed(x).Minus(small).Half().Steps(d.usual.taperDepth, units.Up)
-	o.Set("passes", fmt.Sprint(max(1, passes)), fmt.Sprintf("of at most %v a side at the small end", d.usual.taperDepth))
+	o.Set("passes", fmt.Sprint(max(1, passes)), fmt.Sprintf("of at most %s a side at the small end", size(d.usual.taperDepth)))
 	d.cutOrFail(o, feeds.Input{Operation: feeds.Turn, Diameter: large, To: ptr(units.Max(small, units.Millimetres(1))), Length: travel, Finish: true}, max(1, int(passes)))
 	if m, ok := d.measured(x); ok && d.isDone(o.ID) {
 		d.predict(fmt.Sprintf("taper, %v", x.Span), large, m, "measured")
@@ -133,18 +133,18 @@ func (d *draft) byTailstock(o *op.Op, c chucking, x stretch, t tailstock.Result,
 	}
 	o.Setup = op.Setup{
 		Machine: op.Lathe, Hold: op.Centres, On: "the centre holes", Out: c.out,
-		State: fmt.Sprintf("tailstock set over %s mm %s", set.Fixed(units.MM, 2, units.Nearest), way),
+		State: fmt.Sprintf("tailstock set over %s %s", sheet.Inline(set, units.Nearest), way),
 	}
 	o.Held = op.Span{}
 	d.add(o)
 	o.Set("method", "tailstock set over, with a dog", why)
-	o.Set("set over", set.Fixed(units.MM, 2, units.Nearest)+" mm "+way, "by indicator on the barrel; exact "+t.Offset.Fixed(units.MM, 4, units.Nearest))
+	o.Set("set over", sheet.Inline(set, units.Nearest)+" "+way, "by indicator on the barrel; exact "+sheet.Inline(t.Offset, units.Nearest))
 	for _, w := range t.Warnings {
 		o.Warnings = append(o.Warnings, w.Text)
 	}
 	o.Cautions = append(o.Cautions, t.Cautions...)
 	half := units.Radians(math.Asin(set.MM() / d.round.Length().MM()))
-	d.cutTaper(o, x, ptr(x.Length()), half, "the tailstock set over by indicator to 0.01 mm")
+	d.cutTaper(o, x, ptr(x.Length()), half, "the tailstock set over by indicator to "+size(d.usual.indicatorStep))
 }
 
 // place says where a taper stands in a chucking, for what may foul.
@@ -190,12 +190,12 @@ func (d *draft) foulingCheck(o *op.Op, r compound.Result) {
 	}
 	a := f.Arrangement
 	o.Set("tool", fmt.Sprintf("%s-hand, on the post's %s side", a.ToolHand, a.PostSide), fmt.Sprintf("post %s, handle %s", strings.ReplaceAll(string(a.PostTurn), "-", " "), a.Handle))
-	check := op.Check{Code: string(problem.Fouls), OK: len(f.Fouls) == 0, Value: f.Clearance.Fixed(units.MM, 1, units.Down) + " mm clear of chuck and tailstock", Limit: "3 mm to be easy, 0 at the least"}
+	check := op.Check{Code: string(problem.Fouls), OK: len(f.Fouls) == 0, Value: sheet.Inline(*f.Clearance, units.Down) + " clear of chuck and tailstock", Limit: size(d.usual.easy) + " to be easy, 0 at the least"}
 	if !check.OK {
 		check.Remedy = "no way of holding the tool clears: cut it with a longer grip, or between centres"
 		for _, alt := range f.Alternatives {
 			if alt.MoreFromJaws != nil && alt.ShortDeg == nil {
-				check.Remedy = fmt.Sprintf("stand the work %s mm further out of the jaws, with a %s-hand tool on the post's %s side", alt.MoreFromJaws.Fixed(units.MM, 1, units.Up), alt.ToolHand, alt.PostSide)
+				check.Remedy = fmt.Sprintf("stand the work %s further out of the jaws, with a %s-hand tool on the post's %s side", sheet.Inline(*alt.MoreFromJaws, units.Up), alt.ToolHand, alt.PostSide)
 				break
 			}
 		}
@@ -216,10 +216,10 @@ func (d *draft) compoundSettings(o *op.Op, r compound.Result) string {
 	} else {
 		o.Set("compound", fmt.Sprintf("half angle %.3f deg by indicator", r.HalfAngle.Deg()), turn)
 	}
-	o.Set("indicator", r.IndicatorReading.Fixed(units.MM, 3, units.Nearest)+" mm", fmt.Sprintf("while the slide travels %v, for the exact angle", r.IndicatorTravel))
+	o.Set("indicator", sheet.Inline(r.IndicatorReading, units.Nearest), fmt.Sprintf("while the slide travels %s, for the exact angle", size(r.IndicatorTravel)))
 	if r.Bites != nil && *r.Bites > 1 {
 		o.Set("bites", fmt.Sprint(*r.Bites), fmt.Sprintf("between them carriage %s mm, cross slide %s mm",
-			r.CarriageMove.Fixed(units.MM, 3, units.Nearest), r.CrossSlideMove.Fixed(units.MM, 3, units.Nearest)))
+			sheet.Inline(*r.CarriageMove, units.Nearest), sheet.Inline(*r.CrossSlideMove, units.Nearest)))
 	}
 	return state
 }

@@ -31,9 +31,9 @@ func (d *draft) lathe(c chucking, datum bool) {
 	})
 	if datum {
 		face.Feature = "datum face"
-		face.Set("take", d.usual.sawnFace.String(), "or until it is clean: z is measured from here")
+		face.Set("take", size(d.usual.sawnFace), "or until it is clean: z is measured from here")
 	} else {
-		face.Set("to length", d.round.Length().String(), "from the other face")
+		face.Set("to length", size(d.round.Length()), "from the other face")
 	}
 	d.cutOrFail(face, feeds.Input{Operation: feeds.Face, Diameter: d.bar, Length: ptr(d.bar.Half())}, 1)
 	d.swingOver(face)
@@ -118,7 +118,7 @@ func (d *draft) swingOver(o *op.Op) {
 			continue
 		}
 		ok := limit.is.Cmp(*limit.most) <= 0
-		check := op.Check{Code: string(problem.TravelShort), OK: ok, Value: limit.what + " " + limit.is.String(), Limit: limit.most.String()}
+		check := op.Check{Code: string(problem.TravelShort), OK: ok, Value: limit.what + " " + size(limit.is), Limit: size(*limit.most)}
 		if !ok {
 			check.Remedy = "a larger lathe, or a shorter part in two pieces"
 		}
@@ -160,16 +160,16 @@ func (d *draft) rough(c chucking) *op.Op {
 		if r.Depth != nil {
 			passes += int(math.Ceil(d.bar.Minus(to).Half().MM()/r.Depth.MM() - 1e-9))
 		}
-		set := d.onDial(o, fmt.Sprintf("%s mm over %v, from the bar", to.Fixed(units.MM, 2, units.Nearest), x.Span), "cross slide", d.shop.Lathe.CrossSlide, d.bar.Minus(to).Half())
-		o.Dials[len(o.Dials)-1].What = fmt.Sprintf("to %s mm over %v", predict.Diameter(d.bar, set).Fixed(units.MM, 2, units.Nearest), x.Span)
+		set := d.onDial(o, fmt.Sprintf("%s over %v, from the bar", sheet.Inline(to, units.Nearest), x.Span), "cross slide", d.shop.Lathe.CrossSlide, d.bar.Minus(to).Half())
+		o.Dials[len(o.Dials)-1].What = fmt.Sprintf("to %s over %v", sheet.Inline(predict.Diameter(d.bar, set), units.Nearest), x.Span)
 	}
 	if r.Depth != nil {
-		o.Set("depth a pass", r.Depth.String(), fmt.Sprintf("a side, %d passes in all", passes))
+		o.Set("depth a pass", size(*r.Depth), fmt.Sprintf("a side, %d passes in all", passes))
 		if r.Time != nil && passes > 1 {
 			o.Minutes += float64(*r.Time) * float64(passes-1)
 		}
 	}
-	o.Set("leave", d.usual.leaveTurning.String(), "on diameter, for finishing")
+	o.Set("leave", size(d.usual.leaveTurning), "on diameter, for finishing")
 	return o
 }
 
@@ -215,18 +215,18 @@ func (d *draft) isGrip(x stretch) bool {
 func (d *draft) cylinder(c chucking, x stretch) {
 	to := d.turnedTo(x)
 	o := d.add(&op.Op{
-		ID: fmt.Sprintf("turn-z%s", x.From.Decimal()), Kind: op.Turn, Name: fmt.Sprintf("finish %s mm over %v", to.Fixed(units.MM, 2, units.Nearest), x.Span),
+		ID: fmt.Sprintf("turn-z%s", x.From.Decimal()), Kind: op.Turn, Name: fmt.Sprintf("finish %s over %v", sheet.Inline(to, units.Nearest), x.Span),
 		Setup: c.setup, Held: c.held, Tool: "finishing tool", Feature: x.name(), Cuts: x.Span, Dia: to,
 	})
 	d.cutOrFail(o, feeds.Input{Operation: feeds.Turn, Diameter: to, Length: ptr(x.Length()), Finish: true}, 1)
 	start := d.roughed(x)
-	set := d.onDial(o, fmt.Sprintf("in from %s mm as measured after roughing", start.Fixed(units.MM, 3, units.Nearest)), "cross slide", d.shop.Lathe.CrossSlide, start.Minus(to).Half())
+	set := d.onDial(o, fmt.Sprintf("in from %s as measured after roughing", sheet.Inline(start, units.Nearest)), "cross slide", d.shop.Lathe.CrossSlide, start.Minus(to).Half())
 	out := predict.Diameter(start, set)
 	d.working = append(d.working, sheet.Work("diameter at z "+x.From.Decimal().String(), "start - 2*travel", out.MM(), "mm", sheet.Let("start", start.MM()), sheet.Let("travel", set.MM())))
-	feature := fmt.Sprintf("diameter %s, %v", x.A.Decimal(), x.Span)
+	feature := fmt.Sprintf("diameter %s, %v", size(x.A), x.Span)
 	drawn := x.A
 	if !to.Equal(x.A) {
-		feature, drawn = fmt.Sprintf("thread blank %s, %v", to.Fixed(units.MM, 3, units.Nearest), x.Span), to
+		feature, drawn = fmt.Sprintf("thread blank of %s, %v", sheet.Inline(to, units.Nearest), x.Span), to
 	}
 	why := "the nearest line of the cross slide's dial"
 	if d.shop.Lathe.CrossSlide == nil {
@@ -242,7 +242,7 @@ func (d *draft) cylinder(c chucking, x stretch) {
 func (d *draft) curve(c chucking, x stretch) {
 	o := d.add(&op.Op{
 		ID: fmt.Sprintf("curve-z%s", x.From.Decimal()), Kind: op.Curve, Setup: c.setup, Held: c.held, Tool: "round-nosed tool",
-		Name:    fmt.Sprintf("turn the arc of %v, %v", x.arc.Radius, x.Span),
+		Name:    fmt.Sprintf("turn the arc of %s, %v", size(x.arc.Radius), x.Span),
 		Feature: fmt.Sprintf("arc %v", x.Span), Cuts: x.Span, Dia: units.Min(x.A, x.B),
 	})
 	d.cutOrFail(o, feeds.Input{Operation: feeds.Turn, Diameter: x.large(), Length: ptr(x.Length()), Finish: true}, 4)
@@ -262,10 +262,10 @@ func (d *draft) outsideThread(c chucking, t thread, n int) {
 		ID: fmt.Sprintf("chamfer-%d", n+1), Kind: op.Chamfer, Name: fmt.Sprintf("chamfer and relieve for %s", t.spec), Setup: setup, Held: c.held,
 		Tool: "chamfering tool", Feature: feature, Cuts: t.span, Dia: sizes.Major,
 	})
-	chamfer.Set("chamfer", "to "+sizes.MinorExternal.Fixed(units.MM, 2, units.Down)+" mm at the end", "45 deg, down to the root")
+	chamfer.Set("chamfer", "to "+sheet.Inline(sizes.MinorExternal, units.Down)+" at the end", "45 deg, down to the root")
 	relief := t.spec.Pitch.Length(3)
 	if room := d.roomBehind(t); room.Sign() > 0 {
-		chamfer.Set("relief", units.Min(relief, room).Fixed(units.MM, 2, units.Down)+" mm wide", "down to "+d.reliefDia(t.spec)+" mm, behind the thread")
+		chamfer.Set("relief", sheet.Inline(units.Min(relief, room), units.Down)+" wide", "down to "+d.reliefDia(t.spec)+", behind the thread")
 	} else {
 		chamfer.Set("relief", "none", "the thread runs out at the end of the cylinder")
 	}
@@ -286,7 +286,7 @@ func (d *draft) outsideThread(c chucking, t thread, n int) {
 		o.Name, o.Tool = fmt.Sprintf("cut %s with a die", t.spec), "die "+t.spec.String()
 		d.needs(o.Tool, "for "+t.spec.String(), false)
 	}
-	o.Set("length", t.Length.String(), "of full thread")
+	o.Set("length", size(t.Length), "of full thread")
 	d.add(o)
 	d.cutOrFail(o, feeds.Input{Operation: feeds.Thread, Diameter: sizes.Major, Feed: leadOf(t.spec)}, 1)
 	o.Minutes += threadMinutes
@@ -316,7 +316,7 @@ func (d *draft) geared(o *op.Op, spec threads.Designation) {
 const threadMinutes = 6
 
 func (d *draft) reliefDia(spec threads.Designation) string {
-	return spec.Major.Minus(spec.Pitch.Length(1.6)).Fixed(units.MM, 2, units.Nearest)
+	return sheet.Inline(spec.Major.Minus(spec.Pitch.Length(1.6)), units.Nearest)
 }
 
 // roomBehind returns how much cylinder is left behind a thread.
@@ -346,7 +346,7 @@ func (d *draft) tap(base op.Op, t thread, b part.Bore) error {
 	mouth := units.FromFloat(1.05 * t.spec.Major.MM())
 	sink.Name = fmt.Sprintf("countersink for %s", t.spec)
 	o := d.add(&sink)
-	o.Set("to", mouth.Fixed(units.MM, 2, units.Nearest)+" mm", "1.05 of the thread")
+	o.Set("to", sheet.Inline(mouth, units.Nearest), "1.05 of the thread")
 	if _, err := d.cut(o, feeds.Input{Operation: feeds.Countersink, Diameter: mouth}, 1); err != nil {
 		return err
 	}
@@ -356,7 +356,7 @@ func (d *draft) tap(base op.Op, t thread, b part.Bore) error {
 	have := slices.ContainsFunc(d.shop.Taps, func(s string) bool { return sameThread(s, t.spec) })
 	d.needs(tap.Tool, "for "+t.spec.String(), have)
 	o = d.add(&tap)
-	o.Set("depth", t.Length.String(), "of full thread")
+	o.Set("depth", size(t.Length), "of full thread")
 	o.Set("thread", fmt.Sprintf("%.0f %%", drill.Percent(t.spec, b.Dia)), "of full depth at the drawn bore (100 % = 1.299038 P)")
 	drills := "shop"
 	if len(d.shop.Drills) == 0 {
@@ -364,14 +364,14 @@ func (d *draft) tap(base op.Op, t thread, b part.Bore) error {
 	}
 	drawn, _ := d.drill(b.Dia)
 	if best, err := drill.For(drill.Input{Thread: t.spec, Material: d.material.Name, Depth: &t.Length, Drills: drills, Drawer: d.shop.Drills}); err == nil && best.Recommended != nil && *best.Recommended != drawn.Name {
-		o.Set("tap drill", *best.Recommended, "is nearer to what suits this material; the drawing says "+b.Dia.String())
+		o.Set("tap drill", *best.Recommended, "is nearer to what suits this material; the drawing says "+size(b.Dia))
 	}
 	room := b.Depth.Minus(t.Length)
 	lead := t.spec.Pitch.Length(2)
 	if !b.Through {
 		o.Checks = append(o.Checks, op.Check{
-			Code: string(problem.TravelShort), OK: room.Cmp(lead) >= 0, Value: room.String() + " of hole beyond the thread",
-			Limit: lead.String() + " for a bottoming tap's lead (2 P)", Remedy: "drill the hole " + lead.Minus(room).String() + " deeper",
+			Code: string(problem.TravelShort), OK: room.Cmp(lead) >= 0, Value: size(room) + " of hole beyond the thread",
+			Limit: size(lead) + " for a bottoming tap's lead (2 P)", Remedy: "drill the hole " + size(lead.Minus(room)) + " deeper",
 		})
 	}
 	_, err := d.cut(o, feeds.Input{Operation: feeds.Tap, Diameter: t.spec.Major, Feed: leadOf(t.spec)}, 1)

@@ -1,6 +1,9 @@
 package plan
 
-import "setover/setup/units"
+import (
+	"setover/setup/sheet"
+	"setover/setup/units"
+)
 
 // usual is what is left, added or taken where nothing was said: common
 // practice, no source.
@@ -17,7 +20,12 @@ type usual struct {
 	taperDepth    units.Length // off a taper in a pass, a side
 	indicatorStep units.Length // a tailstock is set over by indicator to this
 	chainWeb      units.Length // between chain-drilled holes
+	barStep       units.Length // bars are counted in steps of this
+	easy          units.Length // clear of chuck and tailstock by this is easy
 }
+
+// size returns a length to stand inside a sentence of the card.
+func size(l units.Length) string { return sheet.Inline(l, units.Nearest) }
 
 // usually returns those figures.
 func usually() usual {
@@ -34,5 +42,7 @@ func usually() usual {
 		taperDepth:    units.MustLength("0.5mm"),
 		indicatorStep: units.MustLength("0.01mm"),
 		chainWeb:      units.MustLength("0.5mm"),
+		barStep:       units.MustLength("0.5mm"),
+		easy:          units.MustLength("3mm"),
 	}
 }

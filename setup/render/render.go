@@ -95,7 +95,11 @@ func page(r sheet.Result, look Look) sheet.Sheet {
 	for _, p := range r.Fails() {
 		s.Fails = append(s.Fails, p.Error())
 	}
-	return s
+	u := look.Units
+	if look.Format == CSV {
+		u = units.MM
+	}
+	return s.Spelled(u)
 }
 
 // writeJSON writes the result as one JSON object, with the shop's name as its
@@ -112,6 +116,7 @@ func writeJSON(b *bytes.Buffer, r sheet.Result, shop string) error {
 		}
 		text = append(append(text[:len(text)-1:len(text)-1], `,"shop":`...), append(name, '}')...)
 	}
+	text = []byte(sheet.Spell(string(text), units.MM))
 	if err := json.Indent(b, text, "", "  "); err != nil {
 		return fmt.Errorf("encoding the result: %w", err)
 	}

@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"setover/setup/part"
+	"setover/setup/sheet"
 	"setover/setup/units"
 )
 
@@ -121,9 +122,9 @@ func (s Span) Overlaps(t Span) bool { return s.From.Less(t.To) && t.From.Less(s.
 // Length returns the span's length.
 func (s Span) Length() units.Length { return s.To.Minus(s.From) }
 
-// String returns "z 14 to 46 mm".
+// String returns "z 14 mm to 46 mm", in the unit of the page.
 func (s Span) String() string {
-	return fmt.Sprintf("z %s to %s mm", s.From.Decimal(), s.To.Decimal())
+	return fmt.Sprintf("z %s to %s", sheet.Inline(s.From, units.Nearest), sheet.Inline(s.To, units.Nearest))
 }
 
 // Setting is one thing that is set: its name, its value as the hand finds it,
