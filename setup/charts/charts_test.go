@@ -319,8 +319,12 @@ func TestTapDrills(t *testing.T) {
 		table             sheet.Table
 		thread, key, want string
 	}{
-		{metric, "M8", "drill", "6.8 mm"}, {metric, "M10", "drill", "8.5 mm"}, {metric, "M10x1", "drill", "9 mm"},
-		{inch, "1/4-20UNC", "drill", "No7"}, {inch, "No8-32UNC", "drill", "No29"}, {inch, "1/2-13UNC", "drill", "27/64 in"},
+		{metric, "M8", "drill", "6.8 mm"},
+		{metric, "M10", "drill", "8.5 mm"},
+		{metric, "M10x1", "drill", "9 mm"},
+		{inch, "1/4-20UNC", "drill", "No7"},
+		{inch, "No8-32UNC", "drill", "No29"},
+		{inch, "1/2-13UNC", "drill", "27/64 in"},
 	} {
 		if got := cell(t, tc.table, sheet.Text(tc.thread), tc.key); got != sheet.Text(tc.want) {
 			t.Errorf("%s: %v, want %s", tc.thread, got, tc.want)
