@@ -50,6 +50,24 @@ func TestClosedForms(t *testing.T) {
 	}
 }
 
+// A. C. Ugural, Mechanical Design of Machine Components, example 9.6: a stepped
+// shaft of steel (200 GPa) on two bearings 1 m apart, its middle half of twice
+// the I of its ends, 0.3·10⁻⁶ m⁴, carries 400 N in the middle. It prints
+// 3·W·L³/(256·E·I), which is 0.078125 mm.
+func TestSteppedShaft(t *testing.T) {
+	d := func(i float64) units.Length { return units.FromFloat(math.Pow(64*i/math.Pi, 0.25)) }
+	at := func(z string, i float64) stiffness.Station {
+		return stiffness.Station{Z: units.MustLength(z), Dia: d(i)}
+	}
+	const i = 0.3e6 // mm4
+	b := stiffness.Bar{Modulus: 200, Support: stiffness.Between, Stations: []stiffness.Station{
+		at("0", i), at("250", i), at("250", 2*i), at("750", 2*i), at("750", i), at("1000", i),
+	}}
+	if got := fmt.Sprintf("%.6f", b.Deflection(400, units.MustLength("500")).MM()); got != "0.078125" {
+		t.Errorf("got %s mm, want 0.078125", got)
+	}
+}
+
 // An independent way: the bar cut into many short plain pieces, slopes and
 // deflections summed up one by one.
 func TestAgainstSummedPieces(t *testing.T) {
