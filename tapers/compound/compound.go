@@ -223,6 +223,7 @@ func (r Result) Sheet() sheet.Sheet {
 	s.Tables = append(s.Tables, r.passTable()...)
 	if r.Finding != nil {
 		s.Tables = append(s.Tables, r.AlternativesTable())
+		s.Drawings = append(s.Drawings, r.Finding.Drawing())
 		s.Notes = append(s.Notes, fouling.Guide)
 	}
 	s.Working = append(r.Taper.Working(), sheet.Work("reading", "t*sin(a)", r.IndicatorReading.MM(), "mm",

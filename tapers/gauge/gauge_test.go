@@ -21,7 +21,7 @@ type side struct{ at0, rise float64 }
 func (s side) off(x, z float64) float64 {
 	lo, hi := z-1000, z+1000
 	d := func(t float64) float64 { return math.Hypot(x-s.at0-t*s.rise, z-t) }
-	for range 200 {
+	for range 90 {
 		l, r := lo+(hi-lo)/3, hi-(hi-lo)/3
 		if d(l) < d(r) {
 			hi = r
@@ -36,7 +36,7 @@ func (s side) off(x, z float64) float64 {
 // touches the side, and returns where its middle is.
 func (s side) touch(z, r float64) float64 {
 	lo, hi := s.at0+z*s.rise, s.at0+z*s.rise+100*r
-	for range 200 {
+	for range 60 {
 		mid := (lo + hi) / 2
 		if s.off(mid, z) < r {
 			lo = mid
@@ -103,7 +103,7 @@ func TestDiscsAndBalls(t *testing.T) {
 		bore := side{mouth.MM() / 2, -half.Tan()}
 		sink := func(r float64) float64 {
 			lo, hi := -500.0, mouth.MM()/2/half.Tan()
-			for range 200 {
+			for range 60 {
 				z := (lo + hi) / 2
 				if bore.at0+z*bore.rise > 0 && bore.off(0, z) > r {
 					lo = z
@@ -182,6 +182,10 @@ func TestCorrect(t *testing.T) {
 		}
 		if got := set + r.Correction.Deg(); math.Abs(got-want.Deg()) > 1e-6 {
 			rt.Fatalf("set to %v and corrected to %v, wanted %v", set, got, want)
+		}
+		// The scale was out by what the cone shows: set anew by as much the other way.
+		if got := r.NewAngle.Deg() + set - want.Deg(); math.Abs(got-want.Deg()) > 1e-6 {
+			rt.Fatalf("the new angle %v cuts %v, wanted %v", r.NewAngle, got, want)
 		}
 		turn := "none"
 		if set < want.Deg()-1e-9 {
