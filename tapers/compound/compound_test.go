@@ -7,6 +7,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"setover/setup/published"
 	"setover/setup/shop"
 	"setover/setup/units"
 	"setover/tapers"
@@ -435,4 +436,12 @@ func TestFouling(t *testing.T) {
 	if _, err := compound.Set(in); err == nil || err.Error() != "from-jaws: the clearance needs the taper's sizes: two of --large, --small and --length beside the slope" {
 		t.Error(err)
 	}
+}
+
+// The working, put into a calculator.
+func TestWorking(t *testing.T) {
+	published.Works(t, set(t, compound.Input{
+		Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}, SmallEnd: tapers.AtTailstock, Compound: slide(shop.Along, "1", false),
+		ToolHeightError: units.MustLength("0.5mm"), Stock: length("32mm"),
+	}).Sheet())
 }

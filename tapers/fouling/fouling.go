@@ -496,6 +496,7 @@ func (c Finding) AlternativesTable() sheet.Table {
 		{Key: "handle", Head: "handle"},
 		{Key: "clearance_mm", Head: "clearance"},
 		{Key: "more_from_jaws_mm", Head: "further out for 3 mm"},
+		{Key: "trail_short_deg", Head: "trailing edge short by"},
 	}}
 	for _, a := range c.Alternatives {
 		more := sheet.LenOrNone(a.MoreFromJaws)
@@ -506,7 +507,11 @@ func (c Finding) AlternativesTable() sheet.Table {
 		if a.Clearance != nil {
 			clear = sheet.Down(*a.Clearance)
 		}
-		t.Add(sheet.Text(a.ToolHand), sheet.Text(a.PostSide), sheet.Text(a.PostTurn), sheet.Text(a.Handle), clear, more)
+		var short sheet.Value
+		if a.ShortDeg != nil {
+			short = sheet.Num(a.ShortDeg.Deg(), 1, "deg")
+		}
+		t.Add(sheet.Text(a.ToolHand), sheet.Text(a.PostSide), sheet.Text(a.PostTurn), sheet.Text(a.Handle), clear, more, short)
 	}
 	return t
 }

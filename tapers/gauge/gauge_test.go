@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"setover/setup/published"
+	"setover/setup/sheet"
 	"setover/setup/units"
 	"setover/tapers"
 	"setover/tapers/gauge"
@@ -318,4 +319,30 @@ func ExampleBalls() {
 	}
 	fmt.Println(r.Included.DMS(false), "included, mouth", r.Large.Fixed(units.MM, 2, units.Nearest), "mm")
 	// Output: 5°44' included, mouth 41.25 mm
+}
+
+// The working, put into a calculator.
+func TestWorking(t *testing.T) {
+	mm := units.MustLength
+	cone := tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}
+	show := func(r sheet.Result, err error) {
+		if err != nil {
+			t.Fatal(err)
+		}
+		published.Works(t, r.Sheet())
+	}
+	sine, err := gauge.Sine(gauge.SineInput{Angle: angle("18"), Bar: mm("5in")})
+	show(sine, err)
+	back, err := gauge.Sine(gauge.SineInput{Height: length("18mm"), Bar: mm("100mm"), Set: "metric-47"})
+	show(back, err)
+	rolls, err := gauge.Rolls(gauge.RollsInput{Input: cone, Roll: mm("10mm"), Height: mm("20mm")})
+	show(rolls, err)
+	discs, err := gauge.Discs(gauge.DiscsInput{LargeDisc: mm("30mm"), SmallDisc: mm("20mm"), Gap: length("15mm")})
+	show(discs, err)
+	balls, err := gauge.Balls(gauge.BallsInput{LargeBall: mm("40mm"), SmallBall: mm("32mm"), LargeDepth: length("-8mm"), SmallDepth: length("76mm")})
+	show(balls, err)
+	right, err := gauge.Correct(gauge.CorrectInput{Input: cone, Measured: []gauge.Reading{{mm("5"), mm("29.2")}, {mm("55"), mm("20.8")}}})
+	show(right, err)
+	seat, err := gauge.Seat(gauge.SeatInput{Input: cone, Bore: mm("24mm")})
+	show(seat, err)
 }

@@ -214,3 +214,8 @@ func ExampleSet() {
 	fmt.Printf("by the rule %s in, exactly %s in, %s\n", inches(r.Rule), inches(r.Offset), r.Direction)
 	// Output: by the rule 0.3750 in, exactly 0.3747 in, toward-operator
 }
+
+// The working, put into a calculator.
+func TestWorking(t *testing.T) {
+	published.Works(t, set(t, tailstock.Input{Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("100mm")}, Between: units.MustLength("160mm")}).Sheet())
+}
