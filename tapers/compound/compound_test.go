@@ -205,6 +205,12 @@ func TestIndicator(t *testing.T) {
 		if !got.Equal(units.MustLength(tc.want)) {
 			t.Errorf("%s deg over %s: %v, want %s", tc.half, tc.travel, got, tc.want)
 		}
+		// Set 0.01 deg steeper, the plunger is pushed that much further.
+		more := r.HalfAngle.Plus(units.MustAngle("0.01"))
+		out := set(t, compound.Input{Input: tapers.Input{HalfAngle: &more}, SmallEnd: tapers.AtTailstock, Compound: c}).IndicatorReading
+		if d := out.Minus(r.IndicatorReading).MM() - r.IndicatorPer.MM(); math.Abs(d) > 1e-6 {
+			t.Errorf("%s deg: 0.01 deg moves it %v, told %v", tc.half, out.Minus(r.IndicatorReading), r.IndicatorPer)
+		}
 	}
 }
 
@@ -408,7 +414,11 @@ func TestBoringBar(t *testing.T) {
 			t.Errorf("%s over %s: %s, want %s", tc.small, tc.l, got, tc.want)
 		}
 	}
-	r := set(t, compound.Input{Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}, SmallEnd: tapers.AtHeadstock, Internal: true, Compound: slide(shop.Along, "1", false)})
+	r := set(t, compound.Input{Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}, SmallEnd: tapers.AtHeadstock, Internal: true, Compound: slide(shop.Along, "1", false), Place: fouling.Place{FromJaws: length("10mm")}})
+	if got := r.Warnings[0].Text; got != "for a bore the post and the slide are not looked at, but the boring bar" {
+		t.Error(got)
+	}
+	r.Warnings = r.Warnings[1:]
 	if len(r.Warnings) != 1 || r.Warnings[0].Text != "whether a boring bar goes in was not checked (boring_bars)" {
 		t.Error(r.Warnings)
 	}

@@ -55,6 +55,8 @@ type Foul struct {
 
 // Alternative is another arrangement, and how much further out of the jaws the
 // taper would have to stand to clear by 3 mm: nil where 500 mm do not help.
+// ShortDeg is how much its trailing edge falls short, which no distance mends;
+// nil where it clears.
 type Alternative struct {
 	Arrangement
 	Clearance    *units.Length `json:"clearance_mm"`
@@ -87,6 +89,9 @@ type shape struct {
 func Check(in Input) (Finding, error) {
 	if err := in.Check(); err != nil {
 		return Finding{}, err
+	}
+	if in.FromJaws == nil {
+		return Finding{}, problem.New(problem.Missing, "from-jaws", nil, "where the taper stands is not known")
 	}
 	end := in.FromJaws.Plus(in.Length)
 	if in.CentreAt != nil && in.CentreAt.Less(end) {
@@ -349,7 +354,6 @@ func (in Input) alternative(a Arrangement) Alternative {
 	if short := in.short(a); short > 0 {
 		deg := units.Degrees(short)
 		out.ShortDeg = &deg
-		return out // no distance from the jaws mends that
 	}
 	if more, ok := moreOut(pairs, way); ok {
 		l := units.FromFloat(more)

@@ -302,7 +302,7 @@ func TestOrder(t *testing.T) {
 			case !a.Clears() && !b.Clears() && a.MoreFromJaws != nil && (b.MoreFromJaws == nil || a.MoreFromJaws.Less(*b.MoreFromJaws)):
 				t.Errorf("%v needs less and stands after %v", a, b)
 			}
-			if a.Clearance.MM() >= 3 && a.ShortDeg == nil && a.MoreFromJaws.Sign() != 0 {
+			if a.Clearance.MM() >= 3 && a.MoreFromJaws.Sign() != 0 {
 				t.Errorf("%v has 3 mm and is to be moved", a)
 			}
 		}
@@ -314,6 +314,7 @@ func TestRefusals(t *testing.T) {
 		change func(*fouling.Input)
 		want   string
 	}{
+		{func(in *fouling.Input) { in.FromJaws = nil }, "from-jaws: where the taper stands is not known"},
 		{func(in *fouling.Input) { in.FromJaws = length("-1mm") }, "from-jaws: -1 mm: the taper starts outside the jaws: 0 or more"},
 		{func(in *fouling.Input) { in.CentreAt = length("69mm") }, "centre-at: 69 mm: stands in the taper, which ends 70 mm from the jaws"},
 		{func(in *fouling.Input) { in.FromJaws, in.CentreAt = nil, length("90mm") }, "from-jaws: --centre-at is measured from the jaws: say where the taper is too"},

@@ -254,6 +254,18 @@ func TestSineRefusals(t *testing.T) {
 	}
 }
 
+// What Stack itself refuses.
+func TestStackRefusals(t *testing.T) {
+	if _, _, err := gauge.Stack(nil, units.MustLength("10mm")); err == nil || err.Error() != "block: no gauge blocks to choose from" {
+		t.Error(err)
+	}
+	// Nothing stands lower than the smallest block.
+	got, _, err := gauge.Stack([]units.Length{units.MustLength("2mm"), units.MustLength("1mm")}, units.MustLength("-5mm"))
+	if err != nil || len(got) != 1 || !got[0].Equal(units.MustLength("1mm")) {
+		t.Error(got, err)
+	}
+}
+
 // 18 deg on a 5 in bar (the sine-bar page prints 1.545 in).
 func ExampleSine() {
 	a := units.MustAngle("18")
