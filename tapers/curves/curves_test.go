@@ -7,6 +7,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"setover/setup/published"
 	"setover/setup/shop"
 	"setover/setup/units"
 	"setover/tapers/curves"
@@ -170,4 +171,18 @@ func ExampleOf() {
 	// 6.0 18.33
 	// 8.0 19.60
 	// 10.0 20.00
+}
+
+// The working, put into a calculator, for a bulge out and one in.
+func TestWorking(t *testing.T) {
+	for _, in := range []curves.Input{
+		{Radius: units.MustLength("15mm"), To: units.MustLength("30mm"), Bulge: curves.Out, Nose: units.MustLength("1.5mm"), Cusp: length("0.02mm")},
+		{Radius: units.MustLength("5mm"), From: units.MustLength("30mm"), To: units.MustLength("20mm"), Bulge: curves.In, Nose: units.MustLength("2mm"), Cusp: length("0.01mm")},
+	} {
+		r, err := curves.Of(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		published.Works(t, r.Sheet())
+	}
 }

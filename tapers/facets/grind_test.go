@@ -7,6 +7,8 @@ import (
 
 	"pgregory.net/rapid"
 
+	"setover/setup/published"
+	"setover/setup/sheet"
 	"setover/setup/units"
 	"setover/tapers/facets"
 )
@@ -215,4 +217,26 @@ func ExampleSlopeOf() {
 	}
 	fmt.Printf("%.4f %.4f\n", r.Tilt.Deg(), r.Second.Deg())
 	// Output: 54.7356 35.2644
+}
+
+// The working, put into a calculator.
+func TestWorking(t *testing.T) {
+	mm := units.MustLength
+	show := func(r sheet.Result, err error) {
+		if err != nil {
+			t.Fatal(err)
+		}
+		published.Works(t, r.Sheet())
+	}
+	taper := facets.TaperInput{Sides: 8, Large: mm("34mm"), Small: mm("20mm"), Length: mm("62mm"), Across: "flats"}
+	size, err := facets.SizeOf(facets.Input{Sides: 7, Flats: length("34mm"), Leave: mm("0.3mm"), From: "round"})
+	show(size, err)
+	tapered, err := facets.Taper(taper)
+	show(tapered, err)
+	progress, err := facets.ProgressOf(facets.ProgressInput{Sides: 8, Blank: mm("37.5mm"), Flats: mm("34mm")})
+	show(progress, err)
+	jig, err := facets.Jig(facets.JigInput{TaperInput: taper, Wheel: length("200mm")})
+	show(jig, err)
+	slope, err := facets.SlopeOf(facets.SlopeInput{AlongX: units.MustAngle("-9"), AlongY: units.MustAngle("3")})
+	show(slope, err)
 }

@@ -38,7 +38,8 @@ type CorrectInput struct {
 }
 
 // CorrectResult is what to change. Correction is wanted minus measured; it is
-// nil after blueing, which tells the way but not how far. Axial is how far
+// nil after blueing, which tells the way but not how far. NewAngle is what the
+// scale is set to if it was set to the wanted half angle before. Axial is how far
 // along the axis the tool, or the work in its gauge, moves for a change of
 // 1 mm in diameter.
 type CorrectResult struct {
@@ -46,6 +47,7 @@ type CorrectResult struct {
 	HalfAngle       units.Angle   `json:"half_angle_deg"`
 	Measured        *units.Angle  `json:"half_angle_measured_deg"`
 	Correction      *units.Angle  `json:"correction_deg"`
+	NewAngle        *units.Angle  `json:"new_angle_deg"`
 	Turn            string        `json:"turn"` // further, back or none
 	DiameterError   *units.Length `json:"diameter_error_mm"`
 	IndicatorTravel units.Length  `json:"indicator_travel_mm"`
@@ -104,7 +106,8 @@ func (r *CorrectResult) measured(t tapers.Taper) {
 	p, q := r.Inputs.Measured[0], r.Inputs.Measured[1]
 	m := units.Radians(math.Atan2(q.Dia.Minus(p.Dia).Abs().MM(), 2*q.Z.Minus(p.Z).Abs().MM()))
 	c := t.HalfAngle.Minus(m)
-	r.Measured, r.Correction = &m, &c
+	again := t.HalfAngle.Plus(c)
+	r.Measured, r.Correction, r.NewAngle = &m, &c, &again
 	change := func(over units.Length) *units.Length {
 		l := units.FromFloat(over.MM() * (t.HalfAngle.Sin() - m.Sin()))
 		return &l
@@ -156,6 +159,7 @@ func (r CorrectResult) Sheet() sheet.Sheet {
 	add("turn", "set it", sheet.Text(r.Turn), steeper)
 	if r.Correction != nil {
 		add("correction_deg", "by", sheet.Number{V: r.Correction.Deg(), Places: 4, Unit: "deg", Signed: true}, "wanted less measured, in the half angle")
+		add("new_angle_deg", "new angle", sheet.Ang(*r.NewAngle), "if the slide was set to the wanted half angle")
 		add("half_angle_measured_deg", "half angle measured", sheet.Ang(*r.Measured), "")
 		add("indicator_change_mm", "indicator moves by", sheet.Fine(*r.IndicatorChange), fmt.Sprintf("over %v of the slide, dial square to the axis", r.IndicatorTravel))
 	}

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"setover/setup/published"
+	"setover/setup/sheet"
 	"setover/setup/units"
 	"setover/tapers"
 	"setover/tapers/gauge"
@@ -21,7 +22,7 @@ type side struct{ at0, rise float64 }
 func (s side) off(x, z float64) float64 {
 	lo, hi := z-1000, z+1000
 	d := func(t float64) float64 { return math.Hypot(x-s.at0-t*s.rise, z-t) }
-	for range 200 {
+	for range 90 {
 		l, r := lo+(hi-lo)/3, hi-(hi-lo)/3
 		if d(l) < d(r) {
 			hi = r
@@ -36,7 +37,7 @@ func (s side) off(x, z float64) float64 {
 // touches the side, and returns where its middle is.
 func (s side) touch(z, r float64) float64 {
 	lo, hi := s.at0+z*s.rise, s.at0+z*s.rise+100*r
-	for range 200 {
+	for range 60 {
 		mid := (lo + hi) / 2
 		if s.off(mid, z) < r {
 			lo = mid
@@ -103,7 +104,7 @@ func TestDiscsAndBalls(t *testing.T) {
 		bore := side{mouth.MM() / 2, -half.Tan()}
 		sink := func(r float64) float64 {
 			lo, hi := -500.0, mouth.MM()/2/half.Tan()
-			for range 200 {
+			for range 60 {
 				z := (lo + hi) / 2
 				if bore.at0+z*bore.rise > 0 && bore.off(0, z) > r {
 					lo = z
@@ -182,6 +183,10 @@ func TestCorrect(t *testing.T) {
 		}
 		if got := set + r.Correction.Deg(); math.Abs(got-want.Deg()) > 1e-6 {
 			rt.Fatalf("set to %v and corrected to %v, wanted %v", set, got, want)
+		}
+		// The scale was out by what the cone shows: set anew by as much the other way.
+		if got := r.NewAngle.Deg() + set - want.Deg(); math.Abs(got-want.Deg()) > 1e-6 {
+			rt.Fatalf("the new angle %v cuts %v, wanted %v", r.NewAngle, got, want)
 		}
 		turn := "none"
 		if set < want.Deg()-1e-9 {
@@ -314,4 +319,30 @@ func ExampleBalls() {
 	}
 	fmt.Println(r.Included.DMS(false), "included, mouth", r.Large.Fixed(units.MM, 2, units.Nearest), "mm")
 	// Output: 5°44' included, mouth 41.25 mm
+}
+
+// The working, put into a calculator.
+func TestWorking(t *testing.T) {
+	mm := units.MustLength
+	cone := tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}
+	show := func(r sheet.Result, err error) {
+		if err != nil {
+			t.Fatal(err)
+		}
+		published.Works(t, r.Sheet())
+	}
+	sine, err := gauge.Sine(gauge.SineInput{Angle: angle("18"), Bar: mm("5in")})
+	show(sine, err)
+	back, err := gauge.Sine(gauge.SineInput{Height: length("18mm"), Bar: mm("100mm"), Set: "metric-47"})
+	show(back, err)
+	rolls, err := gauge.Rolls(gauge.RollsInput{Input: cone, Roll: mm("10mm"), Height: mm("20mm")})
+	show(rolls, err)
+	discs, err := gauge.Discs(gauge.DiscsInput{LargeDisc: mm("30mm"), SmallDisc: mm("20mm"), Gap: length("15mm")})
+	show(discs, err)
+	balls, err := gauge.Balls(gauge.BallsInput{LargeBall: mm("40mm"), SmallBall: mm("32mm"), LargeDepth: length("-8mm"), SmallDepth: length("76mm")})
+	show(balls, err)
+	right, err := gauge.Correct(gauge.CorrectInput{Input: cone, Measured: []gauge.Reading{{mm("5"), mm("29.2")}, {mm("55"), mm("20.8")}}})
+	show(right, err)
+	seat, err := gauge.Seat(gauge.SeatInput{Input: cone, Bore: mm("24mm")})
+	show(seat, err)
 }

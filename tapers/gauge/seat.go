@@ -17,14 +17,15 @@ type SeatInput struct {
 }
 
 // SeatResult is where the bore's edge stops: At from the large end, FromSmall
-// from the small one, nil where the length is not known. PerMicron is how far
+// from the small one. PerMicron is how far
 // the stop moves when the bore is 0.001 mm larger, toward the large end.
 type SeatResult struct {
-	Inputs    SeatInput     `json:"inputs"`
-	HalfAngle units.Angle   `json:"half_angle_deg"`
-	At        units.Length  `json:"at_mm"`
-	FromSmall *units.Length `json:"from_small_end_mm"`
-	PerMicron units.Number  `json:"per_um_mm"`
+	Inputs    SeatInput    `json:"inputs"`
+	HalfAngle units.Angle  `json:"half_angle_deg"`
+	At        units.Length `json:"at_mm"`
+	FromSmall units.Length `json:"from_small_end_mm"`
+	PerMicron units.Number `json:"per_um_mm"`
+	Stops     bool         `json:"stops"` // on the cone; else it passes over or does not go on
 	sheet.Remarks
 
 	large units.Length
@@ -50,8 +51,8 @@ func Seat(in SeatInput) (SeatResult, error) {
 	}
 	tan := t.HalfAngle.Tan()
 	r := SeatResult{Inputs: in, HalfAngle: t.HalfAngle, At: units.FromFloat(t.Large.Minus(in.Bore).MM() / (2 * tan)), PerMicron: units.Number(0.001 / (2 * tan)), large: *t.Large}
-	left := t.Length.Minus(r.At)
-	r.FromSmall = &left
+	r.FromSmall = t.Length.Minus(r.At)
+	r.Stops = in.Bore.Cmp(*t.Large) <= 0 && t.Small.Cmp(in.Bore) <= 0
 	switch {
 	case t.Large.Less(in.Bore):
 		r.fails.Add(problem.New(problem.NotReachable, "bore", in.Bore, fmt.Sprintf("passes over the whole cone: larger than the large end, %v", t.Large)))
@@ -69,7 +70,7 @@ func (r SeatResult) Sheet() sheet.Sheet {
 	s := sheet.Sheet{Title: "Where a collar stops on a cone", Warnings: r.Warnings, Cautions: r.Cautions}
 	s.Facts = []sheet.Fact{
 		{Key: "at_mm", Label: "from the large end", Value: sheet.Len(r.At), Remark: "to the sharp edge of the bore"},
-		{Key: "from_small_end_mm", Label: "from the small end", Value: sheet.LenOrNone(r.FromSmall)},
+		{Key: "from_small_end_mm", Label: "from the small end", Value: sheet.Len(r.FromSmall)},
 		{Key: "per_um_mm", Label: "a micrometre of bore", Value: sheet.Num(float64(r.PerMicron), 5, "mm"), Remark: "moves the stop that far toward the large end"},
 		{Key: "half_angle_deg", Label: "half angle", Value: sheet.Ang(r.HalfAngle)},
 	}

@@ -51,7 +51,7 @@ var All = sync.OnceValue(func() []Standard {
 })
 
 // Jarno returns the Jarno taper number n by its rule: D = n/8 in, d = n/10 in,
-// l = n/2 in. n is 1 to 20. It is exact.
+// l = n/2 in. n is 1 to 20; it panics below 1. It is exact.
 //
 // Source: Lobben, Machinists' and Draftsmen's Handbook (1899), p. 477.
 func Jarno(n int64) Standard {

@@ -139,6 +139,21 @@ func TestLimits(t *testing.T) {
 	}
 }
 
+// Sines that end: a 3-4-5 taper on 100 mm is set over 60 mm, to the last of the
+// nine decimals that are stated.
+func TestExact(t *testing.T) {
+	for _, tc := range []struct{ rise, run, want string }{{"3mm", "4mm", "60"}, {"5mm", "12mm", "38.461538462"}, {"8in", "15in", "47.058823529"}} {
+		large := units.MustLength(tc.rise).Times(2)
+		a, err := tapers.HalfAngle(large, units.Length{}, units.MustLength(tc.run))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := tailstock.Offset(a, units.MustLength("100mm")); got.Decimal().String() != tc.want {
+			t.Errorf("%s in %s: %v, exactly %s", tc.rise, tc.run, got, tc.want)
+		}
+	}
+}
+
 // The dial on a test bar: both centres built, the bar between them, the
 // carriage moved 100 mm along the bed.
 func TestIndicator(t *testing.T) {
@@ -213,4 +228,9 @@ func ExampleSet() {
 	inches := func(l units.Length) string { return l.Fixed(units.Inch, 4, units.Nearest) }
 	fmt.Printf("by the rule %s in, exactly %s in, %s\n", inches(r.Rule), inches(r.Offset), r.Direction)
 	// Output: by the rule 0.3750 in, exactly 0.3747 in, toward-operator
+}
+
+// The working, put into a calculator.
+func TestWorking(t *testing.T) {
+	published.Works(t, set(t, tailstock.Input{Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("100mm")}, Between: units.MustLength("160mm")}).Sheet())
 }
