@@ -20,7 +20,7 @@ import (
 // with -update.
 func compareDoc(t *testing.T, name, made string) {
 	t.Helper()
-	if f := flag.Lookup("update"); f != nil && f.Value.String() == "true" {
+	if updating() {
 		if err := os.WriteFile(name, []byte(made), 0o666); err != nil {
 			t.Fatal(err)
 		}
@@ -40,6 +40,13 @@ func compareDoc(t *testing.T, name, made string) {
 			return
 		}
 	}
+}
+
+// updating reports whether -update was given; the flag belongs to the script
+// tests.
+func updating() bool {
+	f := flag.Lookup("update")
+	return f != nil && f.Value.String() == "true"
 }
 
 // cell makes a text fit for a cell of a Markdown table.
