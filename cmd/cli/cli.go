@@ -50,7 +50,10 @@ type Process struct {
 
 // Run runs one command and returns its exit status. A panic is a defect: it is
 // reported as such, never as an answer.
-func Run(p Process) (status int) {
+func Run(p Process) (status int) { return (&app{Process: p}).run() }
+
+func (a *app) run() (status int) {
+	p := a.Process
 	defer func() {
 		if r := recover(); r != nil {
 			status = statusDefect
@@ -61,7 +64,6 @@ func Run(p Process) (status int) {
 			}
 		}
 	}()
-	a := &app{Process: p}
 	root := newRoot(a, p.Args)
 	root.SetArgs(p.Args)
 	root.SetOut(p.Stdout)
@@ -81,6 +83,8 @@ type app struct {
 	shopWarnings sheet.Warnings
 	// everything builds every group, for the generated pages and their tests.
 	everything bool
+	// saw is told every result that is written; nil: nobody is.
+	saw func(sheet.Result)
 }
 
 // group is a word of the command line that stands directly under the program's

@@ -9,11 +9,19 @@ import (
 	"testing"
 
 	"github.com/spf13/cobra"
+
+	"setover/setup/sheet"
 )
 
 // try runs one line of the command line in a folder of its own that holds
 // testdata, and returns what it printed.
 func try(t *testing.T, line string) (status int, stdout, stderr string) {
+	t.Helper()
+	return trySeen(t, line, nil)
+}
+
+// trySeen is try that hands every result that is written to saw.
+func trySeen(t *testing.T, line string, saw func(sheet.Result)) (status int, stdout, stderr string) {
 	t.Helper()
 	root, err := filepath.Abs("../..")
 	if err != nil {
@@ -26,7 +34,8 @@ func try(t *testing.T, line string) (status int, stdout, stderr string) {
 	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
 	t.Setenv("SETOVER_SHOP", "")
 	var out, problems bytes.Buffer
-	status = Run(Process{Args: shellWords(line)[1:], Stdout: &out, Stderr: &problems, Env: os.LookupEnv})
+	a := &app{Process: Process{Args: shellWords(line)[1:], Stdout: &out, Stderr: &problems, Env: os.LookupEnv}, saw: saw}
+	status = a.run()
 	return status, out.String(), problems.String()
 }
 

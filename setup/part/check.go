@@ -36,6 +36,9 @@ func (r Round) check() problem.List {
 	if len(c.list) > 0 {
 		return c.list // the rest is measured against the profile
 	}
+	if r.Stock != nil && r.Stock.Less(r.Largest()) {
+		c.add(problem.Impossible, r.At, "stock", r.Stock, fmt.Sprintf("smaller than the part's largest diameter, %v", r.Largest()))
+	}
 	length := r.Length()
 	span := func(at problem.Pos, from, to units.Length) bool {
 		switch {
@@ -121,9 +124,6 @@ func (r Round) checkProfile(c *checker) {
 	}
 	if r.Length().Sign() <= 0 {
 		c.add(problem.Impossible, r.At, "profile", r.Length(), "the part has no length")
-	}
-	if r.Stock != nil && r.Stock.Less(r.Largest()) {
-		c.add(problem.Impossible, r.At, "stock", r.Stock, fmt.Sprintf("smaller than the part's largest diameter, %v", r.Largest()))
 	}
 }
 

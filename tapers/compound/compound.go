@@ -97,7 +97,7 @@ func Set(in Input) (Result, error) {
 	if err := in.Place.Check(); err != nil {
 		return Result{}, err
 	}
-	r := Result{Inputs: in, Taper: t, SlideTravel: t.SlopeLength, SetHalfAngle: t.HalfAngle}
+	r := Result{Inputs: in, Taper: t, SlideTravel: t.SlopeLength, SetHalfAngle: t.HalfAngle, Passes: []Pass{}}
 	a := t.HalfAngle.Deg()
 	swing := a // clockwise
 	r.Swing = shop.Clockwise
