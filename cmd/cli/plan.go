@@ -3,6 +3,7 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
+	"setover/setup/files"
 	"setover/setup/plan"
 	"setover/setup/sheet"
 	"setover/setup/shop"
@@ -24,6 +25,9 @@ func planGroup(a *app) *cobra.Command {
 	c.flag("by", "H:M", "when it should be done", maybe(&in.By, bare(plan.ParseClock), nil))
 	c.shop = func(s *shop.Shop) { in.Shop = s }
 	return c.runs(func() (sheet.Result, error) {
+		if files.IsProject(name) {
+			return planProject(name, in.Shop)
+		}
 		p, warnings, err := readPart(name)
 		if err != nil {
 			return nil, err
@@ -42,4 +46,18 @@ func planGroup(a *app) *cobra.Command {
 		}
 		return r, nil
 	})
+}
+
+// planProject plans every part of a project.
+func planProject(name string, s *shop.Shop) (sheet.Result, error) {
+	p, warnings, err := files.Project(name)
+	if err != nil {
+		return nil, readingError(err)
+	}
+	r, err := plan.MakeProject(plan.ProjectInput{Project: p, Shop: s})
+	if err != nil {
+		return nil, err
+	}
+	r.Warnings = append(warnings, r.Warnings...)
+	return r, nil
 }

@@ -59,6 +59,9 @@ func (r Round) check() problem.List {
 		if a.Radius.Times(2).Less(chord) {
 			c.add(problem.Impossible, a.At, "radius", a.Radius, fmt.Sprintf("too small to reach over %v", chord))
 		}
+		if !r.isOneLine(a.From, a.To) {
+			c.add(problem.Impossible, a.At, "", fmt.Sprintf("%v to %v", a.From, a.To), "an arc takes the place of one straight line of the profile: its ends are points of the profile with none between")
+		}
 	}
 	for i, f := range r.Facets {
 		if !span(f.At, f.From, f.To) {
@@ -125,6 +128,16 @@ func (r Round) checkProfile(c *checker) {
 	if r.Length().Sign() <= 0 {
 		c.add(problem.Impossible, r.At, "profile", r.Length(), "the part has no length")
 	}
+}
+
+// isOneLine reports whether two z are neighbouring points of the profile.
+func (r Round) isOneLine(from, to units.Length) bool {
+	for i, s := range r.Profile[1:] {
+		if p := r.Profile[i]; p.Z.Equal(from) && s.Z.Equal(to) {
+			return true
+		}
+	}
+	return false
 }
 
 func (r Round) checkBores(c *checker, length units.Length) {

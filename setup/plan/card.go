@@ -2,7 +2,6 @@ package plan
 
 import (
 	"fmt"
-	"strings"
 
 	"setover/setup/plan/op"
 	"setover/setup/sheet"
@@ -105,7 +104,7 @@ func dialNote(d op.Dial) string {
 		return d.Slide + ", no dial"
 	}
 	text := fmt.Sprintf("%s, %s", d.Slide, sheet.Inline(d.Exact, units.Nearest))
-	if lost := d.Set.Minus(d.Exact); lost.Sign() != 0 {
+	if lost := d.Set.Minus(d.Exact); lost.RoundTo(units.MustLength("0.001mm"), units.Nearest).Sign() != 0 {
 		sign := ""
 		if lost.Sign() > 0 {
 			sign = "+"
@@ -131,15 +130,4 @@ func (r Result) kitTable() sheet.Table {
 		t.Add(sheet.Text(k.Name), sheet.Text(k.Needed), sheet.YesNo(k.Have))
 	}
 	return t
-}
-
-// missing returns the kit that is not on hand.
-func (r Result) missing() string {
-	var words []string
-	for _, k := range r.Kit {
-		if !k.Have {
-			words = append(words, k.Name)
-		}
-	}
-	return strings.Join(words, ", ")
 }

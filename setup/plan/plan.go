@@ -327,6 +327,11 @@ func (d *draft) result(in Input, sequence []int, cost order.Cost, pairs []rules.
 	}
 	r.Minutes = units.Number(math.Round(minutes + float64(cost.Tools)*toolMinutes))
 	r.Predicted, r.Kit = d.predicted, d.kit
+	for _, k := range d.kit {
+		if !k.Have {
+			r.Warnings.Add("kit-missing", fmt.Sprintf("%s %s is not on hand", k.Name, k.Needed))
+		}
+	}
 	r.sequence, r.pairs, r.working = sequence, pairs, d.working
 	r.job, _ = d.job(in.Without)
 	r.schedule()

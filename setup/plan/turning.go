@@ -13,6 +13,7 @@ import (
 	"setover/setup/problem"
 	"setover/setup/sheet"
 	"setover/setup/units"
+	"setover/tapers/curves"
 	"setover/threads"
 	"setover/threads/cut"
 	"setover/threads/drill"
@@ -241,16 +242,28 @@ func (d *draft) cylinder(c chucking, x stretch) {
 // curve turns a dome, ball or arc by steps.
 func (d *draft) curve(c chucking, x stretch) {
 	o := d.add(&op.Op{
-		ID: fmt.Sprintf("curve-z%s", x.From.Decimal()), Kind: op.Curve, Setup: c.setup, Held: c.held, Tool: "round-nosed tool",
+		ID: fmt.Sprintf("curve-z%s", x.From.Decimal()), Kind: op.Curve, Setup: c.setup, Held: c.held, Tool: "pointed tool",
 		Name:    fmt.Sprintf("turn the arc of %s, %v", size(x.arc.Radius), x.Span),
 		Feature: fmt.Sprintf("arc %v", x.Span), Cuts: x.Span, Dia: units.Min(x.A, x.B),
 	})
 	d.cutOrFail(o, feeds.Input{Operation: feeds.Turn, Diameter: x.large(), Length: ptr(x.Length()), Finish: true}, 4)
-	way := "out"
+	bulge := curves.Out
 	if !x.arc.Out {
-		way = "in"
+		bulge = curves.In
 	}
-	o.Set("steps", fmt.Sprintf("taper curve --radius %s --from-dia %s --to-dia %s --bulge %s", x.arc.Radius.Decimal(), x.A.Decimal(), x.B.Decimal(), way), "the table of readings")
+	steps, err := curves.Of(curves.Input{Radius: x.arc.Radius, From: x.A, To: x.B, Length: ptr(x.Length()), Bulge: bulge, Cusp: &d.usual.cusp})
+	if err != nil {
+		d.fails.Add(at(err, x.arc.At))
+		return
+	}
+	o.Set("steps", fmt.Sprint(len(steps.Steps)), fmt.Sprintf("with a pointed tool, leaving cusps of %s to file and polish", size(steps.Cusp)))
+	start := d.roughed(x)
+	for _, s := range steps.Steps {
+		set := d.onDial(o, fmt.Sprintf("to %s at z %s, from the roughed bar", size(s.Dia), size(x.From.Plus(s.At))), "cross slide", d.shop.Lathe.CrossSlide, start.Minus(s.Dia).Half())
+		if s.N == len(steps.Steps) {
+			d.predict("right end of the arc, "+x.Span.String(), s.Dia, predict.Diameter(start, set), "the nearest line of the cross slide's dial")
+		}
+	}
 }
 
 // outsideThread chamfers, relieves and cuts a thread on the outside.
@@ -354,6 +367,17 @@ func (d *draft) tap(base op.Op, t thread, b part.Bore) error {
 	tap.ID, tap.Kind, tap.Tool = strings.ReplaceAll(base.Feature, " ", "-")+"-tap", op.Tap, "tap "+t.spec.String()
 	tap.Name = "tap " + t.spec.String()
 	have := slices.ContainsFunc(d.shop.Taps, func(s string) bool { return sameThread(s, t.spec) })
+	if lathe := d.shop.Lathe; !have && base.Setup.Machine == op.Lathe && lathe.Leadscrew != nil && len(lathe.ChangeGears) > 0 && b.Dia.Cmp(d.usual.insideTool) >= 0 {
+		tap.ID, tap.Kind, tap.Tool = strings.ReplaceAll(base.Feature, " ", "-")+"-thread", op.Thread, "inside threading tool"
+		tap.Name = fmt.Sprintf("cut %s inside with a single point", t.spec)
+		tap.Setup.State = "geared for " + t.spec.Lead().String()
+		o = d.add(&tap)
+		d.geared(o, t.spec)
+		o.Set("depth", size(t.Length), "of full thread: stop in a relief or pull out at the mark")
+		o.Minutes += threadMinutes
+		_, err := d.cut(o, feeds.Input{Operation: feeds.Thread, Diameter: t.spec.Major, Feed: leadOf(t.spec)}, 1)
+		return err
+	}
 	d.needs(tap.Tool, "for "+t.spec.String(), have)
 	o = d.add(&tap)
 	o.Set("depth", size(t.Length), "of full thread")

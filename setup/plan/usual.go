@@ -21,6 +21,8 @@ type usual struct {
 	indicatorStep units.Length // a tailstock is set over by indicator to this
 	chainWeb      units.Length // between chain-drilled holes
 	barStep       units.Length // bars are counted in steps of this
+	cusp          units.Length // left by an arc that is turned in steps
+	insideTool    units.Length // the least bore a threading tool goes into
 	easy          units.Length // clear of chuck and tailstock by this is easy
 }
 
@@ -43,6 +45,8 @@ func usually() usual {
 		indicatorStep: units.MustLength("0.01mm"),
 		chainWeb:      units.MustLength("0.5mm"),
 		barStep:       units.MustLength("0.5mm"),
+		cusp:          units.MustLength("0.1mm"),
+		insideTool:    units.MustLength("10mm"),
 		easy:          units.MustLength("3mm"),
 	}
 }

@@ -138,7 +138,8 @@ func Table() []Rule {
 			return sizing(a) && is(b, op.Chamfer, op.Thread) && !b.Axial && a.Cuts.Overlaps(b.Cuts)
 		}},
 		{"tap-square", "drill, countersink and tap in one chucking, so that the tap runs square", func(_ Job, a, b *op.Op) bool {
-			return a.Feature == b.Feature && (is(a, op.Drill, op.Bore, op.Countersink) && is(b, op.Tap) || is(a, op.Drill, op.Bore) && is(b, op.Countersink) && a.Axial)
+			cuts := is(b, op.Tap) || is(b, op.Thread) && b.Axial
+			return a.Feature == b.Feature && (is(a, op.Drill, op.Bore, op.Countersink) && cuts || is(a, op.Drill, op.Bore) && is(b, op.Countersink) && a.Axial)
 		}},
 		{"stiff-first", "the slender stretch is cut last, while the rest is stiff", func(_ Job, a, b *op.Op) bool {
 			swung := func(o *op.Op) bool { return is(o, op.Taper) }
