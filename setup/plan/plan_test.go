@@ -101,9 +101,18 @@ func TestDemo(t *testing.T) {
 	}
 	got := ids(r)
 	for _, pair := range [][2]string{
-		{"saw", "face-left"}, {"face-left", "rough-left"}, {"bore-1-drill", "turn-z14"}, {"turn-z14", "rough-right"},
-		{"spot-roll-1", "drill-4mm-roll-1"}, {"drill-4mm-roll-1", "taper-z48"}, {"taper-z48", "taper-z92"}, {"taper-z48", "mill-facets-1"},
-		{"mill-facets-1", "grind-facets-1"}, {"grind-facets-1", "polish"}, {"chamfer-2", "thread-2"}, {"bore-1-countersink", "bore-1-tap"},
+		{"saw", "face-left"},
+		{"face-left", "rough-left"},
+		{"bore-1-drill", "turn-z14"},
+		{"turn-z14", "rough-right"},
+		{"spot-roll-1", "drill-4mm-roll-1"},
+		{"drill-4mm-roll-1", "taper-z48"},
+		{"taper-z48", "taper-z92"},
+		{"taper-z48", "mill-facets-1"},
+		{"mill-facets-1", "grind-facets-1"},
+		{"grind-facets-1", "polish"},
+		{"chamfer-2", "thread-2"},
+		{"bore-1-countersink", "bore-1-tap"},
 	} {
 		a, b := slices.Index(got, pair[0]), slices.Index(got, pair[1])
 		if a < 0 || b < 0 || a > b {
