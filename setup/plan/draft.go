@@ -358,6 +358,7 @@ func (d *draft) bore(base op.Op, b part.Bore, depth units.Length) error {
 	if _, err := d.cut(o, feeds.Input{Operation: feeds.Drill, Diameter: twist.Dia, Length: &total.Total}, 1); err != nil {
 		return err
 	}
+	d.boreWall(o, b)
 	out := predict.Drilled(twist.Dia)
 	why := "drilled " + twist.Name + "; a drill cuts a little over its size"
 	if !exact {

@@ -306,3 +306,47 @@ func TestUnheld(t *testing.T) {
 		t.Errorf("fails %v", r.Fails())
 	}
 }
+
+// Each failure names what would mend it; mended so, the failure is gone.
+func TestRemedies(t *testing.T) {
+	tube := "material: brass\nround:\n  stock: 20\n  min_wall: 2\n  profile: [[0, 18], [20, 18], [20, 10], [40, 10]]\n  bores: [{from: left, dia: 8, depth: 30}]\n"
+	for _, tc := range []struct {
+		name, part, wants, mended string
+		shop                      map[string]string
+	}{
+		{
+			"a bore too wide and too deep", tube,
+			"1 mm of wall round the bore: limit 2 mm: a bore of at most 6 mm, or one no deeper than 20 mm",
+			strings.Replace(tube, "dia: 8", "dia: 6", 1), nil,
+		},
+		{
+			"a bore no deeper", tube,
+			"or one no deeper than 20 mm",
+			strings.Replace(tube, "depth: 30", "depth: 20", 1), nil,
+		},
+		{
+			"a hole too shallow for its tap", "material: brass\nround:\n  profile: [[0, 20], [30, 20]]\n  bores: [{from: left, dia: 6.8, depth: 13}]\n  threads: [{from: left, spec: M8, depth: 12, inside: true}]\n",
+			"drill the hole 1.5 mm deeper",
+			"material: brass\nround:\n  profile: [[0, 20], [30, 20]]\n  bores: [{from: left, dia: 6.8, depth: 14.5}]\n  threads: [{from: left, spec: M8, depth: 12, inside: true}]\n", nil,
+		},
+		{
+			"a bar that is too small for the corners", "material: brass\nround:\n  stock: 20\n  profile: [[0, 20], [30, 20]]\n  facets: [{sides: 6, from: 0, to: 30, across: flats}]\n",
+			"the least bar is 23.095 mm",
+			"material: brass\nround:\n  stock: 24\n  profile: [[0, 20], [30, 20]]\n  facets: [{sides: 6, from: 0, to: 30, across: flats}]\n", nil,
+		},
+		{
+			"a hole too near the side of a block", "material: brass\nblock:\n  size: [40, 20, 10]\n  min_wall: 2\n  holes: [{at: [3, 10], dia: 4}]\n",
+			"move the hole in by 1 mm",
+			"material: brass\nblock:\n  size: [40, 20, 10]\n  min_wall: 2\n  holes: [{at: [4, 10], dia: 4}]\n", nil,
+		},
+	} {
+		s := loadShop(t, tc.shop)
+		said := sheet.Spell(make1(t, parse(t, tc.part), s).Fails().Error(), units.MM)
+		if !strings.Contains(said, tc.wants) {
+			t.Errorf("%s: %q does not say %q", tc.name, said, tc.wants)
+		}
+		if f := make1(t, parse(t, tc.mended), s).Fails(); len(f) > 0 {
+			t.Errorf("%s: mended, it still says %v", tc.name, f)
+		}
+	}
+}

@@ -46,6 +46,7 @@ func (d *draft) lathe(c chucking, datum bool) {
 	}
 	rough := d.rough(c)
 	d.overhang(rough, c)
+	d.springing(rough, c)
 	for _, x := range d.joined(c.stretches) {
 		switch x.kind {
 		case op.Turn:

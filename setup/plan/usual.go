@@ -23,6 +23,9 @@ type usual struct {
 	barStep       units.Length // bars are counted in steps of this
 	cusp          units.Length // left by an arc that is turned in steps
 	insideTool    units.Length // the least bore a threading tool goes into
+	wall          units.Length // the least wall in metal, where none is written
+	finishDepth   units.Length // of a finishing cut, a side
+	finishFeed    float64      // mm a turn
 	easy          units.Length // clear of chuck and tailstock by this is easy
 }
 
@@ -47,6 +50,9 @@ func usually() usual {
 		barStep:       units.MustLength("0.5mm"),
 		cusp:          units.MustLength("0.1mm"),
 		insideTool:    units.MustLength("10mm"),
+		wall:          units.MustLength("1.5mm"),
+		finishDepth:   units.MustLength("0.2mm"),
+		finishFeed:    0.06,
 		easy:          units.MustLength("3mm"),
 	}
 }
