@@ -52,7 +52,7 @@ func (d *draft) boreWall(o *op.Op, b part.Bore) {
 	}
 	o.Checks = append(o.Checks, check)
 	if check.OK && wall.Less(least) {
-		o.Warnings = append(o.Warnings, fmt.Sprintf("only %s of wall round the bore, under the usual %s", sheet.Inline(wall, units.Down), size(least)))
+		o.Warnings.Add("thin-wall", fmt.Sprintf("only %s of wall round the bore, under the usual %s", sheet.Inline(wall, units.Down), size(least)))
 	}
 }
 

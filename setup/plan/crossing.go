@@ -153,7 +153,7 @@ func (d *draft) vSettings(o *op.Op, dia units.Length) {
 	}
 	v, err := holes.InV(holes.VInput{Dia: dia, Blocks: d.shop.VBlocks})
 	if err != nil {
-		o.Warnings = append(o.Warnings, err.Error())
+		o.Warnings.Add("not-checked", err.Error())
 		return
 	}
 	o.Set("top of the bar", sheet.Inline(v.TopHeight, units.Nearest), "above the V-blocks' base")

@@ -274,9 +274,7 @@ func (d *draft) cut(o *op.Op, in feeds.Input, passes int) (feeds.Result, error) 
 	if r.Time != nil {
 		o.Minutes += float64(*r.Time) * float64(passes)
 	}
-	for _, w := range r.Warnings {
-		o.Warnings = append(o.Warnings, w.Text)
-	}
+	o.Warnings = append(o.Warnings, r.Warnings...)
 	o.Cautions = append(o.Cautions, r.Cautions...)
 	for _, f := range r.Fails() {
 		o.Checks = append(o.Checks, op.Check{Code: string(f.Code), Value: f.Found, Limit: f.Want, Remedy: "a machine that can"})

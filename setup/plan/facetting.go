@@ -158,7 +158,7 @@ func (d *draft) index(o *op.Op, sides int) {
 	case o.Setup.Hold == op.ColletBlock:
 		o.Set("index", fmt.Sprintf("a face of the block, %d in all", sides), "")
 	case d.shop.DividingHead == nil:
-		o.Warnings = append(o.Warnings, "indexing is by the cradle: no dividing head (dividing_head)")
+		o.Warnings.Add("not-checked", "indexing is by the cradle: no dividing head (dividing_head)")
 	default:
 		r, err := divide.Divide(divide.Input{N: sides, Head: d.shop.DividingHead})
 		if err != nil || r.Turns == nil {

@@ -316,7 +316,7 @@ func (d *draft) result(in Input, sequence []int, cost order.Cost, pairs []rules.
 			Minutes: units.Number(math.Round(o.Minutes*100) / 100), Done: d.done[o.ID], op: o,
 		})
 		for _, w := range o.Warnings {
-			r.Warnings.Add("operation", fmt.Sprintf("%d %s: %s", n+1, o.Name, w))
+			r.Warnings.Add(w.Code, fmt.Sprintf("%d %s: %s", n+1, o.Name, w.Text))
 		}
 		r.Caution(o.Cautions...)
 		for _, c := range o.Checks {

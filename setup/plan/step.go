@@ -21,7 +21,7 @@ func (r Result) Step(n int) (Step, error) {
 	}
 	s := Step{Operation: r.Operations[n-1], Part: r.Inputs.Name}
 	for _, w := range s.op.Warnings {
-		s.Warnings.Add("operation", w)
+		s.Warnings.Add(w.Code, w.Text)
 	}
 	s.Caution(s.op.Cautions...)
 	s.Caution(cautions.EyeProtection, cautions.Manual)

@@ -70,9 +70,7 @@ func (d *draft) taper(c chucking, x stretch) {
 func (d *draft) byCompound(o *op.Op, x stretch, r compound.Result, tight string) {
 	d.add(o)
 	o.Setup.State = d.compoundSettings(o, r)
-	for _, w := range r.Warnings {
-		o.Warnings = append(o.Warnings, w.Text)
-	}
+	o.Warnings = append(o.Warnings, r.Warnings...)
 	o.Cautions = append(o.Cautions, r.Cautions...)
 	d.foulingCheck(o, r)
 	if tight != "" && r.Bites != nil && *r.Bites > 1 {
@@ -139,9 +137,7 @@ func (d *draft) byTailstock(o *op.Op, c chucking, x stretch, t tailstock.Result,
 	d.add(o)
 	o.Set("method", "tailstock set over, with a dog", why)
 	o.Set("set over", sheet.Inline(set, units.Nearest)+" "+way, "by indicator on the barrel; exact "+sheet.Inline(t.Offset, units.Nearest))
-	for _, w := range t.Warnings {
-		o.Warnings = append(o.Warnings, w.Text)
-	}
+	o.Warnings = append(o.Warnings, t.Warnings...)
 	o.Cautions = append(o.Cautions, t.Cautions...)
 	half := units.Radians(math.Asin(set.MM() / d.round.Length().MM()))
 	d.cutTaper(o, x, ptr(x.Length()), half, "the tailstock set over by indicator to "+size(d.usual.indicatorStep))

@@ -116,7 +116,7 @@ func (d *draft) swingOver(o *op.Op) {
 		{"length between centres", d.shop.Lathe.BetweenCentres, *d.blank.Length, "between_centres"},
 	} {
 		if limit.most == nil {
-			o.Warnings = append(o.Warnings, limit.what+" was not checked (lathe: "+limit.key+")")
+			o.Warnings.Add("not-checked", limit.what+" was not checked (lathe: "+limit.key+")")
 			continue
 		}
 		ok := limit.is.Cmp(*limit.most) <= 0

@@ -9,6 +9,8 @@ import (
 
 	"setover/setup/files"
 	"setover/setup/part"
+	"setover/setup/published"
+	"setover/setup/shop"
 )
 
 // The validator judges a route card by its own reading of the part file and of
@@ -192,5 +194,76 @@ func TestValidatorFindsFaults(t *testing.T) {
 		if len(judge(p, swap(pair[0], pair[1]))) == 0 {
 			t.Errorf("%s and %s changed places and nothing was found", pair[0], pair[1])
 		}
+	}
+}
+
+// unknown counts what a card could not check or has no kit for.
+func unknown(r Result) int {
+	n := 0
+	for _, w := range r.Warnings {
+		if w.Code == "not-checked" || w.Code == "kit-missing" {
+			n++
+		}
+	}
+	return n
+}
+
+// Taking an instrument out of the shop never makes the card say no, or leave
+// unchecked, to less: the two together do not shrink.
+func TestInstrumentsTakenAway(t *testing.T) {
+	take := map[string]func(*shop.Shop){
+		"compound":         func(s *shop.Shop) { s.Lathe.Compound = nil },
+		"tool post":        func(s *shop.Shop) { s.Lathe.ToolPost = nil },
+		"swing over slide": func(s *shop.Shop) { s.Lathe.SwingOverSlide = nil },
+		"between centres":  func(s *shop.Shop) { s.Lathe.BetweenCentres = nil },
+		"mill and press":   func(s *shop.Shop) { s.Mill, s.DrillPress = nil, nil },
+		"V-blocks":         func(s *shop.Shop) { s.VBlocks = nil },
+		"taps":             func(s *shop.Shop) { s.Taps = nil },
+		"lathe":            func(s *shop.Shop) { s.Lathe = nil },
+	}
+	for name, away := range take {
+		t.Run(name, func(t *testing.T) {
+			for _, file := range []string{"plumb-bob.yaml", "spindle.yaml"} {
+				p := loadPart(t, file, nil)
+				full := make1(t, p, loadShop(t, nil))
+				less := loadShop(t, nil)
+				away(less)
+				r := make1(t, p, less)
+				if before, after := len(full.Fails())+unknown(full), len(r.Fails())+unknown(r); after < before {
+					t.Errorf("%s: %d failures and unknowns with it, %d without", file, before, after)
+				}
+			}
+		})
+	}
+}
+
+// A thicker min_wall never takes a failure away.
+func TestMinWallRises(t *testing.T) {
+	_, s := demo(t)
+	rapid.Check(t, func(t *rapid.T) {
+		text := drawPart(t)
+		thin := rapid.IntRange(1, 40).Draw(t, "thin")
+		thick := rapid.IntRange(thin, 80).Draw(t, "thick")
+		fails := func(tenths int) int {
+			p, _, err := files.ReadPart("drawn.yaml", []byte(strings.Replace(text, "round:\n", fmt.Sprintf("round:\n  min_wall: %d.%d\n", tenths/10, tenths%10), 1)))
+			if err != nil {
+				t.Fatal(err)
+			}
+			r, err := Make(Input{Part: p, Shop: s})
+			if err != nil {
+				t.Fatal(err)
+			}
+			return len(r.Fails())
+		}
+		if few, many := fails(thin), fails(thick); many < few {
+			t.Fatalf("%d failures at a min_wall of %d tenths, %d at %d\n%s", few, thin, many, thick, text)
+		}
+	})
+}
+
+// Every line of shown working, put into a calculator, gives the printed result.
+func TestWorking(t *testing.T) {
+	for _, name := range []string{"plumb-bob.yaml", "spindle.yaml", "cap.yaml"} {
+		published.Works(t, make1(t, loadPart(t, name, nil), loadShop(t, nil)).Sheet())
 	}
 }

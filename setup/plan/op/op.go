@@ -177,7 +177,7 @@ type Op struct {
 	Dials    []Dial
 	Checks   []Check
 	Minutes  float64
-	Warnings []string
+	Warnings sheet.Warnings
 	Cautions []string
 }
 
