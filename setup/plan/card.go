@@ -2,8 +2,11 @@ package plan
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"setover/setup/plan/op"
+	"setover/setup/plan/rules"
 	"setover/setup/sheet"
 	"setover/setup/units"
 )
@@ -30,6 +33,7 @@ func (r Result) Sheet() sheet.Sheet {
 		sheet.Fact{Key: "setups", Label: "set-ups", Value: sheet.Count(r.Setups)},
 		sheet.Fact{Key: "time_min", Label: "time", Value: sheet.Num(float64(r.Minutes), 0, "min"), Remark: "cutting and set-ups, a guess; for one part"})
 	s.Tables = append(s.Tables, r.orderTable())
+	s.Tables = append(s.Tables, r.reasonTable())
 	s.Tables = append(s.Tables, r.cards()...)
 	s.Tables = append(s.Tables, r.predictedTable(), r.kitTable())
 	axes := "z runs from the left end of the drawing; a roll is counted counter-clockwise seen from the right end, 0 is up."
@@ -46,8 +50,20 @@ func (r Result) orderTable() sheet.Table {
 		{Key: "n", Head: "n"}, {Key: "setup", Head: "set-up"}, {Key: "machine", Head: "machine"}, {Key: "name", Head: "operation"}, {Key: "because", Head: "because"},
 	}}
 	for _, o := range r.Operations {
-		t.Add(sheet.Count(o.N), sheet.Count(o.Setup), sheet.Text(o.Machine), sheet.Text(o.Name), sheet.Text(o.Because))
+		t.Add(sheet.Count(o.N), sheet.Count(o.Setup), sheet.Text(o.Machine), sheet.Text(o.Name), sheet.Text(o.short))
 	}
+	return t
+}
+
+// reasonTable explains the rules that the order of work names.
+func (r Result) reasonTable() sheet.Table {
+	t := sheet.Table{Title: "Why in this order", Cols: []sheet.Column{{Key: "code", Head: "rule"}, {Key: "reason", Head: "since"}}}
+	for _, rule := range rules.Table() {
+		if slices.ContainsFunc(r.Operations, func(o Operation) bool { return strings.Contains(o.short, rule.Code) }) {
+			t.Add(sheet.Text(rule.Code), sheet.Text(rule.Reason))
+		}
+	}
+	t.Add(sheet.Text("free"), sheet.Text("no rule ties it to its neighbours: it stands where it saves a set-up, a grip or a tool change"))
 	return t
 }
 

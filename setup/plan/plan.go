@@ -71,7 +71,8 @@ type Operation struct {
 	Starts   *Clock       `json:"starts,omitempty"`
 	Ends     *Clock       `json:"ends,omitempty"`
 
-	op *op.Op
+	op    *op.Op
+	short string // Because by the rules' codes alone
 }
 
 // Predicted is one size of the part as drawn and as it will come out.
@@ -312,7 +313,7 @@ func (d *draft) result(in Input, sequence []int, cost order.Cost, pairs []rules.
 		minutes += o.Minutes
 		r.Operations = append(r.Operations, Operation{
 			N: n + 1, ID: o.ID, Name: o.Name, Kind: o.Kind, Setup: setup, Machine: o.Setup.Machine, Hold: o.Setup.String(), Tool: o.Tool,
-			Because: because(d, sequence, n, pairs), Settings: orEmpty(o.Settings), Dials: orEmpty(o.Dials), Checks: orEmpty(o.Checks),
+			Because: because(d, sequence, n, pairs), short: codes(sequence, n, pairs), Settings: orEmpty(o.Settings), Dials: orEmpty(o.Dials), Checks: orEmpty(o.Checks),
 			Minutes: units.Number(math.Round(o.Minutes*100) / 100), Done: d.done[o.ID], op: o,
 		})
 		for _, w := range o.Warnings {
@@ -374,6 +375,33 @@ func setupMinutes(from, to op.Setup) float64 {
 		m += toolMinutes
 	}
 	return m
+}
+
+// codes names the rules that bind an operation to its neighbours by their
+// codes: "after 3 rough-finish, before 5 hold-last".
+func codes(sequence []int, n int, pairs []rules.Before) string {
+	var words []string
+	add := func(a, b int, where string) {
+		var list []string
+		for _, p := range pairs {
+			if p.A == a && p.B == b && !slices.Contains(list, p.Code) {
+				list = append(list, p.Code)
+			}
+		}
+		if len(list) > 0 {
+			words = append(words, where+" "+strings.Join(list, " "))
+		}
+	}
+	if n > 0 {
+		add(sequence[n-1], sequence[n], fmt.Sprintf("after %d", n))
+	}
+	if n+1 < len(sequence) {
+		add(sequence[n], sequence[n+1], fmt.Sprintf("before %d", n+2))
+	}
+	if len(words) == 0 {
+		return "free"
+	}
+	return strings.Join(words, ", ")
 }
 
 // because names every rule that binds an operation to its neighbours in this
