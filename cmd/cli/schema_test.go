@@ -333,9 +333,8 @@ func everything() *cobra.Command {
 	return newRoot(&app{Process: Process{Env: os.LookupEnv}, everything: true}, nil)
 }
 
-// results runs the examples of README.md and of every command's help, and
-// returns the results that each command wrote, by its name.
-func results(t *testing.T) map[string][]sheet.Result {
+// exampleLines returns the examples of README.md and of every command's help.
+func exampleLines(t *testing.T) []string {
 	t.Helper()
 	text, err := os.ReadFile("../../README.md")
 	if err != nil {
@@ -347,8 +346,15 @@ func results(t *testing.T) map[string][]sheet.Result {
 			lines = append(lines, strings.Split(c.Example, "\n")...)
 		}
 	})
+	return slices.Compact(slices.Sorted(slices.Values(lines)))
+}
+
+// results runs the examples and returns the results that each command wrote,
+// by its name.
+func results(t *testing.T) map[string][]sheet.Result {
+	t.Helper()
 	seen := map[string][]sheet.Result{}
-	for _, line := range slices.Compact(slices.Sorted(slices.Values(lines))) {
+	for _, line := range exampleLines(t) {
 		args := shellWords(line)[1:]
 		c, _, err := everything().Find(args)
 		if err != nil || c.HasSubCommands() {

@@ -60,7 +60,8 @@ func speeds(in Input) (sheet.Result, error) {
 		}
 		c.Tables = append(c.Tables, Table{table})
 		if drive.Spindle == nil {
-			c.Warnings.Add("not-checked", strings.ToLower(t.title)+": no machine with speeds in this shop, these are the ideal speeds")
+			key := strings.ReplaceAll(feeds.MachinesFor(t.op, "")[0], "-", "_") + ": spindle"
+			c.Warnings.Add("not-checked", strings.ToLower(t.title)+": no machine with speeds in this shop, these are the ideal speeds ("+key+")")
 		}
 	}
 	return c, nil

@@ -93,10 +93,14 @@ func For(in Input) (Result, error) {
 	if in.Tap == "" {
 		in.Tap = PlugTap
 	}
-	if in.Drills == "" {
+	said := in.Drills != ""
+	if !said {
 		in.Drills = system(in)
 	}
 	r := Result{Inputs: in, Designation: in.Thread.String(), Missing: []string{}}
+	if !said && len(in.Drawer) == 0 {
+		r.Warnings.Add("not-checked", "no drills in this shop: these are the sizes that are made (drills)")
+	}
 	if err := r.check(); err != nil {
 		return Result{}, err
 	}
