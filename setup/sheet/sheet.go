@@ -231,11 +231,13 @@ const (
 // remark, a name. The renderer writes it in the unit of the page, rounded in
 // the direction dir; in JSON it is in mm.
 func Inline(l units.Length, dir units.Direction) string {
+	l = l.RoundTo(units.MustLength("0.000000000001mm"), dir) // short enough to be read again
 	return inlineStart + string(rune('0'+int(dir))) + l.Decimal().String() + inlineEnd
 }
 
 // Spell returns text with every length inside it written in the unit u: 3
-// decimals in mm and 4 in inches, trailing zeros left out.
+// decimals in mm and 4 in inches, trailing zeros left out. A mark that Inline
+// did not write, as in a part's name, is taken out.
 func Spell(text string, u units.Unit) string {
 	for {
 		before, rest, ok := strings.Cut(text, inlineStart)
@@ -243,7 +245,12 @@ func Spell(text string, u units.Unit) string {
 			return text
 		}
 		mark, after, _ := strings.Cut(rest, inlineEnd)
-		l := units.MustLength(mark[1:] + "mm")
+		dir := strings.IndexAny(mark, "012")
+		l, err := units.ParseLength(mark[min(1, len(mark)):], units.MM)
+		if dir != 0 || err != nil {
+			text = before + rest
+			continue
+		}
 		places := int32(3)
 		if u == units.Inch {
 			places = 4
