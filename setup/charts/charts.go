@@ -48,7 +48,10 @@ func registry() []entry {
 	return []entry{
 		{"drill-sizes", "every drill, with the ones in the drawer marked", true, drillSizes},
 		{"tapers", "common tapers, and where this compound is set", true, commonTapers},
+		{"dividing", "the circle in 2 to 100 parts, as this dividing head counts them", true, dividing},
+		{"v-block", "how high bars lie in a V, and in this shop's", true, vBlock},
 		{"facets", "polygons of 3 to 12 sides: factors, and blanks to turn", false, polygons},
+		{"fits", "limits of the common classes, and the preferred fits", false, fitLimits},
 	}
 }
 
