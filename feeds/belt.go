@@ -2,12 +2,11 @@ package feeds
 
 import (
 	_ "embed"
-	"encoding/csv"
 	"strconv"
-	"strings"
 	"sync"
 
 	"setover/setup/materials"
+	"setover/setup/tables"
 )
 
 //go:embed belt.csv
@@ -15,27 +14,21 @@ var beltCSV string
 
 // belts returns the speeds of abrasive belts by a material's name or group.
 var belts = sync.OnceValue(func() map[string]materials.Figure {
-	r := csv.NewReader(strings.NewReader(beltCSV))
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		panic("feeds: belt.csv: " + err.Error())
-	}
-	table := map[string]materials.Figure{}
-	for _, row := range rows[1:] {
-		var v [3]float64
-		for i := range v {
-			if v[i], err = strconv.ParseFloat(row[1+i], 64); err != nil {
+	list := map[string]materials.Figure{}
+	for _, row := range tables.Rows("belt.csv", beltCSV) {
+		perMinute := func(key string) float64 {
+			v, err := strconv.ParseFloat(row[key], 64)
+			if err != nil {
 				panic("feeds: belt.csv: " + err.Error())
 			}
+			return v * 60 // from m/s
 		}
-		const perSecond = 60
-		table[row[0]] = materials.Figure{
-			Low: v[0] * perSecond, High: v[1] * perSecond, Chosen: v[2] * perSecond,
-			Unit: "m/min", Printed: row[1] + " to " + row[2] + " m/s", Source: row[4],
+		list[row["what"]] = materials.Figure{
+			Low: perMinute("low"), High: perMinute("high"), Chosen: perMinute("chosen"),
+			Unit: "m/min", Printed: row["low"] + " to " + row["high"] + " m/s", Source: row["src"],
 		}
 	}
-	return table
+	return list
 })
 
 // beltSpeed returns the speed of a belt on a material: its own row, else its

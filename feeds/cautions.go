@@ -8,9 +8,6 @@ import (
 	"setover/setup/shop"
 )
 
-// dusty are the operations that make dust rather than chips.
-var dusty = []Operation{Grind, Saw}
-
 // Cautions returns what there is to be careful of when a material is cut, the
 // worst first. machine may be "".
 func Cautions(m *materials.Material, op Operation, machine string) []string {
@@ -25,7 +22,7 @@ func Cautions(m *materials.Material, op Operation, machine string) []string {
 	if op == Grind {
 		list = append(list, cautions.WheelRating)
 	}
-	code(materials.DustMixing, cautions.GrindDust, dusty...)
+	code(materials.DustMixing, cautions.GrindDust, Grind, Saw)
 	if op == Grind && !slices.Contains(m.Cautions, materials.DustMixing) {
 		list = append(list, cautions.GrindDust)
 	}
@@ -57,8 +54,12 @@ func Cautions(m *materials.Material, op Operation, machine string) []string {
 	return append(list, cautions.EyeProtection, cautions.Manual)
 }
 
-// hints returns how a material likes to be cut, for the sheet's notes.
+// hints returns how a material likes to be cut by an edge, for the sheet's
+// notes.
 func hints(m *materials.Material, op Operation) []string {
+	if op == Grind {
+		return nil
+	}
 	var notes []string
 	for _, h := range []struct {
 		code, text string

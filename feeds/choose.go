@@ -18,7 +18,7 @@ import (
 // band. To is the other end of a taper, the inner diameter of a face, or the
 // small end of a countersink. Tool "" is high-speed steel. Depth is a side.
 // Feed is per revolution, per tooth for milling, and a pitch for threads and
-// taps. RPM asks for a speed instead of the best one; MaxRPM is the lowest
+// taps; so its key names neither. RPM asks for a speed instead of the best one; MaxRPM is the lowest
 // speed marked on work-holder, cutter or wheel. What is nil is chosen. A nil
 // instrument is not owned.
 type Input struct {
@@ -31,7 +31,7 @@ type Input struct {
 	Depth     *units.Length       `json:"depth_mm,omitempty"`
 	Width     *units.Length       `json:"width_mm,omitempty"`
 	Length    *units.Length       `json:"length_mm,omitempty"`
-	Feed      *units.Feed         `json:"feed_mm_rev,omitempty"`
+	Feed      *units.Feed         `json:"feed_mm,omitempty"`
 	RPM       *units.SpindleSpeed `json:"rpm,omitempty"`
 	MaxRPM    *units.SpindleSpeed `json:"max_rpm,omitempty"`
 	Finish    bool                `json:"finish"`
@@ -103,6 +103,7 @@ const (
 	efficiency   = 0.75 // of belts, gears and bearings between motor and cut
 	approach     = 2    // mm wound at the feed before the tool meets the work
 	overrun      = 1    // mm past the end
+	feedStep     = 1e-4 // mm/rev: what a chosen feed is rounded to
 	handFeed     = 1000 // mm/min: winding a slide back by hand
 )
 
@@ -171,6 +172,7 @@ func Choose(in Input) (Result, error) {
 	r := Result{
 		Inputs: in, material: m, teeth: 1, governs: in.governing(),
 		CuttingSpeed: units.MetresPerMinute(v.Chosen), SpeedLow: units.MetresPerMinute(v.Low), SpeedHigh: units.MetresPerMinute(v.High),
+		Ends: []End{}, Pecks: []Peck{}, DefaultsUsed: []string{},
 		Source: v.Source, PrintedSpeeds: v.Printed, PowerAvailable: in.Drive.Motor,
 	}
 	if in.Drive.Machine != "" {
@@ -184,7 +186,7 @@ func Choose(in Input) (Result, error) {
 	r.chooseCut()
 	r.measure()
 	r.time()
-	r.Pecks = pecks(in)
+	r.Pecks = append(r.Pecks, pecks(in)...)
 	r.checkPecks()
 	r.bar()
 	growth := units.FromFloat(m.Expansion().Chosen * 1e-6 * 10 * in.Diameter.MM())
@@ -233,6 +235,8 @@ func (r *Result) chooseSpeed() {
 	}
 	limits := in.ratings()
 	switch {
+	case in.Drive.Spindle == nil && in.RPM != nil && in.Drive.Machine == "":
+		r.RPM = in.RPM
 	case in.Drive.Spindle == nil:
 		r.RPM = in.RPM
 		r.Warnings.Add("not-checked", "no speeds are known for "+r.machine()+": the ideal speed is exact, none was looked for ("+r.spindleKey()+")")
@@ -247,9 +251,9 @@ func (r *Result) chooseSpeed() {
 		if in.RPM != nil && set.RPM() != in.RPM.RPM() {
 			r.Warnings.Add("no-such-speed", fmt.Sprintf("%s has no %v: it runs at %.0f rpm", r.machine(), *in.RPM, set.RPM()))
 		}
-		if set.RPM() > r.IdealRPM.RPM()*(1+1e-9) {
-			r.tooFast(set)
-		}
+	}
+	if r.RPM != nil && r.RPM.RPM() > r.IdealRPM.RPM()*(1+1e-9) {
+		r.tooFast(*r.RPM)
 	}
 	if r.RPM != nil {
 		v := SurfaceSpeed(*r.RPM, r.governs)
@@ -276,12 +280,12 @@ func (r *Result) tooFast(set units.SpindleSpeed) {
 		text = fmt.Sprintf("the lowest speed, %.0f rpm, is faster than the ideal %.0f", set.RPM(), math.Floor(r.IdealRPM.RPM()))
 	}
 	switch {
-	case v <= r.SpeedHigh.MetresPerMinute():
-		text += ", still inside the range: take light cuts and keep the edge wet"
 	case r.Inputs.Operation == Tap:
-		text += ": tap by hand"
+		text += ": turn the tap by hand"
 	case r.Inputs.Operation == Grind:
 		text += ": a smaller drive wheel is what slows a belt"
+	case v <= r.SpeedHigh.MetresPerMinute():
+		text += ", still inside the range: take light cuts"
 	case r.Inputs.Tool != Carbide:
 		text += " and above the range: a carbide tool stands it, or take it in light cuts and resharpen"
 	default:
@@ -384,7 +388,7 @@ func (r *Result) chooseFeed() {
 			}
 			return
 		}
-		perTooth = f.Chosen
+		perTooth = max(math.Round(f.Chosen/feedStep), 1) * feedStep
 		r.FeedSource, r.PrintedFeeds = &f.Source, f.Printed
 	}
 	r.setFeed(perTooth)

@@ -32,10 +32,8 @@ type chip struct {
 // Source: S. Kalpakjian, S. R. Schmid, Manufacturing Engineering and
 // Technology, ch. 22-23.
 func (r *Result) chipOf() (chip, bool) {
-	d, small, width := r.Inputs.Diameter.MM(), 0.0, 0.0
-	if r.Inputs.To != nil {
-		small = r.Inputs.To.MM()
-	}
+	d, small := r.Inputs.cutEnds()
+	width := 0.0
 	if r.Width != nil {
 		width = r.Width.MM()
 	}
@@ -51,11 +49,21 @@ func (r *Result) chipOf() (chip, bool) {
 	case Drill:
 		return chip{"pi*D^2*f/4", func(_, f float64) float64 { return math.Pi * d * d * f / 4 }}, true
 	case Countersink:
-		return chip{"pi*(D^2 - d^2)*f/4", func(_, f float64) float64 { return math.Pi * math.Abs(d*d-small*small) * f / 4 }}, true
+		return chip{"pi*(D^2 - d^2)*f/4", func(_, f float64) float64 { return math.Pi * (d*d - small*small) * f / 4 }}, true
 	case Mill:
 		return chip{"a*w*f", func(a, f float64) float64 { return a * width * f }}, true
 	}
 	return chip{}, false
+}
+
+// cutEnds returns the larger diameter of the cut and the smaller one, 0 where
+// there is none, in mm.
+func (in Input) cutEnds() (large, small float64) {
+	large = in.Diameter.MM()
+	if in.To != nil {
+		small = in.To.MM()
+	}
+	return max(large, small), min(large, small)
 }
 
 // chooseCut settles depth and width, and holds what was not said down to what
@@ -125,7 +133,8 @@ func (r *Result) limitDepth() {
 	if !ok || !r.hasDepth() {
 		return
 	}
-	f, d := r.Feed.MM(), r.Inputs.Diameter.MM()
+	f := r.Feed.MM()
+	d, _ := r.Inputs.cutEnds()
 	var a float64
 	switch r.Inputs.Operation {
 	case Turn:
@@ -139,7 +148,9 @@ func (r *Result) limitDepth() {
 	case Face:
 		a = most / (math.Pi * d * f)
 	case Mill:
-		a = most / (r.Width.MM() * f)
+		if a = most / (r.Width.MM() * f); a > d {
+			return
+		}
 	}
 	limit := units.FromFloat(a).RoundTo(units.MustLength("0.01mm"), units.Down)
 	r.DepthLimit = &limit

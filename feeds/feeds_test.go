@@ -50,14 +50,14 @@ func choose(t testing.TB, in feeds.Input) feeds.Result {
 	if err != nil {
 		t.Fatal(in.Operation, in.Material, err)
 	}
-	r.Sheet()
+	published.Works(t, r.Sheet())
 	if _, err := json.Marshal(r); err != nil {
 		t.Fatal(err)
 	}
 	return r
 }
 
-const cut = "the chart drops what is behind the point"
+const cut = "one low in the last place: the chart drops what is behind the point, though not in its 419"
 
 // Why a published figure is not ours; the formula is the definition in each.
 var disagree = map[string]string{
@@ -71,6 +71,7 @@ var disagree = map[string]string{
 
 // The arithmetic of surface speed against the books, at their own precision.
 func TestPublishedSpeeds(t *testing.T) {
+	y := published.NewTally(t, disagree)
 	for _, tc := range []struct {
 		quantity string
 		got      func(e published.Example) float64
@@ -101,12 +102,18 @@ func TestPublishedSpeeds(t *testing.T) {
 	} {
 		for _, e := range published.Examples(t, tc.quantity) {
 			key := tc.quantity + " " + strings.ReplaceAll(fmt.Sprintf("%s", e.Arguments), " ", ",")
-			same := strconv.FormatFloat(tc.got(e), 'f', e.Places(), 64) == string(*e.Published)
-			if why, known := disagree[key]; known == same {
-				t.Errorf("%s: got %v; %s prints %s (noted: %q)", key, tc.got(e), e.Source, *e.Published, why)
-			}
+			y.Compare(e.Source, key, strconv.FormatFloat(tc.got(e), 'f', e.Places(), 64), string(*e.Published))
 		}
 	}
+	y.Report(map[string]published.Count{
+		"A Textbook of Production Engineering; P. C. Sharma; FOSSEE Python Textbook Companion; 2013; chs 4, 9, 14":                        {Agree: 3},
+		"Abrasives tech tips; Metal Finishing Systems; n.d.; belt speeds; SFPM chart":                                                     {Agree: 4, Disagree: 3},
+		"Drill feeds and speeds; Norseman Drill & Tool; n.d.; tables/rules":                                                               {Agree: 1},
+		"Manufacturing Engineering & Technology; Kalpakjian & Schmid; FOSSEE Python Textbook Companion; 2013; ex. 22.1, 22.2, 23.1, 23.2": {Agree: 1},
+		"New Concepts in Milling Handbook; Niagara Cutter; 1973; speeds and feeds":                                                        {Disagree: 1},
+		"Solid-carbide tools for composites, speed & feed pages; SGS/KYOCERA SGS; 2010s; series 20/31, 29":                                {Disagree: 2},
+		"TM 1-420 Lathes, change 1; US War Department; 1942; paras 8, 19":                                                                 {Agree: 1},
+	})
 }
 
 func sfm(v float64) units.SurfaceSpeed { return units.MetresPerMinute(v * 0.3048) }
@@ -249,12 +256,20 @@ func TestWarnings(t *testing.T) {
 		in               feeds.Input
 	}{
 		{
-			"too fast", "too-fast", "the lowest speed, 100 rpm, is faster than the ideal 48, still inside the range: take light cuts and keep the edge wet",
+			"too fast", "too-fast", "the lowest speed, 100 rpm, is faster than the ideal 48, still inside the range: take light cuts",
 			feeds.Input{Operation: feeds.Turn, Material: "mild-steel", Diameter: size("200mm"), Drive: lathe()},
 		},
 		{
 			"too fast, beyond the range", "too-fast", "the lowest speed, 100 rpm, is faster than the ideal 32 and above the range: a carbide tool stands it, or take it in light cuts and resharpen",
 			feeds.Input{Operation: feeds.Turn, Material: "mild-steel", Diameter: size("300mm"), Drive: lathe()},
+		},
+		{
+			"too fast for a tap", "too-fast", "the lowest speed, 500 rpm, is faster than the ideal 363: turn the tap by hand",
+			feeds.Input{Operation: feeds.Tap, Material: "mild-steel", Diameter: size("8mm"), Feed: feed(1.25), Drive: press},
+		},
+		{
+			"too fast for a belt", "too-fast", "2850 rpm is faster than the ideal 954: a smaller drive wheel is what slows a belt",
+			feeds.Input{Operation: feeds.Grind, Material: "titanium", Diameter: size("200mm"), RPM: rpm(2850)},
 		},
 		{
 			"asked for", "no-such-speed", "the lathe has no 700 rpm: it runs at 630 rpm",

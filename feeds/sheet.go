@@ -9,21 +9,41 @@ import (
 	"setover/setup/units"
 )
 
-// titles are the operations as a heading says them.
-var titles = map[Operation]string{
-	Turn: "Turning", Face: "Facing", Bore: "Boring", PartOff: "Parting off", Thread: "Threading with a single point",
-	Drill: "Drilling", Ream: "Reaming", Tap: "Tapping", Countersink: "Countersinking", Mill: "Milling", Saw: "Sawing", Grind: "Belt grinding",
+// title returns the operation as a heading says it.
+func (op Operation) title() string {
+	switch op {
+	case Turn:
+		return "Turning"
+	case Face:
+		return "Facing"
+	case Bore:
+		return "Boring"
+	case PartOff:
+		return "Parting off"
+	case Thread:
+		return "Threading with a single point"
+	case Drill:
+		return "Drilling"
+	case Ream:
+		return "Reaming"
+	case Tap:
+		return "Tapping"
+	case Countersink:
+		return "Countersinking"
+	case Mill:
+		return "Milling"
+	case Saw:
+		return "Sawing"
+	}
+	return "Belt grinding"
 }
 
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
 	s := sheet.Sheet{
-		Title:    titles[r.Inputs.Operation] + ": " + r.material.Title,
+		Title:    r.Inputs.Operation.title() + ": " + r.material.Title,
 		Warnings: r.Warnings, Cautions: r.Cautions, Working: r.working(),
 		Notes: hints(r.material, r.Inputs.Operation),
-	}
-	for _, p := range r.fails {
-		s.Fails = append(s.Fails, p.Message())
 	}
 	s.Facts = append(r.speedFacts(), r.feedFacts()...)
 	s.Facts = append(s.Facts, r.powerFacts()...)
@@ -60,9 +80,13 @@ func (r Result) Sheet() sheet.Sheet {
 		s.Tables = append(s.Tables, t)
 		s.Notes = append(s.Notes, "Draw the drill right out between pecks and clear the chips.")
 	}
+	if most := woodStart(r.material.Group, r.Inputs.Operation, r.governs); most > 0 {
+		s.Notes = append(s.Notes, fmt.Sprintf("Wood that is not yet round: not above %.0f rpm until it runs true (9000/D, D in inches, wood-turning-rule).", most))
+	}
 	if len(r.DefaultsUsed) > 0 {
 		s.Notes = append(s.Notes, "Taken where nothing was said (common practice, no source): "+strings.Join(r.DefaultsUsed, "; ")+".")
 	}
+	s.Notes = append(s.Notes, "Sources are named as in testdata/reference/SOURCES.md.")
 	return s
 }
 
@@ -187,10 +211,8 @@ func (r Result) working() []sheet.Step {
 		f := r.Feed.MM()
 		steps = append(steps, sheet.Work("feed rate", "f*n", float64(*r.FeedRate), "mm/min", sheet.Let("f", f), sheet.Let("n", n)))
 		if r.RemovalRate != nil {
-			vars := []sheet.Var{pi, sheet.Let("D", r.Inputs.Diameter.MM()), sheet.Let("a", r.depth()), sheet.Let("f", f), sheet.Let("n", n), sheet.Let("d", 0)}
-			if r.Inputs.To != nil {
-				vars[5].Value = r.Inputs.To.MM()
-			}
+			large, small := r.Inputs.cutEnds()
+			vars := []sheet.Var{pi, sheet.Let("D", large), sheet.Let("d", small), sheet.Let("a", r.depth()), sheet.Let("f", f), sheet.Let("n", n)}
 			if r.Width != nil {
 				vars = append(vars, sheet.Let("w", r.Width.MM()))
 			}

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -251,11 +252,13 @@ var modules = []string{
 	"golang.org/x/term",
 }
 
-// The budgets: how many modules are linked, and how large the stripped program
-// is in bytes.
+// The budgets: how many modules are linked, how large the stripped program is
+// in bytes, and how often a package of ours allocates before main: enough for
+// a few names and constants, too little for a table or a regular expression.
 const (
 	mostModules = 24
 	mostBytes   = 16 << 20
+	mostAllocs  = 24
 )
 
 // What the program is made of, by name and by weight.
@@ -295,5 +298,23 @@ func TestBudget(t *testing.T) {
 	t.Logf("%d modules, %d bytes", len(linked), info.Size())
 	if info.Size() > mostBytes {
 		t.Errorf("the program has %d bytes, at most %d", info.Size(), mostBytes)
+	}
+
+	// Nothing is computed when a package is loaded: the runtime's own trace
+	// says how much each allocates before main.
+	run := exec.Command(program, "--version")
+	run.Env = append(os.Environ(), "GODEBUG=inittrace=1")
+	trace, err := run.CombinedOutput()
+	if err != nil {
+		t.Fatalf("%v\n%s", err, trace)
+	}
+	loads := regexp.MustCompile(`(?m)^init (setover/\S+) .* (\d+) allocs$`).FindAllStringSubmatch(string(trace), -1)
+	if len(loads) == 0 {
+		t.Fatalf("the trace was not understood:\n%s", trace)
+	}
+	for _, m := range loads {
+		if n, err := strconv.Atoi(m[2]); err != nil || n > mostAllocs {
+			t.Errorf("%s allocates %s times when it is loaded, at most %d: do it on first use", m[1], m[2], mostAllocs)
+		}
 	}
 }

@@ -21,5 +21,7 @@
 // atan(tpf/24); atan(tpf/12) is a common slip.
 //
 // The packages inside this one import it: compound and tailstock set a taper
-// on a machine, stages takes several in a row, facets cuts flats on one.
+// on a machine, stages takes several in a row, fouling says what runs into what
+// on the way, curves turns arcs by steps, standard holds the tapers that have a
+// name, gauge measures them and puts them right, facets cuts flats on one.
 package tapers

@@ -93,6 +93,16 @@ func (d Designation) Inch() bool {
 	return d.Form == Unified || d.Form == Whitworth || d.Form == NPT || d.Form == Acme
 }
 
+// Show returns a length as a sentence about the thread gives it, rounded in
+// the direction dir: in inches to 4 places for an inch thread, in mm to 3 for
+// the others.
+func (d Designation) Show(l units.Length, dir units.Direction) string {
+	if d.Inch() {
+		return l.Fixed(units.Inch, 4, dir) + " in"
+	}
+	return l.Fixed(units.MM, 3, dir) + " mm"
+}
+
 // String returns the designation in its one written form, which Parse reads
 // back unchanged: "M8", "M8x1-6g", "1/4-20UNC-2A", "No8-32UNC", "3/8BSF",
 // "2BA", "G1/4A", "R1/2", "1/4NPT", "Tr40x14P7", "1/2-10ACME-2G", each with

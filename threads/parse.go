@@ -31,7 +31,8 @@ const (
 	number   = `\d{1,3}(?:\.\d{1,3})?`
 	diameter = `\d{1,4}(?:\.\d{1,3})?`
 	inches   = `\d{1,2}-\d{1,2}/\d{1,2}|\d{1,2}/\d{1,2}|\d{1,2}`
-	metricGr = `[3-9][efgh](?:[468][efgh])?|[4-8][GH](?:[4-8][GH])?`
+	screwGr  = `[468][efgh]|[3-9][efgh][468][efgh]` // grades of the pitch diameter and, when they differ, of the crest
+	nutGr    = `[4-8][GH](?:[4-8][GH])?`
 )
 
 var grammars = sync.OnceValue(func() []grammar {
@@ -41,7 +42,7 @@ var grammars = sync.OnceValue(func() []grammar {
 	none := `\b\B`
 	return []grammar{
 		of(Metric, `(?P<size>M`+diameter+`)(?:x(?P<pitch>`+number+`))?(?:-(?P<class>[^-]+))?`,
-			metricGr+`|[4-8][GH](?:[4-8][GH])?/[3-9][efgh](?:[468][efgh])?`,
+			screwGr+`|`+nutGr+`|(?:`+nutGr+`)/(?:`+screwGr+`)`,
 			"write a grade and a position: external such as 6g, 6h or 4g6g (pitch diameter first), internal such as 6H, 5H or 6G"),
 		of(Unified, `(?P<size>No\d{1,2}|`+inches+`)-(?P<pitch>`+number+`)(?P<series>UN[A-Z]*)?(?:-(?P<class>[^-]+))?`,
 			`[123][AB]`, "write 1A, 2A or 3A for the screw, 1B, 2B or 3B for the nut"),
@@ -73,7 +74,7 @@ func Parse(text string) (Designation, error) {
 		return fail(problem.Malformed, fmt.Sprintf("too long: a designation has at most %d characters", maxText))
 	case strings.Contains(t, ","):
 		return fail(problem.DecimalComma, "a comma is not read as a decimal point: write "+strings.ReplaceAll(strings.TrimSpace(text), ",", "."))
-	case strings.HasSuffix(t, "x"):
+	case strings.HasSuffix(t, "x") && !strings.Contains(t, "-"):
 		return fail(problem.Malformed, "a pitch must follow the x")
 	}
 	for _, g := range grammars() {
@@ -110,19 +111,24 @@ func MustParse(text string) Designation {
 	return d
 }
 
+// The spellings that normal changes, compiled on first use.
 var (
-	mixed = regexp.MustCompile(`(\d) (\d+/\d)`)
-	paren = regexp.MustCompile(`\((P[0-9.]+)\)`) // Tr40x14(P7), as older standards write it
-	hand  = regexp.MustCompile(`-?LH$|^(Tr[0-9.xP()]+)LH(-.*)$`)
+	mixed = pattern(`(\d) (\d+/\d)`)
+	paren = pattern(`\((P[0-9.]+)\)`) // Tr40x14(P7), as older standards write it
+	hand  = pattern(`-?LH$|^(Tr[0-9.xP()]+)LH(-.*)$`)
 )
+
+func pattern(text string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
+}
 
 // normal returns the text with × as x, "1 1/4" as "1-1/4", "#8" and "No.8" as
 // "No8" and no other spaces, and whether it was marked left-hand.
 func normal(text string) (string, bool) {
-	t := mixed.ReplaceAllString(strings.TrimSpace(text), "$1-$2")
+	t := mixed().ReplaceAllString(strings.TrimSpace(text), "$1-$2")
 	t = strings.NewReplacer(" ", "", "×", "x", "No.", "No", "#", "No").Replace(t)
-	t = paren.ReplaceAllString(t, "$1")
-	r := hand.ReplaceAllString(t, "$1$2")
+	t = paren().ReplaceAllString(t, "$1")
+	r := hand().ReplaceAllString(t, "$1$2")
 	return r, r != t
 }
 

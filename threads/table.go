@@ -2,10 +2,10 @@ package threads
 
 import (
 	_ "embed"
-	"encoding/csv"
-	"strings"
+	"slices"
 	"sync"
 
+	"setover/setup/tables"
 	"setover/setup/units"
 )
 
@@ -15,20 +15,14 @@ var sizesCSV string
 // table returns every standard size, in the order of sizes.csv: by form, then
 // rising.
 var table = sync.OnceValue(func() []Designation {
-	r := csv.NewReader(strings.NewReader(sizesCSV))
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		panic("threads: sizes.csv: " + err.Error())
-	}
-	list := make([]Designation, 0, len(rows))
-	for _, row := range rows[1:] {
+	var list []Designation
+	for _, row := range tables.Rows("sizes.csv", sizesCSV) {
 		d := Designation{
-			Form: Form(row[0]), Size: row[1], Major: units.MustLength(row[2]), Pitch: units.MustPitch(row[3]),
-			Starts: 1, Series: row[4], source: row[6],
+			Form: Form(row["form"]), Size: row["size"], Major: units.MustLength(row["major"]), Pitch: units.MustPitch(row["pitch"]),
+			Starts: 1, Series: row["series"], source: row["src"],
 		}
-		if row[5] != "" {
-			d.gauge = units.MustLength(row[5])
+		if row["gauge"] != "" {
+			d.gauge = units.MustLength(row["gauge"])
 		}
 		list = append(list, d)
 	}
@@ -36,7 +30,7 @@ var table = sync.OnceValue(func() []Designation {
 })
 
 // All returns every standard size there is, by form and rising.
-func All() []Designation { return append([]Designation(nil), table()...) }
+func All() []Designation { return slices.Clone(table()) }
 
 // Source returns where the size is listed.
 func (d Designation) Source() string { return d.source }
@@ -52,4 +46,4 @@ var names = sync.OnceValue(func() []string {
 
 // Names returns the canonical designations of every standard size, for
 // completion.
-func Names() []string { return append([]string(nil), names()...) }
+func Names() []string { return slices.Clone(names()) }

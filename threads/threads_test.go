@@ -1,9 +1,15 @@
 package threads_test
 
 import (
+	"fmt"
+	"math"
+	"math/big"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
+	"setover/setup/published"
 	"setover/setup/units"
 	"setover/threads"
 )
@@ -96,6 +102,8 @@ func TestRefusals(t *testing.T) {
 		{"M1000", "thread: M1000: no metric thread has this size: there are M580, M590, M600 (of M1 to M600)"},
 		{"M15", "thread: M15: this size has no coarse pitch: write M15x1.5 or M15x1"},
 		{"M8-6k", "thread: M8-6k: 6k is not a class here: write a grade and a position: external such as 6g, 6h or 4g6g (pitch diameter first), internal such as 6H, 5H or 6G"},
+		{"M8-7g", "thread: M8-7g: 7g is not a class here: write a grade and a position: external such as 6g, 6h or 4g6g (pitch diameter first), internal such as 6H, 5H or 6G"},
+		{"M8-9H", "thread: M8-9H: 9H is not a class here: write a grade and a position: external such as 6g, 6h or 4g6g (pitch diameter first), internal such as 6H, 5H or 6G"},
 		{"M8-2A", "thread: M8-2A: 2A is not a class here: write a grade and a position: external such as 6g, 6h or 4g6g (pitch diameter first), internal such as 6H, 5H or 6G"},
 		{"1/4-24", "thread: 1/4-24: no such thread: 1/4 is made as 1/4-20UNC, 1/4-28UNF or 1/4-32UNEF; a special thread is written with UNS"},
 		{"1/4-20UNF", "thread: 1/4-20UNF: this size and pitch is UNC: write 1/4-20UNC"},
@@ -125,4 +133,109 @@ func TestRefusals(t *testing.T) {
 			t.Errorf("%s\ngot  %v\nwant %s", tc.text, err, tc.want)
 		}
 	}
+}
+
+// Basic sizes in float64 against √3 in 100 digits: within the 1e-9 mm that
+// Sizes states, from the smallest thread to the largest.
+func TestErrorBound(t *testing.T) {
+	root3 := new(big.Float).SetPrec(400).Sqrt(new(big.Float).SetPrec(400).SetInt64(3))
+	for _, tc := range []struct {
+		spec     string
+		num, den int64 // of √3·P under the major diameter
+		got      func(threads.Sizes) units.Length
+	}{
+		{"M1x0.2", 3, 8, func(s threads.Sizes) units.Length { return s.PitchDiameter }},
+		{"M8", 5, 8, func(s threads.Sizes) units.Length { return s.MinorInternal }},
+		{"M8x1", 17, 24, func(s threads.Sizes) units.Length { return s.MinorExternal }},
+		{"M300x8", 17, 24, func(s threads.Sizes) units.Length { return s.MinorExternal }},
+		{"No0-80UNF", 3, 8, func(s threads.Sizes) units.Length { return s.PitchDiameter }},
+		{"6-4UN", 11, 16, func(s threads.Sizes) units.Length { return s.MinorExternal }},
+	} {
+		d := threads.MustParse(tc.spec)
+		p := new(big.Float).SetPrec(400).SetRat(d.Pitch.Rat())
+		want := new(big.Float).SetPrec(400).SetRat(d.Major.Decimal().Rat())
+		cut := new(big.Float).SetPrec(400).Mul(root3, p)
+		cut.Mul(cut, new(big.Float).SetPrec(400).SetRat(big.NewRat(tc.num, tc.den)))
+		off, _ := want.Sub(want, cut).Sub(want, new(big.Float).SetPrec(400).SetRat(tc.got(d.Sizes()).Decimal().Rat())).Float64()
+		if math.Abs(off) > 1e-9 {
+			t.Errorf("%s: off by %g mm", tc.spec, off)
+		}
+	}
+}
+
+// Preparation of the ends, by hand: M8 has its root at 6.466 mm, its pitch
+// 1.25 mm (common practice, no source).
+func TestEnds(t *testing.T) {
+	for _, tc := range []struct{ spec, want string }{
+		{"M8", "6.46 mm 0.77 mm 8.4 mm 3.75 mm 6 mm"},
+		{"1/4-20", "4.83 mm 0.76 mm 6.6675 mm 3.81 mm 4.31 mm"},
+		{"Tr12x3", "8.5 mm 1.75 mm 12.6 mm 9 mm 7.2 mm"},
+	} {
+		e := threads.MustParse(tc.spec).Ends()
+		if got := fmt.Sprintf("%v %v %v %v %v", e.ChamferTo, e.Chamfer, e.Countersink, *e.ReliefWidth, *e.ReliefDiameter); got != tc.want {
+			t.Errorf("%s: %s, want %s", tc.spec, got, tc.want)
+		}
+	}
+	if e := threads.MustParse("1/2NPT").Ends(); e.ReliefWidth != nil || e.ReliefDiameter != nil {
+		t.Error("a taper thread has no relief")
+	}
+	for _, d := range threads.All() { // the relief clears the root of every form
+		if e := d.Ends(); e.ReliefDiameter != nil && !e.ReliefDiameter.Less(d.Sizes().MinorExternal) {
+			t.Errorf("%s: relief %v, root %v", d, *e.ReliefDiameter, d.Sizes().MinorExternal)
+		}
+	}
+}
+
+// Every source in sizes.csv is listed, or says that it is memory; how many
+// sizes rest on memory may fall and not rise.
+func TestSources(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join(published.Dir(), "SOURCES.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	memory := map[threads.Form]int{}
+	for _, d := range threads.All() {
+		switch s := d.Source(); {
+		case strings.Contains(s, "from memory"):
+			memory[d.Form]++
+		case !strings.Contains(string(text), "- "+s+":"):
+			t.Errorf("%s: the source %q is not in SOURCES.md", d, s)
+		}
+	}
+	for form, most := range map[threads.Form]int{
+		threads.Metric: 0, threads.Unified: 265, threads.Whitworth: 25, threads.BA: 3, threads.ParallelG: 7,
+		threads.TaperR: 15, threads.NPT: 3, threads.Trapezoidal: 87, threads.Acme: 18,
+	} {
+		t.Logf("%3d from memory: %s sizes", memory[form], form)
+		if memory[form] > most {
+			t.Errorf("%s: %d sizes rest on memory, there were %d", form, memory[form], most)
+		}
+	}
+}
+
+func ExampleParse() {
+	d, err := threads.Parse("8-32 UNC-2A")
+	if err != nil {
+		panic(err)
+	}
+	s := d.Sizes()
+	fmt.Println(d, s.Major.Fixed(units.Inch, 4, units.Nearest), s.PitchDiameter.Fixed(units.Inch, 4, units.Nearest))
+	// Output: No8-32UNC-2A 0.1640 0.1437
+}
+
+func FuzzParse(f *testing.F) {
+	for _, d := range threads.All() {
+		f.Add(d.String())
+	}
+	f.Add("Tr40x14(P7)LH-7e")
+	f.Fuzz(func(t *testing.T, text string) {
+		d, err := threads.Parse(text)
+		if err != nil {
+			return
+		}
+		again, err := threads.Parse(d.String())
+		if err != nil || again.String() != d.String() {
+			t.Errorf("%q was read as %s, which reads as %s, %v", text, d, again, err)
+		}
+	})
 }

@@ -74,14 +74,13 @@ func completionCommand(a *app) *cobra.Command {
 	})
 	c.offerArgs(shellNames)
 	c.RunE = func(cmd *cobra.Command, args []string) error {
-		if _, err := c.readAll(args, units.MM); err != nil {
-			return err
-		}
-		var b bytes.Buffer
-		if err := shells[shell].write(cmd.Root(), &b); err != nil {
-			return fmt.Errorf("writing the completion of %s: %w", shells[shell].name, err)
-		}
-		return a.put(a.global.out, b.Bytes())
+		return c.writeAsIs(args, func() ([]byte, error) {
+			var b bytes.Buffer
+			if err := shells[shell].write(cmd.Root(), &b); err != nil {
+				return nil, fmt.Errorf("writing the completion of %s: %w", shells[shell].name, err)
+			}
+			return b.Bytes(), nil
+		})
 	}
 	return c.Command
 }

@@ -9,12 +9,14 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"runtime/debug"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"setover/setup/problem"
 	"setover/setup/sheet"
@@ -48,7 +50,10 @@ type Process struct {
 
 // Run runs one command and returns its exit status. A panic is a defect: it is
 // reported as such, never as an answer.
-func Run(p Process) (status int) {
+func Run(p Process) (status int) { return (&app{Process: p}).run() }
+
+func (a *app) run() (status int) {
+	p := a.Process
 	defer func() {
 		if r := recover(); r != nil {
 			status = statusDefect
@@ -59,7 +64,6 @@ func Run(p Process) (status int) {
 			}
 		}
 	}()
-	a := &app{Process: p}
 	root := newRoot(a, p.Args)
 	root.SetArgs(p.Args)
 	root.SetOut(p.Stdout)
@@ -79,6 +83,8 @@ type app struct {
 	shopWarnings sheet.Warnings
 	// everything builds every group, for the generated pages and their tests.
 	everything bool
+	// saw is told every result that is written; nil: nobody is.
+	saw func(sheet.Result)
 }
 
 // group is a word of the command line that stands directly under the program's
@@ -134,6 +140,19 @@ func newRoot(a *app, args []string) *cobra.Command {
 	}
 	root.RunE = parent(root)
 	root.SetHelpFunc(a.help)
+	root.SetHelpCommand(&cobra.Command{
+		Use: "help COMMAND", Short: "the page of a command", Hidden: true,
+		RunE: func(_ *cobra.Command, args []string) error {
+			c, rest, err := root.Find(args)
+			if err != nil {
+				return err
+			}
+			if len(rest) > 0 && c.HasSubCommands() {
+				return parent(c)(c, rest)
+			}
+			return c.Help()
+		},
+	})
 	root.SetFlagErrorFunc(flagError)
 	return root
 }
@@ -161,24 +180,45 @@ func flagError(cmd *cobra.Command, err error) error {
 	if words := cmd.Flags().Args(); cmd.HasSubCommands() && len(words) > 0 {
 		return parent(cmd)(cmd, words) // the wrong command before the flag is what is wrong
 	}
-	text := err.Error()
-	for _, mark := range []string{"unknown flag: ", "unknown shorthand flag: "} {
-		if rest, ok := strings.CutPrefix(text, mark); ok {
-			var names []string
-			cmd.Flags().VisitAll(func(f *flagDef) { names = append(names, "--"+f.Name) })
-			cmd.InheritedFlags().VisitAll(func(f *flagDef) { names = append(names, "--"+f.Name) })
-			want := "no such flag of " + cmd.CommandPath()
-			if len(rest) > 1 && rest[0] == '\'' || strings.HasPrefix(mark, "unknown short") {
+	var unknown *pflag.NotExistError
+	var bare *pflag.ValueRequiredError
+	var wrong *pflag.InvalidValueError
+	switch {
+	case errors.As(err, &unknown):
+		var names []string
+		cmd.Flags().VisitAll(func(f *flagDef) { names = append(names, "--"+f.Name) })
+		cmd.InheritedFlags().VisitAll(func(f *flagDef) { names = append(names, "--"+f.Name) })
+		found, want := "--"+unknown.GetSpecifiedName(), "no such flag of "+cmd.CommandPath()
+		if short := unknown.GetSpecifiedShortnames(); short != "" {
+			found = "-" + short
+			if strings.ContainsAny(short[:1], ".0123456789") {
 				want += " (a value below 0 goes behind a flag with =, as in --along-x=-9deg)"
 			}
-			return problem.New(problem.UnknownFlag, "", rest, want).Near(names)
 		}
+		return problem.New(problem.UnknownFlag, "", found, want).Near(names)
+	case errors.As(err, &bare):
+		kind, usage := pflag.UnquoteUsage(bare.GetFlag())
+		return at(problem.New(problem.Missing, "", nil, "needs a value: "+kind+", "+usage), "--"+bare.GetFlag().Name)
+	case errors.As(err, &wrong):
+		var p problem.Problem
+		if !errors.As(err, &p) {
+			p = problem.New(problem.Malformed, "", wrong.GetValue(), "write true or false, or the flag alone")
+		}
+		return at(p, "--"+wrong.GetFlag().Name)
 	}
-	return problem.New(problem.Usage, "", nil, text)
+	return problem.New(problem.Usage, "", nil, err.Error())
 }
 
 // ioError is a file that could not be read or written.
 type ioError struct{ error }
+
+// Error names the file and what is the matter with it, not the system call.
+func (e ioError) Error() string {
+	if path, ok := e.error.(*fs.PathError); ok {
+		return path.Path + ": " + path.Err.Error()
+	}
+	return e.error.Error()
+}
 
 func (e ioError) Unwrap() error { return e.error }
 

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -24,10 +23,14 @@ type flagDef = pflag.Flag
 // bare number means depends on --units.
 type command struct {
 	*cobra.Command
-	app   *app
-	bound []*bound
-	args  []*bound
-	shop  func(*shop.Shop) // hands the instruments to the input; nil: no shop needed
+	app *app
+	// called is whether the command line names the command. The neighbours of
+	// the one that is called are known by name alone: their flags would cost
+	// more than its answer.
+	called bool
+	bound  []*bound
+	args   []*bound
+	shop   func(*shop.Shop) // hands the instruments to the input; nil: no shop needed
 }
 
 // bound is one flag or argument: what was typed, and how it is read.
@@ -48,7 +51,7 @@ func (b *bound) String() string { return strings.Join(b.typed, " ") }
 // Set keeps what was typed.
 func (b *bound) Set(text string) error {
 	if b.set && !b.many {
-		return fmt.Errorf("given twice, as %s and %s", b.typed[0], text)
+		return problem.New(problem.Duplicate, "", text, "given twice: "+b.typed[0]+" stands there already")
 	}
 	if !b.set {
 		b.typed, b.set = nil, true
@@ -64,6 +67,7 @@ func (b *bound) Type() string { return b.kind }
 // is for, and one example that works.
 func newCommand(a *app, use, short, example string) *command {
 	c := &command{Command: &cobra.Command{Use: use, Short: short, Example: example}, app: a}
+	c.called = a.everything || slices.Contains(a.Args, c.Name())
 	c.Args = cobra.ArbitraryArgs // counted when the command runs, with the argument's name
 	return c
 }
@@ -72,7 +76,12 @@ func newCommand(a *app, use, short, example string) *command {
 func newParent(g string, subs ...*cobra.Command) *cobra.Command {
 	i := slices.IndexFunc(groups(), func(x group) bool { return x.name == g })
 	def := groups()[i]
-	c := &cobra.Command{Use: def.name, Short: def.short, Example: def.example, Args: cobra.ArbitraryArgs}
+	return newSubParent(def.name, def.short, def.example, subs...)
+}
+
+// newSubParent is newParent for one that stands inside a group.
+func newSubParent(use, short, example string, subs ...*cobra.Command) *cobra.Command {
+	c := &cobra.Command{Use: use, Short: short, Example: example, Args: cobra.ArbitraryArgs}
 	c.AddCommand(subs...)
 	c.RunE = parent(c)
 	return c
@@ -82,7 +91,9 @@ func newParent(g string, subs ...*cobra.Command) *cobra.Command {
 func (c *command) flag(name, kind, usage string, read func(string, units.Unit) (sheet.Value, error)) *bound {
 	b := &bound{name: name, kind: kind, read: read}
 	c.bound = append(c.bound, b)
-	c.Flags().Var(b, name, usage)
+	if c.called {
+		c.Flags().Var(b, name, usage)
+	}
 	return b
 }
 
@@ -106,7 +117,9 @@ func (b *bound) optional() *bound { b.needed = false; return b }
 // defaults gives the value used when the flag is not typed; help shows it.
 func (c *command) defaults(b *bound, text string) *bound {
 	b.typed = []string{text}
-	c.Flags().Lookup(b.name).DefValue = text
+	if c.called {
+		c.Flags().Lookup(b.name).DefValue = text
+	}
 	return b
 }
 
@@ -200,7 +213,11 @@ func (c *command) count(dst *int, name, usage string) *bound {
 	return c.flag(name, "N", usage, as(dst, readCount, nil))
 }
 
-func (c *command) toggle(dst *bool, name, usage string) { c.Flags().BoolVar(dst, name, false, usage) }
+func (c *command) toggle(dst *bool, name, usage string) {
+	if c.called {
+		c.Flags().BoolVar(dst, name, false, usage)
+	}
+}
 
 // choice binds a flag that takes one of a few words, which completion offers.
 func choice[T ~string](c *command, dst *T, name, usage string, words []string) *bound {
@@ -234,6 +251,9 @@ func exactlyOne(flags ...*bound) error {
 
 // offer completes a flag with words.
 func (c *command) offer(name string, words func() []string) {
+	if !c.called {
+		return
+	}
 	c.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return words(), cobra.ShellCompDirectiveNoFileComp
 	})

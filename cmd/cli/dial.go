@@ -16,7 +16,7 @@ func dialGroup(a *app) *cobra.Command {
 		"setover dial 20.4 20 1.2")
 	measured := maybe(&in.Measured, units.ParseLength, sheet.Len)
 	target := maybe(&in.Target, units.ParseLength, sheet.Len)
-	reading := maybe(&in.Reading, readDecimal, nil)
+	reading := maybe(&in.Reading, readNumber, nil)
 	pairs := [][2]*bound{
 		{c.arg("MEASURED", measured).optional(), c.flag("measured", "LEN", "what the work measures now", measured)},
 		{c.arg("TARGET", target).optional(), c.flag("target", "LEN", "what it should measure", target)},

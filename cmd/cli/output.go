@@ -149,6 +149,9 @@ func (g *globalFlags) chosenFormat() (render.Format, error) {
 // write renders a result and puts it where it was asked for. A result that
 // says no is written all the same, and makes the exit status 1.
 func (a *app) write(r sheet.Result, look render.Look) error {
+	if a.saw != nil {
+		a.saw(r)
+	}
 	if h, ok := r.(interface{ PartHash() string }); ok {
 		look.PartHash = h.PartHash()
 	}

@@ -29,7 +29,10 @@ func partShow(a *app) *cobra.Command {
 	partArg(c, &name)
 	return c.runs(func() (sheet.Result, error) {
 		p, warnings, err := readPart(name)
-		return part.Reading{Part: p, Remarks: sheet.Remarks{Warnings: warnings}}, err
+		if err != nil {
+			return nil, err
+		}
+		return part.Read(p, warnings), nil
 	})
 }
 
@@ -39,7 +42,10 @@ func partCheck(a *app) *cobra.Command {
 	partArg(c, &name)
 	return c.runs(func() (sheet.Result, error) {
 		p, warnings, err := readPart(name)
-		return part.Verdict{Part: p, Remarks: sheet.Remarks{Warnings: warnings}}, err
+		if err != nil {
+			return nil, err
+		}
+		return part.Verdict{Reading: part.Read(p, warnings)}, nil
 	})
 }
 

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -57,7 +56,7 @@ func readingError(err error) error {
 	}
 	var path *fs.PathError
 	if errors.As(err, &path) {
-		err = fmt.Errorf("%s: %w", path.Path, path.Err)
+		err = path
 	}
 	return ioError{err}
 }
@@ -70,9 +69,7 @@ func shopShow(a *app) *cobra.Command {
 	var s *shop.Shop
 	c := newCommand(a, "show", "the machines and tools that will be used", "setover shop show --shop testdata/shed.yaml")
 	c.shop = func(x *shop.Shop) { s = x }
-	return c.runs(func() (sheet.Result, error) {
-		return shop.Inventory{Shop: s, Remarks: sheet.Remarks{Warnings: a.shopWarnings}}, nil
-	})
+	return c.runs(func() (sheet.Result, error) { return s.Inventory(a.shopWarnings), nil })
 }
 
 func shopCheck(a *app) *cobra.Command {
@@ -91,7 +88,7 @@ func shopCheck(a *app) *cobra.Command {
 		if err != nil {
 			return nil, err
 		}
-		return shop.Proof{Shop: s, Remarks: sheet.Remarks{Warnings: a.shopWarnings}}, nil
+		return s.Prove(a.shopWarnings), nil
 	})
 }
 
@@ -103,10 +100,26 @@ func shopNew(a *app) *cobra.Command {
 
 // writeExample puts a file's text where --out says, whatever its ending.
 func (c *command) writeExample(args []string, text string) error {
-	if _, err := c.readAll(args, units.MM); err != nil {
+	return c.writeAsIs(args, func() ([]byte, error) { return []byte(text), nil })
+}
+
+// writeAsIs reads the arguments and puts what text returns where --out says. A
+// text that is no sheet has one format only.
+func (c *command) writeAsIs(args []string, text func() ([]byte, error)) error {
+	var list problem.List
+	_, err := c.readAll(args, units.MM)
+	list.Add(err)
+	if f := c.app.global.format; f != "" {
+		list.Add(at(problem.New(problem.Usage, "", f, c.CommandPath()+" writes a text as it is: leave --format out"), "--format"))
+	}
+	if err := list.Err(); err != nil {
 		return err
 	}
-	return c.app.put(c.app.global.out, []byte(text))
+	b, err := text()
+	if err != nil {
+		return err
+	}
+	return c.app.put(c.app.global.out, b)
 }
 
 func plainText(text string, _ units.Unit) (string, error) { return text, nil }

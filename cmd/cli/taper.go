@@ -11,6 +11,7 @@ import (
 	"setover/setup/units"
 	"setover/tapers"
 	"setover/tapers/compound"
+	"setover/tapers/curves"
 	"setover/tapers/fouling"
 	"setover/tapers/stages"
 	"setover/tapers/standard"
@@ -19,7 +20,7 @@ import (
 
 func taperGroup(a *app) *cobra.Command {
 	return newParent("taper", taperSolve(a), taperCompound(a), taperTailstock(a), taperStages(a),
-		taperStandard(a), taperStandards(a))
+		taperStandard(a), taperStandards(a), taperSine(a), taperGauge(a), taperCorrect(a), taperSeat(a), taperCurve(a))
 }
 
 // geometry binds the flags that say what a taper is.
@@ -108,6 +109,8 @@ func taperTailstock(a *app) *cobra.Command {
 		"setover taper tailstock --large 30 --small 28 --length 120 --between 200")
 	geometry(c, &in.Input)
 	c.length(&in.Between, "between", "the whole length between the centre-hole contacts").required()
+	c.lengthMaybe(&in.Ball, "ball", "the diameter of the ball centres, with --centre-hole")
+	c.lengthMaybe(&in.Hole, "centre-hole", "the mouth of the 60 deg centre holes")
 	c.defaults(smallEnd(c, &in.SmallEnd), string(tapers.AtTailstock))
 	c.shop = func(s *shop.Shop) {
 		if s.Lathe != nil {
@@ -132,20 +135,23 @@ func taperStages(a *app) *cobra.Command {
 	return c.runs(func() (sheet.Result, error) { return stages.Of(in) })
 }
 
-// readStation reads "62=20": z and the diameter there.
 func readStation(text string, u units.Unit) (stages.Station, error) {
-	z, dia, ok := strings.Cut(text, "=")
+	z, dia, err := readPlace("station", text, u)
+	return stages.Station{Z: z, Dia: dia}, err
+}
+
+// readPlace reads "62=20": z and the diameter there.
+func readPlace(key, text string, u units.Unit) (z, dia units.Length, err error) {
+	at, size, ok := strings.Cut(text, "=")
 	if !ok {
-		return stages.Station{}, problem.New(problem.Malformed, "station", text, "not a station: write z=diameter, such as 62=20")
+		return z, dia, problem.New(problem.Malformed, key, text, "not a place with its diameter: write z=diameter, such as 62=20")
 	}
-	var s stages.Station
 	var list problem.List
-	var err error
-	s.Z, err = units.ParseLength(z, u)
+	z, err = units.ParseLength(at, u)
 	list.Add(err)
-	s.Dia, err = units.ParseLength(dia, u)
+	dia, err = units.ParseLength(size, u)
 	list.Add(err)
-	return s, list.Err()
+	return z, dia, list.Err()
 }
 
 func taperStandard(a *app) *cobra.Command {
@@ -160,4 +166,24 @@ func taperStandard(a *app) *cobra.Command {
 func taperStandards(a *app) *cobra.Command {
 	c := newCommand(a, "standards", "every standard taper known here", "setover taper standards")
 	return c.runs(func() (sheet.Result, error) { return standard.Listed(), nil })
+}
+
+func taperCurve(a *app) *cobra.Command {
+	var in curves.Input
+	c := newCommand(a, "curve", "a dome, ball or arc by steps, with the cusp left to file",
+		"setover taper curve --radius 15 --from-dia 0 --to-dia 30 --nose 1.5 --cusp 0.02")
+	c.length(&in.Radius, "radius", "the radius of the arc").required()
+	c.length(&in.From, "from-dia", "the diameter at the first end").required()
+	c.length(&in.To, "to-dia", "the diameter at the other end").required()
+	c.lengthMaybe(&in.Length, "length", "along the axis, for an arc whose middle is off the axis")
+	c.defaults(choice(c, &in.Bulge, "bulge", "the side it bends to", words([]curves.Bulge{curves.Out, curves.In})), string(curves.Out))
+	c.length(&in.Nose, "nose", "the tool's nose radius; a pointed tool where not given")
+	c.lengthMaybe(&in.Step, "step", "from step to step along the axis")
+	c.lengthMaybe(&in.Cusp, "cusp", "or the highest cusp that may be left")
+	c.shop = func(s *shop.Shop) {
+		if s.Lathe != nil {
+			in.Cross = s.Lathe.CrossSlide
+		}
+	}
+	return c.runs(func() (sheet.Result, error) { return curves.Of(in) })
 }

@@ -27,6 +27,11 @@ func (c *command) teeth(dst *[]int, name, usage string) *bound {
 	return c.flag(name, "N,N", usage, as(dst, readCounts, nil))
 }
 
+// leadscrew binds the leadscrew's pitch.
+func leadscrew(c *command, dst **units.Pitch) *bound {
+	return c.flag("leadscrew", "PITCH", "the leadscrew's pitch, such as 3mm or 8tpi", maybe(dst, bare(units.ParsePitch), nil))
+}
+
 // readCounts reads "20,25,30": whole numbers with commas between them.
 func readCounts(text string, u units.Unit) ([]int, error) {
 	var list []int
@@ -45,7 +50,7 @@ func threadGears(a *app) *cobra.Command {
 	c := newCommand(a, "gears THREAD", "the change gears for a thread or a pitch, the best train first",
 		"setover thread gears 1.5mm --leadscrew 8tpi --gears 20,30,40,50,60,65,127")
 	threadOrPitchArg(c, &in.Thread)
-	screw := c.flag("leadscrew", "PITCH", "the leadscrew's pitch, such as 3mm or 8tpi", maybe(&in.Leadscrew, bare(units.ParsePitch), nil))
+	screw := leadscrew(c, &in.Leadscrew)
 	wheels := c.teeth(&in.Wheels, "gears", "the wheels on hand, each as often as there is one")
 	c.flag("max-error", "PPM", "the largest error that will do, in parts per million", maybe(&in.MaxError, readDecimal, nil))
 	most := c.defaults(c.count(&in.Most, "wheels", "the most wheels in a train: 2, 4 or 6"), "4")
@@ -62,19 +67,9 @@ func threadGears(a *app) *cobra.Command {
 		if !wheels.set {
 			in.Wheels = l.ChangeGears
 		}
-		in.StudRatio = l.StudRatio
-		in.Space = teethOf(l.BanjoClearance)
+		in.StudRatio, in.Space = l.StudRatio, l.BanjoClearance
 	}
 	return c.runs(func() (sheet.Result, error) { return cut.Gears(in) })
-}
-
-// teethOf turns a number of teeth of the shop file into a count.
-func teethOf(n *int64) *int {
-	if n == nil {
-		return nil
-	}
-	i := int(*n)
-	return &i
 }
 
 func threadDial(a *app) *cobra.Command {
@@ -82,7 +77,7 @@ func threadDial(a *app) *cobra.Command {
 	c := newCommand(a, "dial THREAD", "at which marks of the thread dial the half-nuts are closed",
 		"setover thread dial 1.5mm --leadscrew 3mm --dial-gears 14,15,16")
 	threadOrPitchArg(c, &in.Thread)
-	screw := c.flag("leadscrew", "PITCH", "the leadscrew's pitch, such as 3mm or 8tpi", maybe(&in.Leadscrew, bare(units.ParsePitch), nil))
+	screw := leadscrew(c, &in.Leadscrew)
 	wheels := c.teeth(&in.Gears, "dial-gears", "the gears the dial can carry")
 	marks := c.defaults(c.count(&in.Marks, "marks", "how many marks the dial has"), "4")
 	c.shop = func(s *shop.Shop) {
@@ -106,6 +101,27 @@ func threadDial(a *app) *cobra.Command {
 	return c.runs(func() (sheet.Result, error) { return cut.Dial(in) })
 }
 
+func threadPasses(a *app) *cobra.Command {
+	var in cut.PassesInput
+	c := newCommand(a, "passes SPEC", "the compound's set-over and the passes of a single-point tool",
+		"setover thread passes M16x1.5 --first 0.2")
+	threadArg(c, &in.Spec)
+	c.toggle(&in.Inside, "internal", "an inside thread")
+	c.angleMaybe(&in.Infeed, "infeed", "the slide's angle from square to the axis; 0 plunges with the cross slide; half a degree under the flank when left out")
+	choice(c, &in.Nose, "nose", "the tool's point: flat when left out", cut.Noses)
+	c.lengthMaybe(&in.First, "first", "the depth of the first cut, on the radius")
+	c.flag("passes", "N", "how many passes to the full depth", maybe(&in.Passes, readCount, nil))
+	c.defaults(c.count(&in.Spring, "spring", "passes at the full depth after the last"), "2")
+	c.lengthMaybe(&in.Relief, "relief", "the width of the relief before the shoulder; three pitches when left out")
+	c.defaults(c.flag("reaction", "S", "how many seconds a hand takes to stop the carriage", as(&in.Reaction, readNumber, nil)), "1")
+	c.shop = func(s *shop.Shop) {
+		if s.Lathe != nil {
+			in.Compound, in.Cross, in.Spindle = s.Lathe.Compound, s.Lathe.CrossSlide, s.Lathe.Spindle
+		}
+	}
+	return c.runs(func() (sheet.Result, error) { return cut.Passes(in) })
+}
+
 func threadClock(a *app) *cobra.Command {
 	var in cut.ClockInput
 	c := newCommand(a, "clock THREAD", "how far to face a screwed-on part so that it stops where it should",
@@ -113,17 +129,21 @@ func threadClock(a *app) *cobra.Command {
 	threadOrPitchArg(c, &in.Thread)
 	c.angleMaybe(&in.Turn, "turn", "how much further it is to turn")
 	c.flag("sides", "N", "or: how many sides are to line up, whichever they are", maybe(&in.Sides, readCount, nil))
-	c.toggle(&in.Left, "left", "a left-hand thread, for a bare pitch")
+	var left bool
+	c.toggle(&left, "left", "a left-hand thread, for a bare pitch")
 	c.defaults(c.angle(&in.Short, "short", "how far short the first facing aims"), "5deg")
 	c.defaults(c.angle(&in.Within, "within", "how near the shims bring it"), "2deg")
-	return c.runs(func() (sheet.Result, error) { return cut.Clock(in) })
+	return c.runs(func() (sheet.Result, error) {
+		in.Left = in.Left || left
+		return cut.Clock(in)
+	})
 }
 
 func threadEngage(a *app) *cobra.Command {
 	var in strength.Input
-	c := newCommand(a, "engage THREAD", "how much thread a screw needs so that it breaks before a thread strips",
+	c := newCommand(a, "engage SPEC", "how much thread a screw needs so that it breaks before a thread strips",
 		"setover thread engage M8 --screw medium-carbon-steel --nut aluminium-6061")
-	specArg(c, &in.Spec)
+	threadArg(c, &in.Spec)
 	for _, f := range []struct {
 		dst         *strength.Stuff
 		name, usage string
@@ -131,21 +151,15 @@ func threadEngage(a *app) *cobra.Command {
 		c.flag(f.name, "MATERIAL", f.usage, as(f.dst, bare(strength.StuffOf), nil)).required()
 		c.offer(f.name, materials.Names)
 	}
-	c.flag("class", "CLASS", "the class of one or both: 6g, 6H, 6H/4g6g, 2A", as(&in.Class, bare(func(s string) (string, error) { return s, nil }), nil))
+	classFlag(c, &in.Class)
 	return c.runs(func() (sheet.Result, error) { return strength.Engage(in) })
 }
 
 func threadFlats(a *app) *cobra.Command {
 	var in cut.FlatsInput
-	c := newCommand(a, "flats THREAD", "how much of a thread a flat bar holds, and how its end is filed round",
+	c := newCommand(a, "flats SPEC", "how much of a thread a flat bar holds, and how its end is filed round",
 		"setover thread flats M8 --bar 12x5")
-	specArg(c, &in.Spec)
+	threadArg(c, &in.Spec)
 	c.flag("bar", "WxT", "the bar's width and thickness", as(&in.Bar, cut.ParseBar, nil)).required()
 	return c.runs(func() (sheet.Result, error) { return cut.Flats(in) })
-}
-
-// specArg binds the argument that is a thread's designation.
-func specArg(c *command, dst *threads.Designation) {
-	c.arg("THREAD", as(dst, bare(threads.Parse), nil))
-	c.offerArgs(threads.Names)
 }

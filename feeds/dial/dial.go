@@ -36,14 +36,14 @@ func Slides() []string { return []string{string(Cross), string(Compound), string
 // nil when it stands along it. Falling says that the dial's numbers fall while
 // the tool goes in. Dial is nil when the shop has none.
 type Input struct {
-	Measured *units.Length    `json:"measured_mm"`
-	Target   *units.Length    `json:"target_mm"`
-	Reading  *decimal.Decimal `json:"reading,omitempty"`
-	Slide    Slide            `json:"slide"`
-	Angle    *units.Angle     `json:"angle_deg,omitempty"`
-	Falling  bool             `json:"falling"`
-	Dial     *shop.Dial       `json:"-"`
-	Readout  bool             `json:"-"`
+	Measured *units.Length `json:"measured_mm"`
+	Target   *units.Length `json:"target_mm"`
+	Reading  *units.Number `json:"reading,omitempty"`
+	Slide    Slide         `json:"slide"`
+	Angle    *units.Angle  `json:"angle_deg,omitempty"`
+	Falling  bool          `json:"falling"`
+	Dial     *shop.Dial    `json:"-"`
+	Readout  bool          `json:"-"`
 }
 
 // Result is where to wind to. Move is the slide's real travel, above 0 toward
@@ -144,7 +144,7 @@ func (in Input) check() error {
 	if d := in.Dial; d != nil && in.Reading != nil {
 		turn := label(*d, d.Lead)
 		if r := onDial(*d, *in.Reading); r.Sign() < 0 || r.Cmp(turn) >= 0 {
-			list.Add(problem.New(problem.OutOfRange, "reading", in.Reading, fmt.Sprintf(
+			list.Add(problem.New(problem.OutOfRange, "reading", *in.Reading, fmt.Sprintf(
 				"this dial is numbered from 0 to less than %v %v", number(*d, turn), d.Unit)))
 		}
 	}
@@ -152,11 +152,12 @@ func (in Input) check() error {
 }
 
 // onDial returns a number on the collar as a length.
-func onDial(d shop.Dial, reading decimal.Decimal) units.Length {
+func onDial(d shop.Dial, reading units.Number) units.Length {
+	exact := decimal.NewFromFloat(float64(reading)) // the shortest that reads back: what was typed
 	if d.Unit == units.Inch {
-		return units.FromDecimal(reading.Mul(decimal.New(254, -1)))
+		return units.FromDecimal(exact.Mul(decimal.New(254, -1)))
 	}
-	return units.FromDecimal(reading)
+	return units.FromDecimal(exact)
 }
 
 // number returns a length as a number on the collar.

@@ -5,10 +5,10 @@ import (
 	"strconv"
 	"testing"
 
-	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
 
 	"setover/feeds/dial"
+	"setover/setup/published"
 	"setover/setup/shop"
 	"setover/setup/units"
 )
@@ -21,11 +21,11 @@ func size(text string) *units.Length {
 	return &l
 }
 
-func reading(text string) *decimal.Decimal {
+func reading(text string) *units.Number {
 	if text == "" {
 		return nil
 	}
-	d := decimal.RequireFromString(text)
+	d := units.Number(units.MustLength(text).MM())
 	return &d
 }
 
@@ -74,6 +74,7 @@ func TestNext(t *testing.T) {
 		if err != nil {
 			t.Fatal(tc.name, err)
 		}
+		published.Works(t, r.Sheet())
 		got := strconv.FormatInt(*r.Turns, 10) + " " + strconv.FormatInt(*r.Divisions, 10)
 		for _, v := range []any{r.NextReading, r.NextSet, r.Move, r.ComesOut, r.Error} {
 			text, err := json.Marshal(v)
@@ -109,8 +110,7 @@ func TestThereAndBack(t *testing.T) {
 		}
 		back := in
 		back.Measured, back.Target = in.Target, in.Measured
-		next := decimal.NewFromFloat(float64(*r.NextReading)).Round(12)
-		back.Reading = &next
+		back.Reading = r.NextReading
 		b, err := dial.Next(back)
 		if err != nil {
 			t.Skip("rounded onto the collar's own 0")
@@ -138,7 +138,7 @@ func TestNoDial(t *testing.T) {
 		if r.ReadoutChange.String() != "-0.4 mm" {
 			t.Errorf("%s: the readout changes by %v", slide, r.ReadoutChange)
 		}
-		r.Sheet()
+		published.Works(t, r.Sheet())
 	}
 }
 

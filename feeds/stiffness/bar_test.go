@@ -40,12 +40,31 @@ func TestClosedForms(t *testing.T) {
 		{"between centres, F·a²·b²/(3·E·I·L)", bar(stiffness.Between, 69, "0", "1in", "10in", "1in"), 100, "2in", 100 * math.Pow(50.8*203.2, 2) / (3 * 69e3 * second(25.4) * 254)},
 		{"chuck and centre, 7·F·L³/(768·E·I)", bar(stiffness.Centre, 207, "0", "12", "240", "12"), 150, "120", 7 * 150 * math.Pow(240, 3) / (768 * 207e3 * second(12))},
 		{"a taper with the force at the small end, 64·F·L³/(3·π·E·D³·d)", bar(stiffness.Chuck, 100, "0", "20", "80", "10"), 50, "80", 64 * 50 * math.Pow(80, 3) / (3 * math.Pi * 100e3 * 8000 * 10)},
+		{"the same down to a twentieth", bar(stiffness.Chuck, 100, "0", "20", "80", "1"), 5, "80", 64 * 5 * math.Pow(80, 3) / (3 * math.Pi * 100e3 * 8000 * 1)},
 		{"a step: 30 of 20 mm, then 30 of 10 mm", bar(stiffness.Chuck, 200, "0", "20", "30", "20", "30", "10", "60", "10"), 10, "60", 10 / (3 * 200e3) * ((216e3-27e3)/second(20) + 27e3/second(10))},
 	} {
 		got := tc.bar.Deflection(tc.force, units.MustLength(tc.at)).MM()
 		if g, w := fmt.Sprintf("%.9f", got), fmt.Sprintf("%.9f", tc.want); g != w {
 			t.Errorf("%s: got %s, want %s", tc.name, g, w)
 		}
+	}
+}
+
+// A. C. Ugural, Mechanical Design of Machine Components, example 9.6: a stepped
+// shaft of steel (200 GPa) on two bearings 1 m apart, its middle half of twice
+// the I of its ends, 0.3·10⁻⁶ m⁴, carries 400 N in the middle. It prints
+// 3·W·L³/(256·E·I), which is 0.078125 mm.
+func TestSteppedShaft(t *testing.T) {
+	d := func(i float64) units.Length { return units.FromFloat(math.Pow(64*i/math.Pi, 0.25)) }
+	at := func(z string, i float64) stiffness.Station {
+		return stiffness.Station{Z: units.MustLength(z), Dia: d(i)}
+	}
+	const i = 0.3e6 // mm4
+	b := stiffness.Bar{Modulus: 200, Support: stiffness.Between, Stations: []stiffness.Station{
+		at("0", i), at("250", i), at("250", 2*i), at("750", 2*i), at("750", i), at("1000", i),
+	}}
+	if got := fmt.Sprintf("%.6f", b.Deflection(400, units.MustLength("500")).MM()); got != "0.078125" {
+		t.Errorf("got %s mm, want 0.078125", got)
 	}
 }
 

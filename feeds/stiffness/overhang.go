@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"github.com/shopspring/decimal"
-
 	"setover/setup/cautions"
 	"setover/setup/materials"
 	"setover/setup/problem"
@@ -22,7 +20,7 @@ type Input struct {
 	Length   *units.Length       `json:"length_mm,omitempty"`
 	Stations []Station           `json:"stations,omitempty"`
 	Support  Support             `json:"support"`
-	Force    *decimal.Decimal    `json:"force_n,omitempty"`
+	Force    *units.Number       `json:"force_n,omitempty"`
 	Depth    *units.Length       `json:"depth_mm,omitempty"`
 	Feed     *units.Feed         `json:"feed_mm_rev,omitempty"`
 	RPM      *units.SpindleSpeed `json:"rpm,omitempty"`
@@ -134,11 +132,11 @@ func (in *Input) check() (Bar, *materials.Material, error) {
 	cut := in.Depth != nil || in.Feed != nil
 	switch {
 	case in.Force != nil && cut:
-		list.Add(problem.New(problem.Contradiction, "force", in.Force, "give the force, or --depth and --feed"))
+		list.Add(problem.New(problem.Contradiction, "force", *in.Force, "give the force, or --depth and --feed"))
 	case in.Force == nil && (in.Depth == nil || in.Feed == nil):
 		list.Add(problem.New(problem.Missing, "force", nil, "needs --force, or --depth and --feed of the cut"))
-	case in.Force != nil && in.Force.Sign() <= 0:
-		list.Add(problem.New(problem.OutOfRange, "force", in.Force, "must be above 0 N"))
+	case in.Force != nil && *in.Force <= 0:
+		list.Add(problem.New(problem.OutOfRange, "force", *in.Force, "must be above 0 N"))
 	case in.Depth != nil && in.Depth.Sign() <= 0:
 		list.Add(problem.New(problem.OutOfRange, "depth", in.Depth, "must be above 0"))
 	}
@@ -188,7 +186,7 @@ func Overhang(in Input) (Result, error) {
 		Inputs: in, material: m, Modulus: units.Number(b.Modulus), Source: m.Modulus().Source,
 	}
 	if in.Force != nil {
-		r.Force = units.Number(in.Force.InexactFloat64())
+		r.Force = *in.Force
 	} else {
 		fc := units.Number(CuttingForce(m.SpecificEnergy().Chosen, *in.Depth, *in.Feed))
 		r.CuttingForce, r.Force = &fc, fc*RadialPart
@@ -201,23 +199,40 @@ func Overhang(in Input) (Result, error) {
 		r.fails.Add(problem.New(problem.OverRating, "rpm", *in.RPM, fmt.Sprintf(
 			"this bar whirls at %.0f rpm: run it at %.0f at the most, or carry its end", math.Floor(whirl), r.WhirlLimit.RPM())))
 	}
-	r.Caution(cautions.Overhang, cautions.Whip, cautions.EyeProtection, cautions.Manual)
+	if r.mayWhirl() {
+		r.Caution(cautions.Whip)
+	}
+	r.Caution(cautions.Overhang, cautions.EyeProtection, cautions.Manual)
 	return r, nil
 }
 
-// places works out the spring along the bar, and where it is worst.
+// places works out the spring along the bar, and where it is worst: the worst
+// of its shown places, narrowed down between its neighbours to 1e-6 mm.
 func (r *Result) places(b Bar) {
-	end := b.Stations[len(b.Stations)-1].Z
-	const fine = 40
-	for i := range fine + 1 {
-		z := units.FromFloat(end.MM() * float64(i) / fine)
-		y := b.Deflection(float64(r.Force), z)
-		if r.Deflection.Less(y) {
-			r.Deflection, r.At = y, z
+	end := b.length()
+	give := func(z float64) units.Length { return b.Deflection(float64(r.Force), units.FromFloat(z)) }
+	worst := 0
+	for i := range placesShown {
+		z := end * float64(i) / (placesShown - 1)
+		y := give(z)
+		r.Places = append(r.Places, Place{units.FromFloat(z), units.FromFloat(b.dia(z)), y, y.Times(2)})
+		if r.Places[worst].Deflection.Less(y) {
+			worst = i
 		}
-		if i%(fine/(placesShown-1)) == 0 {
-			r.Places = append(r.Places, Place{z, units.FromFloat(b.dia(z.MM())), y, y.Times(2)})
+	}
+	step := end / (placesShown - 1)
+	from, to := max(0, float64(worst-1)*step), min(end, float64(worst+1)*step)
+	for to-from > 1e-6 {
+		a, c := from+(to-from)/3, to-(to-from)/3
+		if give(a).Less(give(c)) {
+			from = a
+		} else {
+			to = c
 		}
+	}
+	r.At, r.Deflection = units.FromFloat((from+to)/2).RoundTo(units.MustLength("0.01mm"), units.Nearest), give((from+to)/2)
+	if last := r.Places[placesShown-1]; r.Deflection.Less(last.Deflection) {
+		r.At, r.Deflection = last.At, last.Deflection
 	}
 	r.Taper = r.Deflection.Times(2)
 }
@@ -253,9 +268,6 @@ func (r Result) Fails() problem.List { return r.fails }
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
 	s := sheet.Sheet{Title: "How far the work springs: " + r.material.Title, Warnings: r.Warnings, Cautions: r.Cautions}
-	for _, p := range r.fails {
-		s.Fails = append(s.Fails, p.Message())
-	}
 	force := "square to the bar, away from the tool"
 	if r.CuttingForce != nil {
 		force = fmt.Sprintf("%.0f %% of the cutting force of %.0f N, common practice", RadialPart*100, float64(*r.CuttingForce))
@@ -269,8 +281,10 @@ func (r Result) Sheet() sheet.Sheet {
 		{Key: "taper_mm", Label: "so the diameter is out", Value: sheet.Fine(r.Taper), Remark: "larger there than where it does not give"},
 		{Key: "force_n", Label: "under a force of", Value: sheet.Num(float64(r.Force), 0, "N"), Remark: force},
 		{Key: "overhang_ratio", Label: "it is long", Value: sheet.Num(float64(r.Ratio), 1, "diameters"), Remark: fmt.Sprintf("the rule is %g, or %v (common practice): %s", float64(r.RuleRatio), r.RuleLength, within)},
-		{Key: "whirling_rpm", Label: "it whirls at", Value: sheet.Num(math.Floor(r.Whirling.RPM()), 0, "rpm"), Remark: fmt.Sprintf("run it at %.0f at the most", r.WhirlLimit.RPM())},
 		{Key: "modulus_gpa", Label: "modulus", Value: sheet.Num(float64(r.Modulus), 1, "GPa"), Remark: r.Source},
+	}
+	if r.mayWhirl() {
+		s.Facts = append(s.Facts, sheet.Fact{Key: "whirling_rpm", Label: "it whirls at", Value: sheet.Num(math.Floor(r.Whirling.RPM()), 0, "rpm"), Remark: fmt.Sprintf("run it at %.0f at the most", r.WhirlLimit.RPM())})
 	}
 	t := sheet.Table{Title: "Along the bar", Cols: []sheet.Column{
 		{Key: "at_mm", Head: "at"}, {Key: "dia_mm", Head: "diameter"}, {Key: "deflection_mm", Head: "gives way"}, {Key: "diameter_error_mm", Head: "larger by"},
@@ -289,6 +303,9 @@ func (r Result) Sheet() sheet.Sheet {
 	s.Notes = []string{"Chuck, centres and slides give way too: the real spring is larger. A light last cut, or a second pass at the same setting, takes most of it out."}
 	return s
 }
+
+// mayWhirl reports whether a shop's lathe comes near the whirling speed.
+func (r Result) mayWhirl() bool { return r.WhirlLimit.RPM() < 5000 || r.Inputs.RPM != nil }
 
 func (r Result) from() string {
 	if r.Inputs.Support == Between {

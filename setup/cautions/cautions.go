@@ -21,9 +21,14 @@ const (
 	ScrewedChuck  = "A screwed-on chuck can unscrew in reverse or under hard braking."
 	Files         = "A file near the lathe has a handle on it; file left-handed, sleeves up, clear of the jaws."
 	TapBreak      = "A tap that binds is backed off, not forced; chips in a blind hole break taps."
+	FormingTap    = "A forming tap needs its own, larger hole: in a hole drilled for a cutting tap it seizes and breaks."
+	BlindTap      = "Clear the chips from a blind hole before tapping and again on the way down, and stop short of the bottom."
+	TapPlastic    = "Plastics close in on a tap and melt on it: a sharp tap, little speed, and back it off often."
+	TapLaminate   = "Laminates and wood split when tapped along the layers: clamp them across the layers first."
 	GrindDust     = "Never grind steel on a belt that carries wood, aluminium, magnesium or titanium dust: it burns."
 	HotPart       = "A part hot enough to shrink on burns: lift it with tongs, away from oil, solvent and plastic."
 	Whip          = "A bar that sticks out of the spindle's far end bends and whips: carry its end, or run it slowly."
+	GearCover     = "Isolate the lathe before the gear cover comes off, and put it back before it runs."
 	WheelRating   = "Do not run a wheel, belt, chuck or cutter above the speed marked on it."
 
 	// What a material does to whoever cuts it. The dust limits are those of

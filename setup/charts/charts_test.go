@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"setover/setup/charts"
-	"setover/setup/fits"
 	"setover/setup/published"
 	"setover/setup/sheet"
 	"setover/setup/shop"
@@ -187,8 +186,8 @@ func TestTapers(t *testing.T) {
 	found := 0
 	for _, row := range published.Rows(t, "taper_per_foot_angles_table13.csv") {
 		for _, tc := range []struct{ name, perFoot, printed, ours string }{
-			{"1:48, inch taper pin", "1/4", "0 35 48", "0°35'49\""},
-			{"1:16, pipe thread", "3/4", "1 47 22", "1°47'24\""},
+			{"pin, inch, 1:48", "1/4", "0 35 48", "0°35'49\""},
+			{"NPT, 1:16", "3/4", "1 47 22", "1°47'24\""},
 		} {
 			if row["taper_in_per_ft"] != tc.perFoot {
 				continue
@@ -209,14 +208,16 @@ func TestTapers(t *testing.T) {
 		name, key string
 		want      string
 	}{
-		{"7:24, milling arbor", "half_angle_deg", "8.2971"},          // atan(7/48), ISO 7388 shank
-		{"1:20, metric shank, Jarno", "taper_per_foot_in", "0.6000"}, // Lobben (1899) p. 477: Jarno is 0.6 in per foot
-		{"7:24, milling arbor", "mark_deg", "8.5000"},                // by hand: of 8 and 8.5 the nearer to 8.2971
-		{"7:24, milling arbor", "diameter_error_mm", "0.7235"},       // by hand: 200*(0.149451 - 0.145833)
-		{"1:3", "mark_deg", "9.5000"},                                // by hand: of 9 and 9.5 the nearer to 9.4623
-		{"1:100", "mark_deg", "0.5000"},                              // by hand: of 0 and 0.5 the nearer to 0.2865
-		{"60°, lathe centre", "reading_deg", "30.0000"},              // half of 60
-		{"90°, metric countersink", "included_angle_deg", "90.0000"}, // as it is called
+		{"7/24", "half_angle_deg", "8.2971"},                  // atan(7/48), ISO 7388 shank
+		{"Jarno, metric 1:20", "taper_per_foot_in", "0.6000"}, // Lobben (1899) p. 477: Jarno is 0.6 in per foot
+		{"7/24", "mark_deg", "8.5000"},                        // by hand: of 8 and 8.5 the nearer to 8.2971
+		{"7/24", "diameter_error_mm", "0.7235"},               // by hand: 200*(0.149451 - 0.145833)
+		{"MT2", "taper_per_foot_in", "0.5994"},                // tapers.csv, Dimensions of Standard Tapers
+		{"MT3", "half_angle_deg", "1.4377"},                   // tapers.csv, Dimensions of Standard Tapers
+		{"1:3", "mark_deg", "9.5000"},                         // by hand: of 9 and 9.5 the nearer to 9.4623
+		{"pin, metric, 1:50", "mark_deg", "0.5000"},           // by hand: of 0.5 and 1 the nearer to 0.5729
+		{"60° included", "reading_deg", "30.0000"},            // half of 60
+		{"90° included", "included_angle_deg", "90.0000"},     // as it is called
 	} {
 		if got := fmt.Sprintf("%.4f", number(t, cell(t, tapers, sheet.Text(tc.name), tc.key))); got != tc.want {
 			t.Errorf("%s: %s is %s, want %s", tc.name, tc.key, got, tc.want)
@@ -224,11 +225,13 @@ func TestTapers(t *testing.T) {
 	}
 	// Off the scale, too slight for it, or without a compound, there is no mark.
 	coarse := bench()
-	coarse.Lathe.Compound.Scale.Step = units.MustAngle("1deg")
+	coarse.Lathe.Compound.Scale.Step = units.MustAngle("2deg")
+	short := bench()
+	short.Lathe.Compound.Scale.Limit = angle("40deg")
 	for _, tc := range []struct {
 		name string
 		shop *shop.Shop
-	}{{"120°", bench()}, {"1:100", coarse}, {"1:10", nil}, {"1:10", &shop.Shop{Lathe: &shop.Lathe{}}}} {
+	}{{"90° included", short}, {"pin, metric, 1:50", coarse}, {"1:10", nil}, {"1:10", &shop.Shop{Lathe: &shop.Lathe{}}}} {
 		if v := cell(t, table(t, "tapers", charts.Input{Shop: tc.shop}, 0), sheet.Text(tc.name), "mark_deg"); v != nil {
 			t.Errorf("%s has the mark %v", tc.name, v)
 		}
@@ -239,6 +242,35 @@ func TestTapers(t *testing.T) {
 	}
 	if w := r.Sheet().Warnings; len(w) != 1 || w[0].Code != "not-checked" {
 		t.Errorf("without a compound the warnings are %v", w)
+	}
+}
+
+// Change gears of a lathe with a 3 mm leadscrew: by hand, 1 mm is a third and
+// 20 tpi, 1.27 mm, is 127/300; 20/50 x 127/120 is that.
+func TestChangeGears(t *testing.T) {
+	screw, space := units.MustPitch("3mm"), int64(3)
+	in := charts.Input{Shop: &shop.Shop{Lathe: &shop.Lathe{
+		Leadscrew: &screw, ChangeGears: []int{20, 20, 30, 40, 50, 60, 120, 127}, BanjoClearance: &space,
+	}}}
+	gears := table(t, "gears", in, 0)
+	for _, tc := range []struct {
+		pitch, train string
+		ppm          float64
+	}{{"1 mm", "20/60", 0}, {"1.5 mm", "20/40", 0}, {"20 tpi", "127/50 x 20/120", 0}} {
+		row := sheet.Text(tc.pitch)
+		if got := cell(t, gears, row, "train"); got != sheet.Text(tc.train) || number(t, cell(t, gears, row, "error_ppm")) != tc.ppm {
+			t.Errorf("%s: %v", tc.pitch, got)
+		}
+	}
+	if v := cell(t, gears, sheet.Text("0.7 mm"), "train"); v != nil {
+		t.Errorf("0.7 mm needs a wheel of seven, and has %v", v)
+	}
+	r, err := charts.Make("gears", charts.Input{Shop: &shop.Shop{}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if w := r.Sheet().Warnings; len(w) != 1 || w[0].Code != "not-checked" {
+		t.Errorf("without a lathe the warnings are %v", w)
 	}
 }
 
@@ -278,75 +310,32 @@ func TestDrillSizes(t *testing.T) {
 	}
 }
 
-// A bar of 20 mm in a V of 90 deg stands 10·√2 above the apex and its top 10
-// more; above the base, the apex's height comes on top.
-func TestVBlock(t *testing.T) {
-	apex := units.MustLength("12mm")
-	in := charts.Input{Shop: &shop.Shop{VBlocks: &shop.VBlocks{Angle: units.MustAngle("90deg"), Apex: &apex}}}
-	bar := sheet.Len(units.MustLength("20mm"))
-	for key, want := range map[string]string{"centre_90_mm": "14.142", "top_90_mm": "24.142", "centre_60_mm": "20.000", "centre_120_mm": "11.547"} {
-		if got := fmt.Sprintf("%.3f", number(t, cell(t, table(t, "v-block", in, 1), bar, key))); got != want {
-			t.Errorf("%s: %s, want %s", key, got, want)
+// The drills every shop knows: ISO 2306 (M8 6.8, M10 8.5) and the trade charts
+// in testdata/reference/threads/inch_tap_chart.csv (1/4-20 No7, 8-32 No29).
+// Clearance: ISO 273 M8 8.4, 9 and 10 mm.
+func TestTapDrills(t *testing.T) {
+	metric, inch := table(t, "tap-drills", charts.Input{}, 0), table(t, "tap-drills", charts.Input{}, 1)
+	for _, tc := range []struct {
+		table             sheet.Table
+		thread, key, want string
+	}{
+		{metric, "M8", "drill", "6.8 mm"},
+		{metric, "M10", "drill", "8.5 mm"},
+		{metric, "M10x1", "drill", "9 mm"},
+		{inch, "1/4-20UNC", "drill", "No7"},
+		{inch, "No8-32UNC", "drill", "No29"},
+		{inch, "1/2-13UNC", "drill", "27/64 in"},
+	} {
+		if got := cell(t, tc.table, sheet.Text(tc.thread), tc.key); got != sheet.Text(tc.want) {
+			t.Errorf("%s: %v, want %s", tc.thread, got, tc.want)
 		}
 	}
-	if got := fmt.Sprintf("%.3f", number(t, cell(t, table(t, "v-block", in, 0), bar, "top_height_mm"))); got != "36.142" {
-		t.Errorf("above the base %s", got)
-	}
-}
-
-// US Army OD 16448: 42 divisions at 40:1 are 20 spaces on a circle of 21.
-func TestDividing(t *testing.T) {
-	in := charts.Input{Shop: &shop.Shop{DividingHead: &shop.DividingHead{Ratio: 40, Plates: [][]int{{15, 16, 17, 18, 19, 20}, {21, 23, 27, 29, 31, 33}}}}}
-	d := table(t, "dividing", in, 0)
-	if s, c := number(t, cell(t, d, sheet.Count(42), "spaces")), number(t, cell(t, d, sheet.Count(42), "circle")); s != 20 || c != 21 {
-		t.Errorf("42: %v spaces of %v", s, c)
-	}
-	if off := cell(t, d, sheet.Count(42), "error_deg"); off != nil {
-		t.Errorf("42 is off by %v", off)
-	}
-	if cell(t, d, sheet.Count(51), "error_deg") == nil {
-		t.Error("51 is called exact")
-	}
-}
-
-// The limits that ISO 286 has for some sizes, from its published pairs; and
-// every class must be the same throughout each range of the chart.
-func TestFitLimits(t *testing.T) {
-	limits := table(t, "fits", charts.Input{}, 0)
-	for _, r := range published.Rows(t, "iso286_pairs.csv") {
-		key := r["class"] + "_um"
-		if strings.HasPrefix(key, "H") {
-			key = "hole_" + key
-		}
-		in, ok := map[string]string{"10": "6-10", "12": "10-18", "25": "18-30", "40": "30-50", "50": "30-50", "60": "50-65", "100": "80-100"}[r["size_mm"]]
-		if !ok || !slices.ContainsFunc(limits.Cols, func(c sheet.Column) bool { return c.Key == key }) {
-			continue
-		}
-		sign := func(s string) string {
-			if s != "0" && s[0] != '-' {
-				return "+" + s
-			}
-			return s
-		}
-		if got, want := fmt.Sprint(cell(t, limits, sheet.Text(in), key)), sign(r["upper_um"])+"/"+sign(r["lower_um"]); got != want {
-			t.Errorf("%s %s: %s; %s has %s", in, r["class"], got, r["source"], want)
+	for key, want := range map[string]float64{"close_mm": 8.4, "medium_mm": 9, "free_mm": 10} {
+		if got := number(t, cell(t, metric, sheet.Text("M8"), key)); got != want {
+			t.Errorf("M8 %s: %v, want %v", key, got, want)
 		}
 	}
-	for _, row := range limits.Rows {
-		from, to, _ := strings.Cut(string(row[0].(sheet.Text)), "-")
-		for i, c := range limits.Cols[1:] {
-			class, err := fits.ParseClass(c.Head)
-			if err != nil {
-				t.Fatal(err)
-			}
-			up, low, err := class.Deviations(units.MustLength(from + ".001mm"))
-			if err != nil {
-				t.Fatal(err)
-			}
-			um := func(l units.Length) string { return strings.TrimPrefix(l.Decimal().Shift(3).String(), "+") }
-			if got := um(up) + "/" + um(low); got != strings.ReplaceAll(string(row[1+i].(sheet.Text)), "+", "") {
-				t.Errorf("just above %s mm %s is %s, the chart's row to %s has %s", from, c.Head, got, to, row[1+i])
-			}
-		}
+	if first := table(t, "tap-drills", charts.Input{Units: units.Inch}, 0); first.Title != "UNC and UNF" {
+		t.Errorf("an inch sheet begins with %s", first.Title)
 	}
 }

@@ -48,16 +48,16 @@ func polygons(in Input) (sheet.Result, error) {
 }
 
 // roundSizes returns sizes that are round numbers in the unit: 5 to 50 mm, or
-// 3/16 to 2 in.
+// 1/4 to 2 in.
 func roundSizes(u units.Unit) []units.Length {
 	texts := []string{
-		"5mm", "6mm", "7mm", "8mm", "9mm", "10mm", "11mm", "12mm", "13mm", "14mm", "15mm", "16mm", "17mm", "18mm",
-		"19mm", "20mm", "21mm", "22mm", "24mm", "25mm", "27mm", "28mm", "30mm", "32mm", "34mm", "36mm", "40mm", "45mm", "50mm",
+		"5mm", "6mm", "8mm", "9mm", "10mm", "12mm", "13mm", "14mm", "15mm", "16mm", "17mm", "18mm",
+		"19mm", "20mm", "22mm", "24mm", "25mm", "27mm", "30mm", "32mm", "34mm", "36mm", "40mm", "45mm", "50mm",
 	}
 	if u == units.Inch {
 		texts = []string{
-			"3/16in", "1/4in", "5/16in", "3/8in", "7/16in", "1/2in", "9/16in", "5/8in", "11/16in", "3/4in", "13/16in", "7/8in",
-			"15/16in", "1in", "1-1/16in", "1-1/8in", "1-1/4in", "1-3/8in", "1-1/2in", "1-5/8in", "1-3/4in", "2in",
+			"1/4in", "5/16in", "3/8in", "7/16in", "1/2in", "9/16in", "5/8in", "11/16in", "3/4in", "7/8in",
+			"1in", "1-1/8in", "1-1/4in", "1-3/8in", "1-1/2in", "1-5/8in", "1-3/4in", "2in",
 		}
 	}
 	sizes := make([]units.Length, len(texts))

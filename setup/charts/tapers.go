@@ -5,6 +5,7 @@ import (
 	"setover/setup/units"
 	"setover/tapers"
 	"setover/tapers/compound"
+	"setover/tapers/standard"
 )
 
 // taperLength is the length a mark's error is shown over.
@@ -12,13 +13,12 @@ var taperLength = units.Millimetres(100)
 
 // commonTapers lists tapers in common use with their slopes, and where this
 // shop's compound is set to cut them with the small end at the tailstock. The
-// ratios are the conical tapers of ISO 1119 (from memory) with the shop's
-// other everyday ones; the angles are included angles.
+// ratios are conical tapers of ISO 1119 (from memory); those with a name have
+// their sources in tapers/standard.
 func commonTapers(in Input) (sheet.Result, error) {
 	c := Chart{Name: "tapers", Title: "Common tapers", notes: []string{
-		"1:N, percent and taper per foot are on the diameter. The half angle is from the axis to the side: what a compound is swung by.",
-		"Scale readings are for the small end at the tailstock, tool on the operator's side, handle as setover taper compound says.",
-		"A taper without a mark is off this scale, or too slight for it: set it with an indicator.",
+		"1:N and taper per foot are on the diameter; the half angle is from the axis to the side.",
+		"Scale readings are for the small end at the tailstock; a taper without a mark is set with an indicator.",
 	}}
 	t := sheet.Table{Cols: []sheet.Column{
 		{Key: "name", Head: "taper"},
@@ -37,10 +37,13 @@ func commonTapers(in Input) (sheet.Result, error) {
 	if ask.Compound == nil {
 		c.Warnings.Add("not-checked", "no compound in this shop: no mark was looked for (lathe: compound)")
 	}
+	list, err := slopes()
+	if err != nil {
+		return nil, err
+	}
 	var none units.Length
-	for _, slope := range slopes() {
-		ask.Input = slope.Input
-		ask.Small, ask.Length = &none, &taperLength
+	for _, slope := range list {
+		ask.Input = tapers.Input{HalfAngle: &slope.half, Small: &none, Length: &taperLength}
 		r, err := compound.Set(ask)
 		if err != nil {
 			return nil, err
@@ -64,42 +67,49 @@ func commonTapers(in Input) (sheet.Result, error) {
 // slope is a taper by its name on the chart.
 type slope struct {
 	name string
-	tapers.Input
+	half units.Angle
 }
 
-// slopes returns the tapers of the chart, the slightest first.
-func slopes() []slope {
+// slopes returns the tapers of the chart: those with a name in the trade, then
+// ratios and included angles.
+func slopes() ([]slope, error) {
 	var list []slope
-	for _, s := range [][2]string{
-		{"1:100", "1:100"},
-		{"1:50, metric taper pin", "1:50"},
-		{"1:48, inch taper pin", "1:48"},
-		{"1:30", "1:30"},
-		{"1:20, metric shank, Jarno", "1:20"},
-		{"1:16, pipe thread", "1:16"},
-		{"1:12", "1:12"},
-		{"1:10", "1:10"},
-		{"1:5", "1:5"},
-		{"1:3", "1:3"},
-		{"7:24, milling arbor", "7:24"},
+	for _, name := range [][2]string{ // what stands for a family of one slope has the family's name
+		{"MT0", "MT0"},
+		{"MT1", "MT1"},
+		{"MT2", "MT2"},
+		{"MT3", "MT3"},
+		{"MT4", "MT4"},
+		{"MT5", "MT5"},
+		{"MT6", "MT6"},
+		{"JT1", "JT1"},
+		{"JT2", "JT2"},
+		{"JT6", "JT6"},
+		{"JT33", "JT33"},
+		{"Jarno, metric 1:20", "Jarno6"},
+		{"7/24", "7/24-40"},
+		{"pin, metric, 1:50", "PIN-1:50-6"},
+		{"pin, inch, 1:48", "PIN-1:48-6"},
+		{"NPT, 1:16", "NPT"},
+		{"R8", "R8"},
+		{"5C", "5C"},
+		{"ER", "ER"},
 	} {
-		r, err := tapers.ParseRatio(s[1])
+		s, err := standard.Find(name[1])
 		if err != nil {
-			panic(err)
+			return nil, err
 		}
-		list = append(list, slope{s[0], tapers.Input{Ratio: &r}})
+		list = append(list, slope{name[0], s.HalfAngle})
 	}
-	for _, s := range [][2]string{
-		{"16°, spring collet", "16deg"},
-		{"30°", "30deg"},
-		{"45°", "45deg"},
-		{"60°, lathe centre", "60deg"},
-		{"82°, inch countersink", "82deg"},
-		{"90°, metric countersink", "90deg"},
-		{"120°", "120deg"},
-	} {
-		a := units.MustAngle(s[1])
-		list = append(list, slope{s[0], tapers.Input{Included: &a}})
+	for _, text := range []string{"1:12", "1:10", "1:5", "1:3"} {
+		r, err := tapers.ParseRatio(text)
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, slope{text, tapers.HalfAngleOfRatio(r)})
 	}
-	return list
+	for _, text := range []string{"30°", "45°", "60°", "82°", "90°"} {
+		list = append(list, slope{text + " included", units.MustAngle(text).Half()})
+	}
+	return list, nil
 }

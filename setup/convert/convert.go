@@ -29,11 +29,16 @@ type kind struct {
 	units []unit
 }
 
-// unit is a unit and how much of it one of the kind's first unit is. A pitch
-// has tpi, which is not a multiple: of says how many there are.
+// unit is a unit, what it is called in full, and how many of it make a value
+// in the kind's first unit.
 type unit struct {
-	name string
-	of   func(base float64) float64
+	name, title string
+	of          func(base float64) float64
+}
+
+// key is the unit's name as a heading of CSV: of a length as in JSON.
+func (u unit) key(kind string) string {
+	return strings.ReplaceAll(kind, " ", "_") + "_" + strings.ReplaceAll(u.name, "/", "_")
 }
 
 func times(f float64) func(float64) float64 { return func(v float64) float64 { return v * f } }
@@ -42,12 +47,22 @@ func times(f float64) func(float64) float64 { return func(v float64) float64 { r
 // units reads it.
 func kinds() []kind {
 	return []kind{
-		{"length", []unit{{"mm", times(1)}, {"in", times(1 / 25.4)}, {"cm", times(0.1)}, {"um", times(1000)}, {"thou", times(1000 / 25.4)}}},
-		{"angle", []unit{{"deg", times(1)}, {"rad", times(math.Pi / 180)}}},
-		{"pitch", []unit{{"mm", times(1)}, {"tpi", func(v float64) float64 { return 25.4 / v }}, {"in", times(1 / 25.4)}}},
-		{"surface speed", []unit{{"m/min", times(1)}, {"sfm", times(1 / 0.3048)}, {"m/s", times(1.0 / 60)}}},
-		{"feed", []unit{{"mm/rev", times(1)}, {"in/rev", times(1 / 25.4)}}},
-		{"power", []unit{{"W", times(1)}, {"kW", times(0.001)}, {"hp", times(1 / 745.7)}}},
+		{"length", []unit{
+			{"mm", "millimetres", times(1)},
+			{"in", "inches", times(1 / 25.4)},
+			{"cm", "centimetres", times(0.1)},
+			{"um", "micrometres", times(1000)},
+			{"thou", "thousandths", times(1000 / 25.4)},
+		}},
+		{"angle", []unit{{"deg", "degrees", times(1)}, {"rad", "radians", times(math.Pi / 180)}}},
+		{"pitch", []unit{
+			{"mm", "millimetres", times(1)}, {"tpi", "threads per inch", func(v float64) float64 { return 25.4 / v }}, {"in", "inches", times(1 / 25.4)},
+		}},
+		{"surface speed", []unit{
+			{"m/min", "metres a minute", times(1)}, {"sfm", "feet a minute", times(1 / 0.3048)}, {"m/s", "metres a second", times(1.0 / 60)},
+		}},
+		{"feed", []unit{{"mm/rev", "millimetres a turn", times(1)}, {"in/rev", "inches a turn", times(1 / 25.4)}}},
+		{"power", []unit{{"W", "watts", times(1)}, {"kW", "kilowatts", times(0.001)}, {"hp", "horsepower", times(1 / 745.7)}}},
 	}
 }
 
@@ -140,7 +155,7 @@ type Result struct {
 // inches good to 9 decimals; the fraction's remainder is exact. It fails on a
 // word that is no unit of the value's kind.
 func Convert(in Input) (Result, error) {
-	k := kinds()[slices.IndexFunc(kinds(), func(k kind) bool { return k.name == in.Value.kind })]
+	k := kindOf(in.Value.kind)
 	r := Result{Inputs: in, Kind: k.name}
 	var words []string
 	for _, u := range k.units {
@@ -158,6 +173,11 @@ func Convert(in Input) (Result, error) {
 		return Result{}, problem.New(problem.OutOfRange, "to", drill, fmt.Sprintf("no drill is near %v", in.Value.length))
 	}
 	return r, nil
+}
+
+// kindOf returns the kind called name, which is one of ours.
+func kindOf(name string) kind {
+	return kinds()[slices.IndexFunc(kinds(), func(k kind) bool { return k.name == name })]
 }
 
 func (r *Result) length(l units.Length) {
@@ -180,9 +200,9 @@ func (r Result) Sheet() sheet.Sheet {
 	if r.Inputs.To != "" {
 		s.Title = "Said in " + r.Inputs.To
 	}
-	for _, v := range r.Values {
-		if r.Inputs.To == "" || r.Inputs.To == v.Unit {
-			s.Facts = append(s.Facts, sheet.Fact{Key: v.Unit, Label: v.Unit, Value: figure(v), Remark: r.remark(v)})
+	for i, u := range kindOf(r.Kind).units {
+		if v := r.Values[i]; r.Inputs.To == "" || r.Inputs.To == v.Unit {
+			s.Facts = append(s.Facts, sheet.Fact{Key: u.key(r.Kind), Label: u.title, Value: figure(v), Remark: r.remark(v)})
 		}
 	}
 	if r.Fraction != nil && (r.Inputs.To == "" || r.Inputs.To == fraction) {

@@ -29,10 +29,13 @@ func (c trial) run(t *testing.T) {
 	if err != nil {
 		got = err.Error()
 	}
-	if want := strings.TrimPrefix(c.want, "\n"); got != want {
+	if want := trimmed(c.want); got != want {
 		t.Errorf("%s\n--- got\n%s\n--- want\n%s", c.name, got, want)
 	}
 }
+
+// trimmed lets a wanted text begin on a line of its own.
+func trimmed(want string) string { return strings.TrimPrefix(want, "\n") }
 
 const (
 	shopHead  = "format: 1\nshop: Shed\nunits: mm\n"

@@ -94,8 +94,8 @@ func partFields() []field[partDoc] {
 		value("quantity", "whole number", "yes", func(p *P) *int { return &p.Quantity }, asCount(1, 10000)).says("how many are made").defaults("1"),
 		flagOf("stress_relief", func(p *P) *bool { return &p.StressRelief }).says("all roughing comes before any finishing"),
 		processes(),
-		group("round", func(p *P) **part.Round { return &p.Round }, roundFields).says("a turned part").checked(func(r *reader, n ast.Node, p *P) { p.Round.At = at(r, n, "round") }),
-		group("block", func(p *P) **part.Block { return &p.Block }, blockFields).says("a part milled from a rectangular block").checked(func(r *reader, n ast.Node, p *P) { p.Block.At = at(r, n, "block") }),
+		group("round", func(p *P) **part.Round { return &p.Round }, roundFields).says("a turned part").without("it has a block").checked(func(r *reader, n ast.Node, p *P) { p.Round.At = at(r, n, "round") }),
+		group("block", func(p *P) **part.Block { return &p.Block }, blockFields).says("a part milled from a rectangular block").without("it is round").checked(func(r *reader, n ast.Node, p *P) { p.Block.At = at(r, n, "block") }),
 	}
 }
 
@@ -115,7 +115,7 @@ func asMaterial(text string, _ *reader) (string, error) {
 }
 
 func processes() field[partDoc] {
-	return field[partDoc]{key: "processes", kind: "list of words", doc: "harden, temper, etch, glue, polish, mark: done after cutting", read: func(r *reader, n ast.Node, p *partDoc) {
+	return field[partDoc]{key: "processes", kind: "list of words", doc: "harden, temper, etch, glue, polish, mark: done after cutting", absent: "nothing is done after cutting", read: func(r *reader, n ast.Node, p *partDoc) {
 		items, ok := r.items(n)
 		if !ok {
 			r.add(n, problem.Problem{Code: problem.WrongType, At: problem.Pos{Key: "processes"}, Want: "must be a list, such as [polish, mark]"})
@@ -169,6 +169,7 @@ func arcFields() []field[part.Arc] {
 				a.Out = w == "out"
 			}
 		}},
+		rule(func(_ *reader, _ ast.Node, a *A, wrote map[string]bool) { a.Out = a.Out || !wrote["bulge"] }),
 	}
 }
 
@@ -210,6 +211,16 @@ func threadFields() []field[part.Thread] {
 		sizeOf("length", func(t *T) *units.Length { return &t.Length }).says("of full thread on the outside"),
 		sizeOf("depth", func(t *T) *units.Length { return &t.Length }).says("of full thread inside a bore"),
 		flagOf("inside", func(t *T) *bool { return &t.Inside }).says("in a bore, not on the outside"),
+		rule(func(r *reader, n ast.Node, t *T, wrote map[string]bool) {
+			switch {
+			case wrote["length"] && wrote["depth"]:
+				r.add(n, problem.Problem{Code: problem.Contradiction, At: problem.Pos{Key: "depth"}, Want: "and length: write length outside, depth inside"})
+			case t.Inside && wrote["length"]:
+				r.add(n, problem.Problem{Code: problem.Contradiction, At: problem.Pos{Key: "length"}, Want: "an inside thread has a depth"})
+			case !t.Inside && wrote["depth"]:
+				r.add(n, problem.Problem{Code: problem.Contradiction, At: problem.Pos{Key: "depth"}, Want: "an outside thread has a length; for one in a bore write inside: true"})
+			}
+		}),
 	}
 }
 
@@ -254,6 +265,14 @@ func rowFields() []field[part.Row] {
 		sizeMaybe("pitch", func(w *W) **units.Length { return &w.Pitch }).says("centre to centre"),
 		sizeMaybe("span", func(w *W) **units.Length { return &w.Span }).says("first centre to last"),
 		list("rolls", "angle", "degrees", func(w *W) *[]units.Angle { return &w.Rolls }, asAngle).says("the row is drilled at each of these").defaults("[0]"),
+		rule(func(r *reader, n ast.Node, w *W, wrote map[string]bool) {
+			if wrote["dia"] && wrote["dias"] {
+				r.add(n, problem.Problem{Code: problem.Contradiction, At: problem.Pos{Key: "dia"}, Want: "and dias: write one of them"})
+			}
+			if !wrote["rolls"] {
+				w.Rolls = []units.Angle{{}}
+			}
+		}),
 		flagOf("stagger", func(w *W) *bool { return &w.Stagger }).says("every second roll half a step on"),
 		lengthOf("offset", func(w *W) *units.Length { return &w.Offset }).says("of the holes' axes from the bar's").defaults("0"),
 		sizeMaybe("depth", func(w *W) **units.Length { return &w.Depth }).says("of the full diameter from the surface").without("they go through"),
@@ -478,22 +497,28 @@ func (d *projectDoc) checkNames(r *reader) {
 		names = append(names, p.Key)
 	}
 	for _, f := range d.Fits {
-		add := func(p problem.Problem) { r.problems = append(r.problems, p.In(f.At)) }
+		add := func(code problem.Code, key, found, want string, known []string) {
+			at := f.At
+			if key != "" {
+				at.Key = key
+			}
+			r.problems = append(r.problems, problem.Problem{Code: code, At: at, Found: found, Want: want}.Near(known))
+		}
 		screw, seat := f.Screw != "" && f.Into != "", f.Seat != "" && f.On != ""
 		if screw == seat {
-			add(problem.Problem{Code: problem.Missing, Want: "a fit is screw with into, or seat with on"})
+			add(problem.Missing, "", "", "a fit is screw with into, or seat with on", nil)
 			continue
 		}
-		for _, w := range []string{f.Screw, f.Into, f.On} {
-			if w != "" && !slices.Contains(names, w) {
-				add(problem.Problem{Code: problem.Unknown, Found: w, Want: "no such part of this project: " + strings.Join(names, ", ")}.Near(names))
+		for _, w := range []struct{ key, name string }{{"screw", f.Screw}, {"into", f.Into}, {"on", f.On}} {
+			if w.name != "" && !slices.Contains(names, w.name) {
+				add(problem.Unknown, w.key, w.name, "no such part of this project: "+strings.Join(names, ", "), names)
 			}
 		}
 		if screw && f.Thread == "" {
-			add(problem.Problem{Code: problem.Missing, At: problem.Pos{Key: "thread"}, Want: "a screwed fit needs its thread"})
+			add(problem.Missing, "thread", "", "a screwed fit needs its thread", nil)
 		}
 		if seat && f.Bore == nil {
-			add(problem.Problem{Code: problem.Missing, At: problem.Pos{Key: "bore"}, Want: "a seat needs its bore"})
+			add(problem.Missing, "bore", "", "a seat needs its bore", nil)
 		}
 	}
 }

@@ -24,6 +24,14 @@ type field[T any] struct {
 	absent string // what its absence means
 	read   func(r *reader, n ast.Node, t *T)
 	sub    func() []Row
+	rule   func(r *reader, n ast.Node, t *T, wrote map[string]bool)
+}
+
+// rule makes a field that is no key but a check of the whole mapping, which
+// knows the keys that were written. It runs once all of them were read without
+// a problem, and may set defaults.
+func rule[T any](check func(r *reader, n ast.Node, t *T, wrote map[string]bool)) field[T] {
+	return field[T]{rule: check}
 }
 
 // says gives the field its caption in the table of keys.
@@ -49,6 +57,9 @@ type Row struct {
 func rows[T any](fields []field[T], prefix string) []Row {
 	var list []Row
 	for _, f := range fields {
+		if f.rule != nil {
+			continue
+		}
 		key := prefix + f.key
 		list = append(list, Row{key, f.kind, f.bare, f.def, f.absent, f.doc, f.needed})
 		if f.sub != nil {
@@ -72,10 +83,16 @@ func mapping[T any](r *reader, n ast.Node, key string, t *T, fields []field[T]) 
 		r.add(n, problem.Problem{Code: problem.WrongType, At: problem.Pos{Key: key}, Want: "must be a group of keys"})
 		return
 	}
-	names := make([]string, len(fields))
-	for i, f := range fields {
-		names[i] = f.key
+	var names []string
+	var rules []field[T]
+	for _, f := range fields {
+		if f.rule != nil {
+			rules = append(rules, f)
+			continue
+		}
+		names = append(names, f.key)
 	}
+	before := len(r.problems)
 	seen := map[string]bool{}
 	for _, e := range entries {
 		seen[e.key] = true
@@ -86,7 +103,7 @@ func mapping[T any](r *reader, n ast.Node, key string, t *T, fields []field[T]) 
 			r.notes(e.node)
 			continue
 		}
-		i := slices.Index(names, e.key)
+		i := slices.IndexFunc(fields, func(f field[T]) bool { return f.rule == nil && f.key == e.key })
 		if i < 0 {
 			p := problem.Problem{Code: problem.UnknownKey, Found: e.key, Want: "unknown key"}
 			p = p.Near(names)
@@ -103,6 +120,12 @@ func mapping[T any](r *reader, n ast.Node, key string, t *T, fields []field[T]) 
 		if f.needed && !seen[f.key] {
 			r.add(n, problem.Problem{Code: problem.Missing, At: problem.Pos{Key: f.key}, Want: "is needed here: " + f.doc})
 		}
+	}
+	if len(r.problems) > before {
+		return
+	}
+	for _, f := range rules {
+		f.rule(r, n, t, seen)
 	}
 }
 
@@ -284,10 +307,19 @@ func oneOf[T ~string](words ...T) func(string, *reader) (T, error) {
 			names[i] = string(w)
 		}
 		if !slices.Contains(names, text) {
-			return "", problem.New(problem.Unknown, "", text, "write "+strings.Join(names, " or ")).Near(names)
+			return "", problem.New(problem.Unknown, "", text, "write "+either(names)).Near(names)
 		}
 		return T(text), nil
 	}
+}
+
+// either lists words as in "a, b or c".
+func either(words []string) string {
+	last := len(words) - 1
+	if last == 0 {
+		return words[0]
+	}
+	return strings.Join(words[:last], ", ") + " or " + words[last]
 }
 
 // The fields that come most often.

@@ -186,25 +186,27 @@ func spindle[T any](get func(*T) **shop.Spindle) field[T] {
 						}
 						return 1
 					})
-					if len(s.Speeds) == 0 {
+					if items, ok := r.items(n); ok && len(items) == 0 {
 						r.add(n, problem.Problem{Code: problem.Missing, At: problem.Pos{Key: "speeds"}, Want: "needs at least one speed"})
 					}
 				},
 			},
 			value("from", "speed", "rpm", func(s *shop.Spindle) *units.SpindleSpeed { return &s.From }, asRPM).says("lowest of a range without steps"),
 			value("to", "speed", "rpm", func(s *shop.Spindle) *units.SpindleSpeed { return &s.To }, asRPM).says("highest of a range without steps"),
+			rule(func(r *reader, n ast.Node, s *shop.Spindle, wrote map[string]bool) {
+				p := problem.Problem{Code: problem.Contradiction, At: problem.Pos{Key: "spindle"}}
+				switch {
+				case wrote["speeds"] && (wrote["from"] || wrote["to"]):
+					p.Want = "has speeds and a range: write one of them"
+				case !wrote["speeds"] && s.To.RPM() <= s.From.RPM():
+					p.Code, p.Want = problem.Missing, "needs speeds, or from and a higher to"
+				default:
+					return
+				}
+				r.add(n, p)
+			}),
 		}
-	}).says("{speeds: [120, 200]} or {from: 50, to: 2500}").without("the ideal speed stands alone").checked(func(r *reader, n ast.Node, t *T) {
-		s := *get(t)
-		ranged := s.From.RPM() > 0 || s.To.RPM() > 0
-		switch {
-		case len(s.Speeds) > 0 && ranged:
-			r.add(n, problem.Problem{Code: problem.Contradiction, At: problem.Pos{Key: "spindle"}, Want: "has speeds and a range: write one of them"})
-		case len(s.Speeds) == 0 && (s.From.RPM() <= 0 || s.To.RPM() <= s.From.RPM()):
-			r.add(n, problem.Problem{Code: problem.Missing, At: problem.Pos{Key: "spindle"}, Want: "needs speeds, or from and a higher to"})
-			*get(t) = nil
-		}
-	})
+	}).says("{speeds: [120, 200]} or {from: 50, to: 2500}").without("the ideal speed stands alone")
 }
 
 // checked adds a check that runs after the field was read.
@@ -221,7 +223,7 @@ func chuckFields() []field[shop.Chuck] {
 	type C = shop.Chuck
 	return []field[C]{
 		sizeOf("diameter", func(c *C) *units.Length { return &c.Diameter }).required().says("of its body"),
-		value("jaws", "whole number", "yes", func(c *C) *int { return &c.Jaws }, asCount(2, 6)).required().says("3 or 4"),
+		value("jaws", "whole number", "yes", func(c *C) *int { return &c.Jaws }, asCount(2, 6)).required().says("how many it has, 2 to 6"),
 		sizeMaybe("jaw_length", func(c *C) **units.Length { return &c.JawLength }).says("how far the jaws stand out of the body").without("fouling is not checked"),
 		sizeMaybe("jaw_circle", func(c *C) **units.Length { return &c.JawCircle }).says("circle the jaws sweep as gripped").without("fouling is not checked"),
 		option("max_rpm", "speed", "rpm", func(c *C) **units.SpindleSpeed { return &c.MaxRPM }, asRPM).says("the speed marked on it").without("its rating is not checked"),
@@ -229,15 +231,19 @@ func chuckFields() []field[shop.Chuck] {
 }
 
 func collets() field[shop.Lathe] {
-	return field[shop.Lathe]{key: "collets", kind: "name, list of lengths or group", bare: fileUnits, read: func(r *reader, n ast.Node, l *shop.Lathe) {
+	fields := func() []field[int] {
+		return []field[int]{
+			value("er", "whole number", "yes", func(e *int) *int { return e }, asCount(8, 50)).required().says("the ER size: 32"),
+		}
+	}
+	return field[shop.Lathe]{key: "collets", kind: "name, list of lengths or group", bare: fileUnits, sub: func() []Row { return rows(fields(), "") }, read: func(r *reader, n ast.Node, l *shop.Lathe) {
 		switch n.(type) {
 		case *ast.SequenceNode:
 			l.Collets = readList(r, n, "collets", "length", asSize)
+			r.warnComma(n)
 		case *ast.MappingNode, *ast.MappingValueNode:
 			var er int
-			mapping(r, n, "collets", &er, []field[int]{
-				value("er", "whole number", "yes", func(e *int) *int { return e }, asCount(8, 50)).required().says("the ER size: 32"),
-			})
+			mapping(r, n, "collets", &er, fields())
 			l.ColletName = fmt.Sprintf("ER%d", er)
 		default:
 			l.ColletName, _ = r.text(n, "collets", "a name such as ER32")
@@ -279,11 +285,8 @@ func compound() field[shop.Lathe] {
 	return field[shop.Lathe]{key: "compound", kind: "group", sub: func() []Row { return rows(compoundFields(), "") }, read: func(r *reader, n ast.Node, l *shop.Lathe) {
 		var d compoundDoc
 		mapping(r, n, "compound", &d, compoundFields())
-		switch {
-		case d.lead != nil && d.divisions != nil:
+		if d.lead != nil && d.divisions != nil {
 			d.Screw = &shop.Dial{Lead: *d.lead, Divisions: *d.divisions, Unit: d.unit}
-		case d.lead != nil || d.divisions != nil:
-			r.add(n, problem.Problem{Code: problem.Missing, At: problem.Pos{Key: "compound"}, Want: "lead and divisions belong together: write both or neither"})
 		}
 		l.Compound = &d.Compound
 	}}
@@ -308,6 +311,11 @@ func compoundFields() []field[compoundDoc] {
 				sizeOf("radius", func(h *shop.Handle) *units.Length { return &h.Radius }).required().says("of the circle it sweeps"),
 			}
 		}).says("the circle the handle sweeps").without("the handle is not modelled"),
+		rule(func(r *reader, n ast.Node, _ *C, wrote map[string]bool) {
+			if wrote["lead"] != wrote["divisions"] {
+				r.add(n, problem.Problem{Code: problem.Missing, At: problem.Pos{Key: "compound"}, Want: "lead and divisions belong together: write both or neither"})
+			}
+		}),
 	}
 }
 
@@ -402,6 +410,11 @@ func rangeFields() []field[shop.Range] {
 	return []field[R]{
 		sizeOf("from", func(x *R) *units.Length { return &x.From }).required().says("the smallest"),
 		sizeOf("to", func(x *R) *units.Length { return &x.To }).required().says("the largest"),
+		rule(func(r *reader, n ast.Node, x *R, _ map[string]bool) {
+			if x.To.Cmp(x.From) <= 0 {
+				r.add(n, problem.Problem{Code: problem.Contradiction, At: problem.Pos{Key: "to"}, Found: x.To.String(), Want: fmt.Sprintf("must be larger than from, %v", x.From)})
+			}
+		}),
 	}
 }
 
@@ -437,7 +450,8 @@ func dividingFields() []field[shop.DividingHead] {
 		value("ratio", "whole number", "yes", func(d *D) *int { return &d.Ratio }, asCount(2, 360)).required().says("turns of the crank to one of the spindle"),
 		{key: "plates", kind: "list of lists of whole numbers", bare: "yes", needed: true, doc: "the circles of each plate", read: func(r *reader, n ast.Node, d *D) {
 			items, ok := r.items(n)
-			if !ok || len(items) == 0 {
+			isList := func(i ast.Node) bool { _, ok := i.(*ast.SequenceNode); return ok }
+			if !ok || len(items) == 0 || !isList(items[0]) {
 				r.add(n, problem.Problem{Code: problem.WrongType, At: problem.Pos{Key: "plates"}, Want: "must be a list of plates, each a list of circles: [[15, 16], [21, 23]]"})
 				return
 			}
@@ -458,11 +472,16 @@ func rotaryFields() []field[shop.RotaryTable] {
 func vblockFields() []field[shop.VBlocks] {
 	type V = shop.VBlocks
 	return []field[V]{
-		value("angle", "angle", "degrees", func(v *V) *units.Angle { return &v.Angle }, asVAngle).says("between the faces").defaults("90deg"),
+		value("angle", "angle", "degrees", func(v *V) *units.Angle { return &v.Angle }, asVAngle).says("between the faces").defaults("90 deg"),
 		option("apex", "length", fileUnits, func(v *V) **units.Length { return &v.Apex }, asLength).says("height of the sharp point the faces would meet in, above the base").without("heights are from the apex"),
 		sizeMaybe("opening", func(v *V) **units.Length { return &v.Opening }).says("width of the V at the top").without("whether a bar seats is not checked"),
 		option("relief", "length", fileUnits, func(v *V) **units.Length { return &v.Relief }, asLength).says("width of the slot at the bottom").without("whether a small bar drops into the slot is not checked"),
 		flagOf("pair", func(v *V) *bool { return &v.Pair }).says("whether there are two alike"),
+		rule(func(_ *reader, _ ast.Node, v *V, wrote map[string]bool) {
+			if !wrote["angle"] {
+				v.Angle = units.Degrees(90)
+			}
+		}),
 	}
 }
 
@@ -479,6 +498,7 @@ func gaugeBlocks() field[shopDoc] {
 		s.GaugeBlocks = &shop.GaugeBlocks{}
 		if _, isList := n.(*ast.SequenceNode); isList {
 			s.GaugeBlocks.Pieces = readList(r, n, "gauge_blocks", "length", asSize)
+			r.warnComma(n)
 			return
 		}
 		s.GaugeBlocks.Set, _ = r.text(n, "gauge_blocks", "a set's name or a list of sizes")

@@ -29,7 +29,7 @@ import (
 // their number is what keeps any file within a second.
 const (
 	maxBytes    = 256 << 10
-	maxTokens   = 30_000 // words, colons, commas, brackets and dashes
+	maxTokens   = 24_000 // words, colons, commas, brackets and dashes
 	maxItems    = 2000   // in one list
 	maxDepth    = 32     // brackets or dashes inside one another
 	maxIndent   = 120    // columns before the first word of a line
@@ -173,15 +173,24 @@ func (r *reader) document(text []byte) (doc ast.Node, err error) {
 	return nil, problem.List{{Code: problem.Missing, At: problem.Pos{File: r.name}, Want: "is empty: the first line is format: 1"}}
 }
 
-// machinery is the parts of YAML that these files do not use. A few lines of
-// them can stand for gigabytes.
-var machinery = map[token.Type]string{
-	token.AnchorType:     "an anchor (&)",
-	token.AliasType:      "an alias (*)",
-	token.TagType:        "a tag (!)",
-	token.DirectiveType:  "a directive (%)",
-	token.MergeKeyType:   "a merge key (<<)",
-	token.MappingKeyType: "a complex key (?)",
+// machinery names the parts of YAML that these files do not use, and "" for the
+// others. A few lines of them can stand for gigabytes.
+func machinery(t token.Type) string {
+	switch t {
+	case token.AnchorType:
+		return "an anchor (&)"
+	case token.AliasType:
+		return "an alias (*)"
+	case token.TagType:
+		return "a tag (!)"
+	case token.DirectiveType:
+		return "a directive (%)"
+	case token.MergeKeyType:
+		return "a merge key (<<)"
+	case token.MappingKeyType:
+		return "a complex key (?)"
+	}
+	return ""
 }
 
 // refuse refuses a second document and the machinery, before the parser sees
@@ -191,7 +200,7 @@ func (r *reader) refuse(tokens token.Tokens) {
 	ended := false // a mark after content: what follows is another document
 	for _, t := range tokens {
 		p := problem.Problem{Code: problem.Forbidden, At: r.pos(t.Position.Line, t.Position.Column, 1)}
-		if p.Found = machinery[t.Type]; p.Found != "" {
+		if p.Found = machinery(t.Type); p.Found != "" {
 			p.Want = "not used in these files: write the value itself (in quotes if it is a text)"
 			r.problems = append(r.problems, p)
 			if t.Type == token.DirectiveType {
@@ -215,23 +224,42 @@ func (r *reader) refuse(tokens token.Tokens) {
 }
 
 // plainly says the parser's commonest complaints in other words.
-var plainly = map[string]string{
-	"found character '\t' that cannot start any token":                   "a tab does not indent: use spaces",
-	"could not find flow mapping end token '}'":                          "this { has no }",
-	"sequence end token ']' not found":                                   "this [ has no ]",
-	"mapping value is not allowed in this context":                       "a second colon on one line, or keys that do not stand under one another: put a text with a colon in quotes",
-	"could not find end character of double-quoted text":                 "this \" has no second one",
-	"could not find end character of single-quoted text":                 "this ' has no second one",
-	"could not find map value":                                           "a key without a value",
-	"unexpected key name":                                                "a key that does not stand under the others",
-	"found invalid token":                                                "not a value: put it in quotes if it is a text",
-	"non-map value is specified":                                         "a key without its colon",
-	"block sequence entries are not allowed in this context":             "a - that does not stand under the others",
-	"found an invalid key for this map":                                  "not a key: a key is one word",
-	"could not find expected ':'":                                        "a key without its colon",
-	"unexpected end of flow mapping":                                     "this } has no {",
-	"value is not allowed in this context":                               "does not belong here: a comma, bracket or indent is wrong",
-	"value is not allowed in this context. map key-value is pre-defined": "does not belong here: the key has its value already",
+func plainly(complaint string) string {
+	switch complaint {
+	case "found character '\t' that cannot start any token":
+		return "a tab does not indent: use spaces"
+	case "could not find flow mapping end token '}'":
+		return "this { has no }"
+	case "sequence end token ']' not found":
+		return "this [ has no ]"
+	case "mapping value is not allowed in this context":
+		return "a second colon on one line, or keys that do not stand under one another: put a text with a colon in quotes"
+	case "could not find end character of double-quoted text":
+		return "this \" has no second one"
+	case "could not find end character of single-quoted text":
+		return "this ' has no second one"
+	case "could not find map value":
+		return "a key without a value"
+	case "unexpected key name":
+		return "a key that does not stand under the others"
+	case "found invalid token":
+		return "not a value: put it in quotes if it is a text"
+	case "non-map value is specified":
+		return "a key without its colon"
+	case "block sequence entries are not allowed in this context":
+		return "a - that does not stand under the others"
+	case "found an invalid key for this map":
+		return "not a key: a key is one word"
+	case "could not find expected ':'":
+		return "a key without its colon"
+	case "unexpected end of flow mapping":
+		return "this } has no {"
+	case "value is not allowed in this context":
+		return "does not belong here: a comma, bracket or indent is wrong"
+	case "value is not allowed in this context. map key-value is pre-defined":
+		return "does not belong here: the key has its value already"
+	}
+	return complaint
 }
 
 // syntax turns the parser's complaint into a problem at its place. A size that
@@ -246,9 +274,7 @@ func (r *reader) syntax(err error) error {
 			p.At = r.pos(e.Token.Position.Line, e.Token.Position.Column, 1)
 		}
 	}
-	if plain, ok := plainly[p.Want]; ok {
-		p.Want = plain
-	}
+	p.Want = plainly(p.Want)
 	if line, col, word := r.hashInBrackets(); line > 0 {
 		p = problem.Problem{Code: problem.Syntax, At: r.pos(line, col, len(word)), Found: word, Want: hashHint + "; as it is, the bracket before it has no end"}
 	}
@@ -421,7 +447,11 @@ func (r *reader) warnComma(n ast.Node) {
 
 // wrongLength refuses a list that has not as many values as want shows.
 func (r *reader) wrongLength(n ast.Node, key string, has int, want string) {
-	p := problem.Problem{Code: problem.WrongType, At: problem.Pos{Key: key}, Found: fmt.Sprintf("%d values", has), Want: "must be " + want}
+	count := fmt.Sprintf("%d values", has)
+	if has == 1 {
+		count = "1 value"
+	}
+	p := problem.Problem{Code: problem.WrongType, At: problem.Pos{Key: key}, Found: count, Want: "must be " + want}
 	if a, b, found := commaInList(n); found {
 		p.Want += fmt.Sprintf("; %s,%s was read as two numbers, for one write %s.%s", a.Value, b.Value, a.Value, b.Value)
 	}

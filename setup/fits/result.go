@@ -39,14 +39,14 @@ func (s Spec) String() string {
 // MarshalText returns the same text as String.
 func (s Spec) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
-var classText = regexp.MustCompile(`^[A-Za-z]{1,2}[0-9]{1,2}$`)
+var classText = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[A-Za-z]{1,2}[0-9]{1,2}$`) })
 
 // ParseSpec reads "20H7/g6", "20H7", "20g6", "3/8in H7" and the like: a size
 // as units.ParseLength reads it, then the class of the hole, of the shaft, or
 // the hole's and the shaft's with a stroke between.
 func ParseSpec(text string, bare units.Unit) (Spec, error) {
 	whole, second := text, ""
-	if i := strings.LastIndex(text, "/"); i >= 0 && classText.MatchString(text[i+1:]) {
+	if i := strings.LastIndex(text, "/"); i >= 0 && classText().MatchString(text[i+1:]) {
 		whole, second = text[:i], text[i+1:]
 	}
 	grade := len(strings.TrimRight(whole, "0123456789"))

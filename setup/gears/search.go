@@ -12,8 +12,8 @@ import (
 	"setover/setup/problem"
 )
 
-// least is the smallest target that is read; its inverse is the largest.
-var least = big.NewRat(1, 1_000_000)
+// mostRatio is the largest target that is read; its inverse is the least.
+const mostRatio = 1_000_000
 
 // Query says which trains are wanted.
 type Query struct {
@@ -31,7 +31,7 @@ type Query struct {
 // 100,000.
 func (b *Box) Search(target *big.Rat, q Query) ([]Found, error) {
 	switch {
-	case target.Cmp(least) < 0 || target.Cmp(new(big.Rat).Inv(least)) > 0:
+	case target.Cmp(big.NewRat(1, mostRatio)) < 0 || target.Cmp(big.NewRat(mostRatio, 1)) > 0:
 		return nil, problem.New(problem.OutOfRange, "ratio", target.RatString(), "a ratio here is 1/1000000 to 1000000")
 	case q.Keep < 0:
 		return nil, problem.New(problem.OutOfRange, "keep", q.Keep, "how many to keep cannot be negative")

@@ -26,7 +26,7 @@ type Row struct {
 	Web     *units.Length  `json:"web_mm,omitempty"`
 	Pitch   *units.Length  `json:"pitch_mm,omitempty"`
 	Span    *units.Length  `json:"span_mm,omitempty"`
-	Rolls   []units.Angle  `json:"rolls_deg"`
+	Rolls   []units.Angle  `json:"rolls_deg,omitempty"`
 	Stagger bool           `json:"stagger"`
 }
 

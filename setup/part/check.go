@@ -36,6 +36,9 @@ func (r Round) check() problem.List {
 	if len(c.list) > 0 {
 		return c.list // the rest is measured against the profile
 	}
+	if r.Stock != nil && r.Stock.Less(r.Largest()) {
+		c.add(problem.Impossible, r.At, "stock", r.Stock, fmt.Sprintf("smaller than the part's largest diameter, %v", r.Largest()))
+	}
 	length := r.Length()
 	span := func(at problem.Pos, from, to units.Length) bool {
 		switch {
@@ -56,6 +59,9 @@ func (r Round) check() problem.List {
 		if a.Radius.Times(2).Less(chord) {
 			c.add(problem.Impossible, a.At, "radius", a.Radius, fmt.Sprintf("too small to reach over %v", chord))
 		}
+		if !r.isOneLine(a.From, a.To) {
+			c.add(problem.Impossible, a.At, "", fmt.Sprintf("%v to %v", a.From, a.To), "an arc takes the place of one straight line of the profile: its ends are points of the profile with none between")
+		}
 	}
 	for i, f := range r.Facets {
 		if !span(f.At, f.From, f.To) {
@@ -70,6 +76,7 @@ func (r Round) check() problem.List {
 		for _, o := range r.Facets[:i] {
 			if f.From.Less(o.To) && o.From.Less(f.To) {
 				c.add(problem.Contradiction, f.At, "from", f.From, fmt.Sprintf("overlaps the facets on line %d", o.At.Line))
+				break // one is enough to find the other
 			}
 		}
 	}
@@ -121,9 +128,16 @@ func (r Round) checkProfile(c *checker) {
 	if r.Length().Sign() <= 0 {
 		c.add(problem.Impossible, r.At, "profile", r.Length(), "the part has no length")
 	}
-	if r.Stock != nil && r.Stock.Less(r.Largest()) {
-		c.add(problem.Impossible, r.At, "stock", r.Stock, fmt.Sprintf("smaller than the part's largest diameter, %v", r.Largest()))
+}
+
+// isOneLine reports whether two z are neighbouring points of the profile.
+func (r Round) isOneLine(from, to units.Length) bool {
+	for i, s := range r.Profile[1:] {
+		if p := r.Profile[i]; p.Z.Equal(from) && s.Z.Equal(to) {
+			return true
+		}
 	}
+	return false
 }
 
 func (r Round) checkBores(c *checker, length units.Length) {
@@ -145,16 +159,16 @@ func (r Round) checkBores(c *checker, length units.Length) {
 		}
 	}
 	for _, t := range r.Threads {
+		key, what := "length", "an outside thread needs its length"
+		if t.Inside {
+			key, what = "depth", "an inside thread needs its depth"
+		}
 		if t.Length.Sign() <= 0 {
-			key, what := "length", "an outside thread needs its length"
-			if t.Inside {
-				key, what = "depth", "an inside thread needs its depth"
-			}
 			c.add(problem.Missing, t.At, key, nil, what)
 			continue
 		}
 		if length.Less(t.Length) {
-			c.add(problem.Impossible, t.At, "length", t.Length, fmt.Sprintf("longer than the part, %v", length))
+			c.add(problem.Impossible, t.At, key, t.Length, fmt.Sprintf("longer than the part, %v", length))
 		}
 	}
 }
@@ -196,14 +210,34 @@ func (w Row) check(c *checker, length units.Length) {
 	}
 	if w.From.Sign() < 0 || length.Less(w.From) {
 		c.add(problem.Impossible, w.At, "from", w.From, fmt.Sprintf("beyond the part, which is %v long", length))
+		return
 	}
+	if key, last := w.last(n); steps == 1 && length.Less(last) {
+		c.add(problem.Impossible, w.At, key, last, fmt.Sprintf("the last hole's centre lies beyond the part, which is %v long", length))
+	}
+}
+
+// last returns where the centre of the last of n holes stands, and the key that
+// puts it there. A stagger's half step is left out.
+func (w Row) last(n int) (key string, z units.Length) {
+	switch {
+	case w.Span != nil:
+		return "span", w.From.Plus(*w.Span)
+	case w.Pitch != nil:
+		return "pitch", w.From.Plus(w.Pitch.Times(int64(n - 1)))
+	case w.Web == nil || len(w.Dias) == 0:
+		return "from", w.From
+	}
+	dia := func(i int) units.Length { return w.Dias[min(i, len(w.Dias)-1)] }
+	z = w.From
+	for i := 1; i < n; i++ {
+		z = z.Plus(*w.Web).Plus(dia(i - 1).Plus(dia(i)).Half())
+	}
+	return "web", z
 }
 
 func (b Block) check() problem.List {
 	var c checker
-	if b.X.Sign() <= 0 {
-		return nil // the size itself was refused
-	}
 	for i, s := range b.Slopes {
 		if s.ToX.Cmp(s.FromX) <= 0 || s.FromX.Sign() < 0 || b.X.Less(s.ToX) {
 			c.add(problem.Impossible, s.At, "from_x", fmt.Sprintf("%v to %v", s.FromX, s.ToX), fmt.Sprintf("must run left to right within the block, 0 to %v", b.X))
@@ -218,6 +252,7 @@ func (b Block) check() problem.List {
 		for _, o := range b.Slopes[:i] {
 			if s.FromX.Less(o.ToX) && o.FromX.Less(s.ToX) {
 				c.add(problem.Contradiction, s.At, "from_x", s.FromX, fmt.Sprintf("overlaps the slope on line %d", o.At.Line))
+				break
 			}
 		}
 	}

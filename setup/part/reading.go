@@ -1,24 +1,41 @@
 package part
 
 import (
-	"encoding/json"
 	"fmt"
 
 	"setover/setup/sheet"
 	"setover/setup/units"
 )
 
-// Reading is a part as it was understood, for showing.
+// Reading is a part as it was understood, for showing: what it is and how many
+// features of each kind it has.
 type Reading struct {
-	Part *Part
+	Name     string         `json:"part"`
+	From     string         `json:"from"`
+	Units    string         `json:"units"`
+	Material string         `json:"material"`
+	Quantity int            `json:"quantity"`
+	Size     []units.Length `json:"size_mm"` // largest diameter and length, or x, y, z
+	Features map[string]int `json:"features"`
 	sheet.Remarks
+
+	part *Part
+}
+
+// Read returns the part p as it was understood, with the warnings of its file.
+func Read(p *Part, warnings sheet.Warnings) Reading {
+	r := Reading{
+		Name: p.Name, From: p.From, Units: p.Units.String(), Material: p.Material, Quantity: p.Quantity,
+		Size: p.size(), Features: map[string]int{}, part: p, Remarks: sheet.Remarks{Warnings: warnings},
+	}
+	for _, f := range p.features() {
+		r.Features[f.key] = f.n
+	}
+	return r
 }
 
 // Verdict is a part file without problems.
-type Verdict struct {
-	Part *Part
-	sheet.Remarks
-}
+type Verdict struct{ Reading }
 
 // features counts what a part has, by kind, in the order of the file format.
 func (p Part) features() []feature {
@@ -52,33 +69,10 @@ type feature struct {
 }
 
 // PartHash returns the short hash of the part's file, for the foot of a page.
-func (r Reading) PartHash() string { return r.Part.Hash }
+func (r Reading) PartHash() string { return r.part.Hash }
 
 // PartHash returns the short hash of the part's file, for the foot of a page.
-func (v Verdict) PartHash() string { return v.Part.Hash }
-
-// MarshalJSON writes the part's main facts.
-func (v Verdict) MarshalJSON() ([]byte, error) { return v.Part.json(v.Remarks) }
-
-// MarshalJSON writes the part's main facts.
-func (r Reading) MarshalJSON() ([]byte, error) { return r.Part.json(r.Remarks) }
-
-func (p Part) json(remarks sheet.Remarks) ([]byte, error) {
-	counts := map[string]int{}
-	for _, f := range p.features() {
-		counts[f.key] = f.n
-	}
-	return json.Marshal(struct {
-		Part     string         `json:"part"`
-		From     string         `json:"from"`
-		Units    string         `json:"units"`
-		Material string         `json:"material"`
-		Quantity int            `json:"quantity"`
-		Size     []units.Length `json:"size_mm"`
-		Features map[string]int `json:"features"`
-		sheet.Remarks
-	}{p.Name, p.From, p.Units.String(), p.Material, p.Quantity, p.size(), counts, remarks})
-}
+func (v Verdict) PartHash() string { return v.part.Hash }
 
 // size returns the part's outer sizes: largest diameter and length, or x, y, z.
 func (p Part) size() []units.Length {
@@ -90,7 +84,7 @@ func (p Part) size() []units.Length {
 
 // Sheet implements sheet.Result.
 func (v Verdict) Sheet() sheet.Sheet {
-	s := v.Part.summary("Part file checked: no problems")
+	s := v.part.summary("Part file checked: no problems")
 	s.Warnings = v.Warnings
 	return s
 }
@@ -121,15 +115,15 @@ func (p Part) summary(title string) sheet.Sheet {
 
 // Sheet implements sheet.Result.
 func (r Reading) Sheet() sheet.Sheet {
-	s := r.Part.summary("Part: " + r.Part.Name)
+	s := r.part.summary("Part: " + r.Name)
 	s.Warnings = r.Warnings
-	if r.Part.Round == nil {
+	if r.part.Round == nil {
 		return s
 	}
 	t := sheet.Table{Title: "Profile, left to right", Cols: []sheet.Column{{Key: "z_mm", Head: "z"}, {Key: "dia_mm", Head: "diameter"}, {Key: "note", Head: ""}}}
-	for i, st := range r.Part.Round.Profile {
+	for i, st := range r.part.Round.Profile {
 		note := ""
-		for _, f := range r.Part.Round.Facets {
+		for _, f := range r.part.Round.Facets {
 			if st.Z.Cmp(f.From) >= 0 && st.Z.Cmp(f.To) <= 0 {
 				across := "flats"
 				if f.Corners {
@@ -138,7 +132,7 @@ func (r Reading) Sheet() sheet.Sheet {
 				note = fmt.Sprintf("%d sides, across %s", f.Sides, across)
 			}
 		}
-		if i > 0 && r.Part.Round.Profile[i-1].Z.Equal(st.Z) {
+		if i > 0 && r.part.Round.Profile[i-1].Z.Equal(st.Z) {
 			note = "shoulder"
 		}
 		t.Add(sheet.Len(st.Z), sheet.Len(st.Dia), sheet.Text(note))

@@ -2,20 +2,29 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"setover/setup/plan/op"
+	"setover/setup/plan/rules"
 	"setover/setup/sheet"
 	"setover/setup/units"
 )
 
+// PartHash returns the short hash of the part's file, for the foot of a page.
+func (r Result) PartHash() string { return r.Inputs.Part.Hash }
+
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
-	s := sheet.Sheet{Title: "Route card: " + r.Inputs.Name, Warnings: r.Warnings, Cautions: r.Cautions}
+	s := sheet.Sheet{Title: "Route card: " + r.Inputs.Name, Warnings: r.Warnings, Cautions: r.Cautions, Working: r.working}
 	s.Facts = []sheet.Fact{{Key: "material", Label: "material", Value: sheet.Text(r.Material)}, {Key: "quantity", Label: "quantity", Value: sheet.Count(r.Quantity)}}
 	if r.Blank.Diameter != nil {
 		s.Facts = append(s.Facts, sheet.Fact{Key: "blank_diameter_mm", Label: "bar", Value: sheet.Up(*r.Blank.Diameter), Remark: "diameter"},
 			sheet.Fact{Key: "blank_length_mm", Label: "sawn to", Value: sheet.Up(*r.Blank.Length), Remark: "length"})
+	}
+	if r.Blank.X != nil {
+		s.Facts = append(s.Facts, sheet.Fact{Key: "blank_x_mm", Label: "block sawn to x", Value: sheet.Up(*r.Blank.X)},
+			sheet.Fact{Key: "blank_y_mm", Label: "y", Value: sheet.Up(*r.Blank.Y)}, sheet.Fact{Key: "blank_z_mm", Label: "z", Value: sheet.Up(*r.Blank.Z)})
 	}
 	if len(r.Operations) == 0 {
 		return s
@@ -24,10 +33,14 @@ func (r Result) Sheet() sheet.Sheet {
 		sheet.Fact{Key: "setups", Label: "set-ups", Value: sheet.Count(r.Setups)},
 		sheet.Fact{Key: "time_min", Label: "time", Value: sheet.Num(float64(r.Minutes), 0, "min"), Remark: "cutting and set-ups, a guess; for one part"})
 	s.Tables = append(s.Tables, r.orderTable())
+	s.Tables = append(s.Tables, r.reasonTable())
 	s.Tables = append(s.Tables, r.cards()...)
 	s.Tables = append(s.Tables, r.predictedTable(), r.kitTable())
-	s.Notes = append(s.Notes, "Bar: "+r.Blank.Because+".",
-		"z runs from the left end of the drawing; a roll is counted counter-clockwise seen from the right end, 0 is up.",
+	axes := "z runs from the left end of the drawing; a roll is counted counter-clockwise seen from the right end, 0 is up."
+	if r.Blank.X != nil {
+		axes = "x and y run from the left front edges of the finished block, z up from its base."
+	}
+	s.Notes = append(s.Notes, "Blank: "+r.Blank.Because+".", axes,
 		"Dial positions are counted from zero as named, and approached from one side.")
 	return s
 }
@@ -37,8 +50,20 @@ func (r Result) orderTable() sheet.Table {
 		{Key: "n", Head: "n"}, {Key: "setup", Head: "set-up"}, {Key: "machine", Head: "machine"}, {Key: "name", Head: "operation"}, {Key: "because", Head: "because"},
 	}}
 	for _, o := range r.Operations {
-		t.Add(sheet.Count(o.N), sheet.Count(o.Setup), sheet.Text(o.Machine), sheet.Text(o.Name), sheet.Text(o.Because))
+		t.Add(sheet.Count(o.N), sheet.Count(o.Setup), sheet.Text(o.Machine), sheet.Text(o.Name), sheet.Text(o.short))
 	}
+	return t
+}
+
+// reasonTable explains the rules that the order of work names.
+func (r Result) reasonTable() sheet.Table {
+	t := sheet.Table{Title: "Why in this order", Cols: []sheet.Column{{Key: "code", Head: "rule"}, {Key: "reason", Head: "since"}}}
+	for _, rule := range rules.Table() {
+		if slices.ContainsFunc(r.Operations, func(o Operation) bool { return strings.Contains(o.short, rule.Code) }) {
+			t.Add(sheet.Text(rule.Code), sheet.Text(rule.Reason))
+		}
+	}
+	t.Add(sheet.Text("free"), sheet.Text("no rule ties it to its neighbours: it stands where it saves a set-up, a grip or a tool change"))
 	return t
 }
 
@@ -85,7 +110,7 @@ func nilText() sheet.Value { return sheet.Text("") }
 
 func dialText(d op.Dial) string {
 	if d.Turns == nil {
-		return d.Exact.Fixed(units.MM, 3, units.Nearest) + " mm"
+		return sheet.Inline(d.Exact, units.Nearest)
 	}
 	return d.Mark
 }
@@ -94,13 +119,13 @@ func dialNote(d op.Dial) string {
 	if d.Set == nil {
 		return d.Slide + ", no dial"
 	}
-	text := fmt.Sprintf("%s, %s mm", d.Slide, d.Exact.Fixed(units.MM, 3, units.Nearest))
-	if lost := d.Set.Minus(d.Exact); lost.Sign() != 0 {
+	text := fmt.Sprintf("%s, %s", d.Slide, sheet.Inline(d.Exact, units.Nearest))
+	if lost := d.Set.Minus(d.Exact); lost.RoundTo(units.MustLength("0.001mm"), units.Nearest).Sign() != 0 {
 		sign := ""
 		if lost.Sign() > 0 {
 			sign = "+"
 		}
-		text += fmt.Sprintf(" (the line is %s%s)", sign, lost.Fixed(units.MM, 4, units.Nearest))
+		text += fmt.Sprintf(" (the line is %s%s)", sign, sheet.Inline(lost, units.Nearest))
 	}
 	return text
 }
@@ -121,15 +146,4 @@ func (r Result) kitTable() sheet.Table {
 		t.Add(sheet.Text(k.Name), sheet.Text(k.Needed), sheet.YesNo(k.Have))
 	}
 	return t
-}
-
-// missing returns the kit that is not on hand.
-func (r Result) missing() string {
-	var words []string
-	for _, k := range r.Kit {
-		if !k.Have {
-			words = append(words, k.Name)
-		}
-	}
-	return strings.Join(words, ", ")
 }

@@ -9,10 +9,12 @@ import (
 	"setover/setup/cautions"
 	"setover/setup/drills"
 	"setover/setup/holes"
+	"setover/setup/materials"
 	"setover/setup/part"
 	"setover/setup/plan/op"
 	"setover/setup/plan/predict"
 	"setover/setup/problem"
+	"setover/setup/sheet"
 	"setover/setup/shop"
 	"setover/setup/units"
 )
@@ -68,7 +70,8 @@ func (d *draft) crossHoles() error {
 		d.fails.Add(problem.New(problem.NotAvailable, "drill_press", nil, "cross holes need a mill or a drill press, and this shop has neither (mill, drill_press)"))
 		return nil
 	}
-	setup := op.Setup{Machine: machine, Hold: op.VBlocks, On: op.StockSurface, Out: d.way.first}
+	on, held, dia := d.inBlocks()
+	setup := op.Setup{Machine: machine, Hold: op.VBlocks, On: on, Out: d.way.first}
 	if d.shop.VBlocks == nil {
 		setup.Hold = op.Vice
 		d.Warnings.Add("not-checked", "no V-blocks in this shop: the bar lies in a vice, heights are not given (v_blocks)")
@@ -84,18 +87,36 @@ func (d *draft) crossHoles() error {
 	first := setup
 	first.State = rollState(rolls[0])
 	datum := d.add(&op.Op{
-		ID: "roll-datum", Kind: op.Datum, Name: "scribe the roll datum along the top", Setup: first, Held: d.farSpan(),
+		ID: "roll-datum", Kind: op.Datum, Name: "scribe the roll datum along the top", Setup: first, Held: held,
 		Tool: "scribing block", Feature: "roll datum", Cuts: d.whole(), Roll: ptr(units.Angle{}),
 	})
-	d.vSettings(datum)
+	d.vSettings(datum, dia)
 	for i, roll := range rolls {
 		s := setup
 		s.State = rollState(roll)
-		if err := d.drillRoll(s, i+1, roll, byRoll[roll.Deg()]); err != nil {
+		base := op.Op{Setup: s, Held: held, Feature: fmt.Sprintf("roll %d", i+1), Roll: &rolls[i]}
+		if err := d.drillRoll(base, i+1, dia, byRoll[roll.Deg()]); err != nil {
 			return err
 		}
 	}
+	d.plug(list)
 	return nil
+}
+
+// plug fills the cross holes of wood and laminate before they are turned over.
+func (d *draft) plug(list []crossHole) {
+	if d.material.Group != materials.Wood && d.material.Group != materials.Laminate {
+		return
+	}
+	span := op.Span{From: list[0].z, To: list[0].z}
+	for _, h := range list {
+		span = op.Span{From: units.Min(span.From, h.z.Minus(h.dia.Half())), To: units.Max(span.To, h.z.Plus(h.dia.Half()))}
+	}
+	o := d.add(&op.Op{
+		ID: "plug-holes", Kind: op.Plug, Name: fmt.Sprintf("plug the %d cross holes", len(list)), Tool: "dowels", Feature: "plugs", Cuts: span,
+		Setup: op.Setup{Machine: op.Bench, Hold: op.ByHand},
+	})
+	o.Set("plugs", "tight, of the same or a softer stuff", "drive them out when the outside is finished")
 }
 
 func rollState(roll units.Angle) string {
@@ -125,40 +146,40 @@ func (d *draft) table(machine string) *shop.Dial {
 }
 
 // vSettings puts the bar's height in the V-blocks on the card.
-func (d *draft) vSettings(o *op.Op) {
+func (d *draft) vSettings(o *op.Op, dia units.Length) {
 	o.Cautions = append(o.Cautions, cautions.VBlocks)
 	if d.shop.VBlocks == nil {
 		return
 	}
-	v, err := holes.InV(holes.VInput{Dia: d.bar, Blocks: d.shop.VBlocks})
+	v, err := holes.InV(holes.VInput{Dia: dia, Blocks: d.shop.VBlocks})
 	if err != nil {
-		o.Warnings = append(o.Warnings, err.Error())
+		o.Warnings.Add("not-checked", err.Error())
 		return
 	}
-	o.Set("top of the bar", v.TopHeight.Fixed(units.MM, 3, units.Nearest)+" mm", "above the V-blocks' base")
-	o.Set("centre of the bar", v.CentreHeight.Fixed(units.MM, 3, units.Nearest)+" mm", "above the base: for the scribing block")
+	o.Set("top of the bar", sheet.Inline(v.TopHeight, units.Nearest), "above the V-blocks' base")
+	o.Set("centre of the bar", sheet.Inline(v.CentreHeight, units.Nearest), "above the base: for the scribing block")
 	if v.Fits != nil && !*v.Fits {
-		o.Checks = append(o.Checks, op.Check{Code: string(problem.CannotBeHeld), Value: d.bar.String() + " bar", Limit: "the V's opening and relief", Remedy: "larger V-blocks, or the vice"})
+		o.Checks = append(o.Checks, op.Check{Code: string(problem.CannotBeHeld), Value: size(dia) + " bar", Limit: "the V's opening and relief", Remedy: "larger V-blocks, or the vice"})
 	}
 }
 
 // drillRoll makes the operations of all holes at one roll.
-func (d *draft) drillRoll(setup op.Setup, n int, roll units.Angle, list []crossHole) error {
+func (d *draft) drillRoll(base op.Op, n int, dia units.Length, list []crossHole) error {
 	span := op.Span{From: list[0].z, To: list[0].z}
 	for _, h := range list {
 		span = op.Span{From: units.Min(span.From, h.z.Minus(h.dia.Half())), To: units.Max(span.To, h.z.Plus(h.dia.Half()))}
 	}
-	feature := fmt.Sprintf("roll %d", n)
-	base := op.Op{Setup: setup, Held: d.farSpan(), Feature: feature, Cuts: span, Roll: &roll}
-	table := d.table(setup.Machine)
+	base.Cuts = span
+	roll := strings.TrimSuffix(base.Roll.String(), " deg")
+	table := d.table(base.Setup.Machine)
 	spot := base
 	spot.ID, spot.Kind, spot.Tool = fmt.Sprintf("spot-roll-%d", n), op.Spot, d.centreDrill(units.Millimetres(10))
-	spot.Name = fmt.Sprintf("spot %d holes at roll %s", len(list), strings.TrimSuffix(roll.String(), " deg"))
+	spot.Name = fmt.Sprintf("spot %d holes at roll %s", len(list), roll)
 	if len(list) == 1 {
-		spot.Name = fmt.Sprintf("spot the hole at roll %s", strings.TrimSuffix(roll.String(), " deg"))
+		spot.Name = "spot the hole at roll " + roll
 	}
 	o := d.add(&spot)
-	d.vSettings(o)
+	d.vSettings(o, dia)
 	set := make([]units.Length, len(list))
 	for i, h := range list {
 		set[i] = d.position(o, table, h)
@@ -175,7 +196,7 @@ func (d *draft) position(o *op.Op, table *shop.Dial, h crossHole) units.Length {
 	if d.way.first == part.Right {
 		at = d.round.Length().Minus(h.z)
 	}
-	set := d.onDial(o, fmt.Sprintf("%s, %s mm hole", h.feature, h.dia.Decimal()), "mill table", table, at)
+	set := d.onDial(o, fmt.Sprintf("%s, %s hole", h.feature, size(h.dia)), "mill table", table, at)
 	if table == nil {
 		o.Dials[len(o.Dials)-1].Slide = "marked out"
 	}
@@ -202,7 +223,8 @@ func (d *draft) drillSizes(base op.Op, n int, list []crossHole, set []units.Leng
 			if with, _ := d.drill(k.dia); with != drill {
 				continue
 			}
-			places = append(places, k.z.Decimal().String())
+			places = append(places, size(k.z))
+			d.position(&o, table, k)
 			deepest = units.Max(deepest, d.drillDepth(k, drill))
 			why := "the nearest line of the table's dial"
 			if table == nil {
@@ -213,7 +235,7 @@ func (d *draft) drillSizes(base op.Op, n int, list []crossHole, set []units.Leng
 		}
 		o.Name = fmt.Sprintf("drill %s across at z %s", drill.Name, strings.Join(places, ", "))
 		p := d.add(&o)
-		p.Set("depth", deepest.Fixed(units.MM, 2, units.Up)+" mm", "from the bar's top, point and breakthrough included")
+		p.Set("depth", sheet.Inline(deepest, units.Up), "from the bar's top, point and breakthrough included")
 		p.Cautions = append(p.Cautions, cautions.ClampDrill)
 		if _, err := d.cut(p, feeds.Input{Operation: feeds.Drill, Diameter: drill.Dia, Length: &deepest}, len(places)); err != nil {
 			return err
@@ -229,5 +251,11 @@ func (d *draft) drillDepth(h crossHole, drill drills.Drill) units.Length {
 		return holes.DepthOf(drill.Dia, holes.TwistPoint, d.bar, true).Total
 	}
 	stock := d.bar.Minus(d.round.DiaAt(h.z)).Half() // what is turned off later
+	near, far := d.shape.covered(d.way)
+	for _, x := range near { // turned already, unless nothing is before drilling
+		if len(far) > 0 && x.From.Cmp(h.z) <= 0 && h.z.Cmp(x.To) <= 0 {
+			stock = units.Length{}
+		}
+	}
 	return holes.DepthOf(drill.Dia, holes.TwistPoint, h.depth.Plus(stock), false).Total
 }

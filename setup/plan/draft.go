@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"setover/feeds"
+	"setover/feeds/stiffness"
 	"setover/setup/cautions"
 	"setover/setup/drills"
 	"setover/setup/holes"
@@ -19,50 +20,60 @@ import (
 	"setover/setup/units"
 )
 
-// What is left and what is added, where nothing was said: common practice, no
-// source.
-var (
-	leaveTurning = units.MustLength("0.4mm") // on diameter, for the finishing cut
-	sawnFace     = units.Millimetres(1)      // on a sawn end
-	skim         = units.Millimetres(1)      // on diameter, to clean up a bar
-	stubLength   = units.Millimetres(10)     // beyond an end too thin for a centre
-	stubDia      = units.Millimetres(8)
-	thinEnd      = units.Millimetres(5) // a thinner end takes no centre
-	partingExtra = units.MustLength("0.5mm")
-	kerf         = units.Millimetres(2) // of the saw
-)
-
 // draft is one way to make the part: its operations before they are in order.
 type draft struct {
-	part     *part.Part
-	round    *part.Round
-	material *materials.Material
-	shop     *shop.Shop
-	shape    *shape
-	way      way
-	blank    Blank
-	bar      units.Length // its diameter
-	ops      []*op.Op
-	stub     bool
-	kit      []Kit
+	usual     usual
+	in        Input
+	done      map[string]bool // operations done before this plan, by name
+	part      *part.Part
+	round     *part.Round
+	block     *part.Block
+	material  *materials.Material
+	shop      *shop.Shop
+	shape     *shape
+	way       way
+	blank     Blank
+	bar       units.Length // its diameter
+	ops       []*op.Op
+	chuckings []chucking
+	stub      bool
+	kit       []Kit
 
 	predicted []Predicted
+	working   []sheet.Step
 	sheet.Remarks
 	fails problem.List
 }
 
-// chucking is one grip in the lathe.
+// chucking is one grip in the lathe. from is how much of the part is cut in it,
+// and standoff how far what is cut stays clear of the jaws.
 type chucking struct {
 	setup     op.Setup
 	held      op.Span
 	stretches []stretch // from the end that stands out inward
 	from      units.Length
+	standoff  units.Length
 	out       part.End
+}
+
+// reach returns how far z, a place on the part, is from the face of the jaws.
+func (c chucking) reach(z units.Length) units.Length {
+	jaws := c.held.To
+	if c.out == part.Left {
+		jaws = c.held.From
+	}
+	return z.Minus(jaws).Abs().Plus(c.standoff)
 }
 
 // newDraft makes the operations of one way to hold the part.
 func newDraft(in Input, s *shape, w way) (*draft, error) {
-	d := &draft{part: in.Part, round: in.Part.Round, material: s.material, shop: in.Shop, shape: s, way: w}
+	d := &draft{}
+	return d, d.fill(in, s, w)
+}
+
+// fill makes the operations.
+func (d *draft) fill(in Input, s *shape, w way) error {
+	d.usual, d.in, d.part, d.round, d.material, d.shop, d.shape, d.way = s.usual, in, in.Part, in.Part.Round, s.material, in.Shop, s, w
 	d.chooseBar()
 	near, far := s.covered(w)
 	first := d.chuckingOf(near, w.first, op.StockSurface, d.farSpan())
@@ -71,29 +82,33 @@ func newDraft(in Input, s *shape, w way) (*draft, error) {
 		g := s.stretches[w.grip]
 		chuckings = append(chuckings, d.chuckingOf(far, other(w.first), g.name(), g.Span))
 	}
+	d.chuckings = chuckings
 	d.chooseLength(chuckings)
 	d.saw()
 	for i, c := range chuckings {
 		d.lathe(c, i == 0)
 	}
 	if err := d.axial(chuckings); err != nil {
-		return nil, err
+		return err
 	}
 	if err := d.crossHoles(); err != nil {
-		return nil, err
+		return err
+	}
+	if err := d.slots(); err != nil {
+		return err
 	}
 	if err := d.facets(chuckings); err != nil {
-		return nil, err
+		return err
 	}
 	d.last(chuckings)
 	d.predictLength()
-	return d, nil
+	return nil
 }
 
 // chooseBar takes the bar on hand, or the smallest that serves.
 func (d *draft) chooseBar() {
 	need := d.shape.largest()
-	why := fmt.Sprintf("the largest turned diameter is %s mm", need.Fixed(units.MM, 3, units.Up))
+	why := fmt.Sprintf("the largest turned diameter is %s", sheet.Inline(need, units.Up))
 	for _, f := range d.round.Facets {
 		why += fmt.Sprintf("; %d sides need a round through their corners", f.Sides)
 	}
@@ -102,14 +117,14 @@ func (d *draft) chooseBar() {
 		d.blank = Blank{Diameter: &d.bar, Because: "the bar on hand (stock); " + why}
 		if d.bar.Less(need) {
 			d.fails.Add(problem.Problem{
-				Code: problem.NotReachable, At: d.round.At, Found: "stock " + d.bar.String(),
-				Want: fmt.Sprintf("too small for the corners: the least bar is %s mm", need.Fixed(units.MM, 3, units.Up)),
+				Code: problem.NotReachable, At: d.round.At, Found: "stock " + size(d.bar),
+				Want: fmt.Sprintf("too small for the corners: the least bar is %s", sheet.Inline(need, units.Up)),
 			})
 		}
 		return
 	}
-	d.bar = need.Plus(skim).RoundTo(units.MustLength("0.5mm"), units.Up)
-	d.blank = Blank{Diameter: &d.bar, Because: fmt.Sprintf("%s, and %v to clean up, to the next 0.5 mm", why, skim)}
+	d.bar = need.Plus(d.usual.skim).RoundTo(d.usual.barStep, units.Up)
+	d.blank = Blank{Diameter: &d.bar, Because: fmt.Sprintf("%s, and %s to clean up, to the next %s", why, size(d.usual.skim), size(d.usual.barStep))}
 }
 
 // farSpan is what the first chucking holds: the bar over the stretches that are
@@ -126,20 +141,6 @@ func (d *draft) farSpan() op.Span {
 	return op.Span{From: far[0].From, To: far[len(far)-1].To}
 }
 
-// overhangLimit is how many diameters a bar stands out without a centre:
-// common practice, no source.
-func overhangLimit(m *materials.Material) float64 {
-	switch m.Group {
-	case "plastic", "wood":
-		return 1.5
-	case "laminate":
-		return 2
-	case "copper-alloy", "aluminium", "zinc", "magnesium":
-		return 2.5
-	}
-	return 3
-}
-
 // chuckingOf returns the grip that cuts a side of the part. The stretches are
 // turned round so that they run from the end that stands out.
 func (d *draft) chuckingOf(side []stretch, out part.End, on string, held op.Span) chucking {
@@ -151,7 +152,10 @@ func (d *draft) chuckingOf(side []stretch, out part.End, on string, held op.Span
 	if out == part.Right {
 		slices.Reverse(c.stretches)
 	}
-	if len(side) > 0 && c.from.MM() > overhangLimit(d.material)*d.gripDia(on).MM() {
+	if on != op.StockSurface { // the band is held by no more than it needs
+		c.standoff = held.Length().Minus(units.Max(d.usual.leastGrip, d.gripDia(on)))
+	}
+	if d.way.grip < 0 && d.shape.slenderNeck(out) || len(side) > 0 && c.from.MM() > stiffness.RuleRatio(d.material.Group)*d.gripDia(on).MM() {
 		c.setup.Support = "centre"
 	}
 	return c
@@ -168,37 +172,57 @@ func (d *draft) gripDia(on string) units.Length {
 // chooseLength adds up the bar: the part, what is faced off, what is held and
 // what the saw or the parting blade takes.
 func (d *draft) chooseLength(list []chucking) {
-	l := d.round.Length().Plus(sawnFace)
-	why := []string{fmt.Sprintf("%v of part", d.round.Length()), fmt.Sprintf("%v faced off a sawn end", sawnFace)}
+	l := d.round.Length().Plus(d.usual.sawnFace)
+	why := []string{size(d.round.Length()) + " of part", size(d.usual.sawnFace) + " faced off a sawn end"}
 	add := func(x units.Length, what string) {
 		l = l.Plus(x)
-		why = append(why, fmt.Sprintf("%v %s", x, what))
+		why = append(why, size(x)+" "+what)
 	}
 	grip := units.FromFloat(1.5*d.bar.MM()).RoundTo(units.Millimetres(1), units.Up)
 	if d.way.grip < 0 {
 		add(grip, "held in the chuck (1.5 diameters)")
-		blade := kerf
+		blade := d.usual.kerf
 		if d.shop.PartingBlade != nil {
 			blade = *d.shop.PartingBlade
 		}
-		add(blade.Plus(partingExtra), "for parting off")
+		add(blade.Plus(d.usual.partingExtra), "for parting off")
 	} else {
-		add(sawnFace, "faced off the other end")
-		if rest := d.farSpan().Length(); rest.Less(grip) {
-			add(grip.Minus(rest), "more to hold it by at first, faced off later")
+		add(d.usual.sawnFace, "faced off the other end")
+		var rest units.Length // of the part, held while the first side is cut
+		if _, far := d.shape.covered(d.way); len(far) > 0 {
+			rest = d.farSpan().Length()
+		}
+		if rest.Less(grip) {
+			add(grip.Minus(rest), "more to hold it by at first, cut off when it is turned end for end")
 		}
 	}
 	for _, c := range list {
-		if c.setup.Support != "" && d.shape.endDia(c.out).Less(thinEnd) {
+		if c.setup.Support != "" && d.shape.endDia(c.out).Less(d.usual.thinEnd) {
 			d.stub = true
-			add(stubLength, fmt.Sprintf("of stub for the centre, since the %s end is thinner than %v", c.out, thinEnd))
+			add(d.usual.stubLength, fmt.Sprintf("of stub for the centre, since the %s end is thinner than %s", c.out, size(d.usual.thinEnd)))
 		}
 	}
 	d.blank.Length = &l
 	d.blank.Because += "; length: " + strings.Join(why, ", ")
 	if q := d.part.Quantity; q > 1 {
-		d.blank.Because += fmt.Sprintf("; for %d: %v of bar with %v for each saw cut", q, l.Plus(kerf).Times(int64(q)), kerf)
+		d.blank.Because += fmt.Sprintf("; for %d: %s of bar with %s for each saw cut", q, size(l.Plus(d.usual.kerf).Times(int64(q))), size(d.usual.kerf))
 	}
+}
+
+// inBlocks returns what the V-blocks hold while the bar is drilled across: the
+// bar as bought over the stretches that are cut later, or all of it where it
+// is parted off; where the whole outside is cut in the first grip, the cylinder
+// it is held on next.
+func (d *draft) inBlocks() (on string, held op.Span, dia units.Length) {
+	_, far := d.shape.covered(d.way)
+	switch {
+	case d.way.grip < 0:
+		return op.StockSurface, d.whole(), d.bar
+	case len(far) == 0:
+		g := d.shape.stretches[d.way.grip]
+		return g.name(), g.Span, g.A
+	}
+	return op.StockSurface, d.farSpan(), d.bar
 }
 
 func (d *draft) add(o *op.Op) *op.Op {
@@ -214,7 +238,7 @@ func (d *draft) saw() {
 		ID: "saw", Kind: op.Saw, Name: "saw the bar to length", Tool: "saw", Feature: "blank", Cuts: d.whole(),
 		Setup: op.Setup{Machine: op.BandSaw, Hold: op.Vice, On: op.StockSurface},
 	})
-	o.Set("length", d.blank.Length.String(), "at the least")
+	o.Set("length", size(*d.blank.Length), "at the least")
 }
 
 // needs notes a tool of the kit, once.
@@ -245,14 +269,12 @@ func (d *draft) cut(o *op.Op, in feeds.Input, passes int) (feeds.Result, error) 
 		o.Set("speed", fmt.Sprintf("%.0f rpm", r.IdealRPM.RPM()), "ideal; the machine's speeds are not known")
 	}
 	if r.Feed != nil {
-		o.Set("feed", r.Feed.String(), "")
+		o.Set("feed", size(units.FromFloat(r.Feed.MM()))+"/rev", "")
 	}
 	if r.Time != nil {
 		o.Minutes += float64(*r.Time) * float64(passes)
 	}
-	for _, w := range r.Warnings {
-		o.Warnings = append(o.Warnings, w.Text)
-	}
+	o.Warnings = append(o.Warnings, r.Warnings...)
 	o.Cautions = append(o.Cautions, r.Cautions...)
 	for _, f := range r.Fails() {
 		o.Checks = append(o.Checks, op.Check{Code: string(f.Code), Value: f.Found, Limit: f.Want, Remedy: "a machine that can"})
@@ -319,36 +341,37 @@ func (d *draft) axial(list []chucking) error {
 func (d *draft) bore(base op.Op, b part.Bore, depth units.Length) error {
 	id := strings.ReplaceAll(base.Feature, " ", "-")
 	spot := base
-	spot.ID, spot.Kind, spot.Name, spot.Tool = id+"-spot", op.Spot, fmt.Sprintf("spot for the %v bore", b.Dia), d.centreDrill(b.Dia)
+	spot.ID, spot.Kind, spot.Name, spot.Tool = id+"-spot", op.Spot, fmt.Sprintf("spot for the %s bore", size(b.Dia)), d.centreDrill(b.Dia)
 	o := d.add(&spot)
 	if _, err := d.cut(o, feeds.Input{Operation: feeds.Drill, Diameter: units.Min(b.Dia, units.MustLength("3.15mm"))}, 1); err != nil {
 		return err
 	}
 	drill := base
 	drill.ID, drill.Kind = id+"-drill", op.Drill
-	size, exact := d.drill(b.Dia)
-	drill.Name, drill.Tool = fmt.Sprintf("drill %s", size.Name), size.Name+" drill"
+	twist, exact := d.drill(b.Dia)
+	drill.Name, drill.Tool = fmt.Sprintf("drill %s", twist.Name), twist.Name+" drill"
 	o = d.add(&drill)
-	total := holes.DepthOf(size.Dia, holes.TwistPoint, depth, b.Through)
-	o.Set("depth", total.Total.Fixed(units.MM, 2, units.Down)+" mm", fmt.Sprintf("to the point, %s mm of which is the point", total.Point.Fixed(units.MM, 2, units.Nearest)))
-	if _, err := d.cut(o, feeds.Input{Operation: feeds.Drill, Diameter: size.Dia, Length: &total.Total}, 1); err != nil {
+	total := holes.DepthOf(twist.Dia, holes.TwistPoint, depth, b.Through)
+	o.Set("depth", sheet.Inline(total.Total, units.Down), fmt.Sprintf("to the point, %s of which is the point", sheet.Inline(total.Point, units.Nearest)))
+	if _, err := d.cut(o, feeds.Input{Operation: feeds.Drill, Diameter: twist.Dia, Length: &total.Total}, 1); err != nil {
 		return err
 	}
-	out := predict.Drilled(size.Dia)
-	why := "drilled " + size.Name + "; a drill cuts a little over its size"
+	d.boreWall(o, b)
+	out := predict.Drilled(twist.Dia)
+	why := "drilled " + twist.Name + "; a drill cuts a little over its size"
 	if !exact {
 		bar := base
-		bar.ID, bar.Kind, bar.Name, bar.Tool = id+"-bore", op.Bore, fmt.Sprintf("bore to %v", b.Dia), "boring bar"
+		bar.ID, bar.Kind, bar.Name, bar.Tool = id+"-bore", op.Bore, "bore to "+size(b.Dia), "boring bar"
 		o = d.add(&bar)
 		if _, err := d.cut(o, feeds.Input{Operation: feeds.Bore, Diameter: b.Dia, Length: &depth, Bars: d.shop.BoringBars}, 2); err != nil {
 			return err
 		}
 		travel := b.Dia.Minus(out).Half()
-		set := d.onDial(o, fmt.Sprintf("out to %v from the drilled hole", b.Dia), "cross slide", d.shop.Lathe.CrossSlide, travel)
+		set := d.onDial(o, fmt.Sprintf("out to %s from the drilled hole", size(b.Dia)), "cross slide", d.shop.Lathe.CrossSlide, travel)
 		out, why = out.Plus(set.Times(2)), "bored by the cross slide's dial"
-		o.Set("size", b.Dia.String(), "never larger: measure before the last cut")
+		o.Set("size", sheet.Inline(b.Dia, units.Down), "never larger: measure before the last cut")
 	}
-	d.predict(fmt.Sprintf("bore from the %s, %v", b.From, b.Dia), b.Dia, out, why)
+	d.predict(fmt.Sprintf("bore from the %s, %s", b.From, size(b.Dia)), b.Dia, out, why)
 	return nil
 }
 
@@ -362,28 +385,28 @@ func (d *draft) drill(dia units.Length) (drills.Drill, bool) {
 	}
 	best, _, _ := from.Nearest(dia, units.Nearest)
 	if off := best.Dia.Minus(dia).Abs(); off.Cmp(units.MustLength("0.05mm")) <= 0 {
-		d.needs("drill "+best.Name, "for a hole of "+dia.String(), len(d.shop.Drills) > 0)
+		d.needs("drill "+best.Name, "for a hole of "+size(dia), len(d.shop.Drills) > 0)
 		return best, true
 	}
 	under, _, ok := from.Nearest(dia, units.Down)
 	if !ok {
 		under = best
 	}
-	d.needs("drill "+under.Name, "before boring to "+dia.String(), len(d.shop.Drills) > 0)
+	d.needs("drill "+under.Name, "before boring to "+size(dia), len(d.shop.Drills) > 0)
 	return under, false
 }
 
 // centreDrill returns the centre drill for a bar or hole of the diameter:
 // pilot by size after ISO 866 form A (common practice, no source).
 func (d *draft) centreDrill(dia units.Length) string {
-	size := "3.15mm"
+	pilot := "3.15mm"
 	for _, row := range [][2]string{{"10mm", "1mm"}, {"18mm", "1.6mm"}, {"30mm", "2.5mm"}} {
 		if dia.Cmp(units.MustLength(row[0])) <= 0 {
-			size = row[1]
+			pilot = row[1]
 			break
 		}
 	}
-	l := units.MustLength(size)
+	l := units.MustLength(pilot)
 	have := slices.ContainsFunc(d.shop.CentreDrills, func(c units.Length) bool { return c.Equal(l) })
 	d.needs("centre drill "+l.String(), "to start a hole or a centre", have)
 	return "centre drill " + l.String()
@@ -392,7 +415,7 @@ func (d *draft) centreDrill(dia units.Length) string {
 // overhang checks how far the work stands out of a grip.
 func (d *draft) overhang(o *op.Op, c chucking) {
 	dia := d.gripDia(c.setup.On)
-	limit := overhangLimit(d.material)
+	limit := stiffness.RuleRatio(d.material.Group)
 	ratio := c.from.Over(dia)
 	check := op.Check{
 		Code: string(problem.CannotBeHeld), OK: true,

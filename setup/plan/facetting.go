@@ -6,10 +6,13 @@ import (
 	"strings"
 
 	"setover/feeds"
+	"setover/feeds/stiffness"
 	"setover/setup/cautions"
+	"setover/setup/divide"
 	"setover/setup/part"
 	"setover/setup/plan/op"
 	"setover/setup/problem"
+	"setover/setup/sheet"
 	"setover/setup/units"
 	"setover/tapers/facets"
 )
@@ -18,8 +21,8 @@ import (
 // the dividing head or in a collet block where the shop has one, and ground
 // where something is left; else ground from the round.
 func (d *draft) facets(list []chucking) error {
-	last := list[len(list)-1]
 	for i, f := range d.round.Facets {
+		last := d.holding(list, f)
 		feature := fmt.Sprintf("facets %d", i+1)
 		span := op.Span{From: f.From, To: f.To}
 		hold := op.Setup{Hold: op.DividingHead, Machine: op.MillMachine, On: last.setup.On, Out: last.out}
@@ -31,6 +34,10 @@ func (d *draft) facets(list []chucking) error {
 			hold.Hold = op.ColletBlock
 		default:
 			milled = false
+		}
+		if milled && last.from.MM() > stiffness.RuleRatio(d.material.Group)*d.gripDia(last.setup.On).MM() {
+			hold.Support = "centre"
+			d.centre(last)
 		}
 		wide, narrow := d.endsOf(f)
 		tilt := facetTilt(wide, narrow, span.Length())
@@ -50,6 +57,22 @@ func (d *draft) facets(list []chucking) error {
 		}
 	}
 	return nil
+}
+
+// holding returns the grip that a stretch is facetted in: the last of the
+// lathe's, with the end out that the facets are at.
+func (d *draft) holding(list []chucking, f part.Facets) chucking {
+	c := list[len(list)-1]
+	if d.way.grip < 0 {
+		return c
+	}
+	g := d.shape.stretches[d.way.grip]
+	c.out, c.from = part.Right, d.round.Length().Minus(g.To)
+	if f.To.Cmp(g.From) <= 0 {
+		c.out, c.from = part.Left, g.From
+	}
+	c.setup.Out = c.out
+	return c
 }
 
 // endsOf returns the polygon at the large and the small end of a facetted
@@ -89,11 +112,11 @@ func facetTilt(wide, narrow facets.Polygon, l units.Length) units.Angle {
 func (d *draft) facetSettings(o *op.Op, f part.Facets, wide, narrow facets.Polygon, tilt units.Angle, leave units.Length) {
 	o.Set("tilt", fmt.Sprintf("%.3f deg (%s)", tilt.Deg(), tilt.DMS(false)), "from the axis to a flat")
 	depth := func(p facets.Polygon) string {
-		return p.FlatDepth(p.Blank(f.Leave)).Minus(leave).Fixed(units.MM, 3, units.Down) + " mm"
+		return sheet.Inline(p.FlatDepth(p.Blank(f.Leave)).Minus(leave), units.Down)
 	}
 	o.Set("depth", depth(wide)+" at the large end", depth(narrow)+" at the small end")
 	first := wide.Blank(f.Leave).Half().Plus(wide.Apothem).Plus(leave)
-	o.Set("first flat reads", first.Fixed(units.MM, 3, units.Nearest)+" mm", "over it and the round opposite, at the large end")
+	o.Set("first flat reads", sheet.Inline(first, units.Nearest), "over it and the round opposite, at the large end")
 	o.Set("first flat", "roll "+strings.TrimSuffix(f.Roll.String(), " deg"), "against the roll datum")
 	o.Cautions = append(o.Cautions, cautions.EyeProtection)
 	d.index(o, f.Sides)
@@ -106,12 +129,12 @@ func (d *draft) grindFacets(i int, f part.Facets, last chucking, wide, narrow fa
 			d.fails.Add(problem.Problem{Code: problem.NotAvailable, At: f.At, Want: "flats need a mill with a dividing head or a collet block, or a belt grinder, and this shop has none (mill, dividing_head, belt_grinder)"})
 			return nil
 		}
-		d.Warnings.Add("kit-missing", fmt.Sprintf("%v is left on each flat for grinding and there is no belt grinder: file and stone it (belt_grinder)", f.Leave))
+		d.Warnings.Add("kit-missing", size(f.Leave)+" is left on each flat for grinding and there is no belt grinder: file and stone it (belt_grinder)")
 		d.needs("belt grinder", "to finish the flats", false)
 		return nil
 	}
 	span := op.Span{From: f.From, To: f.To}
-	name, kind := fmt.Sprintf("grind %v off each of the %d flats", f.Leave, f.Sides), op.Grind
+	name, kind := fmt.Sprintf("grind %s off each of the %d flats", size(f.Leave), f.Sides), op.Grind
 	if !milled {
 		name, kind = fmt.Sprintf("grind %d flats, %v", f.Sides, span), op.Facet
 	}
@@ -135,9 +158,21 @@ func (d *draft) index(o *op.Op, sides int) {
 	case o.Setup.Hold == op.ColletBlock:
 		o.Set("index", fmt.Sprintf("a face of the block, %d in all", sides), "")
 	case d.shop.DividingHead == nil:
-		o.Warnings = append(o.Warnings, "indexing is by the cradle: no dividing head (dividing_head)")
+		o.Warnings.Add("not-checked", "indexing is by the cradle: no dividing head (dividing_head)")
 	default:
-		o.Set("index", indexText(d.shop.DividingHead, sides), "from flat to flat")
+		r, err := divide.Divide(divide.Input{N: sides, Head: d.shop.DividingHead})
+		if err != nil || r.Turns == nil {
+			o.Checks = append(o.Checks, op.Check{Code: string(problem.NotReachable), Value: fmt.Sprintf("%d sides", sides), Limit: "the plates of this head", Remedy: "another plate"})
+			return
+		}
+		text, note := fmt.Sprintf("%d turns", *r.Turns), "from flat to flat, any circle"
+		if r.Spaces != nil && *r.Spaces > 0 {
+			text, note = fmt.Sprintf("%d turns + %d spaces on the %d circle", *r.Turns, *r.Spaces, *r.Circle), "from flat to flat"
+		}
+		if r.Exact != nil && !*r.Exact {
+			note += fmt.Sprintf("; no exact circle, %.4f deg off", r.Error.Deg())
+		}
+		o.Set("index", text, note)
 	}
 }
 
@@ -174,14 +209,23 @@ func (d *draft) last(list []chucking) {
 			ID: "part-off", Kind: op.PartOff, Name: "part it off to length", Setup: plain, Held: c.held, Tool: "parting blade", Feature: "part-off",
 			Cuts: d.shape.fromEnd(other(c.out), units.Length{}),
 		})
-		o.Set("to length", d.round.Length().String(), "from the face")
+		o.Set("to length", size(d.round.Length()), "from the face")
 		d.needs("parting blade", "to cut the part off", d.shop.PartingBlade != nil)
 		d.cutOrFail(o, feeds.Input{Operation: feeds.PartOff, Diameter: d.shape.endDia(other(c.out)), Blade: d.shop.PartingBlade}, 1)
+	}
+	d.processes()
+}
+
+// processes makes what is done to the whole part when it has its shape.
+func (d *draft) processes() {
+	span := op.Span{}
+	if d.round != nil {
+		span = d.whole()
 	}
 	kinds := map[string]op.Kind{"harden": op.Harden, "temper": op.Harden, "etch": op.Etch, "glue": op.Glue, "polish": op.Polish, "mark": op.Mark}
 	for i, p := range d.part.Processes {
 		d.add(&op.Op{
-			ID: p.Name, Kind: kinds[p.Name], Name: p.Name, Tool: p.Name, Feature: fmt.Sprintf("process %02d", i), Cuts: d.whole(),
+			ID: p.Name, Kind: kinds[p.Name], Name: p.Name, Tool: p.Name, Feature: fmt.Sprintf("process %02d", i), Cuts: span,
 			Setup: op.Setup{Machine: op.Bench, Hold: op.ByHand},
 		})
 	}

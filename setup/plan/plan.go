@@ -33,6 +33,13 @@ type Input struct {
 	Shop    *shop.Shop `json:"-"`
 	Without []string   `json:"without,omitempty"`
 	Name    string     `json:"part"`
+
+	// Done is how many steps are done; what was Measured goes into the rest.
+	Done     int       `json:"done,omitempty"`
+	Measured []Measure `json:"measured,omitempty"`
+	// Start and By are when work begins and when it should end.
+	Start *Clock `json:"start,omitempty"`
+	By    *Clock `json:"by,omitempty"`
 }
 
 // Blank is the bar or block to start from.
@@ -60,8 +67,12 @@ type Operation struct {
 	Dials    []op.Dial    `json:"dials"`
 	Checks   []op.Check   `json:"checks"`
 	Minutes  units.Number `json:"time_min"`
+	Done     bool         `json:"done"`
+	Starts   *Clock       `json:"starts,omitempty"`
+	Ends     *Clock       `json:"ends,omitempty"`
 
-	op *op.Op
+	op    *op.Op
+	short string // Because by the rules' codes alone
 }
 
 // Predicted is one size of the part as drawn and as it will come out.
@@ -82,21 +93,23 @@ type Kit struct {
 
 // Result is the route card.
 type Result struct {
-	Inputs     Input        `json:"inputs"`
-	Material   string       `json:"material"`
-	Quantity   int          `json:"quantity"`
-	Blank      Blank        `json:"blank"`
-	Operations []Operation  `json:"operations"`
-	Setups     int          `json:"setups"`
-	Regrips    int          `json:"regrips"`
-	ToolChange int          `json:"tool_changes"`
-	Minutes    units.Number `json:"time_min"`
-	Predicted  []Predicted  `json:"predicted"`
-	Kit        []Kit        `json:"kit"`
+	Inputs     Input         `json:"inputs"`
+	Material   string        `json:"material"`
+	Quantity   int           `json:"quantity"`
+	Blank      Blank         `json:"blank"`
+	Operations []Operation   `json:"operations"`
+	Setups     int           `json:"setups"`
+	Regrips    int           `json:"regrips"`
+	ToolChange int           `json:"tool_changes"`
+	Minutes    units.Number  `json:"time_min"`
+	Predicted  []Predicted   `json:"predicted"`
+	Kit        []Kit         `json:"kit"`
+	Late       *units.Number `json:"late_min,omitempty"`
 	sheet.Remarks
 
-	fails problem.List
-	units units.Unit
+	fails   problem.List
+	working []sheet.Step
+	found
 }
 
 // Fails implements sheet.Result.
@@ -106,18 +119,21 @@ func (r Result) Fails() problem.List { return r.fails }
 // thread that does not exist and the like; a part that cannot be made here is
 // a result that says no.
 func Make(in Input) (Result, error) {
-	if in.Part.Round == nil {
-		return Result{}, problem.Problem{Code: problem.NotAvailable, At: in.Part.Block.At, Want: "parts milled from a block are not planned yet: round parts are"}
-	}
 	m, err := materials.Find(in.Part.Material)
 	if err != nil {
 		return Result{}, problem.List{err.(problem.Problem).In(in.Part.MaterialAt)}
 	}
 	in.Name = in.Part.Name
+	if in.Part.Round == nil {
+		return makeBlock(in, m)
+	}
 	if in.Shop.Lathe == nil {
 		r := Result{Inputs: in, Material: m.Name, Quantity: in.Part.Quantity}
 		r.fails.Add(problem.New(problem.NotAvailable, "lathe", nil, "a turned part needs a lathe, and this shop has none (lathe)"))
 		return r, nil
+	}
+	if err := in.checkMeasured(); err != nil {
+		return Result{}, err
 	}
 	shape, err := newShape(in.Part, m)
 	if err != nil {
@@ -139,7 +155,7 @@ func Make(in Input) (Result, error) {
 			continue
 		}
 		s, c := job.Best()
-		if best == nil || len(d.fails) < len(best.fails) || len(d.fails) == len(best.fails) && c.Less(cost) {
+		if best == nil || d.betterThan(best, c, cost) {
 			best, sequence, cost, pairs = d, s, c, p
 		}
 	}
@@ -151,7 +167,76 @@ func Make(in Input) (Result, error) {
 		r.fails = collide
 		return r, nil
 	}
+	if in.Done < 0 || in.Done > len(sequence) {
+		return Result{}, problem.New(problem.OutOfRange, "done", in.Done, fmt.Sprintf("the plan has %d steps", len(sequence)))
+	}
+	if in.Done > 0 || len(in.Measured) > 0 {
+		// The order stands; what is set from here on follows what was measured.
+		best, err = best.again(in, sequence[:in.Done])
+		if err != nil {
+			return Result{}, err
+		}
+	}
 	return best.result(in, sequence, cost, pairs), nil
+}
+
+// makeBlock plans a part that is milled from a block: there is one way to hold
+// it, on its squared faces.
+func makeBlock(in Input, m *materials.Material) (Result, error) {
+	if len(in.Measured) > 0 {
+		return Result{}, problem.New(problem.Contradiction, "measured", nil, "diameters are measured on round parts, and this is a block")
+	}
+	d, err := newBlock(in, m)
+	if err != nil {
+		return Result{}, err
+	}
+	job, pairs := d.job(in.Without)
+	if ring := job.Cycle(); ring != nil {
+		return Result{Inputs: in, Material: m.Name, Quantity: in.Part.Quantity, fails: problem.List{d.collision(ring, pairs)}}, nil
+	}
+	sequence, cost := job.Best()
+	if in.Done < 0 || in.Done > len(sequence) {
+		return Result{}, problem.New(problem.OutOfRange, "done", in.Done, fmt.Sprintf("the plan has %d steps", len(sequence)))
+	}
+	d.done = map[string]bool{}
+	for _, i := range sequence[:in.Done] {
+		d.done[d.ops[i].ID] = true
+	}
+	return d.result(in, sequence, cost, pairs), nil
+}
+
+// again makes the same draft with the first operations done.
+func (d *draft) again(in Input, done []int) (*draft, error) {
+	next := &draft{done: map[string]bool{}}
+	for _, i := range done {
+		next.done[d.ops[i].ID] = true
+	}
+	return next, next.fill(in, d.shape, d.way)
+}
+
+// betterThan compares two ways of making the part: the one that says no to
+// less, then the cheaper, then the one that is held on the larger diameter.
+func (d *draft) betterThan(e *draft, c, cost order.Cost) bool {
+	switch {
+	case d.failing() != e.failing():
+		return d.failing() < e.failing()
+	case c != cost:
+		return c.Less(cost)
+	}
+	return d.way.grip >= 0 && e.way.grip >= 0 && e.shape.stretches[e.way.grip].A.Less(d.shape.stretches[d.way.grip].A)
+}
+
+// failing returns how much of a draft says no.
+func (d *draft) failing() int {
+	n := len(d.fails)
+	for _, o := range d.ops {
+		for _, c := range o.Checks {
+			if !c.OK {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 // job numbers the operations' set-ups, grips, machines and tools for the
@@ -196,15 +281,23 @@ func (d *draft) collision(ring []int, pairs []rules.Before) problem.Problem {
 		}
 	}
 	return problem.Problem{
-		Code: problem.RulesCollide, At: d.part.Round.At, Found: strings.Join(words, ", "),
+		Code: problem.RulesCollide, At: d.madeOf(), Found: strings.Join(words, ", "),
 		Want: "no order keeps all of these: a longer bar with a spigot, a shim under the taper or soft jaws would free it",
 	}
+}
+
+// madeOf is where the part says what it is made of.
+func (d *draft) madeOf() problem.Pos {
+	if d.round != nil {
+		return d.round.At
+	}
+	return d.block.At
 }
 
 // result puts the route card together in the order that was found.
 func (d *draft) result(in Input, sequence []int, cost order.Cost, pairs []rules.Before) Result {
 	r := Result{
-		Inputs: in, Material: d.material.Name, Quantity: d.part.Quantity, Blank: d.blank, units: d.part.Units,
+		Inputs: in, Material: d.material.Name, Quantity: d.part.Quantity, Blank: d.blank,
 		Setups: cost.Setups, Regrips: cost.Losses, ToolChange: cost.Tools, Remarks: d.Remarks, fails: d.fails,
 	}
 	setup := 0
@@ -220,11 +313,11 @@ func (d *draft) result(in Input, sequence []int, cost order.Cost, pairs []rules.
 		minutes += o.Minutes
 		r.Operations = append(r.Operations, Operation{
 			N: n + 1, ID: o.ID, Name: o.Name, Kind: o.Kind, Setup: setup, Machine: o.Setup.Machine, Hold: o.Setup.String(), Tool: o.Tool,
-			Because: because(d, sequence, n, pairs), Settings: orEmpty(o.Settings), Dials: orEmpty(o.Dials), Checks: orEmpty(o.Checks),
-			Minutes: units.Number(math.Round(o.Minutes*100) / 100), op: o,
+			Because: because(d, sequence, n, pairs), short: codes(sequence, n, pairs), Settings: orEmpty(o.Settings), Dials: orEmpty(o.Dials), Checks: orEmpty(o.Checks),
+			Minutes: units.Number(math.Round(o.Minutes*100) / 100), Done: d.done[o.ID], op: o,
 		})
 		for _, w := range o.Warnings {
-			r.Warnings.Add("operation", fmt.Sprintf("%d %s: %s", n+1, o.Name, w))
+			r.Warnings.Add(w.Code, fmt.Sprintf("%d %s: %s", n+1, o.Name, w.Text))
 		}
 		r.Caution(o.Cautions...)
 		for _, c := range o.Checks {
@@ -235,6 +328,14 @@ func (d *draft) result(in Input, sequence []int, cost order.Cost, pairs []rules.
 	}
 	r.Minutes = units.Number(math.Round(minutes + float64(cost.Tools)*toolMinutes))
 	r.Predicted, r.Kit = d.predicted, d.kit
+	for _, k := range d.kit {
+		if !k.Have {
+			r.Warnings.Add("kit-missing", fmt.Sprintf("%s %s is not on hand", k.Name, k.Needed))
+		}
+	}
+	r.sequence, r.pairs, r.working = sequence, pairs, d.working
+	r.job, _ = d.job(in.Without)
+	r.schedule()
 	r.Caution(cautions.EyeProtection, cautions.ChuckKey, cautions.Manual)
 	return r
 }
@@ -274,6 +375,33 @@ func setupMinutes(from, to op.Setup) float64 {
 		m += toolMinutes
 	}
 	return m
+}
+
+// codes names the rules that bind an operation to its neighbours by their
+// codes: "after 3 rough-finish, before 5 hold-last".
+func codes(sequence []int, n int, pairs []rules.Before) string {
+	var words []string
+	add := func(a, b int, where string) {
+		var list []string
+		for _, p := range pairs {
+			if p.A == a && p.B == b && !slices.Contains(list, p.Code) {
+				list = append(list, p.Code)
+			}
+		}
+		if len(list) > 0 {
+			words = append(words, where+" "+strings.Join(list, " "))
+		}
+	}
+	if n > 0 {
+		add(sequence[n-1], sequence[n], fmt.Sprintf("after %d", n))
+	}
+	if n+1 < len(sequence) {
+		add(sequence[n], sequence[n+1], fmt.Sprintf("before %d", n+2))
+	}
+	if len(words) == 0 {
+		return "free"
+	}
+	return strings.Join(words, ", ")
 }
 
 // because names every rule that binds an operation to its neighbours in this

@@ -28,12 +28,13 @@ func (s stretch) large() units.Length { return units.Max(s.A, s.B) }
 
 // name is how a set-up calls a cylinder it is held on.
 func (s stretch) name() string {
-	return fmt.Sprintf("the %s mm cylinder, %v", s.A.Decimal(), s.Span)
+	return fmt.Sprintf("the %s cylinder, %v", size(s.A), s.Span)
 }
 
 // shape is the part as it is turned, and what the planner must know of it
 // before it decides how to hold it.
 type shape struct {
+	usual     usual
 	part      *part.Part
 	round     *part.Round
 	material  *materials.Material
@@ -49,7 +50,7 @@ type thread struct {
 }
 
 func newShape(p *part.Part, m *materials.Material) (*shape, error) {
-	s := &shape{part: p, round: p.Round, material: m}
+	s := &shape{usual: usually(), part: p, round: p.Round, material: m}
 	var list problem.List
 	for _, t := range p.Round.Threads {
 		spec, err := threads.Parse(t.Spec)
@@ -141,8 +142,14 @@ func polygon(f part.Facets, d units.Length) facets.Polygon {
 	return facets.OfFlats(f.Sides, d)
 }
 
-// turnedFor returns the round to turn where the profile has the diameter d.
-func turnedFor(f part.Facets, d units.Length) units.Length { return polygon(f, d).Blank(f.Leave) }
+// turnedFor returns the round to turn where the profile has the diameter d. A
+// diameter across corners with nothing left on the flats is that round itself.
+func turnedFor(f part.Facets, d units.Length) units.Length {
+	if f.Corners && f.Leave.Sign() == 0 {
+		return d
+	}
+	return polygon(f, d).Blank(f.Leave)
+}
 
 // merge joins neighbouring cylinders of one diameter.
 func merge(list []stretch) []stretch {
@@ -189,15 +196,11 @@ type way struct {
 	grip  int
 }
 
-// leastGrip is the shortest band that is held; longer bars need one diameter.
-// Common practice, no source.
-var leastGrip = units.Millimetres(12)
-
 // canGrip reports whether a stretch can be held in a chuck: a cylinder without
 // facets or an outside thread, as long as its diameter and 12 mm at the least.
 func (s *shape) canGrip(i int) bool {
 	x := s.stretches[i]
-	if x.kind != op.Turn || x.facet != nil || x.Length().Less(units.Max(leastGrip, x.A)) {
+	if x.kind != op.Turn || x.facet != nil || x.Length().Less(units.Max(s.usual.leastGrip, x.A)) {
 		return false
 	}
 	for _, t := range s.threads {
@@ -256,8 +259,7 @@ func (s *shape) reaches(first part.End, grip int) bool {
 }
 
 // partsOff reports whether everything can be cut with one end out and the part
-// cut off the bar: nothing starts at the other end, and the neck that carries
-// the part there is at least half of its largest diameter.
+// cut off the bar: nothing starts at the other end.
 func (s *shape) partsOff(out part.End) bool {
 	for _, t := range s.threads {
 		if t.From != out {
@@ -269,7 +271,13 @@ func (s *shape) partsOff(out part.End) bool {
 			return false
 		}
 	}
-	return !s.endDia(other(out)).Times(2).Less(s.largest())
+	return true
+}
+
+// slenderNeck reports whether a part that is cut off the bar hangs on a neck of
+// less than half of its largest diameter: it then needs a centre.
+func (s *shape) slenderNeck(out part.End) bool {
+	return s.endDia(other(out)).Times(2).Less(s.largest())
 }
 
 // unheld says why there is no way to hold the part.

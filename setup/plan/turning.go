@@ -11,10 +11,12 @@ import (
 	"setover/setup/plan/op"
 	"setover/setup/plan/predict"
 	"setover/setup/problem"
+	"setover/setup/sheet"
 	"setover/setup/units"
-	"setover/tapers"
-	"setover/tapers/compound"
+	"setover/tapers/curves"
 	"setover/threads"
+	"setover/threads/cut"
+	"setover/threads/drill"
 	"setover/threads/limits"
 )
 
@@ -30,30 +32,22 @@ func (d *draft) lathe(c chucking, datum bool) {
 	})
 	if datum {
 		face.Feature = "datum face"
-		face.Set("take", sawnFace.String(), "or until it is clean: z is measured from here")
+		face.Set("take", size(d.usual.sawnFace), "or until it is clean: z is measured from here")
 	} else {
-		face.Set("to length", d.round.Length().String(), "from the other face")
+		face.Set("to length", size(d.round.Length()), "from the other face")
 	}
 	d.cutOrFail(face, feeds.Input{Operation: feeds.Face, Diameter: d.bar, Length: ptr(d.bar.Half())}, 1)
 	d.swingOver(face)
 	if c.setup.Support != "" {
-		dia := d.shape.endDia(c.out)
-		where := ""
-		if dia.Less(thinEnd) {
-			dia, where = stubDia, " in the stub"
-		}
-		o := d.add(&op.Op{
-			ID: name("centre"), Kind: op.Centre, Name: fmt.Sprintf("centre the %s end%s", c.out, where), Setup: plain, Held: c.held,
-			Tool: d.centreDrill(dia), Cuts: d.shape.fromEnd(c.out, units.Length{}), Dia: dia, Feature: name("centre"),
-		})
-		d.cutOrFail(o, feeds.Input{Operation: feeds.Drill, Diameter: units.MustLength("3.15mm")}, 1)
+		d.centre(c)
 	}
 	if len(c.stretches) == 0 {
 		return
 	}
 	rough := d.rough(c)
 	d.overhang(rough, c)
-	for _, x := range c.stretches {
+	d.springing(rough, c)
+	for _, x := range d.joined(c.stretches) {
 		switch x.kind {
 		case op.Turn:
 			d.cylinder(c, x)
@@ -68,6 +62,25 @@ func (d *draft) lathe(c chucking, datum bool) {
 			d.outsideThread(c, t, i)
 		}
 	}
+}
+
+// centre drills the centre of an end, once.
+func (d *draft) centre(c chucking) {
+	id := fmt.Sprintf("centre-%s", c.out)
+	if slices.ContainsFunc(d.ops, func(o *op.Op) bool { return o.ID == id }) {
+		return
+	}
+	dia, where := d.shape.endDia(c.out), ""
+	if dia.Less(d.usual.thinEnd) {
+		dia, where = d.usual.stubDia, " in the stub"
+	}
+	plain := c.setup
+	plain.Support = ""
+	o := d.add(&op.Op{
+		ID: id, Kind: op.Centre, Name: fmt.Sprintf("centre the %s end%s", c.out, where), Setup: plain, Held: c.held,
+		Tool: d.centreDrill(dia), Cuts: d.shape.fromEnd(c.out, units.Length{}), Dia: dia, Feature: id,
+	})
+	d.cutOrFail(o, feeds.Input{Operation: feeds.Drill, Diameter: units.MustLength("3.15mm")}, 1)
 }
 
 func ptr[T any](v T) *T { return &v }
@@ -103,11 +116,11 @@ func (d *draft) swingOver(o *op.Op) {
 		{"length between centres", d.shop.Lathe.BetweenCentres, *d.blank.Length, "between_centres"},
 	} {
 		if limit.most == nil {
-			o.Warnings = append(o.Warnings, limit.what+" was not checked (lathe: "+limit.key+")")
+			o.Warnings.Add("not-checked", limit.what+" was not checked (lathe: "+limit.key+")")
 			continue
 		}
 		ok := limit.is.Cmp(*limit.most) <= 0
-		check := op.Check{Code: string(problem.TravelShort), OK: ok, Value: limit.what + " " + limit.is.String(), Limit: limit.most.String()}
+		check := op.Check{Code: string(problem.TravelShort), OK: ok, Value: limit.what + " " + size(limit.is), Limit: size(*limit.most)}
 		if !ok {
 			check.Remedy = "a larger lathe, or a shorter part in two pieces"
 		}
@@ -142,30 +155,33 @@ func (d *draft) rough(c chucking) *op.Op {
 	r := d.cutOrFail(o, feeds.Input{Operation: feeds.Turn, Diameter: d.bar, Length: ptr(o.Cuts.Length())}, 1)
 	passes := 0
 	for _, x := range c.stretches {
-		to := units.Max(d.turnedTo(x), x.large()).Plus(leaveTurning)
+		to := units.Max(d.turnedTo(x), x.large()).Plus(d.usual.leaveTurning)
 		if d.bar.Cmp(to) <= 0 {
 			continue
 		}
 		if r.Depth != nil {
 			passes += int(math.Ceil(d.bar.Minus(to).Half().MM()/r.Depth.MM() - 1e-9))
 		}
-		set := d.onDial(o, fmt.Sprintf("%s mm over %v, from the bar", to.Fixed(units.MM, 2, units.Nearest), x.Span), "cross slide", d.shop.Lathe.CrossSlide, d.bar.Minus(to).Half())
-		o.Dials[len(o.Dials)-1].What = fmt.Sprintf("to %s mm over %v", predict.Diameter(d.bar, set).Fixed(units.MM, 2, units.Nearest), x.Span)
+		set := d.onDial(o, fmt.Sprintf("%s over %v, from the bar", sheet.Inline(to, units.Nearest), x.Span), "cross slide", d.shop.Lathe.CrossSlide, d.bar.Minus(to).Half())
+		o.Dials[len(o.Dials)-1].What = fmt.Sprintf("to %s over %v", sheet.Inline(predict.Diameter(d.bar, set), units.Nearest), x.Span)
 	}
 	if r.Depth != nil {
-		o.Set("depth a pass", r.Depth.String(), fmt.Sprintf("a side, %d passes in all", passes))
+		o.Set("depth a pass", size(*r.Depth), fmt.Sprintf("a side, %d passes in all", passes))
 		if r.Time != nil && passes > 1 {
 			o.Minutes += float64(*r.Time) * float64(passes-1)
 		}
 	}
-	o.Set("leave", leaveTurning.String(), "on diameter, for finishing")
+	o.Set("leave", size(d.usual.leaveTurning), "on diameter, for finishing")
 	return o
 }
 
 // roughed returns the diameter that roughing left of a stretch, computed from
 // what the cross slide was set to.
 func (d *draft) roughed(x stretch) units.Length {
-	to := units.Max(d.turnedTo(x), x.large()).Plus(leaveTurning)
+	if m, ok := d.measured(x); ok {
+		return m
+	}
+	to := units.Max(d.turnedTo(x), x.large()).Plus(d.usual.leaveTurning)
 	if d.bar.Cmp(to) <= 0 {
 		return d.bar
 	}
@@ -177,110 +193,78 @@ func (d *draft) roughed(x stretch) units.Length {
 	return predict.Diameter(d.bar, travel)
 }
 
+// joined returns stretches with neighbouring cylinders of one diameter made
+// one: flats are cut later, and the tool knows nothing of them. A cylinder that
+// is held later keeps its own.
+func (d *draft) joined(list []stretch) []stretch {
+	var out []stretch
+	for i, x := range list {
+		if n := len(out) - 1; i > 0 && x.kind == op.Turn && out[n].kind == op.Turn && d.turnedTo(x).Equal(d.turnedTo(out[n])) && !d.isGrip(x) && !d.isGrip(out[n]) {
+			out[n].From, out[n].To = units.Min(out[n].From, x.From), units.Max(out[n].To, x.To)
+			continue
+		}
+		out = append(out, x)
+	}
+	return out
+}
+
+// isGrip reports whether a stretch is the one that is held later.
+func (d *draft) isGrip(x stretch) bool {
+	return d.way.grip >= 0 && d.shape.stretches[d.way.grip].Span == x.Span
+}
+
 // cylinder finishes one cylinder.
 func (d *draft) cylinder(c chucking, x stretch) {
 	to := d.turnedTo(x)
 	o := d.add(&op.Op{
-		ID: fmt.Sprintf("turn-z%s", x.From.Decimal()), Kind: op.Turn, Name: fmt.Sprintf("finish %s mm over %v", to.Fixed(units.MM, 2, units.Nearest), x.Span),
+		ID: fmt.Sprintf("turn-z%s", x.From.Decimal()), Kind: op.Turn, Name: fmt.Sprintf("finish %s over %v", sheet.Inline(to, units.Nearest), x.Span),
 		Setup: c.setup, Held: c.held, Tool: "finishing tool", Feature: x.name(), Cuts: x.Span, Dia: to,
 	})
 	d.cutOrFail(o, feeds.Input{Operation: feeds.Turn, Diameter: to, Length: ptr(x.Length()), Finish: true}, 1)
 	start := d.roughed(x)
-	set := d.onDial(o, fmt.Sprintf("in from %s mm as measured after roughing", start.Fixed(units.MM, 3, units.Nearest)), "cross slide", d.shop.Lathe.CrossSlide, start.Minus(to).Half())
+	set := d.onDial(o, fmt.Sprintf("in from %s as measured after roughing", sheet.Inline(start, units.Nearest)), "cross slide", d.shop.Lathe.CrossSlide, start.Minus(to).Half())
 	out := predict.Diameter(start, set)
-	feature := fmt.Sprintf("diameter %s, %v", x.A.Decimal(), x.Span)
+	d.working = append(d.working, sheet.Work("diameter at z "+x.From.Decimal().String(), "start - 2*travel", out.MM(), "mm", sheet.Let("start", start.MM()), sheet.Let("travel", set.MM())))
+	feature := fmt.Sprintf("diameter %s, %v", size(x.A), x.Span)
 	drawn := x.A
 	if !to.Equal(x.A) {
-		feature, drawn = fmt.Sprintf("thread blank %s, %v", to.Fixed(units.MM, 3, units.Nearest), x.Span), to
+		feature, drawn = fmt.Sprintf("thread blank of %s, %v", sheet.Inline(to, units.Nearest), x.Span), to
 	}
 	why := "the nearest line of the cross slide's dial"
 	if d.shop.Lathe.CrossSlide == nil {
 		why = "no dial: turned to a measured size"
 	}
+	if m, ok := d.measured(x); ok && d.isDone(o.ID) {
+		out, why = m, "measured"
+	}
 	d.predict(feature, drawn, out, why)
-}
-
-// smallEnd says at which end of the lathe a stretch is small: the end that
-// stands out is the tailstock's.
-func smallEnd(x stretch, out part.End) tapers.End {
-	small := part.Right
-	if x.A.Less(x.B) {
-		small = part.Left
-	}
-	if small == out {
-		return tapers.AtTailstock
-	}
-	return tapers.AtHeadstock
-}
-
-// taper cuts a taper with the compound.
-func (d *draft) taper(c chucking, x stretch) {
-	large, small, length := x.large(), units.Min(x.A, x.B), x.Length()
-	in := compound.Input{Input: tapers.Input{Large: &large, Small: &small, Length: &length}, SmallEnd: smallEnd(x, c.out), Compound: d.shop.Lathe.Compound, Cross: d.shop.Lathe.CrossSlide}
-	o := &op.Op{
-		ID: fmt.Sprintf("taper-z%s", x.From.Decimal()), Kind: op.Taper, Setup: c.setup, Held: c.held, Tool: "finishing tool",
-		Name:    fmt.Sprintf("cut the taper %s to %s mm, %v", large.Fixed(units.MM, 2, units.Nearest), small.Fixed(units.MM, 2, units.Nearest), x.Span),
-		Feature: fmt.Sprintf("taper %v", x.Span), Cuts: x.Span, Dia: small,
-	}
-	r, err := compound.Set(in)
-	if err != nil {
-		d.fails.Add(err)
-		return
-	}
-	d.add(o)
-	o.Setup.State = d.compoundSettings(o, r)
-	for _, w := range r.Warnings {
-		o.Warnings = append(o.Warnings, w.Text)
-	}
-	o.Cautions = append(o.Cautions, r.Cautions...)
-	passes := int(math.Ceil(d.roughed(x).Minus(small).Half().MM() / 0.5)) // half a millimetre a side: common practice
-	d.cutOrFail(o, feeds.Input{Operation: feeds.Turn, Diameter: large, To: ptr(units.Max(small, units.Millimetres(1))), Length: r.SlideTravel, Finish: true}, max(1, passes))
-	outLarge := large
-	outSmall := predict.SmallEnd(outLarge, length, r.SetHalfAngle)
-	why := "the compound at its nearest mark"
-	if r.Mark == nil {
-		why = "the compound set by indicator"
-	}
-	d.predict(fmt.Sprintf("small end of the taper, %v", x.Span), small, outSmall, why)
-	if x.facet != nil {
-		d.predictFlats(x, outLarge, outSmall, why)
-	}
-}
-
-// compoundSettings puts the compound's setting on the card and returns the
-// machine's special state.
-func (d *draft) compoundSettings(o *op.Op, r compound.Result) string {
-	state := fmt.Sprintf("compound at %.3f deg, %s", r.SetHalfAngle.Deg(), r.Swing)
-	turn := ""
-	if r.TurnDirection != nil {
-		turn = fmt.Sprintf("%s from the %s zero, handle toward the %s", *r.TurnDirection, *r.ScaleZero, r.HandleToward)
-	}
-	if r.Mark != nil {
-		o.Set("compound", fmt.Sprintf("%.2f deg on the scale", r.Mark.Deg()), turn+fmt.Sprintf("; exact %.3f deg", r.Reading.Deg()))
-	} else {
-		o.Set("compound", fmt.Sprintf("half angle %.3f deg by indicator", r.HalfAngle.Deg()), turn)
-	}
-	o.Set("indicator", r.IndicatorReading.Fixed(units.MM, 3, units.Nearest)+" mm", fmt.Sprintf("while the slide travels %v, for the exact angle", r.IndicatorTravel))
-	if r.Bites != nil && *r.Bites > 1 {
-		o.Set("bites", fmt.Sprint(*r.Bites), fmt.Sprintf("between them carriage %s mm, cross slide %s mm",
-			r.CarriageMove.Fixed(units.MM, 3, units.Nearest), r.CrossSlideMove.Fixed(units.MM, 3, units.Nearest)))
-	}
-	return state
 }
 
 // curve turns a dome, ball or arc by steps.
 func (d *draft) curve(c chucking, x stretch) {
 	o := d.add(&op.Op{
-		ID: fmt.Sprintf("curve-z%s", x.From.Decimal()), Kind: op.Curve, Setup: c.setup, Held: c.held, Tool: "round-nosed tool",
-		Name:    fmt.Sprintf("turn the arc of %v, %v", x.arc.Radius, x.Span),
+		ID: fmt.Sprintf("curve-z%s", x.From.Decimal()), Kind: op.Curve, Setup: c.setup, Held: c.held, Tool: "pointed tool",
+		Name:    fmt.Sprintf("turn the arc of %s, %v", size(x.arc.Radius), x.Span),
 		Feature: fmt.Sprintf("arc %v", x.Span), Cuts: x.Span, Dia: units.Min(x.A, x.B),
 	})
 	d.cutOrFail(o, feeds.Input{Operation: feeds.Turn, Diameter: x.large(), Length: ptr(x.Length()), Finish: true}, 4)
-	way := "out"
+	bulge := curves.Out
 	if !x.arc.Out {
-		way = "in"
+		bulge = curves.In
 	}
-	o.Set("steps", fmt.Sprintf("taper curve --radius %s --from-dia %s --to-dia %s --bulge %s", x.arc.Radius.Decimal(), x.A.Decimal(), x.B.Decimal(), way), "the table of readings")
+	steps, err := curves.Of(curves.Input{Radius: x.arc.Radius, From: x.A, To: x.B, Length: ptr(x.Length()), Bulge: bulge, Cusp: &d.usual.cusp})
+	if err != nil {
+		d.fails.Add(at(err, x.arc.At))
+		return
+	}
+	o.Set("steps", fmt.Sprint(len(steps.Steps)), fmt.Sprintf("with a pointed tool, leaving cusps of %s to file and polish", size(steps.Cusp)))
+	start := d.roughed(x)
+	for _, s := range steps.Steps {
+		set := d.onDial(o, fmt.Sprintf("to %s at z %s, from the roughed bar", size(s.Dia), size(x.From.Plus(s.At))), "cross slide", d.shop.Lathe.CrossSlide, start.Minus(s.Dia).Half())
+		if s.N == len(steps.Steps) {
+			d.predict("right end of the arc, "+x.Span.String(), s.Dia, predict.Diameter(start, set), "the nearest line of the cross slide's dial")
+		}
+	}
 }
 
 // outsideThread chamfers, relieves and cuts a thread on the outside.
@@ -292,10 +276,10 @@ func (d *draft) outsideThread(c chucking, t thread, n int) {
 		ID: fmt.Sprintf("chamfer-%d", n+1), Kind: op.Chamfer, Name: fmt.Sprintf("chamfer and relieve for %s", t.spec), Setup: setup, Held: c.held,
 		Tool: "chamfering tool", Feature: feature, Cuts: t.span, Dia: sizes.Major,
 	})
-	chamfer.Set("chamfer", "to "+sizes.MinorExternal.Fixed(units.MM, 2, units.Down)+" mm at the end", "45 deg, down to the root")
+	chamfer.Set("chamfer", "to "+sheet.Inline(sizes.MinorExternal, units.Down)+" at the end", "45 deg, down to the root")
 	relief := t.spec.Pitch.Length(3)
 	if room := d.roomBehind(t); room.Sign() > 0 {
-		chamfer.Set("relief", units.Min(relief, room).Fixed(units.MM, 2, units.Down)+" mm wide", "down to "+d.reliefDia(t.spec)+" mm, behind the thread")
+		chamfer.Set("relief", sheet.Inline(units.Min(relief, room), units.Down)+" wide", "down to "+d.reliefDia(t.spec)+", behind the thread")
 	} else {
 		chamfer.Set("relief", "none", "the thread runs out at the end of the cylinder")
 	}
@@ -311,22 +295,42 @@ func (d *draft) outsideThread(c chucking, t thread, n int) {
 	case lathe.Leadscrew != nil && len(lathe.ChangeGears) > 0:
 		o.Name, o.Tool = fmt.Sprintf("cut %s with a single point", t.spec), "threading tool"
 		o.Setup.State = "geared for " + t.spec.Lead().String()
-		o.Set("gears", "thread gears "+strings.ReplaceAll(t.spec.Lead().String(), " ", ""), "the trains this lathe can make")
+		d.geared(o, t.spec)
 	default:
 		o.Name, o.Tool = fmt.Sprintf("cut %s with a die", t.spec), "die "+t.spec.String()
 		d.needs(o.Tool, "for "+t.spec.String(), false)
 	}
-	o.Set("length", t.Length.String(), "of full thread")
+	o.Set("length", size(t.Length), "of full thread")
 	d.add(o)
 	d.cutOrFail(o, feeds.Input{Operation: feeds.Thread, Diameter: sizes.Major, Feed: leadOf(t.spec)}, 1)
 	o.Minutes += threadMinutes
+}
+
+// geared puts the change gears on the card.
+func (d *draft) geared(o *op.Op, spec threads.Designation) {
+	lathe := d.shop.Lathe
+	in := cut.GearsInput{Thread: cut.Of(spec), Leadscrew: lathe.Leadscrew, Wheels: lathe.ChangeGears, StudRatio: lathe.StudRatio, Most: 4}
+	if lathe.BanjoClearance != nil {
+		in.Space = lathe.BanjoClearance
+	}
+	r, err := cut.Gears(in)
+	if err != nil || len(r.Trains) == 0 {
+		o.Checks = append(o.Checks, op.Check{Code: string(problem.NotReachable), Value: "no train of these wheels", Limit: spec.Lead().String(), Remedy: "a wheel more, or a die"})
+		return
+	}
+	best := r.Trains[0]
+	note := "driver over driven, from the stud to the leadscrew; exact"
+	if best.PPM != 0 {
+		note = fmt.Sprintf("driver over driven; %.1f ppm off, %.4f mm over 100 mm", float64(best.PPM), float64(best.Per100))
+	}
+	o.Set("gears", best.Text(), note)
 }
 
 // threadMinutes is what a thread takes with its measuring: a guess.
 const threadMinutes = 6
 
 func (d *draft) reliefDia(spec threads.Designation) string {
-	return spec.Major.Minus(spec.Pitch.Length(1.6)).Fixed(units.MM, 2, units.Nearest)
+	return sheet.Inline(spec.Major.Minus(spec.Pitch.Length(1.6)), units.Nearest)
 }
 
 // roomBehind returns how much cylinder is left behind a thread.
@@ -356,7 +360,7 @@ func (d *draft) tap(base op.Op, t thread, b part.Bore) error {
 	mouth := units.FromFloat(1.05 * t.spec.Major.MM())
 	sink.Name = fmt.Sprintf("countersink for %s", t.spec)
 	o := d.add(&sink)
-	o.Set("to", mouth.Fixed(units.MM, 2, units.Nearest)+" mm", "1.05 of the thread")
+	o.Set("to", sheet.Inline(mouth, units.Nearest), "1.05 of the thread")
 	if _, err := d.cut(o, feeds.Input{Operation: feeds.Countersink, Diameter: mouth}, 1); err != nil {
 		return err
 	}
@@ -364,17 +368,35 @@ func (d *draft) tap(base op.Op, t thread, b part.Bore) error {
 	tap.ID, tap.Kind, tap.Tool = strings.ReplaceAll(base.Feature, " ", "-")+"-tap", op.Tap, "tap "+t.spec.String()
 	tap.Name = "tap " + t.spec.String()
 	have := slices.ContainsFunc(d.shop.Taps, func(s string) bool { return sameThread(s, t.spec) })
+	if lathe := d.shop.Lathe; !have && base.Setup.Machine == op.Lathe && lathe.Leadscrew != nil && len(lathe.ChangeGears) > 0 && b.Dia.Cmp(d.usual.insideTool) >= 0 {
+		tap.ID, tap.Kind, tap.Tool = strings.ReplaceAll(base.Feature, " ", "-")+"-thread", op.Thread, "inside threading tool"
+		tap.Name = fmt.Sprintf("cut %s inside with a single point", t.spec)
+		tap.Setup.State = "geared for " + t.spec.Lead().String()
+		o = d.add(&tap)
+		d.geared(o, t.spec)
+		o.Set("depth", size(t.Length), "of full thread: stop in a relief or pull out at the mark")
+		o.Minutes += threadMinutes
+		_, err := d.cut(o, feeds.Input{Operation: feeds.Thread, Diameter: t.spec.Major, Feed: leadOf(t.spec)}, 1)
+		return err
+	}
 	d.needs(tap.Tool, "for "+t.spec.String(), have)
 	o = d.add(&tap)
-	o.Set("depth", t.Length.String(), "of full thread")
-	percent := 100 * b.Dia.Minus(t.spec.Major).Abs().MM() / (1.299038 * t.spec.Pitch.MM())
-	o.Set("thread", fmt.Sprintf("%.0f %%", percent), "of full depth at the drawn bore (100 % = 1.299038 P)")
+	o.Set("depth", size(t.Length), "of full thread")
+	o.Set("thread", fmt.Sprintf("%.0f %%", drill.Percent(t.spec, b.Dia)), "of full depth at the drawn bore (100 % = 1.299038 P)")
+	drills := "shop"
+	if len(d.shop.Drills) == 0 {
+		drills = "all"
+	}
+	drawn, _ := d.drill(b.Dia)
+	if best, err := drill.For(drill.Input{Thread: t.spec, Material: d.material.Name, Depth: &t.Length, Drills: drills, Drawer: d.shop.Drills}); err == nil && best.Recommended != nil && *best.Recommended != drawn.Name {
+		o.Set("tap drill", *best.Recommended, "is nearer to what suits this material; the drawing says "+size(b.Dia))
+	}
 	room := b.Depth.Minus(t.Length)
 	lead := t.spec.Pitch.Length(2)
 	if !b.Through {
 		o.Checks = append(o.Checks, op.Check{
-			Code: string(problem.TravelShort), OK: room.Cmp(lead) >= 0, Value: room.String() + " of hole beyond the thread",
-			Limit: lead.String() + " for a bottoming tap's lead (2 P)", Remedy: "drill the hole " + lead.Minus(room).String() + " deeper",
+			Code: string(problem.TravelShort), OK: room.Cmp(lead) >= 0, Value: size(room) + " of hole beyond the thread",
+			Limit: size(lead) + " for a bottoming tap's lead (2 P)", Remedy: "drill the hole " + size(lead.Minus(room)) + " deeper",
 		})
 	}
 	_, err := d.cut(o, feeds.Input{Operation: feeds.Tap, Diameter: t.spec.Major, Feed: leadOf(t.spec)}, 1)

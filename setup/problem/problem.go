@@ -113,14 +113,14 @@ func (p Problem) In(pos Pos) Problem {
 // Message returns the problem without its place: found, then what is wanted.
 func (p Problem) Message() string {
 	if p.Found == "" {
-		return printable(p.Want)
+		return Printable(p.Want)
 	}
-	return printable(p.Found + ": " + p.Want)
+	return Printable(p.Found + ": " + p.Want)
 }
 
-// printable returns text with every character that would steer a terminal
-// rather than stand on it replaced.
-func printable(text string) string {
+// Printable returns text with every character that would steer a terminal
+// rather than stand on it replaced, new lines kept.
+func Printable(text string) string {
 	return strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) && r != '\n' {
 			return utf8.RuneError
@@ -151,7 +151,7 @@ func (p Problem) Error() string {
 		n := fmt.Sprint(p.At.Line)
 		line, shift := window(p.At.Source, p.At.Col)
 		marks := max(1, min(p.At.Width, utf8.RuneCountInString(line)-shift))
-		fmt.Fprintf(&b, "\n  %s | %s\n  %s | %s%s", n, printable(line),
+		fmt.Fprintf(&b, "\n  %s | %s\n  %s | %s%s", n, Printable(line),
 			strings.Repeat(" ", len(n)), strings.Repeat(" ", shift), strings.Repeat("^", marks))
 	}
 	if p.Nearest != "" {

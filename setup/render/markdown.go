@@ -8,6 +8,7 @@ import (
 	"github.com/olekukonko/tablewriter/renderer"
 	"github.com/olekukonko/tablewriter/tw"
 
+	"setover/setup/problem"
 	"setover/setup/sheet"
 )
 
@@ -60,7 +61,7 @@ func bullets(b *bytes.Buffer, title string, items []string) {
 	}
 	b.WriteByte('\n')
 	for _, s := range items {
-		fmt.Fprintf(b, "- %s\n", escape(s))
+		fmt.Fprintf(b, "- %s\n", escapeStart(s))
 	}
 }
 
@@ -79,7 +80,7 @@ func markdownTable(b *bytes.Buffer, g grid) error {
 	if g.check != nil {
 		escaped.rows = append(escaped.rows, escapeAll(g.check))
 	}
-	text, err := tabulate(escaped, true, align, renderer.NewMarkdown())
+	text, err := tabulate(escaped, align, renderer.NewMarkdown())
 	if err != nil {
 		return err
 	}
@@ -90,9 +91,20 @@ func markdownTable(b *bytes.Buffer, g grid) error {
 	return nil
 }
 
-// escape makes text safe in a Markdown line or cell.
+// escape makes text safe inside a Markdown line or cell.
 func escape(s string) string {
-	return strings.NewReplacer("|", "\\|", "\n", " ", "*", "\\*", "_", "\\_", "<", "&lt;").Replace(s)
+	return strings.NewReplacer("\\", "\\\\", "|", "\\|", "\n", " ", "*", "\\*", "_", "\\_", "`", "\\`", "~", "\\~",
+		"[", "\\[", "]", "\\]", "<", "&lt;", "&", "&amp;").Replace(problem.Printable(s))
+}
+
+// escapeStart is escape for text at the start of a line, where a mark would
+// begin a heading, a list or a quotation.
+func escapeStart(s string) string {
+	s = escape(s)
+	if strings.IndexAny(s, "#+->") == 0 {
+		return "\\" + s
+	}
+	return s
 }
 
 func escapeAll(row []string) []string {

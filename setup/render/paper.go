@@ -117,7 +117,7 @@ func layOut(s sheet.Sheet, look Look, advance func(string, bool, float64) float6
 	tables := make([]grid, len(s.Tables))
 	for i, t := range s.Tables {
 		tables[i] = gridOf(t, look.Units)
-		if _, ok := l.setTable(tables[i], true); !ok && l.width < l.height {
+		if _, ok := setTable(l.measure(tables[i], true), l.inside()); !ok && l.width < l.height {
 			l.width, l.height = l.height, l.width
 		}
 	}
@@ -192,16 +192,28 @@ func (l *layout) turn() {
 	l.pages = append(l.pages, nil)
 	l.y = top
 	if len(l.pages) == 1 {
-		for _, line := range l.wrap(l.title, true, 20, l.inside()) {
-			l.textLine(margin, line, true, 20)
-		}
+		l.atMost(3, l.title, 20)
 	} else {
-		l.textLine(margin, l.wrap(l.title, true, textSize, l.inside())[0], true, textSize)
+		l.atMost(1, l.title, textSize)
 	}
 	l.y += 1
 	l.line(margin, l.y, l.width-margin, l.y, stroke{width: wide})
 	l.y += 2
 	l.head = l.y
+}
+
+// pageHead returns where a page after the first begins under its title.
+func (l *layout) pageHead() float64 { return top + leading*em(textSize) + 3 }
+
+// atMost sets a title on no more than n lines; … stands for what is left out.
+func (l *layout) atMost(n int, title string, points float64) {
+	lines := l.wrap(title, true, points, l.inside()-em(points))
+	for i, line := range lines[:min(n, len(lines))] {
+		if i == n-1 && len(lines) > n {
+			line += "…"
+		}
+		l.textLine(margin, line, true, points)
+	}
 }
 
 // textLine puts one line of text at y and goes on below it.

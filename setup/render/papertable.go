@@ -17,36 +17,75 @@ type setting struct {
 	wrapped, broken bool
 }
 
-// setTable returns the type in which a table fits the page: the largest, down
+// measures are the widths of a table's columns in type of 1 pt, in mm: the
+// widest cell and the longest word in one, the heading and its longest word.
+type measures struct {
+	words                      []bool
+	headings                   bool
+	cell, word, head, headWord []float64
+}
+
+func (l *layout) measure(g grid, headings bool) measures {
+	n := len(g.words)
+	m := measures{g.words, headings, make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)}
+	word := func(text string, bold bool) float64 {
+		w := 0.0
+		for _, f := range strings.Fields(text) {
+			w = max(w, l.advance(f, bold, 1))
+		}
+		return w
+	}
+	for c := range n {
+		for i, row := range append(slices.Clip(g.rows), g.check) {
+			if row != nil {
+				bold := boldCell(g, headings, i, c)
+				m.cell[c] = max(m.cell[c], l.advance(row[c], bold, 1))
+				m.word[c] = max(m.word[c], word(row[c], bold))
+			}
+		}
+		if headings {
+			m.head[c], m.headWord[c] = l.advance(g.heads[c], true, 1), word(g.heads[c], true)
+		}
+	}
+	return m
+}
+
+// setTable returns the type in which a table fits a width: the largest, down
 // to that of plain text, in which nothing is wrapped; else the largest from
 // there down to the least in which the headings and the columns of words are.
-func (l *layout) setTable(g grid, headings bool) (setting, bool) {
+func setTable(m measures, width float64) (setting, bool) {
 	for points := largest; points >= textSize; points-- {
-		if s, ok := l.setIn(g, headings, points, l.inside()); ok && !s.wrapped {
+		if s, ok := m.in(points, width); ok && !s.wrapped {
 			return s, true
 		}
 	}
 	for points := textSize; points >= least; points-- {
-		if s, ok := l.setIn(g, headings, points, l.inside()); ok {
+		if s, ok := m.in(points, width); ok {
 			return s, true
 		}
 	}
 	return setting{}, false
 }
 
-// setAcross returns the setting of a table longer than a page: with one to
-// four parts side by side, whichever takes the fewest pages, then in the
-// largest type, which is not under that of notes. one is how it is set alone.
-func (l *layout) setAcross(g grid, one setting) setting {
-	full := l.bottom() - top - leading*em(textSize) - 2*leading*em(one.points)
+// setAcross returns the setting of a table that goes over the page: with one
+// to four parts side by side, whichever takes the fewest pages, then in the
+// largest type, which is not under that of notes. one is how it is set alone,
+// and title is the height of its title.
+func (l *layout) setAcross(g grid, m measures, title float64, one setting) setting {
 	pages := func(s setting) int {
 		height := leading*em(s.points) + 2*rowPad
-		return int(math.Ceil(float64(len(g.rows)) / float64(s.across) / math.Floor(full/height)))
+		head := title + l.row(g.heads, s, func(int) bool { return true }).height
+		fit := func(from float64) int { return s.across * max(0, int((l.bottom()-from-head)/height)) }
+		left := len(g.rows) - fit(l.y)
+		if left <= 0 {
+			return 1
+		}
+		return 1 + int(math.Ceil(float64(left)/float64(max(1, fit(l.pageHead())))))
 	}
 	best := one
-	for across := 2; across <= 4; across++ {
+	for across := 1; across <= 4; across++ {
 		for points := textSize; points >= noteSize; points-- {
-			s, ok := l.setIn(g, true, points, (l.inside()-gutter*float64(across-1))/float64(across))
+			s, ok := m.in(points, (l.inside()-gutter*float64(across-1))/float64(across))
 			s.across = across
 			if ok && !s.broken && pages(s) < pages(best) {
 				best = s
@@ -56,35 +95,19 @@ func (l *layout) setAcross(g grid, one setting) setting {
 	return best
 }
 
-// setIn returns the columns' widths in a size of type, when they fit a width.
-func (l *layout) setIn(g grid, headings bool, points, width float64) (setting, bool) {
-	n := len(g.words)
-	full, tight, unbroken := make([]float64, n), make([]float64, n), make([]float64, n)
-	word := func(text string, bold bool) float64 {
-		w := 0.0
-		for _, f := range strings.Fields(text) {
-			w = max(w, l.advance(f, bold, points))
-		}
-		return w
-	}
+// in returns the columns' widths in a size of type, when they fit a width.
+func (m measures) in(points, width float64) (setting, bool) {
+	n := len(m.words)
+	full, tight := make([]float64, n), make([]float64, n)
 	for c := range n {
-		cells, longest := 0.0, 0.0
-		for i, row := range append(slices.Clip(g.rows), g.check) {
-			if row == nil {
-				continue
-			}
-			bold := l.boldCell(g, headings, i, c)
-			cells = max(cells, l.advance(row[c], bold, points))
-			longest = max(longest, word(row[c], bold))
+		cell, word := m.cell[c]*points, m.word[c]*points
+		full[c], tight[c] = max(cell, m.head[c]*points), cell
+		if m.words[c] && (m.headings || c == 2) { // of facts only the remark is wrapped
+			tight[c] = max(min(cell, squeeze), min(word, 1.5*squeeze))
+		} else if m.words[c] {
+			tight[c] = min(cell, 1.5*squeeze)
 		}
-		full[c], tight[c], unbroken[c] = cells, cells, cells
-		if g.words[c] && (headings || c == 2) { // of facts only the remark is wrapped
-			tight[c] = max(min(cells, squeeze), min(longest, 1.5*squeeze))
-		}
-		if headings {
-			full[c] = max(full[c], l.advance(g.heads[c], true, points))
-			tight[c] = max(tight[c], word(g.heads[c], true))
-		}
+		tight[c] = max(tight[c], m.headWord[c]*points)
 	}
 	gap := between * em(points)
 	room := width - gap*float64(n-1)
@@ -101,14 +124,14 @@ func (l *layout) setIn(g grid, headings bool, points, width float64) (setting, b
 	}
 	s := setting{points: points, widths: w, total: sum(w) + gap*float64(n-1), across: 1, wrapped: long > room}
 	for c := range w {
-		s.broken = s.broken || w[c] < unbroken[c]-1e-9
+		s.broken = s.broken || w[c] < m.cell[c]*points-1e-9
 	}
 	return s, true
 }
 
 // boldCell reports whether a cell is set bold: the answers among facts, and a
 // table's check line.
-func (l *layout) boldCell(g grid, headings bool, row, col int) bool {
+func boldCell(g grid, headings bool, row, col int) bool {
 	if headings {
 		return row >= len(g.rows)
 	}
@@ -144,53 +167,68 @@ func (l *layout) row(cells []string, s setting, bold func(int) bool) row {
 	return r
 }
 
+// parts returns a row as it is, or one higher than height in parts that go
+// below each other.
+func parts(r row, s setting, height float64) []row {
+	line := leading * em(s.points)
+	most := max(1, int((height-2*rowPad)/line))
+	deep := int(math.Round((r.height - 2*rowPad) / line))
+	if deep <= most {
+		return []row{r}
+	}
+	var list []row
+	for from := 0; from < deep; from += most {
+		part := r
+		part.cells = make([][]string, len(r.cells))
+		for c, lines := range r.cells {
+			part.cells[c] = lines[min(from, len(lines)):min(from+most, len(lines))]
+		}
+		part.height = float64(min(most, deep-from))*line + 2*rowPad
+		list = append(list, part)
+	}
+	return list
+}
+
 // table sets a table. One that does not fit even a page on its side in the
 // least size of type is cut into tables one below the other that repeat the
-// first column.
+// first column; columns that still do not fit have one width, and their words
+// break anywhere.
 func (l *layout) table(g grid, headings bool) {
-	s, ok := l.setTable(g, headings)
-	if ok || len(g.words) < 3 {
-		if !ok {
-			s = l.forced(g)
+	m := l.measure(g, headings)
+	s, ok := setTable(m, l.inside())
+	n := len(g.words)
+	switch {
+	case ok:
+		l.rows(g, m, s)
+		return
+	case n < 3:
+		s = setting{points: least, total: l.inside(), across: 1, widths: make([]float64, n)}
+		for c := range s.widths {
+			s.widths[c] = (l.inside() - between*em(least)*float64(n-1)) / float64(n)
 		}
-		l.rows(g, headings, s)
+		l.rows(g, m, s)
 		return
 	}
-	for from := 1; from < len(g.words); {
+	for from := 1; from < n; {
 		to := from + 1
-		for to < len(g.words) {
-			if _, ok := l.setIn(columns(g, from, to+1), headings, least, l.inside()); !ok {
+		for to < n {
+			if _, ok := l.measure(columns(g, from, to+1), headings).in(least, l.inside()); !ok {
 				break
 			}
 			to++
 		}
-		part := columns(g, from, to)
 		if from > 1 {
 			l.gap(3)
 		}
-		s, ok := l.setTable(part, headings)
-		if !ok {
-			s = l.forced(part)
-		}
-		l.rows(part, headings, s)
+		l.table(columns(g, from, to), headings)
 		from = to
 	}
 }
 
-// forced gives every column the same width, in the least size of type; words
-// then break anywhere.
-func (l *layout) forced(g grid) setting {
-	n := float64(len(g.words))
-	s := setting{points: least, total: l.inside(), across: 1}
-	for range g.words {
-		s.widths = append(s.widths, (l.inside()-between*em(least)*(n-1))/n)
-	}
-	return s
-}
-
 // rows sets the rows of a table under its headings, which are repeated on each
 // page. A long narrow table stands in several parts side by side.
-func (l *layout) rows(g grid, headings bool, s setting) {
+func (l *layout) rows(g grid, m measures, s setting) {
+	headings := m.headings
 	bold := func(int) bool { return true }
 	set := func() (head row, rest []row, height float64) {
 		if headings {
@@ -198,28 +236,40 @@ func (l *layout) rows(g grid, headings bool, s setting) {
 			head.head = true
 		}
 		height = head.height
+		room := l.bottom() - l.head - head.height - l.heightOf(continued(g.title, true))
 		for i, cells := range g.rows {
-			r := l.row(cells, s, func(c int) bool { return l.boldCell(g, headings, i, c) })
-			rest = append(rest, r)
+			r := l.row(cells, s, func(c int) bool { return boldCell(g, headings, i, c) })
+			rest = append(rest, parts(r, s, room)...)
 			height += r.height
 		}
 		if g.check != nil {
 			r := l.row(g.check, s, bold)
 			r.check = true
 			rest = append(rest, r)
+			height += r.height
 		}
 		return head, rest, height
 	}
 	head, rest, height := set()
-	if headings && g.check == nil && l.head+height > l.bottom() && !s.broken {
-		s = l.setAcross(g, s)
-		head, rest, _ = set()
+	if title := l.heightOf(continued(g.title, true)); headings && l.y+title+height > l.bottom() {
+		one := s
+		if g.check == nil && !s.broken {
+			s = l.setAcross(g, m, title, one)
+			head, rest, _ = set()
+		}
+		// What does not fit here either way, but on a page of its own, gets one.
+		here := l.y + title + head.height
+		for _, r := range rest {
+			here += r.height / float64(s.across)
+		}
+		if here > l.bottom() && l.y > l.height/3 && l.pageHead()+title+height <= l.bottom() {
+			l.turn()
+			s = one
+			head, rest, _ = set()
+		}
 	}
 	for first := true; first || len(rest) > 0; first = false {
-		title := g.title
-		if title != "" && !first {
-			title += " (continued)"
-		}
+		title := continued(g.title, !first)
 		few := head.height + l.heightOf(title)
 		for _, r := range rest[:min(3, len(rest))] {
 			few += r.height
@@ -242,6 +292,14 @@ func (l *layout) rows(g grid, headings bool, s setting) {
 			l.turn()
 		}
 	}
+}
+
+// continued returns the title of a table as it stands on a further page.
+func continued(title string, again bool) string {
+	if title != "" && again {
+		title += " (continued)"
+	}
+	return title
 }
 
 // share returns how many of the rows go into each of the parts side by side

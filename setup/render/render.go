@@ -95,31 +95,44 @@ func page(r sheet.Result, look Look) sheet.Sheet {
 	for _, p := range r.Fails() {
 		s.Fails = append(s.Fails, p.Error())
 	}
-	return s
+	u := look.Units
+	if look.Format == CSV {
+		u = units.MM
+	}
+	return s.Spelled(u)
 }
 
 // writeJSON writes the result as one JSON object, with the shop's name as its
 // last key when a shop was used.
 func writeJSON(b *bytes.Buffer, r sheet.Result, shop string) error {
-	var raw bytes.Buffer
-	e := json.NewEncoder(&raw)
-	e.SetEscapeHTML(false)
-	if err := e.Encode(r); err != nil {
-		return fmt.Errorf("encoding the result: %w", err)
+	text, err := encode(r)
+	if err != nil {
+		return err
 	}
-	text := bytes.TrimSpace(raw.Bytes())
 	if shop != "" {
-		name, err := json.Marshal(shop)
+		name, err := encode(shop)
 		if err != nil {
 			return err
 		}
 		text = append(append(text[:len(text)-1:len(text)-1], `,"shop":`...), append(name, '}')...)
 	}
+	text = []byte(sheet.Spell(string(text), units.MM))
 	if err := json.Indent(b, text, "", "  "); err != nil {
 		return fmt.Errorf("encoding the result: %w", err)
 	}
 	b.WriteByte('\n')
 	return nil
+}
+
+// encode returns v as JSON on one line, < > and & as they are.
+func encode(v any) ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	if err := e.Encode(v); err != nil {
+		return nil, fmt.Errorf("encoding the result: %w", err)
+	}
+	return bytes.TrimSpace(b.Bytes()), nil
 }
 
 // writeCSV writes the sheet's first table, or its facts as one row, with the

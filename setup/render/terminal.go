@@ -2,6 +2,7 @@ package render
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 
 	"github.com/olekukonko/tablewriter"
@@ -10,6 +11,7 @@ import (
 	"github.com/olekukonko/tablewriter/renderer"
 	"github.com/olekukonko/tablewriter/tw"
 
+	"setover/setup/problem"
 	"setover/setup/sheet"
 )
 
@@ -23,7 +25,7 @@ const gap = "  "
 // when that is not 0.
 func writeTerminal(b *bytes.Buffer, s sheet.Sheet, look Look) error {
 	p := printer{b: b, look: look}
-	p.line(p.bold(s.Title))
+	p.heading(s.Title)
 	if len(s.Given) > 0 {
 		p.item("given: ", givenText(s, look))
 	}
@@ -43,7 +45,7 @@ func writeTerminal(b *bytes.Buffer, s sheet.Sheet, look Look) error {
 	for _, t := range s.Tables {
 		p.gap()
 		if t.Title != "" {
-			p.line(p.bold(t.Title))
+			p.heading(t.Title)
 		}
 		if err := p.table(gridOf(t, look.Units), true); err != nil {
 			return err
@@ -71,8 +73,11 @@ func givenText(s sheet.Sheet, look Look) string {
 	words := make([]string, len(s.Given))
 	for i, f := range s.Given {
 		words[i] = f.Label
-		if f.Value != nil {
-			words[i] += remark(factText(f.Value, look.Units))
+		if f.Value == nil {
+			continue
+		}
+		if text := factText(f.Value, look.Units); !strings.HasSuffix(f.Label, text) {
+			words[i] += remark(text)
 		}
 	}
 	return strings.Join(words, ", ")
@@ -97,6 +102,13 @@ func (p printer) line(s string) {
 	p.b.WriteByte('\n')
 }
 
+// heading writes a title in bold.
+func (p printer) heading(title string) {
+	for _, l := range wrap(problem.Printable(title), p.look.Width) {
+		p.line(p.bold(l))
+	}
+}
+
 func (p printer) gap() { p.b.WriteByte('\n') }
 
 func (p printer) bold(s string) string {
@@ -109,7 +121,7 @@ func (p printer) bold(s string) string {
 // item writes text behind a mark; further lines hang under its first word.
 func (p printer) item(mark, text string) {
 	width := twwidth.Width(mark)
-	for i, part := range strings.Split(text, "\n") {
+	for i, part := range strings.Split(problem.Printable(text), "\n") {
 		for j, l := range wrap(part, p.look.Width-width) {
 			if i == 0 && j == 0 {
 				p.line(mark + l)
@@ -125,7 +137,7 @@ func (p printer) list(title, mark string, items []string) {
 		return
 	}
 	p.gap()
-	p.line(p.bold(title))
+	p.heading(title)
 	for _, s := range items {
 		p.item(mark, s)
 	}
@@ -134,38 +146,78 @@ func (p printer) list(title, mark string, items []string) {
 // wrap breaks text at spaces into lines of at most width columns; a width
 // under narrowest means no limit.
 func wrap(text string, width int) []string {
-	if width < narrowest || twwidth.Width(text) <= width {
+	if width < narrowest {
 		return []string{text}
 	}
-	lines, _ := twwarp.WrapString(text, width)
-	return lines
+	return lines(text, width)
+}
+
+// lines breaks text at blanks into lines of at most width columns, or of its
+// longest word where that is more.
+func lines(text string, width int) []string {
+	if twwidth.Width(text) <= width {
+		return []string{text}
+	}
+	list, _ := twwarp.WrapString(text, width)
+	return list
 }
 
 // table writes a grid. A grid wider than the terminal has its columns of words
-// wrapped, and if that is not enough is cut into tables one below the other
-// that repeat the first column.
+// and its headings wrapped, and if that is not enough is cut into tables one
+// below the other that repeat the first column.
 func (p printer) table(g grid, headings bool) error {
 	for i, part := range fit(g, p.look.Width) {
 		if i > 0 {
 			p.gap()
 		}
-		if err := p.draw(part, headings); err != nil {
+		if !headings {
+			p.plain(part)
+			continue
+		}
+		if err := p.draw(part); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// fit returns g as one or more grids no wider than width; 0 is no limit.
+// plain writes a grid of words without headings or rules. It does by hand what
+// the table library would: starting that library takes longer than most
+// answers, and most answers are such a list.
+func (p printer) plain(g grid) {
+	w := widths(g)
+	for _, row := range g.rows {
+		cells, height := make([][]string, len(row)), 0
+		for i, cell := range row {
+			cells[i] = strings.Split(cell, "\n")
+			height = max(height, len(cells[i]))
+		}
+		for line := range height {
+			text, at := "", 0
+			for i, c := range cells {
+				if line < len(c) {
+					text += strings.Repeat(" ", at-twwidth.Width(text)) + c[line]
+				}
+				at += w[i] + len(gap)
+			}
+			p.line(text)
+		}
+	}
+}
+
+// fit returns g as one or more grids no wider than width; 0 is no limit. A
+// column is never narrower than its longest word or number, so only the first
+// column with one other can still be too wide.
 func fit(g grid, width int) []grid {
 	w := widths(g)
 	if width <= 0 || total(w) <= width {
 		return []grid{g}
 	}
+	least := leastWidths(g)
 	for total(w) > width {
 		widest := -1
 		for i := range w {
-			if g.words[i] && w[i] > narrowest && (widest < 0 || w[i] > w[widest]) {
+			if w[i] > least[i] && (widest < 0 || w[i] > w[widest]) {
 				widest = i
 			}
 		}
@@ -174,15 +226,8 @@ func fit(g grid, width int) []grid {
 		}
 		w[widest]--
 	}
-	for _, rows := range [][][]string{{g.heads}, g.rows, {g.check}} {
-		for _, row := range rows {
-			for i := range row {
-				if g.words[i] {
-					row[i] = strings.Join(wrap(row[i], w[i]), "\n")
-				}
-			}
-		}
-	}
+	g = wrapped(g, w)
+	w = widths(g)
 	if total(w) <= width || len(w) < 3 {
 		return []grid{g}
 	}
@@ -197,6 +242,56 @@ func fit(g grid, width int) []grid {
 		from = to
 	}
 	return parts
+}
+
+// leastWidths returns how far each column may be squeezed: words to narrowest
+// or their longest word, numbers to the longest number, and no heading below
+// its longest word.
+func leastWidths(g grid) []int {
+	least := make([]int, len(g.heads))
+	for i, w := range widths(g) {
+		if g.words[i] {
+			least[i] = min(w, narrowest)
+		}
+		for _, word := range strings.Fields(g.heads[i]) {
+			least[i] = max(least[i], twwidth.Width(word))
+		}
+		for _, row := range append([][]string{g.check}, g.rows...) {
+			if row == nil {
+				continue
+			}
+			parts := []string{row[i]}
+			if g.words[i] {
+				parts = strings.Fields(row[i])
+			}
+			for _, s := range parts {
+				least[i] = max(least[i], twwidth.Width(s))
+			}
+		}
+	}
+	return least
+}
+
+// wrapped returns g with its headings and words broken into lines of at most
+// the widths w.
+func wrapped(g grid, w []int) grid {
+	breakRow := func(row []string, all bool) []string {
+		if row == nil {
+			return nil
+		}
+		out := slices.Clone(row)
+		for i := range out {
+			if all || g.words[i] {
+				out[i] = strings.Join(lines(out[i], w[i]), "\n")
+			}
+		}
+		return out
+	}
+	out := grid{title: g.title, heads: breakRow(g.heads, true), words: g.words, check: breakRow(g.check, false)}
+	for _, r := range g.rows {
+		out.rows = append(out.rows, breakRow(r, false))
+	}
+	return out
 }
 
 // columns returns the first column of g and those from..to-1.
@@ -236,7 +331,7 @@ func total(w []int) int {
 }
 
 // draw writes one grid with the table library, trailing blanks removed.
-func (p printer) draw(g grid, headings bool) error {
+func (p printer) draw(g grid) error {
 	rule := "-"
 	if p.look.Color {
 		rule = "─"
@@ -257,7 +352,7 @@ func (p printer) draw(g grid, headings bool) error {
 			Lines:      tw.Lines{ShowTop: tw.Off, ShowBottom: tw.Off, ShowHeaderLine: tw.On, ShowFooterLine: tw.On},
 		},
 	}
-	text, err := tabulate(g, headings, align, renderer.NewBlueprint(rendition))
+	text, err := tabulate(g, align, renderer.NewBlueprint(rendition))
 	if err != nil {
 		return err
 	}
@@ -269,7 +364,7 @@ func (p printer) draw(g grid, headings bool) error {
 
 // tabulate is the one place that drives the table library. The renderer says
 // how lines are drawn; the rest is the same for the terminal and Markdown.
-func tabulate(g grid, headings bool, align []tw.Align, r tw.Renderer) (string, error) {
+func tabulate(g grid, align []tw.Align, r tw.Renderer) (string, error) {
 	bare := tw.CellPadding{Global: tw.Padding{Overwrite: true}}
 	columns := tw.CellAlignment{PerColumn: align}
 	var b strings.Builder
@@ -285,9 +380,7 @@ func tabulate(g grid, headings bool, align []tw.Align, r tw.Renderer) (string, e
 		tablewriter.WithFooterAutoFormat(tw.Off),
 		tablewriter.WithTrimSpace(tw.Off),
 	)
-	if headings {
-		t.Header(g.heads)
-	}
+	t.Header(g.heads)
 	if err := t.Bulk(g.rows); err != nil {
 		return "", err
 	}

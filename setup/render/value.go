@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"setover/setup/problem"
 	"setover/setup/sheet"
 	"setover/setup/units"
 )
@@ -34,8 +35,8 @@ func text(v sheet.Value, u units.Unit) string {
 	case sheet.Length:
 		u = v.In(u)
 		s := v.V.Fixed(u, places(u, v.Fine), v.Dir)
-		if v.Fine && !strings.HasPrefix(s, "-") && strings.Trim(s, "0.") != "" {
-			s = "+" + s
+		if v.Fine {
+			return signed(s)
 		}
 		return s
 	case sheet.Angle:
@@ -45,16 +46,14 @@ func text(v sheet.Value, u units.Unit) string {
 		}
 		return positiveZero(s)
 	case sheet.Number:
-		if !v.Sound() {
-			panic("render: a number that is no number reached a sheet")
-		}
+		sound(v)
 		s := positiveZero(strconv.FormatFloat(tidy(v.V), 'f', v.Places, 64))
-		if v.Signed && v.V > 0 && !strings.HasPrefix(s, "-") {
-			s = "+" + s
+		if v.Signed {
+			return signed(s)
 		}
 		return s
 	case sheet.Text:
-		return string(v)
+		return problem.Printable(string(v))
 	}
 	panic(fmt.Sprintf("render: a value of the unknown kind %T", v))
 }
@@ -62,6 +61,14 @@ func text(v sheet.Value, u units.Unit) string {
 // tidy takes the last few bits off a float, so that 6.2499999999999 is shown
 // as the 6.25 it stands for.
 func tidy(v float64) float64 { return math.Round(v*1e9) / 1e9 }
+
+// signed puts a plus before a number that is shown as more than 0.
+func signed(s string) string {
+	if strings.HasPrefix(s, "-") || strings.Trim(s, "0.") == "" {
+		return s
+	}
+	return "+" + s
+}
 
 func positiveZero(s string) string {
 	if strings.HasPrefix(s, "-") && strings.Trim(s, "-0.") == "" {
@@ -105,11 +112,19 @@ func exact(v sheet.Value) string {
 	case sheet.Angle:
 		return positiveZero(strconv.FormatFloat(tidy(v.V.Deg()), 'f', -1, 64))
 	case sheet.Number:
+		sound(v)
 		return positiveZero(strconv.FormatFloat(tidy(v.V), 'f', -1, 64))
 	case sheet.Text:
 		return string(v)
 	}
 	panic(fmt.Sprintf("render: a value of the unknown kind %T", v))
+}
+
+// sound panics on NaN and infinity, which are a defect of the calculator's.
+func sound(n sheet.Number) {
+	if !n.Sound() {
+		panic("render: a number that is no number reached a sheet")
+	}
 }
 
 // isText reports whether a column holds words.

@@ -11,6 +11,7 @@ import (
 	"encoding/json"
 	"math"
 	"slices"
+	"strings"
 
 	"setover/setup/problem"
 	"setover/setup/units"
@@ -217,4 +218,85 @@ func YesNo(b bool) Value {
 		return Text("yes")
 	}
 	return Text("no")
+}
+
+// A length inside a sentence is kept between these two marks until a renderer
+// knows the unit of the page.
+const (
+	inlineStart = "\ue000"
+	inlineEnd   = "\ue001"
+)
+
+// Inline returns a length to stand inside a sentence of a sheet: a note, a
+// remark, a name. The renderer writes it in the unit of the page, rounded in
+// the direction dir; in JSON it is in mm.
+func Inline(l units.Length, dir units.Direction) string {
+	l = l.RoundTo(units.MustLength("0.000000000001mm"), dir) // short enough to be read again
+	return inlineStart + string(rune('0'+int(dir))) + l.Decimal().String() + inlineEnd
+}
+
+// Spell returns text with every length inside it written in the unit u: 3
+// decimals in mm and 4 in inches, trailing zeros left out. A mark that Inline
+// did not write, as in a part's name, is taken out.
+func Spell(text string, u units.Unit) string {
+	for {
+		before, rest, ok := strings.Cut(text, inlineStart)
+		if !ok {
+			return text
+		}
+		mark, after, _ := strings.Cut(rest, inlineEnd)
+		dir := strings.IndexAny(mark, "012")
+		l, err := units.ParseLength(mark[min(1, len(mark)):], units.MM)
+		if dir != 0 || err != nil {
+			text = before + rest
+			continue
+		}
+		places := int32(3)
+		if u == units.Inch {
+			places = 4
+		}
+		s := l.Fixed(u, places, units.Direction(mark[0]-'0'))
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+		text = before + s + " " + u.String() + after
+	}
+}
+
+// Spelled returns the sheet with the lengths inside all its sentences written
+// in the unit u.
+func (s Sheet) Spelled(u units.Unit) Sheet {
+	one := func(t string) string { return Spell(t, u) }
+	all := func(list []string) []string {
+		out := slices.Clone(list)
+		for i := range out {
+			out[i] = one(out[i])
+		}
+		return out
+	}
+	value := func(v Value) Value {
+		if t, ok := v.(Text); ok {
+			return Text(one(string(t)))
+		}
+		return v
+	}
+	s.Title, s.Notes, s.Fails, s.Cautions = one(s.Title), all(s.Notes), all(s.Fails), all(s.Cautions)
+	s.Facts = slices.Clone(s.Facts)
+	for i, f := range s.Facts {
+		s.Facts[i] = Fact{f.Key, one(f.Label), value(f.Value), one(f.Remark)}
+	}
+	s.Warnings = slices.Clone(s.Warnings)
+	for i, w := range s.Warnings {
+		s.Warnings[i].Text = one(w.Text)
+	}
+	s.Tables = slices.Clone(s.Tables)
+	for i, t := range s.Tables {
+		rows := append(slices.Clone(t.Rows), t.Check)
+		for r, row := range rows {
+			rows[r] = slices.Clone(row)
+			for c := range row {
+				rows[r][c] = value(row[c])
+			}
+		}
+		s.Tables[i].Title, s.Tables[i].Rows, s.Tables[i].Check = one(t.Title), rows[:len(t.Rows)], rows[len(t.Rows)]
+	}
+	return s
 }

@@ -64,6 +64,7 @@ type Result struct {
 	CrossSlideMove   *units.Length   `json:"cross_slide_move_mm"`
 	IndicatorTravel  units.Length    `json:"indicator_travel_mm"`
 	IndicatorReading units.Length    `json:"indicator_reading_mm"`
+	IndicatorPer     units.Length    `json:"indicator_per_001deg_mm"` // what 0.01 deg moves it
 	Reversed         bool            `json:"handle_reversed"`
 
 	HeightSmallError  *units.Length `json:"height_small_end_error_mm"`
@@ -96,7 +97,7 @@ func Set(in Input) (Result, error) {
 	if err := in.Place.Check(); err != nil {
 		return Result{}, err
 	}
-	r := Result{Inputs: in, Taper: t, SlideTravel: t.SlopeLength, SetHalfAngle: t.HalfAngle}
+	r := Result{Inputs: in, Taper: t, SlideTravel: t.SlopeLength, SetHalfAngle: t.HalfAngle, Passes: []Pass{}}
 	a := t.HalfAngle.Deg()
 	swing := a // clockwise
 	r.Swing = shop.Clockwise
@@ -126,6 +127,7 @@ func Set(in Input) (Result, error) {
 		r.IndicatorTravel = units.Min(indicatorTravel, *r.TravelAvailable)
 	}
 	r.IndicatorReading = units.FromFloat(r.IndicatorTravel.MM() * t.HalfAngle.Sin())
+	r.IndicatorPer = units.FromFloat(r.IndicatorTravel.MM() * t.HalfAngle.Cos() * math.Pi / 18000)
 	r.Caution(cautions.LockCompound, cautions.Isolate, cautions.EyeProtection, cautions.Manual)
 	return r, nil
 }
@@ -214,7 +216,7 @@ func (r Result) Sheet() sheet.Sheet {
 		sheet.Fact{Key: "handle_toward", Label: "handle toward", Value: sheet.Text(r.HandleToward), Remark: r.handleRemark()},
 		sheet.Fact{Key: "indicator_reading_mm", Label: "indicator shows", Value: sheet.Len(r.IndicatorReading), Remark: fmt.Sprintf(
 			"square to the axis, while the slide travels %v; each 0.01 deg out is %s mm", r.IndicatorTravel,
-			units.FromFloat(r.IndicatorTravel.MM()*r.HalfAngle.Cos()*math.Pi/18000).Fixed(units.MM, 4, units.Nearest))},
+			r.IndicatorPer.Fixed(units.MM, 4, units.Nearest))},
 	)
 	s.Facts = append(s.Facts, r.biteFacts()...)
 	s.Facts = append(s.Facts, r.foulingFacts()...)
@@ -223,6 +225,7 @@ func (r Result) Sheet() sheet.Sheet {
 	s.Tables = append(s.Tables, r.passTable()...)
 	if r.Finding != nil {
 		s.Tables = append(s.Tables, r.AlternativesTable())
+		s.Drawings = append(s.Drawings, r.Finding.Drawing())
 		s.Notes = append(s.Notes, fouling.Guide)
 	}
 	s.Working = append(r.Taper.Working(), sheet.Work("reading", "t*sin(a)", r.IndicatorReading.MM(), "mm",

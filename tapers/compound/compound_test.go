@@ -7,6 +7,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"setover/setup/published"
 	"setover/setup/shop"
 	"setover/setup/units"
 	"setover/tapers"
@@ -203,6 +204,12 @@ func TestIndicator(t *testing.T) {
 		got := r.IndicatorReading.RoundTo(units.MustLength("0.001mm"), units.Nearest)
 		if !got.Equal(units.MustLength(tc.want)) {
 			t.Errorf("%s deg over %s: %v, want %s", tc.half, tc.travel, got, tc.want)
+		}
+		// Set 0.01 deg steeper, the plunger is pushed that much further.
+		more := r.HalfAngle.Plus(units.MustAngle("0.01"))
+		out := set(t, compound.Input{Input: tapers.Input{HalfAngle: &more}, SmallEnd: tapers.AtTailstock, Compound: c}).IndicatorReading
+		if d := out.Minus(r.IndicatorReading).MM() - r.IndicatorPer.MM(); math.Abs(d) > 1e-6 {
+			t.Errorf("%s deg: 0.01 deg moves it %v, told %v", tc.half, out.Minus(r.IndicatorReading), r.IndicatorPer)
 		}
 	}
 }
@@ -407,7 +414,11 @@ func TestBoringBar(t *testing.T) {
 			t.Errorf("%s over %s: %s, want %s", tc.small, tc.l, got, tc.want)
 		}
 	}
-	r := set(t, compound.Input{Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}, SmallEnd: tapers.AtHeadstock, Internal: true, Compound: slide(shop.Along, "1", false)})
+	r := set(t, compound.Input{Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}, SmallEnd: tapers.AtHeadstock, Internal: true, Compound: slide(shop.Along, "1", false), Place: fouling.Place{FromJaws: length("10mm")}})
+	if got := r.Warnings[0].Text; got != "for a bore the post and the slide are not looked at, but the boring bar" {
+		t.Error(got)
+	}
+	r.Warnings = r.Warnings[1:]
 	if len(r.Warnings) != 1 || r.Warnings[0].Text != "whether a boring bar goes in was not checked (boring_bars)" {
 		t.Error(r.Warnings)
 	}
@@ -435,4 +446,12 @@ func TestFouling(t *testing.T) {
 	if _, err := compound.Set(in); err == nil || err.Error() != "from-jaws: the clearance needs the taper's sizes: two of --large, --small and --length beside the slope" {
 		t.Error(err)
 	}
+}
+
+// The working, put into a calculator.
+func TestWorking(t *testing.T) {
+	published.Works(t, set(t, compound.Input{
+		Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}, SmallEnd: tapers.AtTailstock, Compound: slide(shop.Along, "1", false),
+		ToolHeightError: units.MustLength("0.5mm"), Stock: length("32mm"),
+	}).Sheet())
 }

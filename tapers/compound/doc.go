@@ -21,6 +21,21 @@
 // the slide is wound back by b and the carriage and cross slide take the tool
 // on by b·cos a and b·sin a, with a the angle that was set.
 //
+// Where the scale does not go far enough, or its marks are too coarse, the angle
+// is set with an indicator: its plunger square to the axis, it is pushed t·sin a
+// while the slide travels t. An error of 0.01 deg shows as t·cos a·π/18000.
+//
+// A tool that stands h above or below the axis sweeps a hyperboloid instead of a
+// cone. Set so that the large end comes out as drawn, the small end comes out
+// large and the side hollow.
+//
+// From the stock, an outside is touched at the small end and fed in by (stock -
+// d)/2 in all; the cone grows from there, by the infeed over tan a.
+//
+// What the post and the slide may run into stands in the package fouling; inside
+// a bore the bar is looked at instead: it must pass the small end and reach the
+// whole length.
+//
 // Source: US Army OD 1645 (1942) for the two ways to read a 60 deg centre;
 // the rest is plane trigonometry.
 package compound

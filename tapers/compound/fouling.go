@@ -21,6 +21,9 @@ type Bar struct {
 func (r *Result) setFouling() error {
 	in := r.Inputs
 	if in.Internal {
+		if in.FromJaws != nil {
+			r.Warnings.Add("bore", "for a bore the post and the slide are not looked at, but the boring bar")
+		}
 		r.setBar()
 		return nil
 	}

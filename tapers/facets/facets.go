@@ -1,21 +1,3 @@
-// Package facets cuts a regular polygon on a round bar or on a cone.
-//
-// A polygon of n sides sits between two circles: the one its flats touch, of
-// radius A (the apothem), and the one its corners lie on, of radius R. In the
-// triangle from the centre to the middle of a flat and to a corner the angle
-// at the centre is 180/n, so
-//
-//	A = R·cos(180/n)
-//	side = 2·R·sin(180/n) = 2·A·tan(180/n)
-//
-// For an even number of sides a flat stands opposite a flat and the size
-// across flats is 2·A. For an odd number a corner stands opposite a flat: the
-// height from one to the other is A + R = A·(1 + 1/cos(180/n)), and that is
-// what "across flats" means there. Taking half of it for the apothem is the
-// classic mistake.
-//
-// The blank must reach the corners, and where something is left on each flat
-// for grinding, the corners of the larger polygon.
 package facets
 
 import (

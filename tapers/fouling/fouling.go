@@ -55,6 +55,8 @@ type Foul struct {
 
 // Alternative is another arrangement, and how much further out of the jaws the
 // taper would have to stand to clear by 3 mm: nil where 500 mm do not help.
+// ShortDeg is how much its trailing edge falls short, which no distance mends;
+// nil where it clears.
 type Alternative struct {
 	Arrangement
 	Clearance    *units.Length `json:"clearance_mm"`
@@ -87,6 +89,9 @@ type shape struct {
 func Check(in Input) (Finding, error) {
 	if err := in.Check(); err != nil {
 		return Finding{}, err
+	}
+	if in.FromJaws == nil {
+		return Finding{}, problem.New(problem.Missing, "from-jaws", nil, "where the taper stands is not known")
 	}
 	end := in.FromJaws.Plus(in.Length)
 	if in.CentreAt != nil && in.CentreAt.Less(end) {
@@ -349,7 +354,6 @@ func (in Input) alternative(a Arrangement) Alternative {
 	if short := in.short(a); short > 0 {
 		deg := units.Degrees(short)
 		out.ShortDeg = &deg
-		return out // no distance from the jaws mends that
 	}
 	if more, ok := moreOut(pairs, way); ok {
 		l := units.FromFloat(more)
@@ -496,6 +500,7 @@ func (c Finding) AlternativesTable() sheet.Table {
 		{Key: "handle", Head: "handle"},
 		{Key: "clearance_mm", Head: "clearance"},
 		{Key: "more_from_jaws_mm", Head: "further out for 3 mm"},
+		{Key: "trail_short_deg", Head: "trailing edge short by"},
 	}}
 	for _, a := range c.Alternatives {
 		more := sheet.LenOrNone(a.MoreFromJaws)
@@ -506,7 +511,11 @@ func (c Finding) AlternativesTable() sheet.Table {
 		if a.Clearance != nil {
 			clear = sheet.Down(*a.Clearance)
 		}
-		t.Add(sheet.Text(a.ToolHand), sheet.Text(a.PostSide), sheet.Text(a.PostTurn), sheet.Text(a.Handle), clear, more)
+		var short sheet.Value
+		if a.ShortDeg != nil {
+			short = sheet.Num(a.ShortDeg.Deg(), 1, "deg")
+		}
+		t.Add(sheet.Text(a.ToolHand), sheet.Text(a.PostSide), sheet.Text(a.PostTurn), sheet.Text(a.Handle), clear, more, short)
 	}
 	return t
 }

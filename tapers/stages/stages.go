@@ -1,13 +1,3 @@
-// Package stages takes an outside of several stages - cylinders, tapers both
-// ways and shoulders - one after the other, and says how the compound is set
-// for each, which hand of tool cuts it and in what order.
-//
-// A stage grows or shrinks toward the tailstock; stations run from the left
-// end of the drawing, which is the headstock's. Two stations at one z make a
-// shoulder. A right-hand tool cuts toward the headstock and its trailing edge
-// faces the tailstock; it cuts a taper that grows toward the tailstock only
-// where that edge stands off by more than the half angle and 2 deg. Otherwise
-// a left-hand tool cuts it, from the small end up.
 package stages
 
 import (
@@ -81,6 +71,7 @@ type Stage struct {
 	SlideTravel *units.Length   `json:"slide_travel_mm"`
 	ToolHand    Hand            `json:"tool_hand"`
 	Clearance   *units.Length   `json:"clearance_mm"`
+	Fouls       []fouling.Foul  `json:"fouls,omitempty"`
 
 	// Set is the whole setting of a taper; nil for the others. Found is what
 	// fouls there; nil where FromJaws was not given.
@@ -230,7 +221,7 @@ func (r *Result) setFouling() error {
 		if err != nil {
 			return err
 		}
-		r.Stages[i].Found, r.Stages[i].Clearance = &found, found.Clearance
+		r.Stages[i].Found, r.Stages[i].Clearance, r.Stages[i].Fouls = &found, found.Clearance, found.Fouls
 		for _, w := range found.NotChecked {
 			if !said[w.Text] && !strings.HasSuffix(w.Text, "(lathe: tools)") { // said for all stages already
 				said[w.Text] = true

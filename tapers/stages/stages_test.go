@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"testing"
 
+	"setover/setup/published"
 	"setover/setup/shop"
 	"setover/setup/units"
 	"setover/tapers/fouling"
@@ -181,4 +182,13 @@ func ExampleOf() {
 	// Output:
 	// cylinder
 	// taper at 27 deg
+}
+
+// The working, put into a calculator.
+func TestWorking(t *testing.T) {
+	r, err := stages.Of(stages.Input{Stations: at([2]string{"0", "20"}, [2]string{"50", "10"}, [2]string{"80", "1in"})})
+	if err != nil {
+		t.Fatal(err)
+	}
+	published.Works(t, r.Sheet())
 }

@@ -2,7 +2,6 @@ package standard
 
 import (
 	_ "embed"
-	"encoding/csv"
 	"fmt"
 	"strconv"
 	"strings"
@@ -12,6 +11,7 @@ import (
 
 	"setover/setup/problem"
 	"setover/setup/sheet"
+	"setover/setup/tables"
 	"setover/setup/units"
 	"setover/tapers"
 )
@@ -40,19 +40,9 @@ const maxJarno = 20
 
 // All returns every standard taper, in the table's order, Jarno tapers last.
 var All = sync.OnceValue(func() []Standard {
-	r := csv.NewReader(strings.NewReader(tapersCSV))
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		panic("standard: tapers.csv: " + err.Error())
-	}
 	var list []Standard
-	for _, row := range rows[1:] {
-		cell := map[string]string{}
-		for i, name := range rows[0] {
-			cell[name] = row[i]
-		}
-		list = append(list, ofRow(cell))
+	for _, row := range tables.Rows("tapers.csv", tapersCSV) {
+		list = append(list, ofRow(row))
 	}
 	for n := int64(1); n <= maxJarno; n++ {
 		list = append(list, Jarno(n))
@@ -61,7 +51,7 @@ var All = sync.OnceValue(func() []Standard {
 })
 
 // Jarno returns the Jarno taper number n by its rule: D = n/8 in, d = n/10 in,
-// l = n/2 in. n is 1 to 20. It is exact.
+// l = n/2 in. n is 1 to 20; it panics below 1. It is exact.
 //
 // Source: Lobben, Machinists' and Draftsmen's Handbook (1899), p. 477.
 func Jarno(n int64) Standard {

@@ -262,3 +262,9 @@ func ExampleFind() {
 	fmt.Printf("%.4f in per foot, half angle %.4f deg, %v at the large end\n", s.PerFoot, s.HalfAngle.Deg(), s.Large)
 	// Output: 0.5994 in per foot, half angle 1.4307 deg, 17.78 mm at the large end
 }
+
+// The working, put into a calculator.
+func TestWorking(t *testing.T) {
+	published.Works(t, find(t, "MT2").Sheet())
+	published.Works(t, find(t, "R8").Sheet())
+}

@@ -1,17 +1,3 @@
-// Package tailstock cuts a taper between centres with the tailstock set over.
-//
-// The work turns about the line between the two centres. Moving the tailstock
-// sideways by e swings that line through an angle whose sine is e/L, with L
-// the distance between the centre points, while the tool still travels along
-// the bed. So
-//
-//	e = L·sin a
-//
-// The shop's rule L·(D - d)/(2·l) takes the tangent for the sine. It is a
-// little long; the sheet gives both and the difference.
-//
-// Source: NAVEDTRA 14076 (lathe chapter) prints the rule; the exact form is
-// plane trigonometry.
 package tailstock
 
 import (
@@ -39,6 +25,11 @@ type Input struct {
 	Between   units.Length    `json:"between_mm"`
 	SmallEnd  tapers.End      `json:"small_end"`
 	Tailstock *shop.Tailstock `json:"-"`
+
+	// Ball and Hole are a ball centre's diameter and the mouth of the 60 deg
+	// centre hole it sits in: with both, BallOut says where its middle stands.
+	Ball *units.Length `json:"ball_mm,omitempty"`
+	Hole *units.Length `json:"centre_hole_mm,omitempty"`
 }
 
 // Result is how far and which way the tailstock moves.
@@ -51,6 +42,16 @@ type Result struct {
 	Available *units.Length `json:"offset_available_mm"`
 	Possible  *bool         `json:"possible"`
 	PerLength units.Length  `json:"per_mm_of_length_error_mm"`
+
+	// Longest is the longest work this taper can be cut on, Steepest the
+	// steepest half angle at this length; nil where the setover is not known.
+	Longest  *units.Length `json:"longest_mm"`
+	Steepest *units.Angle  `json:"steepest_half_angle_deg"`
+	// Indicator is what a dial on the carriage shows along a straight test bar
+	// between the centres, over 100 mm of the carriage.
+	Indicator units.Length `json:"indicator_per_100_mm"`
+	// BallOut is how far outside the face the middle of a ball centre stands.
+	BallOut *units.Length `json:"ball_out_mm"`
 	sheet.Remarks
 
 	fails problem.List
@@ -66,6 +67,35 @@ func Offset(half units.Angle, between units.Length) units.Length {
 	return units.FromFloat(between.MM() * half.Sin())
 }
 
+// BallOut returns how far outside the face of the work the middle of a ball of
+// the diameter b stands that sits in a 60 deg centre hole with a mouth of m:
+//
+//	b - m·√3/2
+//
+// since the ball's middle is b from the hole's apex and the apex m·√3/2 deep.
+// The ball must touch inside the mouth: m is more than b·√3/2. A negative
+// result is inside the work.
+func BallOut(ball, mouth units.Length) units.Length {
+	return units.FromFloat(ball.MM() - mouth.MM()*math.Sqrt(3)/2)
+}
+
+// checkBall returns the problems with a ball centre.
+func (in Input) checkBall() error {
+	if in.Ball == nil && in.Hole == nil {
+		return nil
+	}
+	if in.Ball == nil || in.Hole == nil {
+		return problem.New(problem.Missing, "ball", nil, "needs both --ball and --centre-hole")
+	}
+	if in.Ball.Sign() <= 0 {
+		return problem.New(problem.OutOfRange, "ball", in.Ball, "must be above 0")
+	}
+	if least := in.Ball.MM() * math.Sqrt(3) / 2; in.Hole.MM() <= least {
+		return problem.New(problem.OutOfRange, "centre-hole", in.Hole, fmt.Sprintf("the ball of %v rides on the mouth's edge: more than %s mm", in.Ball, units.FromFloat(least).Fixed(units.MM, 3, units.Up)))
+	}
+	return nil
+}
+
 // Set returns the tailstock's offset for a taper. It fails where tapers.Solve
 // does, when Between is not above 0 or shorter than the taper.
 func Set(in Input) (Result, error) {
@@ -79,6 +109,9 @@ func Set(in Input) (Result, error) {
 	if in.Between.Sign() <= 0 {
 		return Result{}, problem.New(problem.OutOfRange, "between", in.Between, "the length between the centres must be above 0")
 	}
+	if err := in.checkBall(); err != nil {
+		return Result{}, err
+	}
 	if t.Length != nil && in.Between.Less(*t.Length) {
 		return Result{}, problem.New(problem.Contradiction, "between", in.Between, fmt.Sprintf(
 			"shorter than the taper, %v: give the whole length between the centres", t.Length))
@@ -88,8 +121,13 @@ func Set(in Input) (Result, error) {
 		Rule:      units.FromFloat(in.Between.MM() * t.HalfAngle.Tan()),
 		PerLength: units.FromFloat(t.HalfAngle.Sin()), Direction: TowardOperator,
 	}
+	r.Indicator = units.FromFloat(100 * t.HalfAngle.Tan())
 	if in.SmallEnd == tapers.AtHeadstock {
 		r.Direction = AwayFromOperator
+	}
+	if in.Ball != nil {
+		out := BallOut(*in.Ball, *in.Hole)
+		r.BallOut = &out
 	}
 	r.check()
 	r.Caution(cautions.BetweenDog, cautions.Rezero, cautions.EyeProtection, cautions.Manual)
@@ -110,12 +148,13 @@ func (r *Result) check() {
 		return
 	}
 	ok := r.Offset.Cmp(*r.Available) <= 0
-	r.Possible = &ok
+	most := units.Radians(math.Asin(min(r.Available.Over(r.Inputs.Between), 1)))
+	longest := units.FromFloat(r.Available.MM() / r.HalfAngle.Sin())
+	r.Possible, r.Steepest, r.Longest = &ok, &most, &longest
 	if !ok {
-		most := units.Radians(math.Asin(r.Available.MM() / r.Inputs.Between.MM()))
 		r.fails.Add(problem.New(problem.TravelShort, "offset", r.Offset.Fixed(units.MM, 3, units.Nearest)+" mm", fmt.Sprintf(
 			"the tailstock moves only %v that way: the steepest half angle at this length is %s, the longest work at this angle %s mm; use the compound",
-			r.Available, most.DMS(false), units.FromFloat(r.Available.MM()/r.HalfAngle.Sin()).Fixed(units.MM, 1, units.Down))))
+			r.Available, most.DMS(false), longest.Fixed(units.MM, 1, units.Down))))
 	}
 }
 
@@ -138,7 +177,16 @@ func (r Result) Sheet() sheet.Sheet {
 	if r.Possible != nil {
 		s.Facts = append(s.Facts,
 			sheet.Fact{Key: "offset_available_mm", Label: "the tailstock moves", Value: sheet.Len(*r.Available), Remark: "that way"},
-			sheet.Fact{Key: "possible", Label: "possible", Value: sheet.YesNo(*r.Possible)})
+			sheet.Fact{Key: "possible", Label: "possible", Value: sheet.YesNo(*r.Possible)},
+			sheet.Fact{Key: "longest_mm", Label: "longest work at this taper", Value: sheet.Down(*r.Longest), Remark: "between the centres"},
+			sheet.Fact{Key: "steepest_half_angle_deg", Label: "steepest at this length", Value: sheet.Ang(*r.Steepest), Remark: "half angle"})
+	}
+	s.Facts = append(s.Facts, sheet.Fact{
+		Key: "indicator_per_100_mm", Label: "on a test bar", Value: sheet.Len(r.Indicator),
+		Remark: "a dial on the carriage shows over 100 mm of the carriage, the bar between the centres",
+	})
+	if r.BallOut != nil {
+		s.Facts = append(s.Facts, sheet.Fact{Key: "ball_out_mm", Label: "a ball's middle stands", Value: sheet.Len(*r.BallOut), Remark: "outside the face: add it at each end to the length over the faces"})
 	}
 	s.Facts = append(s.Facts, sheet.Fact{
 		Key: "per_mm_of_length_error_mm", Label: "a bar 1 mm longer", Value: sheet.Fine(r.PerLength),
@@ -151,6 +199,7 @@ func (r Result) Sheet() sheet.Sheet {
 	s.Notes = []string{
 		"The length is that of the whole work between the contacts of its centre holes, not of the taper.",
 		"Measure the offset with an indicator in the tool post on the tailstock's barrel.",
+		"Plain centres bear on one side when set over: use ball centres, and measure between the middles of the balls.",
 	}
 	return s
 }

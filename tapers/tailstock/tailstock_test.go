@@ -116,6 +116,19 @@ func TestLimits(t *testing.T) {
 	if r.Possible != nil || r.Warnings[0].Text != "whether the tailstock moves that far was not checked (lathe: tailstock: setover: toward)" {
 		t.Error(r.Warnings)
 	}
+	// The longest and the steepest, cut: they take up the setover whole.
+	for _, tc := range []struct{ end, moves string }{{"tailstock", "9mm"}, {"headstock", "7mm"}} {
+		in := tailstock.Input{Input: sizes, Between: units.MustLength("160mm"), SmallEnd: tapers.End(tc.end), Tailstock: ts}
+		r := set(t, in)
+		in.Between = *r.Longest
+		if got := set(t, in).Offset; got.Minus(units.MustLength(tc.moves)).Abs().Cmp(units.MustLength("0.000001mm")) > 0 {
+			t.Errorf("the longest work is set over %v of %s", got, tc.moves)
+		}
+		in = tailstock.Input{Input: tapers.Input{HalfAngle: r.Steepest}, Between: units.MustLength("160mm"), SmallEnd: tapers.End(tc.end)}
+		if got := set(t, in).Offset; got.Minus(units.MustLength(tc.moves)).Abs().Cmp(units.MustLength("0.000001mm")) > 0 {
+			t.Errorf("the steepest taper is set over %v of %s", got, tc.moves)
+		}
+	}
 	text, err := json.Marshal(r)
 	if err != nil {
 		t.Fatal(err)
@@ -123,6 +136,60 @@ func TestLimits(t *testing.T) {
 	var keys map[string]any
 	if err := json.Unmarshal(text, &keys); err != nil || keys["possible"] != nil {
 		t.Error("possible must be null:", keys["possible"], err)
+	}
+}
+
+// Sines that end: a 3-4-5 taper on 100 mm is set over 60 mm, to the last of the
+// nine decimals that are stated.
+func TestExact(t *testing.T) {
+	for _, tc := range []struct{ rise, run, want string }{{"3mm", "4mm", "60"}, {"5mm", "12mm", "38.461538462"}, {"8in", "15in", "47.058823529"}} {
+		large := units.MustLength(tc.rise).Times(2)
+		a, err := tapers.HalfAngle(large, units.Length{}, units.MustLength(tc.run))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := tailstock.Offset(a, units.MustLength("100mm")); got.Decimal().String() != tc.want {
+			t.Errorf("%s in %s: %v, exactly %s", tc.rise, tc.run, got, tc.want)
+		}
+	}
+}
+
+// The dial on a test bar: both centres built, the bar between them, the
+// carriage moved 100 mm along the bed.
+func TestIndicator(t *testing.T) {
+	half := units.MustAngle("3d")
+	r := set(t, tailstock.Input{Input: tapers.Input{HalfAngle: &half}, Between: units.MustLength("200mm")})
+	e, l := r.Offset.MM(), 200.0
+	bed := math.Sqrt(l*l - e*e) // along the bed from centre to centre
+	if got, want := r.Indicator.MM(), 100*e/bed; math.Abs(got-want) > 1e-6 {
+		t.Errorf("the dial shows %v, built %v", got, want)
+	}
+}
+
+// A ball let down a 60 deg hole until it touches, by trying.
+func TestBallCentre(t *testing.T) {
+	for _, tc := range []struct{ ball, mouth string }{{"8mm", "8mm"}, {"1/4in", "0.3in"}, {"5mm", "9mm"}} {
+		b, m := units.MustLength(tc.ball), units.MustLength(tc.mouth)
+		apex := m.MM() / 2 / math.Tan(math.Pi/6) // under the face
+		gap := func(out float64) float64 {       // from the ball to the hole's side, by the nearest of many points
+			near := math.Inf(1)
+			for i := range 50001 {
+				up := apex * float64(i) / 50000 // along the axis from the apex
+				near = math.Min(near, math.Hypot(up*math.Tan(math.Pi/6), up-apex-out))
+			}
+			return near - b.MM()/2
+		}
+		lo, hi := -apex, b.MM()
+		for range 40 {
+			if mid := (lo + hi) / 2; gap(mid) < 0 {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		if got := tailstock.BallOut(b, m).MM(); math.Abs(got-hi) > 1e-4 {
+			t.Errorf("%v: %v outside, let down to %v", tc, got, hi)
+		}
 	}
 }
 
@@ -134,6 +201,9 @@ func TestRefusals(t *testing.T) {
 	}{
 		{tailstock.Input{Input: sizes, Between: units.MustLength("0")}, "between: 0 mm: the length between the centres must be above 0"},
 		{tailstock.Input{Input: sizes, Between: units.MustLength("99.9")}, "between: 99.9 mm: shorter than the taper, 100 mm: give the whole length between the centres"},
+		{tailstock.Input{Input: sizes, Between: units.MustLength("160"), Ball: length("8mm")}, "ball: needs both --ball and --centre-hole"},
+		{tailstock.Input{Input: sizes, Between: units.MustLength("160"), Ball: length("0mm"), Hole: length("5mm")}, "ball: 0 mm: must be above 0"},
+		{tailstock.Input{Input: sizes, Between: units.MustLength("160"), Ball: length("8mm"), Hole: length("6.9mm")}, "centre-hole: 6.9 mm: the ball of 8 mm rides on the mouth's edge: more than 6.929 mm"},
 		{tailstock.Input{Input: sizes, Between: units.MustLength("160"), SmallEnd: "left"}, "small-end: left: not an end of the lathe: write tailstock or headstock"},
 	} {
 		if tc.in.SmallEnd == "" {
@@ -158,4 +228,9 @@ func ExampleSet() {
 	inches := func(l units.Length) string { return l.Fixed(units.Inch, 4, units.Nearest) }
 	fmt.Printf("by the rule %s in, exactly %s in, %s\n", inches(r.Rule), inches(r.Offset), r.Direction)
 	// Output: by the rule 0.3750 in, exactly 0.3747 in, toward-operator
+}
+
+// The working, put into a calculator.
+func TestWorking(t *testing.T) {
+	published.Works(t, set(t, tailstock.Input{Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("100mm")}, Between: units.MustLength("160mm")}).Sheet())
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"math/big"
-	"strings"
 	"testing"
 
 	"github.com/shopspring/decimal"
@@ -173,6 +172,11 @@ func TestGearChart(t *testing.T) {
 	}
 	if len(rows) != 54 {
 		t.Errorf("%d pitches", len(rows))
+	}
+	// Without a leadscrew the pitches stand alone.
+	bare, err := cut.GearChart(cut.GearsInput{Wheels: []int{20, 40}, Most: 4})
+	if err == nil || len(bare) != 54 || bare[0].Train != nil {
+		t.Errorf("without a leadscrew: %d pitches, %v", len(bare), err)
 	}
 	few, err := cut.GearChart(cut.GearsInput{Leadscrew: pitch("3mm"), Wheels: []int{20, 40}, Most: 4})
 	if err != nil {
@@ -420,6 +424,8 @@ func TestFlats(t *testing.T) {
 		// 8/√2 = 5.657: a square inside the circle
 		{"M8", "5.6x5.6", "0.0000", false, true, "M5"},
 		{"M8", "12x0.5", "0.0398", false, true, ""},
+		// specials have no series of their own to look in: the coarse one
+		{"5/16-27UNS", "1/4inx1/2in", "0.5903", false, true, "1/4-20UNC"},
 	} {
 		r, err := cut.Flats(cut.FlatsInput{Spec: threads.MustParse(tc.spec), Bar: bar(tc.bar)})
 		if err != nil {
@@ -456,42 +462,50 @@ func TestFractionAgainstACount(t *testing.T) {
 	})
 }
 
-// Filing a square bar round: the classic figures. A square's corners go at
-// (1 - 1/√2) of its side, 0.2929; the octagon's at (tan 22.5 - tan 11.25)/2 of
-// the size across flats, 0.1077; what is left on sixteen sides is 1/cos 11.25.
+// Filing a bar round. A square's corners go at (1 - 1/√2) of its side, 0.2929;
+// the octagon's at (tan 22.5 - tan 11.25)/2 of the size across flats, 0.1077;
+// sixteen sides still stand out by 1/cos 11.25.
 func TestFileDown(t *testing.T) {
-	r, err := cut.Flats(cut.FlatsInput{Spec: threads.MustParse("M10"), Bar: bar("10x10")})
-	if err != nil {
-		t.Fatal(err)
-	}
-	want := "4 10.000 14.142 -\n8 10.000 10.824 2.929\n16 10.000 10.196 1.077\n"
-	if got := steps(r); got != want {
-		t.Errorf("got\n%swant\n%s", got, want)
-	}
-	// A bar thinner than the thread: only corners that stand out are filed. On
-	// 8 x 3 the corner at (4, 1.5) stands out 0.272 to 20.6 deg, and only the
-	// sixteen sides' flats at 22.5 reach it: 4 cos + 1.5 sin - 4 = 0.2695 deep,
-	// 0.2695/sin 22.5 = 0.704 along the thin side, 0.292 along the wide one.
-	r, err = cut.Flats(cut.FlatsInput{Spec: threads.MustParse("M8"), Bar: bar("8x3")})
-	if err != nil {
-		t.Fatal(err)
-	}
-	want = "4 8.000 8.544 -\n16 8.000 8.157 0.704\n"
-	if got := steps(r); got != want {
-		t.Errorf("got\n%swant\n%s", got, want)
+	for _, tc := range []struct{ spec, bar, want string }{
+		{"M10", "10x10", "4 10.000 14.142 - -\n8 10.000 10.824 2.929 2.929\n16 10.000 10.196 1.077 1.077\n"},
+		{"M10", "30x12", "4 10.000 14.142 - -\n8 10.000 10.824 2.929 2.929\n16 10.000 10.196 1.077 1.077\n"},
+		{"1-8", "1inx1in", "4 25.400 35.921 - -\n8 25.400 27.493 7.439 7.439\n16 25.400 25.898 2.734 2.734\n"},
+		// Thinner than the thread, the flats stay. On 8 x 5 the corner at (4, 2.5)
+		// goes at (8 + 5)/2 - 8/√2 = 0.843 both ways. Of the sixteen only those at
+		// 22.5 deg reach metal: on the narrow face from 4·√2 - 4 = 1.657 down to
+		// 4·tan 11.25 = 0.796.
+		{"M8", "12x5", "4 8.000 9.434 - -\n8 8.000 8.659 0.843 0.843\n16 8.000 8.157 - 0.861\n"},
+		{"M8", "5x12", "4 8.000 9.434 - -\n8 8.000 8.659 0.843 0.843\n16 8.000 8.157 - 0.861\n"},
+		// On 8 x 3 the corner at (4, 1.5) stands 20.6 deg up, and only the flat at
+		// 22.5 reaches it: 4·cos + 1.5·sin - 4 = 0.2695 deep, 0.704 along the
+		// narrow face (over sin 22.5), 0.292 along the wide one (over cos).
+		{"M8", "8x3", "4 8.000 8.544 - -\n16 8.000 8.157 0.292 0.704\n"},
+		{"M8", "5.6x5.6", ""},
+	} {
+		r, err := cut.Flats(cut.FlatsInput{Spec: threads.MustParse(tc.spec), Bar: bar(tc.bar)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := ""
+		for _, s := range r.Steps {
+			text += fmt.Sprintf("%d %s %s %s %s\n", s.Sides, places3(&s.Flats), places3(&s.Corner), places3(s.Wide), places3(s.Narrow))
+			for _, m := range []*units.Length{s.Wide, s.Narrow} {
+				if m != nil && s.Mark.Less(*m) {
+					t.Errorf("%s on %s: %v is longer than the longest, %v", tc.spec, tc.bar, m, s.Mark)
+				}
+			}
+		}
+		if text != tc.want {
+			t.Errorf("%s on %s\ngot\n%swant\n%s", tc.spec, tc.bar, text, tc.want)
+		}
 	}
 }
 
-func steps(r cut.FlatsResult) string {
-	var b strings.Builder
-	for _, s := range r.Steps {
-		mark := "-"
-		if s.Mark != nil {
-			mark = s.Mark.Fixed(units.MM, 3, units.Nearest)
-		}
-		fmt.Fprintf(&b, "%d %s %s %s\n", s.Sides, s.Flats.Fixed(units.MM, 3, units.Nearest), s.Corner.Fixed(units.MM, 3, units.Nearest), mark)
+func places3(l *units.Length) string {
+	if l == nil {
+		return "-"
 	}
-	return b.String()
+	return l.Fixed(units.MM, 3, units.Nearest)
 }
 
 func TestBarRefusals(t *testing.T) {

@@ -25,8 +25,9 @@ type DialInput struct {
 // closed, counted from 1, the mark of the first pass. It is empty when only
 // keeping them closed serves.
 type DialMarks struct {
-	Gear  int   `json:"gear"`
-	Marks []int `json:"marks"`
+	Gear  int    `json:"gear"`
+	Marks []int  `json:"marks"`
+	Say   string `json:"say"` // the same in words
 }
 
 // DialResult is the marks for each dial gear. Closes is the shortest way along
@@ -82,7 +83,8 @@ func Dial(in DialInput) (DialResult, error) {
 	r.Closes = units.PitchOf(q.Mul(q, screw.Rat()))
 	r.Keep = len(in.Gears) > 0
 	for _, g := range in.Gears {
-		m := DialMarks{g, marksOf(int64(g), int64(in.Marks), perScrew)}
+		m := DialMarks{Gear: g, Marks: marksOf(int64(g), int64(in.Marks), perScrew)}
+		m.Say = in.say(m.Marks)
 		r.Keep = r.Keep && len(m.Marks) == 0
 		r.Marks = append(r.Marks, m)
 	}
@@ -129,7 +131,7 @@ func (r DialResult) Sheet() sheet.Sheet {
 			{Key: "gear", Head: "dial gear"}, {Key: "marks", Head: "marks"}, {Key: "say", Head: "that is"},
 		}}
 		for _, m := range r.Marks {
-			t.Add(sheet.Count(m.Gear), sheet.Text(strings.Trim(fmt.Sprint(m.Marks), "[]")), sheet.Text(in.say(m.Marks)))
+			t.Add(sheet.Count(m.Gear), sheet.Text(strings.Trim(fmt.Sprint(m.Marks), "[]")), sheet.Text(m.Say))
 		}
 		s.Tables = append(s.Tables, t)
 	}

@@ -48,14 +48,18 @@ type FlatsInput struct {
 }
 
 // FileStep is one step of filing a bar round: how many sides it then has, the
-// size across the new flats, across their corners, and how far from each edge
-// a line is scribed for them, the longest where the edges differ (nil for the
-// first step, which is filed to size).
+// size across the new flats, across their corners, and how far from an edge a
+// line is scribed for them: the longest there is, on the bar's wide face, and
+// on its narrow one. They are nil for the first step, which is filed to size,
+// and where a face has no line.
 type FileStep struct {
+	Step   string        `json:"step"`
 	Sides  int           `json:"sides"`
 	Flats  units.Length  `json:"across_flats_mm"`
 	Corner units.Length  `json:"across_corners_mm"`
 	Mark   *units.Length `json:"mark_mm"`
+	Wide   *units.Length `json:"mark_wide_mm"`
+	Narrow *units.Length `json:"mark_narrow_mm"`
 }
 
 // FlatsResult says how much of a thread a flat bar holds.
@@ -118,11 +122,14 @@ func Flats(in FlatsInput) (FlatsResult, error) {
 	return r, nil
 }
 
-// largest returns the largest standard thread of the same form and series that
-// a round of the diameter d holds, or nil.
+// largest returns the largest standard thread of the same form and series (a
+// special one's coarse) that a round of the diameter d holds, or nil.
 func largest(like threads.Designation, d units.Length) *string {
 	var name *string
 	var most units.Length
+	if like.Series == "UNS" || like.Series == "UN" {
+		like.Series = "UNC"
+	}
 	for _, t := range threads.All() {
 		if t.Form != like.Form || t.Series != like.Series || t.Major.Cmp(d) > 0 {
 			continue
@@ -140,64 +147,92 @@ func largest(like threads.Designation, d units.Length) *string {
 // sixteen sides, whose flats touch the round. A step that takes nothing off is
 // left out, and so are all where the bar lies inside the round.
 func fileDown(d units.Length, b Bar) []FileStep {
-	w, t := units.Min(b.Width, d), units.Min(b.Thickness, d)
+	w, t := units.Min(units.Max(b.Width, b.Thickness), d), units.Min(units.Min(b.Width, b.Thickness), d)
 	x, y := w.Half().MM(), t.Half().MM()
-	corners := []sheet.Point{{X: x, Y: y}, {X: -x, Y: y}, {X: -x, Y: -y}, {X: x, Y: -y}}
+	end := polygon{{X: x, Y: y}, {X: -x, Y: y}, {X: -x, Y: -y}, {X: x, Y: -y}}
 	steps := []FileStep{}
-	if 2*reach(corners) <= d.MM() {
+	if 2*end.reach() <= d.MM() {
 		return steps
 	}
-	steps = append(steps, FileStep{4, units.Max(w, t), units.FromFloat(2 * reach(corners)), nil})
+	first := "square"
+	if t.Less(d) {
+		first = "width, the flats stay"
+	}
+	names := map[int]string{8: "octagon", 16: "sixteen sides"}
+	steps = append(steps, FileStep{Step: first, Sides: 4, Flats: w, Corner: units.FromFloat(2 * end.reach())})
 	for n := 8; n <= 16; n *= 2 {
-		mark := 0.0
+		s := FileStep{Step: names[n], Sides: n, Flats: d}
 		for k := 1; k < n; k += 2 {
-			var leg float64
-			corners, leg = flatOff(corners, units.Degrees(360/float64(n)*float64(k)), d.MM()/2)
-			mark = math.Max(mark, leg)
+			var legs []leg
+			end, legs = end.flatOff(units.Degrees(360/float64(n)*float64(k)), d.MM()/2)
+			for _, l := range legs {
+				longest(&s.Mark, l.long)
+				if math.Abs(math.Abs(l.at.Y)-y) < 1e-9 {
+					longest(&s.Wide, l.long)
+				}
+				if math.Abs(math.Abs(l.at.X)-x) < 1e-9 {
+					longest(&s.Narrow, l.long)
+				}
+			}
 		}
-		if mark > 0 {
-			l := units.FromFloat(mark)
-			steps = append(steps, FileStep{n, d, units.FromFloat(2 * reach(corners)), &l})
+		if s.Mark != nil {
+			s.Corner = units.FromFloat(2 * end.reach())
+			steps = append(steps, s)
 		}
 	}
 	return steps
 }
 
+// longest keeps the longer of *to and mm.
+func longest(to **units.Length, mm float64) {
+	if l := units.FromFloat(mm); *to == nil || (*to).Less(l) {
+		*to = &l
+	}
+}
+
+// polygon is the section of the bar's end by its corners, in mm from the axis.
+type polygon []sheet.Point
+
 // reach returns how far the farthest corner stands from the axis.
-func reach(corners []sheet.Point) float64 {
+func (p polygon) reach() float64 {
 	most := 0.0
-	for _, p := range corners {
-		most = math.Max(most, math.Hypot(p.X, p.Y))
+	for _, c := range p {
+		most = math.Max(most, math.Hypot(c.X, c.Y))
 	}
 	return most
 }
 
-// flatOff files a flat on a polygon, square to the direction to and r from the
-// axis, and returns the corners left and the longest distance along an old
-// side from a corner that goes to the edge of the flat; 0 when none goes.
-func flatOff(corners []sheet.Point, to units.Angle, r float64) ([]sheet.Point, float64) {
-	over := func(p sheet.Point) float64 { return p.X*to.Cos() + p.Y*to.Sin() - r }
-	var left []sheet.Point
-	mark := 0.0
-	for i, p := range corners {
-		q := corners[(i+1)%len(corners)]
-		a, b := over(p), over(q)
+// leg is the edge of a new flat on an old side, and how far along that side it
+// lies from the corner that goes.
+type leg struct {
+	at   sheet.Point
+	long float64
+}
+
+// flatOff files a flat, square to the direction to and r from the axis, and
+// returns what is left with the legs on both sides of the corner that goes;
+// none when none goes.
+func (p polygon) flatOff(to units.Angle, r float64) (left polygon, legs []leg) {
+	over := func(c sheet.Point) float64 { return c.X*to.Cos() + c.Y*to.Sin() - r }
+	for i, c := range p {
+		next := p[(i+1)%len(p)]
+		a, b := over(c), over(next)
 		if a <= 1e-9 {
-			left = append(left, p)
+			left = append(left, c)
 		}
 		if (a > 1e-9) == (b > 1e-9) {
 			continue
 		}
 		f := a / (a - b)
-		edge := sheet.Point{X: p.X + f*(q.X-p.X), Y: p.Y + f*(q.Y-p.Y)}
-		gone := p
+		edge := sheet.Point{X: c.X + f*(next.X-c.X), Y: c.Y + f*(next.Y-c.Y)}
+		gone := c
 		if b > 1e-9 {
-			gone = q
+			gone = next
 		}
 		left = append(left, edge)
-		mark = math.Max(mark, math.Hypot(edge.X-gone.X, edge.Y-gone.Y))
+		legs = append(legs, leg{edge, math.Hypot(edge.X-gone.X, edge.Y-gone.Y)})
 	}
-	return left, mark
+	return left, legs
 }
 
 // Sheet implements sheet.Result.
@@ -229,22 +264,18 @@ func (r FlatsResult) Sheet() sheet.Sheet {
 	}
 	table := sheet.Table{Title: "Filing it round", Cols: []sheet.Column{
 		{Key: "step", Head: "file to"},
-		{Key: "across_flats_mm", Head: "across the new flats"},
-		{Key: "mark_mm", Head: "scribe from each edge"},
+		{Key: "across_flats_mm", Head: "across flats"},
+		{Key: "mark_wide_mm", Head: "scribe wide face"},
+		{Key: "mark_narrow_mm", Head: "narrow face"},
 		{Key: "across_corners_mm", Head: "across corners"},
 	}}
-	names := map[int]string{4: "square", 8: "octagon", 16: "sixteen sides"}
 	for _, step := range r.Steps {
-		name := names[step.Sides]
-		if step.Sides == 4 && !r.FullRound {
-			name = "width, the flats stay"
-		}
-		table.Add(sheet.Text(name), sheet.Len(step.Flats), sheet.LenOrNone(step.Mark), sheet.Up(step.Corner))
+		table.Add(sheet.Text(step.Step), sheet.Len(step.Flats), sheet.LenOrNone(step.Wide), sheet.LenOrNone(step.Narrow), sheet.Up(step.Corner))
 	}
-	table.Add(sheet.Text("round"), sheet.Len(r.Major), nil, sheet.Len(r.Major))
+	table.Add(sheet.Text("round"), sheet.Len(r.Major), nil, nil, sheet.Len(r.Major))
 	s.Tables = []sheet.Table{table}
 	s.Notes = []string{
-		"The bar is centred on the thread's axis. Scribe from the old edges on both faces, file down to the lines, and only then round the corners.",
+		"The bar is centred on the thread's axis. Scribe in from the edges left by the step before, on both faces, file down to the lines, and only then round the corners.",
 		"Leave the thread's own allowance: for a die turn or file the round a little under size.",
 	}
 	return s

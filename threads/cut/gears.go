@@ -22,7 +22,7 @@ type GearsInput struct {
 	Leadscrew *units.Pitch     `json:"leadscrew_mm"`
 	Wheels    []int            `json:"gears"`
 	StudRatio *int64           `json:"stud_ratio"`
-	Space     *int             `json:"banjo_clearance"`
+	Space     *int64           `json:"banjo_clearance"`
 	MaxError  *decimal.Decimal `json:"max_error_ppm,omitempty"`
 	Most      int              `json:"wheels"`
 	All       bool             `json:"all"`
@@ -87,7 +87,12 @@ func Gears(in GearsInput) (GearsResult, error) {
 	if len(list) > 0 {
 		return GearsResult{}, list
 	}
-	box, err := gears.New(in.Wheels, in.Most, in.Space)
+	var space *int
+	if in.Space != nil {
+		n := int(*in.Space)
+		space = &n
+	}
+	box, err := gears.New(in.Wheels, in.Most, space)
 	if err != nil {
 		return GearsResult{}, err
 	}
@@ -116,7 +121,7 @@ func Gears(in GearsInput) (GearsResult, error) {
 	if in.Space == nil {
 		r.Warnings.Add("not-checked", "whether the wheels clear the shafts beside them was not checked (lathe: banjo: clearance)")
 	}
-	r.Caution(cautions.Isolate, cautions.Manual)
+	r.Caution(cautions.GearCover, cautions.Manual)
 	return r, nil
 }
 
@@ -159,7 +164,6 @@ func (r GearsResult) Sheet() sheet.Sheet {
 		Warnings: r.Warnings, Cautions: r.Cautions,
 	}
 	t := sheet.Table{Title: "Trains, stud to leadscrew", Cols: []sheet.Column{
-		{Key: "train", Head: "driver/driven"},
 		{Key: "drivers", Head: "drivers"},
 		{Key: "driven", Head: "driven"},
 		{Key: "pitch_mm", Head: "pitch"},
@@ -169,7 +173,7 @@ func (r GearsResult) Sheet() sheet.Sheet {
 		{Key: "idler_left_hand", Head: "idler LH"},
 	}}
 	for _, p := range r.Trains {
-		t.Add(sheet.Text(p.Text()), sheet.Text(words(p.Drivers)), sheet.Text(words(p.Driven)),
+		t.Add(sheet.Text(words(p.Drivers)), sheet.Text(words(p.Driven)),
 			sheet.Num(p.Pitch.MM(), 6, "mm"),
 			sheet.Number{V: float64(p.PPM), Places: 1, Unit: "ppm", Signed: true},
 			sheet.Number{V: float64(p.Per100), Places: 4, Unit: "mm", Signed: true},
@@ -185,6 +189,7 @@ func (r GearsResult) Sheet() sheet.Sheet {
 		sheet.Let("P", in.Lead.MM()), sheet.Let("s", stud), sheet.Let("L", in.Leadscrew.MM())))
 	if len(r.Trains) > 0 {
 		best := r.Trains[0]
+		s.Facts = []sheet.Fact{{Key: "train", Label: "best train", Value: sheet.Text(best.Text()), Remark: "driver/driven, stud to leadscrew"}}
 		formula, vars := wheelFormula(best.Train)
 		s.Working = append(s.Working, sheet.Work("pitch", "L/s*"+formula, best.Pitch.MM(), "mm",
 			append(vars, sheet.Let("L", in.Leadscrew.MM()), sheet.Let("s", stud))...))
@@ -192,8 +197,11 @@ func (r GearsResult) Sheet() sheet.Sheet {
 	if in.Lead.Cmp(in.Pitch) != 0 {
 		s.Notes = append(s.Notes, fmt.Sprintf("Several starts: the gears cut the lead, %v.", in.Lead))
 	}
+	if in.Space != nil {
+		s.Notes = append(s.Notes, fmt.Sprintf("Trains in which a wheel comes within %d teeth of the shaft beside it are left out.", *in.Space))
+	}
 	s.Notes = append(s.Notes,
-		"The first driver goes on the stud, the last driven wheel on the leadscrew.",
+		"The first driver goes on the stud and drives the first driven wheel; the next driver sits with that one; the last driven wheel goes on the leadscrew.",
 		"Idlers are for a stud that turns as the spindle does and a right-hand leadscrew; a tumbler reverse does the same as one idler more. Two wheels alone mostly need an idler to reach: an odd number for right-hand, an even one for left-hand.",
 	)
 	return s
@@ -201,9 +209,9 @@ func (r GearsResult) Sheet() sheet.Sheet {
 
 // standardPitches are the pitches a chart of change gears lists: ISO 261's in
 // mm and those of the inch series in threads per inch.
-var standardPitches = strings.Fields(`
+const standardPitches = `
 	0.2mm 0.25mm 0.3mm 0.35mm 0.4mm 0.45mm 0.5mm 0.6mm 0.7mm 0.75mm 0.8mm 1mm 1.25mm 1.5mm 1.75mm 2mm 2.5mm 3mm 3.5mm 4mm 4.5mm 5mm 5.5mm 6mm
-	80tpi 72tpi 64tpi 56tpi 48tpi 44tpi 40tpi 36tpi 32tpi 28tpi 27tpi 26tpi 24tpi 20tpi 19tpi 18tpi 16tpi 14tpi 13tpi 12tpi 11.5tpi 11tpi 10tpi 9tpi 8tpi 7tpi 6tpi 5tpi 4.5tpi 4tpi`)
+	80tpi 72tpi 64tpi 56tpi 48tpi 44tpi 40tpi 36tpi 32tpi 28tpi 27tpi 26tpi 24tpi 20tpi 19tpi 18tpi 16tpi 14tpi 13tpi 12tpi 11.5tpi 11tpi 10tpi 9tpi 8tpi 7tpi 6tpi 5tpi 4.5tpi 4tpi`
 
 // ChartRow is a standard pitch and the best train for it; nil when none comes
 // within the limit.
@@ -215,27 +223,31 @@ type ChartRow struct {
 // GearChart returns the best train for every standard pitch, metric then inch,
 // fine to coarse, as Gears finds it. in.Thread is not used. Without MaxError a
 // train may be out by 1000 ppm, 0.1 mm in 100 mm (common practice, no source).
-// It fails where Gears does.
+// It fails where Gears does; where the leadscrew or the wheels are not known
+// the pitches are given all the same, without trains.
 func GearChart(in GearsInput) ([]ChartRow, error) {
 	if in.MaxError == nil {
 		most := decimal.New(1000, 0)
 		in.MaxError = &most
 	}
 	var rows []ChartRow
-	for _, text := range standardPitches {
+	var missing error
+	for _, text := range strings.Fields(standardPitches) {
 		p := units.MustPitch(text)
 		in.Thread = Thread{p.String(), p, p, false}
+		row := ChartRow{Pitch: p}
 		r, err := Gears(in)
-		if err != nil {
+		if l, ok := err.(problem.List); ok && l[0].Code == problem.NotAvailable {
+			missing = err
+		} else if err != nil {
 			return nil, err
 		}
-		row := ChartRow{Pitch: p}
 		if len(r.fails) == 0 && len(r.Trains) > 0 {
 			row.Train = &r.Trains[0]
 		}
 		rows = append(rows, row)
 	}
-	return rows, nil
+	return rows, missing
 }
 
 // words returns wheels as "60 127".

@@ -108,7 +108,12 @@ func Choose(d threads.Designation, class string) (external, internal string, err
 	return external, internal, nil
 }
 
-// isInternal reports whether a class is a nut's.
+// ForNut reports whether a class is a nut's alone: "6H", "2B". "6H/6g" and
+// "2G" are not.
+func ForNut(class string) bool {
+	return class != "" && !strings.Contains(class, "/") && isInternal(class)
+}
+
 func isInternal(class string) bool {
 	last := class[len(class)-1]
 	return last == 'H' || last == 'G' && class != "2G" || last == 'B' && len(class) == 2

@@ -106,18 +106,15 @@ const (
 // metricClass is a class read: the grade and position of the pitch diameter,
 // and those of the crest.
 type metricClass struct {
-	pitch, crest int
-	position     byte
-	text         string
+	pitch, crest     int
+	position, crests byte
+	text             string
 }
 
 // readMetric reads "6g", "4g6g", "6H" or "5H6H" as threads.Parse lets through.
 func readMetric(text string) metricClass {
-	c := metricClass{pitch: int(text[0] - '0'), crest: int(text[0] - '0'), position: text[1], text: text}
-	if len(text) == 4 {
-		c.crest = int(text[2] - '0')
-	}
-	return c
+	last := text[len(text)-2:]
+	return metricClass{int(text[0] - '0'), int(last[0] - '0'), text[1], last[1], text}
 }
 
 // metricExternal returns the limits of a metric screw.
@@ -132,7 +129,7 @@ func metricExternal(d threads.Designation, c metricClass) (*External, bool) {
 	s := d.Sizes()
 	es := um(deviation(c.position, p))
 	e := &External{Class: c.text}
-	e.MajorMax = d.Major.Minus(es)
+	e.MajorMax = d.Major.Minus(um(deviation(c.crests, p)))
 	e.MajorMin = e.MajorMax.Minus(um((majorStep(p) + stepsOfGrade[c.crest]).micrometres()))
 	e.PitchMax = thousandth(s.PitchDiameter).Minus(es)
 	e.PitchMin = e.PitchMax.Minus(um((td2 + stepsOfGrade[c.pitch]).micrometres()))
@@ -157,7 +154,7 @@ func metricInternal(d threads.Designation, c metricClass) (*Internal, bool) {
 	i.MajorMin = d.Major.Plus(ei)
 	i.PitchMin = thousandth(s.PitchDiameter).Plus(ei)
 	i.PitchMax = i.PitchMin.Plus(um((td2 + 5 + stepsOfGrade[c.pitch]).micrometres()))
-	i.MinorMin = thousandth(s.MinorInternal).Plus(ei)
+	i.MinorMin = thousandth(s.MinorInternal).Plus(um(deviation(c.crests, p)))
 	i.MinorMax = i.MinorMin.Plus(um((minorStep(p) + stepsOfGrade[c.crest]).micrometres()))
 	most := thousandth(i.PitchMax.Plus(d.Pitch.Length(rootMax)))
 	i.MajorMax = &most

@@ -172,18 +172,25 @@ func Engage(in Input) (Result, error) {
 		r.Length, r.Strips = r.NutLength, "nut"
 	}
 	r.Load = units.Number(at * float64(in.Screw.Tensile))
-	r.Rule = sizes.Major.Scale(units.MustLength(rules[in.Nut.Group] + "mm").Decimal())
+	r.Rule = sizes.Major.Times(rule(in.Nut.Group)).Half()
 	r.remark(sizes.Major)
 	return r, nil
 }
 
-// rules are the diameters of engagement of the shop's rule of thumb, by what
-// the nut is made of (common practice, no source).
-var rules = map[materials.Group]string{
-	materials.Steel: "1", materials.Stainless: "1", materials.Titanium: "1",
-	materials.Iron: "1.5", materials.CopperAlloy: "1.5",
-	materials.Aluminium: "2", materials.Magnesium: "2", materials.Zinc: "2",
-	materials.Plastic: "2.5", materials.Laminate: "2.5", materials.Wood: "3",
+// rule returns the diameters of engagement of the shop's rule of thumb, in
+// halves, by what the nut is made of (common practice, no source).
+func rule(nut materials.Group) int64 {
+	switch nut {
+	case materials.Steel, materials.Stainless, materials.Titanium:
+		return 2
+	case materials.Iron, materials.CopperAlloy:
+		return 3
+	case materials.Aluminium, materials.Magnesium, materials.Zinc:
+		return 4
+	case materials.Wood:
+		return 6
+	}
+	return 5 // plastics and laminates
 }
 
 // remark adds what the formula does not know.
@@ -210,14 +217,14 @@ func (r Result) Sheet() sheet.Sheet {
 		Facts: []sheet.Fact{
 			{Key: "length_mm", Label: "least full thread engaged", Value: sheet.Up(r.Length), Remark: times(r.Length) + ": from here on the screw breaks first"},
 			{Key: "rule_of_thumb_mm", Label: "by the rule of thumb", Value: sheet.Len(r.Rule), Remark: times(r.Rule) + ", by what the nut is made of"},
-			{Key: "length_worst_mm", Label: "at the worst", Value: sheet.Up(r.Worst), Remark: fmt.Sprintf("screw of %g MPa, nut of %g MPa: the ends of their ranges", float64(in.Screw.High), float64(in.Nut.Low))},
+			{Key: "length_worst_mm", Label: "at the worst", Value: sheet.Up(r.Worst), Remark: fmt.Sprintf("screw of %.4g MPa, nut of %.4g MPa: the ends of their ranges", float64(in.Screw.High), float64(in.Nut.Low))},
 			{Key: "strips_first", Label: "when shorter, strips", Value: sheet.Text("the " + r.Strips + "'s thread")},
 			{Key: "length_screw_mm", Label: "for the screw's thread", Value: sheet.Up(r.ScrewLength)},
 			{Key: "length_nut_mm", Label: "for the nut's thread", Value: sheet.Up(r.NutLength)},
 			{Key: "stress_area_mm2", Label: "stress area", Value: sheet.Num(float64(r.StressArea), 3, "mm2")},
 			{Key: "shear_area_external_mm2_per_mm", Label: "screw's thread strips on", Value: sheet.Num(float64(r.External), 3, "mm2"), Remark: "for each mm engaged" + classRemark(r.ScrewClass)},
 			{Key: "shear_area_internal_mm2_per_mm", Label: "nut's thread strips on", Value: sheet.Num(float64(r.Internal), 3, "mm2"), Remark: "for each mm engaged" + classRemark(r.NutClass)},
-			{Key: "breaking_load_n", Label: "the screw breaks at", Value: sheet.Num(float64(r.Load), 0, "N"), Remark: fmt.Sprintf("%g MPa (%s)", float64(in.Screw.Tensile), in.Screw.Source)},
+			{Key: "breaking_load_n", Label: "the screw breaks at", Value: sheet.Num(float64(r.Load), 0, "N"), Remark: fmt.Sprintf("at %.4g MPa (%s)", float64(in.Screw.Tensile), in.Screw.Source)},
 		},
 		Warnings: r.Warnings, Cautions: r.Cautions,
 	}
@@ -234,7 +241,7 @@ func (r Result) Sheet() sheet.Sheet {
 	s.Notes = []string{
 		"Full threads only: chamfers, the tap's lead and the die's come on top. Threads at the limits of their class that leave the least metal.",
 		"The shear strength is taken as half the tensile strength. Steady pull: shock, heat and shaking need more.",
-		fmt.Sprintf("The nut's %s is taken at %g MPa (%s).", in.Nut.Name, float64(in.Nut.Tensile), in.Nut.Source),
+		fmt.Sprintf("The nut's %s is taken at %.4g MPa (%s).", in.Nut.Name, float64(in.Nut.Tensile), in.Nut.Source),
 	}
 	return s
 }

@@ -3,6 +3,7 @@ package strength_test
 import (
 	"fmt"
 	"math"
+	"math/big"
 	"strconv"
 	"strings"
 	"testing"
@@ -114,6 +115,35 @@ func TestAreaFromTheRidge(t *testing.T) {
 	}
 }
 
+// The areas in float64 against 200-bit arithmetic: the error stays under the
+// 1e-12 of itself that ExternalArea states. tan 30 is 1/√3; pi is by Machin's
+// formula.
+func TestAreaErrorBound(t *testing.T) {
+	of := func(r *big.Rat) *big.Float { return new(big.Float).SetPrec(200).SetRat(r) }
+	arctan := func(n int64) *big.Rat {
+		sum := new(big.Rat)
+		for k := range int64(45) {
+			term := new(big.Rat).SetFrac(big.NewInt(1), new(big.Int).Exp(big.NewInt(n), big.NewInt(2*k+1), nil))
+			term.Mul(term, big.NewRat(1-2*(k%2), 2*k+1))
+			sum.Add(sum, term)
+		}
+		return sum
+	}
+	pi := new(big.Rat).Sub(new(big.Rat).Mul(big.NewRat(16, 1), arctan(5)), new(big.Rat).Mul(big.NewRat(4, 1), arctan(239)))
+	root := new(big.Float).SetPrec(200).Sqrt(of(big.NewRat(1, 3)))
+	for _, tc := range [][3]string{{"8.862mm", "8.676mm", "1.5mm"}, {"0.2127in", "0.2067in", "20tpi"}, {"0.838mm", "0.785mm", "0.25mm"}, {"98.1mm", "94.2mm", "6mm"}, {"5.3mm", "5.3mm", "27tpi"}} {
+		es, kn, p := units.MustLength(tc[0]), units.MustLength(tc[1]), units.MustPitch(tc[2])
+		past := of(es.Minus(kn).Decimal().Rat())
+		want := past.Mul(past, root)
+		want.Add(want, of(new(big.Rat).Quo(p.Rat(), big.NewRat(2, 1))))
+		want.Mul(want, of(new(big.Rat).Mul(pi, new(big.Rat).Quo(kn.Decimal().Rat(), p.Rat()))))
+		exact, _ := want.Float64()
+		if got := strength.ExternalArea(p, units.Degrees(30), es, kn); math.Abs(got-exact) > 1e-12*exact {
+			t.Errorf("%v: %v, exactly %v", tc, got, exact)
+		}
+	}
+}
+
 // The standard's own form, in inches with n threads per inch, for equal
 // materials and for a weaker nut by its factor J:
 //
@@ -164,6 +194,7 @@ func TestEngage(t *testing.T) {
 		if r.Strips != tc.strips || !r.Rule.Equal(units.MustLength(tc.rule)) || strings.Join(codes, " ") != tc.codes {
 			t.Errorf("%s, %s in %s: strips %s, rule %v, %v", tc.spec, tc.screw, tc.nut, r.Strips, r.Rule, codes)
 		}
+		published.Works(t, r.Sheet())
 		if r.Worst.Less(r.Length) {
 			t.Errorf("%s: %v at the worst, %v at the usual", tc.spec, r.Worst, r.Length)
 		}

@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"setover/setup/part"
+	"setover/setup/sheet"
 	"setover/setup/units"
 )
 
@@ -75,9 +76,9 @@ type Setup struct {
 func (s Setup) Grip() string { return s.Machine + "|" + s.Hold + "|" + s.On + "|" + string(s.Out) }
 
 // RunsTrue reports whether taking this grip loses nothing: V-blocks find the
-// axis by themselves, and the roll is set against its datum. A chuck does not
-// run true again when the work is put back, with a centre or without.
-func (s Setup) RunsTrue() bool { return s.Hold == VBlocks }
+// axis by themselves, and the roll is set against its datum; centres do so at
+// every change. A chuck does not run true again when the work is put back.
+func (s Setup) RunsTrue() bool { return s.Hold == VBlocks || s.Hold == Centres }
 
 // The ways to hold.
 const (
@@ -88,6 +89,7 @@ const (
 	Vice         = "vice"
 	ByHand       = "by hand"
 	Jig          = "cradle"
+	Centres      = "between centres"
 )
 
 // String returns the holding as a sheet names it.
@@ -120,9 +122,9 @@ func (s Span) Overlaps(t Span) bool { return s.From.Less(t.To) && t.From.Less(s.
 // Length returns the span's length.
 func (s Span) Length() units.Length { return s.To.Minus(s.From) }
 
-// String returns "z 14 to 46 mm".
+// String returns "z 14 mm to 46 mm", in the unit of the page.
 func (s Span) String() string {
-	return fmt.Sprintf("z %s to %s mm", s.From.Decimal(), s.To.Decimal())
+	return fmt.Sprintf("z %s to %s", sheet.Inline(s.From, units.Nearest), sheet.Inline(s.To, units.Nearest))
 }
 
 // Setting is one thing that is set: its name, its value as the hand finds it,
@@ -175,7 +177,7 @@ type Op struct {
 	Dials    []Dial
 	Checks   []Check
 	Minutes  float64
-	Warnings []string
+	Warnings sheet.Warnings
 	Cautions []string
 }
 

@@ -55,14 +55,17 @@ func is(o *op.Op, kinds ...op.Kind) bool { return slices.Contains(kinds, o.Kind)
 
 // crossing reports whether an operation makes holes across the bar.
 func crossing(o *op.Op) bool {
-	return o.Roll != nil && is(o, op.Spot, op.CrossDrill, op.Ream, op.Countersink)
+	return o.Roll != nil && is(o, op.Spot, op.CrossDrill, op.Ream, op.Countersink, op.Slot)
 }
 
 // coned reports whether an operation leaves a surface that is no cylinder.
 func coned(o *op.Op) bool { return is(o, op.Taper, op.Curve, op.Facet) }
 
-// sizing reports whether an operation brings the outside to size.
-func sizing(o *op.Op) bool { return is(o, op.Turn) && !o.Rough }
+// sizing reports whether an operation brings an outside to size.
+func sizing(o *op.Op) bool { return is(o, op.Turn, op.Mill) && !o.Rough }
+
+// sloping reports whether an operation mills a slope off a block's top.
+func sloping(o *op.Op) bool { return is(o, op.Mill) && o.Cuts.Length().Sign() > 0 }
 
 // lathed reports whether an operation is cut in the lathe at an end.
 func lathed(o *op.Op) bool { return o.Setup.Machine == op.Lathe && !is(o, op.Face) }
@@ -89,6 +92,9 @@ func Table() []Rule {
 			if is(a, op.Face) {
 				return is(b, op.Centre) && b.Setup.Out == a.Setup.Out
 			}
+			if b.Setup.Hold == op.Centres {
+				return is(a, op.Centre)
+			}
 			return is(a, op.Centre) && !is(b, op.Face, op.Centre) && b.Setup.Support != "" && b.Setup.Out == a.Setup.Out
 		}},
 		{"true-grip", "the band it is held on is turned true first", func(_ Job, a, b *op.Op) bool {
@@ -98,7 +104,7 @@ func Table() []Rule {
 			if !a.Rough || b.Rough || !is(b, op.Turn, op.Taper, op.Curve, op.Bore) {
 				return false
 			}
-			return chucking(a, b) || j.StressRelief
+			return chucking(a, b) || j.StressRelief || a.Cuts.Overlaps(b.Cuts)
 		}},
 		{"datum-roll", "the roll is lost when the work is taken out: mark it first", func(_ Job, a, b *op.Op) bool {
 			return is(a, op.Datum) && b.Roll != nil && !is(b, op.Datum)
@@ -132,7 +138,8 @@ func Table() []Rule {
 			return sizing(a) && is(b, op.Chamfer, op.Thread) && !b.Axial && a.Cuts.Overlaps(b.Cuts)
 		}},
 		{"tap-square", "drill, countersink and tap in one chucking, so that the tap runs square", func(_ Job, a, b *op.Op) bool {
-			return a.Feature == b.Feature && (is(a, op.Drill, op.Bore, op.Countersink) && is(b, op.Tap) || is(a, op.Drill, op.Bore) && is(b, op.Countersink) && a.Axial)
+			cuts := is(b, op.Tap) || is(b, op.Thread) && b.Axial
+			return a.Feature == b.Feature && (is(a, op.Drill, op.Bore, op.Countersink) && cuts || is(a, op.Drill, op.Bore) && is(b, op.Countersink) && a.Axial)
 		}},
 		{"stiff-first", "the slender stretch is cut last, while the rest is stiff", func(_ Job, a, b *op.Op) bool {
 			swung := func(o *op.Op) bool { return is(o, op.Taper) }
@@ -141,6 +148,24 @@ func Table() []Rule {
 		}},
 		{"swing-group", "the compound is swung once, after everything that needs it true", func(_ Job, a, b *op.Op) bool {
 			return chucking(a, b) && is(b, op.Taper) && is(a, op.Turn, op.Thread, op.Chamfer) && a.Setup.State == ""
+		}},
+		{"offset-group", "a tailstock that is set over spoils cylinders: turn them first, and bring it back to true after", func(_ Job, a, b *op.Op) bool {
+			return b.Setup.Hold == op.Centres && is(b, op.Taper) && a.Setup.Hold != op.Centres && a.Setup.Machine == op.Lathe && is(a, op.Turn, op.Thread, op.Chamfer, op.Bore)
+		}},
+		{"plug", "edges break out where a hole is turned over: plug it first", func(_ Job, a, b *op.Op) bool {
+			if is(a, op.Plug) {
+				return is(b, op.Turn, op.Taper, op.Curve) && a.Cuts.Overlaps(b.Cuts) && !chucking(a, b)
+			}
+			return crossing(a) && is(b, op.Plug)
+		}},
+		{"slot-thin", "the slot springs open when its wall is thinned: slot first", func(_ Job, a, b *op.Op) bool {
+			return is(a, op.Slot) && (coned(b) || sloping(b)) && a.Cuts.Overlaps(b.Cuts)
+		}},
+		{"flat-first", "a drill wanders on a slope: drill while the face is level", func(_ Job, a, b *op.Op) bool {
+			return is(a, op.Spot, op.Drill, op.CrossDrill, op.Countersink, op.Tap) && sloping(b) && a.Cuts.Overlaps(b.Cuts)
+		}},
+		{"chain-slot", "the chain of holes makes room for the cutter", func(_ Job, a, b *op.Op) bool {
+			return is(b, op.Slot) && is(a, op.CrossDrill, op.Drill) && a.Feature == b.Feature
 		}},
 		{"hold-last", "what it is held on goes last", func(_ Job, a, b *op.Op) bool {
 			if a.Setup.On == "" || !a.Held.Overlaps(b.Cuts) || a.Setup.Machine == op.BandSaw {

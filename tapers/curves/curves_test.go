@@ -1,0 +1,188 @@
+package curves_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"setover/setup/published"
+	"setover/setup/shop"
+	"setover/setup/units"
+	"setover/tapers/curves"
+)
+
+func length(text string) *units.Length {
+	l := units.MustLength(text)
+	return &l
+}
+
+// turned is the work as the steps leave it: the radius at z. A round nose
+// clears everything above its underside; a pointed tool clears a step as far as
+// its place, from the side where the work is slimmer.
+func turned(r curves.Result, z float64) float64 {
+	left := math.Inf(1)
+	nose := r.Inputs.Nose.MM()
+	for i, s := range r.Steps {
+		at, rad := s.At.MM(), s.Dia.MM()/2
+		if nose > 0 {
+			if d := z - at; math.Abs(d) <= nose {
+				left = math.Min(left, rad+nose-math.Sqrt(nose*nose-d*d))
+			}
+			continue
+		}
+		// Between this place and the next one the larger radius stands.
+		if i+1 < len(r.Steps) && z >= at && z <= r.Steps[i+1].At.MM() {
+			left = math.Min(left, math.Max(rad, r.Steps[i+1].Dia.MM()/2))
+		}
+	}
+	return left
+}
+
+// The steps cut on a simulated bar: nowhere below the arc, and nowhere further
+// above it than the cusp that is told. The arc's middle is found from three of
+// its points.
+func TestSimulated(t *testing.T) {
+	for _, tc := range []struct {
+		name string
+		in   curves.Input
+		z, r float64 // the middle, worked by hand
+	}{
+		{"a dome by a pointed tool", curves.Input{Radius: units.MustLength("15mm"), From: units.MustLength("0mm"), To: units.MustLength("30mm"), Bulge: curves.Out, Step: length("0.5mm")}, 15, 0},
+		{"a dome by a round nose", curves.Input{Radius: units.MustLength("15mm"), From: units.MustLength("0mm"), To: units.MustLength("30mm"), Bulge: curves.Out, Nose: units.MustLength("1.5mm"), Cusp: length("0.02mm")}, 15, 0},
+		{"a ball between two necks", curves.Input{Radius: units.MustLength("0.5in"), From: units.MustLength("0.6in"), To: units.MustLength("0.6in"), Bulge: curves.Out, Nose: units.MustLength("1/16in"), Cusp: length("0.001in")}, 10.16, 0},
+		{"a fillet", curves.Input{Radius: units.MustLength("5mm"), From: units.MustLength("30mm"), To: units.MustLength("20mm"), Bulge: curves.In, Nose: units.MustLength("2mm"), Cusp: length("0.01mm")}, 5, 15},
+		{"a fillet by a pointed tool", curves.Input{Radius: units.MustLength("5mm"), From: units.MustLength("20mm"), To: units.MustLength("28mm"), Bulge: curves.In, Cusp: length("0.05mm")}, 0, 15},
+		// 3-4-5: ends 24 apart on one diameter, a middle 5 below the chord's.
+		{"an arc through both ends", curves.Input{Radius: units.MustLength("13mm"), From: units.MustLength("40mm"), To: units.MustLength("40mm"), Length: length("24mm"), Bulge: curves.Out, Step: length("1mm")}, 12, 15},
+		{"a hollow through both ends", curves.Input{Radius: units.MustLength("13mm"), From: units.MustLength("40mm"), To: units.MustLength("40mm"), Length: length("24mm"), Bulge: curves.In, Nose: units.MustLength("3mm"), Step: length("1mm")}, 12, 25},
+	} {
+		r, err := curves.Of(tc.in)
+		if err != nil {
+			t.Errorf("%s: %v", tc.name, err)
+			continue
+		}
+		R, highest := tc.in.Radius.MM(), 0.0
+		const n = 20000
+		for i := 1; i < n; i++ {
+			z := r.Length.MM() * float64(i) / n
+			off := math.Hypot(z-tc.z, turned(r, z)-tc.r) - R
+			if tc.in.Bulge == curves.In {
+				off = -off
+			}
+			if off < -1e-6 {
+				t.Errorf("%s: cut %v below the arc at %v", tc.name, -off, z)
+				break
+			}
+			highest = math.Max(highest, off)
+		}
+		if told := r.Cusp.MM(); highest > told+1e-6 || highest < told*0.95 { // a sampled corner may be missed by a little
+			t.Errorf("%s: the highest cusp is %v, told %v", tc.name, highest, told)
+		}
+		if tc.in.Cusp != nil && r.Cusp.Cmp(*tc.in.Cusp) > 0 {
+			t.Errorf("%s: %v left, asked for %v", tc.name, r.Cusp, tc.in.Cusp)
+		}
+	}
+}
+
+// No fewer steps would do: with the angle of one step less the cusp is too
+// high.
+func TestFewest(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		R := float64(rapid.IntRange(5, 60).Draw(rt, "radius"))
+		nose := float64(rapid.IntRange(2, 40).Draw(rt, "nose")) / 10
+		cusp := float64(rapid.IntRange(2, 60).Draw(rt, "cusp")) / 1000
+		h := units.FromFloat(cusp)
+		r, err := curves.Of(curves.Input{Radius: units.FromFloat(R), From: units.Length{}, To: units.FromFloat(2 * R), Bulge: curves.Out, Nose: units.FromFloat(nose), Cusp: &h})
+		if err != nil {
+			rt.Fatal(err)
+		}
+		n := len(r.Steps) - 1
+		if n < 2 {
+			return
+		}
+		// Two nose circles on the guide, one step fewer: where they cross.
+		e := math.Pi / 2 / float64(n-1)
+		ax, ay := (R+nose)*math.Sin(e/2), (R+nose)*math.Cos(e/2)
+		if ax < nose && ay-math.Sqrt(nose*nose-ax*ax)-R <= cusp {
+			rt.Fatalf("%d steps, but %d leave %v", n, n-1, ay-math.Sqrt(nose*nose-ax*ax)-R)
+		}
+	})
+}
+
+// The dial's lines are the diameters set, from the largest one.
+func TestDial(t *testing.T) {
+	r, err := curves.Of(curves.Input{
+		Radius: units.MustLength("10mm"), From: units.MustLength("0mm"), To: units.MustLength("20mm"), Bulge: curves.Out, Step: length("2mm"),
+		Cross: &shop.Dial{Lead: units.MustLength("2mm"), Divisions: 100, OnDiameter: true},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	// At 2 mm: r = sqrt(100 - 64) = 6, so 4 mm in from the 20 mm diameter.
+	if s := r.Steps[1]; !s.Dia.Equal(units.Millimetres(12)) || *s.Dial != "2 turns + 0 div" || !s.DiaSet.Equal(units.Millimetres(12)) {
+		t.Error(s.Dia, *s.Dial, s.DiaSet)
+	}
+	if last := r.Steps[len(r.Steps)-1]; !last.Dia.Equal(units.Millimetres(20)) || *last.Dial != "0 turns + 0 div" {
+		t.Error(last.Dia, *last.Dial)
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	mm := units.MustLength
+	for _, tc := range []struct {
+		in   curves.Input
+		want string
+	}{
+		{curves.Input{Bulge: curves.Out, From: mm("-1"), To: mm("-1"), Nose: mm("-1"), Length: length("0")}, "radius: 0 mm: must be above 0\nfrom-dia: -1 mm: a diameter cannot be negative\nto-dia: -1 mm: a diameter cannot be negative\nlength: 0 mm: the length must be above 0\nnose: -1 mm: a nose radius cannot be negative: 0 is a pointed tool\nstep: needs exactly one of --step and --cusp"},
+		{curves.Input{Radius: mm("5"), To: mm("10"), Bulge: "inn", Step: length("0"), Cusp: length("0")}, "bulge: inn: write out or in\n  did you mean in?\nstep: needs exactly one of --step and --cusp\nstep: 0 mm: must be above 0\ncusp: 0 mm: must be above 0"},
+		{curves.Input{Radius: mm("5"), From: mm("10"), To: mm("20"), Bulge: curves.In, Nose: mm("5"), Step: length("1")}, "nose: 5 mm: does not fit into a hollow of 5 mm"},
+		{curves.Input{Radius: mm("5"), To: mm("11"), Bulge: curves.Out, Step: length("1")}, "radius: 5 mm: a ball of this radius is nowhere 11 mm wide: give a length for an arc off the axis"},
+		{curves.Input{Radius: mm("5"), From: mm("10"), To: mm("22"), Bulge: curves.In, Step: length("1")}, "radius: 5 mm: a fillet rises by at most its radius, and this one by 6.000 mm: give a length for another arc"},
+		{curves.Input{Radius: mm("5"), From: mm("20"), To: mm("20"), Length: length("12"), Bulge: curves.Out, Step: length("1")}, "radius: 5 mm: the ends are 12.000 mm apart: at least half of that"},
+		{curves.Input{Radius: mm("10"), From: mm("40"), To: mm("10"), Length: length("5"), Bulge: curves.Out, Step: length("1")}, "radius: 10 mm: the arc would turn back under itself before it reaches its end: part it in two, or take a larger radius"},
+		{curves.Input{Radius: mm("13"), From: mm("10"), To: mm("10"), Length: length("24"), Bulge: curves.In, Step: length("1")}, "radius: 13 mm: the hollow would pass the axis by 3.000 mm"},
+		{curves.Input{Radius: mm("50"), To: mm("100"), Bulge: curves.Out, Step: length("0.02")}, "step: 0.02 mm: makes more than 2000 steps: take a larger one"},
+		{curves.Input{Radius: mm("50"), To: mm("100"), Bulge: curves.Out, Cusp: length("0.0001")}, "cusp: 0.0001 mm: makes more than 2000 steps: take a larger one"},
+		{curves.Input{Radius: mm("20"), To: mm("40"), Bulge: curves.Out, Nose: mm("0.5"), Step: length("5")}, "step: 5 mm: the nose of 0.5 mm leaves a wall between such steps: take smaller ones"},
+	} {
+		if _, err := curves.Of(tc.in); err == nil || err.Error() != tc.want {
+			t.Errorf("got  %v\nwant %s", err, tc.want)
+		}
+	}
+}
+
+// A ball of 20 mm, quarter by quarter: at 2 mm from the tip it is 12 mm wide
+// (6-8-10).
+func ExampleOf() {
+	step := units.MustLength("2mm")
+	r, err := curves.Of(curves.Input{Radius: units.MustLength("10mm"), To: units.MustLength("20mm"), Bulge: curves.Out, Step: &step})
+	if err != nil {
+		panic(err)
+	}
+	for _, s := range r.Steps {
+		fmt.Println(s.At.Fixed(units.MM, 1, units.Nearest), s.Dia.Fixed(units.MM, 2, units.Nearest))
+	}
+	// Output:
+	// 0.0 0.00
+	// 2.0 12.00
+	// 4.0 16.00
+	// 6.0 18.33
+	// 8.0 19.60
+	// 10.0 20.00
+}
+
+// The working, put into a calculator, for a bulge out and one in.
+func TestWorking(t *testing.T) {
+	for _, in := range []curves.Input{
+		{Radius: units.MustLength("15mm"), To: units.MustLength("30mm"), Bulge: curves.Out, Nose: units.MustLength("1.5mm"), Cusp: length("0.02mm")},
+		{Radius: units.MustLength("5mm"), From: units.MustLength("30mm"), To: units.MustLength("20mm"), Bulge: curves.In, Nose: units.MustLength("2mm"), Cusp: length("0.01mm")},
+	} {
+		r, err := curves.Of(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		published.Works(t, r.Sheet())
+	}
+}

@@ -1,0 +1,348 @@
+package gauge_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"setover/setup/published"
+	"setover/setup/sheet"
+	"setover/setup/units"
+	"setover/tapers"
+	"setover/tapers/gauge"
+)
+
+// side is the straight side of a taper in section: the half width at height z.
+type side struct{ at0, rise float64 }
+
+// off is the distance of a point from the side's line, measured by walking
+// along it to the nearest point.
+func (s side) off(x, z float64) float64 {
+	lo, hi := z-1000, z+1000
+	d := func(t float64) float64 { return math.Hypot(x-s.at0-t*s.rise, z-t) }
+	for range 90 {
+		l, r := lo+(hi-lo)/3, hi-(hi-lo)/3
+		if d(l) < d(r) {
+			hi = r
+		} else {
+			lo = l
+		}
+	}
+	return d((lo + hi) / 2)
+}
+
+// touch moves a roll of the radius r at the height z in from outside until it
+// touches the side, and returns where its middle is.
+func (s side) touch(z, r float64) float64 {
+	lo, hi := s.at0+z*s.rise, s.at0+z*s.rise+100*r
+	for range 60 {
+		mid := (lo + hi) / 2
+		if s.off(mid, z) < r {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return hi
+}
+
+// Rolls laid against a plug until they touch, measured over, and worked back.
+func TestRolls(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		draw := func(name string, from, to int) units.Length {
+			return units.FromFloat(float64(rapid.IntRange(from, to).Draw(rt, name)) / 100)
+		}
+		small, w, h := draw("small", 500, 5000), draw("roll", 200, 2000), draw("height", 500, 5000)
+		half := units.Degrees(float64(rapid.IntRange(5, 3000).Draw(rt, "half")) / 100)
+		l := units.Millimetres(500)
+		in := gauge.RollsInput{Input: tapers.Input{Small: &small, HalfAngle: &half, Length: &l}, Roll: w, Height: h}
+		r, err := gauge.Rolls(in)
+		if err != nil {
+			rt.Fatal(err)
+		}
+		plug := side{small.MM() / 2, half.Tan()}
+		rad := w.MM() / 2
+		over, raised := 2*(plug.touch(rad, rad)+rad), 2*(plug.touch(h.MM()+rad, rad)+rad)
+		if math.Abs(r.Over.MM()-over) > 1e-6 || math.Abs(r.OverRaised.MM()-raised) > 1e-6 {
+			rt.Fatalf("over %v and %v, laid on %v and %v", r.Over, r.OverRaised, over, raised)
+		}
+		back, err := gauge.Rolls(gauge.RollsInput{Roll: w, Height: h, Over: r.Over, OverRaised: r.OverRaised})
+		if err != nil {
+			rt.Fatal(err)
+		}
+		if math.Abs(back.HalfAngle.Deg()-half.Deg()) > 1e-6 || math.Abs(back.Small.MM()-small.MM()) > 1e-6 {
+			rt.Fatalf("back to %v and %v", back.HalfAngle, back.Small)
+		}
+		// A micrometre more over the raised rolls, worked again.
+		more := r.OverRaised.Plus(units.MustLength("1um"))
+		again, err := gauge.Rolls(gauge.RollsInput{Roll: w, Height: h, Over: r.Over, OverRaised: &more})
+		if err != nil {
+			rt.Fatal(err)
+		}
+		if got := again.HalfAngle.Deg() - back.HalfAngle.Deg(); math.Abs(got/float64(r.PerMicron)-1) > 1e-3 { // the slope itself bends that little
+			rt.Fatalf("a micrometre: %v, told %v", got, r.PerMicron)
+		}
+	})
+	// The formula check TB02 gives inputs only: 30 and 40 over, 100 apart.
+	r, err := gauge.Rolls(gauge.RollsInput{Roll: units.MustLength("5mm"), Height: units.MustLength("100mm"), Over: length("30mm"), OverRaised: length("40mm")})
+	if err != nil || math.Abs(r.Included.Deg()-2*math.Atan(0.05)*180/math.Pi) > 1e-9 {
+		t.Error(r.Included, err)
+	}
+}
+
+// Discs and balls set into a taper until they touch, and worked back.
+func TestDiscsAndBalls(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		d2 := units.FromFloat(float64(rapid.IntRange(300, 2000).Draw(rt, "small")) / 100)
+		d1 := d2.Plus(units.FromFloat(float64(rapid.IntRange(100, 2000).Draw(rt, "more")) / 100))
+		half := units.Degrees(float64(rapid.IntRange(50, 800).Draw(rt, "half")) / 100)
+		mouth := d1.Plus(units.FromFloat(float64(rapid.IntRange(0, 500).Draw(rt, "mouth")) / 100))
+		// The bore's side, z downward from the mouth; a ball sinks until it
+		// touches.
+		bore := side{mouth.MM() / 2, -half.Tan()}
+		sink := func(r float64) float64 {
+			lo, hi := -500.0, mouth.MM()/2/half.Tan()
+			for range 60 {
+				z := (lo + hi) / 2
+				if bore.at0+z*bore.rise > 0 && bore.off(0, z) > r {
+					lo = z
+				} else {
+					hi = z
+				}
+			}
+			return lo
+		}
+		z1, z2 := sink(d1.MM()/2), sink(d2.MM()/2)
+		b, err := gauge.Balls(gauge.BallsInput{Input: tapers.Input{Large: &mouth, HalfAngle: &half, Length: length("1mm")}, LargeBall: d1, SmallBall: d2})
+		if err != nil {
+			rt.Fatal(err)
+		}
+		if math.Abs(b.LargeDepth.MM()-(z1-d1.MM()/2)) > 1e-6 || math.Abs(b.SmallDepth.MM()-(z2-d2.MM()/2)) > 1e-6 {
+			rt.Fatalf("depths %v and %v, sunk to %v and %v", b.LargeDepth, b.SmallDepth, z1-d1.MM()/2, z2-d2.MM()/2)
+		}
+		back, err := gauge.Balls(gauge.BallsInput{LargeBall: d1, SmallBall: d2, LargeDepth: b.LargeDepth, SmallDepth: b.SmallDepth})
+		if err != nil {
+			rt.Fatal(err)
+		}
+		if math.Abs(back.HalfAngle.Deg()-half.Deg()) > 1e-5 || math.Abs(back.Large.MM()-mouth.MM()) > 1e-5 {
+			rt.Fatalf("back to %v and a mouth of %v", back.HalfAngle, back.Large)
+		}
+		// The same figure with discs: their middles are as far apart, the gap is
+		// what is left between them.
+		gap := z2 - z1 - d1.MM()/2 - d2.MM()/2
+		d, err := gauge.Discs(gauge.DiscsInput{Input: tapers.Input{HalfAngle: &half}, LargeDisc: d1, SmallDisc: d2})
+		if gap < 0 {
+			if err == nil {
+				rt.Fatalf("the discs overlap by %v and nothing is said", -gap)
+			}
+			return
+		}
+		if err != nil {
+			rt.Fatal(err)
+		}
+		if math.Abs(d.Gap.MM()-gap) > 1e-6 {
+			rt.Fatalf("gap %v, set in %v", d.Gap, gap)
+		}
+		width := 2 * (bore.at0 + z1*bore.rise)
+		if math.Abs(d.Large.MM()-width) > 1e-6 {
+			rt.Fatalf("width at the large disc %v, set in %v", d.Large, width)
+		}
+		more := d.Gap.Plus(units.MustLength("1um"))
+		again, err := gauge.Discs(gauge.DiscsInput{LargeDisc: d1, SmallDisc: d2, Gap: &more})
+		if err != nil {
+			rt.Fatal(err)
+		}
+		if got := d.HalfAngle.Deg() - again.HalfAngle.Deg(); math.Abs(got/float64(d.PerMicron)-1) > 1e-3 {
+			rt.Fatalf("a micrometre: %v, told %v", got, d.PerMicron)
+		}
+	})
+	// The worked example TB01 gives inputs only: balls of 40 and 32, 8 above
+	// the face and 76 below. The middles come 80 apart, so sin a = 4/80.
+	r, err := gauge.Balls(gauge.BallsInput{LargeBall: units.MustLength("40mm"), SmallBall: units.MustLength("32mm"), LargeDepth: length("-8mm"), SmallDepth: length("76mm")})
+	if err != nil || !r.Centre.Equal(units.MustLength("80mm")) || published.Printed(r.Included.Deg(), "5.732") != "5.732" {
+		t.Error(r.Centre, r.Included, err)
+	}
+}
+
+// A cone cut with a wrong setting, measured, corrected: cut again it is right.
+func TestCorrect(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		want := units.Degrees(float64(rapid.IntRange(50, 4000).Draw(rt, "wanted")) / 100)
+		set := want.Deg() + float64(rapid.IntRange(-40, 40).Draw(rt, "off"))/100
+		cut := func(z float64) units.Length { return units.FromFloat(100 - 2*z*math.Tan(set*math.Pi/180)) }
+		l := units.MustLength("30mm")
+		between := units.MustLength("200mm")
+		r, err := gauge.Correct(gauge.CorrectInput{
+			Input: tapers.Input{HalfAngle: &want, Length: &l, Large: length("100mm")}, Between: &between,
+			Measured: []gauge.Reading{{Z: units.MustLength("2mm"), Dia: cut(2)}, {Z: units.MustLength("29mm"), Dia: cut(29)}},
+		})
+		if err != nil {
+			rt.Fatal(err)
+		}
+		if got := set + r.Correction.Deg(); math.Abs(got-want.Deg()) > 1e-6 {
+			rt.Fatalf("set to %v and corrected to %v, wanted %v", set, got, want)
+		}
+		// The scale was out by what the cone shows: set anew by as much the other way.
+		if got := r.NewAngle.Deg() + set - want.Deg(); math.Abs(got-want.Deg()) > 1e-6 {
+			rt.Fatalf("the new angle %v cuts %v, wanted %v", r.NewAngle, got, want)
+		}
+		turn := "none"
+		if set < want.Deg()-1e-9 {
+			turn = "further"
+		} else if set > want.Deg()+1e-9 {
+			turn = "back"
+		}
+		if math.Abs(set-want.Deg()) > 1e-6 && r.Turn != turn {
+			rt.Fatalf("set to %v for %v: turn %s", set, want, r.Turn)
+		}
+		// The tailstock's offset that made this cone, moved by what is told.
+		offset := 200*math.Sin(set*math.Pi/180) + r.OffsetChange.MM()
+		if math.Abs(offset-r.Offset.MM()) > 1e-6 {
+			rt.Fatalf("the offset comes to %v, wanted %v", offset, r.Offset)
+		}
+		if got := 100 - 2*30*want.Tan() - cut(30).MM(); math.Abs(got-r.DiameterError.MM()) > 1e-5 {
+			rt.Fatalf("diameter error %v, cut %v", r.DiameterError, got)
+		}
+		// A millimetre of diameter, walked along the cone.
+		if got := float64(r.Axial) * 2 * want.Tan(); math.Abs(got-1) > 1e-9 {
+			rt.Fatalf("along the axis: %v mm of diameter", got)
+		}
+	})
+	// Blue: a plug that rubs at its large end is too steep; a bore is too flat.
+	for _, tc := range []struct {
+		end      gauge.End
+		internal bool
+		want     string
+	}{{gauge.AtLarge, false, "back"}, {gauge.AtSmall, false, "further"}, {gauge.AtLarge, true, "further"}, {gauge.AtSmall, true, "back"}} {
+		r, err := gauge.Correct(gauge.CorrectInput{Input: tapers.Input{HalfAngle: angle("1.4307"), Large: length("0.7in"), Length: length("2-9/16in")}, Blue: tc.end, Internal: tc.internal})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r.Turn != tc.want || r.Correction != nil {
+			t.Errorf("%s, bore %v: turn %s", tc.end, tc.internal, r.Turn)
+		}
+		// 0.01 mm over 65.0875 mm, by cutting the two cones.
+		flat := math.Atan(math.Tan(1.4307*math.Pi/180)-0.01/2/65.0875) * 180 / math.Pi
+		if got := 1.4307 - flat; math.Abs(got-r.PerHundredth.Deg()) > 1e-6 {
+			t.Errorf("0.01 mm is %v, cut %v", r.PerHundredth, got)
+		}
+	}
+}
+
+// A collar slid down a cone until the diameter is its bore.
+func TestSeat(t *testing.T) {
+	for _, tc := range []struct{ large, small, l, bore, at, src string }{
+		{"34mm", "20mm", "62mm", "22mm", "53.143mm", "by proportion: 62·12/14"},
+		{"1in", "0.5in", "3in", "3/4in", "1.5000in", "half way down"},
+		{"30mm", "20mm", "60mm", "30mm", "0.000mm", "at the large end"},
+	} {
+		r, err := gauge.Seat(gauge.SeatInput{Input: tapers.Input{Large: length(tc.large), Small: length(tc.small), Length: length(tc.l)}, Bore: units.MustLength(tc.bore)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := units.AsPrinted(r.At, tc.at); got != tc.at || len(r.Fails()) != 0 {
+			t.Errorf("%s: %s, want %s (%s)", tc.bore, got, tc.at, tc.src)
+		}
+		// The stop for a bore a micrometre larger.
+		more, err := gauge.Seat(gauge.SeatInput{Input: tapers.Input{Large: length(tc.large), Small: length(tc.small), Length: length(tc.l)}, Bore: units.MustLength(tc.bore).Plus(units.MustLength("1um"))})
+		if err != nil || math.Abs(r.At.Minus(more.At).MM()-float64(r.PerMicron)) > 1e-8 {
+			t.Errorf("%s: a micrometre moves it %v, told %v (%v)", tc.bore, r.At.Minus(more.At), r.PerMicron, err)
+		}
+	}
+	for bore, want := range map[string]string{
+		"31mm": "bore: 31 mm: passes over the whole cone: larger than the large end, 30 mm",
+		"19mm": "bore: 19 mm: does not go on: smaller than the small end, 20 mm",
+	} {
+		r, err := gauge.Seat(gauge.SeatInput{Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}, Bore: units.MustLength(bore)})
+		if err != nil || r.Fails().Error() != want {
+			t.Errorf("%v, %v; want %s", err, r.Fails(), want)
+		}
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	cone := tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}
+	mm := units.MustLength
+	run := func(in any) error {
+		var err error
+		switch in := in.(type) {
+		case gauge.RollsInput:
+			_, err = gauge.Rolls(in)
+		case gauge.DiscsInput:
+			_, err = gauge.Discs(in)
+		case gauge.BallsInput:
+			_, err = gauge.Balls(in)
+		case gauge.CorrectInput:
+			_, err = gauge.Correct(in)
+		case gauge.SeatInput:
+			_, err = gauge.Seat(in)
+		}
+		return err
+	}
+	for _, tc := range []struct {
+		in   any
+		want string
+	}{
+		{gauge.RollsInput{Input: cone}, "roll: 0 mm: must be above 0\nheight: 0 mm: must be above 0"},
+		{gauge.RollsInput{Roll: mm("10"), Height: mm("20")}, "taper: needs the taper, or what was measured: --over and --over-raised"},
+		{gauge.RollsInput{Roll: mm("10"), Height: mm("20"), Over: length("40mm")}, "over: needs both --over and --over-raised"},
+		{gauge.RollsInput{Input: cone, Roll: mm("10"), Height: mm("20"), Over: length("40mm"), OverRaised: length("42mm")}, "taper: give the taper or what was measured (--over and --over-raised), not both"},
+		{gauge.RollsInput{Roll: mm("10"), Height: mm("20"), Over: length("40mm"), OverRaised: length("40mm")}, "over-raised: 40 mm: the plug stands on its small end: more than over the rolls on the plate, 40 mm"},
+		{gauge.RollsInput{Roll: mm("10"), Height: mm("20"), Over: length("19mm"), OverRaised: length("20mm")}, "over: 19 mm: less than the rolls alone take up"},
+		{gauge.RollsInput{Input: cone, Roll: mm("10"), Height: mm("56")}, "height: 56 mm: the raised rolls would touch 61.42 mm up, above the plug of 60 mm"},
+		{gauge.DiscsInput{LargeDisc: mm("20"), SmallDisc: mm("20"), Gap: length("-1mm")}, "large-disc: 20 mm: must be larger than the small one, 20 mm\ngap: -1 mm: the discs cannot overlap: 0 or more"},
+		{gauge.DiscsInput{Input: tapers.Input{HalfAngle: angle("30")}, LargeDisc: mm("20"), SmallDisc: mm("10")}, "small-disc: 10 mm: the discs would overlap by 5.000 mm on this taper: take a smaller one"},
+		{gauge.BallsInput{LargeBall: mm("20"), SmallBall: mm("0"), LargeDepth: length("1mm")}, "small-ball: 0 mm: must be above 0\nlarge-depth: needs both --large-depth and --small-depth"},
+		{gauge.BallsInput{LargeBall: mm("20"), SmallBall: mm("10"), LargeDepth: length("0mm"), SmallDepth: length("10mm")}, "small-depth: 10 mm: the balls' middles come 5.000 mm apart: in a bore they are more than 5.000"},
+		{gauge.CorrectInput{Input: cone}, "measured: needs two --measured, such as --measured 5=29.2 --measured 55=21.0, or --blue large or small"},
+		{gauge.CorrectInput{Input: cone, Blue: "larg"}, "blue: larg: not an end of a taper: write large or small\n  did you mean large?"},
+		{gauge.CorrectInput{Input: cone, Measured: []gauge.Reading{{}}}, "measured: 1 given: needs exactly two, as far apart as the taper allows"},
+		{gauge.CorrectInput{Input: cone, Measured: []gauge.Reading{{mm("5"), mm("20")}, {mm("5"), mm("21")}}, Between: length("0mm")}, "measured: 5 mm: both readings stand at one place\nbetween: 0 mm: the length between the centres must be above 0"},
+		{gauge.SeatInput{Input: cone}, "bore: 0 mm: must be above 0"},
+		{gauge.SeatInput{Input: tapers.Input{HalfAngle: angle("5")}, Bore: mm("20")}, "large: where the bore stops needs the cone's sizes: two of --large, --small and --length beside the slope"},
+	} {
+		if err := run(tc.in); err == nil || err.Error() != tc.want {
+			t.Errorf("got  %v\nwant %s", err, tc.want)
+		}
+	}
+}
+
+// The taper ring of the worked example: balls of 40 and 32 mm, the large one 8
+// mm above the face and the small one 76 mm below.
+func ExampleBalls() {
+	up, down := units.MustLength("-8mm"), units.MustLength("76mm")
+	r, err := gauge.Balls(gauge.BallsInput{LargeBall: units.MustLength("40mm"), SmallBall: units.MustLength("32mm"), LargeDepth: &up, SmallDepth: &down})
+	if err != nil {
+		panic(err)
+	}
+	fmt.Println(r.Included.DMS(false), "included, mouth", r.Large.Fixed(units.MM, 2, units.Nearest), "mm")
+	// Output: 5°44' included, mouth 41.25 mm
+}
+
+// The working, put into a calculator.
+func TestWorking(t *testing.T) {
+	mm := units.MustLength
+	cone := tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}
+	show := func(r sheet.Result, err error) {
+		if err != nil {
+			t.Fatal(err)
+		}
+		published.Works(t, r.Sheet())
+	}
+	sine, err := gauge.Sine(gauge.SineInput{Angle: angle("18"), Bar: mm("5in")})
+	show(sine, err)
+	back, err := gauge.Sine(gauge.SineInput{Height: length("18mm"), Bar: mm("100mm"), Set: "metric-47"})
+	show(back, err)
+	rolls, err := gauge.Rolls(gauge.RollsInput{Input: cone, Roll: mm("10mm"), Height: mm("20mm")})
+	show(rolls, err)
+	discs, err := gauge.Discs(gauge.DiscsInput{LargeDisc: mm("30mm"), SmallDisc: mm("20mm"), Gap: length("15mm")})
+	show(discs, err)
+	balls, err := gauge.Balls(gauge.BallsInput{LargeBall: mm("40mm"), SmallBall: mm("32mm"), LargeDepth: length("-8mm"), SmallDepth: length("76mm")})
+	show(balls, err)
+	right, err := gauge.Correct(gauge.CorrectInput{Input: cone, Measured: []gauge.Reading{{mm("5"), mm("29.2")}, {mm("55"), mm("20.8")}}})
+	show(right, err)
+	seat, err := gauge.Seat(gauge.SeatInput{Input: cone, Bore: mm("24mm")})
+	show(seat, err)
+}

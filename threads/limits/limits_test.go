@@ -1,0 +1,107 @@
+package limits_test
+
+import (
+	"fmt"
+	"testing"
+
+	"setover/setup/units"
+	"setover/threads"
+	"setover/threads/limits"
+)
+
+// Which classes stand for a designation and a class asked for beside it.
+func TestChoose(t *testing.T) {
+	for _, tc := range []struct{ spec, class, external, internal, err string }{
+		{"M8", "", "6g", "6H", ""},
+		{"M1.6", "", "6g", "6H", ""},
+		{"M1.4", "", "6h", "5H", ""}, // under M1.6; 5H from memory
+		{"M8-4g6g", "", "4g6g", "6H", ""},
+		{"M8-6H", "", "6g", "6H", ""},
+		{"M8-5H6H/8g", "", "8g", "5H6H", ""},
+		{"M8", "6h", "6h", "6H", ""},
+		{"M8-6g", "6g", "6g", "6H", ""},
+		{"M8-6g", "7H", "6g", "7H", ""},
+		{"M8-6g", "6h", "", "", "class: 6h: contradicts the designation, which says 6g"},
+		{"M8-6H/6g", "5H", "", "", "class: 5H: contradicts the designation, which says 6H"},
+		{"M8", "6x", "", "", "class: 6x: write a grade and a position: external such as 6g, 6h or 4g6g (pitch diameter first), internal such as 6H, 5H or 6G"},
+		{"M8", "2A", "", "", "class: 2A: write a grade and a position: external such as 6g, 6h or 4g6g (pitch diameter first), internal such as 6H, 5H or 6G"},
+		{"1/4-20", "", "2A", "2B", ""},
+		{"1/4-20-3A", "", "3A", "2B", ""},
+		{"1/4-20", "3B", "2A", "3B", ""},
+		{"1/4-20", "4A", "", "", "class: 4A: write 1A, 2A or 3A for the screw, 1B, 2B or 3B for the nut"},
+		{"G1/4", "", "A", "G", ""},
+		{"G1/4B", "", "B", "G", ""},
+		{"1/2-10ACME", "", "2G", "2G", ""},
+		{"2BA", "", "", "", ""},
+		{"2BA", "6g", "", "", "class: 6g: no classes of BA threads are known here"},
+		{"M400x6", "", "", "", ""},
+	} {
+		external, internal, err := limits.Choose(threads.MustParse(tc.spec), tc.class)
+		text := ""
+		if err != nil {
+			text = err.Error()
+		}
+		if external != tc.external || internal != tc.internal || text != tc.err {
+			t.Errorf("%s, %s: %s %s %q", tc.spec, tc.class, external, internal, text)
+		}
+	}
+}
+
+// Every standard size in every usual class: a maximum above its minimum, the
+// screw not above the basic size and the nut not under it, and the nut's
+// threads clear of the screw's.
+func TestLimitsHoldTogether(t *testing.T) {
+	for _, d := range threads.All() {
+		external, internal := limits.Classes(d)
+		s := d.Sizes()
+		for _, class := range external {
+			e := limits.Of(d, class, "").External
+			switch {
+			case e == nil:
+				t.Errorf("%s %s: no limits", d, class)
+			case e.MajorMax.Cmp(e.MajorMin) <= 0 || e.PitchMax.Cmp(e.PitchMin) <= 0 || s.Major.Less(e.MajorMax) || e.MinorMax.Cmp(e.PitchMin) >= 0:
+				t.Errorf("%s %s: %+v", d, class, e)
+			}
+		}
+		for _, class := range internal {
+			i := limits.Of(d, "", class).Internal
+			switch {
+			case i == nil:
+				t.Errorf("%s %s: no limits", d, class)
+			case i.MinorMax.Cmp(i.MinorMin) <= 0 || i.PitchMax.Cmp(i.PitchMin) <= 0 || i.MajorMin.Less(s.Major.Minus(units.MustLength("0.001mm"))):
+				t.Errorf("%s %s: %+v", d, class, i)
+			}
+		}
+		if len(external) > 0 {
+			l := limits.Of(d, external[0], internal[0])
+			if l.Internal.PitchMin.Less(l.External.PitchMax) || l.Internal.MinorMin.Less(l.External.MinorMax.Minus(units.MustLength("0.02mm"))) {
+				t.Errorf("%s: %s does not go into %s", d, external[0], internal[0])
+			}
+		}
+	}
+}
+
+// The blank: the class's own limits, 0.1 P under basic for a die and within
+// them; 0.1 P (common practice, no source) where there are none.
+func TestTurnDown(t *testing.T) {
+	for _, tc := range []struct{ spec, class, want string }{
+		{"M8", "", "7.972 mm 7.76 mm 7.88 mm"},
+		{"M8", "6e", "7.937 mm 7.725 mm 7.88 mm"},
+		{"M6-6h", "", "6 mm 5.82 mm 5.9 mm"},
+		{"1/4-20", "", "6.32206 mm 6.11632 mm 6.22 mm"},
+		{"2BA", "", "4.7 mm 4.62 mm 4.62 mm"},
+		{"M400x6", "", "400 mm 399.4 mm 399.4 mm"},
+	} {
+		got, err := limits.TurnDown(threads.MustParse(tc.spec), tc.class)
+		if text := fmt.Sprintf("%v %v %v", got.Max, got.Min, got.ForDie); err != nil || text != tc.want {
+			t.Errorf("%s %s: %s, %v; want %s", tc.spec, tc.class, text, err, tc.want)
+		}
+	}
+}
+
+func ExampleOf() {
+	d := threads.MustParse("3/8-16UNC")
+	l := limits.Of(d, "2A", "2B")
+	fmt.Println("screw", l.External.MajorMax.Fixed(units.Inch, 4, units.Nearest), "hole", l.Internal.MinorMin.Fixed(units.Inch, 3, units.Nearest), l.Internal.MinorMax.Fixed(units.Inch, 3, units.Nearest))
+	// Output: screw 0.3737 hole 0.307 0.321
+}

@@ -1,0 +1,250 @@
+// Package wires measures a screw over three wires: which wire, what the
+// micrometer should read, and what a reading says.
+//
+// In the letters of the handbooks, with the pitch diameter E, the wire W, the
+// pitch P, the half angle a of the thread and the lead angle s:
+//
+//	M = E + W·(1 + 1/sin a) - P/2·cot a + c
+//	c = W/2·tan² s·cos a·cot a
+//
+// For 60° without c that is M = E + 3·W - 0.866025·P. The correction c is for
+// the wires lying askew in the groove; it is an approximation, good to a
+// tenth of itself up to a lead angle of 7°, which the tests show against the
+// true contact of a cylinder with the helicoid.
+package wires
+
+import (
+	"fmt"
+	"math"
+
+	"setover/setup/cautions"
+	"setover/setup/problem"
+	"setover/setup/sheet"
+	"setover/setup/units"
+	"setover/threads"
+	"setover/threads/limits"
+)
+
+// Best returns the wire that touches the flanks at the pitch diameter, where
+// an error in the flank angle does not show: P/(2·cos a), 0.577350 P for 60°.
+//
+// Source: Machinery's Handbook, measurement over wires.
+func Best(p units.Pitch, half units.Angle) units.Length { return p.Length(1 / (2 * half.Cos())) }
+
+// Over returns the measurement over three wires on a thread whose flanks are
+// square across the axis, with no correction for the lead:
+//
+//	M = E + W·(1 + 1/sin a) - P/2·cot a
+//
+// Source: Machinery's Handbook, measurement over wires; its tables are
+// compared in the tests.
+func Over(e units.Length, p units.Pitch, half units.Angle, wire units.Length) units.Length {
+	return e.Plus(units.FromFloat(wire.MM() * (1 + 1/half.Sin()))).Minus(p.Length(1 / (2 * half.Tan())))
+}
+
+// Correction returns what the lead adds: W/2·tan² s·cos a·cot a.
+//
+// Source: the usual lead-angle correction, from memory.
+func Correction(lead, half units.Angle, wire units.Length) units.Length {
+	t := lead.Tan()
+	return units.FromFloat(wire.MM() / 2 * t * t * half.Cos() / half.Tan())
+}
+
+// Verdict says where a reading lies.
+type Verdict string
+
+// The verdicts.
+const (
+	Inside Verdict = "inside" // in the class
+	Large  Verdict = "large"  // above it: cut deeper
+	Small  Verdict = "small"  // below it: too deep already
+)
+
+// Input is a screw to measure. Wire is the best one where nothing is said;
+// Measured is what the micrometer read.
+type Input struct {
+	Thread   threads.Designation `json:"thread"`
+	Wire     *units.Length       `json:"wire_mm,omitempty"`
+	Measured *units.Length       `json:"measured_mm,omitempty"`
+	Class    string              `json:"class,omitempty"`
+}
+
+// Result is a screw over wires. Limits and Verdict are nil for a form without
+// limits, the figures of the reading when there was none.
+type Result struct {
+	Inputs        Input         `json:"inputs"`
+	Designation   string        `json:"designation"`
+	Class         string        `json:"class,omitempty"`
+	BestWire      units.Length  `json:"best_wire_mm"`
+	WireMin       units.Length  `json:"wire_min_mm"`
+	WireMax       units.Length  `json:"wire_max_mm"`
+	Wire          units.Length  `json:"wire_mm"`
+	OverWires     units.Length  `json:"over_wires_mm"`
+	OverWiresMin  *units.Length `json:"over_wires_min_mm"`
+	OverWiresMax  *units.Length `json:"over_wires_max_mm"`
+	Correction    units.Length  `json:"lead_correction_mm"`
+	PitchDiameter *units.Length `json:"pitch_diameter_mm"`
+	Verdict       *Verdict      `json:"verdict"`
+	ToGo          *units.Length `json:"to_go_mm"`
+	sheet.Remarks
+
+	basic units.Length
+}
+
+// Measure returns what a screw measures over wires, and what a reading says.
+// The wire must touch the flanks below the crests, stand out over them, and
+// clear the root; the range is in the result. It fails on taper threads, on a
+// nut's class, on a wire outside its range and on a reading no such thread can
+// give.
+func Measure(in Input) (Result, error) {
+	d := in.Thread
+	class, _, err := limits.Choose(d, in.Class)
+	if err != nil {
+		return Result{}, err
+	}
+	if d.Form.Tapered() {
+		return Result{}, problem.New(problem.Impossible, "thread", d.String(), "a taper thread is gauged with a ring, not over three wires")
+	}
+	for _, text := range []string{d.Class, in.Class} {
+		if limits.ForNut(text) {
+			return Result{}, problem.New(problem.Contradiction, "class", text, "a nut's class: wires measure the screw")
+		}
+	}
+	s, half := d.Sizes(), d.Form.HalfAngle()
+	r := Result{Inputs: in, Designation: d.String(), Class: class, BestWire: Best(d.Pitch, half), basic: s.PitchDiameter}
+	r.WireMin, r.WireMax = wireRange(s, d.Pitch, half)
+	r.Wire = r.BestWire
+	if in.Wire != nil {
+		r.Wire = *in.Wire
+		if r.Wire.Less(r.WireMin) || r.WireMax.Less(r.Wire) {
+			return Result{}, problem.New(problem.OutOfRange, "wire", r.Wire, fmt.Sprintf(
+				"does not measure this thread: %s to %s, best %s", d.Show(r.WireMin, units.Up), d.Show(r.WireMax, units.Down), d.Show(r.BestWire, units.Nearest)))
+		}
+	}
+	r.Correction = Correction(s.LeadAngle, half, r.Wire)
+	over := func(e units.Length) units.Length { return Over(e, d.Pitch, half, r.Wire).Plus(r.Correction) }
+	r.OverWires = over(s.PitchDiameter)
+	if e := limits.Of(d, class, "").External; e != nil {
+		least, most := over(e.PitchMin), over(e.PitchMax)
+		r.OverWiresMin, r.OverWiresMax = &least, &most
+	}
+	if err := r.read(); err != nil {
+		return Result{}, err
+	}
+	r.remark()
+	return r, nil
+}
+
+// wireRange returns the wires that measure a thread. With y the height of the
+// contact over the pitch line,
+//
+//	W·cos a/2 = P/4 + y·tan a
+//
+// the largest touches at the crest; the smallest stands level with the crests
+// or, in a shallow groove, rests on the root.
+func wireRange(s threads.Sizes, p units.Pitch, half units.Angle) (least, most units.Length) {
+	sin, cos, tan := half.Sin(), half.Cos(), half.Tan()
+	crest, root := s.Major.Minus(s.PitchDiameter).MM()/2, s.PitchDiameter.Minus(s.MinorExternal).MM()/2
+	pitch := p.MM()
+	level := (2*crest + pitch/(2*tan)) / (1 + 1/sin)
+	rests := 2 * (pitch/(4*tan) - root) / (1/sin - 1)
+	hundredth := units.MustLength("0.01mm")
+	return units.FromFloat(math.Max(level, rests)).RoundTo(hundredth, units.Up),
+		units.FromFloat((pitch/4+crest*tan)*2/cos).RoundTo(hundredth, units.Down)
+}
+
+// read turns the reading back into a pitch diameter and judges it.
+func (r *Result) read() error {
+	m := r.Inputs.Measured
+	if m == nil {
+		return nil
+	}
+	d := r.Inputs.Thread
+	e := r.basic.Plus(m.Minus(r.OverWires))
+	if far := e.Minus(r.basic).Abs(); far.Cmp(d.Pitch.Length(1)) > 0 {
+		return problem.New(problem.OutOfRange, "measured", *m, fmt.Sprintf(
+			"more than a pitch from what this thread measures, %s: another thread, or another wire", d.Show(r.OverWires, units.Nearest)))
+	}
+	r.PitchDiameter = &e
+	if r.OverWiresMin == nil {
+		return nil
+	}
+	v, togo := Inside, units.Length{}
+	switch {
+	case r.OverWiresMax.Less(*m):
+		v, togo = Large, m.Minus(*r.OverWiresMax)
+	case m.Less(*r.OverWiresMin):
+		v = Small
+	}
+	r.Verdict, r.ToGo = &v, &togo
+	return nil
+}
+
+// Fails returns why the reading is a no: it lies outside the class.
+func (r Result) Fails() problem.List {
+	if r.Verdict == nil || *r.Verdict == Inside {
+		return nil
+	}
+	d := r.Inputs.Thread
+	want := fmt.Sprintf("the screw is too %s for class %s: %s to %s over these wires",
+		*r.Verdict, r.Class, d.Show(*r.OverWiresMin, units.Up), d.Show(*r.OverWiresMax, units.Down))
+	return problem.List{problem.New(problem.OutOfLimits, "measured", *r.Inputs.Measured, want)}
+}
+
+// steep is the lead angle above which the correction is no longer trusted.
+var steep = units.MustAngle("7deg")
+
+func (r *Result) remark() {
+	d := r.Inputs.Thread
+	if r.OverWiresMin == nil {
+		r.Warnings.Add("no-limits", "no limits are known here for this thread: the measurement is for the basic size, and a reading is not judged")
+	}
+	if d.Sizes().LeadAngle.Deg() > steep.Deg() {
+		r.Warnings.Add("steep", "the lead angle is above 7 deg: the correction for it is a rough one")
+	}
+	r.Caution(cautions.Isolate, cautions.Manual)
+}
+
+// Sheet implements sheet.Result.
+func (r Result) Sheet() sheet.Sheet {
+	in := r.Inputs
+	facts := []sheet.Fact{
+		{Key: "over_wires_mm", Label: "over the wires", Value: sheet.Len(r.OverWires), Remark: "basic size, no allowance"},
+	}
+	if r.OverWiresMin != nil {
+		facts = append(facts,
+			sheet.Fact{Key: "over_wires_max_mm", Label: "at most", Value: sheet.Down(*r.OverWiresMax), Remark: "class " + r.Class},
+			sheet.Fact{Key: "over_wires_min_mm", Label: "at least", Value: sheet.Up(*r.OverWiresMin)})
+	}
+	if r.PitchDiameter != nil {
+		facts = append(facts, sheet.Fact{Key: "pitch_diameter_mm", Label: "pitch diameter read", Value: sheet.Len(*r.PitchDiameter), Remark: "basic " + in.Thread.Show(r.basic, units.Nearest)})
+	}
+	if v := r.Verdict; v != nil {
+		words := map[Verdict]string{Inside: "in the class", Large: "still too large", Small: "too small, cut too deep"}
+		f := sheet.Fact{Key: "verdict", Label: "verdict", Value: sheet.Text(words[*v])}
+		if *v == Large {
+			f.Remark = fmt.Sprintf("at least %s to come off the pitch diameter", in.Thread.Show(*r.ToGo, units.Up))
+		}
+		facts = append(facts, f)
+	}
+	facts = append(facts,
+		sheet.Fact{Key: "wire_mm", Label: "wire", Value: sheet.Len(r.Wire)},
+		sheet.Fact{Key: "best_wire_mm", Label: "best wire", Value: sheet.Len(r.BestWire), Remark: fmt.Sprintf("any from %s to %s will do", in.Thread.Show(r.WireMin, units.Up), in.Thread.Show(r.WireMax, units.Down))},
+		sheet.Fact{Key: "lead_correction_mm", Label: "of it for the lead", Value: sheet.Fine(r.Correction), Remark: "the wires lie askew in the groove"})
+	return sheet.Sheet{Title: r.Designation + " over three wires", Facts: facts, Working: r.working(), Warnings: r.Warnings, Cautions: r.Cautions}
+}
+
+func (r Result) working() []sheet.Step {
+	d := r.Inputs.Thread
+	a, p, w := sheet.Let("a", d.Form.HalfAngle().Deg()), sheet.Let("P", d.Pitch.MM()), sheet.Let("W", r.Wire.MM())
+	c := sheet.Let("c", r.Correction.MM())
+	steps := []sheet.Step{
+		sheet.Work("best wire", "P/(2*cos(a))", r.BestWire.MM(), "mm", p, a),
+		sheet.Work("c", "W/2*tan(s)^2*cos(a)/tan(a)", r.Correction.MM(), "mm", w, a, sheet.Let("s", d.Sizes().LeadAngle.Deg())),
+		sheet.Work("M", "E + W*(1 + 1/sin(a)) - P/2/tan(a) + c", r.OverWires.MM(), "mm", sheet.Let("E", r.basic.MM()), w, a, p, c),
+	}
+	if m := r.Inputs.Measured; m != nil {
+		steps = append(steps, sheet.Work("E", "M - W*(1 + 1/sin(a)) + P/2/tan(a) - c", r.PitchDiameter.MM(), "mm", sheet.Let("M", m.MM()), w, a, p, c))
+	}
+	return steps
+}
