@@ -50,9 +50,9 @@ func TestDividing(t *testing.T) {
 func TestFitLimits(t *testing.T) {
 	limits := table(t, "fits", charts.Input{}, 0)
 	for _, r := range published.Rows(t, "iso286_pairs.csv") {
-		key := r["class"] + "_um"
-		if strings.HasPrefix(key, "H") {
-			key = "hole_" + key
+		key := "shaft_" + r["class"] + "_um"
+		if strings.HasPrefix(r["class"], "H") {
+			key = "hole_" + strings.ToLower(r["class"]) + "_um"
 		}
 		in, ok := map[string]string{"10": "6-10", "12": "10-18", "25": "18-30", "40": "30-50", "50": "30-50", "60": "50-65", "100": "80-100"}[r["size_mm"]]
 		if !ok || !slices.ContainsFunc(limits.Cols, func(c sheet.Column) bool { return c.Key == key }) {

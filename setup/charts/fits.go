@@ -2,6 +2,7 @@ package charts
 
 import (
 	"fmt"
+	"strings"
 
 	"setover/setup/fits"
 	"setover/setup/sheet"
@@ -25,11 +26,11 @@ func fitLimits(Input) (sheet.Result, error) {
 	}}
 	limits := sheet.Table{Title: "Limits, µm", Cols: []sheet.Column{{Key: "range_mm", Head: "above-to, mm"}}}
 	for _, class := range fitClasses {
-		key := class + "_um"
+		part := "shaft_"
 		if class[0] >= 'A' && class[0] <= 'Z' {
-			key = "hole_" + key
+			part = "hole_"
 		}
-		limits.Cols = append(limits.Cols, sheet.Column{Key: key, Head: class})
+		limits.Cols = append(limits.Cols, sheet.Column{Key: part + strings.ToLower(class) + "_um", Head: class})
 	}
 	from := int64(0)
 	for _, to := range fitSizes {
