@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"setover/setup/holes"
+	"setover/setup/materials"
 	"setover/setup/sheet"
 	"setover/setup/shop"
 	"setover/setup/units"
@@ -43,10 +44,13 @@ func holesRow(a *app) *cobra.Command {
 	c.lengthMaybe(&in.Depth, "depth", "the full depth of blind holes; left out they go through")
 	c.lengthMaybe(&in.EdgeFinder, "edge-finder", "the diameter of the edge finder's tip")
 	c.lengthMaybe(&in.Off, "off-centre", "how far beside the centre line the drill may stand, for the slope it starts on")
+	c.flag("material", "MATERIAL", "what is drilled, for the speed", as(&in.Material, readMaterial, nil))
+	c.offer("material", materials.Names)
 	dial := table(&in.Table)
 	c.shop = func(s *shop.Shop) {
 		dial(s)
-		in.Drawer = s.Drills
+		in.Drawer, in.Centres = s.Drills, s.CentreDrills
+		in.Drive = s.Drive(shop.MillMachine, shop.DrillMachine)
 	}
 	return c.runs(func() (sheet.Result, error) {
 		if err := exactlyOne(start, about); err != nil {

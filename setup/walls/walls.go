@@ -95,6 +95,13 @@ type rule struct {
 	group   materials.Group
 }
 
+// Least returns how thick the walls of a hole of the diameter dia have to be:
+// as written in the part file, or the default for the kind of material where
+// written is nil.
+func Least(written *units.Length, group materials.Group, dia units.Length) units.Length {
+	return units.FromFloat(rule{written, group}.least(dia.MM()))
+}
+
 // least returns the least wall for a hole of the diameter dia, in mm. The
 // defaults are common practice: metals 1.5 mm; laminates and plastics the
 // larger of 2 mm and half the hole; wood the larger of 3 mm and the hole.

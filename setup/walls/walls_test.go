@@ -9,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	"setover/setup/materials"
 	"setover/setup/part"
 	"setover/setup/problem"
 	"setover/setup/published"
@@ -489,6 +490,31 @@ func TestVerdicts(t *testing.T) {
 	}
 }
 
+// WALLS: metals 1.5 mm; laminates the larger of 2 mm and half the hole; wood
+// the larger of 3 mm and the hole (common practice); what is written stands
+// before all of them.
+func TestLeast(t *testing.T) {
+	for _, tc := range []struct {
+		group     materials.Group
+		dia, want string
+	}{
+		{materials.Steel, "20mm", "1.5mm"},
+		{materials.CopperAlloy, "1mm", "1.5mm"},
+		{materials.Laminate, "3mm", "2mm"},
+		{materials.Laminate, "1/2in", "6.35mm"},
+		{materials.Plastic, "10mm", "5mm"},
+		{materials.Wood, "2mm", "3mm"},
+		{materials.Wood, "8mm", "8mm"},
+	} {
+		if got := walls.Least(nil, tc.group, mm(tc.dia)); !got.Equal(mm(tc.want)) {
+			t.Errorf("%s, %s: %v, want %s", tc.group, tc.dia, got, tc.want)
+		}
+		if got := walls.Least(length("0.7mm"), tc.group, mm(tc.dia)); !got.Equal(mm("0.7mm")) {
+			t.Errorf("written: %v", got)
+		}
+	}
+}
+
 // At drilling time the bar is parallel, and a countersink widens the mouths.
 func TestStages(t *testing.T) {
 	in := turned("0:40 40:20 40:40 60:40", func(r *part.Round) { r.Holes = []part.Hole{cross("20", "4", 0)} })
@@ -602,4 +628,21 @@ func BenchmarkCheck(b *testing.B) {
 			}
 		})
 	}
+}
+
+func ExampleCheck() {
+	bob := &part.Part{Material: "free-cutting-brass", Round: &part.Round{
+		Profile: []part.Station{{Dia: mm("30mm")}, {Z: mm("60mm"), Dia: mm("30mm")}},
+		Holes:   []part.Hole{{Z: mm("20mm"), Dia: mm("6mm")}, {Z: mm("30mm"), Dia: mm("5mm")}},
+	}}
+	r, err := walls.Check(walls.Input{Name: "bob", Part: bob})
+	if err != nil {
+		panic(err)
+	}
+	for _, h := range r.Holes {
+		fmt.Println("hole", h.N, "side", h.Side, "next", h.Next)
+	}
+	// Output:
+	// hole 1 side 12 mm next 4.5 mm
+	// hole 2 side 12.5 mm next 4.5 mm
 }
