@@ -4,13 +4,15 @@ import (
 	"github.com/spf13/cobra"
 
 	"setover/setup/holes"
+	"setover/setup/materials"
 	"setover/setup/sheet"
 	"setover/setup/shop"
 	"setover/setup/units"
+	"setover/setup/walls"
 )
 
 func holesGroup(a *app) *cobra.Command {
-	return newParent("holes", holesRow(a), holesCircle(a), holesGrid(a), holesSlot(a), holesVBlock(a), holesClock(a), holesDepth(a))
+	return newParent("holes", holesRow(a), holesCircle(a), holesGrid(a), holesSlot(a), holesVBlock(a), holesClock(a), holesDepth(a), holesWall(a))
 }
 
 // table hands the mill's table dial to dst, when the shop has a mill.
@@ -42,10 +44,13 @@ func holesRow(a *app) *cobra.Command {
 	c.lengthMaybe(&in.Depth, "depth", "the full depth of blind holes; left out they go through")
 	c.lengthMaybe(&in.EdgeFinder, "edge-finder", "the diameter of the edge finder's tip")
 	c.lengthMaybe(&in.Off, "off-centre", "how far beside the centre line the drill may stand, for the slope it starts on")
+	c.flag("material", "MATERIAL", "what is drilled, for the speed", as(&in.Material, readMaterial, nil))
+	c.offer("material", materials.Names)
 	dial := table(&in.Table)
 	c.shop = func(s *shop.Shop) {
 		dial(s)
-		in.Drawer = s.Drills
+		in.Drawer, in.Centres = s.Drills, s.CentreDrills
+		in.Drive = s.Drive(shop.MillMachine, shop.DrillMachine)
 	}
 	return c.runs(func() (sheet.Result, error) {
 		if err := exactlyOne(start, about); err != nil {
@@ -159,4 +164,23 @@ func holesDepth(a *app) *cobra.Command {
 	c.lengthMaybe(&in.Centre, "centre", "a centre drill by its pilot diameter")
 	c.lengthMaybe(&in.Mouth, "mouth", "the diameter it makes at the surface; left out, the standard's")
 	return c.runs(func() (sheet.Result, error) { return holes.Reach(in) })
+}
+
+func holesWall(a *app) *cobra.Command {
+	var in walls.Input
+	c := newCommand(a, "wall PART", "the wall every cross hole of a part leaves, and what would mend a thin one",
+		"setover holes wall testdata/plumb-bob.yaml")
+	partArg(c, &in.Name)
+	c.lengthMaybe(&in.Bar, "bar", "check at drilling time: the bar still parallel, of this diameter")
+	c.lengthMaybe(&in.Countersink, "countersink", "a diameter that every mouth is opened to")
+	return c.runs(func() (sheet.Result, error) {
+		p, warnings, err := readPart(in.Name)
+		if err != nil {
+			return nil, err
+		}
+		in.Part = p
+		r, err := walls.Check(in)
+		r.Warnings = append(warnings, r.Warnings...)
+		return r, err
+	})
 }

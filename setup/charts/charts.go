@@ -51,7 +51,10 @@ func registry() []entry {
 		{"rpm", "this shop's speeds for materials and diameters", true, speeds},
 		{"tapers", "common tapers, and where this compound is set", true, commonTapers},
 		{"gears", "change gears for every standard pitch", true, changeGears},
+		{"dividing", "the circle in 2 to 100 parts, as this dividing head counts them", true, dividing},
+		{"v-block", "how high bars lie in a V, and in this shop's", true, vBlock},
 		{"facets", "polygons of 3 to 12 sides: factors, and blanks to turn", false, polygons},
+		{"fits", "limits of the common classes, and the preferred fits", false, fitLimits},
 	}
 }
 

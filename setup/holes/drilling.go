@@ -5,7 +5,9 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
+	"setover/feeds"
 	"setover/setup/cautions"
 	"setover/setup/drills"
 	"setover/setup/problem"
@@ -29,7 +31,8 @@ func Grades() []string { return []string{string(Arithmetic), string(Geometric)} 
 // Input is a row to be drilled. With Grade the row's two diameters are the
 // first and the last of Count. About puts the middle between the first and the
 // last centre of a roll there, in place of From. Bar is the diameter of the
-// round bar and Length its length; with Bar the depth is given.
+// round bar and Length its length; with Bar the depth is given, with Material
+// the speed.
 //
 // Drawer and Table are empty and nil when the shop has none: the exact values
 // stand and the result says what was not checked.
@@ -42,15 +45,20 @@ type Input struct {
 	Depth      *units.Length `json:"depth_mm,omitempty"`
 	EdgeFinder *units.Length `json:"edge_finder_mm,omitempty"`
 	Off        *units.Length `json:"off_centre_mm,omitempty"`
-	Drawer     shop.Drawer   `json:"-"`
-	Table      *shop.Dial    `json:"-"`
+	Material   string        `json:"material,omitempty"`
+
+	Drawer  shop.Drawer    `json:"-"`
+	Table   *shop.Dial     `json:"-"`
+	Centres []units.Length `json:"-"` // centre drills, by their pilots
+	Drive   shop.Drive     `json:"-"` // of the machine the holes are drilled on
 }
 
 // Hole is one hole of a row as it is drilled. Graded is what the grade asked
 // for before it was snapped to a drill, Step is from the hole before on the
 // same roll, Web the wall that leaves between them, FromEnd the distance from
-// the bar's far end; Set sizes are what the drill and the dial give. Drill
-// depths and pilots stand only where the bar is known.
+// the bar's far end; Set sizes are what the drill and the dial give. Spot is the
+// largest centre drill that is no larger than the hole. Drill depths and pilots
+// stand only where the bar is known, the speed only with the material.
 type Hole struct {
 	N      int           `json:"n"`
 	Dia    units.Length  `json:"dia_mm"`
@@ -67,6 +75,9 @@ type Hole struct {
 	Pilot      *string       `json:"pilot"`
 	Peck       *bool         `json:"peck"`
 	BothSides  *bool         `json:"both_sides"`
+	Spot       *units.Length `json:"spot_mm"`
+
+	RPM *units.SpindleSpeed `json:"rpm"`
 }
 
 // Check is the row worked through from the other end: from the last hole of a
@@ -120,6 +131,9 @@ func Drill(in Input) (Result, error) {
 	}
 	r := Result{Inputs: in}
 	r.fill(centres, graded)
+	if err := r.speeds(); err != nil {
+		return Result{}, err
+	}
 	r.crossings()
 	r.instruments()
 	if in.EdgeFinder != nil {
@@ -262,6 +276,11 @@ func (r *Result) fill(centres []Centre, graded []units.Length) {
 			h.FromEnd = &left
 		}
 		h.intoBar(in, drill)
+		for i, c := range in.Centres {
+			if c.Cmp(h.DiaSet) <= 0 && (h.Spot == nil || h.Spot.Less(c)) {
+				h.Spot = &in.Centres[i]
+			}
+		}
 		r.Holes = append(r.Holes, h)
 		if i%perRoll == perRoll-1 && perRoll > 1 {
 			first := centres[i-perRoll+1]
@@ -294,6 +313,36 @@ func (h *Hole) intoBar(in Input, drill drills.Drill) {
 		p, _ := in.drill(part(drill.Dia, 1, 5))
 		h.Pilot = &p.Name
 	}
+}
+
+// speeds fills in the speed of every drill, as setover speed drill gives it,
+// and its cautions for the material.
+func (r *Result) speeds() error {
+	in := r.Inputs
+	if in.Material == "" {
+		return nil
+	}
+	known := map[string]*units.SpindleSpeed{}
+	for i := range r.Holes {
+		h := &r.Holes[i]
+		n, ok := known[h.Drill]
+		if !ok {
+			f, err := feeds.Choose(feeds.Input{Operation: feeds.Drill, Material: in.Material, Diameter: h.DiaSet, Drive: in.Drive})
+			if err != nil {
+				return err
+			}
+			n = f.RPM
+			if n == nil {
+				n = &f.IdealRPM
+			}
+			known[h.Drill] = n
+			if i == 0 {
+				r.Cautions, r.Inputs.Material = f.Cautions, f.Inputs.Material
+			}
+		}
+		h.RPM = n
+	}
+	return nil
 }
 
 // pilotAbove is the size above which a pilot of a fifth goes first: common
@@ -385,6 +434,9 @@ func (r Result) Sheet() sheet.Sheet {
 		s.Notes = append(s.Notes, "The last line is the way back: the steps taken off the last hole of the first roll must end at its first.")
 	}
 	s.Notes = append(s.Notes, "Spot every hole first: a drill wanders on a round.")
+	if in.Material != "" && in.Drive.Machine != "" {
+		s.Notes = append(s.Notes, fmt.Sprintf("Speeds are those of the %s for %s.", strings.ReplaceAll(in.Drive.Machine, "-", " "), in.Material))
+	}
 	if slices.ContainsFunc(r.Holes, func(h Hole) bool { return h.BothSides != nil && *h.BothSides }) {
 		s.Notes = append(s.Notes, "Deeper than five diameters: drill to the middle from one side, roll the bar half a turn, and meet it from the other.")
 	}
@@ -444,6 +496,12 @@ func (r Result) table() sheet.Table {
 	if in.Bar != nil {
 		list = append(list, column{"drill_depth_mm", "drill depth", func(h Hole) sheet.Value { return sheet.Up(*h.DrillDepth) }, none},
 			column{"pilot", "pilot, pecks", func(h Hole) sheet.Value { return sheet.Text(h.manner()) }, none})
+	}
+	if len(in.Centres) > 0 {
+		list = append(list, column{"spot_mm", "spot", func(h Hole) sheet.Value { return sheet.LenOrNone(h.Spot) }, none})
+	}
+	if in.Material != "" {
+		list = append(list, column{"rpm", "speed", func(h Hole) sheet.Value { return sheet.Num(h.RPM.RPM(), 0, "rpm") }, none})
 	}
 	t := sheet.Table{Title: "From the datum"}
 	for _, c := range list {

@@ -2,6 +2,7 @@ package holes_test
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -9,6 +10,7 @@ import (
 
 	"setover/setup/drills"
 	"setover/setup/holes"
+	"setover/setup/materials"
 	"setover/setup/shop"
 	"setover/setup/units"
 )
@@ -229,6 +231,43 @@ func TestIntoTheBar(t *testing.T) {
 	}
 	if !r.EdgeOffset.Equal(units.MustLength("5mm")) {
 		t.Errorf("edge offset %v", r.EdgeOffset)
+	}
+}
+
+// Speeds are the machine's, the highest not above the material's cutting speed
+// at the drill's diameter; the spot is the largest centre drill that is no
+// larger than the hole.
+func TestSpeedsAndSpots(t *testing.T) {
+	speeds := []units.SpindleSpeed{units.RPM(200), units.RPM(500), units.RPM(850), units.RPM(1400)}
+	r, err := holes.Drill(holes.Input{
+		Row: holes.Row{Dias: lengths("2mm 1/4in 12mm"), Web: length("3mm")}, Material: "mild-steel", Centres: lengths("1mm 2.5mm 5mm"),
+		Drive: shop.Drive{Machine: shop.MillMachine, Spindle: &shop.Spindle{Speeds: speeds}},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	steel, err := materials.Find("mild-steel")
+	if err != nil {
+		t.Fatal(err)
+	}
+	cut, ok := steel.CuttingSpeed("drill", "hss")
+	if !ok {
+		t.Fatal("no drilling speed for mild steel")
+	}
+	for i, spot := range []string{"1mm", "5mm", "5mm"} {
+		h := r.Holes[i]
+		want := speeds[0]
+		for _, n := range speeds {
+			if math.Pi*h.DiaSet.MM()*n.RPM()/1000 <= cut.Chosen {
+				want = n
+			}
+		}
+		if h.RPM.RPM() != want.RPM() || !h.Spot.Equal(units.MustLength(spot)) {
+			t.Errorf("%s: %v and a spot of %v, want %v and %s", h.Drill, h.RPM, h.Spot, want, spot)
+		}
+	}
+	if _, err := holes.Drill(holes.Input{Row: holes.Row{Dias: lengths("2mm")}, Material: "unobtainium"}); err == nil || err.Error() != "material: unobtainium: not a material in the table" {
+		t.Error(err)
 	}
 }
 
