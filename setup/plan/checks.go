@@ -9,6 +9,7 @@ import (
 	"setover/setup/problem"
 	"setover/setup/sheet"
 	"setover/setup/units"
+	"setover/setup/walls"
 )
 
 // wallLimit is the least wall of a turned part: as written, else nothing to
@@ -105,6 +106,65 @@ func (d *draft) deepest(b part.Bore, dia, least units.Length) (units.Length, boo
 		most = units.Min(most, near)
 	}
 	return most, most.Sign() > 0
+}
+
+// crossWalls checks the wall of every cross hole, in the finished part and
+// while the bar is still round, and keeps the thinnest of each for the cards.
+func (d *draft) crossWalls() error {
+	if len(d.round.Holes)+len(d.round.Rows) == 0 || d.bar.Less(d.round.Largest()) {
+		return nil
+	}
+	finished, err := walls.Check(walls.Input{Name: d.part.Name, Part: d.part})
+	if err != nil {
+		return err
+	}
+	drilling, err := walls.Check(walls.Input{Name: d.part.Name, Part: d.part, Bar: &d.bar})
+	if err != nil {
+		return err
+	}
+	d.fails = append(d.fails, finished.Fails()...)
+	d.Warnings = append(d.Warnings, finished.Warnings...)
+	for _, f := range drilling.Fails() {
+		f.Want = "while the bar is still " + size(d.bar) + ": " + f.Want
+		d.fails = append(d.fails, f)
+	}
+	for _, h := range finished.Holes {
+		thin := wall{h.N, walls.Side, h.Side}
+		for _, w := range []struct {
+			what walls.Wall
+			l    *units.Length
+		}{{walls.End, &h.End}, {walls.Next, h.Next}, {walls.Bore, h.Bore}, {walls.Mouth, h.Mouth}} {
+			if w.l != nil && w.l.Sign() > 0 && w.l.Less(thin.is) {
+				thin = wall{h.N, w.what, *w.l}
+			}
+		}
+		d.walls = append(d.walls, thin)
+	}
+	return nil
+}
+
+// wall is the thinnest wall of a hole, those that are meant to be open left
+// out.
+type wall struct {
+	n    int
+	what walls.Wall
+	is   units.Length
+}
+
+// thinnestWall puts the thinnest wall of some holes on the card that drills
+// them.
+func (d *draft) thinnestWall(o *op.Op, list []crossHole) {
+	if len(d.walls) == 0 {
+		return
+	}
+	thin := d.walls[list[0].n-1]
+	for _, h := range list[1:] {
+		if w := d.walls[h.n-1]; w.is.Less(thin.is) {
+			thin = w
+		}
+	}
+	least := walls.Least(d.round.MinWall, d.material.Group, list[0].dia)
+	o.Set("thinnest wall", sheet.Inline(thin.is, units.Down), fmt.Sprintf("%s of hole %d; at least %s wanted; all of them: setover holes wall", thin.what, thin.n, size(least)))
 }
 
 // springing puts on the card how far the finished work gives way under a

@@ -21,6 +21,7 @@ import (
 
 // crossHole is one hole across the bar, rows expanded.
 type crossHole struct {
+	n       int // from 1, in the order of the file
 	feature string
 	z, dia  units.Length
 	roll    units.Angle
@@ -33,7 +34,7 @@ type crossHole struct {
 func (d *draft) allHoles() ([]crossHole, error) {
 	var list []crossHole
 	for i, h := range d.round.Holes {
-		list = append(list, crossHole{fmt.Sprintf("hole %d", i+1), h.Z, h.Dia, h.Roll, h.Offset, h.Depth})
+		list = append(list, crossHole{i + 1, fmt.Sprintf("hole %d", i+1), h.Z, h.Dia, h.Roll, h.Offset, h.Depth})
 	}
 	var bad problem.List
 	for i, w := range d.round.Rows {
@@ -52,7 +53,7 @@ func (d *draft) allHoles() ([]crossHole, error) {
 				bad = append(bad, problem.New(problem.Impossible, "rows", c.At, fmt.Sprintf("hole %d of the row lies beyond the part, which is %v long", c.N, d.round.Length())).In(w.At))
 				continue
 			}
-			list = append(list, crossHole{fmt.Sprintf("row %d hole %d", i+1, c.N), c.At, c.Dia, c.Roll, w.Offset, w.Depth})
+			list = append(list, crossHole{len(list) + 1, fmt.Sprintf("row %d hole %d", i+1, c.N), c.At, c.Dia, c.Roll, w.Offset, w.Depth})
 		}
 	}
 	return list, bad.Err()
@@ -180,6 +181,7 @@ func (d *draft) drillRoll(base op.Op, n int, dia units.Length, list []crossHole)
 	}
 	o := d.add(&spot)
 	d.vSettings(o, dia)
+	d.thinnestWall(o, list)
 	set := make([]units.Length, len(list))
 	for i, h := range list {
 		set[i] = d.position(o, table, h)

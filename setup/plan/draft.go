@@ -36,6 +36,7 @@ type draft struct {
 	bar       units.Length // its diameter
 	ops       []*op.Op
 	chuckings []chucking
+	walls     []wall // the thinnest of each cross hole, in the order of the file
 	stub      bool
 	kit       []Kit
 
@@ -89,6 +90,9 @@ func (d *draft) fill(in Input, s *shape, w way) error {
 		d.lathe(c, i == 0)
 	}
 	if err := d.axial(chuckings); err != nil {
+		return err
+	}
+	if err := d.crossWalls(); err != nil {
 		return err
 	}
 	if err := d.crossHoles(); err != nil {

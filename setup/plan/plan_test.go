@@ -336,6 +336,11 @@ func TestRemedies(t *testing.T) {
 			"material: brass\nround:\n  stock: 24\n  profile: [[0, 20], [30, 20]]\n  facets: [{sides: 6, from: 0, to: 30, across: flats}]\n", nil,
 		},
 		{
+			"a cross hole too near the end", "material: brass\nround:\n  min_wall: 1.5\n  profile: [[0, 20], [40, 20]]\n  holes: [{at: 2, dia: 3}]\n",
+			"moving it 1.00 mm to the right, to 3.00, restores it",
+			"material: brass\nround:\n  min_wall: 1.5\n  profile: [[0, 20], [40, 20]]\n  holes: [{at: 3, dia: 3}]\n", nil,
+		},
+		{
 			"a trailing edge that rubs", "material: brass\nround:\n  profile: [[0, 10], [30, 24], [60, 10]]\n",
 			"a right-hand tool with a trailing angle above 15.1 deg",
 			"material: brass\nround:\n  profile: [[0, 10], [30, 24], [60, 10]]\n", map[string]string{"{hand: right, trail: 8deg}": "{hand: right, trail: 16deg}", "{hand: left, trail: 8deg}": "{hand: left, trail: 16deg}"},
