@@ -113,7 +113,7 @@ func (d *draft) plug(list []crossHole) {
 		span = op.Span{From: units.Min(span.From, h.z.Minus(h.dia.Half())), To: units.Max(span.To, h.z.Plus(h.dia.Half()))}
 	}
 	o := d.add(&op.Op{
-		ID: "plug-holes", Kind: op.Plug, Name: fmt.Sprintf("plug the %d cross holes", len(list)), Tool: "dowels", Feature: "plugs", Cuts: span,
+		ID: "plug-holes", Kind: op.Plug, Name: "plug the cross holes", Tool: "dowels", Feature: "plugs", Cuts: span,
 		Setup: op.Setup{Machine: op.Bench, Hold: op.ByHand},
 	})
 	o.Set("plugs", "tight, of the same or a softer stuff", "drive them out when the outside is finished")

@@ -152,8 +152,13 @@ func (d *draft) chuckingOf(side []stretch, out part.End, on string, held op.Span
 	if out == part.Right {
 		slices.Reverse(c.stretches)
 	}
-	if on != op.StockSurface { // the band is held by no more than it needs
+	switch {
+	case on != op.StockSurface: // the band is held by no more than it needs
 		c.standoff = held.Length().Minus(units.Max(d.usual.leastGrip, d.gripDia(on)))
+	case d.way.grip < 0: // room to part it off
+		c.standoff = d.parting().Plus(d.usual.clear)
+	default:
+		c.standoff = d.usual.clear
 	}
 	if d.way.grip < 0 && d.shape.slenderNeck(out) || len(side) > 0 && c.from.MM() > stiffness.RuleRatio(d.material.Group)*d.gripDia(on).MM() {
 		c.setup.Support = "centre"
@@ -181,11 +186,8 @@ func (d *draft) chooseLength(list []chucking) {
 	grip := units.FromFloat(1.5*d.bar.MM()).RoundTo(units.Millimetres(1), units.Up)
 	if d.way.grip < 0 {
 		add(grip, "held in the chuck (1.5 diameters)")
-		blade := d.usual.kerf
-		if d.shop.PartingBlade != nil {
-			blade = *d.shop.PartingBlade
-		}
-		add(blade.Plus(d.usual.partingExtra), "for parting off")
+		add(d.parting(), "for parting off")
+		add(d.usual.clear, "clear of the jaws")
 	} else {
 		add(d.usual.sawnFace, "faced off the other end")
 		var rest units.Length // of the part, held while the first side is cut
@@ -207,6 +209,14 @@ func (d *draft) chooseLength(list []chucking) {
 	if q := d.part.Quantity; q > 1 {
 		d.blank.Because += fmt.Sprintf("; for %d: %s of bar with %s for each saw cut", q, size(l.Plus(d.usual.kerf).Times(int64(q))), size(d.usual.kerf))
 	}
+}
+
+// parting returns what cutting the part off takes of the bar.
+func (d *draft) parting() units.Length {
+	if d.shop.PartingBlade != nil {
+		return d.shop.PartingBlade.Plus(d.usual.partingExtra)
+	}
+	return d.usual.kerf.Plus(d.usual.partingExtra)
 }
 
 // inBlocks returns what the V-blocks hold while the bar is drilled across: the

@@ -158,6 +158,7 @@ round:
 		"harden":          {"material: annealed-tool-steel\nprocesses: [harden]\nround:\n  profile: [[0, 20], [30, 20]]\n", "rough-left", "harden"},
 		"clean-glue":      {"material: brass\nprocesses: [glue]\nround:\n  profile: [[0, 20], [30, 20]]\n", "rough-left", "glue"},
 		"offset-group":    {edited(t, "spindle.yaml", nil), "turn-z20", "taper-z44"},
+		"centre-bore":     {"material: hardwood\nround:\n  profile: [[0, 18], [10, 18], [40, 26], [90, 20], [100, 20]]\n  bores: [{from: left, dia: 8, depth: 40}]\n", "rough-left", "bore-1-drill"},
 		"flat-first":      {edited(t, "bracket.yaml", nil), "hole-1-drill", "slope-1"},
 		"plug":            {"material: hardwood\nround:\n  profile: [[0, 30], [40, 30], [70, 20]]\n  holes: [{at: 55, dia: 4}]\n", "plug-holes", "taper-z40"},
 		"slot-thin":       {slotted, "slot-1", "taper-z30"},
@@ -335,15 +336,23 @@ func TestRemedies(t *testing.T) {
 			"material: brass\nround:\n  stock: 24\n  profile: [[0, 20], [30, 20]]\n  facets: [{sides: 6, from: 0, to: 30, across: flats}]\n", nil,
 		},
 		{
+			"a trailing edge that rubs", "material: brass\nround:\n  profile: [[0, 10], [30, 24], [60, 10]]\n",
+			"a right-hand tool with a trailing angle above 15.1 deg",
+			"material: brass\nround:\n  profile: [[0, 10], [30, 24], [60, 10]]\n", map[string]string{"{hand: right, trail: 8deg}": "{hand: right, trail: 16deg}", "{hand: left, trail: 8deg}": "{hand: left, trail: 16deg}"},
+		},
+		{
 			"a hole too near the side of a block", "material: brass\nblock:\n  size: [40, 20, 10]\n  min_wall: 2\n  holes: [{at: [3, 10], dia: 4}]\n",
 			"move the hole in by 1 mm",
 			"material: brass\nblock:\n  size: [40, 20, 10]\n  min_wall: 2\n  holes: [{at: [4, 10], dia: 4}]\n", nil,
 		},
 	} {
-		s := loadShop(t, tc.shop)
+		s := loadShop(t, nil)
 		said := sheet.Spell(make1(t, parse(t, tc.part), s).Fails().Error(), units.MM)
 		if !strings.Contains(said, tc.wants) {
 			t.Errorf("%s: %q does not say %q", tc.name, said, tc.wants)
+		}
+		if tc.shop != nil {
+			s = loadShop(t, tc.shop)
 		}
 		if f := make1(t, parse(t, tc.mended), s).Fails(); len(f) > 0 {
 			t.Errorf("%s: mended, it still says %v", tc.name, f)

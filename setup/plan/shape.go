@@ -78,8 +78,8 @@ func (s *shape) fromEnd(end part.End, l units.Length) op.Span {
 	return op.Span{From: s.round.Length().Minus(l), To: s.round.Length()}
 }
 
-// outline cuts the profile where facets and arcs begin and end, and turns
-// diameters across flats into those through the corners.
+// outline cuts the profile where facets, arcs and outside threads begin and
+// end, and turns diameters across flats into those through the corners.
 func (s *shape) outline() []stretch {
 	var list []stretch
 	for i, b := range s.round.Profile[1:] {
@@ -101,6 +101,12 @@ func (s *shape) outline() []stretch {
 			inside(c.From)
 			inside(c.To)
 		}
+		for _, t := range s.threads {
+			if !t.Inside {
+				inside(t.span.From)
+				inside(t.span.To)
+			}
+		}
 		slices.SortFunc(cuts, units.Length.Cmp)
 		cuts = slices.CompactFunc(cuts, units.Length.Equal)
 		at := func(z units.Length) units.Length {
@@ -111,7 +117,7 @@ func (s *shape) outline() []stretch {
 			list = append(list, s.stretch(op.Span{From: cuts[k], To: to}, at(cuts[k]), at(to)))
 		}
 	}
-	return merge(list)
+	return s.merge(list)
 }
 
 // stretch returns one piece between two cuts.
@@ -151,11 +157,16 @@ func turnedFor(f part.Facets, d units.Length) units.Length {
 	return polygon(f, d).Blank(f.Leave)
 }
 
-// merge joins neighbouring cylinders of one diameter.
-func merge(list []stretch) []stretch {
+// threadEnds reports whether an outside thread ends at z.
+func (s *shape) threadEnds(z units.Length) bool {
+	return slices.ContainsFunc(s.threads, func(t thread) bool { return !t.Inside && (t.span.From.Equal(z) || t.span.To.Equal(z)) })
+}
+
+// merge joins neighbouring cylinders of one diameter that no thread parts.
+func (s *shape) merge(list []stretch) []stretch {
 	var out []stretch
 	for _, x := range list {
-		if n := len(out) - 1; n >= 0 && x.kind == op.Turn && out[n].kind == op.Turn && x.A.Equal(out[n].B) && x.facet == out[n].facet {
+		if n := len(out) - 1; n >= 0 && x.kind == op.Turn && out[n].kind == op.Turn && x.A.Equal(out[n].B) && x.facet == out[n].facet && !s.threadEnds(x.From) {
 			out[n].To = x.To
 			continue
 		}
@@ -275,9 +286,10 @@ func (s *shape) partsOff(out part.End) bool {
 }
 
 // slenderNeck reports whether a part that is cut off the bar hangs on a neck of
-// less than half of its largest diameter: it then needs a centre.
+// less than a third of its largest diameter: it then needs a centre. Common
+// practice, no source.
 func (s *shape) slenderNeck(out part.End) bool {
-	return s.endDia(other(out)).Times(2).Less(s.largest())
+	return s.endDia(other(out)).Times(3).Less(s.largest())
 }
 
 // unheld says why there is no way to hold the part.

@@ -187,7 +187,11 @@ func (d *draft) foulingCheck(o *op.Op, r compound.Result) {
 	a := f.Arrangement
 	o.Set("tool", fmt.Sprintf("%s-hand, on the post's %s side", a.ToolHand, a.PostSide), fmt.Sprintf("post %s, handle %s", strings.ReplaceAll(string(a.PostTurn), "-", " "), a.Handle))
 	check := op.Check{Code: string(problem.Fouls), OK: len(f.Fouls) == 0, Value: sheet.Inline(*f.Clearance, units.Down) + " clear of chuck and tailstock", Limit: size(d.usual.easy) + " to be easy, 0 at the least"}
-	if !check.OK {
+	if foul := firstFoul(f.Fouls); foul.Deg != nil {
+		check.Value = fmt.Sprintf("the tool's trailing edge is %.1f deg short of clearing the cone", foul.Deg.Deg())
+		check.Limit = "the half angle and 2 deg"
+		check.Remedy = fmt.Sprintf("a %s-hand tool with a trailing angle above %.1f deg (lathe: tools)", a.ToolHand, r.HalfAngle.Deg()+2)
+	} else if !check.OK {
 		check.Remedy = "no way of holding the tool clears: cut it with a longer grip, or between centres"
 		for _, alt := range f.Alternatives {
 			if alt.MoreFromJaws != nil && alt.ShortDeg == nil {
@@ -197,6 +201,20 @@ func (d *draft) foulingCheck(o *op.Op, r compound.Result) {
 		}
 	}
 	o.Checks = append(o.Checks, check)
+}
+
+// firstFoul returns what is to be told of what fouls: a body that meets
+// another before an edge that is short, and nothing where nothing fouls.
+func firstFoul(list []fouling.Foul) fouling.Foul {
+	for _, f := range list {
+		if f.MM != nil {
+			return f
+		}
+	}
+	if len(list) > 0 {
+		return list[0]
+	}
+	return fouling.Foul{}
 }
 
 // compoundSettings puts the compound's setting on the card and returns the

@@ -111,9 +111,10 @@ func (d *draft) swingOver(o *op.Op) {
 		most *units.Length
 		is   units.Length
 		key  string
+		mend string
 	}{
-		{"diameter over the slide", d.shop.Lathe.SwingOverSlide, d.bar, "swing_over_slide"},
-		{"length between centres", d.shop.Lathe.BetweenCentres, *d.blank.Length, "between_centres"},
+		{"diameter over the slide", d.shop.Lathe.SwingOverSlide, d.bar, "swing_over_slide", "a larger lathe"},
+		{"length between centres", d.shop.Lathe.BetweenCentres, *d.blank.Length, "between_centres", "a longer lathe, or the part in two pieces that are joined"},
 	} {
 		if limit.most == nil {
 			o.Warnings.Add("not-checked", limit.what+" was not checked (lathe: "+limit.key+")")
@@ -122,7 +123,7 @@ func (d *draft) swingOver(o *op.Op) {
 		ok := limit.is.Cmp(*limit.most) <= 0
 		check := op.Check{Code: string(problem.TravelShort), OK: ok, Value: limit.what + " " + size(limit.is), Limit: size(*limit.most)}
 		if !ok {
-			check.Remedy = "a larger lathe, or a shorter part in two pieces"
+			check.Remedy = limit.mend
 		}
 		o.Checks = append(o.Checks, check)
 	}
@@ -333,18 +334,30 @@ func (d *draft) reliefDia(spec threads.Designation) string {
 	return sheet.Inline(spec.Major.Minus(spec.Pitch.Length(1.6)), units.Nearest)
 }
 
-// roomBehind returns how much cylinder is left behind a thread.
+// roomBehind returns how much of its cylinder is left behind a thread.
 func (d *draft) roomBehind(t thread) units.Length {
-	for _, x := range d.shape.stretches {
-		if !x.Overlaps(t.span) {
-			continue
-		}
-		if t.From == part.Left {
-			return x.To.Minus(t.span.To)
-		}
-		return t.span.From.Minus(x.From)
+	list := slices.Clone(d.shape.stretches)
+	end := t.span.To
+	if t.From == part.Right {
+		slices.Reverse(list)
+		end = t.span.From
 	}
-	return units.Length{}
+	var room, dia units.Length
+	for _, x := range list {
+		switch {
+		case x.Overlaps(t.span):
+			dia = x.A
+		case dia.Sign() > 0 && x.kind == op.Turn && x.A.Equal(dia):
+			far := x.To
+			if t.From == part.Right {
+				far = x.From
+			}
+			room = far.Minus(end).Abs()
+		case dia.Sign() > 0:
+			return room
+		}
+	}
+	return room
 }
 
 // sameThread reports whether a tap or die on hand cuts the thread.

@@ -26,6 +26,7 @@ type usual struct {
 	wall          units.Length // the least wall in metal, where none is written
 	finishDepth   units.Length // of a finishing cut, a side
 	finishFeed    float64      // mm a turn
+	clear         units.Length // of the jaws, where the tool runs out
 	easy          units.Length // clear of chuck and tailstock by this is easy
 }
 
@@ -53,6 +54,7 @@ func usually() usual {
 		wall:          units.MustLength("1.5mm"),
 		finishDepth:   units.MustLength("0.2mm"),
 		finishFeed:    0.06,
+		clear:         units.MustLength("3mm"),
 		easy:          units.MustLength("3mm"),
 	}
 }

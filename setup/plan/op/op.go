@@ -154,7 +154,7 @@ type Check struct {
 	OK     bool   `json:"ok"`
 	Value  string `json:"value"`
 	Limit  string `json:"limit"`
-	Remedy string `json:"remedy,omitempty"`
+	Remedy string `json:"remedy"`
 }
 
 // Op is one operation.

@@ -97,6 +97,9 @@ func Table() []Rule {
 			}
 			return is(a, op.Centre) && !is(b, op.Face, op.Centre) && b.Setup.Support != "" && b.Setup.Out == a.Setup.Out
 		}},
+		{"centre-bore", "a bore takes the centre hole away: what runs on the centre comes first", func(_ Job, a, b *op.Op) bool {
+			return a.Setup.Support != "" && a.Setup.Machine == op.Lathe && b.Axial && is(b, op.Spot, op.Drill) && a.Setup.Out == b.Setup.Out
+		}},
 		{"true-grip", "the band it is held on is turned true first", func(_ Job, a, b *op.Op) bool {
 			return sizing(a) && !chucking(a, b) && b.Setup.On != op.StockSurface && b.Setup.On != "" && a.Feature == b.Setup.On
 		}},
@@ -129,7 +132,7 @@ func Table() []Rule {
 			return false
 		}},
 		{"bore-outside", "the wall springs when it is bored: finish the outside after it", func(_ Job, a, b *op.Op) bool {
-			return a.Axial && is(a, op.Drill, op.Bore) && sizing(b) && a.Cuts.Overlaps(b.Cuts) && chucking(a, b)
+			return a.Axial && is(a, op.Drill, op.Bore) && sizing(b) && a.Cuts.Overlaps(b.Cuts) && chucking(a, b) && b.Setup.Support == ""
 		}},
 		{"start-form", "the die must start and the tool must run out: the blank to size, chamfer and relief, then the thread", func(_ Job, a, b *op.Op) bool {
 			if is(a, op.Chamfer) {
