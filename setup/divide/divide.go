@@ -353,6 +353,9 @@ func (r Result) Sheet() sheet.Sheet {
 		s.Tables = append(s.Tables, t)
 	}
 	s.Tables = append(s.Tables, r.rotaryTable())
+	if len(r.Rotary) > few && !in.List {
+		s.Notes = append(s.Notes, fmt.Sprintf("The first %d positions of the rotary table; all of them with --list.", few))
+	}
 	for _, b := range r.Blocks {
 		name := fmt.Sprintf("%s of %d sides", b.Kind, b.Sides)
 		if b.Kind == "chuck jaws" {
@@ -404,8 +407,12 @@ func plateText(plate *int) string {
 	return fmt.Sprintf("plate %d", *plate)
 }
 
-// shown is how many circles the sheet lists where none is exact.
-const shown = 5
+// shown is how many circles the sheet lists where none is exact, and few how
+// many positions it lists unasked.
+const (
+	shown = 5
+	few   = 36
+)
 
 func (r Result) circleTable() sheet.Table {
 	t := sheet.Table{Title: "Circles", Cols: []sheet.Column{
@@ -429,7 +436,10 @@ func (r Result) rotaryTable() sheet.Table {
 	if r.Inputs.Rotary != nil {
 		t.Cols = append(t.Cols, sheet.Column{Key: "turns", Head: "turns"}, sheet.Column{Key: "handwheel_dms", Head: "and on the handwheel"})
 	}
-	for _, p := range r.Rotary {
+	for i, p := range r.Rotary {
+		if i >= few && !r.Inputs.List {
+			break
+		}
 		row := []sheet.Value{sheet.Count(p.N), sheet.Text(p.DMS)}
 		if p.Turns != nil {
 			row = append(row, sheet.Count(*p.Turns), sheet.Text(*p.Handwheel))
