@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 
 	"setover/feeds/stiffness"
 	"setover/setup/part"
@@ -125,6 +126,9 @@ func (d *draft) crossWalls() error {
 	d.fails = append(d.fails, finished.Fails()...)
 	d.Warnings = append(d.Warnings, finished.Warnings...)
 	for _, f := range drilling.Fails() {
+		if slices.Contains(finished.Fails(), f) {
+			continue
+		}
 		f.Want = "while the bar is still " + size(d.bar) + ": " + f.Want
 		d.fails = append(d.fails, f)
 	}
