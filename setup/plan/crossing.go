@@ -87,11 +87,7 @@ func (d *draft) crossHoles() error {
 	}
 	first := setup
 	first.State = rollState(rolls[0])
-	datum := d.add(&op.Op{
-		ID: "roll-datum", Kind: op.Datum, Name: "scribe the roll datum along the top", Setup: first, Held: held,
-		Tool: "scribing block", Feature: "roll datum", Cuts: d.whole(), Roll: ptr(units.Angle{}),
-	})
-	d.vSettings(datum, dia)
+	d.rollDatum(first, held, dia)
 	for i, roll := range rolls {
 		s := setup
 		s.State = rollState(roll)
@@ -194,18 +190,32 @@ func (d *draft) drillRoll(base op.Op, n int, dia units.Length, list []crossHole)
 // position sets one hole's place along the bar and returns it as set, z from
 // the left end.
 func (d *draft) position(o *op.Op, table *shop.Dial, h crossHole) units.Length {
-	at := h.z
-	if d.way.first == part.Right {
-		at = d.round.Length().Minus(h.z)
-	}
-	set := d.onDial(o, fmt.Sprintf("%s, %s hole", h.feature, size(h.dia)), "mill table", table, at)
+	set := d.onDial(o, fmt.Sprintf("%s, %s hole", h.feature, size(h.dia)), "mill table", table, d.fromFace(h.z))
 	if table == nil {
 		o.Dials[len(o.Dials)-1].Slide = "marked out"
 	}
+	return d.fromFace(set)
+}
+
+// fromFace turns a z into the distance from the face that is cut first, which
+// positions are measured from, and back.
+func (d *draft) fromFace(z units.Length) units.Length {
 	if d.way.first == part.Right {
-		return d.round.Length().Minus(set)
+		return d.round.Length().Minus(z)
 	}
-	return set
+	return z
+}
+
+// rollDatum scribes the roll datum, once.
+func (d *draft) rollDatum(setup op.Setup, held op.Span, dia units.Length) {
+	if slices.ContainsFunc(d.ops, func(o *op.Op) bool { return o.Kind == op.Datum }) {
+		return
+	}
+	datum := d.add(&op.Op{
+		ID: "roll-datum", Kind: op.Datum, Name: "scribe the roll datum along the top", Setup: setup, Held: held,
+		Tool: "scribing block", Feature: "roll datum", Cuts: d.whole(), Roll: ptr(units.Angle{}),
+	})
+	d.vSettings(datum, dia)
 }
 
 // drillSizes drills the holes of a roll size by size, with the drill on hand.

@@ -23,13 +23,16 @@ func (d *draft) slots() error {
 		}
 		half := s.Length.Half()
 		span := op.Span{From: s.Z.Minus(half), To: s.Z.Plus(half)}
-		on, held, _ := d.inBlocks()
+		on, held, dia := d.inBlocks()
 		setup := op.Setup{Machine: op.MillMachine, Hold: op.VBlocks, On: on, Out: d.way.first, State: rollState(s.Roll)}
 		if d.shop.VBlocks == nil {
 			setup.Hold = op.Vice
 		}
+		if len(d.round.Slots)+len(d.round.Facets) > 1 { // something else has a roll too
+			d.rollDatum(setup, held, dia)
+		}
 		base := op.Op{Setup: setup, Held: held, Feature: fmt.Sprintf("slot %d", i+1), Cuts: span, Roll: &d.round.Slots[i].Roll}
-		if err := d.slot(base, s, i+1, s.Z, units.Length{}); err != nil {
+		if err := d.slot(base, s, i+1, d.fromFace(s.Z), units.Length{}); err != nil {
 			return err
 		}
 	}

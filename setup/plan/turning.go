@@ -155,8 +155,8 @@ func (d *draft) rough(c chucking) *op.Op {
 	})
 	r := d.cutOrFail(o, feeds.Input{Operation: feeds.Turn, Diameter: d.bar, Length: ptr(o.Cuts.Length())}, 1)
 	passes := 0
-	for _, x := range c.stretches {
-		to := units.Max(d.turnedTo(x), x.large()).Plus(d.usual.leaveTurning)
+	for _, x := range d.roughing(c) {
+		to := x.A
 		if d.bar.Cmp(to) <= 0 {
 			continue
 		}
@@ -174,6 +174,21 @@ func (d *draft) rough(c chucking) *op.Op {
 	}
 	o.Set("leave", size(d.usual.leaveTurning), "on diameter, for finishing")
 	return o
+}
+
+// roughing returns the outside of a chucking as it is roughed: cylinders with
+// what is left for finishing, neighbours of one diameter made one.
+func (d *draft) roughing(c chucking) []stretch {
+	var out []stretch
+	for _, x := range c.stretches {
+		to := units.Max(d.turnedTo(x), x.large()).Plus(d.usual.leaveTurning)
+		if n := len(out) - 1; n >= 0 && out[n].A.Equal(to) {
+			out[n].From, out[n].To = units.Min(out[n].From, x.From), units.Max(out[n].To, x.To)
+			continue
+		}
+		out = append(out, stretch{Span: x.Span, A: to, B: to, kind: op.Turn})
+	}
+	return out
 }
 
 // roughed returns the diameter that roughing left of a stretch, computed from
