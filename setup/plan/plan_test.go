@@ -343,7 +343,8 @@ func TestRemedies(t *testing.T) {
 		{
 			"a trailing edge that rubs", "material: brass\nround:\n  profile: [[0, 10], [30, 24], [60, 10]]\n",
 			"a right-hand tool with a trailing angle above 15.1 deg",
-			"material: brass\nround:\n  profile: [[0, 10], [30, 24], [60, 10]]\n", map[string]string{"{hand: right, trail: 8deg}": "{hand: right, trail: 16deg}", "{hand: left, trail: 8deg}": "{hand: left, trail: 16deg}"},
+			"material: brass\nround:\n  profile: [[0, 10], [30, 24], [60, 10]]\n",
+			map[string]string{"{hand: right, trail: 8deg}": "{hand: right, trail: 16deg}", "{hand: left, trail: 8deg}": "{hand: left, trail: 16deg}"},
 		},
 		{
 			"a hole too near the side of a block", "material: brass\nblock:\n  size: [40, 20, 10]\n  min_wall: 2\n  holes: [{at: [3, 10], dia: 4}]\n",
