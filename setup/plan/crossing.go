@@ -72,7 +72,7 @@ func (d *draft) crossHoles() error {
 		return nil
 	}
 	on, held, dia := d.inBlocks()
-	setup := op.Setup{Machine: machine, Hold: op.VBlocks, On: on, Out: d.way.first}
+	setup := op.Setup{Machine: machine, Hold: d.blocks(), On: on, Out: d.way.first}
 	if d.shop.VBlocks == nil {
 		setup.Hold = op.Vice
 		d.Warnings.Add("not-checked", "no V-blocks in this shop: the bar lies in a vice, heights are not given (v_blocks)")
@@ -116,6 +116,14 @@ func (d *draft) plug(list []crossHole) {
 	o.Set("plugs", "tight, of the same or a softer stuff", "drive them out when the outside is finished")
 }
 
+// blocks is how the bar lies in the V-blocks.
+func (d *draft) blocks() string {
+	if d.way.shim {
+		return op.Shimmed
+	}
+	return op.VBlocks
+}
+
 func rollState(roll units.Angle) string {
 	return fmt.Sprintf("rolled to %s deg", strings.TrimSuffix(roll.String(), " deg"))
 }
@@ -148,10 +156,20 @@ func (d *draft) vSettings(o *op.Op, dia units.Length) {
 	if d.shop.VBlocks == nil {
 		return
 	}
-	v, err := holes.InV(holes.VInput{Dia: dia, Blocks: d.shop.VBlocks})
+	in := holes.VInput{Dia: dia, Blocks: d.shop.VBlocks}
+	if x, ok := d.shape.seat(d.way); ok && d.way.shim {
+		in.Small, in.Span, in.Support = ptr(units.Min(x.A, x.B)), ptr(x.Length()), holes.LongV
+		if d.shop.VBlocks.Pair {
+			in.Support = holes.TwoEdges
+		}
+	}
+	v, err := holes.InV(in)
 	if err != nil {
 		o.Warnings.Add("not-checked", err.Error())
 		return
+	}
+	if v.Shim != nil {
+		o.Set("shim", sheet.Inline(*v.Shim, units.Nearest), fmt.Sprintf("under the small end's block, so that the axis lies level; %s apart", size(*in.Span)))
 	}
 	o.Set("top of the bar", sheet.Inline(v.TopHeight, units.Nearest), "above the V-blocks' base")
 	o.Set("centre of the bar", sheet.Inline(v.CentreHeight, units.Nearest), "above the base: for the scribing block")
@@ -263,6 +281,9 @@ func (d *draft) drillDepth(h crossHole, drill drills.Drill) units.Length {
 		return holes.DepthOf(drill.Dia, holes.TwistPoint, d.bar, true).Total
 	}
 	stock := d.bar.Minus(d.round.DiaAt(h.z)).Half() // what is turned off later
+	if d.way.shim {
+		stock = units.Length{}
+	}
 	near, far := d.shape.covered(d.way)
 	for _, x := range near { // turned already, unless nothing is before drilling
 		if len(far) > 0 && x.From.Cmp(h.z) <= 0 && h.z.Cmp(x.To) <= 0 {

@@ -226,10 +226,13 @@ func (d *draft) parting() units.Length {
 // inBlocks returns what the V-blocks hold while the bar is drilled across: the
 // bar as bought over the stretches that are cut later, or all of it where it
 // is parted off; where the whole outside is cut in the first grip, the cylinder
-// it is held on next.
+// it is held on next; on a shim the taper that is cut by then.
 func (d *draft) inBlocks() (on string, held op.Span, dia units.Length) {
 	_, far := d.shape.covered(d.way)
 	switch {
+	case d.way.shim:
+		x, _ := d.shape.seat(d.way)
+		return "taper " + x.Span.String(), x.Span, x.large()
 	case d.way.grip < 0:
 		return op.StockSurface, d.whole(), d.bar
 	case len(far) == 0:

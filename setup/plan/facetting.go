@@ -228,5 +228,12 @@ func (d *draft) processes() {
 			ID: p.Name, Kind: kinds[p.Name], Name: p.Name, Tool: p.Name, Feature: fmt.Sprintf("process %02d", i), Cuts: span,
 			Setup: op.Setup{Machine: op.Bench, Hold: op.ByHand},
 		})
+		if p.Name == "glue" {
+			wait := d.add(&op.Op{
+				ID: "cure", Kind: op.Wait, Name: "wait for the glue to cure", Tool: "nothing", Feature: fmt.Sprintf("process %02d", i), Cuts: span,
+				Setup: op.Setup{Machine: op.Bench, Hold: op.ByHand},
+			})
+			wait.Set("time", "as the glue's maker says", "no heat, no cutting and no clamping marks before then")
+		}
 	}
 }

@@ -144,7 +144,7 @@ func Make(in Input) (Result, error) {
 	var cost order.Cost
 	var pairs []rules.Before
 	var collide problem.List
-	for _, way := range shape.ways() {
+	for _, way := range shape.all(in.Shop.VBlocks != nil) {
 		d, err := newDraft(in, shape, way)
 		if err != nil {
 			return Result{}, err

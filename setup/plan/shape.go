@@ -205,6 +205,7 @@ func other(e part.End) part.End {
 type way struct {
 	first part.End
 	grip  int
+	shim  bool // the cross holes are drilled after the taper, on a shim
 }
 
 // canGrip reports whether a stretch can be held in a chuck: a cylinder without
@@ -228,14 +229,47 @@ func (s *shape) ways() []way {
 	for _, first := range []part.End{part.Left, part.Right} {
 		for i := range s.stretches {
 			if s.canGrip(i) && s.reaches(first, i) {
-				list = append(list, way{first, i})
+				list = append(list, way{first: first, grip: i})
 			}
 		}
 		if s.partsOff(first) {
-			list = append(list, way{first, -1})
+			list = append(list, way{first: first, grip: -1})
 		}
 	}
 	return list
+}
+
+// all returns every way to hold the part, those with a shim in the V-blocks
+// last, so that of two that cost the same the plain one wins.
+func (s *shape) all(blocks bool) []way {
+	list := s.ways()
+	for _, w := range slices.Clone(list) {
+		if x, ok := s.shimmed(w); ok && blocks {
+			list = append(list, x)
+		}
+	}
+	return list
+}
+
+// shimmed returns the way with the cross holes drilled after the taper, and
+// whether there is such a way: some taper is cut in the second grip.
+func (s *shape) shimmed(w way) (way, bool) {
+	w.shim = true
+	_, ok := s.seat(w)
+	return w, ok && len(s.round.Holes)+len(s.round.Rows) > 0
+}
+
+// seat returns the longest plain taper that is cut in the second grip: what
+// lies in the V-blocks on a shim.
+func (s *shape) seat(w way) (stretch, bool) {
+	_, far := s.covered(w)
+	var best stretch
+	for _, x := range far {
+		if x.kind == op.Taper && best.Length().Less(x.Length()) {
+			best = x
+		}
+	}
+	return best, best.Length().Sign() > 0
 }
 
 // covered returns the stretches that are cut with the first end out: from that
@@ -253,7 +287,7 @@ func (s *shape) covered(w way) (firstSide, secondSide []stretch) {
 // reaches reports whether every feature that starts at an end lies within what
 // is cut from that end.
 func (s *shape) reaches(first part.End, grip int) bool {
-	near, far := s.covered(way{first, grip})
+	near, far := s.covered(way{first: first, grip: grip})
 	within := func(end part.End, span op.Span) bool {
 		side := near
 		if end != first {

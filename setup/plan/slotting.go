@@ -24,7 +24,7 @@ func (d *draft) slots() error {
 		half := s.Length.Half()
 		span := op.Span{From: s.Z.Minus(half), To: s.Z.Plus(half)}
 		on, held, dia := d.inBlocks()
-		setup := op.Setup{Machine: op.MillMachine, Hold: op.VBlocks, On: on, Out: d.way.first, State: rollState(s.Roll)}
+		setup := op.Setup{Machine: op.MillMachine, Hold: d.blocks(), On: on, Out: d.way.first, State: rollState(s.Roll)}
 		if d.shop.VBlocks == nil {
 			setup.Hold = op.Vice
 		}

@@ -50,6 +50,10 @@ func (d *draft) taper(c chucking, x stretch) {
 		Name:    fmt.Sprintf("cut the taper %s to %s, %v", sheet.Inline(large, units.Nearest), sheet.Inline(small, units.Nearest), x.Span),
 		Feature: fmt.Sprintf("taper %v", x.Span), Cuts: x.Span, Dia: small,
 	}
+	if r.SlideTravel.Cmp(d.usual.formTool) <= 0 {
+		d.byFormTool(o, x, r)
+		return
+	}
 	why := ""
 	switch {
 	case r.Finding != nil && len(r.Finding.Fouls) > 0:
@@ -65,6 +69,20 @@ func (d *draft) taper(c chucking, x stretch) {
 	}
 	d.byCompound(o, x, r, why)
 }
+
+// byFormTool puts a taper on its card that is short enough for a tool ground to
+// its angle: the compound stays where it is.
+func (d *draft) byFormTool(o *op.Op, x stretch, r compound.Result) {
+	o.Tool = fmt.Sprintf("form tool ground to %.2f deg", r.HalfAngle.Deg())
+	d.add(o)
+	o.Set("method", "form tool", fmt.Sprintf("the side is only %s long, so the compound need not be swung", size(*r.SlideTravel)))
+	o.Set("angle", fmt.Sprintf("%.3f deg (%s)", r.HalfAngle.Deg(), r.HalfAngle.DMS(false)), "half angle, from the axis; prove the tool on a protractor")
+	d.cutTaper(o, x, ptr(x.Length()), r.HalfAngle.RoundTo(units.Degrees(formStep), units.Nearest), fmt.Sprintf("a form tool ground to %.2f deg", formStep))
+}
+
+// formStep is what a tool's angle is ground to in degrees: common practice, no
+// source.
+const formStep = 0.25
 
 // byCompound puts a taper that is cut with the compound on its card.
 func (d *draft) byCompound(o *op.Op, x stretch, r compound.Result, tight string) {

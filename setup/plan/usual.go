@@ -27,6 +27,7 @@ type usual struct {
 	finishDepth   units.Length // of a finishing cut, a side
 	finishFeed    float64      // mm a turn
 	clear         units.Length // of the jaws, where the tool runs out
+	formTool      units.Length // the longest side a form tool cuts without chatter
 	easy          units.Length // clear of chuck and tailstock by this is easy
 }
 
@@ -55,6 +56,7 @@ func usually() usual {
 		finishDepth:   units.MustLength("0.2mm"),
 		finishFeed:    0.06,
 		clear:         units.MustLength("3mm"),
+		formTool:      units.MustLength("4mm"),
 		easy:          units.MustLength("3mm"),
 	}
 }

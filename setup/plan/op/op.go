@@ -78,12 +78,13 @@ func (s Setup) Grip() string { return s.Machine + "|" + s.Hold + "|" + s.On + "|
 // RunsTrue reports whether taking this grip loses nothing: V-blocks find the
 // axis by themselves, and the roll is set against its datum; centres do so at
 // every change. A chuck does not run true again when the work is put back.
-func (s Setup) RunsTrue() bool { return s.Hold == VBlocks || s.Hold == Centres }
+func (s Setup) RunsTrue() bool { return s.Hold == VBlocks || s.Hold == Shimmed || s.Hold == Centres }
 
 // The ways to hold.
 const (
 	Chuck        = "chuck"
 	VBlocks      = "V-blocks"
+	Shimmed      = "V-blocks with a shim" // under a taper that is cut already
 	DividingHead = "dividing head"
 	ColletBlock  = "collet block"
 	Vice         = "vice"

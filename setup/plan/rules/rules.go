@@ -74,7 +74,9 @@ func lathed(o *op.Op) bool { return o.Setup.Machine == op.Lathe && !is(o, op.Fac
 func chucking(a, b *op.Op) bool { return a.Setup.Grip() == b.Setup.Grip() }
 
 // after is done to the whole part when it has its shape.
-func finishing(o *op.Op) bool { return is(o, op.Polish, op.Mark, op.Etch, op.Harden, op.Glue) }
+func finishing(o *op.Op) bool {
+	return is(o, op.Polish, op.Mark, op.Etch, op.Harden, op.Glue, op.Wait)
+}
 
 // sequence of a hole's own operations: each makes the next possible.
 var holeSteps = map[op.Kind]int{op.Spot: 1, op.Drill: 2, op.CrossDrill: 2, op.Bore: 3, op.Ream: 4, op.Countersink: 5}
@@ -115,8 +117,11 @@ func Table() []Rule {
 		{"v-parallel", "the bar must be parallel to lie in the V-blocks", func(_ Job, a, b *op.Op) bool {
 			return crossing(a) && a.Setup.Hold == op.VBlocks && is(b, op.Taper, op.Curve)
 		}},
+		{"shim-taper", "the shim is made for the taper that lies in the V-blocks", func(_ Job, a, b *op.Op) bool {
+			return is(a, op.Taper) && b.Setup.Hold == op.Shimmed && a.Feature == b.Setup.On
+		}},
 		{"v-round", "a round seats in a V, a polygon does not", func(_ Job, a, b *op.Op) bool {
-			return crossing(a) && a.Setup.Hold == op.VBlocks && is(b, op.Facet)
+			return crossing(a) && (a.Setup.Hold == op.VBlocks || a.Setup.Hold == op.Shimmed) && is(b, op.Facet)
 		}},
 		{"spot-drill", "a drill wanders on a round: spot, drill, ream, countersink", func(_ Job, a, b *op.Op) bool {
 			x, y := holeSteps[a.Kind], holeSteps[b.Kind]
@@ -178,7 +183,7 @@ func Table() []Rule {
 			if a.Setup.On == op.StockSurface {
 				spoils = spoils || is(b, op.Turn)
 			}
-			return spoils && !chucking(a, b)
+			return spoils && !chucking(a, b) && b.Feature != a.Setup.On
 		}},
 		{"cone-first", "the flats' angle comes from the cone", func(_ Job, a, b *op.Op) bool {
 			return is(a, op.Taper, op.Curve, op.Turn) && !a.Rough && is(b, op.Facet) && a.Cuts.Overlaps(b.Cuts)
@@ -188,6 +193,9 @@ func Table() []Rule {
 		}},
 		{"harden", "after hardening only the grinder cuts", func(_ Job, a, b *op.Op) bool {
 			return is(b, op.Harden) && !finishing(a) && !is(a, op.Grind) || is(a, op.Harden) && is(b, op.Grind, op.Etch)
+		}},
+		{"cure", "heat softens glue that has not cured: wait before anything else", func(_ Job, a, b *op.Op) bool {
+			return is(a, op.Glue) && is(b, op.Wait) || is(a, op.Wait) && is(b, op.Polish, op.Mark, op.Etch) && a.Feature < b.Feature
 		}},
 		{"clean-glue", "metal dust and oil spoil glue: all cutting before it", func(_ Job, a, b *op.Op) bool {
 			return is(b, op.Glue) && !finishing(a)
