@@ -369,7 +369,7 @@ func TestRemedies(t *testing.T) {
 }
 
 // Drilled after the taper, the bar lies in the V-blocks on a shim of
-// (R1 - R2)/sin(A/2), by hand (35.286 - 22.297)/2/sin 45 deg = 9.185 mm, and
+// (R1 - R2)/sin(A/2), by hand (32.6 - 20.6)/cos 22.5 deg/2/sin 45 deg = 9.184 mm, and
 // the taper comes first.
 func TestOnAShim(t *testing.T) {
 	p, s := demo(t)
@@ -397,11 +397,11 @@ func TestOnAShim(t *testing.T) {
 			t.Errorf("the taper at %d is cut after the holes at %d", taper, spot)
 		}
 		for _, x := range r.Operations[spot].Settings {
-			if got := sheet.Spell(x.Value, units.MM); x.Name == "shim" && got == "9.185 mm" {
+			if got := sheet.Spell(x.Value, units.MM); x.Name == "shim" && got == "9.184 mm" {
 				return
 			}
 		}
-		t.Errorf("no shim of 9.185 mm among %v", r.Operations[spot].Settings)
+		t.Errorf("no shim of 9.184 mm among %v", r.Operations[spot].Settings)
 		return
 	}
 	t.Error("no way with a shim")
