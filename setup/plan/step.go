@@ -12,14 +12,19 @@ type Step struct {
 	Operation
 	Part string `json:"part"`
 	sheet.Remarks
+
+	hash string
 }
+
+// PartHash returns the short hash of the part's file, for the foot of a page.
+func (s Step) PartHash() string { return s.hash }
 
 // Step returns the card of operation n, from 1 to the number of operations.
 func (r Result) Step(n int) (Step, error) {
 	if err := r.checkStep("step", n); err != nil {
 		return Step{}, err
 	}
-	s := Step{Operation: r.Operations[n-1], Part: r.Inputs.Name}
+	s := Step{Operation: r.Operations[n-1], Part: r.Inputs.Name, hash: r.Inputs.Part.Hash}
 	for _, w := range s.op.Warnings {
 		s.Warnings.Add(w.Code, w.Text)
 	}

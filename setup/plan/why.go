@@ -30,7 +30,12 @@ type Why struct {
 	Regrips  int      `json:"more_regrips"`
 	Tools    int      `json:"more_tool_changes"`
 	sheet.Remarks
+
+	hash string
 }
+
+// PartHash returns the short hash of the part's file, for the foot of a page.
+func (w Why) PartHash() string { return w.hash }
 
 // Why returns what moving operation n of the plan earlier would break. n runs
 // from 1 to the number of operations.
@@ -39,7 +44,7 @@ func (r Result) Why(n int) (Why, error) {
 		return Why{}, err
 	}
 	i := n - 1
-	w := Why{N: n, Name: r.Operations[i].Name, Breaks: []Broken{}, Earliest: 1}
+	w := Why{N: n, Name: r.Operations[i].Name, Breaks: []Broken{}, Earliest: 1, hash: r.Inputs.Part.Hash}
 	for k, a := range r.sequence[:i] {
 		for _, p := range r.pairs {
 			if p.A != a || p.B != r.sequence[i] {
