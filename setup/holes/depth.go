@@ -219,8 +219,14 @@ func (r *DepthResult) drill() {
 	} else {
 		r.Total = depth.Plus(r.Point)
 	}
-	r.Pecks = depth.Cmp(in.Dia.Times(3)) > 0
-	r.BothSides = in.Through != nil && depth.Cmp(in.Dia.Times(5)) > 0
+	r.Pecks, r.BothSides = Manner(in.Dia, *depth, in.Through != nil)
+}
+
+// Manner says how a hole of the diameter D is drilled to a depth: in pecks
+// beyond 3·D, and a through hole from both sides beyond 5·D, since a drill
+// wanders (common practice, no source). D is above 0.
+func Manner(dia, depth units.Length, through bool) (peck, bothSides bool) {
+	return depth.Cmp(dia.Times(3)) > 0, through && depth.Cmp(dia.Times(5)) > 0
 }
 
 func (r *DepthResult) sink() error {

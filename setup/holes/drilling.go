@@ -306,8 +306,7 @@ func (h *Hole) intoBar(in Input, drill drills.Drill) {
 	}
 	d := DepthOf(drill.Dia, TwistPoint, depth, through)
 	h.DrillDepth = &d.Total
-	peck := depth.Cmp(drill.Dia.Times(3)) > 0
-	both := through && depth.Cmp(drill.Dia.Times(5)) > 0
+	peck, both := Manner(drill.Dia, depth, through)
 	h.Peck, h.BothSides = &peck, &both
 	if drill.Dia.Cmp(pilotAbove) > 0 {
 		p, _ := in.drill(part(drill.Dia, 1, 5))

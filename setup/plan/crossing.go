@@ -240,38 +240,73 @@ func (d *draft) rollDatum(setup op.Setup, held op.Span, dia units.Length) {
 func (d *draft) drillSizes(base op.Op, n int, list []crossHole, set []units.Length, table *shop.Dial) error {
 	var done []string
 	for _, h := range list {
-		drill, _ := d.drill(h.dia)
+		drill, exact := d.drill(h.dia)
 		if slices.Contains(done, drill.Name) {
 			continue
 		}
 		done = append(done, drill.Name)
-		var places []string
 		o := base
 		o.ID, o.Kind, o.Tool, o.Dia = fmt.Sprintf("drill-%s-roll-%d", strings.ReplaceAll(drill.Name, " ", ""), n), op.CrossDrill, drill.Name+" drill", drill.Dia
-		var deepest units.Length
+		var group []crossHole
+		var places []string
 		for i, k := range list {
 			if with, _ := d.drill(k.dia); with != drill {
 				continue
 			}
-			places = append(places, size(k.z))
+			group, places = append(group, k), append(places, size(k.z))
 			d.position(&o, table, k)
-			deepest = units.Max(deepest, d.drillDepth(k, drill))
-			why := "the nearest line of the table's dial"
-			if table == nil {
-				why = "marked out, no dial"
-			}
-			d.predict("place of "+k.feature, k.z, set[i], why)
-			d.predict("diameter of "+k.feature, k.dia, predict.Drilled(drill.Dia), "drilled "+drill.Name+"; a drill cuts a little over its size")
+			d.predictHole(k, set[i], drill, table)
 		}
 		o.Name = fmt.Sprintf("drill %s across at z %s", drill.Name, strings.Join(places, ", "))
 		p := d.add(&o)
-		p.Set("depth", sheet.Inline(deepest, units.Up), "from the bar's top, point and breakthrough included")
+		if !exact {
+			d.needs("drill "+h.dia.String(), "for "+h.feature, false)
+			p.Warnings.Add("kit-missing", fmt.Sprintf("no drill of %s is on hand: %s is the nearest under it", size(h.dia), drill.Name))
+		}
+		deepest := d.drillDepths(p, group, drill)
 		p.Cautions = append(p.Cautions, cautions.ClampDrill)
-		if _, err := d.cut(p, feeds.Input{Operation: feeds.Drill, Diameter: drill.Dia, Length: &deepest}, len(places)); err != nil {
+		if _, err := d.cut(p, feeds.Input{Operation: feeds.Drill, Diameter: drill.Dia, Length: &deepest}, len(group)); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// predictHole notes where a hole comes out and how large.
+func (d *draft) predictHole(h crossHole, at units.Length, drill drills.Drill, table *shop.Dial) {
+	why := "the nearest line of the table's dial"
+	if table == nil {
+		why = "marked out, no dial"
+	}
+	d.predict("place of "+h.feature, h.z, at, why)
+	d.predict("diameter of "+h.feature, h.dia, predict.Drilled(drill.Dia), "drilled "+drill.Name+"; a drill cuts a little over its size")
+}
+
+// drillDepths puts on the card how deep each hole is drilled: through holes all
+// to the deepest, blind ones each to its own, never deeper. It returns the
+// deepest.
+func (d *draft) drillDepths(o *op.Op, group []crossHole, drill drills.Drill) units.Length {
+	var through, deepest units.Length
+	for _, h := range group {
+		depth := d.drillDepth(h, drill)
+		deepest = units.Max(deepest, depth)
+		if h.depth == nil {
+			through = units.Max(through, depth)
+			continue
+		}
+		o.Set("depth of "+h.feature, sheet.Inline(depth, units.Down), "from the bar's top, the point included")
+	}
+	if through.Sign() > 0 {
+		o.Set("depth", sheet.Inline(through, units.Up), "from the bar's top, point and breakthrough included")
+	}
+	peck, both := holes.Manner(drill.Dia, deepest, through.Sign() > 0)
+	switch {
+	case both:
+		o.Set("manner", "in pecks, from both sides", "it is deeper than 5 diameters: turn the bar half round in the V-blocks and meet in the middle")
+	case peck:
+		o.Set("manner", "in pecks", "it is deeper than 3 diameters")
+	}
+	return deepest
 }
 
 // drillDepth returns how deep a hole is drilled while the bar is still round:

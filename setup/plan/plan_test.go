@@ -406,3 +406,23 @@ func TestOnAShim(t *testing.T) {
 	}
 	t.Error("no way with a shim")
 }
+
+// Blind holes drilled before the taper: each has its own depth from the bar's
+// top. By hand at z 40 on the cone 20 to 12 over 45: the cone is 17.333, so
+// 3.333 of the 24 bar is turned off later; with 4 of hole and 0.901 of point
+// (1.5/tan 59 deg) that is 8.234, and never deeper.
+func TestBlindHoles(t *testing.T) {
+	p := parse(t, "material: brass\nround:\n  stock: 24\n  profile: [[0, 20], [25, 20], [70, 12]]\n  rows: [{from: 32, dia: 3, count: 2, pitch: 8, depth: 4}]\n")
+	r := make1(t, p, loadShop(t, nil))
+	for _, o := range r.Operations {
+		for _, s := range o.Settings {
+			if s.Name == "depth of row 1 hole 2" {
+				if got := sheet.Spell(s.Value, units.MM); got != "8.234 mm" {
+					t.Errorf("%s: %s", s.Name, got)
+				}
+				return
+			}
+		}
+	}
+	t.Error("no depth for the second hole")
+}
