@@ -32,6 +32,9 @@ func (r Result) Sheet() sheet.Sheet {
 	s.Facts = append(s.Facts,
 		sheet.Fact{Key: "setups", Label: "set-ups", Value: sheet.Count(r.Setups)},
 		sheet.Fact{Key: "time_min", Label: "time", Value: sheet.Num(float64(r.Minutes), 0, "min"), Remark: "cutting and set-ups, a guess; for one part"})
+	if p, ok := r.worst(); ok {
+		s.Facts = append(s.Facts, sheet.Fact{Key: "largest_error_mm", Label: "furthest off", Value: sheet.Fine(p.Error), Remark: p.Feature + ": " + p.Because})
+	}
 	s.Tables = append(s.Tables, r.orderTable())
 	s.Tables = append(s.Tables, r.reasonTable())
 	s.Tables = append(s.Tables, r.cards()...)
@@ -128,6 +131,18 @@ func dialNote(d op.Dial) string {
 		text += fmt.Sprintf(" (the line is %s%s)", sign, sheet.Inline(lost, units.Nearest))
 	}
 	return text
+}
+
+// worst returns the predicted size that is furthest off the drawing, and
+// whether any is off.
+func (r Result) worst() (Predicted, bool) {
+	var worst Predicted
+	for _, p := range r.Predicted {
+		if worst.Error.Abs().Less(p.Error.Abs()) {
+			worst = p
+		}
+	}
+	return worst, worst.Error.Sign() != 0
 }
 
 func (r Result) predictedTable() sheet.Table {

@@ -101,8 +101,8 @@ func (d *draft) byCompound(o *op.Op, x stretch, r compound.Result, tight string)
 	d.cutTaper(o, x, r.SlideTravel, r.SetHalfAngle, why)
 }
 
-// cutTaper gives a taper its speed and passes, and predicts its small end from
-// the half angle that was set.
+// cutTaper gives a taper its speed and passes, and predicts its large end from
+// the cross slide and its small end from the half angle that was set.
 func (d *draft) cutTaper(o *op.Op, x stretch, travel *units.Length, set units.Angle, why string) {
 	large, small := x.large(), units.Min(x.A, x.B)
 	passes := d.roughed(x).Minus(small).Half().Steps(d.usual.taperDepth, units.Up)
@@ -111,6 +111,11 @@ func (d *draft) cutTaper(o *op.Op, x stretch, travel *units.Length, set units.An
 	if m, ok := d.measured(x); ok && d.isDone(o.ID) {
 		d.predict(fmt.Sprintf("taper, %v", x.Span), large, m, "measured")
 	}
+	start := d.roughed(x)
+	in := d.onDial(o, fmt.Sprintf("last pass, in from %s at the large end", size(start)), "cross slide", d.shop.Lathe.CrossSlide, start.Minus(large).Half())
+	drawn := large
+	large = predict.Diameter(start, in)
+	d.predict(fmt.Sprintf("large end of the taper, %v", x.Span), drawn, large, "the nearest line of the cross slide's dial")
 	out := predict.SmallEnd(large, x.Length(), set)
 	d.working = append(d.working, sheet.Work("small end at z "+x.From.Decimal().String(), "D - 2*l*tan(a)", out.MM(), "mm",
 		sheet.Let("D", large.MM()), sheet.Let("l", x.Length().MM()), sheet.Let("a", set.Deg())))
