@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"setover/feeds/stiffness"
+	"setover/setup/materials"
 	"setover/setup/part"
 	"setover/setup/plan/op"
 	"setover/setup/problem"
@@ -169,6 +170,21 @@ func (d *draft) thinnestWall(o *op.Op, list []crossHole) {
 	}
 	least := walls.Least(d.round.MinWall, d.material.Group, list[0].dia)
 	o.Set("thinnest wall", sheet.Inline(thin.is, units.Down), fmt.Sprintf("%s of hole %d; at least %s wanted; all of them: setover holes wall", thin.what, thin.n, size(least)))
+}
+
+// gripNote says how the work is held without harm: how much of it, and what
+// keeps a finished band or a soft stuff from being marked.
+func (d *draft) gripNote(o *op.Op, c chucking) {
+	if c.setup.On != op.StockSurface {
+		held := c.held.Length().Minus(c.standoff)
+		o.Set("held over", size(held), "in soft jaws, or over a strip of card or brass: the band is finished")
+	}
+	switch d.material.Group {
+	case materials.Wood, materials.Laminate:
+		o.Set("grip", "light, on the whole length of the jaws", "it crushes and splits: a split bush spreads the jaws")
+	case materials.Plastic:
+		o.Set("grip", "light", "it gives way and comes out three-sided: a split bush spreads the jaws")
+	}
 }
 
 // springing puts on the card how far the finished work gives way under a

@@ -36,6 +36,7 @@ func (d *draft) lathe(c chucking, datum bool) {
 	} else {
 		face.Set("to length", size(d.round.Length()), "from the other face")
 	}
+	d.gripNote(face, c)
 	d.cutOrFail(face, feeds.Input{Operation: feeds.Face, Diameter: d.bar, Length: ptr(d.bar.Half())}, 1)
 	d.swingOver(face)
 	if c.setup.Support != "" {
