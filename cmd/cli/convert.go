@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"setover/setup/convert"
+	"setover/setup/drills"
 	"setover/setup/sheet"
 	"setover/setup/units"
 )
@@ -15,5 +16,6 @@ func convertGroup(a *app) *cobra.Command {
 	c.arg("VALUE", as(&in.Value, convert.Parse, nil))
 	c.flag("to", "UNIT", "only this unit", as(&in.To, func(text string, _ units.Unit) (string, error) { return text, nil }, nil))
 	c.offer("to", convert.Units)
+	c.offerArgs(drills.Names)
 	return c.runs(func() (sheet.Result, error) { return convert.Convert(in) })
 }

@@ -85,8 +85,21 @@ func Units() []string {
 	return append(words, fraction, drill)
 }
 
+// isGauge reports whether text is the name of a number or letter drill: No7,
+// #7 or F.
+func isGauge(text string) bool {
+	number, numbered := strings.CutPrefix(text, "No")
+	if !numbered {
+		number, numbered = strings.CutPrefix(text, "#")
+	}
+	if numbered {
+		return number != "" && strings.Trim(number, "0123456789") == ""
+	}
+	return len(text) == 1 && (text[0] >= 'A' && text[0] <= 'Z')
+}
+
 // Parse reads a value. Its unit says what kind it is; a bare number is a
-// length in the unit bare.
+// length in the unit bare. The name of a number or letter drill is its size.
 func Parse(text string, bare units.Unit) (Quantity, error) {
 	ends := func(marks ...string) bool {
 		return slices.ContainsFunc(marks, func(m string) bool { return strings.HasSuffix(text, m) })
@@ -95,6 +108,9 @@ func Parse(text string, bare units.Unit) (Quantity, error) {
 		return Quantity{kind: kind, base: v}, err
 	}
 	switch {
+	case isGauge(text):
+		d, err := drills.Find(text)
+		return Quantity{kind: "length", length: d.Dia, base: d.Dia.MM()}, err
 	case ends("tpi"):
 		p, err := units.ParsePitch(text)
 		if err != nil {

@@ -136,6 +136,15 @@ func Metric() []Drill {
 	return list
 }
 
+// Names returns what every drill is called, smallest first.
+func Names() []string {
+	names := make([]string, len(All()))
+	for i, d := range All() {
+		names[i] = d.Name
+	}
+	return names
+}
+
 // Find reads a drill as it is called in the shop: "No7" or "#7", "F", or a
 // length with its unit that is a size drills are made in. An unknown one is a
 // problem that names the nearest size.
