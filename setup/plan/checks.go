@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"setover/feeds/stiffness"
 	"setover/setup/materials"
@@ -127,7 +128,7 @@ func (d *draft) crossWalls() error {
 	d.fails = append(d.fails, finished.Fails()...)
 	d.Warnings = append(d.Warnings, finished.Warnings...)
 	for _, f := range drilling.Fails() {
-		if slices.Contains(finished.Fails(), f) {
+		if slices.ContainsFunc(finished.Fails(), func(g problem.Problem) bool { return sameWall(f, g) }) {
 			continue
 		}
 		f.Want = "while the bar is still " + size(d.bar) + ": " + f.Want
@@ -146,6 +147,13 @@ func (d *draft) crossWalls() error {
 		d.walls = append(d.walls, thin)
 	}
 	return nil
+}
+
+// sameWall reports whether two problems are about one wall of one hole.
+func sameWall(f, g problem.Problem) bool {
+	a, _, _ := strings.Cut(f.Want, " is ")
+	b, _, _ := strings.Cut(g.Want, " is ")
+	return f.Found == g.Found && a == b && f.At == g.At
 }
 
 // wall is the thinnest wall of a hole, those that are meant to be open left
@@ -184,6 +192,18 @@ func (d *draft) gripNote(o *op.Op, c chucking) {
 		o.Set("grip", "light, on the whole length of the jaws", "it crushes and splits: a split bush spreads the jaws")
 	case materials.Plastic:
 		o.Set("grip", "light", "it gives way and comes out three-sided: a split bush spreads the jaws")
+	}
+}
+
+// springs says for each grip how far the work gives way. It takes time, so it
+// is asked of the way that was chosen alone.
+func (d *draft) springs() {
+	for _, c := range d.chuckings {
+		for _, o := range d.ops {
+			if o.ID == roughID(c.out) {
+				d.springing(o, c)
+			}
+		}
 	}
 }
 

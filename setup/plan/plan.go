@@ -300,6 +300,7 @@ func (d *draft) result(in Input, sequence []int, cost order.Cost, pairs []rules.
 		Inputs: in, Material: d.material.Name, Quantity: d.part.Quantity, Blank: d.blank,
 		Setups: cost.Setups, Regrips: cost.Losses, ToolChange: cost.Tools, Remarks: d.Remarks, fails: d.fails,
 	}
+	d.springs()
 	setup := 0
 	var last op.Setup
 	minutes := 0.0

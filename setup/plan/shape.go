@@ -9,6 +9,7 @@ import (
 	"setover/setup/plan/op"
 	"setover/setup/problem"
 	"setover/setup/units"
+	"setover/tapers/compound"
 	"setover/tapers/facets"
 	"setover/threads"
 )
@@ -40,6 +41,24 @@ type shape struct {
 	material  *materials.Material
 	stretches []stretch
 	threads   []thread
+
+	// What several ways of holding the part ask alike is worked out once.
+	cleared memo[compound.Result]
+}
+
+// memo keeps the answers to questions that are asked again.
+type memo[T any] map[string]T
+
+// of returns the answer to a question, made the first time it is asked.
+func (m memo[T]) of(question string, answer func() (T, error)) (T, error) {
+	if a, ok := m[question]; ok {
+		return a, nil
+	}
+	a, err := answer()
+	if err == nil {
+		m[question] = a
+	}
+	return a, err
 }
 
 // thread is a thread of the part with its designation read.
@@ -50,7 +69,7 @@ type thread struct {
 }
 
 func newShape(p *part.Part, m *materials.Material) (*shape, error) {
-	s := &shape{usual: usually(), part: p, round: p.Round, material: m}
+	s := &shape{cleared: memo[compound.Result]{}, usual: usually(), part: p, round: p.Round, material: m}
 	var list problem.List
 	for _, t := range p.Round.Threads {
 		spec, err := threads.Parse(t.Spec)

@@ -37,9 +37,12 @@ func smallEnd(x stretch, out part.End) tapers.End {
 func (d *draft) taper(c chucking, x stretch) {
 	large, small, length := x.large(), units.Min(x.A, x.B), x.Length()
 	in := tapers.Input{Large: &large, Small: &small, Length: &length}
-	r, err := d.clearing(compound.Input{
-		Input: in, SmallEnd: smallEnd(x, c.out), Compound: d.shop.Lathe.Compound, Cross: d.shop.Lathe.CrossSlide,
-		Place: d.place(c, x), Chuck: d.shop.Lathe.Chuck, Post: d.shop.Lathe.ToolPost, Tools: d.shop.Lathe.Tools, Tailstock: d.shop.Lathe.Tailstock,
+	end, place := smallEnd(x, c.out), d.place(c, x)
+	r, err := d.shape.cleared.of(fmt.Sprint(large, small, length, end, place.FromJaws, place.CentreAt), func() (compound.Result, error) {
+		return d.clearing(compound.Input{
+			Input: in, SmallEnd: end, Compound: d.shop.Lathe.Compound, Cross: d.shop.Lathe.CrossSlide,
+			Place: place, Chuck: d.shop.Lathe.Chuck, Post: d.shop.Lathe.ToolPost, Tools: d.shop.Lathe.Tools, Tailstock: d.shop.Lathe.Tailstock,
+		})
 	})
 	if err != nil {
 		d.fails.Add(err)
@@ -172,7 +175,7 @@ func (d *draft) place(c chucking, x stretch) fouling.Place {
 	if c.out == part.Left {
 		head = x.To
 	}
-	p := fouling.Place{FromJaws: ptr(c.reach(head))}
+	p := fouling.Place{FromJaws: ptr(c.reach(head)), Brief: true}
 	if c.setup.Support != "" {
 		p.CentreAt = ptr(c.from.Plus(c.standoff))
 		if d.stub {

@@ -47,7 +47,6 @@ func (d *draft) lathe(c chucking, datum bool) {
 	}
 	rough := d.rough(c)
 	d.overhang(rough, c)
-	d.springing(rough, c)
 	for _, x := range d.joined(c.stretches) {
 		switch x.kind {
 		case op.Turn:
@@ -143,6 +142,9 @@ func (d *draft) turnedTo(x stretch) units.Length {
 	return x.A
 }
 
+// roughID names the roughing of a side.
+func roughID(out part.End) string { return "rough-" + string(out) }
+
 // rough takes the bar down to what is left for finishing, in one operation for
 // the whole grip: every cylinder, and every taper as a cylinder of its large
 // end.
@@ -150,7 +152,7 @@ func (d *draft) rough(c chucking) *op.Op {
 	last := c.stretches[len(c.stretches)-1]
 	first := c.stretches[0]
 	o := d.add(&op.Op{
-		ID: fmt.Sprintf("rough-%s", c.out), Kind: op.Turn, Name: fmt.Sprintf("rough the %s side", c.out), Setup: c.setup, Held: c.held,
+		ID: roughID(c.out), Kind: op.Turn, Name: fmt.Sprintf("rough the %s side", c.out), Setup: c.setup, Held: c.held,
 		Tool: "roughing tool", Rough: true, Feature: fmt.Sprintf("outside %s", c.out), Dia: d.bar,
 		Cuts: op.Span{From: units.Min(first.From, last.From), To: units.Max(first.To, last.To)},
 	})

@@ -56,11 +56,13 @@ type Arrangement struct {
 // Place is where a taper stands and how it is to be cut. FromJaws is how far
 // its headstock-side end is from the face of the jaws, nil where nothing is to
 // be checked. CentreAt is the point of a centre that holds the work, from the
-// jaws. What is left empty of the arrangement is chosen.
+// jaws. What is left empty of the arrangement is chosen. Brief asks for the
+// alternatives only where something fouls.
 type Place struct {
 	FromJaws *units.Length `json:"from_jaws_mm,omitempty"`
 	CentreAt *units.Length `json:"centre_at_mm,omitempty"`
 	Arrangement
+	Brief bool `json:"-"`
 }
 
 // The words of each choice.

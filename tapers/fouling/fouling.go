@@ -116,6 +116,9 @@ func Check(in Input) (Finding, error) {
 		c.Fouls = append(c.Fouls, Foul{Body: "trailing edge", Obstacle: "work", Deg: &deg})
 	}
 	c.outlines(in, at)
+	if in.Brief && len(c.Fouls) == 0 {
+		return c, nil
+	}
 	for _, hand := range in.hands(c.Arrangement.ToolHand) {
 		for _, side := range Sides {
 			for _, turn := range Turns {
