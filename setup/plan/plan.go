@@ -149,6 +149,9 @@ func Make(in Input) (Result, error) {
 		if err != nil {
 			return Result{}, err
 		}
+		if err := d.tooMany(); err != nil {
+			return Result{}, err
+		}
 		job, p := d.job(in.Without)
 		if ring := job.Cycle(); ring != nil {
 			collide.Add(d.collision(ring, p))
@@ -190,6 +193,9 @@ func makeBlock(in Input, m *materials.Material) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
+	if err := d.tooMany(); err != nil {
+		return Result{}, err
+	}
 	job, pairs := d.job(in.Without)
 	if ring := job.Cycle(); ring != nil {
 		return Result{Inputs: in, Material: m.Name, Quantity: in.Part.Quantity, fails: problem.List{d.collision(ring, pairs)}}, nil
@@ -203,6 +209,17 @@ func makeBlock(in Input, m *materials.Material) (Result, error) {
 		d.done[d.ops[i].ID] = true
 	}
 	return d.result(in, sequence, cost, pairs), nil
+}
+
+// tooMany refuses a part of more operations than the search takes.
+func (d *draft) tooMany() error {
+	if n := len(d.ops); n > order.Max {
+		return problem.Problem{
+			Code: problem.TooLarge, At: d.madeOf(), Found: fmt.Sprintf("%d operations", n),
+			Want: fmt.Sprintf("a plan takes up to %d: split the part's holes between two files", order.Max),
+		}
+	}
+	return nil
 }
 
 // again makes the same draft with the first operations done.

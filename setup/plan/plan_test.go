@@ -158,6 +158,8 @@ round:
 		"harden":          {"material: annealed-tool-steel\nprocesses: [harden]\nround:\n  profile: [[0, 20], [30, 20]]\n", "rough-left", "harden"},
 		"clean-glue":      {"material: brass\nprocesses: [glue]\nround:\n  profile: [[0, 20], [30, 20]]\n", "rough-left", "glue"},
 		"offset-group":    {edited(t, "spindle.yaml", nil), "turn-z20", "taper-z44"},
+		"thin-last":       {"material: brass\nround:\n  profile: [[0, 20], [30, 20], [60, 14]]\n  bores: [{from: right, dia: 6, depth: 20}]\n  threads: [{from: left, spec: M20x1.5, length: 6}]\n", "bore-1-drill", "taper-z30"},
+		"neck-last":       {"material: brass\nround:\n  profile: [[0, 12], [12, 12], [12, 8], [20, 8], [20, 24], [50, 24], [60, 20]]\n  threads: [{from: left, spec: M12, length: 12}]\n", "thread-1", "turn-z12"},
 		"cure":            {"material: brass\nprocesses: [glue, polish]\nround:\n  profile: [[0, 20], [30, 20]]\n", "cure", "polish"},
 		"shim-taper":      {demo, "taper-z48", "spot-roll-1"},
 		"centre-bore":     {"material: hardwood\nround:\n  profile: [[0, 18], [10, 18], [40, 26], [90, 20], [100, 20]]\n  bores: [{from: left, dia: 8, depth: 40}]\n", "rough-left", "bore-1-drill"},

@@ -2,8 +2,10 @@ package plan
 
 import (
 	"fmt"
+	"strings"
 
 	"setover/setup/part"
+	"setover/setup/plan/order"
 	"setover/setup/problem"
 	"setover/setup/sheet"
 	"setover/setup/shop"
@@ -37,10 +39,20 @@ type Meeting struct {
 	How     string        `json:"how"`
 }
 
+// PartBefore is a part that is made before another, and the rule that says so.
+type PartBefore struct {
+	Part   string `json:"part"`
+	Before string `json:"before"`
+	Code   string `json:"code"`
+	Reason string `json:"reason"`
+}
+
 // ProjectResult is every part planned, and how they meet.
 type ProjectResult struct {
 	Inputs  ProjectInput  `json:"inputs"`
 	Parts   []ProjectPart `json:"parts"`
+	Order   []string      `json:"order"`
+	Before  []PartBefore  `json:"before"`
 	Fits    []Meeting     `json:"fits"`
 	Minutes units.Number  `json:"time_min"`
 	sheet.Remarks
@@ -51,11 +63,15 @@ type ProjectResult struct {
 // Fails implements sheet.Result.
 func (r ProjectResult) Fails() problem.List { return r.fails }
 
-// MakeProject plans every part of a project and works out how they meet. It
+// MakeProject plans every part of a project, puts the parts in an order in
+// which each can be fitted to those before, and works out how they meet. It
 // fails where Make does, and on a fit whose thread does not exist.
 func MakeProject(in ProjectInput) (ProjectResult, error) {
 	in.Name = in.Project.Name
-	r := ProjectResult{Inputs: in, Fits: []Meeting{}}
+	if n := len(in.Project.Parts); n > order.Max {
+		return ProjectResult{}, problem.New(problem.TooLarge, "parts", n, fmt.Sprintf("a project takes up to %d parts", order.Max))
+	}
+	r := ProjectResult{Inputs: in, Fits: []Meeting{}, Before: []PartBefore{}}
 	for _, p := range in.Project.Parts {
 		one, err := Make(Input{Part: p.Part, Shop: in.Shop})
 		if err != nil {
@@ -79,7 +95,41 @@ func MakeProject(in ProjectInput) (ProjectResult, error) {
 		}
 		r.Fits = append(r.Fits, m)
 	}
+	r.putInOrder()
 	return r, nil
+}
+
+// putInOrder finds the order of the parts: the male thread before its mate,
+// the cone before the collar that seats on it.
+func (r *ProjectResult) putInOrder() {
+	number := map[string]int{}
+	for i, p := range r.Parts {
+		number[p.Key] = i
+	}
+	job := order.Job{Ops: make([]order.Op, len(r.Parts)), Before: make([]uint64, len(r.Parts))}
+	for i := range job.Ops {
+		job.Ops[i] = order.Op{Setup: i, Grip: i}
+	}
+	for _, f := range r.Inputs.Project.Fits {
+		b := PartBefore{f.Screw, f.Into, "gauge-mate", "the male thread is the gauge for its mate"}
+		if f.Seat != "" {
+			b = PartBefore{f.On, f.Seat, "measure-mate", "the seat follows the real cone, once it is measured"}
+		}
+		a, known := number[b.Part]
+		c, both := number[b.Before]
+		if known && both {
+			r.Before = append(r.Before, b)
+			job.Before[c] |= 1 << a
+		}
+	}
+	if ring := job.Cycle(); ring != nil {
+		r.fails.Add(problem.Problem{Code: problem.RulesCollide, Found: r.Inputs.Name, Want: "its parts wait for one another in a ring: make one of the fits by measuring instead"})
+		return
+	}
+	sequence, _ := job.Best()
+	for _, i := range sequence {
+		r.Order = append(r.Order, r.Parts[i].Key)
+	}
 }
 
 // part returns a part of the project by its key.
@@ -203,6 +253,12 @@ func (r ProjectResult) Sheet() sheet.Sheet {
 			s.Tables = append(s.Tables, o)
 		}
 	}
-	s.Notes = []string{"The card of each part, with every setting: setover plan and the part's own file."}
+	if len(r.Order) > 0 {
+		s.Notes = append(s.Notes, "Make the parts in the order "+strings.Join(r.Order, ", ")+".")
+	}
+	for _, b := range r.Before {
+		s.Notes = append(s.Notes, fmt.Sprintf("%s before %s: %s (%s).", b.Part, b.Before, b.Reason, b.Code))
+	}
+	s.Notes = append(s.Notes, "The card of each part, with every setting: setover plan and the part's own file.")
 	return s
 }

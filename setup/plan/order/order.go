@@ -148,7 +148,13 @@ const boundless = 1 << 20
 // Best returns the best order and what it costs. The job must have no Cycle
 // and at most Max operations on at most 6 machines.
 func (j Job) Best() ([]int, Cost) {
-	s := search{Job: j, failed: map[state][]Cost{}, all: 1<<len(j.Ops) - 1}
+	s := search{Job: j, failed: map[state][]Cost{}, all: 1<<len(j.Ops) - 1, after: make([]uint64, len(j.Ops)), in: map[int]uint64{}}
+	for i, o := range j.Ops {
+		s.in[o.Setup] |= 1 << i
+		for b := j.Before[i]; b != 0; b &= b - 1 {
+			s.after[bits.TrailingZeros64(b)] |= 1 << i
+		}
+	}
 	if len(j.Ops) == Max {
 		s.all = ^uint64(0)
 	}
@@ -159,6 +165,9 @@ func (j Job) Best() ([]int, Cost) {
 	for ; !s.feasible(start(), budget); budget.Losses++ {
 	}
 	budget.Tools = s.least(start()).Tools
+	if s.least(start()).Setups == budget.Setups {
+		budget.Tools = max(budget.Tools, s.leastTools(start()))
+	}
 	for ; !s.feasible(start(), budget); budget.Tools++ {
 	}
 	best := budget
@@ -185,6 +194,8 @@ type search struct {
 	Job
 	failed map[state][]Cost
 	all    uint64
+	after  []uint64       // what must come after each operation
+	in     map[int]uint64 // the operations of each set-up
 }
 
 // within reports whether every part of c is at most that of d.
@@ -198,7 +209,11 @@ func (s *search) feasible(at state, budget Cost) bool {
 	if at.done == s.all {
 		return true
 	}
-	if !s.least(at).within(budget) {
+	least := s.least(at)
+	if !least.within(budget) {
+		return false
+	}
+	if budget.Tools < boundless/2 && least.Setups == budget.Setups && s.leastTools(at) > budget.Tools {
 		return false
 	}
 	// Where a part of the budget never runs out, what it is spent on does not
@@ -293,4 +308,65 @@ func (s *search) least(at state) Cost {
 		c.Losses-- // the first grip loses nothing
 	}
 	return c
+}
+
+// visit is what is left to do in one set-up, by its tools: all of them, those
+// it can begin with, and those it can end with.
+type visit struct{ all, first, last uint64 }
+
+// leastTools returns how many tool changes finishing from s costs at the least
+// when no set-up can be visited more often than once. What is left in a set-up
+// with n tools is then done in one visit, with n - 1 changes inside it; and
+// entering it is free only where it can begin with a tool that another visit
+// can end with, or with the one that is mounted.
+func (s *search) leastTools(at state) int {
+	var setups [machines][]int
+	visits := map[int]visit{}
+	for left := s.all &^ at.done; left != 0; left &= left - 1 {
+		i := bits.TrailingZeros64(left)
+		o := s.Ops[i]
+		v, known := visits[o.Setup]
+		if !known {
+			setups[o.Machine] = append(setups[o.Machine], o.Setup)
+		}
+		own := s.in[o.Setup] &^ at.done
+		v.all |= 1 << o.Tool
+		if s.Before[i]&own == 0 {
+			v.first |= 1 << o.Tool
+		}
+		if s.after[i]&own == 0 {
+			v.last |= 1 << o.Tool
+		}
+		visits[o.Setup] = v
+	}
+	sum := 0
+	for m, list := range setups {
+		mounted := uint64(0)
+		if t := at.tools[m]; t >= 0 {
+			mounted = 1 << t
+		}
+		entries := 0
+		for _, g := range list {
+			v := visits[g]
+			if g == int(at.setup) {
+				sum += bits.OnesCount64(v.all &^ mounted)
+				continue
+			}
+			sum += bits.OnesCount64(v.all) - 1
+			supply := mounted
+			for _, h := range list {
+				if h != g {
+					supply |= visits[h].last
+				}
+			}
+			if v.first&supply == 0 {
+				entries++
+			}
+		}
+		if mounted == 0 && entries > 0 {
+			entries-- // the first tool on a machine is free
+		}
+		sum += entries
+	}
+	return sum
 }

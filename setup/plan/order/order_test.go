@@ -108,3 +108,29 @@ func BenchmarkBest(b *testing.B) {
 		}
 	}
 }
+
+// Rows of holes at many rolls: each roll a set-up of its own, spotted first and
+// then drilled with the same few drills. The work grows with the rolls.
+func BenchmarkRolls(b *testing.B) {
+	for _, rolls := range []int{2, 4, 6, 8} {
+		b.Run(fmt.Sprint(rolls), func(b *testing.B) {
+			var j Job
+			for r := range rolls {
+				spot := len(j.Ops)
+				for tool := range 6 {
+					j.Ops = append(j.Ops, Op{Setup: r, Tool: tool, True: true})
+					var before uint64
+					if tool > 0 {
+						before = 1 << spot
+					}
+					j.Before = append(j.Before, before)
+				}
+			}
+			for b.Loop() {
+				if _, c := j.Best(); c != (Cost{rolls, 0, 6*rolls - 1}) {
+					b.Fatal(c)
+				}
+			}
+		})
+	}
+}

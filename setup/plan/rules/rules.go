@@ -145,6 +145,15 @@ func Table() []Rule {
 			}
 			return sizing(a) && is(b, op.Chamfer, op.Thread) && !b.Axial && a.Cuts.Overlaps(b.Cuts)
 		}},
+		{"thin-last", "a wall must stand the bore's cut: bore before the outside is brought down to a cone or flats", func(_ Job, a, b *op.Op) bool {
+			return a.Axial && is(a, op.Drill, op.Bore) && coned(b) && a.Cuts.Overlaps(b.Cuts) && b.Setup.Support == ""
+		}},
+		{"neck-last", "the neck that carries a thread stands its torque while it is thick", func(_ Job, a, b *op.Op) bool {
+			if !is(a, op.Thread) || a.Axial || !sizing(b) || !chucking(a, b) || !b.Dia.Less(a.Dia) {
+				return false
+			}
+			return b.Cuts.From.Cmp(a.Cuts.To) >= 0 && a.Setup.Out == part.Left || b.Cuts.To.Cmp(a.Cuts.From) <= 0 && a.Setup.Out == part.Right
+		}},
 		{"tap-square", "drill, countersink and tap in one chucking, so that the tap runs square", func(_ Job, a, b *op.Op) bool {
 			cuts := is(b, op.Tap) || is(b, op.Thread) && b.Axial
 			return a.Feature == b.Feature && (is(a, op.Drill, op.Bore, op.Countersink) && cuts || is(a, op.Drill, op.Bore) && is(b, op.Countersink) && a.Axial)
