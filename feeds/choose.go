@@ -244,6 +244,8 @@ func (r *Result) chooseSpeed() {
 		ask := wanted
 		if len(limits) > 0 && in.RPM == nil && limits[0].rpm.RPM() < ask.RPM() {
 			ask = limits[0].rpm
+		}
+		if ask != wanted && in.Drive.Spindle.Set(wanted).Set.RPM() > ask.RPM() { // else the machine is the slower
 			r.Warnings.Add("rating", fmt.Sprintf("the ideal %.0f rpm is above what %s is rated for, %v: the speed is held under it", math.Floor(wanted.RPM()), limits[0].of, limits[0].rpm))
 		}
 		set := in.Drive.Spindle.Set(ask).Set

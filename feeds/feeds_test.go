@@ -4,11 +4,13 @@ import (
 	"encoding/json"
 	"fmt"
 	"strconv"
+	"slices"
 	"strings"
 	"testing"
 
 	"setover/feeds"
 	"setover/setup/published"
+	"setover/setup/sheet"
 	"setover/setup/shop"
 	"setover/setup/units"
 )
@@ -246,6 +248,27 @@ func TestRatings(t *testing.T) {
 	}
 }
 
+// A rating is told of only where it holds the speed down: not where the machine
+// is slower than the rating anyway.
+func TestRatingIsToldWhereItHolds(t *testing.T) {
+	slow := lathe()
+	slow.Spindle = &shop.Spindle{Speeds: []units.SpindleSpeed{units.RPM(540), units.RPM(1450)}}
+	slow.Chuck = rpm(2000)
+	fast := lathe()
+	fast.Chuck = rpm(2000)
+	for _, tc := range []struct {
+		name  string
+		drive shop.Drive
+		told  bool
+	}{{"the machine is slower", slow, false}, {"the rating is lower", fast, true}} {
+		r := choose(t, feeds.Input{Operation: feeds.Drill, Material: "brass", Diameter: size("5mm"), Drive: tc.drive})
+		told := slices.ContainsFunc(r.Warnings, func(w sheet.Warning) bool { return w.Code == "rating" })
+		if told != tc.told {
+			t.Errorf("%s: told %v of the rating: %v", tc.name, told, r.Warnings)
+		}
+	}
+}
+
 // What is said when the machine cannot do what is wanted.
 func TestWarnings(t *testing.T) {
 	weak := lathe()
@@ -288,7 +311,7 @@ func TestWarnings(t *testing.T) {
 			feeds.Input{Operation: feeds.Tap, Material: "mild-steel", Diameter: size("8mm"), Drive: press},
 		},
 		{
-			"a deep hole", "deep-hole", "6.0 diameters deep: past 4 the speed comes down, by up to half (norseman)",
+			"a deep hole", "deep-hole", "6.0 diameters deep: past 4 the speed comes down, by up to half",
 			feeds.Input{Operation: feeds.Drill, Material: "mild-steel", Diameter: size("5mm"), Length: sizep("30mm"), Drive: press},
 		},
 		{

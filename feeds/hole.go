@@ -41,13 +41,15 @@ func pecks(in Input) []Peck {
 // maxPecks is where a table of pecks ends: such a hole is a gun drill's.
 const maxPecks = 60
 
+// checkPecks warns of what a table of pecks does not tell: that deep holes are
+// drilled slower (norseman: past 4 diameters, by up to half), and where it ends.
 func (r *Result) checkPecks() {
 	in := r.Inputs
 	if in.Operation != Drill || in.Length == nil {
 		return
 	}
 	if ratio := in.Length.Over(in.Diameter); ratio > 4 {
-		r.Warnings.Add("deep-hole", fmt.Sprintf("%.1f diameters deep: past 4 the speed comes down, by up to half (norseman)", ratio))
+		r.Warnings.Add("deep-hole", fmt.Sprintf("%.1f diameters deep: past 4 the speed comes down, by up to half", ratio))
 	}
 	if n := len(r.Pecks); n == maxPecks && r.Pecks[n-1].To.Less(*in.Length) {
 		r.Warnings.Add("deep-hole", "too deep for a twist drill: the table of pecks stops")
