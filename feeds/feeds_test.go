@@ -3,8 +3,8 @@ package feeds_test
 import (
 	"encoding/json"
 	"fmt"
-	"strconv"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 

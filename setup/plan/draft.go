@@ -291,7 +291,13 @@ func (d *draft) cut(o *op.Op, in feeds.Input, passes int) (feeds.Result, error) 
 	if r.Time != nil {
 		o.Minutes += float64(*r.Time) * float64(passes)
 	}
-	o.Warnings = append(o.Warnings, r.Warnings...)
+	for _, w := range r.Warnings {
+		if w.Code == "deep-hole" { // a setting of the drill's, not a surprise
+			o.Set("deep", w.Text, "")
+			continue
+		}
+		o.Warnings = append(o.Warnings, w)
+	}
 	o.Cautions = append(o.Cautions, r.Cautions...)
 	for _, f := range r.Fails() {
 		o.Checks = append(o.Checks, op.Check{Code: string(f.Code), Value: f.Found, Limit: f.Want, Remedy: "a machine that can"})
