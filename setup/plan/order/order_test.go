@@ -134,3 +134,26 @@ func BenchmarkRolls(b *testing.B) {
 		})
 	}
 }
+
+// Costs counted by hand.
+func TestCostByHand(t *testing.T) {
+	j := Job{Before: make([]uint64, 4), Ops: []Op{
+		{Setup: 0, Grip: 0, Machine: 0, Tool: 0},
+		{Setup: 1, Grip: 1, Machine: 1, Tool: 5, True: true},
+		{Setup: 2, Grip: 2, Machine: 0, Tool: 1},
+		{Setup: 3, Grip: 2, Machine: 0, Tool: 1},
+	}}
+	for _, tc := range []struct {
+		sequence []int
+		want     Cost
+	}{
+		{[]int{0, 1, 2, 3}, Cost{4, 1, 1}}, // into the true grip nothing is lost, out of it the chuck's
+		{[]int{1, 0, 2, 3}, Cost{4, 2, 1}},
+		{[]int{2, 0, 3, 1}, Cost{4, 2, 2}}, // the tool goes 1, 0, 1
+		{[]int{2, 3, 0, 1}, Cost{4, 1, 1}}, // set-ups 2 and 3 share a grip
+	} {
+		if got := j.CostOf(tc.sequence); got != tc.want {
+			t.Errorf("%v costs %+v, by hand %+v", tc.sequence, got, tc.want)
+		}
+	}
+}
