@@ -93,9 +93,9 @@ func (d Designation) Inch() bool {
 	return d.Form == Unified || d.Form == Whitworth || d.Form == NPT || d.Form == Acme
 }
 
-// Show returns a length as a sentence about the thread gives it, rounded in
-// the direction dir: in inches to 4 places for an inch thread, in mm to 3 for
-// the others.
+// Show returns a length as a refusal about the thread gives it, rounded in the
+// direction dir: in inches to 4 places for an inch thread, in mm to 3 for the
+// others. A sentence of a sheet takes sheet.Inline instead.
 func (d Designation) Show(l units.Length, dir units.Direction) string {
 	if d.Inch() {
 		return l.Fixed(units.Inch, 4, dir) + " in"

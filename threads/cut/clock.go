@@ -80,6 +80,9 @@ func Clock(in ClockInput) (ClockResult, error) {
 			sum += step
 		}
 	}
+	if in.taper {
+		r.Warnings.Add("taper", "a taper thread jams on its flanks, not against a shoulder: facing turns it no further unless the thread is cut deeper too")
+	}
 	r.Caution(cautions.EyeProtection, cautions.Manual)
 	return r, nil
 }
@@ -119,7 +122,7 @@ func (r ClockResult) Sheet() sheet.Sheet {
 		s.Working = append(s.Working, sheet.Work("face off", "P*t/360", r.FaceOff.MM(), "mm", sheet.Let("P", lead), sheet.Let("t", in.Turn.Deg())))
 	}
 	if r.Worst != nil {
-		s.Facts = append(s.Facts, sheet.Fact{Key: "worst_face_off_mm", Label: "face off at the most", Value: sheet.Len(*r.Worst), Remark: fmt.Sprintf("when the flats have just gone past: %d sides come round every %s deg", *in.Sides, trim(360/float64(*in.Sides)))})
+		s.Facts = append(s.Facts, sheet.Fact{Key: "worst_face_off_mm", Label: "face off at the most", Value: sheet.Len(*r.Worst), Remark: fmt.Sprintf("when it has just gone past: a side comes round every %s deg", trim(360/float64(*in.Sides)))})
 		s.Working = append(s.Working, sheet.Work("worst", "P/N", r.Worst.MM(), "mm", sheet.Let("P", lead), sheet.Let("N", float64(*in.Sides))))
 	}
 	s.Facts = append(s.Facts,

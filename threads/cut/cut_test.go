@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"slices"
 	"testing"
 
 	"github.com/shopspring/decimal"
@@ -271,6 +272,38 @@ func TestDialAgainstACount(t *testing.T) {
 	})
 }
 
+// What is said below the marks must hold for them: no waiting for a mark where
+// any place serves, where none does, and where there is no dial.
+func TestDialNotes(t *testing.T) {
+	const (
+		anywhere = "One thread of the leadscrew is a whole number of leads: wherever the half-nuts close, the tool meets its groove, with no dial."
+		first    = "Mark 1 stands for the mark of the first pass: from another first mark the same steps serve."
+		between  = "The half-nuts also close between these marks, where the tool splits the thread: wait for the mark."
+		starts   = "Several starts: these marks hold for one start; the lead is 14 mm."
+	)
+	for _, tc := range []struct {
+		thread, screw string
+		gears         []int
+		want          []string
+	}{
+		{"1.5mm", "3mm", []int{14, 16}, []string{anywhere}}, // two threads for one of the leadscrew
+		{"16tpi", "8tpi", nil, []string{anywhere}},
+		{"20tpi", "8tpi", []int{32}, []string{first, between}}, // five for two
+		{"Tr40x14P7", "4mm", []int{28}, []string{first, between, starts}},
+		{"1mm", "8tpi", []int{16}, nil}, // 127 for 40
+		{"20tpi", "8tpi", nil, nil},     // no dial
+		{"Tr40x14P7", "4mm", nil, nil},
+	} {
+		r, err := cut.Dial(cut.DialInput{Thread: thread(tc.thread), Leadscrew: pitch(tc.screw), Gears: tc.gears, Marks: 4})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := r.Sheet().Notes; !slices.Equal(got, tc.want) {
+			t.Errorf("%s on %s, %v: %q", tc.thread, tc.screw, tc.gears, got)
+		}
+	}
+}
+
 func TestDialRefusals(t *testing.T) {
 	for _, tc := range []struct {
 		in   cut.DialInput
@@ -371,6 +404,17 @@ func TestClockSides(t *testing.T) {
 	}
 }
 
+// A taper thread has no shoulder to stop on.
+func TestClockTaper(t *testing.T) {
+	for spec, want := range map[string]int{"1/4NPT": 1, "R1/2": 1, "G1/4": 0, "M8": 0, "18tpi": 0} {
+		in := cut.ClockInput{Thread: thread(spec), Turn: angle("30"), Short: units.Degrees(5), Within: units.Degrees(2)}
+		r, err := cut.Clock(in)
+		if err != nil || len(r.Warnings) != want {
+			t.Errorf("%s: %v %v", spec, r.Warnings, err)
+		}
+	}
+}
+
 func TestClockRefusals(t *testing.T) {
 	ok := cut.ClockInput{Thread: thread("M8"), Turn: angle("30"), Short: units.Degrees(5), Within: units.Degrees(2)}
 	for _, tc := range []struct {
@@ -437,6 +481,29 @@ func TestFlats(t *testing.T) {
 		}
 		if got := fmt.Sprintf("%.4f", r.Fraction); got != tc.fraction || r.FullRound != tc.full || r.RootCut != tc.cut || largest != tc.largest {
 			t.Errorf("%s on %s: %s, full %v, root cut %v, %q", tc.spec, tc.bar, got, r.FullRound, r.RootCut, largest)
+		}
+	}
+}
+
+// A remark stands beside its yes or no, so it must agree with it; a length in a
+// sentence goes with the page.
+func TestFlatsWords(t *testing.T) {
+	for _, tc := range []struct{ bar, round, root, warning string }{
+		{"8x12", "the crests go all the way round", "the thread stands on its whole root", ""},
+		{"12x7", "the flats break the crests", "the thread stands on its whole root", "the flats break the thread's crests: start the die square, since it has less to follow"},
+		// the root of M8 is 6.466 mm (ISO 724, d3), 0.2546 in
+		{"12x5", "the flats break the crests", "the flats go below the thread's root", "the flats cut the root, 0.2546 in: the thread stands in strips with nothing between them, weaker than its size and rough on a nut"},
+	} {
+		r, err := cut.Flats(cut.FlatsInput{Spec: threads.MustParse("M8"), Bar: bar(tc.bar)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, warning := r.Sheet().Spelled(units.Inch), ""
+		for _, w := range s.Warnings {
+			warning += w.Text
+		}
+		if s.Facts[1].Remark != tc.round || s.Facts[2].Remark != tc.root || warning != tc.warning {
+			t.Errorf("%s: %q, %q, %q", tc.bar, s.Facts[1].Remark, s.Facts[2].Remark, warning)
 		}
 	}
 }

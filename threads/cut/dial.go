@@ -136,16 +136,20 @@ func (r DialResult) Sheet() sheet.Sheet {
 		s.Tables = append(s.Tables, t)
 	}
 	s.Facts = []sheet.Fact{
-		{Key: "closes_every_mm", Label: "the half-nuts close every", Value: sheet.Num(r.Closes.MM(), 4, "mm"), Remark: "along the bed, on the same groove"},
+		{Key: "closes_every_mm", Label: "the half-nuts close every", Value: sheet.Len(r.Closes.Length(1)), Remark: "along the bed, on the same groove"},
 		{Key: "gear_teeth_multiple_of", Label: "dial gear", Value: sheet.Num(float64(r.Teeth), 0, ""), Remark: "its teeth must be a multiple of this"},
 	}
 	s.Working = []sheet.Step{sheet.Work("leads in one thread of the leadscrew", "L/P", in.Leadscrew.MM()/in.Lead.MM(), "",
 		sheet.Let("L", in.Leadscrew.MM()), sheet.Let("P", in.Lead.MM()))}
-	s.Notes = []string{
-		"Mark 1 stands for the mark of the first pass: from another first mark the same steps serve.",
-		"The half-nuts also close between the marks, where the tool splits the thread: wait for the mark.",
+	switch {
+	case r.Teeth == 1:
+		s.Notes = append(s.Notes, "One thread of the leadscrew is a whole number of leads: wherever the half-nuts close, the tool meets its groove, with no dial.")
+	case len(r.Marks) > 0 && !r.Keep:
+		s.Notes = append(s.Notes,
+			"Mark 1 stands for the mark of the first pass: from another first mark the same steps serve.",
+			"The half-nuts also close between these marks, where the tool splits the thread: wait for the mark.")
 	}
-	if in.Lead.Cmp(in.Pitch) != 0 {
+	if in.Lead.Cmp(in.Pitch) != 0 && len(r.Marks) > 0 {
 		s.Notes = append(s.Notes, fmt.Sprintf("Several starts: these marks hold for one start; the lead is %v.", in.Lead))
 	}
 	return s

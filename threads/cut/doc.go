@@ -26,6 +26,8 @@ type Thread struct {
 	Pitch       units.Pitch `json:"pitch_mm"`
 	Lead        units.Pitch `json:"lead_mm"`
 	Left        bool        `json:"left_hand"`
+
+	taper bool // on a cone
 }
 
 // ParseThread reads a designation ("M8x1", "1/4-20", "Tr40x14P7") or a pitch
@@ -34,7 +36,7 @@ type Thread struct {
 func ParseThread(text string) (Thread, error) {
 	p, pitchErr := units.ParsePitch(text)
 	if pitchErr == nil {
-		return Thread{p.String(), p, p, false}, nil
+		return Thread{Designation: p.String(), Pitch: p, Lead: p}, nil
 	}
 	d, err := threads.Parse(text)
 	if err == nil {
@@ -49,7 +51,9 @@ func ParseThread(text string) (Thread, error) {
 }
 
 // Of returns the thread of a designation.
-func Of(d threads.Designation) Thread { return Thread{d.String(), d.Pitch, d.Lead(), d.Left} }
+func Of(d threads.Designation) Thread {
+	return Thread{d.String(), d.Pitch, d.Lead(), d.Left, d.Form.Tapered()}
+}
 
 // hand names the thread's hand.
 func hand(left bool) string {

@@ -114,7 +114,7 @@ func Flats(in FlatsInput) (FlatsResult, error) {
 	case r.Fraction == 0:
 		r.Warnings.Add("no-thread", "the bar lies wholly inside the thread's circle: there is nothing to cut a thread on")
 	case r.RootCut:
-		r.Warnings.Add("root-cut", fmt.Sprintf("the flats cut the root, %s mm: the thread stands in strips with nothing between them, weaker than its size and rough on a nut", sizes.MinorExternal.Fixed(units.MM, 3, units.Nearest)))
+		r.Warnings.Add("root-cut", fmt.Sprintf("the flats cut the root, %s: the thread stands in strips with nothing between them, weaker than its size and rough on a nut", sheet.Inline(sizes.MinorExternal, units.Nearest)))
 	case !r.FullRound:
 		r.Warnings.Add("broken-thread", "the flats break the thread's crests: start the die square, since it has less to follow")
 	}
@@ -243,15 +243,18 @@ func (r FlatsResult) Sheet() sheet.Sheet {
 	if r.Largest != nil {
 		full = sheet.Text(*r.Largest)
 	}
-	series := string(in.Spec.Form)
-	if in.Spec.Series != "" && in.Spec.Series != series {
-		series += ", " + in.Spec.Series
+	round, root := "the flats break the crests", "the thread stands on its whole root"
+	if r.FullRound {
+		round = "the crests go all the way round"
+	}
+	if r.RootCut {
+		root = "the flats go below the thread's root"
 	}
 	s.Facts = []sheet.Fact{
 		{Key: "threaded_fraction", Label: "of the thread's turn, cut", Value: sheet.Num(float64(r.Fraction), 4, ""), Remark: fmt.Sprintf("%.0f deg of each turn stand on the bar", 360*float64(r.Fraction))},
-		{Key: "full_round", Label: "full round", Value: sheet.YesNo(r.FullRound), Remark: "the crests go all the way round"},
-		{Key: "root_cut", Label: "root cut", Value: sheet.YesNo(r.RootCut), Remark: "the flats go below the thread's root"},
-		{Key: "largest_full", Label: "largest full thread", Value: full, Remark: "on this bar (" + series + ")"},
+		{Key: "full_round", Label: "full round", Value: sheet.YesNo(r.FullRound), Remark: round},
+		{Key: "root_cut", Label: "root cut", Value: sheet.YesNo(r.RootCut), Remark: root},
+		{Key: "largest_full", Label: "largest full thread", Value: full, Remark: "on this bar, of the same series"},
 		{Key: "major_mm", Label: "thread's outside", Value: sheet.Len(r.Major)},
 		{Key: "minor_external_mm", Label: "thread's root", Value: sheet.Len(r.Root)},
 	}

@@ -234,7 +234,7 @@ func GearChart(in GearsInput) ([]ChartRow, error) {
 	var missing error
 	for _, text := range strings.Fields(standardPitches) {
 		p := units.MustPitch(text)
-		in.Thread = Thread{p.String(), p, p, false}
+		in.Thread = Thread{Designation: p.String(), Pitch: p, Lead: p}
 		row := ChartRow{Pitch: p}
 		r, err := Gears(in)
 		if l, ok := err.(problem.List); ok && l[0].Code == problem.NotAvailable {

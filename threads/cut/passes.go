@@ -3,6 +3,7 @@ package cut
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"setover/setup/cautions"
 	"setover/setup/problem"
@@ -115,11 +116,14 @@ const (
 //
 //	rpm = 60·(w - P)/(Ph·t)
 //
+// A left-hand thread starts in the relief, which must hold the tool, and runs
+// away from the shoulder: nothing caps its speed.
+//
 // It fails on an infeed that is not 0 to the flank's half angle, a first cut
 // that is not above 0 and under the depth, passes that are not 1 to 100 (or 1
 // with a first cut), spring passes that are not 0 to 10, a relief that is not
 // above 0, a reaction time that is not 0.2 to 10 s, and where GrooveOf does.
-// The answer is no when the relief leaves no room to stop in.
+// The answer is no when the relief leaves no room to stop in, or to start in.
 func Passes(in PassesInput) (PassesResult, error) {
 	r := PassesResult{Inputs: in, Nose: in.Nose, Infeed: in.Spec.Form.HalfAngle().Minus(units.Degrees(0.5)), SetOvers: []SetOver{}}
 	if r.Nose == "" {
@@ -247,7 +251,7 @@ func (r *PassesResult) cuts() {
 		add(units.FromFloat(x), false)
 	}
 	if last := r.Passes[len(r.Passes)-1]; last.Cut.MM() < leastCut-1e-9 {
-		r.Warnings.Add("thin", fmt.Sprintf("the last cut, %s mm, is so thin that the tool may rub: take fewer passes", last.Cut.Fixed(units.MM, 3, units.Down)))
+		r.Warnings.Add("thin", fmt.Sprintf("the last cut, %s, is so thin that the tool may rub: take fewer passes", sheet.Inline(last.Cut, units.Down)))
 	}
 	for range in.Spring {
 		add(r.Depth, true)
@@ -293,7 +297,8 @@ func (r *PassesResult) setDial(p *Pass, d shop.Dial) {
 	}
 }
 
-// speed caps the spindle by what a hand can stop in the relief.
+// speed caps the spindle by what a hand can stop in the relief. A left-hand
+// thread starts there and runs away from the shoulder.
 func (r *PassesResult) speed() {
 	in := r.Inputs
 	p := in.Spec.Pitch
@@ -304,9 +309,18 @@ func (r *PassesResult) speed() {
 		relief = in.Relief.Decimal().Rat()
 	}
 	room := relief.Sub(relief, p.Rat())
-	if room.Sign() <= 0 {
-		r.fails.Add(problem.New(problem.TravelShort, "relief", r.Relief.Fixed(units.MM, 3, units.Down)+" mm", fmt.Sprintf(
-			"the tool is one pitch wide, %s mm, and has nowhere to stop: cut a relief of three pitches, or thread away from the shoulder", p.Length(1).Fixed(units.MM, 3, units.Up))))
+	no := func(why string) {
+		r.fails.Add(problem.New(problem.TravelShort, "relief", sheet.Inline(r.Relief, units.Down), fmt.Sprintf(
+			"the tool is one pitch wide, %s, and %s", sheet.Inline(p.Length(1), units.Up), why)))
+	}
+	switch {
+	case in.Spec.Left && room.Sign() < 0:
+		no("has no room to start in: cut a relief of three pitches")
+		return
+	case in.Spec.Left:
+		return
+	case room.Sign() <= 0:
+		no("has nowhere to stop: cut a relief of three pitches, or thread away from the shoulder")
 		return
 	}
 	perSecond, _ := room.Quo(room, in.Spec.Lead().Rat()).Float64()
@@ -351,7 +365,7 @@ func (r PassesResult) Sheet() sheet.Sheet {
 		s.Facts = append(s.Facts, sheet.Fact{Key: "turn_from_zero_deg", Label: from, Value: sheet.Ang(o.Turn), Remark: string(o.Direction) + ", seen from above"})
 	}
 	s.Facts = append(s.Facts,
-		sheet.Fact{Key: "advance", Label: "carriage cuts", Value: sheet.Text(r.Advance), Remark: hand(in.Spec.Left) + ", spindle forward"},
+		sheet.Fact{Key: "advance", Label: "carriage cuts", Value: sheet.Text(strings.Replace(r.Advance, "-", " the ", 1)), Remark: hand(in.Spec.Left) + ", spindle forward"},
 		sheet.Fact{Key: "winding", Label: "slide goes deeper", Value: sheet.Text("wound " + r.Winding)},
 		sheet.Fact{Key: "relief_mm", Label: "relief", Value: sheet.Down(r.Relief), Remark: "wide, before the shoulder" + unsaid(in.Relief == nil)})
 	if r.MaxRPM != nil {
@@ -363,7 +377,7 @@ func (r PassesResult) Sheet() sheet.Sheet {
 		s.Facts = append(s.Facts, sheet.Fact{Key: "rpm", Label: "spindle", Value: sheet.Num(r.RPM.RPM(), 0, "rpm"), Remark: "what the lathe has"})
 	}
 	if r.DepthSet != nil {
-		s.Facts = append(s.Facts, sheet.Fact{Key: "depth_set_mm", Label: "depth on the dial's lines", Value: sheet.Down(*r.DepthSet), Remark: r.DepthSet.Minus(r.Depth).Fixed(units.MM, 4, units.Nearest) + " mm off the depth"})
+		s.Facts = append(s.Facts, sheet.Fact{Key: "depth_set_mm", Label: "depth on the dial's lines", Value: sheet.Down(*r.DepthSet), Remark: sheet.Inline(r.Depth.Minus(*r.DepthSet), units.Up) + " short of the depth"})
 	}
 	s.Tables = []sheet.Table{r.table()}
 	s.Working = append(s.Working, sheet.Work("slide", "d/cos(A)", r.Passes[len(r.Passes)-1].Slide.MM(), "mm", sheet.Let("d", r.Depth.MM()), sheet.Let("A", r.Infeed.Deg())))
@@ -376,7 +390,7 @@ func (r PassesResult) Sheet() sheet.Sheet {
 		s.Notes = append(s.Notes, "Inside, deeper is toward you, and the dial counts down from its zero.")
 	}
 	if in.Spec.Left {
-		s.Notes = append(s.Notes, "Left-hand: the tool starts in the relief at the shoulder and runs out toward the tailstock.")
+		s.Notes = append(s.Notes, "Left-hand: the tool starts in the relief at the shoulder and runs out toward the tailstock: no shoulder bounds the speed, but keep the tailstock clear.")
 	}
 	if in.Spec.Starts > 1 {
 		s.Notes = append(s.Notes, fmt.Sprintf("%d starts: cut each to depth, then index the work by 1/%d turn, or move the tool along by one pitch.", in.Spec.Starts, in.Spec.Starts))

@@ -7,6 +7,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"setover/setup/sheet"
 	"setover/setup/shop"
 	"setover/setup/units"
 	"setover/threads"
@@ -352,7 +353,6 @@ func TestPassesSpeed(t *testing.T) {
 		{"3/8BSF", "0.2in", 1.5, "120.0", "100"},   // (0.2 - 0.05)·60/(0.05·1.5)
 		{"2BA", "2.43mm", 1, "120.0", "100"},       // three pitches of 0.81
 		{"1-5ACME", "0.5in", 1, "90.0", "60"},      // 0.3·60/0.2
-		{"M10-LH", "6mm", 1, "180.0", "100"},       // left-hand alike
 		{"M1.6", "3mm", 1, "454.3", "200"},         // 2.65·60/0.35
 		{"M16x1.5", "1.51mm", 0.2, "2.0", "60"},    // just room
 		{"11/16-12UN", "1/4in", 1, "120.0", "100"}, // three pitches of 1/12 in
@@ -366,10 +366,23 @@ func TestPassesSpeed(t *testing.T) {
 			t.Errorf("%s, relief %s: %s rpm at most, set %v", tc.spec, tc.relief, got, r.RPM.RPM())
 		}
 	}
-	r := passes(t, cut.PassesInput{Spec: threads.MustParse("M10"), Relief: number(units.MustLength("1.5mm"))})
-	want := "relief: 1.500 mm: the tool is one pitch wide, 1.500 mm, and has nowhere to stop: cut a relief of three pitches, or thread away from the shoulder"
-	if f := r.Fails(); len(f) != 1 || f.Error() != want || r.MaxRPM != nil {
-		t.Errorf("got  %v\nwant %s", f, want)
+	const stop = " wide, 1.5 mm, and has nowhere to stop: cut a relief of three pitches, or thread away from the shoulder"
+	for _, tc := range []struct{ spec, relief, want string }{
+		{"M10", "1.5mm", "relief: 1.5 mm: the tool is one pitch" + stop},
+		{"M10", "1mm", "relief: 1 mm: the tool is one pitch" + stop},
+		// Left-hand the tool stands in the relief and runs away from the shoulder.
+		{"M10-LH", "1.4mm", "relief: 1.4 mm: the tool is one pitch wide, 1.5 mm, and has no room to start in: cut a relief of three pitches"},
+		{"M10-LH", "1.5mm", ""},
+		{"Tr40x14P7-LH", "7mm", ""},
+	} {
+		r := passes(t, cut.PassesInput{Spec: threads.MustParse(tc.spec), Relief: number(units.MustLength(tc.relief)), Spindle: spindle, Compound: compound()})
+		got := ""
+		if f := r.Fails(); len(f) > 0 {
+			got = sheet.Spell(f.Error(), units.MM)
+		}
+		if got != tc.want || r.MaxRPM != nil || r.RPM != nil || len(r.Warnings) > 0 {
+			t.Errorf("got  %s\nwant %s (%v at most, %v)", got, tc.want, r.MaxRPM, r.Warnings)
+		}
 	}
 }
 

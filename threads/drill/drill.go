@@ -340,12 +340,12 @@ func (r *Result) remark() {
 		r.Warnings.Add("no-drill", "none of these drills gives a hole inside the limits of the nut's minor diameter: bore it, or choose from --drills all")
 	case r.MinorMax == nil:
 	case r.Target.Cmp(*r.MinorMin) < 0 || r.Target.Cmp(*r.MinorMax) > 0:
-		r.Warnings.Add("target-outside", fmt.Sprintf("the target hole lies outside the limits of the nut's minor diameter, %s to %s: the drill is the nearest inside", d.Show(*r.MinorMin, units.Up), d.Show(*r.MinorMax, units.Down)))
+		r.Warnings.Add("target-outside", fmt.Sprintf("the target hole lies outside the limits of the nut's minor diameter, %s to %s: the drill is the nearest inside", sheet.Inline(*r.MinorMin, units.Up), sheet.Inline(*r.MinorMax, units.Down)))
 	}
 	if r.best != nil && r.MinorMax != nil && r.MinorMax.Less(r.best.Cuts) {
-		text := fmt.Sprintf("drill %s cuts about %s, above the largest minor diameter %s", r.best.Name, d.Show(r.best.Cuts, units.Nearest), d.Show(*r.MinorMax, units.Down))
+		text := fmt.Sprintf("drill %s cuts about %s, above the largest minor diameter %s", r.best.Name, sheet.Inline(r.best.Cuts, units.Nearest), sheet.Inline(*r.MinorMax, units.Down))
 		if x := r.safer(); x != nil {
-			text += fmt.Sprintf(": where the class matters take %s, which cuts about %s", x.Name, d.Show(x.Cuts, units.Nearest))
+			text += fmt.Sprintf(": where the class matters take %s, which cuts about %s", x.Name, sheet.Inline(x.Cuts, units.Nearest))
 		}
 		r.Warnings.Add("cuts-over", text)
 	}

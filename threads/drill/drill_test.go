@@ -157,6 +157,35 @@ func TestRecommended(t *testing.T) {
 	}
 }
 
+// What a drill really cuts may be over the nut's limit, 0.207 in for 1/4-20 2B
+// (ASME B1.1); a length in a sentence goes with the page. By hand No6, 5.1816
+// mm, cuts 0.08 + 0.02*(5.1816 - 3.2)/3.2 = 0.092 more.
+func TestSentences(t *testing.T) {
+	for _, tc := range []struct {
+		in   drill.Input
+		unit units.Unit
+		want string
+	}{
+		{drill.Input{Thread: threads.MustParse("1/4-20")}, units.MM, "drill No6 cuts about 5.274 mm, above the largest minor diameter 5.257 mm: where the class matters take 13/64 in, which cuts about 5.251 mm"},
+		{drill.Input{Thread: threads.MustParse("1/4-20")}, units.Inch, "drill No6 cuts about 0.2076 in, above the largest minor diameter 0.207 in: where the class matters take 13/64 in, which cuts about 0.2067 in"},
+		{drill.Input{Thread: threads.MustParse("G1/4"), Percent: percent(70), Drills: "metric"}, units.MM, "the target hole lies outside the limits of the nut's minor diameter, 11.445 mm to 11.89 mm: the drill is the nearest inside"},
+	} {
+		r, err := drill.For(tc.in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := ""
+		for _, w := range r.Sheet().Spelled(tc.unit).Warnings {
+			if w.Code == "cuts-over" && tc.in.Percent == nil || w.Code == "target-outside" {
+				got = w.Text
+			}
+		}
+		if got != tc.want {
+			t.Errorf("%v:\n%s\nwant\n%s", tc.in.Thread, got, tc.want)
+		}
+	}
+}
+
 // Depths add up, and round up: 12 + 4*1.25 = 17, with the 6.8 mm point of
 // 2.0429 to 19.1.
 func TestDepth(t *testing.T) {

@@ -102,9 +102,12 @@ func Show(in Input) (Thread, error) {
 func (t *Thread) remark() {
 	d := t.Inputs.Thread
 	if t.Limits.External == nil && t.Limits.Internal == nil {
-		text := "no limits are known here for this form: the sizes are basic, and the blank is turned from 0.1 P under the basic diameter up to it"
+		text := "no limits are known here for this form: the sizes are basic"
 		if d.Form == threads.Metric {
-			text = "ISO 965-1 has no tolerances for this diameter: the sizes are basic, and the blank is turned from 0.1 P under the basic diameter up to it"
+			text = "ISO 965-1 has no tolerances for this diameter: the sizes are basic"
+		}
+		if !d.Form.Tapered() {
+			text += ", and the blank is turned from 0.1 P under the basic diameter up to it"
 		}
 		t.Warnings.Add("no-limits", text)
 	}
@@ -112,7 +115,7 @@ func (t *Thread) remark() {
 		t.Warnings.Add("taper-thread", "pitch and minor diameter stand at the gauge plane; the thread is on a cone of 1:16, so the blank is turned to that taper")
 	}
 	if d.Left {
-		t.Warnings.Add("left-hand", "left-hand: the carriage runs toward the tailstock, or the lead screw is reversed")
+		t.Warnings.Add("left-hand", "left-hand: with the spindle forward the leadscrew is reversed, and the carriage runs toward the tailstock")
 	}
 	t.Caution(cautions.EyeProtection, cautions.Manual)
 }
@@ -124,8 +127,15 @@ func (t Thread) Sheet() sheet.Sheet {
 	if d.Pitch.IsInch() {
 		pitch.Remark = d.Pitch.String() + "; " + d.Form.Name()
 	}
+	before := "before a single-point tool or a die"
+	switch d.Form {
+	case threads.NPT:
+		before = "the pipe's outside, before the taper is turned"
+	case threads.TaperR:
+		before = "at the gauge plane; the taper goes on past it"
+	}
 	facts := []sheet.Fact{
-		{Key: "turn_to_max_mm", Label: "turn to, at most", Value: sheet.Down(t.TurnToMax), Remark: "before a single-point tool or a die"},
+		{Key: "turn_to_max_mm", Label: "turn to, at most", Value: sheet.Down(t.TurnToMax), Remark: before},
 		{Key: "turn_to_min_mm", Label: "turn to, at least", Value: sheet.Up(t.TurnToMin)},
 		{Key: "turn_for_die_mm", Label: "best for a die", Value: sheet.Len(t.TurnForDie), Remark: "0.1 P under basic: a die raises the crest"},
 		{Key: "major_mm", Label: "major diameter", Value: sheet.Len(t.Major), Remark: "basic"},

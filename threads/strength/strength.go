@@ -221,18 +221,18 @@ func (r Result) Sheet() sheet.Sheet {
 			{Key: "strips_first", Label: "when shorter, strips", Value: sheet.Text("the " + r.Strips + "'s thread")},
 			{Key: "length_screw_mm", Label: "for the screw's thread", Value: sheet.Up(r.ScrewLength)},
 			{Key: "length_nut_mm", Label: "for the nut's thread", Value: sheet.Up(r.NutLength)},
-			{Key: "stress_area_mm2", Label: "stress area", Value: sheet.Num(float64(r.StressArea), 3, "mm2")},
-			{Key: "shear_area_external_mm2_per_mm", Label: "screw's thread strips on", Value: sheet.Num(float64(r.External), 3, "mm2"), Remark: "for each mm engaged" + classRemark(r.ScrewClass)},
-			{Key: "shear_area_internal_mm2_per_mm", Label: "nut's thread strips on", Value: sheet.Num(float64(r.Internal), 3, "mm2"), Remark: "for each mm engaged" + classRemark(r.NutClass)},
+			{Key: "stress_area_mm2", Label: "stress area", Value: sheet.Num(float64(r.StressArea), 3, "mm²")},
+			{Key: "shear_area_external_mm2_per_mm", Label: "screw's thread strips on", Value: sheet.Num(float64(r.External), 3, "mm²"), Remark: "for each mm engaged" + classRemark(r.ScrewClass)},
+			{Key: "shear_area_internal_mm2_per_mm", Label: "nut's thread strips on", Value: sheet.Num(float64(r.Internal), 3, "mm²"), Remark: "for each mm engaged" + classRemark(r.NutClass)},
 			{Key: "breaking_load_n", Label: "the screw breaks at", Value: sheet.Num(float64(r.Load), 0, "N"), Remark: fmt.Sprintf("at %.4g MPa (%s)", float64(in.Screw.Tensile), in.Screw.Source)},
 		},
 		Warnings: r.Warnings, Cautions: r.Cautions,
 	}
 	p, a := in.Spec.Pitch.MM(), in.Spec.Form.HalfAngle().Deg()
 	s.Working = []sheet.Step{
-		sheet.Work("ASs", "3.141592653590*Kn/P*(P/2 + tan(a)*(Es - Kn))", float64(r.External), "mm2 a mm",
+		sheet.Work("ASs", "3.141592653590*Kn/P*(P/2 + tan(a)*(Es - Kn))", float64(r.External), "mm² a mm",
 			sheet.Let("Kn", r.kn.MM()), sheet.Let("P", p), sheet.Let("a", a), sheet.Let("Es", r.es.MM())),
-		sheet.Work("ASn", "3.141592653590*Ds/P*(P/2 + tan(a)*(Ds - En))", float64(r.Internal), "mm2 a mm",
+		sheet.Work("ASn", "3.141592653590*Ds/P*(P/2 + tan(a)*(Ds - En))", float64(r.Internal), "mm² a mm",
 			sheet.Let("Ds", r.ds.MM()), sheet.Let("P", p), sheet.Let("a", a), sheet.Let("En", r.en.MM())),
 		sheet.Work("L of the screw", "2*At/ASs", r.ScrewLength.MM(), "mm", sheet.Let("At", float64(r.StressArea)), sheet.Let("ASs", float64(r.External))),
 		sheet.Work("L of the nut", "2*At*Rs/(ASn*Rn)", r.NutLength.MM(), "mm", sheet.Let("At", float64(r.StressArea)),

@@ -185,10 +185,9 @@ func (r Result) Fails() problem.List {
 	if r.Verdict == nil || *r.Verdict == Inside {
 		return nil
 	}
-	d := r.Inputs.Thread
 	want := fmt.Sprintf("the screw is too %s for class %s: %s to %s over these wires",
-		*r.Verdict, r.Class, d.Show(*r.OverWiresMin, units.Up), d.Show(*r.OverWiresMax, units.Down))
-	return problem.List{problem.New(problem.OutOfLimits, "measured", *r.Inputs.Measured, want)}
+		*r.Verdict, r.Class, sheet.Inline(*r.OverWiresMin, units.Up), sheet.Inline(*r.OverWiresMax, units.Down))
+	return problem.List{problem.New(problem.OutOfLimits, "measured", sheet.Inline(*r.Inputs.Measured, units.Nearest), want)}
 }
 
 // steep is the lead angle above which the correction is no longer trusted.
@@ -207,7 +206,6 @@ func (r *Result) remark() {
 
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
-	in := r.Inputs
 	facts := []sheet.Fact{
 		{Key: "over_wires_mm", Label: "over the wires", Value: sheet.Len(r.OverWires), Remark: "basic size, no allowance"},
 	}
@@ -217,19 +215,19 @@ func (r Result) Sheet() sheet.Sheet {
 			sheet.Fact{Key: "over_wires_min_mm", Label: "at least", Value: sheet.Up(*r.OverWiresMin)})
 	}
 	if r.PitchDiameter != nil {
-		facts = append(facts, sheet.Fact{Key: "pitch_diameter_mm", Label: "pitch diameter read", Value: sheet.Len(*r.PitchDiameter), Remark: "basic " + in.Thread.Show(r.basic, units.Nearest)})
+		facts = append(facts, sheet.Fact{Key: "pitch_diameter_mm", Label: "pitch diameter read", Value: sheet.Len(*r.PitchDiameter), Remark: "basic " + sheet.Inline(r.basic, units.Nearest)})
 	}
 	if v := r.Verdict; v != nil {
 		words := map[Verdict]string{Inside: "in the class", Large: "still too large", Small: "too small, cut too deep"}
 		f := sheet.Fact{Key: "verdict", Label: "verdict", Value: sheet.Text(words[*v])}
 		if *v == Large {
-			f.Remark = fmt.Sprintf("at least %s to come off the pitch diameter", in.Thread.Show(*r.ToGo, units.Up))
+			f.Remark = fmt.Sprintf("at least %s to come off the pitch diameter", sheet.Inline(*r.ToGo, units.Up))
 		}
 		facts = append(facts, f)
 	}
 	facts = append(facts,
 		sheet.Fact{Key: "wire_mm", Label: "wire", Value: sheet.Len(r.Wire)},
-		sheet.Fact{Key: "best_wire_mm", Label: "best wire", Value: sheet.Len(r.BestWire), Remark: fmt.Sprintf("any from %s to %s will do", in.Thread.Show(r.WireMin, units.Up), in.Thread.Show(r.WireMax, units.Down))},
+		sheet.Fact{Key: "best_wire_mm", Label: "best wire", Value: sheet.Len(r.BestWire), Remark: fmt.Sprintf("any from %s to %s will do", sheet.Inline(r.WireMin, units.Up), sheet.Inline(r.WireMax, units.Down))},
 		sheet.Fact{Key: "lead_correction_mm", Label: "of it for the lead", Value: sheet.Fine(r.Correction), Remark: "the wires lie askew in the groove"})
 	return sheet.Sheet{Title: r.Designation + " over three wires", Facts: facts, Working: r.working(), Warnings: r.Warnings, Cautions: r.Cautions}
 }

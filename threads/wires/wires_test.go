@@ -3,9 +3,11 @@ package wires_test
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"setover/setup/published"
+	"setover/setup/sheet"
 	"setover/setup/units"
 	"setover/threads"
 	"setover/threads/wires"
@@ -270,14 +272,19 @@ func TestVerdict(t *testing.T) {
 		{"M8", "6e", "8.2mm", "inside", ""},
 		{"M8", "", "8.1mm", "small", "measured: 8.1 mm: the screw is too small for class 6g: 8.127 mm to 8.244 mm over these wires"},
 		{"1/4-20", "3A", "0.26in", "inside", ""},
+		// 2A is 0.2127 to 0.2164 in (ASME B1.1); 3W - 0.866025 P + c = 0.04342
+		{"1/4-20", "", "0.26in", "large", "measured: 0.26 in: the screw is too large for class 2A: 0.2562 in to 0.2598 in over these wires"},
 	} {
 		r, err := wires.Measure(wires.Input{Thread: threads.MustParse(tc.spec), Class: tc.class, Measured: length(tc.measured)})
 		if err != nil {
 			t.Fatal(tc.spec, err)
 		}
-		no := ""
+		no, unit := "", units.MM
+		if strings.HasSuffix(tc.measured, "in") {
+			unit = units.Inch
+		}
 		if f := r.Fails(); len(f) > 0 {
-			no = f.Error()
+			no = sheet.Spell(f.Error(), unit)
 		}
 		if string(*r.Verdict) != tc.want || no != tc.no {
 			t.Errorf("%s %s at %s: %s, %q (%v to %v)", tc.spec, tc.class, tc.measured, *r.Verdict, no, r.OverWiresMin, r.OverWiresMax)
