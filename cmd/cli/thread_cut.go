@@ -155,11 +155,16 @@ func threadEngage(a *app) *cobra.Command {
 	return c.runs(func() (sheet.Result, error) { return strength.Engage(in) })
 }
 
+// section shows a bar by its two sides.
+func section(b cut.Bar) sheet.Value {
+	return sheet.Text(sheet.Inline(b.Width, units.Nearest) + " x " + sheet.Inline(b.Thickness, units.Nearest))
+}
+
 func threadFlats(a *app) *cobra.Command {
 	var in cut.FlatsInput
 	c := newCommand(a, "flats SPEC", "how much of a thread a flat bar holds, and how its end is filed round",
 		"setover thread flats M8 --bar 12x5")
 	threadArg(c, &in.Spec)
-	c.flag("bar", "WxT", "the bar's width and thickness", as(&in.Bar, cut.ParseBar, nil)).required()
+	c.flag("bar", "WxT", "the bar's width and thickness", as(&in.Bar, cut.ParseBar, section)).required()
 	return c.runs(func() (sheet.Result, error) { return cut.Flats(in) })
 }

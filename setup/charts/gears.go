@@ -18,7 +18,7 @@ func changeGears(in Input) (sheet.Result, error) {
 	}}
 	t := sheet.Table{Cols: []sheet.Column{
 		{Key: "pitch", Head: "pitch"},
-		{Key: "pitch_mm", Head: "in mm"},
+		{Key: "pitch_mm", Head: "that is"},
 		{Key: "train", Head: "driver/driven"},
 		{Key: "pitch_set_mm", Head: "cuts"},
 		{Key: "error_ppm", Head: "error"},

@@ -16,7 +16,7 @@ func tapDrills(in Input) (sheet.Result, error) {
 	}
 	c.Tables = []Table{{tapTable(in.Units)}, {tapTable(other)}}
 	c.notes = []string{
-		"percent: 100 % is 1.299038 P; ISO: 100 % is 1.082532 P. Metric drills are those of ISO 2306, inch drills the nearest to 75 %.",
+		"Full: 100 % is 1.299038 P; ISO: 100 % is 1.082532 P. Metric drills are those of ISO 2306, inch drills the nearest to 75 %.",
 		"Clearance holes: ISO 273 fine, medium and coarse; inch close, normal and loose.",
 		"Forming taps need larger holes: setover thread drill --forming.",
 	}

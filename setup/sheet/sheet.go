@@ -279,10 +279,14 @@ func (s Sheet) Spelled(u units.Unit) Sheet {
 		return v
 	}
 	s.Title, s.Notes, s.Fails, s.Cautions = one(s.Title), all(s.Notes), all(s.Fails), all(s.Cautions)
-	s.Facts = slices.Clone(s.Facts)
-	for i, f := range s.Facts {
-		s.Facts[i] = Fact{f.Key, one(f.Label), value(f.Value), one(f.Remark)}
+	facts := func(list []Fact) []Fact {
+		out := slices.Clone(list)
+		for i, f := range out {
+			out[i] = Fact{f.Key, one(f.Label), value(f.Value), one(f.Remark)}
+		}
+		return out
 	}
+	s.Given, s.Facts = facts(s.Given), facts(s.Facts)
 	s.Warnings = slices.Clone(s.Warnings)
 	for i, w := range s.Warnings {
 		s.Warnings[i].Text = one(w.Text)

@@ -384,6 +384,9 @@ func TestClockSides(t *testing.T) {
 		if got := units.AsPrinted(*r.Worst, tc.worst); got != tc.worst || r.FaceOff != nil {
 			t.Errorf("%s, %d sides: %s, want %s", tc.thread, tc.sides, got, tc.worst)
 		}
+		if first := r.Shims[0].MM() * 360 / in.Lead.MM(); math.Abs(first-2*in.Within.Deg()) > 1e-5 {
+			t.Errorf("%s, %d sides: the first shim turns %v deg, not twice %v", tc.thread, tc.sides, first, in.Within)
+		}
 		side := 360 / float64(tc.sides)
 		for need := 0.0; need < side; need += side / 997 {
 			near := math.Inf(1)

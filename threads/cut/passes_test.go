@@ -139,6 +139,19 @@ func passes(t testing.TB, in cut.PassesInput) cut.PassesResult {
 	return r
 }
 
+// How many passes keep the first cut within 0.2 mm, or 0.1 for a form tool
+// (common practice, no source), by the sections: tan 15 is 0.26795 and the
+// sharp point of Tr12x3 lies 1.7989 mm under its flat of 0.964, so 2.5077 mm2
+// in cuts of at most 0.0991 are 26; M16's lies 0.2165 mm under, and
+// 1.5155^2 - 0.2165^2 = 2.2499 in cuts of 0.1266 are 18.
+func TestPassesNeeded(t *testing.T) {
+	for spec, want := range map[string]int{"Tr12x3": 26, "M16": 18} {
+		if r := passes(t, cut.PassesInput{Spec: threads.MustParse(spec)}); len(r.Passes) != want {
+			t.Errorf("%s: %d passes, want %d", spec, len(r.Passes), want)
+		}
+	}
+}
+
 // What every schedule must be: deeper each time, at the depth in the end, cuts
 // within their bounds, the same section each until the cuts are even; spring
 // passes at the depth.

@@ -2,6 +2,7 @@ package drill_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -136,6 +137,8 @@ func TestRecommended(t *testing.T) {
 		{"forming M6: d - 0.0068*65*1 = 5.558", drill.Input{Thread: threads.MustParse("M6"), Forming: true}, "5.6 mm"},
 		{"Tr12x3 is bored to D1", drill.Input{Thread: threads.MustParse("Tr12x3")}, "9 mm"},
 		{"1/4 NPT by the small end: 7/16, as charts have it", drill.Input{Thread: threads.MustParse("1/4NPT")}, "7/16 in"},
+		{"1/4 NPT wants 10.99: a drill over a quarter of 1.411 away is another", drill.Input{Thread: threads.MustParse("1/4NPT"), Drawer: drawer("11.4mm")}, "none"},
+		{"and one inside it does", drill.Input{Thread: threads.MustParse("1/4NPT"), Drawer: drawer("11.3mm")}, "11.3 mm"},
 		{"a drill is not made for 2 NPT", drill.Input{Thread: threads.MustParse("2NPT")}, "none"},
 	} {
 		r, err := drill.For(tc.in)
@@ -182,6 +185,32 @@ func TestSentences(t *testing.T) {
 		}
 		if got != tc.want {
 			t.Errorf("%v:\n%s\nwant\n%s", tc.in.Thread, got, tc.want)
+		}
+	}
+}
+
+// A forming tap's hole, by the tap makers' rule d - 0.0068*65*P, and the drills
+// that raise 55 to 80 % (common practice): 11.048 to 11.346 mm for M12, 0.2228
+// to 0.2313 in for 1/4-20.
+func TestForming(t *testing.T) {
+	for _, tc := range []struct {
+		spec, target string
+		drills       []string
+		want         []bool
+	}{
+		{"M12", "11.2265mm", []string{"11mm", "11.1mm", "11.3mm", "11.4mm"}, []bool{false, true, true, false}},
+		{"1/4-20", "0.2279in", []string{"No2", "No1", "A"}, []bool{false, true, false}},
+	} {
+		r, err := drill.For(drill.Input{Thread: threads.MustParse(tc.spec), Forming: true, Drawer: drawer(tc.drills...)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []bool
+		for _, c := range r.Choices {
+			got = append(got, *c.InLimits)
+		}
+		if units.AsPrinted(r.Target, tc.target) != tc.target || !slices.Equal(got, tc.want) {
+			t.Errorf("%s: %v, inside %v", tc.spec, r.Target, got)
 		}
 	}
 }

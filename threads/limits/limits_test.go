@@ -81,6 +81,36 @@ func TestLimitsHoldTogether(t *testing.T) {
 	}
 }
 
+// Limits that no table of the reference folder holds: the crests of G screws
+// and the ACME nut. In mm and in inches; all from memory of ISO 228-1 and ASME
+// B1.5, table for class 2G.
+func TestFromMemory(t *testing.T) {
+	for _, tc := range []struct{ spec, majorMin string }{
+		{"G1/8", "9.514mm"}, {"G1/4", "12.907mm"}, {"G1/2", "20.671mm"}, {"G1", "32.889mm"}, {"G2B", "59.254mm"},
+	} {
+		d := threads.MustParse(tc.spec)
+		e := limits.Of(d, "A", "").External
+		if got := units.AsPrinted(e.MajorMin, tc.majorMin); got != tc.majorMin {
+			t.Errorf("%s: major at least %s, ISO 228-1 has %s", tc.spec, got, tc.majorMin)
+		}
+	}
+	for _, tc := range []struct{ spec, major, pitchMin, pitchMax, minorMin, minorMax string }{
+		{"1/2-10ACME", "0.5200in", "0.4500in", "0.4637in", "0.4000in", "0.4050in"},
+		{"1-5ACME", "1.0200in", "0.9000in", "0.9194in", "0.8000in", "0.8100in"},
+		{"1/4-16ACME", "0.2600in", "0.2188in", "0.2293in", "0.1875in", "0.1925in"}, // 0.005 in at the least
+	} {
+		i := limits.Of(threads.MustParse(tc.spec), "", "2G").Internal
+		for _, f := range []struct {
+			l    units.Length
+			want string
+		}{{i.MajorMin, tc.major}, {i.PitchMin, tc.pitchMin}, {i.PitchMax, tc.pitchMax}, {i.MinorMin, tc.minorMin}, {i.MinorMax, tc.minorMax}} {
+			if got := units.AsPrinted(f.l, f.want); got != f.want {
+				t.Errorf("%s: %s, ASME B1.5 has %s", tc.spec, got, f.want)
+			}
+		}
+	}
+}
+
 // The blank: the class's own limits, 0.1 P under basic for a die and within
 // them; 0.1 P (common practice, no source) where there are none.
 func TestTurnDown(t *testing.T) {

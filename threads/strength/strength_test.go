@@ -206,6 +206,21 @@ func TestEngage(t *testing.T) {
 	}
 }
 
+// Two diameters is where the first threads carry all: M8 in a nut 3.6 and 3.8
+// times as weak needs 2*36.609/16.829 = 4.3507 mm as many times over, 15.66 and
+// 16.53 mm of 16.
+func TestLong(t *testing.T) {
+	of := func(mpa units.Number) strength.Stuff {
+		return strength.Stuff{Name: "a metal", Tensile: mpa, Low: mpa, High: mpa}
+	}
+	for times, want := range map[units.Number]int{3.6: 0, 3.8: 1} {
+		r, err := strength.Engage(strength.Input{Spec: threads.MustParse("M8"), Screw: of(100 * times), Nut: of(100)})
+		if err != nil || len(r.Warnings) != want {
+			t.Errorf("%v times as weak: %v, %v, %v", times, r.Length, r.Warnings, err)
+		}
+	}
+}
+
 func TestRefusals(t *testing.T) {
 	steel := stuff("low-carbon-steel")
 	for _, tc := range []struct {

@@ -15,7 +15,6 @@ package wires
 
 import (
 	"fmt"
-	"math"
 
 	"setover/setup/cautions"
 	"setover/setup/problem"
@@ -140,16 +139,14 @@ func Measure(in Input) (Result, error) {
 //
 //	W·cos a/2 = P/4 + y·tan a
 //
-// the largest touches at the crest; the smallest stands level with the crests
-// or, in a shallow groove, rests on the root.
+// the largest touches at the crest; the smallest stands level with the crests.
+// In the grooves of all forms here that one is clear of the root.
 func wireRange(s threads.Sizes, p units.Pitch, half units.Angle) (least, most units.Length) {
 	sin, cos, tan := half.Sin(), half.Cos(), half.Tan()
-	crest, root := s.Major.Minus(s.PitchDiameter).MM()/2, s.PitchDiameter.Minus(s.MinorExternal).MM()/2
-	pitch := p.MM()
+	crest, pitch := s.Major.Minus(s.PitchDiameter).MM()/2, p.MM()
 	level := (2*crest + pitch/(2*tan)) / (1 + 1/sin)
-	rests := 2 * (pitch/(4*tan) - root) / (1/sin - 1)
 	hundredth := units.MustLength("0.01mm")
-	return units.FromFloat(math.Max(level, rests)).RoundTo(hundredth, units.Up),
+	return units.FromFloat(level).RoundTo(hundredth, units.Up),
 		units.FromFloat((pitch/4+crest*tan)*2/cos).RoundTo(hundredth, units.Down)
 }
 

@@ -257,6 +257,38 @@ func TestThereAndBack(t *testing.T) {
 	}
 }
 
+// No wire in the range rests on the root, of any size there is: the least one
+// stands out over the root by more than its own diameter would leave.
+func TestWiresClearTheRoot(t *testing.T) {
+	for _, d := range threads.All() {
+		if d.Form.Tapered() {
+			continue
+		}
+		r, err := wires.Measure(wires.Input{Thread: d})
+		if err != nil {
+			t.Fatal(d, err)
+		}
+		least := wires.Over(d.Sizes().PitchDiameter, d.Pitch, d.Form.HalfAngle(), r.WireMin)
+		if under := least.Minus(r.WireMin.Times(2)); under.Cmp(d.Sizes().MinorExternal) <= 0 {
+			t.Errorf("%v: %v under the wire of %v, the root is %v", d, under, r.WireMin, d.Sizes().MinorExternal)
+		}
+	}
+}
+
+// The correction is trusted to 7 deg: 14/(pi*36.5) is 6.96 deg, 8/(pi*18) 8.05.
+func TestSteep(t *testing.T) {
+	for spec, want := range map[string]string{"Tr40x14P7": "no-limits", "Tr20x8P4": "no-limits steep", "1/4-20": ""} {
+		r, err := wires.Measure(wires.Input{Thread: threads.MustParse(spec)})
+		var codes []string
+		for _, w := range r.Warnings {
+			codes = append(codes, w.Code)
+		}
+		if got := strings.Join(codes, " "); err != nil || got != want {
+			t.Errorf("%s: %s, want %s, %v", spec, got, want, err)
+		}
+	}
+}
+
 // The class decides: M8 6g has a pitch diameter of 7.042 to 7.160 mm
 // (ISO 965-1), so over the best wire 7.042 + 3*0.72169 - 0.866025*1.25 +
 // 0.00166 = 8.1262 to 8.2442 mm.
