@@ -2,6 +2,7 @@ package limits_test
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"setover/setup/units"
@@ -107,6 +108,41 @@ func TestFromMemory(t *testing.T) {
 			if got := units.AsPrinted(f.l, f.want); got != f.want {
 				t.Errorf("%s: %s, ASME B1.5 has %s", tc.spec, got, f.want)
 			}
+		}
+	}
+}
+
+// What the blank's diameter stands for on a cone, and what is said of a form
+// without limits: nothing of a straight blank where there is none.
+func TestShowWords(t *testing.T) {
+	const (
+		basic = "no limits are known here for this form: the sizes are basic"
+		blank = ", and the blank is turned from 0.1 P under the basic diameter up to it"
+		cone  = "pitch and minor diameter stand at the gauge plane; the thread is on a cone of 1:16, so the blank is turned to that taper"
+		left  = "left-hand: with the spindle forward the leadscrew is reversed, and the carriage runs toward the tailstock"
+		usual = "before a single-point tool or a die"
+	)
+	for _, tc := range []struct {
+		spec, remark string
+		warnings     []string
+	}{
+		{"M8", usual, nil},
+		{"1/4-20-LH", usual, []string{left}},
+		{"2BA", usual, []string{basic + blank}},
+		{"M400x6", usual, []string{"ISO 965-1 has no tolerances for this diameter: the sizes are basic" + blank}},
+		{"1/4NPT", "the pipe's outside, before the taper is turned", []string{basic, cone}},
+		{"R1/2-LH", "at the gauge plane; the taper goes on past it", []string{basic, cone, left}},
+	} {
+		r, err := limits.Show(limits.Input{Thread: threads.MustParse(tc.spec)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, w := range r.Warnings {
+			got = append(got, w.Text)
+		}
+		if remark := r.Sheet().Facts[0].Remark; remark != tc.remark || !slices.Equal(got, tc.warnings) {
+			t.Errorf("%s: %q, %q", tc.spec, remark, got)
 		}
 	}
 }
