@@ -216,9 +216,9 @@ func (r *ProjectResult) seat(f part.Fit) (Meeting, error) {
 		if err != nil {
 			return m, err
 		}
-		z := a.Z.Plus(s.At)
+		z := a.Z.Plus(*s.At)
 		if a.Dia.Less(b.Dia) {
-			z = b.Z.Minus(s.At)
+			z = b.Z.Minus(*s.At)
 		}
 		m.SeatAt = &z
 		m.How = fmt.Sprintf("measure the cone first, then bore: 0.01 mm in the bore moves the seat by %s", sheet.Inline(units.FromFloat(float64(s.PerMicron)*10).Abs(), units.Nearest))

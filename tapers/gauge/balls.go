@@ -39,8 +39,9 @@ type BallsResult struct {
 //
 // R and r are the balls' radii, h1 and h2 the depths of their tops. It is
 // exact. It fails where R is not above r, where the bore and the depths are
-// both given or neither, and where the balls' middles are no further apart
-// than R - r, as they are in no bore.
+// both given or neither, where the balls' middles are no further apart than
+// R - r, as they are in no bore, and where a ball would touch above the mouth or
+// below the small end: it touches r·sin a under its middle.
 func Balls(in BallsInput) (BallsResult, error) {
 	var bad problem.List
 	pair(&bad, "large-ball", in.LargeBall, "small-ball", in.SmallBall)
@@ -56,7 +57,10 @@ func Balls(in BallsInput) (BallsResult, error) {
 	r := BallsResult{Inputs: in}
 	R, small := in.LargeBall.MM()/2, in.SmallBall.MM()/2
 	if measured {
-		return r, r.fromDepths(R, small)
+		if err := r.fromDepths(R, small); err != nil {
+			return BallsResult{}, err
+		}
+		return r, r.seated(in.Length)
 	}
 	t, err := tapers.Solve(in.Input)
 	if err != nil {
@@ -71,12 +75,30 @@ func Balls(in BallsInput) (BallsResult, error) {
 		}
 		r.LargeDepth, r.SmallDepth = depth(R), depth(small)
 	}
-	return r, nil
+	return r, r.seated(t.Length)
 }
 
 func (r *BallsResult) angle(a units.Angle, centre units.Length) {
 	r.HalfAngle, r.Included, r.Centre = a, a.Times(2), centre
 	r.PerMicron = perMicronOf(a, centre)
+}
+
+// seated checks that both balls touch the bore, between the mouth and the small
+// end where the length is known.
+func (r BallsResult) seated(length *units.Length) error {
+	if r.LargeDepth == nil {
+		return nil
+	}
+	at := func(depth, ball units.Length) units.Length {
+		return depth.Plus(units.FromFloat(ball.MM() / 2 * (1 + r.HalfAngle.Sin())))
+	}
+	if high := at(*r.LargeDepth, r.Inputs.LargeBall); high.Sign() < 0 {
+		return problem.New(problem.Impossible, "large-ball", r.Inputs.LargeBall, fmt.Sprintf("would touch %s mm above the mouth, and rides on its edge: take a smaller one", high.Neg().Fixed(units.MM, 3, units.Nearest)))
+	}
+	if low := at(*r.SmallDepth, r.Inputs.SmallBall); length != nil && length.Less(low) {
+		return problem.New(problem.Impossible, "small-ball", r.Inputs.SmallBall, fmt.Sprintf("would touch %s mm down, below the bore of %v: take a larger one", low.Fixed(units.MM, 3, units.Nearest), length))
+	}
+	return nil
 }
 
 func (r *BallsResult) fromDepths(R, small float64) error {
@@ -92,6 +114,9 @@ func (r *BallsResult) fromDepths(R, small float64) error {
 	r.Large = &mouth
 	if in.Length != nil {
 		s := mouth.Minus(units.FromFloat(2 * in.Length.MM() * a.Tan()))
+		if s.Sign() < 0 {
+			return problem.New(problem.OutOfRange, "length", in.Length, fmt.Sprintf("the bore comes to a point first: at most %s mm", units.FromFloat(c1+R/a.Sin()).Fixed(units.MM, 3, units.Down)))
+		}
 		r.Small = &s
 	}
 	return nil

@@ -64,14 +64,13 @@ func Stack(pieces []units.Length, height units.Length) (stack []units.Length, gr
 		}
 	}
 	grid = commonStep(pieces)
-	total := units.Length{}
 	largest := pieces[0]
 	for _, p := range pieces {
-		total, largest = total.Plus(p), units.Max(largest, p)
+		largest = units.Max(largest, p)
 	}
 	// The nearest stack may stand above the height, by less than one block: it
 	// would be below without any of its own.
-	top := units.Min(total, units.Max(height, units.Length{}).Plus(largest)).Steps(grid, units.Up)
+	top := units.Min(total(pieces), units.Max(height, units.Length{}).Plus(largest)).Steps(grid, units.Up)
 	if (top+1)*int64(len(pieces)) > maxCells {
 		return nil, grid, problem.New(problem.TooLarge, "block", fmt.Sprintf("%d blocks in steps of %v", len(pieces), grid),
 			"too fine a step to search: leave out odd sizes, or keep to inch or metric blocks")

@@ -39,9 +39,10 @@ type CorrectInput struct {
 
 // CorrectResult is what to change. Correction is wanted minus measured; it is
 // nil after blueing, which tells the way but not how far. NewAngle is what the
-// scale is set to if it was set to the wanted half angle before. Axial is how far
-// along the axis the tool, or the work in its gauge, moves for a change of
-// 1 mm in diameter.
+// scale is set to if it was set to the wanted half angle before; nil where that
+// would be no angle, 0 or less or 90 deg or more. Axial is how many
+// times a change in diameter the tool, or the work in its gauge, moves along the
+// axis.
 type CorrectResult struct {
 	Inputs          CorrectInput  `json:"inputs"`
 	HalfAngle       units.Angle   `json:"half_angle_deg"`
@@ -65,7 +66,8 @@ var travel = units.Millimetres(20)
 
 // Correct returns what to change so that the wanted taper comes out. It fails
 // where tapers.Solve does, without exactly one of two readings and a blued end,
-// and where both readings stand at one place.
+// where both readings stand at one place, and
+// on a diameter below 0.
 func Correct(in CorrectInput) (CorrectResult, error) {
 	t, err := tapers.Solve(in.Input)
 	var bad problem.List
@@ -79,6 +81,11 @@ func Correct(in CorrectInput) (CorrectResult, error) {
 		bad.Add(problem.New(problem.Missing, "measured", fmt.Sprintf("%d given", len(in.Measured)), "needs exactly two, as far apart as the taper allows"))
 	case in.Blue == "" && in.Measured[0].Z.Equal(in.Measured[1].Z):
 		bad.Add(problem.New(problem.Contradiction, "measured", in.Measured[1].Z, "both readings stand at one place"))
+	}
+	for _, m := range in.Measured {
+		if m.Dia.Sign() < 0 {
+			bad.Add(problem.New(problem.OutOfRange, "measured", m.Dia, "a diameter cannot be negative"))
+		}
 	}
 	if in.Between != nil && in.Between.Sign() <= 0 {
 		bad.Add(problem.New(problem.OutOfRange, "between", in.Between, "the length between the centres must be above 0"))
@@ -107,7 +114,12 @@ func (r *CorrectResult) measured(t tapers.Taper) {
 	m := units.Radians(math.Atan2(q.Dia.Minus(p.Dia).Abs().MM(), 2*q.Z.Minus(p.Z).Abs().MM()))
 	c := t.HalfAngle.Minus(m)
 	again := t.HalfAngle.Plus(c)
-	r.Measured, r.Correction, r.NewAngle = &m, &c, &again
+	r.Measured, r.Correction = &m, &c
+	if d := again.Deg(); d > 0 && d < 90 {
+		r.NewAngle = &again
+	} else {
+		r.Warnings.Add("far-out", "what was measured is so far out that the slide cannot have been set to the wanted half angle: set it anew with the indicator")
+	}
 	change := func(over units.Length) *units.Length {
 		l := units.FromFloat(over.MM() * (t.HalfAngle.Sin() - m.Sin()))
 		return &l
@@ -159,12 +171,14 @@ func (r CorrectResult) Sheet() sheet.Sheet {
 	add("turn", "set it", sheet.Text(r.Turn), steeper)
 	if r.Correction != nil {
 		add("correction_deg", "by", sheet.Number{V: r.Correction.Deg(), Places: 4, Unit: "deg", Signed: true}, "wanted less measured, in the half angle")
-		add("new_angle_deg", "new angle", sheet.Ang(*r.NewAngle), "if the slide was set to the wanted half angle")
+		if r.NewAngle != nil {
+			add("new_angle_deg", "new angle", sheet.Ang(*r.NewAngle), "if the slide was set to the wanted half angle")
+		}
 		add("half_angle_measured_deg", "half angle measured", sheet.Ang(*r.Measured), "")
-		add("indicator_change_mm", "indicator moves by", sheet.Fine(*r.IndicatorChange), fmt.Sprintf("over %v of the slide, dial square to the axis", r.IndicatorTravel))
+		add("indicator_change_mm", "indicator moves by", sheet.Fine(*r.IndicatorChange), "over "+sheet.Inline(r.IndicatorTravel, units.Nearest)+" of the slide, dial square to the axis")
 	}
 	add("half_angle_deg", "half angle wanted", sheet.Ang(r.HalfAngle), "")
-	add("indicator_reading_mm", "indicator to show", sheet.Len(r.Indicator), fmt.Sprintf("while the slide travels %v", r.IndicatorTravel))
+	add("indicator_reading_mm", "indicator to show", sheet.Len(r.Indicator), "while the slide travels "+sheet.Inline(r.IndicatorTravel, units.Nearest))
 	if r.DiameterError != nil {
 		add("diameter_error_mm", "the taper is out by", sheet.Fine(*r.DiameterError), "on the diameter difference over the length")
 	}
@@ -177,7 +191,7 @@ func (r CorrectResult) Sheet() sheet.Sheet {
 	if r.PerHundredth != nil {
 		add("angle_per_001mm_deg", "a gap of 0.01 mm is", sheet.Num(r.PerHundredth.Deg(), 5, "deg"), "on the diameter, at the end that does not touch")
 	}
-	add("axial_per_dia", "along the axis", sheet.Num(float64(r.Axial), 3, "mm"), "for a change of 1 mm in diameter")
+	add("axial_per_dia", "along the axis", sheet.Num(float64(r.Axial), 3, ""), "times the change in diameter")
 	if r.Correction != nil {
 		p, q := r.Inputs.Measured[0], r.Inputs.Measured[1]
 		s.Working = append(s.Working, sheet.Work("m", "atan((D - d)/(2*l))", r.Measured.Deg(), "deg",

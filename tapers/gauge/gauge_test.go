@@ -114,8 +114,9 @@ func TestDiscsAndBalls(t *testing.T) {
 			}
 			return lo
 		}
+		deep := units.FromFloat(mouth.MM() / 2 / half.Tan() * 0.9999)
 		z1, z2 := sink(d1.MM()/2), sink(d2.MM()/2)
-		b, err := gauge.Balls(gauge.BallsInput{Input: tapers.Input{Large: &mouth, HalfAngle: &half, Length: length("1mm")}, LargeBall: d1, SmallBall: d2})
+		b, err := gauge.Balls(gauge.BallsInput{Input: tapers.Input{Large: &mouth, HalfAngle: &half, Length: &deep}, LargeBall: d1, SmallBall: d2})
 		if err != nil {
 			rt.Fatal(err)
 		}
@@ -164,6 +165,11 @@ func TestDiscsAndBalls(t *testing.T) {
 	if err != nil || !r.Centre.Equal(units.MustLength("80mm")) || published.Printed(r.Included.Deg(), "5.732") != "5.732" {
 		t.Error(r.Centre, r.Included, err)
 	}
+	// The cone's point is 412 mm down, so 103 mm down the bore is 3/4 of its mouth.
+	r, err = gauge.Balls(gauge.BallsInput{Input: tapers.Input{Length: length("103mm")}, LargeBall: units.MustLength("40mm"), SmallBall: units.MustLength("32mm"), LargeDepth: length("-8mm"), SmallDepth: length("76mm")})
+	if err != nil || math.Abs(r.Small.MM()-0.75*r.Large.MM()) > 1e-8 {
+		t.Error(r.Large, r.Small, err)
+	}
 }
 
 // A cone cut with a wrong setting, measured, corrected: cut again it is right.
@@ -210,6 +216,11 @@ func TestCorrect(t *testing.T) {
 			rt.Fatalf("along the axis: %v mm of diameter", got)
 		}
 	})
+	// Measured at over twice what is wanted, 26.565 deg for 5: no angle to set.
+	far, err := gauge.Correct(gauge.CorrectInput{Input: tapers.Input{HalfAngle: angle("5")}, Measured: []gauge.Reading{{units.MustLength("0"), units.MustLength("10")}, {units.MustLength("10"), units.MustLength("20")}}})
+	if err != nil || far.NewAngle != nil || len(far.Warnings) != 1 || far.Turn != "back" {
+		t.Error(far.NewAngle, far.Warnings, far.Turn, err)
+	}
 	// Blue: a plug that rubs at its large end is too steep; a bore is too flat.
 	for _, tc := range []struct {
 		end      gauge.End
@@ -242,13 +253,16 @@ func TestSeat(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := units.AsPrinted(r.At, tc.at); got != tc.at || len(r.Fails()) != 0 {
+		if !r.At.Plus(*r.FromSmall).Equal(units.MustLength(tc.l)) {
+			t.Errorf("%s: %v and %v are not the cone", tc.bore, r.At, r.FromSmall)
+		}
+		if got := units.AsPrinted(*r.At, tc.at); got != tc.at || len(r.Fails()) != 0 {
 			t.Errorf("%s: %s, want %s (%s)", tc.bore, got, tc.at, tc.src)
 		}
-		// The stop for a bore a micrometre larger.
-		more, err := gauge.Seat(gauge.SeatInput{Input: tapers.Input{Large: length(tc.large), Small: length(tc.small), Length: length(tc.l)}, Bore: units.MustLength(tc.bore).Plus(units.MustLength("1um"))})
-		if err != nil || math.Abs(r.At.Minus(more.At).MM()-float64(r.PerMicron)) > 1e-8 {
-			t.Errorf("%s: a micrometre moves it %v, told %v (%v)", tc.bore, r.At.Minus(more.At), r.PerMicron, err)
+		// The stop for a bore a micrometre smaller.
+		more, err := gauge.Seat(gauge.SeatInput{Input: tapers.Input{Large: length(tc.large), Small: length(tc.small), Length: length(tc.l)}, Bore: units.MustLength(tc.bore).Minus(units.MustLength("0.001mm"))})
+		if err != nil || math.Abs(more.At.Minus(*r.At).MM()-float64(r.PerMicron)) > 1e-8 {
+			t.Errorf("%s: a micrometre moves it %v, told %v (%v)", tc.bore, more.At.Minus(*r.At), r.PerMicron, err)
 		}
 	}
 	for bore, want := range map[string]string{
@@ -256,7 +270,7 @@ func TestSeat(t *testing.T) {
 		"19mm": "bore: 19 mm: does not go on: smaller than the small end, 20 mm",
 	} {
 		r, err := gauge.Seat(gauge.SeatInput{Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}, Bore: units.MustLength(bore)})
-		if err != nil || r.Fails().Error() != want {
+		if err != nil || sheet.Spell(r.Fails().Error(), units.MM) != want || r.At != nil || r.FromSmall != nil {
 			t.Errorf("%v, %v; want %s", err, r.Fails(), want)
 		}
 	}
@@ -292,10 +306,17 @@ func TestRefusals(t *testing.T) {
 		{gauge.RollsInput{Roll: mm("10"), Height: mm("20"), Over: length("40mm"), OverRaised: length("40mm")}, "over-raised: 40 mm: the plug stands on its small end: more than over the rolls on the plate, 40 mm"},
 		{gauge.RollsInput{Roll: mm("10"), Height: mm("20"), Over: length("19mm"), OverRaised: length("20mm")}, "over: 19 mm: less than the rolls alone take up"},
 		{gauge.RollsInput{Input: cone, Roll: mm("10"), Height: mm("56")}, "height: 56 mm: the raised rolls would touch 61.42 mm up, above the plug of 60 mm"},
+		{gauge.RollsInput{Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), HalfAngle: angle("5")}, Roll: mm("10"), Height: mm("56")}, "height: 56 mm: the raised rolls would touch 61.44 mm up, above the plug of 57.150261514 mm"},
 		{gauge.DiscsInput{LargeDisc: mm("20"), SmallDisc: mm("20"), Gap: length("-1mm")}, "large-disc: 20 mm: must be larger than the small one, 20 mm\ngap: -1 mm: the discs cannot overlap: 0 or more"},
 		{gauge.DiscsInput{Input: tapers.Input{HalfAngle: angle("30")}, LargeDisc: mm("20"), SmallDisc: mm("10")}, "small-disc: 10 mm: the discs would overlap by 5.000 mm on this taper: take a smaller one"},
 		{gauge.BallsInput{LargeBall: mm("20"), SmallBall: mm("0"), LargeDepth: length("1mm")}, "small-ball: 0 mm: must be above 0\nlarge-depth: needs both --large-depth and --small-depth"},
 		{gauge.BallsInput{LargeBall: mm("20"), SmallBall: mm("10"), LargeDepth: length("0mm"), SmallDepth: length("10mm")}, "small-depth: 10 mm: the balls' middles come 5.000 mm apart: in a bore they are more than 5.000"},
+		// sin a = 4/80: the mouth of 41.252 mm comes to a point 412 mm down; a ball
+		// touches r·sin a under its middle, the small one 92.8 mm down.
+		{gauge.BallsInput{Input: tapers.Input{Length: length("500mm")}, LargeBall: mm("40"), SmallBall: mm("32"), LargeDepth: length("-8mm"), SmallDepth: length("76mm")}, "length: 500 mm: the bore comes to a point first: at most 412.000 mm"},
+		{gauge.BallsInput{Input: tapers.Input{Length: length("92.7mm")}, LargeBall: mm("40"), SmallBall: mm("32"), LargeDepth: length("-8mm"), SmallDepth: length("76mm")}, "small-ball: 32 mm: would touch 92.800 mm down, below the bore of 92.7 mm: take a larger one"},
+		{gauge.BallsInput{LargeBall: mm("40"), SmallBall: mm("32"), LargeDepth: length("-22mm"), SmallDepth: length("62mm")}, "large-ball: 40 mm: would touch 1.000 mm above the mouth, and rides on its edge: take a smaller one"},
+		{gauge.CorrectInput{Input: cone, Measured: []gauge.Reading{{mm("5"), mm("-20")}, {mm("6"), mm("21")}}}, "measured: -20 mm: a diameter cannot be negative"},
 		{gauge.CorrectInput{Input: cone}, "measured: needs two --measured, such as --measured 5=29.2 --measured 55=21.0, or --blue large or small"},
 		{gauge.CorrectInput{Input: cone, Blue: "larg"}, "blue: larg: not an end of a taper: write large or small\n  did you mean large?"},
 		{gauge.CorrectInput{Input: cone, Measured: []gauge.Reading{{}}}, "measured: 1 given: needs exactly two, as far apart as the taper allows"},

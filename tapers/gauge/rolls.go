@@ -95,7 +95,7 @@ func Rolls(in RollsInput) (RollsResult, error) {
 	if len(bad) > 0 {
 		return RollsResult{}, bad
 	}
-	r := RollsResult{Inputs: in}
+	r, length := RollsResult{Inputs: in}, in.Length
 	w, h := in.Roll.MM(), in.Height.MM()
 	if measured {
 		a := units.Radians(math.Atan2(in.OverRaised.Minus(*in.Over).MM(), 2*h))
@@ -113,15 +113,15 @@ func Rolls(in RollsInput) (RollsResult, error) {
 		if err != nil {
 			return RollsResult{}, err
 		}
-		r.HalfAngle, r.Large, r.Small = t.HalfAngle, t.Large, t.Small
+		r.HalfAngle, r.Large, r.Small, length = t.HalfAngle, t.Large, t.Small, t.Length
 		if t.Small != nil {
 			over := t.Small.Plus(units.FromFloat(w * (1 + tanHalf(t.HalfAngle))))
 			raised := over.Plus(units.FromFloat(2 * h * t.HalfAngle.Tan()))
 			r.Over, r.OverRaised = &over, &raised
 		}
 	}
-	if touch := h + w/2*(1+r.HalfAngle.Sin()); in.Length != nil && touch > in.Length.MM() {
-		return RollsResult{}, problem.New(problem.OutOfRange, "height", in.Height, fmt.Sprintf("the raised rolls would touch %s mm up, above the plug of %v", units.FromFloat(touch).Fixed(units.MM, 2, units.Up), in.Length))
+	if touch := h + w/2*(1+r.HalfAngle.Sin()); length != nil && touch > length.MM() {
+		return RollsResult{}, problem.New(problem.OutOfRange, "height", in.Height, fmt.Sprintf("the raised rolls would touch %s mm up, above the plug of %v", units.FromFloat(touch).Fixed(units.MM, 2, units.Up), length))
 	}
 	r.Included = r.HalfAngle.Times(2)
 	cos := r.HalfAngle.Cos()
@@ -155,7 +155,7 @@ func (r RollsResult) Sheet() sheet.Sheet {
 	if r.Over != nil {
 		s.Facts = append(s.Facts,
 			sheet.Fact{Key: "over_mm", Label: "over the rolls, on the plate", Value: sheet.Len(*r.Over)},
-			sheet.Fact{Key: "over_raised_mm", Label: "over the rolls, raised", Value: sheet.Len(*r.OverRaised), Remark: fmt.Sprintf("both on blocks of %v", r.Inputs.Height)})
+			sheet.Fact{Key: "over_raised_mm", Label: "over the rolls, raised", Value: sheet.Len(*r.OverRaised), Remark: "both on blocks of " + sheet.Inline(r.Inputs.Height, units.Nearest)})
 	}
 	s.Facts = append(s.Facts, r.facts("of the raised reading")...)
 	if r.Over != nil {

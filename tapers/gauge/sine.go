@@ -68,6 +68,9 @@ func Sine(in SineInput) (SineResult, error) {
 	if in.Height != nil && in.Bar.Sign() > 0 && (in.Height.Sign() <= 0 || in.Height.Cmp(in.Bar) >= 0) {
 		bad.Add(problem.New(problem.OutOfRange, "height", in.Height, fmt.Sprintf("must be above 0 and below the bar's length, %v", in.Bar)))
 	}
+	for _, w := range in.Wear {
+		positive(&bad, "wear-block", w)
+	}
 	pieces := in.Blocks
 	if len(pieces) == 0 && in.Set != "" {
 		var err error
@@ -93,25 +96,30 @@ func Sine(in SineInput) (SineResult, error) {
 	return r, nil
 }
 
+func total(blocks []units.Length) units.Length {
+	var sum units.Length
+	for _, b := range blocks {
+		sum = sum.Plus(b)
+	}
+	return sum
+}
+
 // stack finds the blocks and computes back what they make of the angle.
 func (r *SineResult) stack(pieces []units.Length) error {
 	if len(pieces) == 0 {
 		r.Warnings.Add("not-checked", "no gauge blocks in this shop: the height is exact, no stack was looked for (gauge_blocks)")
 		return nil
 	}
-	wear := units.Length{}
-	for _, w := range r.Inputs.Wear {
-		wear = wear.Plus(w)
-	}
+	wear := total(r.Inputs.Wear)
 	stack, grid, err := Stack(pieces, r.Height.Minus(wear))
 	if err != nil {
 		return err
 	}
-	r.Resolution = &grid
-	sum := wear
-	for _, b := range stack {
-		sum = sum.Plus(b)
+	if wear.Sign() > 0 && wear.Minus(r.Height).Abs().Cmp(total(stack).Plus(wear).Minus(r.Height).Abs()) <= 0 {
+		stack = nil // the wear blocks alone come as near
 	}
+	r.Resolution = &grid
+	sum := total(stack).Plus(wear)
 	for i, w := range r.Inputs.Wear { // one at each end, turn about
 		if i%2 == 0 {
 			stack = append([]units.Length{w}, stack...)
@@ -122,8 +130,7 @@ func (r *SineResult) stack(pieces []units.Length) error {
 	off := sum.Minus(r.Height)
 	r.Stack, r.StackHeight, r.StackError = stack, &sum, &off
 	if off.Abs().Times(2).Cmp(grid) > 0 {
-		r.fails.Add(problem.New(problem.NotReachable, "height", r.Height.Fixed(units.MM, 4, units.Nearest)+" mm", fmt.Sprintf(
-			"no stack of these blocks comes nearer than %s mm", off.Abs().Fixed(units.MM, 4, units.Nearest))))
+		r.fails.Add(problem.New(problem.NotReachable, "height", sheet.Inline(r.Height, units.Nearest), "no stack of these blocks comes nearer than "+sheet.Inline(off.Abs(), units.Nearest)))
 	}
 	if sum.Less(r.Inputs.Bar) {
 		set := SineAngle(sum, r.Inputs.Bar)
@@ -133,6 +140,11 @@ func (r *SineResult) stack(pieces []units.Length) error {
 	return nil
 }
 
+// finely writes a height in both units, as finely as gauge blocks are marked.
+func finely(l units.Length) string {
+	return l.Fixed(units.MM, 5, units.Nearest) + " mm or " + l.Fixed(units.Inch, 6, units.Nearest) + " in"
+}
+
 // Fails implements sheet.Result.
 func (r SineResult) Fails() problem.List { return r.fails }
 
@@ -140,13 +152,13 @@ func (r SineResult) Fails() problem.List { return r.fails }
 func (r SineResult) Sheet() sheet.Sheet {
 	s := sheet.Sheet{Title: "Sine bar", Warnings: r.Warnings, Cautions: r.Cautions}
 	s.Facts = []sheet.Fact{
-		{Key: "height_mm", Label: "height", Value: sheet.Len(r.Height), Remark: "of the raised roll over the other; " + r.Height.Fixed(units.MM, 5, units.Nearest) + " mm"},
+		{Key: "height_mm", Label: "height", Value: sheet.Len(r.Height), Remark: "of the raised roll over the other; " + finely(r.Height)},
 		{Key: "angle_deg", Label: "angle", Value: sheet.Ang(r.Angle)},
 	}
 	if r.StackHeight != nil {
 		s.Facts = append(s.Facts,
 			sheet.Fact{Key: "stack_mm", Label: "wring", Value: sheet.Text(list(r.Stack)), Remark: fmt.Sprintf("%d blocks, the fewest there are", len(r.Stack))},
-			sheet.Fact{Key: "stack_height_mm", Label: "which make", Value: sheet.Len(*r.StackHeight), Remark: r.StackHeight.Fixed(units.MM, 5, units.Nearest) + " mm"},
+			sheet.Fact{Key: "stack_height_mm", Label: "which make", Value: sheet.Len(*r.StackHeight), Remark: finely(*r.StackHeight)},
 			sheet.Fact{Key: "stack_error_mm", Label: "out by", Value: sheet.Fine(*r.StackError)})
 	}
 	if r.AngleError != nil {

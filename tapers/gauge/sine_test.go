@@ -14,6 +14,7 @@ import (
 	"pgregory.net/rapid"
 
 	"setover/setup/published"
+	"setover/setup/sheet"
 	"setover/setup/units"
 	"setover/tapers/gauge"
 )
@@ -228,8 +229,29 @@ func TestSineStack(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := r.Fails().Error(); got != "height: 0.3000 mm: no stack of these blocks comes nearer than 0.7000 mm" {
+	if got := sheet.Spell(r.Fails().Error(), units.MM); got != "height: 0.3 mm: no stack of these blocks comes nearer than 0.7 mm" {
 		t.Error(got)
+	}
+	// Two wear blocks that are the height by themselves, and one too many.
+	for _, tc := range []struct{ height, want string }{{"4mm", "[2 mm 2 mm]"}, {"4.4mm", "[2 mm 2 mm]"}, {"5mm", "[2 mm 1 mm 2 mm]"}} {
+		r, err := gauge.Sine(gauge.SineInput{Height: length(tc.height), Bar: units.MustLength("100mm"), Set: "metric-47", Wear: []units.Length{units.MustLength("2mm"), units.MustLength("2mm")}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := fmt.Sprint(r.Stack); got != tc.want {
+			t.Errorf("%s: %s, want %s", tc.height, got, tc.want)
+		}
+	}
+	// The first wear block stands at one end, the second at the other.
+	r, err = gauge.Sine(gauge.SineInput{Height: length("8mm"), Bar: units.MustLength("100mm"), Set: "metric-47", Wear: []units.Length{units.MustLength("1mm"), units.MustLength("2mm")}})
+	if err != nil || fmt.Sprint(r.Stack) != "[1 mm 5 mm 2 mm]" {
+		t.Error(r.Stack, err)
+	}
+	for a, want := range map[string]int{"60": 0, "60.1": 1, "89": 1} {
+		r, err := gauge.Sine(gauge.SineInput{Angle: angle(a), Bar: units.MustLength("5in"), Set: "inch-81"})
+		if err != nil || len(r.Warnings) != want {
+			t.Errorf("%s deg: %v, %v", a, r.Warnings, err)
+		}
 	}
 }
 
