@@ -260,7 +260,7 @@ func (s Size) blankRemark() string {
 	case s.Inputs.From == "square" && s.Sides != 4 && s.Sides != 8:
 		return "the smallest square, on the axis, that contains the polygon"
 	case s.Inputs.Leave.Sign() > 0:
-		return fmt.Sprintf("the least that holds the corners, with %v left on each flat", s.Inputs.Leave)
+		return "the least that holds the corners, with " + sheet.Inline(s.Inputs.Leave, units.Nearest) + " left on each flat"
 	}
 	return "the least that holds the corners; nothing left on the flats"
 }

@@ -173,6 +173,12 @@ func TestFromSquare(t *testing.T) {
 	if got := units.AsPrinted(*s.CornerLeg, "2.9289mm"); got != "2.9289mm" || !s.Blank.Equal(units.Millimetres(10)) {
 		t.Errorf("leg %s from %v", got, s.Blank)
 	}
+	// With 0.4 mm left on a flat the bar is 10.8, 15.2735 from corner to corner:
+	// half of that less the apothem of 5 is 2.6368.
+	s, err = facets.SizeOf(facets.Input{Sides: 8, Flats: length("10mm"), From: "square", Leave: units.MustLength("0.4mm")})
+	if err != nil || units.AsPrinted(*s.FlatDepth, "2.6368mm") != "2.6368mm" {
+		t.Error(s.FlatDepth, err)
+	}
 }
 
 func TestRefusals(t *testing.T) {

@@ -72,8 +72,12 @@ func TestProgress(t *testing.T) {
 		}
 	}
 	r, err := facets.ProgressOf(facets.ProgressInput{Sides: 8, Blank: units.MustLength("36mm"), Flats: units.MustLength("34mm")})
-	if err != nil || r.Warnings[0].Text != "the corners stay round: sharp ones need a blank of 36.802 mm" {
+	if err != nil || sheet.Spell(r.Warnings[0].Text, units.MM) != "the corners stay round: sharp ones need a blank of 36.802 mm" {
 		t.Error(r.Warnings, err)
+	}
+	// 2·sqrt(18² - 17²) = 2·sqrt(35) = 11.832, short of the side of 14.083.
+	if got := sheet.Spell(r.Sheet().Facts[1].Remark, units.MM); got != "with sharp corners; from this blank it stays at 11.832 mm" {
+		t.Error(got)
 	}
 }
 
@@ -114,6 +118,9 @@ func TestJig(t *testing.T) {
 		if got, want := r.FirstLarge.MM(), first.Blank.MM()/2-big[0].y; math.Abs(got-want) > 1e-6 {
 			t.Errorf("first flat: %v, built %v", got, want)
 		}
+		if got, want := r.FirstSmall.MM(), last.Blank.MM()/2-little[0].y; math.Abs(got-want) > 1e-6 {
+			t.Errorf("first flat, small end: %v, built %v", got, want)
+		}
 		if math.Abs(float64(in.Sides)*r.Index.Deg()-360) > 1e-9 {
 			t.Errorf("%d times %v", in.Sides, r.Index)
 		}
@@ -128,6 +135,9 @@ func TestJig(t *testing.T) {
 		exact := R - math.Sqrt(R*R-w*w/4)
 		if got := r.HollowLarge.MM(); got > exact || exact-got > 1.05*math.Pow(w, 4)/(128*R*R*R) {
 			t.Errorf("hollow %v, exactly %v", got, exact)
+		}
+		if got, want := r.HollowSmall.MM()/r.HollowLarge.MM(), math.Pow(last.Width.MM()/w, 2); math.Abs(got-want) > 1e-6 {
+			t.Errorf("the hollows are as %v, the widths squared as %v", got, want)
 		}
 	}
 	// A fifth of the wheel: the rule is 1 % short.

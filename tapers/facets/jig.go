@@ -107,7 +107,7 @@ func (r JigResult) Sheet() sheet.Sheet {
 		w, R := r.widths[0].MM(), in.Wheel.MM()/2
 		exact := units.FromFloat(R - math.Sqrt(R*R-w*w/4))
 		s.Facts = append(s.Facts,
-			sheet.Fact{Key: "hollow_large_mm", Label: "hollow by the wheel, large end", Value: sheet.Len(*r.HollowLarge), Remark: "by the rule w²/8R; exactly " + exact.Fixed(units.MM, 4, units.Nearest) + " mm"},
+			sheet.Fact{Key: "hollow_large_mm", Label: "hollow by the wheel, large end", Value: sheet.Len(*r.HollowLarge), Remark: "by the rule w²/8R; exactly " + sheet.Inline(exact, units.Nearest)},
 			sheet.Fact{Key: "hollow_small_mm", Label: "hollow by the wheel, small end", Value: sheet.Len(*r.HollowSmall)})
 		s.Working = append(s.Working, sheet.Work("hollow", "w^2/(8*R)", r.HollowLarge.MM(), "mm", sheet.Let("w", w), sheet.Let("R", R)))
 		s.Notes = []string{"The hollow lies across a flat that is ground across the wheel; finish on a flat platen where it must be flat."}

@@ -76,7 +76,7 @@ func ProgressOf(in ProgressInput) (ProgressResult, error) {
 	}
 	r.Steps = append(r.Steps, r.at(depth))
 	if in.Blank.Less(p.AcrossCorners()) {
-		r.Warnings.Add("round-corners", fmt.Sprintf("the corners stay round: sharp ones need a blank of %s mm", p.AcrossCorners().Fixed(units.MM, 3, units.Up)))
+		r.Warnings.Add("round-corners", fmt.Sprintf("the corners stay round: sharp ones need a blank of %s", sheet.Inline(p.AcrossCorners(), units.Up)))
 	}
 	r.Caution(cautions.EyeProtection, cautions.GrindDust, cautions.Manual)
 	return r, nil
@@ -90,6 +90,14 @@ func (r ProgressResult) at(t units.Length) Progress {
 	turn := units.Degrees(360 / float64(r.Inputs.Sides))
 	last := math.Min(width, 2*math.Max(a-out*turn.Cos(), 0)/turn.Sin())
 	return Progress{t, r.Inputs.Blank.Minus(t), units.FromFloat(width), units.FromFloat(last)}
+}
+
+// sideRemark says when a flat is as wide as the polygon's.
+func (r ProgressResult) sideRemark() string {
+	if last := r.Steps[len(r.Steps)-1]; last.WidthLast.Less(r.Side.Minus(units.MustLength("0.000001mm"))) {
+		return "with sharp corners; from this blank it stays at " + sheet.Inline(last.WidthLast, units.Nearest)
+	}
+	return "once its neighbours are ground too"
 }
 
 // Sheet implements sheet.Result.
@@ -108,7 +116,7 @@ func (r ProgressResult) Sheet() sheet.Sheet {
 		Title: fmt.Sprintf("Grinding %d flats by their width", r.Inputs.Sides),
 		Facts: []sheet.Fact{
 			{Key: "flat_depth_mm", Label: "depth of a flat", Value: sheet.Len(r.Depth)},
-			{Key: "side_mm", Label: "width of a finished flat", Value: sheet.Len(r.Side), Remark: "once its neighbours are ground too"},
+			{Key: "side_mm", Label: "width of a finished flat", Value: sheet.Len(r.Side), Remark: r.sideRemark()},
 		},
 		Tables: []sheet.Table{t},
 		Working: []sheet.Step{sheet.Work("width", "2*sqrt(B^2 - (B - t)^2)", last.Width.MM(), "mm",
