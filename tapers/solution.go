@@ -22,7 +22,7 @@ func (t Taper) Facts() []sheet.Fact {
 	facts := []sheet.Fact{
 		{Key: "half_angle_deg", Label: "half angle", Value: sheet.Ang(t.HalfAngle), Remark: "from the axis to the side; what a compound is set to"},
 		{Key: "included_angle_deg", Label: "included angle", Value: sheet.Ang(t.Included), Remark: "from side to side"},
-		{Key: "ratio", Label: "1 in", Value: sheet.Num(float64(t.Ratio), 4, ""), Remark: "on the diameter"},
+		{Key: "ratio", Label: "one in", Value: sheet.Num(float64(t.Ratio), 4, ""), Remark: "on the diameter"},
 		{Key: "percent", Label: "percent", Value: sheet.Num(float64(t.Percent), 4, "%"), Remark: "on the diameter"},
 		{Key: "taper_per_foot_in", Label: "taper per foot", Value: sheet.Num(float64(t.PerFoot), 4, "in"), Remark: "on the diameter"},
 	}

@@ -214,11 +214,18 @@ func TestRefusals(t *testing.T) {
 			tapers.Input{Ratio: ratio("1:20"), Percent: number("6")},
 			"percent: 6 %: contradicts ratio: half angle 1.7184 deg against 1.4321 deg, 1.000 mm apart on the diameter over 100 mm",
 		},
+		{ // 30 - 20.006: more than half a division apart
+			tapers.Input{Large: length("30.006mm"), Small: length("20mm"), Length: length("60mm"), Ratio: ratio("1:6")},
+			"ratio: 1:6: contradicts large, small and length: half angle 4.7636 deg against 4.7665 deg, 0.006 mm apart on the diameter over 60 mm",
+		},
 	} {
 		_, err := tapers.Solve(tc.in)
 		if err == nil || err.Error() != tc.want {
 			t.Errorf("got  %v\nwant %s", err, tc.want)
 		}
+	}
+	if _, err := tapers.Solve(tapers.Input{Large: length("30.005mm"), Small: length("20mm"), Length: length("60mm"), Ratio: ratio("1:6")}); err != nil {
+		t.Error("0.005 mm apart agrees:", err)
 	}
 	for _, text := range []string{"20", "1:0", "0:1", "1:-2", "a:b", "1:1e3", ""} {
 		if _, err := tapers.ParseRatio(text); err == nil {

@@ -22,7 +22,7 @@ func commonTapers(in Input) (sheet.Result, error) {
 	}}
 	t := sheet.Table{Cols: []sheet.Column{
 		{Key: "name", Head: "taper"},
-		{Key: "ratio", Head: "1 in"},
+		{Key: "ratio", Head: "one in"},
 		{Key: "taper_per_foot_in", Head: "per foot"},
 		{Key: "half_angle_deg", Head: "half angle"},
 		{Key: "included_angle_deg", Head: "included"},
@@ -55,7 +55,7 @@ func commonTapers(in Input) (sheet.Result, error) {
 		if r.Reading != nil {
 			row[5] = sheet.Deg(*r.Reading)
 		}
-		if r.Mark != nil && r.SetHalfAngle.Deg() > 1e-9 { // at 0 the mark would cut a cylinder
+		if r.Mark != nil {
 			row[6], row[7] = sheet.Deg(*r.Mark), sheet.Fine(*r.DiameterError)
 		}
 		t.Add(row...)

@@ -43,7 +43,9 @@ type Input struct {
 
 // Result is how the compound is set and what comes out. Swing is the taper's;
 // turn, reading and mark are what the hand does on this scale and are nil
-// without a compound. Errors are set minus exact.
+// without a compound. The mark and its errors are nil too where no mark serves:
+// off the scale, or where the nearest would cut a cylinder or a flat face.
+// Errors are set minus exact.
 type Result struct {
 	Inputs Input `json:"inputs"`
 	tapers.Taper
@@ -160,24 +162,32 @@ func (r *Result) setScale(handle float64) {
 	zero := c.Scale.Zero
 	r.ScaleZero, r.Turn, r.TurnDirection, r.Reading = &zero, &exact.Turn, &exact.Direction, &exact.Reading
 	r.TravelAvailable = c.Travel
-	if exact.OffScale || mark.OffScale {
+	switch {
+	case exact.OffScale:
 		r.Warnings.Add("off-scale", fmt.Sprintf(
 			"the scale ends at %v from zero and this needs %.3f deg: set the angle with the indicator method", c.Scale.Limit, exact.Turn.Deg()))
 		return
+	case mark.OffScale:
+		r.Warnings.Add("off-scale", fmt.Sprintf("the nearest mark would stand past the end of the scale, %v: set the angle with the indicator method", c.Scale.Limit))
+		return
 	}
-	r.Mark = &mark.Reading
 	lost := setting.Lost
 	if r.Swing == shop.CounterClockwise {
 		lost = lost.Times(-1)
 	}
-	r.SettingError = &lost
-	r.SetHalfAngle = r.HalfAngle.Plus(lost)
+	switch set := r.HalfAngle.Plus(lost); {
+	case set.Deg() < 1e-9:
+		r.Warnings.Add("no-mark", "the nearest mark would cut a cylinder: set the angle with the indicator method")
+		return
+	case set.Deg() > 90-1e-9:
+		r.Warnings.Add("no-mark", "the nearest mark would cut a flat face: set the angle with the indicator method")
+		return
+	default:
+		r.Mark, r.SettingError, r.SetHalfAngle = &mark.Reading, &lost, set
+	}
 	if r.Length != nil {
 		e := units.FromFloat(2 * r.Length.MM() * (r.SetHalfAngle.Tan() - r.HalfAngle.Tan()))
 		r.DiameterError = &e
-	}
-	if r.SetHalfAngle.Deg() < 1e-9 {
-		r.Warnings.Add("no-mark", "the nearest mark is the scale's zero, which would cut a cylinder: set the angle with the indicator method")
 	}
 }
 
@@ -214,9 +224,8 @@ func (r Result) Sheet() sheet.Sheet {
 	s.Facts = append(s.Facts,
 		sheet.Fact{Key: "swing", Label: "swing", Value: sheet.Text(r.Swing), Remark: "seen from above, " + r.swingReason()},
 		sheet.Fact{Key: "handle_toward", Label: "handle toward", Value: sheet.Text(r.HandleToward), Remark: r.handleRemark()},
-		sheet.Fact{Key: "indicator_reading_mm", Label: "indicator shows", Value: sheet.Len(r.IndicatorReading), Remark: fmt.Sprintf(
-			"square to the axis, while the slide travels %v; each 0.01 deg out is %s mm", r.IndicatorTravel,
-			r.IndicatorPer.Fixed(units.MM, 4, units.Nearest))},
+		sheet.Fact{Key: "indicator_reading_mm", Label: "indicator shows", Value: sheet.Len(r.IndicatorReading), Remark: "square to the axis, while the slide travels " + sheet.Inline(r.IndicatorTravel, units.Nearest)},
+		sheet.Fact{Key: "indicator_per_001deg_mm", Label: "and 0.01 deg more", Value: sheet.Fine(r.IndicatorPer), Remark: "on the indicator over that travel"},
 	)
 	s.Facts = append(s.Facts, r.biteFacts()...)
 	s.Facts = append(s.Facts, r.foulingFacts()...)
@@ -295,7 +304,7 @@ func (r Result) biteFacts() []sheet.Fact {
 	}
 	cross := out
 	if c := r.Inputs.Cross; c != nil && c.OnDiameter {
-		cross += "; " + r.CrossSlideMove.Times(2).Fixed(units.MM, 3, units.Nearest) + " mm on a dial that reads the diameter"
+		cross += "; " + sheet.Inline(r.CrossSlideMove.Times(2), units.Nearest) + " on a dial that reads the diameter"
 	}
 	return append(facts,
 		sheet.Fact{Key: "carriage_move_mm", Label: "between bites, carriage", Value: sheet.Len(*r.CarriageMove), Remark: "toward the headstock, after winding the slide back by one bite"},

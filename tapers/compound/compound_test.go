@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"setover/setup/published"
+	"setover/setup/sheet"
 	"setover/setup/shop"
 	"setover/setup/units"
 	"setover/tapers"
@@ -145,7 +146,7 @@ func TestConeFromTheMachine(t *testing.T) {
 		if got := along(r.Turn.Deg(), r.HalfAngle.Deg()); math.Abs(got-drawn) > 1e-6 {
 			rt.Fatalf("exactly set: %v difference, drawn %v", got, drawn)
 		}
-		if end == tapers.AtHeadstock || r.SetHalfAngle.Deg() >= 89 || r.SetHalfAngle.Deg() <= 0 {
+		if end == tapers.AtHeadstock || r.Mark == nil {
 			return
 		}
 		// The mark, as a turn: the scale's number undone.
@@ -214,10 +215,15 @@ func TestIndicator(t *testing.T) {
 	}
 }
 
+// spell writes the lengths in a sentence in mm.
+func spell(text string) string { return sheet.Spell(text, units.MM) }
+
 // What is said where an instrument is missing, too short or too coarse.
 func TestWarnings(t *testing.T) {
 	limited := slide(shop.Along, "1", false)
 	limited.Scale.Limit = angle("20")
+	between := slide(shop.Along, "1", false)
+	between.Scale.Limit = angle("20.8")
 	noTravel := slide(shop.Along, "1", false)
 	noTravel.Travel = nil
 	sizes := tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}
@@ -228,13 +234,18 @@ func TestWarnings(t *testing.T) {
 		{compound.Input{Input: sizes}, "not-checked: no compound in this shop: the angle is exact, no mark was looked for (lathe: compound)"},
 		{compound.Input{Input: sizes, Compound: noTravel}, "not-checked: whether the slide is long enough was not checked (lathe: compound: travel)"},
 		{compound.Input{Input: tapers.Input{HalfAngle: angle("25")}, Compound: limited}, "off-scale: the scale ends at 20 deg from zero and this needs 25.000 deg: set the angle with the indicator method"},
-		{compound.Input{Input: tapers.Input{HalfAngle: angle("0.3")}, Compound: slide(shop.Along, "1", false)}, "no-mark: the nearest mark is the scale's zero, which would cut a cylinder: set the angle with the indicator method"},
+		{compound.Input{Input: tapers.Input{HalfAngle: angle("0.3")}, Compound: slide(shop.Along, "1", false)}, "no-mark: the nearest mark would cut a cylinder: set the angle with the indicator method"},
+		{compound.Input{Input: tapers.Input{HalfAngle: angle("89.7")}, Compound: slide(shop.Along, "1", false)}, "no-mark: the nearest mark would cut a flat face: set the angle with the indicator method"},
+		{compound.Input{Input: tapers.Input{HalfAngle: angle("20.7")}, Compound: between}, "off-scale: the nearest mark would stand past the end of the scale, 20.8 deg: set the angle with the indicator method"},
 		{compound.Input{Input: tapers.Input{Large: length("4in"), Small: length("2in"), Length: length("4in")}, Compound: slide(shop.Along, "1", false)}, "bites: the slope is longer than the slide: cut it in 2 bites, from the tailstock end toward the headstock"},
 	} {
 		tc.in.SmallEnd = tapers.AtTailstock
 		r := set(t, tc.in)
 		if len(r.Warnings) != 1 || r.Warnings[0].Code+": "+r.Warnings[0].Text != tc.want {
 			t.Errorf("got %v, want %s", r.Warnings, tc.want)
+		}
+		if r.Warnings[0].Code == "no-mark" && (r.Mark != nil || r.SettingError != nil || r.DiameterError != nil || r.SetHalfAngle != r.HalfAngle) {
+			t.Errorf("%v: a mark that does not serve: %v, %v, %v", tc.in.HalfAngle, r.Mark, r.SettingError, r.DiameterError)
 		}
 	}
 	r := set(t, compound.Input{Input: tapers.Input{HalfAngle: angle("25")}, Compound: limited, SmallEnd: tapers.AtTailstock})
@@ -325,8 +336,17 @@ func TestOffCentre(t *testing.T) {
 	}
 	// A pointed cone keeps a pip of twice the height.
 	r := set(t, compound.Input{Input: tapers.Input{Large: length("10mm"), Small: length("0mm"), Length: length("20mm")}, SmallEnd: tapers.AtTailstock, ToolHeightError: units.MustLength("0.3mm"), Compound: slide(shop.Along, "1", false)})
-	if !r.HeightSmallError.Equal(units.MustLength("0.6mm")) || r.Warnings[0].Text != "the tool passes the axis before the small end: a pip of 0.600 mm is left" {
+	if !r.HeightSmallError.Equal(units.MustLength("0.6mm")) || spell(r.Warnings[0].Text) != "the tool passes the axis before the small end: a pip of 0.6 mm is left" {
 		t.Error(r.HeightSmallError, r.Warnings)
+	}
+	// Told to the safe side: twice 0.3001 in is 15.24508 mm.
+	r = set(t, compound.Input{Input: tapers.Input{Large: length("1in"), Small: length("0mm"), Length: length("2in")}, SmallEnd: tapers.AtTailstock, ToolHeightError: units.MustLength("-0.3001in")})
+	if got := spell(r.Warnings[1].Text); got != "the tool passes the axis before the small end: a pip of 15.246 mm is left" {
+		t.Error(got)
+	}
+	r = set(t, compound.Input{Input: tapers.Input{Large: length("1in"), Small: length("0mm"), Length: length("2in")}, SmallEnd: tapers.AtHeadstock, Internal: true, ToolHeightError: units.MustLength("-0.3001in")})
+	if got := spell(r.Warnings[1].Text); got != "the tool passes the axis before the small end: no smaller than 15.245 mm comes out there" {
+		t.Error(got)
 	}
 }
 
@@ -406,7 +426,7 @@ func TestBoringBar(t *testing.T) {
 		{"9mm", "51mm", "internal: no boring bar here is thinner than the small end, 9 mm, and reaches 51 mm"},
 	} {
 		r := set(t, compound.Input{Input: tapers.Input{Large: length("30mm"), Small: length(tc.small), Length: length(tc.l)}, SmallEnd: tapers.AtHeadstock, Internal: true, Bars: bars, Compound: slide(shop.Along, "1", false)})
-		got := r.Fails().Error()
+		got := spell(r.Fails().Error())
 		if r.Bar != nil {
 			got = r.Bar.Diameter.String()
 		}
@@ -434,7 +454,7 @@ func TestFouling(t *testing.T) {
 		Tools: []shop.Tool{{Hand: "right", Trail: units.MustAngle("8")}, {Hand: "left", Trail: units.MustAngle("8")}},
 	}
 	r := set(t, in)
-	if got := r.Fails().Error(); got != "from-jaws: the holder runs into the jaws by 7.0 mm" {
+	if got := spell(r.Fails().Error()); got != "from-jaws: the holder runs into the jaws by 7 mm" {
 		t.Error(got)
 	}
 	in.ToolHand, in.Handle = fouling.Right, fouling.Reversed

@@ -67,7 +67,7 @@ func (r *Result) setBar() {
 	}
 	if r.Bar == nil {
 		r.fails.Add(problem.New(problem.NotReachable, "internal", nil, fmt.Sprintf(
-			"no boring bar here is thinner than the small end, %v, and reaches %v", r.Small, r.Length)))
+			"no boring bar here is thinner than the small end, %s, and reaches %s", sheet.Inline(*r.Small, units.Down), sheet.Inline(*r.Length, units.Up))))
 	}
 }
 
@@ -80,7 +80,7 @@ func (r Result) foulingFacts() []sheet.Fact {
 	case r.Finding != nil:
 		return r.ClearanceFacts()
 	case r.Bar != nil:
-		return []sheet.Fact{{Key: "boring_bar", Label: "boring bar", Value: sheet.Len(r.Bar.Diameter), Remark: fmt.Sprintf("the stiffest that passes the small end; it reaches %v", r.Bar.Reach)}}
+		return []sheet.Fact{{Key: "boring_bar", Label: "boring bar", Value: sheet.Len(r.Bar.Diameter), Remark: "the stiffest that passes the small end; it reaches " + sheet.Inline(r.Bar.Reach, units.Down)}}
 	}
 	return nil
 }

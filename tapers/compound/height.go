@@ -39,7 +39,11 @@ func (r *Result) offCentre(h units.Length) error {
 	}
 	r.HeightSmallError, r.HeightMiddleError = errorAt(l), errorAt(l/2)
 	if start < l*tan {
-		r.Warnings.Add("pip", fmt.Sprintf("the tool passes the axis before the small end: a pip of %s mm is left", h.Abs().Times(2).Fixed(units.MM, 3, units.Up)))
+		left := "a pip of " + sheet.Inline(h.Abs().Times(2), units.Up) + " is left"
+		if r.Inputs.Internal {
+			left = "no smaller than " + sheet.Inline(h.Abs().Times(2), units.Down) + " comes out there"
+		}
+		r.Warnings.Add("pip", fmt.Sprintf("the tool passes the axis before the small end: %s", left))
 	}
 	return nil
 }
@@ -50,7 +54,7 @@ func (r Result) heightFacts() []sheet.Fact {
 		return nil
 	}
 	return []sheet.Fact{
-		{Key: "height_small_end_error_mm", Label: "tool off centre: small end", Value: sheet.Fine(*r.HeightSmallError), Remark: fmt.Sprintf("on the diameter, with the tool %v off and the large end as drawn", r.Inputs.ToolHeightError.Abs())},
+		{Key: "height_small_end_error_mm", Label: "tool off centre: small end", Value: sheet.Fine(*r.HeightSmallError), Remark: fmt.Sprintf("on the diameter, with the tool %s off and the large end as drawn", sheet.Inline(r.Inputs.ToolHeightError.Abs(), units.Nearest))},
 		{Key: "height_middle_error_mm", Label: "and half way along", Value: sheet.Fine(*r.HeightMiddleError), Remark: "on the diameter; the side is hollow"},
 	}
 }

@@ -3,6 +3,7 @@ package curves
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"setover/setup/cautions"
 	"setover/setup/problem"
@@ -336,7 +337,7 @@ func (r Result) Sheet() sheet.Sheet {
 	}
 	tool := "pointed tool: each step is turned as a cylinder as far as its place"
 	if r.Inputs.Nose.Sign() > 0 {
-		tool = fmt.Sprintf("round nose of %v: its middle stands at each place", r.Inputs.Nose)
+		tool = "round nose of " + sheet.Inline(r.Inputs.Nose, units.Nearest) + ": its middle stands at each place, counted from the first diameter, and the cross slide where its tip would turn that diameter"
 	}
 	s := sheet.Sheet{
 		Title: "Arc by steps",
@@ -348,8 +349,11 @@ func (r Result) Sheet() sheet.Sheet {
 		Notes:    []string{"For a " + tool + "."},
 		Warnings: r.Warnings, Cautions: r.Cautions,
 	}
+	if slices.ContainsFunc(r.Steps, func(s Step) bool { return s.Dia.Sign() < 0 }) {
+		s.Notes = append(s.Notes, "A diameter below 0 is set with the tip of the nose past the axis.")
+	}
 	if r.Inputs.Cross != nil {
-		s.Notes = append(s.Notes, fmt.Sprintf("Zero the cross slide's dial with the tool at %s mm diameter, wound in.", r.zero.Fixed(units.MM, 3, units.Nearest)))
+		s.Notes = append(s.Notes, fmt.Sprintf("Zero the cross slide's dial with the tool at a diameter of %s, wound in.", sheet.Inline(r.zero, units.Nearest)))
 	}
 	if nose, n := r.Inputs.Nose.MM(), len(r.Steps); nose > 0 && r.Inputs.Cusp != nil && n > 1 && r.arc.from*r.arc.to >= -1e-9 {
 		e := (r.arc.to - r.arc.from) / float64(n-1) * 180 / math.Pi

@@ -18,12 +18,10 @@ const margin = 30.0
 func (c Finding) Drawing() sheet.Drawing {
 	lo, hi := geom.Point{X: math.Inf(1), Y: math.Inf(1)}, geom.Point{X: math.Inf(-1), Y: math.Inf(-1)}
 	for _, o := range c.Outlines {
-		long := o.Name == "chuck" || o.Name == "tailstock"
-		for _, p := range o.Shape.Points {
-			lo.Y, hi.Y = math.Min(lo.Y, p.Y-o.Shape.R), math.Max(hi.Y, p.Y+o.Shape.R)
-			if !long {
-				lo.X, hi.X = math.Min(lo.X, p.X-o.Shape.R), math.Max(hi.X, p.X+o.Shape.R)
-			}
+		l, h := bounds(o.Shape)
+		lo.Y, hi.Y = math.Min(lo.Y, l.Y), math.Max(hi.Y, h.Y)
+		if o.Name != "chuck" && o.Name != "tailstock" { // these go on beyond the edge
+			lo.X, hi.X = math.Min(lo.X, l.X), math.Max(hi.X, h.X)
 		}
 	}
 	lo, hi = lo.Plus(geom.Point{X: -margin, Y: -margin / 3}, 1), hi.Plus(geom.Point{X: margin, Y: margin / 3}, 1)
@@ -39,8 +37,16 @@ func (c Finding) Drawing() sheet.Drawing {
 		}
 	}
 	d.Shapes = append(d.Shapes, sheet.Path{Pen: sheet.Axis, Points: []sheet.Point{{X: 0, Y: -lo.Y}, {X: d.W, Y: -lo.Y}}})
+	n := names{page: geom.Rect(geom.Point{}, geom.Point{X: d.W, Y: d.H}), axis: -lo.Y}
 	for _, o := range c.Outlines {
-		d.Shapes = append(d.Shapes, sheet.Label{At: labelOf(o.Shape, at), Text: o.Name, Height: 4, Align: 1})
+		drawn := geom.Convex{R: o.Shape.R}
+		for _, p := range o.Shape.Points {
+			drawn.Points = append(drawn.Points, geom.Point(at(p)))
+		}
+		n.drawn = append(n.drawn, drawn)
+	}
+	for i, o := range c.Outlines {
+		d.Shapes = append(d.Shapes, sheet.Label{At: sheet.Point(n.place(i, o.Name)), Text: o.Name, Height: capitals, Align: 1})
 	}
 	return d
 }
@@ -73,15 +79,4 @@ func shapeOf(c geom.Convex, pen sheet.Pen, at func(geom.Point) sheet.Point) shee
 		p.Points = append(p.Points, at(q))
 	}
 	return p
-}
-
-// labelOf returns the middle of what is drawn of a shape, a little above the
-// axis' line.
-func labelOf(c geom.Convex, at func(geom.Point) sheet.Point) sheet.Point {
-	m := sheet.Point{Y: -3}
-	for _, p := range c.Points {
-		q := at(p)
-		m.X, m.Y = m.X+q.X/float64(len(c.Points)), m.Y+q.Y/float64(len(c.Points))
-	}
-	return m
 }

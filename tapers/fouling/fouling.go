@@ -77,6 +77,9 @@ const (
 	bodyLong = 500.0 // mm that a chuck or a tailstock is taken to go on for
 )
 
+// foulStep is how finely an overlap is told: it is a guide.
+var foulStep = units.MustLength("0.1mm")
+
 // shape is an obstacle at one height, with the chuck's own marked: it stays
 // behind when the taper is moved out.
 type shape struct {
@@ -461,7 +464,7 @@ func (c Finding) Fails() problem.List {
 			list.Add(problem.New(problem.Fouls, "tool-hand", nil, fmt.Sprintf("the %s-hand tool's trailing edge rubs the work: it is %.1f deg short", c.Arrangement.ToolHand, f.Deg.Deg())))
 			continue
 		}
-		list.Add(problem.New(problem.Fouls, "from-jaws", nil, fmt.Sprintf("the %s runs into the %s by %s mm", f.Body, f.Obstacle, f.MM.Neg().Fixed(units.MM, 1, units.Up))))
+		list.Add(problem.New(problem.Fouls, "from-jaws", nil, fmt.Sprintf("the %s runs into the %s by %s", f.Body, f.Obstacle, sheet.Inline(f.MM.Neg().RoundTo(foulStep, units.Up), units.Up))))
 	}
 	return list
 }
@@ -478,9 +481,9 @@ func (a Arrangement) hung() string {
 
 // ClearanceFacts are the clearance's lines on a sheet.
 func (c Finding) ClearanceFacts() []sheet.Fact {
-	remark := "least distance over the whole travel and 1 mm beyond"
+	remark := fmt.Sprintf("least distance over the whole travel and %s beyond", inline(overrun))
 	if c.Tight {
-		remark = "tight: under 3 mm"
+		remark = "tight: under " + inline(tight)
 	}
 	if len(c.Fouls) > 0 {
 		remark = "it fouls"
@@ -491,18 +494,21 @@ func (c Finding) ClearanceFacts() []sheet.Fact {
 	}
 }
 
+// inline writes a bound of the model into a sentence.
+func inline(mm float64) string { return sheet.Inline(units.FromFloat(mm), units.Nearest) }
+
 // Guide is the note that goes with every clearance.
 const Guide = "The clearance is a guide, from a plan view with heights: bring every part by hand to its nearest before the first cut."
 
 // AlternativesTable lists the alternatives.
 func (c Finding) AlternativesTable() sheet.Table {
-	t := sheet.Table{Title: "Other ways to hold the tool", Cols: []sheet.Column{
+	t := sheet.Table{Title: "Every way to hold the tool, those that clear first; further out until " + inline(tight) + " are clear", Cols: []sheet.Column{
 		{Key: "tool_hand", Head: "tool"},
 		{Key: "post_side", Head: "on post's"},
 		{Key: "post_turn", Head: "post"},
 		{Key: "handle", Head: "handle"},
 		{Key: "clearance_mm", Head: "clearance"},
-		{Key: "more_from_jaws_mm", Head: "further out for 3 mm"},
+		{Key: "more_from_jaws_mm", Head: "further out"},
 		{Key: "trail_short_deg", Head: "trailing edge short by"},
 	}}
 	for _, a := range c.Alternatives {

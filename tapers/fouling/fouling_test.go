@@ -60,9 +60,9 @@ func TestByPencil(t *testing.T) {
 	}
 	got := ""
 	for _, p := range c.Fails() {
-		got += p.Error() + "\n"
+		got += sheet.Spell(p.Error(), units.MM) + "\n"
 	}
-	if got != "from-jaws: the holder runs into the jaws by 7.0 mm\n" {
+	if got != "from-jaws: the holder runs into the jaws by 7 mm\n" {
 		t.Error(got)
 	}
 }
@@ -103,6 +103,29 @@ func TestTrailingEdge(t *testing.T) {
 	}{{"6", 0}, {"6.5", 0.5}} { // exactly 2 deg over clears
 		if got := fouling.Short(tools, fouling.Right, units.MustAngle(tc.half), true, fouling.Square); math.Abs(got-tc.want) > 1e-9 {
 			t.Errorf("half angle %s: %v short", tc.half, got)
+		}
+	}
+	// Turned with the slide the 2 deg alone are needed, and the tool with the most
+	// trail counts, whichever stands first.
+	for trails, want := range map[[2]string]float64{{"1", "0.5"}: 1, {"0.5", "1.25"}: 0.75, {"2", "1"}: 0} {
+		tools := []shop.Tool{{Hand: "left", Trail: units.MustAngle(trails[0])}, {Hand: "left", Trail: units.MustAngle(trails[1])}, {Hand: "right", Trail: units.MustAngle("30")}}
+		if got := fouling.Short(tools, fouling.Left, units.MustAngle("20"), false, fouling.WithSlide); math.Abs(got-want) > 1e-9 {
+			t.Errorf("trails of %v: %v short, want %v", trails, got, want)
+		}
+	}
+}
+
+// A tailstock's body that ends above the slide's top is in nobody's way there.
+func TestBodyBelow(t *testing.T) {
+	for below, want := range map[string]bool{"19.9mm": false, "20mm": true} {
+		in := shed("20mm", "30mm", "60mm", "10mm")
+		in.CentreAt, in.Tailstock.BodyBelow, in.Tailstock.BodyWidth = length("75mm"), length(below), length("100mm")
+		hit := false
+		for _, f := range check(t, in).Fouls {
+			hit = hit || f.Body == "slide" && f.Obstacle == "tailstock"
+		}
+		if hit != want {
+			t.Errorf("body reaching %s below the axis: the slide runs into it: %v", below, hit)
 		}
 	}
 }
@@ -367,6 +390,58 @@ func ExampleCheck() {
 	}
 	fmt.Println(c.Clearance.Fixed(units.MM, 2, units.Down), "mm:", c.Arrangement)
 	// Output: 9.00 mm: right-hand tool on the post's headstock side, post square to the work, handle normal
+}
+
+// Names on the drawing stand clear of every line and of each other.
+func TestNames(t *testing.T) {
+	for _, centre := range []string{"", "58mm", "120mm"} {
+		in := shed("60mm", "10mm", "40mm", "12mm")
+		if centre != "" {
+			in.CentreAt = length(centre)
+		}
+		d := check(t, in).Drawing()
+		type frame struct{ left, right, top, foot float64 }
+		var names []frame
+		for _, s := range d.Shapes {
+			if l, ok := s.(sheet.Label); ok { // a letter is some 0.65 of a capital's height wide
+				half := 0.65 * l.Height * float64(len(l.Text)) / 2
+				names = append(names, frame{l.At.X - half, l.At.X + half, l.At.Y - l.Height, l.At.Y})
+			}
+		}
+		holds := func(f frame, x, y float64) bool { return f.left < x && x < f.right && f.top < y && y < f.foot }
+		for i, f := range names {
+			for _, g := range names[:i] {
+				if f.left < g.right && g.left < f.right && f.top < g.foot && g.top < f.foot {
+					t.Errorf("centre %q: two names overlap: %v, %v", centre, f, g)
+				}
+			}
+			for _, s := range d.Shapes {
+				switch s := s.(type) {
+				case sheet.Path:
+					n := len(s.Points)
+					if !s.Closed {
+						n--
+					}
+					for k := range n {
+						a, b := s.Points[k], s.Points[(k+1)%len(s.Points)]
+						for part := 0.0; part <= 1; part += 0.001 {
+							if holds(f, a.X+part*(b.X-a.X), a.Y+part*(b.Y-a.Y)) {
+								t.Errorf("centre %q: a line runs through the name %v", centre, f)
+								break
+							}
+						}
+					}
+				case sheet.Circle:
+					for w := 0.0; w < 2*math.Pi; w += 0.001 {
+						if holds(f, s.C.X+s.R*math.Cos(w), s.C.Y+s.R*math.Sin(w)) {
+							t.Errorf("centre %q: the circle runs through the name %v", centre, f)
+							break
+						}
+					}
+				}
+			}
+		}
+	}
 }
 
 // The drawing holds every outline within its frame, the tip where the bodies

@@ -56,7 +56,8 @@ type Input struct {
 }
 
 // Stage is one stretch of the outside. Angles are nil where it is no taper,
-// and readings where there is no compound or its scale does not go so far.
+// the reading where there is no compound, and the mark where its scale has none
+// that serves too.
 type Stage struct {
 	N           int             `json:"n"`
 	Kind        Kind            `json:"kind"`
@@ -110,6 +111,9 @@ func Of(in Input) (Result, error) {
 		r.Stages = append(r.Stages, s)
 		if s.Set != nil {
 			for _, w := range s.Set.Warnings {
+				if s.Mark == nil && s.Reading != nil && (w.Code == "off-scale" || w.Code == "no-mark") {
+					w.Text += fmt.Sprintf(": %s while the slide travels %s", sheet.Inline(s.Set.IndicatorReading, units.Nearest), sheet.Inline(s.Set.IndicatorTravel, units.Nearest))
+				}
 				r.Warnings.Add(w.Code, fmt.Sprintf("stage %d: %s", s.N, w.Text))
 			}
 		}
@@ -292,6 +296,7 @@ func (r Result) Sheet() sheet.Sheet {
 		{Key: "from_dia_mm", Head: "dia"},
 		{Key: "to_dia_mm", Head: "to dia"},
 		{Key: "half_angle_deg", Head: "half angle"},
+		{Key: "reading_deg", Head: "reading"},
 		{Key: "mark_deg", Head: "mark"},
 		{Key: "swing", Head: "swing"},
 		{Key: "slide_travel_mm", Head: "slide"},
@@ -301,17 +306,20 @@ func (r Result) Sheet() sheet.Sheet {
 	for _, st := range r.Stages {
 		row := []sheet.Value{
 			sheet.Count(st.N), sheet.Text(st.Kind), sheet.Len(st.From), sheet.Len(st.To), sheet.Len(st.FromDia), sheet.Len(st.ToDia),
-			nil, nil, nil, sheet.LenOrNone(st.SlideTravel), sheet.Text(st.ToolHand), nil,
+			nil, nil, nil, nil, sheet.LenOrNone(st.SlideTravel), sheet.Text(st.ToolHand), nil,
 		}
 		if st.Clearance != nil {
-			row[11] = sheet.Down(*st.Clearance)
+			row[12] = sheet.Down(*st.Clearance)
 		}
 		if st.HalfAngle != nil {
-			row[6], row[8] = sheet.Deg(*st.HalfAngle), sheet.Text(*st.Swing)
+			row[6], row[9] = sheet.Deg(*st.HalfAngle), sheet.Text(*st.Swing)
 			s.Working = append(s.Working, st.Set.Taper.Working()[0])
 		}
+		if st.Reading != nil {
+			row[7] = sheet.Deg(*st.Reading)
+		}
 		if st.Mark != nil {
-			row[7] = sheet.Deg(*st.Mark)
+			row[8] = sheet.Deg(*st.Mark)
 		}
 		t.Add(row...)
 	}

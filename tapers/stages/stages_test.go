@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"setover/setup/published"
+	"setover/setup/sheet"
 	"setover/setup/shop"
 	"setover/setup/units"
 	"setover/tapers/fouling"
@@ -144,7 +145,7 @@ func TestFouling(t *testing.T) {
 		if i > 0 {
 			got += "\n"
 		}
-		got += p.Error()
+		got += sheet.Spell(p.Error(), units.MM)
 	}
 	if got != want {
 		t.Errorf("got  %s\nwant %s", got, want)

@@ -226,7 +226,7 @@ func Rows(list []Standard) sheet.Table {
 		{Key: "length_mm", Head: "length"},
 		{Key: "half_angle_deg", Head: "half angle"},
 		{Key: "taper_per_foot_in", Head: "per foot"},
-		{Key: "ratio", Head: "1 in"},
+		{Key: "ratio", Head: "one in"},
 		{Key: "source", Head: "source"},
 	}}
 	for _, s := range list {

@@ -85,6 +85,13 @@ func TestPublishedSlopes(t *testing.T) {
 		}
 		size := strings.NewReplacer(" short", "S", "4.5", "4-1/2").Replace(row["size"])
 		s := find(t, start+size)
+		if row["series"] == "Morse" || row["series"] == "Jacobs" || row["series"] == "Brown & Sharpe" { // the sizes as well
+			for column, got := range map[string]*units.Length{"large_dia": s.Large, "small_dia": s.Small, "gauge_length": s.Length} {
+				if want := row[column]; want != "" && (got == nil || !got.Equal(units.MustLength(want+row["unit"]))) {
+					t.Errorf("%s %s: %s is %v, printed %s %s", row["series"], size, column, got, want, row["unit"])
+				}
+			}
+		}
 		for column, got := range map[string]float64{"taper_per_foot_published": float64(s.PerFoot), "half_angle_deg_published": s.HalfAngle.Deg()} {
 			want := row[column]
 			if want == "" {

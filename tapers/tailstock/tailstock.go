@@ -18,6 +18,9 @@ const (
 	AwayFromOperator = "away-from-operator"
 )
 
+// indicated is how far the carriage goes along a test bar.
+var indicated = units.Millimetres(100)
+
 // Input is a taper to be cut with the tailstock set over. Between is the
 // length of the work between the contacts of its centre holes.
 type Input struct {
@@ -121,7 +124,7 @@ func Set(in Input) (Result, error) {
 		Rule:      units.FromFloat(in.Between.MM() * t.HalfAngle.Tan()),
 		PerLength: units.FromFloat(t.HalfAngle.Sin()), Direction: TowardOperator,
 	}
-	r.Indicator = units.FromFloat(100 * t.HalfAngle.Tan())
+	r.Indicator = units.FromFloat(indicated.MM() * t.HalfAngle.Tan())
 	if in.SmallEnd == tapers.AtHeadstock {
 		r.Direction = AwayFromOperator
 	}
@@ -152,9 +155,9 @@ func (r *Result) check() {
 	longest := units.FromFloat(r.Available.MM() / r.HalfAngle.Sin())
 	r.Possible, r.Steepest, r.Longest = &ok, &most, &longest
 	if !ok {
-		r.fails.Add(problem.New(problem.TravelShort, "offset", r.Offset.Fixed(units.MM, 3, units.Nearest)+" mm", fmt.Sprintf(
-			"the tailstock moves only %v that way: the steepest half angle at this length is %s, the longest work at this angle %s mm; use the compound",
-			r.Available, most.DMS(false), longest.Fixed(units.MM, 1, units.Down))))
+		r.fails.Add(problem.New(problem.TravelShort, "offset", sheet.Inline(r.Offset, units.Nearest), fmt.Sprintf(
+			"the tailstock moves only %s that way: the steepest half angle at this length is %s, the longest work at this angle %s; use the compound",
+			sheet.Inline(*r.Available, units.Nearest), most.DMS(false), sheet.Inline(longest, units.Down))))
 	}
 }
 
@@ -172,7 +175,7 @@ func (r Result) Sheet() sheet.Sheet {
 	s.Facts = []sheet.Fact{
 		{Key: "offset_mm", Label: "set the tailstock over", Value: sheet.Len(r.Offset), Remark: way + ", the small end at the " + string(r.Inputs.SmallEnd)},
 		{Key: "direction", Label: "direction", Value: sheet.Text(r.Direction)},
-		{Key: "offset_rule_mm", Label: "by the shop's rule", Value: sheet.Len(r.Rule), Remark: r.Rule.Minus(r.Offset).Fixed(units.MM, 4, units.Nearest) + " mm more than exact"},
+		{Key: "offset_rule_mm", Label: "by the shop's rule", Value: sheet.Len(r.Rule), Remark: sheet.Inline(r.Rule.Minus(r.Offset), units.Up) + " more than exact"},
 	}
 	if r.Possible != nil {
 		s.Facts = append(s.Facts,
@@ -183,13 +186,13 @@ func (r Result) Sheet() sheet.Sheet {
 	}
 	s.Facts = append(s.Facts, sheet.Fact{
 		Key: "indicator_per_100_mm", Label: "on a test bar", Value: sheet.Len(r.Indicator),
-		Remark: "a dial on the carriage shows over 100 mm of the carriage, the bar between the centres",
+		Remark: "a dial on the carriage shows over " + sheet.Inline(indicated, units.Nearest) + " of its travel, the bar between the centres",
 	})
 	if r.BallOut != nil {
 		s.Facts = append(s.Facts, sheet.Fact{Key: "ball_out_mm", Label: "a ball's middle stands", Value: sheet.Len(*r.BallOut), Remark: "outside the face: add it at each end to the length over the faces"})
 	}
 	s.Facts = append(s.Facts, sheet.Fact{
-		Key: "per_mm_of_length_error_mm", Label: "a bar 1 mm longer", Value: sheet.Fine(r.PerLength),
+		Key: "per_mm_of_length_error_mm", Label: "a bar " + sheet.Inline(units.Millimetres(1), units.Nearest) + " longer", Value: sheet.Fine(r.PerLength),
 		Remark: "more offset for the same taper: measure the length between the centre holes",
 	})
 	s.Facts = append(s.Facts, r.Taper.Facts()...)
