@@ -127,6 +127,20 @@ func TestDial(t *testing.T) {
 	if last := r.Steps[len(r.Steps)-1]; !last.Dia.Equal(units.Millimetres(20)) || *last.Dial != "0 turns + 0 div" {
 		t.Error(last.Dia, *last.Dial)
 	}
+	// A ball between two necks is widest in the middle: 20 mm, and each neck, 12 mm
+	// across and 8 from the middle, is 4 mm in from there.
+	r, err = curves.Of(curves.Input{
+		Radius: units.MustLength("10mm"), From: units.MustLength("12mm"), To: units.MustLength("12mm"), Bulge: curves.Out, Step: length("2mm"),
+		Cross: &shop.Dial{Lead: units.MustLength("2mm"), Divisions: 100},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range map[int]string{0: "2 turns + 0 div", 4: "0 turns + 0 div", 8: "2 turns + 0 div"} {
+		if len(r.Steps) != 9 || *r.Steps[i].Dial != want {
+			t.Errorf("step %d: %s, want %s", i+1, *r.Steps[i].Dial, want)
+		}
+	}
 }
 
 func TestRefusals(t *testing.T) {
