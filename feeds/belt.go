@@ -5,8 +5,8 @@ import (
 	"strconv"
 	"sync"
 
-	"setover/setup/materials"
-	"setover/setup/tables"
+	"setover/setup/base/tables"
+	"setover/setup/book/materials"
 )
 
 //go:embed belt.csv

@@ -3,9 +3,9 @@ package feeds
 import (
 	"slices"
 
-	"setover/setup/cautions"
-	"setover/setup/materials"
-	"setover/setup/shop"
+	"setover/setup/book/cautions"
+	"setover/setup/book/materials"
+	"setover/setup/maker/shop"
 )
 
 // Cautions returns what there is to be careful of when a material is cut, the

@@ -6,11 +6,11 @@ import (
 	"slices"
 	"strings"
 
-	"setover/setup/materials"
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/book/materials"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 )
 
 // Input is a cut. Diameter is what sets the surface speed: the work's for an

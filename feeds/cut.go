@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/units"
+	"setover/setup/maker/shop"
 )
 
 // chip is the shape of what one revolution takes away: its volume as a formula

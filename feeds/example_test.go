@@ -4,8 +4,8 @@ import (
 	"fmt"
 
 	"setover/feeds"
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/units"
+	"setover/setup/maker/shop"
 )
 
 func ExampleChoose() {

@@ -9,10 +9,10 @@ import (
 	"testing"
 
 	"setover/feeds"
-	"setover/setup/published"
-	"setover/setup/sheet"
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/published"
+	"setover/setup/base/units"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 )
 
 func size(text string) units.Length { return units.MustLength(text) }

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/page/sheet"
 )
 
 // FinishInput is a turning tool's nose, and the feed it is fed at or the

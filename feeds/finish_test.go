@@ -9,8 +9,8 @@ import (
 	"pgregory.net/rapid"
 
 	"setover/feeds"
-	"setover/setup/published"
-	"setover/setup/units"
+	"setover/setup/base/published"
+	"setover/setup/base/units"
 )
 
 func number(text string) *units.Number {

@@ -3,8 +3,8 @@ package feeds
 import (
 	"fmt"
 
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/units"
+	"setover/setup/maker/shop"
 )
 
 // Peck is one push of the drill: how deep it goes and how much of that is new.

@@ -5,9 +5,9 @@ import (
 	"math"
 	"slices"
 
-	"setover/setup/materials"
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/units"
+	"setover/setup/book/materials"
+	"setover/setup/maker/shop"
 )
 
 // Operation is what is cut.

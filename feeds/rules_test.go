@@ -12,11 +12,11 @@ import (
 	"pgregory.net/rapid"
 
 	"setover/feeds"
-	"setover/setup/cautions"
-	"setover/setup/materials"
-	"setover/setup/published"
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/published"
+	"setover/setup/base/units"
+	"setover/setup/book/cautions"
+	"setover/setup/book/materials"
+	"setover/setup/maker/shop"
 )
 
 // Every operation answers for every material, with a source that is listed,

@@ -5,8 +5,8 @@ import (
 	"math"
 	"strings"
 
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/units"
+	"setover/setup/page/sheet"
 )
 
 // title returns the operation as a heading says it.

@@ -3,11 +3,11 @@ package feeds
 import (
 	"fmt"
 
-	"setover/setup/cautions"
-	"setover/setup/materials"
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/book/cautions"
+	"setover/setup/book/materials"
+	"setover/setup/page/sheet"
 )
 
 // BeltInput is an abrasive belt's or a wheel's drive: the wheel that carries it

@@ -1,8 +1,8 @@
 package feeds
 
 import (
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/units"
+	"setover/setup/maker/shop"
 )
 
 // Cell is one speed of a chart: for a material and a diameter the ideal speed,

@@ -15,9 +15,8 @@ import (
 
 // house is what doc.go states.
 type house struct {
-	floors     map[string]int
-	neighbours map[string]bool // "a -> b"
-	homes      map[string]string
+	floors map[string]int
+	homes  map[string]string
 }
 
 // stated reads doc.go's lists.
@@ -27,12 +26,9 @@ func stated(t *testing.T) house {
 	if err != nil {
 		t.Fatal(err)
 	}
-	h := house{map[string]int{}, map[string]bool{}, map[string]string{}}
+	h := house{map[string]int{}, map[string]string{}}
 	for _, m := range regexp.MustCompile(`(?m)^//\t([0-9])  (\S+)  +\S`).FindAllStringSubmatch(string(text), -1) {
 		h.floors[m[2]] = int(m[1][0] - '0')
-	}
-	for _, m := range regexp.MustCompile(`(?m)^//\t(\S+ -> \S+)$`).FindAllStringSubmatch(string(text), -1) {
-		h.neighbours[m[1]] = true
 	}
 	for _, m := range regexp.MustCompile(`(?m)^//\t(\S+\.\S+/\S+)  +(\S+)$`).FindAllStringSubmatch(string(text), -1) {
 		h.homes[m[1]] = m[2]
@@ -57,7 +53,7 @@ func (h house) forbids(from, to string) string {
 	switch {
 	case a == "" || b == "":
 		return "stands on no floor"
-	case to == "setup/render" && from != "cmd/cli":
+	case to == "setup/page/render" && from != "cmd/cli":
 		return "is used by cmd/cli alone"
 	case a == b:
 		rooted := a == "tapers" || a == "threads" || a == "feeds"
@@ -65,7 +61,7 @@ func (h house) forbids(from, to string) string {
 			return "is a room, and the root uses no room"
 		}
 		return ""
-	case h.floors[b] < h.floors[a] || h.neighbours[a+" -> "+b]:
+	case h.floors[b] < h.floors[a]:
 		return ""
 	case h.floors[b] == h.floors[a]:
 		return fmt.Sprintf("is a neighbour on floor %d", h.floors[a])
@@ -120,13 +116,13 @@ func list(t *testing.T, args ...string) []listed {
 // Imports point downwards.
 func TestFloors(t *testing.T) {
 	h := stated(t)
-	if len(h.floors) < 20 || len(h.neighbours) == 0 || len(h.homes) == 0 {
+	if len(h.floors) < 10 || len(h.homes) == 0 {
 		t.Fatal("doc.go was not understood: ", h)
 	}
 	seen := map[string]bool{}
 	for _, p := range list(t, "-deps", "./...") {
 		from, ours := strings.CutPrefix(p.ImportPath, module)
-		if !ours || from == "setup" || from == "setup/published" {
+		if !ours || from == "setup" || from == "setup/base/published" {
 			continue
 		}
 		seen[h.room(from)] = true
@@ -138,7 +134,7 @@ func TestFloors(t *testing.T) {
 			inside, ours := strings.CutPrefix(to, module)
 			why := ""
 			switch {
-			case to == module+"setup/published":
+			case to == module+"setup/base/published":
 				why = "is used by tests alone"
 			case ours:
 				why = h.forbids(from, inside)
@@ -163,18 +159,18 @@ func TestFloors(t *testing.T) {
 func TestFloorsForbid(t *testing.T) {
 	h := stated(t)
 	for _, tc := range []struct{ from, to, want string }{
-		{"tapers", "setup/units", ""},
+		{"tapers", "setup/base/units", ""},
 		{"tapers/compound", "tapers", ""},
 		{"tapers/stages", "tapers/compound", ""},
 		{"setup/plan", "setup/plan/order", ""},
-		{"setup/units", "setup/problem", ""},
-		{"setup/problem", "setup/units", "is a neighbour on floor 0"},
+		{"setup/base/units", "setup/base/problem", ""},
+		{"setup/bench/holes", "feeds", ""},
 		{"tapers", "tapers/compound", "is a room, and the root uses no room"},
-		{"tapers", "threads", "is a neighbour on floor 5"},
-		{"setup/shop", "setup/part", "is a neighbour on floor 3"},
-		{"setup/shop", "tapers", "runs upward, from floor 3 to 5"},
-		{"setup/sheet", "setup/render", "is used by cmd/cli alone"},
-		{"setup/plan", "setup/render", "is used by cmd/cli alone"},
+		{"tapers", "threads", "is a neighbour on floor 4"},
+		{"setup/page/sheet", "setup/book/drills", "is a neighbour on floor 1"},
+		{"setup/maker/shop", "tapers", "runs upward, from floor 2 to 4"},
+		{"setup/page/sheet", "setup/page/render", "is used by cmd/cli alone"},
+		{"setup/plan", "setup/page/render", "is used by cmd/cli alone"},
 		{"tapers", "setup/elsewhere", "stands on no floor"},
 	} {
 		if got := h.forbids(tc.from, tc.to); got != tc.want {
@@ -182,9 +178,9 @@ func TestFloorsForbid(t *testing.T) {
 		}
 	}
 	for _, tc := range []struct{ from, to, want string }{
-		{"setup/files", "github.com/goccy/go-yaml/ast", ""},
-		{"setup/part", "github.com/goccy/go-yaml/ast", "lives in setup/files only"},
-		{"setup/plan", "github.com/olekukonko/tablewriter", "lives in setup/render only"},
+		{"setup/maker/files", "github.com/goccy/go-yaml/ast", ""},
+		{"setup/maker/part", "github.com/goccy/go-yaml/ast", "lives in setup/maker/files only"},
+		{"setup/plan", "github.com/olekukonko/tablewriter", "lives in setup/page/render only"},
 		{"tapers", "github.com/spf13/cobra", "lives in cmd/cli only"},
 		{"tapers", "github.com/shopspring/decimal", ""},
 		{"tapers", "example.org/other", "has no home here"},

@@ -1,7 +1,7 @@
 package tapers
 
 import (
-	"setover/setup/sheet"
+	"setover/setup/page/sheet"
 )
 
 // Solution is the answer to "what taper is this?".

@@ -7,8 +7,8 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"setover/setup/problem"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
 )
 
 // Input is what is known of a taper. Each field is nil when not given; the

@@ -10,8 +10,8 @@ import (
 
 	"pgregory.net/rapid"
 
-	"setover/setup/published"
-	"setover/setup/units"
+	"setover/setup/base/published"
+	"setover/setup/base/units"
 	"setover/tapers"
 )
 

@@ -5,7 +5,7 @@ import (
 	"math/big"
 	"strings"
 
-	"setover/setup/units"
+	"setover/setup/base/units"
 )
 
 // Form is the shape of a thread.

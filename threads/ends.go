@@ -3,7 +3,7 @@ package threads
 import (
 	"github.com/shopspring/decimal"
 
-	"setover/setup/units"
+	"setover/setup/base/units"
 )
 
 // Ends are the sizes an end of a thread is prepared to: the chamfer of the

@@ -8,8 +8,8 @@ import (
 	"strings"
 	"sync"
 
-	"setover/setup/problem"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
 )
 
 // examples are the designations a problem shows.

@@ -7,8 +7,8 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"setover/setup/published"
-	"setover/setup/units"
+	"setover/setup/base/published"
+	"setover/setup/base/units"
 	"setover/threads"
 	"setover/threads/limits"
 )

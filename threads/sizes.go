@@ -5,7 +5,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"setover/setup/units"
+	"setover/setup/base/units"
 )
 
 // Multiples of the pitch.

@@ -5,8 +5,8 @@ import (
 	"slices"
 	"sync"
 
-	"setover/setup/tables"
-	"setover/setup/units"
+	"setover/setup/base/tables"
+	"setover/setup/base/units"
 )
 
 //go:embed sizes.csv

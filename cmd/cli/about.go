@@ -9,9 +9,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/page/sheet"
 )
 
 // About is the answer to "which setover is this?", for a report of a defect.

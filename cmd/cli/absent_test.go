@@ -12,7 +12,7 @@ import (
 	"strings"
 	"testing"
 
-	"setover/setup/files"
+	"setover/setup/maker/files"
 )
 
 const bareShop = "format: 1\nshop: Bare shed\nunits: mm\n"

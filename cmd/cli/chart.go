@@ -8,10 +8,10 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"setover/setup/charts"
-	"setover/setup/problem"
-	"setover/setup/render"
-	"setover/setup/shop"
+	"setover/setup/base/problem"
+	"setover/setup/maker/shop"
+	"setover/setup/page/render"
+	"setover/setup/plan/charts"
 )
 
 // everyChart is the word for all of them.

@@ -18,8 +18,8 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"setover/setup/problem"
-	"setover/setup/sheet"
+	"setover/setup/base/problem"
+	"setover/setup/page/sheet"
 )
 
 // Version is the program's version, set when a release is built.

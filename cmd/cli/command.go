@@ -10,10 +10,10 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 )
 
 type flagDef = pflag.Flag

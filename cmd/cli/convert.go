@@ -3,10 +3,10 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
-	"setover/setup/convert"
-	"setover/setup/drills"
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/units"
+	"setover/setup/bench/convert"
+	"setover/setup/book/drills"
+	"setover/setup/page/sheet"
 )
 
 func convertGroup(a *app) *cobra.Command {

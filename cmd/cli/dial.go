@@ -3,11 +3,11 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
-	"setover/feeds/dial"
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/bench/dial"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 )
 
 func dialGroup(a *app) *cobra.Command {

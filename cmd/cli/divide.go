@@ -3,9 +3,9 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
-	"setover/setup/divide"
-	"setover/setup/sheet"
-	"setover/setup/shop"
+	"setover/setup/bench/divide"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 )
 
 func divideCommand(a *app) *cobra.Command {

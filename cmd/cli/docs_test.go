@@ -13,7 +13,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"setover/setup/files"
+	"setover/setup/maker/files"
 )
 
 // compareDoc compares a generated page with the committed one, or writes it

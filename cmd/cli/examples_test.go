@@ -10,7 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"setover/setup/sheet"
+	"setover/setup/page/sheet"
 )
 
 // try runs one line of the command line in a folder of its own that holds

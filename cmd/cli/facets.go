@@ -3,8 +3,8 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/units"
+	"setover/setup/page/sheet"
 	"setover/tapers/facets"
 )
 

@@ -3,9 +3,9 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
-	"setover/setup/fits"
-	"setover/setup/materials"
-	"setover/setup/sheet"
+	"setover/setup/bench/fits"
+	"setover/setup/book/materials"
+	"setover/setup/page/sheet"
 )
 
 func fitCommand(a *app) *cobra.Command {

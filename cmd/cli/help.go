@@ -7,7 +7,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"setover/setup/render"
+	"setover/setup/page/render"
 )
 
 // help writes a command's page: what it is for, an example that works, its

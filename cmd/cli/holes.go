@@ -3,12 +3,12 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
-	"setover/setup/holes"
-	"setover/setup/materials"
-	"setover/setup/sheet"
-	"setover/setup/shop"
-	"setover/setup/units"
-	"setover/setup/walls"
+	"setover/setup/base/units"
+	"setover/setup/bench/holes"
+	"setover/setup/book/materials"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
+	"setover/setup/plan/walls"
 )
 
 func holesGroup(a *app) *cobra.Command {

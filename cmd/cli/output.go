@@ -12,10 +12,10 @@ import (
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
-	"setover/setup/problem"
-	"setover/setup/render"
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/page/render"
+	"setover/setup/page/sheet"
 )
 
 // globalFlags are the flags every command has.

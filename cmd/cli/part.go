@@ -3,9 +3,9 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
-	"setover/setup/files"
-	"setover/setup/part"
-	"setover/setup/sheet"
+	"setover/setup/maker/files"
+	"setover/setup/maker/part"
+	"setover/setup/page/sheet"
 )
 
 func partGroup(a *app) *cobra.Command {

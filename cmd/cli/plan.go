@@ -3,10 +3,10 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
-	"setover/setup/files"
+	"setover/setup/maker/files"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 	"setover/setup/plan"
-	"setover/setup/sheet"
-	"setover/setup/shop"
 )
 
 func planGroup(a *app) *cobra.Command {

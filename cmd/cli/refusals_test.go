@@ -18,8 +18,8 @@ import (
 
 	"github.com/rogpeppe/go-internal/txtar"
 
-	"setover/setup/problem"
-	"setover/setup/sheet"
+	"setover/setup/base/problem"
+	"setover/setup/page/sheet"
 )
 
 const (
@@ -27,10 +27,10 @@ const (
 	refusalsPage = "docs/refusals.md"
 )
 
-// codes returns every code of setup/problem by the name of its constant.
+// codes returns every code of setup/base/problem by the name of its constant.
 func codes(t *testing.T) map[string]problem.Code {
 	t.Helper()
-	file, err := parser.ParseFile(token.NewFileSet(), "../../setup/problem/problem.go", nil, 0)
+	file, err := parser.ParseFile(token.NewFileSet(), "../../setup/base/problem/problem.go", nil, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -151,7 +151,7 @@ func TestRefusals(t *testing.T) {
 		"| status | meaning |\n|---|---|\n| 0 | done |\n| 1 | the answer is no; the sheet is complete and says why |\n| 2 | the command line or an input file is wrong; nothing is printed but the reason |\n| 3 | a file could not be read or written |\n| 4 | a defect of setover itself |\n")
 	for _, c := range slices.Sorted(maps.Keys(files)) {
 		if !slices.Contains(known, c) {
-			t.Errorf("%s is no code of setup/problem", files[c])
+			t.Errorf("%s is no code of setup/base/problem", files[c])
 		}
 		name, err := filepath.Abs(files[c])
 		if err != nil {
@@ -235,7 +235,7 @@ func TestEveryCodeIsUsed(t *testing.T) {
 	}
 	for name, c := range codes(t) {
 		if !used[name] {
-			t.Errorf("problem.%s (%s) is used nowhere: take it out of setup/problem", name, c)
+			t.Errorf("problem.%s (%s) is used nowhere: take it out of setup/base/problem", name, c)
 		}
 	}
 }

@@ -16,7 +16,7 @@ import (
 	"github.com/shopspring/decimal"
 	"github.com/spf13/cobra"
 
-	"setover/setup/sheet"
+	"setover/setup/page/sheet"
 	"setover/tapers"
 )
 

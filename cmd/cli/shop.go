@@ -8,11 +8,11 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"setover/setup/files"
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/maker/files"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 )
 
 // loadShop returns the shop of this run: the one --shop names, else the one

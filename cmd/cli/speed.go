@@ -8,11 +8,11 @@ import (
 
 	"setover/feeds"
 	"setover/feeds/stiffness"
-	"setover/setup/materials"
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/book/materials"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 )
 
 func speedGroup(a *app) *cobra.Command {

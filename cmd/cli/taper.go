@@ -5,10 +5,10 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 	"setover/tapers"
 	"setover/tapers/compound"
 	"setover/tapers/curves"

@@ -3,9 +3,9 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
-	"setover/setup/materials"
-	"setover/setup/sheet"
-	"setover/setup/shop"
+	"setover/setup/book/materials"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 	"setover/threads"
 	"setover/threads/drill"
 	"setover/threads/limits"

@@ -6,11 +6,11 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"setover/setup/materials"
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/book/materials"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 	"setover/threads"
 	"setover/threads/cut"
 	"setover/threads/strength"

@@ -21,7 +21,7 @@ import (
 	"math"
 	"slices"
 
-	"setover/setup/units"
+	"setover/setup/base/units"
 )
 
 // Support is how the bar is held.

@@ -9,7 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"setover/feeds/stiffness"
-	"setover/setup/units"
+	"setover/setup/base/units"
 )
 
 // bar returns a bar of the stations z, diameter, z, diameter …, in mm.

@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"setover/feeds/stiffness"
-	"setover/setup/units"
+	"setover/setup/base/units"
 )
 
 func ExampleOverhang() {

@@ -6,8 +6,8 @@ import (
 	"testing"
 
 	"setover/feeds/stiffness"
-	"setover/setup/published"
-	"setover/setup/units"
+	"setover/setup/base/published"
+	"setover/setup/base/units"
 )
 
 func length(text string) *units.Length {

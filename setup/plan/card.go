@@ -5,10 +5,10 @@ import (
 	"slices"
 	"strings"
 
+	"setover/setup/base/units"
+	"setover/setup/page/sheet"
 	"setover/setup/plan/op"
 	"setover/setup/plan/rules"
-	"setover/setup/sheet"
-	"setover/setup/units"
 )
 
 // PartHash returns the short hash of the part's file, for the foot of a page.

@@ -6,13 +6,13 @@ import (
 	"strings"
 
 	"setover/feeds/stiffness"
-	"setover/setup/materials"
-	"setover/setup/part"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/book/materials"
+	"setover/setup/maker/part"
+	"setover/setup/page/sheet"
 	"setover/setup/plan/op"
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/units"
-	"setover/setup/walls"
+	"setover/setup/plan/walls"
 )
 
 // wallLimit is the least wall of a turned part: as written, else nothing to

@@ -5,9 +5,9 @@ import (
 	"math"
 	"strings"
 
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
 	"setover/setup/plan/op"
-	"setover/setup/problem"
-	"setover/setup/units"
 )
 
 // Clock is a time of day in minutes after midnight.

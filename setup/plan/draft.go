@@ -7,17 +7,17 @@ import (
 
 	"setover/feeds"
 	"setover/feeds/stiffness"
-	"setover/setup/cautions"
-	"setover/setup/drills"
-	"setover/setup/holes"
-	"setover/setup/materials"
-	"setover/setup/part"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/bench/holes"
+	"setover/setup/book/cautions"
+	"setover/setup/book/drills"
+	"setover/setup/book/materials"
+	"setover/setup/maker/part"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 	"setover/setup/plan/op"
 	"setover/setup/plan/predict"
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/shop"
-	"setover/setup/units"
 )
 
 // draft is one way to make the part: its operations before they are in order.

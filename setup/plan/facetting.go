@@ -7,13 +7,13 @@ import (
 
 	"setover/feeds"
 	"setover/feeds/stiffness"
-	"setover/setup/cautions"
-	"setover/setup/divide"
-	"setover/setup/part"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/bench/divide"
+	"setover/setup/book/cautions"
+	"setover/setup/maker/part"
+	"setover/setup/page/sheet"
 	"setover/setup/plan/op"
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/units"
 	"setover/tapers/facets"
 )
 

@@ -4,11 +4,11 @@ import (
 	"slices"
 	"testing"
 
-	"setover/setup/files"
-	"setover/setup/part"
+	"setover/setup/base/units"
+	"setover/setup/maker/files"
+	"setover/setup/maker/part"
+	"setover/setup/page/sheet"
 	"setover/setup/plan/op"
-	"setover/setup/sheet"
-	"setover/setup/units"
 )
 
 // A bush that is parted off, worked out by hand: 24 long, 1 faced off, a grip of

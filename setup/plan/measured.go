@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
-	"setover/setup/problem"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
 )
 
 // Measure is a diameter as it was measured on the work.

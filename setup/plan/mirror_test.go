@@ -3,9 +3,9 @@ package plan
 import (
 	"testing"
 
-	"setover/setup/materials"
-	"setover/setup/part"
-	"setover/setup/units"
+	"setover/setup/base/units"
+	"setover/setup/book/materials"
+	"setover/setup/maker/part"
 )
 
 func material(t *testing.T, p *part.Part) *materials.Material {

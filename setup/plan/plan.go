@@ -14,16 +14,16 @@ import (
 	"slices"
 	"strings"
 
-	"setover/setup/cautions"
-	"setover/setup/materials"
-	"setover/setup/part"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/book/cautions"
+	"setover/setup/book/materials"
+	"setover/setup/maker/part"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 	"setover/setup/plan/op"
 	"setover/setup/plan/order"
 	"setover/setup/plan/rules"
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/shop"
-	"setover/setup/units"
 )
 
 // Input is a part and the shop that makes it. Without names rules to leave

@@ -8,12 +8,12 @@ import (
 	"strings"
 	"testing"
 
-	"setover/setup/files"
-	"setover/setup/part"
+	"setover/setup/base/units"
+	"setover/setup/maker/files"
+	"setover/setup/maker/part"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 	"setover/setup/plan/rules"
-	"setover/setup/sheet"
-	"setover/setup/shop"
-	"setover/setup/units"
 )
 
 // demo returns the demo part and shop.

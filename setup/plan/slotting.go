@@ -4,13 +4,13 @@ import (
 	"fmt"
 
 	"setover/feeds"
-	"setover/setup/holes"
-	"setover/setup/part"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/bench/holes"
+	"setover/setup/maker/part"
+	"setover/setup/page/sheet"
 	"setover/setup/plan/op"
 	"setover/setup/plan/predict"
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/units"
 )
 
 // slots makes the operations of the slots across a bar: cut while it lies

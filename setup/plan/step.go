@@ -3,8 +3,8 @@ package plan
 import (
 	"fmt"
 
-	"setover/setup/cautions"
-	"setover/setup/sheet"
+	"setover/setup/book/cautions"
+	"setover/setup/page/sheet"
 )
 
 // Step is one operation as a card of its own.

@@ -1,8 +1,8 @@
 package plan
 
 import (
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/units"
+	"setover/setup/page/sheet"
 )
 
 // usual is what is left, added or taken where nothing was said: common

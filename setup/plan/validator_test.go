@@ -7,10 +7,10 @@ import (
 
 	"pgregory.net/rapid"
 
-	"setover/setup/files"
-	"setover/setup/part"
-	"setover/setup/published"
-	"setover/setup/shop"
+	"setover/setup/base/published"
+	"setover/setup/maker/files"
+	"setover/setup/maker/part"
+	"setover/setup/maker/shop"
 )
 
 // The validator judges a route card by its own reading of the part file and of

@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"slices"
 
+	"setover/setup/base/problem"
+	"setover/setup/page/sheet"
 	"setover/setup/plan/order"
 	"setover/setup/plan/rules"
-	"setover/setup/problem"
-	"setover/setup/sheet"
 )
 
 // Broken is a rule that moving an operation earlier would break: the operation

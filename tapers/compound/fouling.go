@@ -3,9 +3,9 @@ package compound
 import (
 	"fmt"
 
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/page/sheet"
 	"setover/tapers"
 	"setover/tapers/fouling"
 )

@@ -3,9 +3,9 @@ package compound
 import (
 	"fmt"
 
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/page/sheet"
 )
 
 // Pass is one cut along the slope. Radial is the whole infeed of the cross

@@ -7,9 +7,9 @@ import (
 
 	"pgregory.net/rapid"
 
-	"setover/setup/published"
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/published"
+	"setover/setup/base/units"
+	"setover/setup/maker/shop"
 	"setover/tapers/curves"
 )
 

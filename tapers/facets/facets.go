@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"math"
 
-	"setover/setup/cautions"
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/book/cautions"
+	"setover/setup/page/sheet"
 )
 
 // The range of sides that is cut.

@@ -6,8 +6,8 @@ import (
 	"strconv"
 	"testing"
 
-	"setover/setup/published"
-	"setover/setup/units"
+	"setover/setup/base/published"
+	"setover/setup/base/units"
 	"setover/tapers/facets"
 )
 

@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"math"
 
-	"setover/setup/cautions"
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/book/cautions"
+	"setover/setup/page/sheet"
 )
 
 // ProgressInput is a polygon that is ground from a round, and the step of the

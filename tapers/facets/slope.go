@@ -3,10 +3,10 @@ package facets
 import (
 	"math"
 
-	"setover/setup/cautions"
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/book/cautions"
+	"setover/setup/page/sheet"
 )
 
 // SlopeInput is a plane on a block by its slopes along the block's two edges: an

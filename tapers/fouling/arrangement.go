@@ -3,9 +3,9 @@ package fouling
 import (
 	"slices"
 
-	"setover/setup/problem"
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/maker/shop"
 )
 
 // Hand is the hand of a turning tool.

@@ -3,8 +3,8 @@ package fouling
 import (
 	"math"
 
-	"setover/setup/geom"
-	"setover/setup/sheet"
+	"setover/setup/base/geom"
+	"setover/setup/page/sheet"
 )
 
 // margin is the room around the drawing, and how much of the chuck's and the

@@ -6,11 +6,11 @@ import (
 	"math"
 	"slices"
 
-	"setover/setup/geom"
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/geom"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 )
 
 // Input is a taper, where it stands, and the machine. Head and Tail are the

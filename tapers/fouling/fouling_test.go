@@ -5,9 +5,9 @@ import (
 	"math"
 	"testing"
 
-	"setover/setup/sheet"
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/units"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 	"setover/tapers/fouling"
 )
 

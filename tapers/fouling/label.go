@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"setover/setup/geom"
+	"setover/setup/base/geom"
 )
 
 // The names on the drawing, in its mm: how high capitals are, what stands free

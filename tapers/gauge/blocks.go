@@ -10,9 +10,9 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"setover/setup/problem"
-	"setover/setup/tables"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/tables"
+	"setover/setup/base/units"
 )
 
 //go:embed blocks.csv

@@ -7,9 +7,9 @@ import (
 
 	"pgregory.net/rapid"
 
-	"setover/setup/published"
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/published"
+	"setover/setup/base/units"
+	"setover/setup/page/sheet"
 	"setover/tapers"
 	"setover/tapers/gauge"
 )

@@ -1,9 +1,9 @@
 package gauge
 
 import (
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/page/sheet"
 	"setover/tapers"
 )
 

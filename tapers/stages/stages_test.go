@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"testing"
 
-	"setover/setup/published"
-	"setover/setup/sheet"
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/published"
+	"setover/setup/base/units"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 	"setover/tapers/fouling"
 	"setover/tapers/stages"
 )

@@ -9,10 +9,10 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/tables"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/tables"
+	"setover/setup/base/units"
+	"setover/setup/page/sheet"
 	"setover/tapers"
 )
 

@@ -10,8 +10,8 @@ import (
 	"strings"
 	"testing"
 
-	"setover/setup/published"
-	"setover/setup/units"
+	"setover/setup/base/published"
+	"setover/setup/base/units"
 	"setover/tapers"
 	"setover/tapers/standard"
 )

@@ -8,10 +8,10 @@ import (
 
 	"pgregory.net/rapid"
 
-	"setover/setup/published"
-	"setover/setup/sheet"
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/published"
+	"setover/setup/base/units"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 	"setover/tapers"
 	"setover/tapers/tailstock"
 )

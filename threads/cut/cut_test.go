@@ -10,8 +10,8 @@ import (
 	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
 
-	"setover/setup/published"
-	"setover/setup/units"
+	"setover/setup/base/published"
+	"setover/setup/base/units"
 	"setover/threads"
 	"setover/threads/cut"
 )

@@ -5,10 +5,10 @@ import (
 	"math/big"
 	"strings"
 
-	"setover/setup/cautions"
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/book/cautions"
+	"setover/setup/page/sheet"
 )
 
 // DialInput is a thread, the leadscrew and the thread dial: the gears it can

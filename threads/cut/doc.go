@@ -14,8 +14,8 @@ package cut
 import (
 	"strings"
 
-	"setover/setup/problem"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
 	"setover/threads"
 )
 

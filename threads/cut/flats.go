@@ -5,10 +5,10 @@ import (
 	"math"
 	"strings"
 
-	"setover/setup/cautions"
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/book/cautions"
+	"setover/setup/page/sheet"
 	"setover/threads"
 )
 

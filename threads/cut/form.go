@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"setover/setup/problem"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
 	"setover/threads"
 )
 

@@ -7,11 +7,11 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"setover/setup/cautions"
-	"setover/setup/gears"
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/gears"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/book/cautions"
+	"setover/setup/page/sheet"
 )
 
 // GearsInput is a thread and the gearing of a lathe. Leadscrew, Wheels and

@@ -5,11 +5,11 @@ import (
 	"math"
 	"strings"
 
-	"setover/setup/cautions"
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/book/cautions"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 	"setover/threads"
 )
 

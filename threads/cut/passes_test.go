@@ -7,9 +7,9 @@ import (
 
 	"pgregory.net/rapid"
 
-	"setover/setup/sheet"
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/units"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 	"setover/threads"
 	"setover/threads/cut"
 )

@@ -3,9 +3,9 @@ package cut_test
 import (
 	"testing"
 
-	"setover/setup/published"
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/published"
+	"setover/setup/base/units"
+	"setover/setup/page/sheet"
 	"setover/threads"
 	"setover/threads/cut"
 )

@@ -4,8 +4,8 @@ import (
 	"slices"
 	"strings"
 
-	"setover/setup/drills"
-	"setover/setup/units"
+	"setover/setup/base/units"
+	"setover/setup/book/drills"
 	"setover/threads"
 )
 

@@ -4,9 +4,9 @@ import (
 	_ "embed"
 	"sync"
 
-	"setover/setup/drills"
-	"setover/setup/tables"
-	"setover/setup/units"
+	"setover/setup/base/tables"
+	"setover/setup/base/units"
+	"setover/setup/book/drills"
 	"setover/threads"
 )
 

@@ -6,10 +6,10 @@ import (
 	"strings"
 	"testing"
 
-	"setover/setup/drills"
-	"setover/setup/materials"
-	"setover/setup/shop"
-	"setover/setup/units"
+	"setover/setup/base/units"
+	"setover/setup/book/drills"
+	"setover/setup/book/materials"
+	"setover/setup/maker/shop"
 	"setover/threads"
 	"setover/threads/drill"
 )

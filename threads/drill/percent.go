@@ -3,8 +3,8 @@ package drill
 import (
 	"fmt"
 
-	"setover/setup/materials"
-	"setover/setup/units"
+	"setover/setup/base/units"
+	"setover/setup/book/materials"
 	"setover/threads"
 )
 

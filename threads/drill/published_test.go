@@ -8,9 +8,9 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"setover/setup/drills"
-	"setover/setup/published"
-	"setover/setup/units"
+	"setover/setup/base/published"
+	"setover/setup/base/units"
+	"setover/setup/book/drills"
 	"setover/threads"
 	"setover/threads/drill"
 )
@@ -58,7 +58,7 @@ func TestPublishedHoles(t *testing.T) {
 }
 
 // The tap drills beside the basic sizes. (The drills themselves are compared in
-// setup/drills.)
+// setup/book/drills.)
 func TestTapDrillsOfBasicSizes(t *testing.T) {
 	y := published.NewTally(t, basicDisagree(t))
 	for _, r := range published.Rows(t, "threads/iso_basic.csv") {

@@ -3,8 +3,8 @@ package drill
 import (
 	"fmt"
 
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/units"
+	"setover/setup/page/sheet"
 )
 
 // Sheet implements sheet.Result.

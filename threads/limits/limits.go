@@ -4,8 +4,8 @@ import (
 	"slices"
 	"strings"
 
-	"setover/setup/problem"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
 	"setover/threads"
 )
 

@@ -5,7 +5,7 @@ import (
 	"slices"
 	"testing"
 
-	"setover/setup/units"
+	"setover/setup/base/units"
 	"setover/threads"
 	"setover/threads/limits"
 )

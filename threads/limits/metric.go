@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"setover/setup/units"
+	"setover/setup/base/units"
 	"setover/threads"
 )
 

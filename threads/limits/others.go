@@ -3,7 +3,7 @@ package limits
 import (
 	"math"
 
-	"setover/setup/units"
+	"setover/setup/base/units"
 	"setover/threads"
 )
 

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 
-	"setover/setup/cautions"
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/units"
+	"setover/setup/book/cautions"
+	"setover/setup/page/sheet"
 	"setover/threads"
 )
 

@@ -6,7 +6,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"setover/setup/units"
+	"setover/setup/base/units"
 	"setover/threads"
 )
 

@@ -31,11 +31,11 @@ import (
 	"fmt"
 	"math"
 
-	"setover/setup/cautions"
-	"setover/setup/materials"
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/book/cautions"
+	"setover/setup/book/materials"
+	"setover/setup/page/sheet"
 	"setover/threads"
 	"setover/threads/limits"
 )

@@ -8,8 +8,8 @@ import (
 	"strings"
 	"testing"
 
-	"setover/setup/published"
-	"setover/setup/units"
+	"setover/setup/base/published"
+	"setover/setup/base/units"
 	"setover/threads"
 	"setover/threads/limits"
 	"setover/threads/strength"

@@ -16,10 +16,10 @@ package wires
 import (
 	"fmt"
 
-	"setover/setup/cautions"
-	"setover/setup/problem"
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/book/cautions"
+	"setover/setup/page/sheet"
 	"setover/threads"
 	"setover/threads/limits"
 )

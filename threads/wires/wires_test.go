@@ -6,9 +6,9 @@ import (
 	"strings"
 	"testing"
 
-	"setover/setup/published"
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/published"
+	"setover/setup/base/units"
+	"setover/setup/page/sheet"
 	"setover/threads"
 	"setover/threads/wires"
 )

@@ -6,9 +6,9 @@ package op
 import (
 	"fmt"
 
-	"setover/setup/part"
-	"setover/setup/sheet"
-	"setover/setup/units"
+	"setover/setup/base/units"
+	"setover/setup/maker/part"
+	"setover/setup/page/sheet"
 )
 
 // Kind is what is done.

@@ -4,7 +4,7 @@
 package predict
 
 import (
-	"setover/setup/units"
+	"setover/setup/base/units"
 )
 
 // Diameter returns the diameter that is left when a tool touches a bar of the

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"testing"
 
+	"setover/setup/base/units"
 	"setover/setup/plan/predict"
-	"setover/setup/units"
 )
 
 // Sizes by hand, and drilled holes by the handbook's means (from memory: 0.04

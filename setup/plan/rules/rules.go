@@ -7,7 +7,7 @@ package rules
 import (
 	"slices"
 
-	"setover/setup/part"
+	"setover/setup/maker/part"
 	"setover/setup/plan/op"
 )
 

@@ -1,0 +1,352 @@
+// Package dial answers the question asked most at a machine: it measures this,
+// it should measure that, the dial stands here: where is it wound to?
+//
+// It stands beside the feeds since it settles the next cut, and on their floor
+// since it needs nothing but a slide's screw and collar (shop.Dial).
+package dial
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/shopspring/decimal"
+
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
+)
+
+// Slide is the slide whose handle is wound.
+type Slide string
+
+// The slides.
+const (
+	Cross    Slide = shop.CrossSlide    // the lathe's cross slide: sizes are diameters
+	Compound Slide = shop.CompoundSlide // the top slide: lengths along the axis, or diameters at an angle
+	Table    Slide = shop.TableSlide    // the mill's table: sizes along its travel
+)
+
+// Slides lists them.
+func Slides() []string { return []string{string(Cross), string(Compound), string(Table)} }
+
+// Input is what the work measures, what it should measure, and what the dial
+// shows. Reading is the number on the collar in the dial's own unit; nil when
+// only the turns are wanted. Angle is the compound's from the spindle axis;
+// nil when it stands along it. Falling says that the dial's numbers fall while
+// the tool goes in. Dial is nil when the shop has none.
+type Input struct {
+	Measured *units.Length `json:"measured_mm"`
+	Target   *units.Length `json:"target_mm"`
+	Reading  *units.Number `json:"reading,omitempty"`
+	Slide    Slide         `json:"slide"`
+	Angle    *units.Angle  `json:"angle_deg,omitempty"`
+	Falling  bool          `json:"falling"`
+	Dial     *shop.Dial    `json:"-"`
+	Readout  bool          `json:"-"`
+}
+
+// Result is where to wind to. Move is the slide's real travel, above 0 toward
+// the work's axis (or on, along a slide); the numbers of the dial are in its
+// own unit. Turns and divisions are whole and never wind past the size, since
+// metal cannot be put back: Set figures are at that line, the others exact.
+// Figures of the dial are nil without one.
+type Result struct {
+	Inputs         Input         `json:"inputs"`
+	Turns          *int64        `json:"turns"`
+	Divisions      *int64        `json:"divisions"`
+	DivisionsExact *units.Number `json:"divisions_exact"`
+	NextReading    *units.Number `json:"next_reading"`
+	NextSet        *units.Number `json:"next_reading_set"`
+	DialUnit       *string       `json:"dial_unit"`
+	Wraps          *int64        `json:"wraps"`
+	Direction      string        `json:"direction"`
+	Move           units.Length  `json:"move_mm"`
+	MoveSet        *units.Length `json:"move_set_mm"`
+	ComesOut       *units.Length `json:"comes_out_mm"`
+	Error          *units.Length `json:"error_mm"`
+	DivisionIs     *units.Length `json:"division_removes_mm"`
+	ReadoutChange  *units.Length `json:"readout_change_mm"`
+	sheet.Remarks
+}
+
+// Travel returns how far a slide really moves to bring the work from the size
+// m to the size t:
+//
+//	cross slide            s = (m - t)/2
+//	compound at the angle a  s = (m - t)/(2·sin a)
+//	compound along, table  s = m - t
+//
+// It is exact but for the angle, which is good to 1e-9 mm. The angle is above
+// 0 and at most 90 deg and only the compound has one.
+//
+// Source: elementary; a cut of depth s takes 2·s off the diameter.
+func Travel(slide Slide, measured, target units.Length, angle *units.Angle) units.Length {
+	off := measured.Minus(target)
+	switch {
+	case slide == Cross:
+		return off.Half()
+	case slide == Compound && angle != nil:
+		return units.FromFloat(off.MM() / (2 * angle.Sin()))
+	}
+	return off
+}
+
+// size returns what a real travel takes off the measured size: Travel turned
+// round.
+func (in Input) size(travel units.Length) units.Length {
+	switch {
+	case in.Slide == Cross:
+		return travel.Times(2)
+	case in.Slide == Compound && in.Angle != nil:
+		return units.FromFloat(2 * travel.MM() * in.Angle.Sin())
+	}
+	return travel
+}
+
+// label returns what the collar calls a travel: twice as much where it counts
+// on the diameter.
+func label(d shop.Dial, travel units.Length) units.Length {
+	if d.OnDiameter {
+		return travel.Times(2)
+	}
+	return travel
+}
+
+// check returns every problem with the input.
+func (in Input) check() error {
+	var list problem.List
+	for _, s := range []struct {
+		key, want string
+		l         *units.Length
+	}{
+		{"measured", "is needed: what the work measures now", in.Measured},
+		{"target", "is needed: what it should measure", in.Target},
+	} {
+		switch {
+		case s.l == nil:
+			list.Add(problem.New(problem.Missing, s.key, nil, s.want))
+		case s.l.Sign() < 0 || s.l.Sign() == 0 && in.Slide == Cross:
+			list.Add(problem.New(problem.OutOfRange, s.key, s.l, "a size here is above 0"))
+		}
+	}
+	if in.Slide != Cross && in.Slide != Compound && in.Slide != Table {
+		list.Add(problem.New(problem.Unknown, "slide", string(in.Slide), "not a slide: write cross, compound or table").Near(Slides()))
+	}
+	if in.Angle != nil {
+		switch {
+		case in.Slide != Compound:
+			list.Add(problem.New(problem.Contradiction, "angle", in.Angle, "only the compound stands at an angle: add --slide compound"))
+		case in.Angle.Deg() <= 0 || in.Angle.Deg() > 90:
+			list.Add(problem.New(problem.OutOfRange, "angle", in.Angle, "the compound's angle from the spindle axis is above 0 and at most 90 deg"))
+		}
+	}
+	if d := in.Dial; d != nil && in.Reading != nil {
+		turn := label(*d, d.Lead)
+		if r := onDial(*d, *in.Reading); r.Sign() < 0 || r.Cmp(turn) >= 0 {
+			list.Add(problem.New(problem.OutOfRange, "reading", *in.Reading, fmt.Sprintf(
+				"this dial is numbered from 0 to less than %v %v", number(*d, turn), d.Unit)))
+		}
+	}
+	return list.Err()
+}
+
+// onDial returns a number on the collar as a length.
+func onDial(d shop.Dial, reading units.Number) units.Length {
+	exact := decimal.NewFromFloat(float64(reading)) // the shortest that reads back: what was typed
+	if d.Unit == units.Inch {
+		return units.FromDecimal(exact.Mul(decimal.New(254, -1)))
+	}
+	return units.FromDecimal(exact)
+}
+
+// number returns a length as a number on the collar.
+func number(d shop.Dial, l units.Length) units.Number {
+	if d.Unit == units.Inch {
+		return units.Number(l.Over(units.MustLength("1in")))
+	}
+	return units.Number(l.MM())
+}
+
+// Next returns where the dial is wound to. It fails when a size is missing, is
+// negative, or 0 on the cross slide; on an unknown slide; on an angle for
+// another slide than the compound, or one not above 0 and at most 90 deg; and
+// on a reading the collar does not have.
+func Next(in Input) (Result, error) {
+	if err := in.check(); err != nil {
+		return Result{}, err
+	}
+	r := Result{Inputs: in, Move: Travel(in.Slide, *in.Measured, *in.Target, in.Angle)}
+	r.Direction = [...]string{"out", "none", "in"}[r.Move.Sign()+1]
+	if in.Readout {
+		change := in.Target.Minus(*in.Measured)
+		r.ReadoutChange = &change
+	}
+	if in.Dial == nil {
+		r.Warnings.Add("not-checked", "no dial was read for this slide: the travel is exact, turns and divisions are left out ("+in.Slide.key()+")")
+		return r, nil
+	}
+	r.wind(*in.Dial)
+	return r, nil
+}
+
+// key returns the shop's key for the slide's dial.
+func (s Slide) key() string {
+	switch s {
+	case Compound:
+		return "lathe: compound: lead, divisions"
+	case Table:
+		return "mill: table"
+	}
+	return "lathe: cross_slide"
+}
+
+// wind fills in the figures of the dial.
+func (r *Result) wind(d shop.Dial) {
+	per := int64(d.Divisions)
+	whole := r.Move.Abs().Times(per).Steps(d.Lead, units.Down)
+	if r.Move.Sign() < 0 {
+		whole = -whole
+	}
+	turns, divisions := whole/per, whole%per
+	r.Turns, r.Divisions = &turns, &divisions
+	exact := units.Number(r.Move.Times(per).Over(d.Lead))
+	r.DivisionsExact = &exact
+	set := units.FromDecimal(d.Lead.Decimal().Mul(decimal.NewFromInt(whole)).DivRound(decimal.NewFromInt(per), 12))
+	out := r.Inputs.Measured.Minus(r.Inputs.size(set))
+	off := out.Minus(*r.Inputs.Target)
+	removes := r.Inputs.size(d.Division())
+	unit := d.Unit.String()
+	r.MoveSet, r.ComesOut, r.Error, r.DivisionIs, r.DialUnit = &set, &out, &off, &removes, &unit
+	if r.Inputs.Reading == nil {
+		return
+	}
+	next, wraps := r.after(d, r.Move)
+	line, _ := r.after(d, set)
+	r.NextReading, r.NextSet, r.Wraps = &next, &line, &wraps
+}
+
+// after returns the number on the collar after a travel from the present
+// reading, and how often 0 has come past.
+func (r Result) after(d shop.Dial, travel units.Length) (units.Number, int64) {
+	if r.Inputs.Falling {
+		travel = travel.Neg()
+	}
+	turn := label(d, d.Lead)
+	at := onDial(d, *r.Inputs.Reading).Plus(label(d, travel))
+	wraps := at.Steps(turn, units.Down)
+	return number(d, at.Minus(turn.Times(wraps))), wraps
+}
+
+// Sheet implements sheet.Result.
+func (r Result) Sheet() sheet.Sheet {
+	s := sheet.Sheet{Title: "Where to wind the dial", Warnings: r.Warnings, Cautions: r.Cautions}
+	if r.Move.Sign() == 0 {
+		s.Notes = append(s.Notes, "It is on size: there is nothing to wind.")
+	}
+	s.Facts = r.facts()
+	m, t := r.Inputs.Measured.MM(), r.Inputs.Target.MM()
+	formula, vars := "m - t", []sheet.Var{sheet.Let("m", m), sheet.Let("t", t)}
+	switch {
+	case r.Inputs.Slide == Cross:
+		formula = "(m - t)/2"
+	case r.Inputs.Angle != nil:
+		formula, vars = "(m - t)/(2*sin(a))", append(vars, sheet.Let("a", r.Inputs.Angle.Deg()))
+	}
+	s.Working = []sheet.Step{sheet.Work("s", formula, r.Move.MM(), "mm", vars...)}
+	if d := r.Inputs.Dial; d != nil {
+		s.Working = append(s.Working, sheet.Work("divisions", "s*n/lead", float64(*r.DivisionsExact), "",
+			sheet.Let("s", r.Move.MM()), sheet.Let("n", float64(d.Divisions)), sheet.Let("lead", d.Lead.MM())))
+	}
+	s.Notes = append(s.Notes, r.notes()...)
+	return s
+}
+
+func (r Result) facts() []sheet.Fact {
+	var facts []sheet.Fact
+	if d := r.Inputs.Dial; d != nil {
+		places := 3
+		if d.Unit == units.Inch {
+			places = 4
+		}
+		if r.NextReading != nil {
+			facts = append(facts, sheet.Fact{
+				Key: "next_reading", Label: "wind to", Value: sheet.Num(float64(*r.NextReading), places, d.Unit.String()), Remark: r.wrapRemark(),
+			})
+		}
+		t := shop.Turns{Turns: abs(*r.Turns), Divisions: abs(*r.Divisions)}
+		facts = append(facts,
+			sheet.Fact{Key: "divisions_exact", Label: "that is", Value: sheet.Text(t.String() + r.part()), Remark: r.way()})
+		if r.Error.Sign() != 0 {
+			remark := "stopping at whole divisions"
+			if r.NextSet != nil {
+				remark += fmt.Sprintf(", at %.*f %v", places, float64(*r.NextSet), d.Unit)
+			}
+			facts = append(facts, sheet.Fact{Key: "error_mm", Label: "left on", Value: sheet.Fine(*r.Error), Remark: remark})
+		}
+		facts = append(facts, sheet.Fact{Key: "division_removes_mm", Label: "one division removes", Value: sheet.Length{V: *r.DivisionIs}, Remark: r.onWhat()})
+	}
+	remark := "real travel of the slide"
+	if r.Inputs.Dial == nil {
+		remark += ", " + r.way()
+	}
+	facts = append(facts, sheet.Fact{Key: "move_mm", Label: "the slide moves", Value: sheet.Len(r.Move.Abs()), Remark: remark})
+	if r.ReadoutChange != nil {
+		facts = append(facts, sheet.Fact{Key: "readout_change_mm", Label: "the readout changes by", Value: sheet.Fine(*r.ReadoutChange), Remark: "where it counts " + r.onWhat()})
+	}
+	return facts
+}
+
+// part returns the part of a division beyond the whole ones, in hundredths.
+func (r Result) part() string {
+	if f := math.Abs(float64(*r.DivisionsExact)); f-math.Floor(f) >= 0.005 && r.Error.Sign() != 0 {
+		return fmt.Sprintf(" and %.2f of one more", f-math.Floor(f))
+	}
+	return ""
+}
+
+func (r Result) wrapRemark() string {
+	n := abs(*r.Wraps)
+	switch {
+	case n == 0:
+		return "on the dial"
+	case n == 1:
+		return "on the dial, once past its 0"
+	}
+	return fmt.Sprintf("on the dial, %d times past its 0", n)
+}
+
+func (r Result) way() string {
+	switch {
+	case r.Move.Sign() == 0:
+		return ""
+	case r.Inputs.Slide == Cross && r.Move.Sign() > 0:
+		return "in, away from you"
+	case r.Inputs.Slide == Cross:
+		return "out, toward you"
+	case r.Move.Sign() > 0:
+		return "on, further into the work"
+	}
+	return "back"
+}
+
+func (r Result) onWhat() string {
+	if r.Inputs.Slide == Cross || r.Inputs.Angle != nil {
+		return "on the diameter"
+	}
+	return "along the slide"
+}
+
+func (r Result) notes() []string {
+	var notes []string
+	if r.Move.Sign() < 0 && r.Inputs.Slide == Cross {
+		notes = append(notes, "The diameter grows, so this is a bore, cut on your side. An outside that is under size stays so.")
+	}
+	notes = append(notes, "Come up to the number the way the cut goes. If you pass it, back off half a turn and come up again: the nut has slack.")
+	if r.Inputs.Dial != nil && r.Inputs.Dial.OnDiameter && r.Inputs.Slide == Cross {
+		notes = append(notes, "This dial counts what comes off the diameter, twice what the slide moves.")
+	}
+	return notes
+}
+
+func abs(n int64) int64 { return max(n, -n) }

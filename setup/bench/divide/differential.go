@@ -1,0 +1,125 @@
+package divide
+
+import (
+	"fmt"
+	"math/big"
+	"strings"
+
+	"setover/setup/base/gears"
+	"setover/setup/page/sheet"
+)
+
+// Differential is a division that no circle gives, made exact by a train from
+// the spindle to the plate. The crank is indexed as for As divisions, which a
+// circle gives, and the train turns the plate meanwhile by what is missing.
+//
+// Ratio is turns of the plate to one of the spindle: with + the plate turns
+// the same way as the crank, with - against it. Idlers is how many wheels
+// between turn the sense right on a head whose plate, driven by one pair
+// without idlers, turns against the crank.
+type Differential struct {
+	As        int      `json:"as_divisions"`
+	Ratio     string   `json:"ratio"`
+	Direction string   `json:"plate_direction"`
+	Drivers   []int    `json:"drivers"`
+	Driven    []int    `json:"driven"`
+	Idlers    int      `json:"idlers"`
+	Index     Solution `json:"index"`
+}
+
+// The ways a plate turns.
+const (
+	WithCrank    = "with-crank"
+	AgainstCrank = "against-crank"
+)
+
+// PlateRatio returns the turns of the plate to one of the spindle that make N
+// divisions of an indexing for A:
+//
+//	i = (A - N)·R/A
+//
+// R is the head's ratio. While the spindle makes one turn, the crank is moved
+// N times by R/A of a turn against the plate, and together with the plate's own
+// i turns it must come to R. A, N and R are above 0. It is exact.
+//
+// Source: the handbooks' formula, from memory: 51 by way of 50 is -4/5.
+func PlateRatio(n, as, ratio int) *big.Rat {
+	return big.NewRat(int64(as-n)*int64(ratio), int64(as))
+}
+
+// reach is how far from N another number of divisions is looked for.
+const reach = 60
+
+// differential looks for the train of the shop's wheels that makes N divisions
+// of the nearest number that a circle gives.
+func (r *Result) differential(circles []circle) {
+	n, wheels := r.Inputs.N, r.Inputs.Wheels
+	if len(wheels) < 2 {
+		r.Warnings.Add("not-checked", "no change wheels in this shop: differential dividing was not looked for (lathe: change_gears)")
+		return
+	}
+	box, err := gears.New(wheels, 4, nil)
+	if err != nil {
+		r.Warnings.Add("not-checked", "the change wheels of this shop cannot be searched: "+err.Error())
+		return
+	}
+	for step := 1; step <= reach; step++ {
+		for _, as := range []int{n - step, n + step} {
+			if as < 1 {
+				continue
+			}
+			index, ok := exactly(as, r.ratio, circles)
+			if !ok {
+				continue
+			}
+			ratio := PlateRatio(n, as, r.ratio)
+			found, err := box.Search(new(big.Rat).Abs(ratio), gears.Query{Keep: 1, Limit: new(big.Rat)})
+			if err != nil || len(found) == 0 {
+				continue
+			}
+			d := Differential{As: as, Ratio: ratio.RatString(), Direction: WithCrank, Drivers: found[0].Drivers, Driven: found[0].Driven, Index: index}
+			if ratio.Sign() < 0 {
+				d.Direction = AgainstCrank
+			}
+			if found[0].Reverses() == (ratio.Sign() > 0) {
+				d.Idlers = 1
+			}
+			r.Differential = &d
+			return
+		}
+	}
+	r.Warnings.Add("no-train", fmt.Sprintf("no train of the shop's wheels makes %d divisions of %d to %d", n, max(1, n-reach), n+reach))
+}
+
+// exactly returns the circle that counts a number of divisions exactly, the
+// one with the fewest spaces.
+func exactly(n, ratio int, circles []circle) (Solution, bool) {
+	turns := big.NewRat(int64(ratio), int64(n))
+	var best Solution
+	ok := false
+	for _, c := range circles {
+		whole, spaces, rest := Count(turns, c.holes)
+		if rest.Sign() == 0 && (!ok || spaces < best.Spaces) {
+			best, ok = Solution{Turns: whole, Plate: c.plate, Circle: c.holes, Spaces: spaces, SectorHoles: spaces + 1, Exact: true}, true
+		}
+	}
+	return best, ok
+}
+
+func (d Differential) facts() []sheet.Fact {
+	train := gears.Train{Drivers: d.Drivers, Driven: d.Driven}
+	idlers := "no idler, or two"
+	if d.Idlers > 0 {
+		idlers = "one idler"
+	}
+	return []sheet.Fact{
+		{Label: "exact by differential", Value: sheet.Text(train.Text()), Remark: "drivers over driven, from the spindle to the plate, " + idlers},
+		{Label: "the plate turns", Value: sheet.Text(strings.ReplaceAll(d.Direction, "-", " the "))},
+		{Label: "index as for", Value: sheet.Count(d.As), Remark: fmt.Sprintf("%d turns and %d spaces on the circle of %d", d.Index.Turns, d.Index.Spaces, d.Index.Circle)},
+	}
+}
+
+func (d Differential) working(n, ratio int) sheet.Step {
+	i, _ := PlateRatio(n, d.As, ratio).Float64()
+	return sheet.Work("plate", "(A - N)*R/A", i, "turns to one of the spindle", sheet.Let("A", float64(d.As)), sheet.Let("N", float64(n)), sheet.Let("R", float64(ratio)))
+}

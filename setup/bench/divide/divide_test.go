@@ -1,0 +1,346 @@
+package divide_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"math/big"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"setover/setup/base/published"
+	"setover/setup/base/units"
+	"setover/setup/bench/divide"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
+)
+
+func angle(text string) *units.Angle {
+	a := units.MustAngle(text)
+	return &a
+}
+
+// heads are the heads with the plates they are sold with, from
+// testdata/reference/dividing_plates.json.
+func heads(t *testing.T) map[string]*shop.DividingHead {
+	text, err := os.ReadFile(filepath.Join(published.Dir(), "dividing_plates.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var list map[string]struct {
+		Ratio   int     `json:"ratio"`
+		Circles [][]int `json:"circles"`
+	}
+	if err := json.Unmarshal(text, &list); err != nil {
+		t.Fatal(err)
+	}
+	all := map[string]*shop.DividingHead{}
+	for name, h := range list {
+		all[name] = &shop.DividingHead{Ratio: h.Ratio, Plates: h.Circles}
+	}
+	return all
+}
+
+// Published divisions. Each names the circle and the spaces its source uses;
+// they must be among the solutions, exact or off by what is noted.
+func TestPublished(t *testing.T) {
+	const (
+		army     = "US Army OD 16448, Fundamentals of milling machine operation: figure 11 and its examples"
+		practice = "Differential and angular indexing practice sheet"
+		fox      = "Advanced Milling: angular indexing; Fox Valley Technical College"
+		oberg    = "Machinery's Handbook, Oberg and Jones, 1916: indexing for angles"
+	)
+	for _, tc := range []struct {
+		n                     int
+		angle                 string
+		ratio                 int
+		turns, spaces, circle int
+		src                   string
+	}{
+		{6, "", 40, 6, 12, 18, army},
+		{6, "", 40, 6, 26, 39, army},
+		{42, "", 40, 0, 40, 42, army},
+		{42, "", 40, 0, 20, 21, army},
+		{15, "", 40, 2, 18, 27, practice},
+		{15, "", 40, 2, 24, 36, practice},
+		{0, "15deg", 40, 1, 18, 27, practice},
+		{0, "15deg", 40, 1, 24, 36, practice},
+		{0, "54m", 40, 0, 2, 20, army},
+		{0, "45deg", 40, 5, 0, 54, fox},
+		{0, "19deg", 40, 2, 6, 54, fox},
+		{0, "8d50m", 40, 0, 53, 54, fox},
+		{0, "35deg", 40, 3, 16, 18, oberg},
+		{0, "11d30m", 40, 1, 5, 18, oberg},
+	} {
+		in := divide.Input{N: tc.n, Ratio: tc.ratio, Circles: []int{tc.circle}}
+		if tc.angle != "" {
+			in.Angle = angle(strings.Replace(tc.angle, "54m", "0d54m", 1))
+		}
+		r, err := divide.Divide(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if s := r.Solutions[0]; s.Turns != tc.turns || s.Spaces != tc.spaces || !s.Exact || s.SectorHoles != tc.spaces+1 {
+			t.Errorf("%d %s: %+v; %s has %d turns and %d on %d", tc.n, tc.angle, s, tc.src, tc.turns, tc.spaces, tc.circle)
+		}
+	}
+}
+
+// The Army manual makes 24 minutes one hole of 23 and calls the error very
+// small. One hole of 23 is 540/23 = 23.478 minutes: 0.52 minutes short.
+func TestTheArmysMinutes(t *testing.T) {
+	r, err := divide.Divide(divide.Input{Angle: angle("0d24m"), Ratio: 40, Circles: []int{23}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := strconv.FormatFloat(r.Error.Deg()*60, 'f', 2, 64); got != "-0.52" || *r.Exact || *r.Spaces != 1 {
+		t.Errorf("off by %s minutes, exact %v", got, *r.Exact)
+	}
+	if w := r.Warnings[0]; w.Code != "no-exact-circle" || w.Text != "no circle here divides this exactly: the nearest is off by -31.30 seconds a division" {
+		t.Error(w)
+	}
+}
+
+// A practice sheet sets 125 divisions at 72:1 on circles of 24, 25, 27, 28 and
+// 30 holes. None is exact, since 72/125 needs 125 holes or a multiple.
+func TestNoExactCircle(t *testing.T) {
+	r, err := divide.Divide(divide.Input{N: 125, Ratio: 72, Circles: []int{24, 25, 27, 28, 30}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range r.Solutions {
+		if s.Exact {
+			t.Errorf("%+v is called exact", s)
+		}
+	}
+}
+
+// Every number of divisions from 1 to 1,000 on every standard plate, against
+// trying each hole of each circle in whole numbers: which are exact, that they
+// stand first, and that the best of the others is the nearest there is.
+func TestAgainstBruteForce(t *testing.T) {
+	for name, head := range heads(t) {
+		for n := 1; n <= 1000; n++ {
+			r, err := divide.Divide(divide.Input{N: n, Head: head})
+			if err != nil {
+				t.Fatal(name, n, err)
+			}
+			exact := map[int]bool{}
+			least := big.NewRat(1, 1)
+			for _, plate := range head.Plates {
+				for _, c := range plate {
+					for k := 0; k <= head.Ratio*c; k++ { // k spaces in all against ratio/n turns
+						if k*n == head.Ratio*c {
+							exact[c] = true
+						}
+						near := head.Ratio * c / n
+						if k < near || k > near+1 {
+							continue // further than a hole away
+						}
+						off := new(big.Rat).Sub(big.NewRat(int64(k), int64(c)), big.NewRat(int64(head.Ratio), int64(n)))
+						if off.Abs(off).Cmp(least) < 0 {
+							least = off
+						}
+					}
+				}
+			}
+			for i, s := range r.Solutions {
+				if s.Exact != exact[s.Circle] || s.Exact && i >= len(exact) {
+					t.Fatalf("%s, %d divisions: circle %d is %v at place %d, brute force says %v", name, n, s.Circle, s.Exact, i, exact[s.Circle])
+				}
+				if s.Exact && (s.Turns*s.Circle+s.Spaces)*n != head.Ratio*s.Circle {
+					t.Fatalf("%s, %d divisions: %+v does not come round", name, n, s)
+				}
+			}
+			warned := slices.ContainsFunc(r.Warnings, func(w sheet.Warning) bool { return w.Code == "no-exact-circle" })
+			if warned != (len(exact) == 0) {
+				t.Fatalf("%s, %d divisions: warned %v, %d exact circles", name, n, warned, len(exact))
+			}
+			want, _ := least.Float64()
+			if got := math.Abs(r.Error.Deg()) * float64(head.Ratio) / 360; math.Abs(got-want) > 1e-12 {
+				t.Fatalf("%s, %d divisions: off by %v turns, the nearest hole by %v", name, n, got, want)
+			}
+		}
+	}
+}
+
+// Positions with no error carried: they come round exactly, and none is
+// further off than half a hole, though the nearest division times N is.
+func TestPositions(t *testing.T) {
+	head := heads(t)["three-plate"]
+	for _, n := range []int{51, 127, 360, 997} {
+		r, err := divide.Divide(divide.Input{N: n, Head: head, List: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		sum := 0
+		for _, p := range r.Positions {
+			sum += p.Turns**r.Circle + p.Spaces
+			if half := 180 / float64(head.Ratio**r.Circle); math.Abs(p.Error.Deg()) > half+1e-12 {
+				t.Errorf("%d: position %d is %v off, half a hole is %v", n, p.N, p.Error, half)
+			}
+		}
+		if sum != head.Ratio**r.Circle || len(r.Positions) != n {
+			t.Errorf("%d: %d spaces in all, want %d", n, sum, head.Ratio**r.Circle)
+		}
+	}
+}
+
+// The handbooks' 51 by way of 50: -4/5, so the plate turns against the crank.
+func TestPlateRatios(t *testing.T) {
+	for _, e := range published.Answers(t, "diff_ratio") {
+		n, as := int(e.Num(t, 0)), int(e.Num(t, 1))
+		if got := strconv.Quote(divide.PlateRatio(n, as, 40).RatString()); got != string(e.Raw) {
+			t.Errorf("%d by way of %d: %s; %s has %s", n, as, got, e.Source, e.Raw)
+		}
+	}
+	// 57 by way of 56 is -5/7: the handbooks gear it 40 to 56, from memory.
+	if got := divide.PlateRatio(57, 56, 40).RatString(); got != "-5/7" {
+		t.Error(got)
+	}
+}
+
+// Differential dividing, worked round: N times the crank's step against the
+// plate and the plate's own turns must be one turn of the spindle, exactly.
+func TestDifferentialComesRound(t *testing.T) {
+	wheels := []int{20, 24, 24, 28, 32, 40, 44, 48, 56, 64, 72, 86, 100}
+	head := heads(t)["three-plate"]
+	geared := 0
+	for n := 51; n <= 400; n++ {
+		r, err := divide.Divide(divide.Input{N: n, Head: head, Wheels: wheels})
+		if err != nil {
+			t.Fatal(err)
+		}
+		d := r.Differential
+		if *r.Exact && d != nil {
+			t.Fatalf("%d: a train where a circle serves", n)
+		}
+		if d == nil {
+			continue
+		}
+		geared++
+		drive := big.NewRat(1, 1)
+		for i := range d.Drivers {
+			drive.Mul(drive, big.NewRat(int64(d.Drivers[i]), int64(d.Driven[i])))
+		}
+		if d.Direction == divide.AgainstCrank {
+			drive.Neg(drive)
+		}
+		// One turn of the spindle: n steps of the crank against the plate, and the plate's own turns.
+		steps := big.NewRat(int64(d.Index.Turns*d.Index.Circle+d.Index.Spaces)*int64(n), int64(d.Index.Circle))
+		if got := steps.Add(steps, drive); got.Cmp(big.NewRat(int64(head.Ratio), 1)) != 0 {
+			t.Fatalf("%d: %+v comes to %s turns of the worm", n, d, got.RatString())
+		}
+		// A pair turns the sense round, and so does an idler; the plate is to turn with the crank when even.
+		if reversed := (len(d.Drivers)+d.Idlers)%2 == 1; reversed != (d.Direction == divide.AgainstCrank) {
+			t.Fatalf("%d: %d pairs and %d idlers for a plate that turns %s", n, len(d.Drivers), d.Idlers, d.Direction)
+		}
+	}
+	if geared < 200 {
+		t.Errorf("only %d numbers were geared", geared)
+	}
+}
+
+// On a rotary table: 1/7 of the circle is 51°25'43", to the nearest second. At
+// 90 to 1 a turn is 4 deg, so that is 12 turns and 3°25'43".
+func TestRotary(t *testing.T) {
+	r, err := divide.Divide(divide.Input{N: 7, Rotary: &shop.RotaryTable{Ratio: 90}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []string{`0°00'00" 0 0°00'00"`, `51°25'43" 12 3°25'43"`, `102°51'26" 25 2°51'26"`, `154°17'09" 38 2°17'09"`, `205°42'51" 51 1°42'51"`} {
+		p := r.Rotary[i]
+		if got := fmt.Sprintf("%s %d %s", p.DMS, *p.Turns, *p.Handwheel); got != want {
+			t.Errorf("cut %d: %s, want %s", p.N, got, want)
+		}
+	}
+	// What is a whole turn but for a thousandth of a second is said as one.
+	r, err = divide.Divide(divide.Input{Angle: angle("11.9999999"), Rotary: &shop.RotaryTable{Ratio: 90}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p := r.Rotary[0]; *p.Turns != 3 || *p.Handwheel != `0°00'00"` || len(r.Rotary) != 1 {
+		t.Errorf("%d turns and %s", *p.Turns, *p.Handwheel)
+	}
+	// Every position, whole turns and rest together, is its part of the circle.
+	for n := 1; n <= 400; n++ {
+		r, err := divide.Divide(divide.Input{N: n, Rotary: &shop.RotaryTable{Ratio: 40}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range r.Rotary {
+			if got := float64(*p.Turns)*9 + p.Remainder.Deg(); math.Abs(got-360*float64(p.N-1)/float64(n)) > 1e-9 {
+				t.Fatalf("%d: cut %d at %v", n, p.N, got)
+			}
+		}
+	}
+}
+
+// What sides divide: each side, or every so many.
+func TestBlocks(t *testing.T) {
+	for _, tc := range []struct {
+		in   divide.Input
+		want string
+	}{
+		{divide.Input{N: 2}, "collet block 4/2, collet block 6/3"},
+		{divide.Input{N: 3}, "collet block 6/2, chuck jaws 3/1"},
+		{divide.Input{N: 5}, ""},
+		{divide.Input{Angle: angle("120")}, "collet block 6/2, chuck jaws 3/1"},
+		{divide.Input{Angle: angle("90deg")}, "collet block 4/1"},
+	} {
+		tc.in.Blocks, tc.in.Jaws = []int{4, 6}, 3
+		r, err := divide.Divide(tc.in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, b := range r.Blocks {
+			got = append(got, fmt.Sprintf("%s %d/%d", b.Kind, b.Sides, b.Step))
+		}
+		if s := strings.Join(got, ", "); s != tc.want {
+			t.Errorf("%v: %s, want %s", tc.in, s, tc.want)
+		}
+		if r.Turns != nil || r.Warnings[0].Text != "no dividing head in this shop: no circle was looked for (dividing_head)" {
+			t.Errorf("without a head: %v", r.Warnings)
+		}
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	for _, tc := range []struct {
+		in   divide.Input
+		want string
+	}{
+		{divide.Input{}, "divisions: needs a number of divisions, or an angle"},
+		{divide.Input{N: 6, Angle: angle("60")}, "angle: 60 deg: give a number of divisions or an angle, not both"},
+		{divide.Input{N: -1}, "divisions: -1: must be from 1 to 10000"},
+		{divide.Input{N: 10001}, "divisions: 10001: must be from 1 to 10000"},
+		{divide.Input{Angle: angle("0")}, "angle: 0 deg: must be above 0 and at most 360 deg"},
+		{divide.Input{Angle: angle("361")}, "angle: 361 deg: must be above 0 and at most 360 deg"},
+		{divide.Input{N: 6, Ratio: -1}, "ratio: -1: must be from 1 to 1000"},
+		{divide.Input{N: 6, Ratio: 1001, Circles: []int{0, 1001}}, "ratio: 1001: must be from 1 to 1000\ncircles: 0: a circle has 1 to 1000 holes\ncircles: 1001: a circle has 1 to 1000 holes"},
+		{divide.Input{N: 6, Circles: []int{18}}, "ratio: is needed with circles: no dividing head in this shop (dividing_head)"},
+	} {
+		_, err := divide.Divide(tc.in)
+		if err == nil || err.Error() != tc.want {
+			t.Errorf("got  %v\nwant %s", err, tc.want)
+		}
+	}
+}
+
+func ExampleDivide() {
+	r, err := divide.Divide(divide.Input{N: 42, Ratio: 40, Circles: []int{42, 21}})
+	if err != nil {
+		panic(err)
+	}
+	for _, s := range r.Solutions {
+		fmt.Printf("%d turns and %d spaces on %d, %d holes in the sector\n", s.Turns, s.Spaces, s.Circle, s.SectorHoles)
+	}
+	// Output:
+	// 0 turns and 20 spaces on 21, 21 holes in the sector
+	// 0 turns and 40 spaces on 42, 41 holes in the sector
+}

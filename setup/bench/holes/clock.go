@@ -1,0 +1,102 @@
+package holes
+
+import (
+	"fmt"
+	"math"
+
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/book/cautions"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
+)
+
+// ClockInput is a pin in a hole of the first row: how much higher it stands at
+// one place than at another, Span further along it. Aim is the roll the pin
+// should have from level.
+type ClockInput struct {
+	Rise units.Length       `json:"rise_mm"`
+	Span units.Length       `json:"span_mm"`
+	Aim  *units.Angle       `json:"aim_deg,omitempty"`
+	Head *shop.DividingHead `json:"-"`
+}
+
+// ClockResult is how far the bar is rolled from level. Turn is what is left to
+// the aim, HeadTurns the same in turns of the dividing head's crank.
+type ClockResult struct {
+	Inputs    ClockInput    `json:"inputs"`
+	Roll      units.Angle   `json:"roll_deg"`
+	PerRise   units.Angle   `json:"per_0_01_mm_deg"`
+	AimRise   *units.Length `json:"aim_rise_mm"`
+	Turn      *units.Angle  `json:"turn_deg"`
+	HeadTurns *units.Number `json:"head_turns"`
+	sheet.Remarks
+}
+
+// PinRoll returns how far a bar is rolled when a pin square to its axis rises
+// H over the span L, measured along the pin:
+//
+//	asin(H/L)
+//
+// L is above 0 and H from -L to L. Good to 1e-12 deg away from ±90 deg.
+//
+// Source: plane geometry, the same as a sine bar's.
+func PinRoll(rise, span units.Length) units.Angle { return units.Radians(math.Asin(rise.Over(span))) }
+
+// Clock returns the roll of a bar from a pin in one of its holes. It fails
+// when Span is not above 0, when the rise is more than the span, or when Aim
+// is not from -90 to 90 deg.
+func Clock(in ClockInput) (ClockResult, error) {
+	var list problem.List
+	list.Add(positive([]option{{"span", &in.Span}}))
+	if in.Span.Sign() > 0 && in.Span.Less(in.Rise.Abs()) {
+		list.Add(problem.New(problem.Impossible, "rise", in.Rise, fmt.Sprintf("more than the span, %v: measure the span along the pin", in.Span)))
+	}
+	if in.Aim != nil && math.Abs(in.Aim.Deg()) > 90 {
+		list.Add(problem.New(problem.OutOfRange, "aim", in.Aim, "must be from -90 to 90 deg from level"))
+	}
+	if len(list) > 0 {
+		return ClockResult{}, list
+	}
+	r := ClockResult{Inputs: in, Roll: PinRoll(in.Rise, in.Span)}
+	// The rise that is 0.01 mm less in size: there is always room for that one.
+	near := in.Rise.Abs().Minus(units.MustLength("0.01mm"))
+	r.PerRise = units.Degrees(math.Abs(r.Roll.Deg())).Minus(PinRoll(units.Max(near, in.Span.Neg()), in.Span))
+	if in.Aim != nil {
+		rise := units.FromFloat(in.Span.MM() * in.Aim.Sin())
+		turn := in.Aim.Minus(r.Roll)
+		r.AimRise, r.Turn = &rise, &turn
+		if in.Head != nil {
+			n := units.Number(turn.Deg() * float64(in.Head.Ratio) / 360)
+			r.HeadTurns = &n
+		}
+	}
+	r.Caution(cautions.VBlocks, cautions.EyeProtection, cautions.Manual)
+	return r, nil
+}
+
+// Sheet implements sheet.Result.
+func (r ClockResult) Sheet() sheet.Sheet {
+	in := r.Inputs
+	h, l := sheet.Let("H", in.Rise.MM()), sheet.Let("L", in.Span.MM())
+	s := sheet.Sheet{
+		Title: "Bar clocked by a pin",
+		Facts: []sheet.Fact{
+			{Key: "roll_deg", Label: "rolled from level", Value: sheet.Ang(r.Roll), Remark: "up toward the place that reads higher"},
+			{Key: "per_0_01_mm_deg", Label: "0.01 mm of rise is", Value: sheet.Num(r.PerRise.Deg(), 4, "deg"), Remark: "a longer pin reads finer"},
+		},
+		Working:  []sheet.Step{sheet.Work("roll", "asin(H/L)", r.Roll.Deg(), "deg", h, l)},
+		Notes:    []string{"The span is measured along the pin, between the two places the indicator touches it."},
+		Warnings: r.Warnings, Cautions: r.Cautions,
+	}
+	if r.Turn != nil {
+		s.Facts = append(s.Facts,
+			sheet.Fact{Key: "turn_deg", Label: "roll the bar on by", Value: sheet.Ang(*r.Turn), Remark: "to the aim; - is back"},
+			sheet.Fact{Key: "aim_rise_mm", Label: "until the pin rises", Value: sheet.Len(*r.AimRise), Remark: "over the same span"})
+		s.Working = append(s.Working, sheet.Work("aim rise", "L*sin(w)", r.AimRise.MM(), "mm", l, sheet.Let("w", in.Aim.Deg())))
+	}
+	if r.HeadTurns != nil {
+		s.Facts = append(s.Facts, sheet.Fact{Key: "head_turns", Label: "in a dividing head", Value: sheet.Num(float64(*r.HeadTurns), 4, "turns"), Remark: fmt.Sprintf("of a %d:1 crank; the plate for it: setover divide --angle", in.Head.Ratio)})
+	}
+	return s
+}

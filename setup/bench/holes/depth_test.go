@@ -1,0 +1,190 @@
+package holes_test
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+
+	"setover/setup/base/published"
+	"setover/setup/base/units"
+	"setover/setup/bench/holes"
+	"setover/setup/book/drills"
+	"setover/setup/maker/shop"
+)
+
+func mustDrill(name string) drills.Drill {
+	d, err := drills.Find(name)
+	if err != nil {
+		panic(err)
+	}
+	return d
+}
+
+// The point of a twist drill. The trade's 0.3·D is the exact 0.3004 at one
+// decimal; 0.29 is that of a 120 deg point.
+func TestPoints(t *testing.T) {
+	for _, e := range published.Examples(t, "point_len") {
+		p := holes.PointLength(units.FromFloat(e.Num(t, 0)), units.Degrees(e.Num(t, 1)))
+		if got := strconv.FormatFloat(p.MM(), 'f', e.Places(), 64); got != string(*e.Published) {
+			t.Errorf("%s: %s; %s prints %s", e.Arguments, got, e.Source, *e.Published)
+		}
+	}
+	for _, tc := range []struct{ point, want, src string }{
+		{"118", "0.3004mm", "cot 59 deg = 0.60086, half of it"},
+		{"120", "0.2887mm", "1/(2·√3)"},
+		{"90", "0.5000mm", "a spot drill goes as deep as its radius"},
+		{"135", "0.2071mm", "(√2 - 1)/2"},
+		{"180", "0.0000mm", "a flat end has no point"},
+	} {
+		if got := units.AsPrinted(holes.PointLength(units.MustLength("1mm"), units.MustAngle(tc.point)), tc.want); got != tc.want {
+			t.Errorf("%s deg: %s, want %s (%s)", tc.point, got, tc.want, tc.src)
+		}
+	}
+}
+
+// How deep the tip goes: never short through, never deeper blind.
+func TestReach(t *testing.T) {
+	for _, tc := range []struct {
+		in    holes.DepthInput
+		total string
+	}{
+		{holes.DepthInput{Dia: units.MustLength("8mm"), Point: units.Degrees(118), Through: length("12mm")}, "15.4034mm"},
+		{holes.DepthInput{Dia: units.MustLength("8mm"), Point: units.Degrees(118), Through: length("12mm"), Past: length("0mm")}, "14.4034mm"},
+		{holes.DepthInput{Dia: units.MustLength("1/2in"), Point: units.Degrees(118), Full: length("1in")}, "1.1502in"},
+		{holes.DepthInput{Dia: units.MustLength("1/2in"), Point: units.Degrees(180), Full: length("1in")}, "1.0000in"},
+	} {
+		tc.in.SinkAngle = units.Degrees(90)
+		r, err := holes.Reach(tc.in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := units.AsPrinted(r.Total, tc.total); got != tc.total {
+			t.Errorf("%v: %s, want %s", tc.in.Dia, got, tc.total)
+		}
+	}
+	r, err := holes.Reach(holes.DepthInput{Dia: units.MustLength("2mm"), Point: units.Degrees(118), Through: length("10.01mm"), SinkAngle: units.Degrees(82), Countersink: length("3/8in")})
+	if err != nil || !r.Pecks || !r.BothSides {
+		t.Errorf("five diameters and more: %v %v %v", r.Pecks, r.BothSides, err)
+	}
+	if got := units.AsPrinted(*r.SinkDepth, "4.3283mm"); got != "4.3283mm" { // (9.525 - 2)/2·cot 41 deg, cot = 1.15037
+		t.Errorf("countersink %s", got)
+	}
+}
+
+// The depth of a centre hole's cone in the sizes of ISO 6411 type A, from its
+// table (from memory): t = 0.97 for a 1 mm centre and so on.
+func TestCentreHoles(t *testing.T) {
+	want := map[string]string{
+		"1": "0.97", "1.25": "1.21", "1.6": "1.52", "2": "1.95", "2.5": "2.42", "3.15": "3.07",
+		"4": "3.90", "5": "4.85", "6.3": "5.98", "8": "7.79", "10": "9.70",
+	}
+	for size, cone := range want {
+		r, err := holes.Reach(holes.DepthInput{Dia: units.MustLength("8mm"), Point: units.Degrees(118), Full: length("9mm"), SinkAngle: units.Degrees(90), Centre: length(size + "mm")})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := r.CentreDepth.Fixed(units.MM, 2, units.Nearest); got != cone {
+			t.Errorf("centre %s mm: cone %s, the standard has %s", size, got, cone)
+		}
+	}
+}
+
+// The embedded tables against the published ones, row by row.
+func TestTables(t *testing.T) {
+	for i, row := range published.Rows(t, "counterbores_metric.csv") {
+		c := holes.Counterbores()[i]
+		if got := fmt.Sprintf("%s %v %v", c.Screw, c.Hole.Decimal(), c.Bore.Decimal()); got != row["cap_screw"]+" "+row["pilot_mm"]+" "+row["counterbore_mm"] || c.Source != "somta" {
+			t.Errorf("row %d: %s; %s prints %v", i, got, row["source"], row)
+		}
+		if i > 0 && !holes.Counterbores()[i-1].Hole.Less(c.Hole) {
+			t.Errorf("%s is not larger than the row above", c.Screw)
+		}
+	}
+	for i, row := range published.Rows(t, "centre_drills.csv") {
+		c := holes.CentreDrills()[i]
+		if c.System != row["system"] || c.Size != row["size"] || !c.Pilot.Equal(units.MustLength(row["pilot"]+row["unit"])) || !c.Body.Equal(units.MustLength(row["body"]+row["unit"])) || c.Source != row["source"] {
+			t.Errorf("row %d: %v", i, c)
+		}
+	}
+	if len(holes.Counterbores()) != len(published.Rows(t, "counterbores_metric.csv")) || len(holes.CentreDrills()) != len(published.Rows(t, "centre_drills.csv")) {
+		t.Error("a table is longer than the published one")
+	}
+}
+
+func TestDepthRefusals(t *testing.T) {
+	good := holes.DepthInput{Dia: units.MustLength("8mm"), Point: units.Degrees(118), Through: length("12mm"), SinkAngle: units.Degrees(90)}
+	with := func(change func(*holes.DepthInput)) holes.DepthInput {
+		in := good
+		change(&in)
+		return in
+	}
+	for _, tc := range []struct {
+		in   holes.DepthInput
+		want string
+	}{
+		{holes.DepthInput{}, "dia: 0 mm: must be above 0\nthrough: needs exactly one of through and full-depth\npoint: 0 deg: must be above 0 and at most 180 deg\ncountersink-angle: 0 deg: must be above 0 and at most 179 deg"},
+		{with(func(in *holes.DepthInput) { in.Full = length("1in") }), "through: 2 given: needs exactly one of through and full-depth"},
+		{with(func(in *holes.DepthInput) { in.Through = length("0in") }), "through: 0 mm: must be above 0"},
+		{with(func(in *holes.DepthInput) { in.Point, in.SinkAngle = units.Degrees(181), units.Degrees(180) }), "point: 181 deg: must be above 0 and at most 180 deg\ncountersink-angle: 180 deg: must be above 0 and at most 179 deg"},
+		{with(func(in *holes.DepthInput) { in.Past = length("-1mm") }), "breakthrough: -1 mm: cannot be negative"},
+		{with(func(in *holes.DepthInput) { in.Through, in.Full, in.Past = nil, length("5mm"), length("1mm") }), "breakthrough: 1 mm: is for a hole through, not for a blind one"},
+		{with(func(in *holes.DepthInput) { in.Countersink = length("8mm") }), "countersink: 8 mm: no larger than the hole, 8 mm"},
+		{with(func(in *holes.DepthInput) { in.Countersink = length("0mm") }), "countersink: 0 mm: must be above 0"},
+		{with(func(in *holes.DepthInput) { in.Screw = "M7" }), "counterbore: M7: no such cap screw here: write M3, M3.5, M4, M5, M6, M8, M10, M12"},
+		{with(func(in *holes.DepthInput) { in.Screw = "M100" }), "counterbore: M100: no such cap screw here: write M3, M3.5, M4, M5, M6, M8, M10, M12\n  did you mean M10?"},
+		{with(func(in *holes.DepthInput) { in.Centre = length("2.4mm") }), "centre: 2.4 mm: no centre drill has this pilot\n  did you mean 2.5 mm?"},
+		{with(func(in *holes.DepthInput) { in.Mouth = length("2.4mm") }), "centre: is needed with mouth: the centre drill's pilot diameter"},
+		{with(func(in *holes.DepthInput) { in.Centre = length("0.125in") }), "mouth: is needed for a centre drill of this size: no standard mouth is known here"},
+		{with(func(in *holes.DepthInput) { in.Centre, in.Mouth = length("0.125in"), length("0.32in") }), "mouth: 8.128 mm: must be above the pilot, 3.175 mm, and at most the body, 7.9375 mm"},
+		{with(func(in *holes.DepthInput) { in.Centre, in.Mouth = length("2mm"), length("2mm") }), "mouth: 2 mm: must be above the pilot, 2 mm, and at most the body, 5 mm"},
+	} {
+		_, err := holes.Reach(tc.in)
+		got := fmt.Sprint(err)
+		if strings.HasPrefix(tc.want, "counterbore: M7") {
+			got, _, _ = strings.Cut(got, "\n") // every neighbour is as near
+		}
+		if got != tc.want {
+			t.Errorf("got  %s\nwant %s", got, tc.want)
+		}
+	}
+}
+
+// A pin that rises over a span, and back: what is to be wound to an aim.
+func TestClock(t *testing.T) {
+	for _, tc := range []struct{ rise, span, roll string }{
+		{"10mm", "20mm", "30.0000"},
+		{"-10mm", "20mm", "-30.0000"},
+		{"2.5000in", "5in", "30.0000"},
+		{"0mm", "20mm", "0.0000"},
+		{"20mm", "20mm", "90.0000"},
+		{"2.5882in", "10in", "15.000"}, // sin 15 deg = 0.25882, sine bar tables
+	} {
+		r, err := holes.Clock(holes.ClockInput{Rise: units.MustLength(tc.rise), Span: units.MustLength(tc.span), Aim: angle("45"), Head: &shop.DividingHead{Ratio: 40}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, digits, _ := strings.Cut(tc.roll, ".")
+		if got := strconv.FormatFloat(r.Roll.Deg(), 'f', len(digits), 64); got != tc.roll {
+			t.Errorf("%s over %s: %s deg, want %s", tc.rise, tc.span, got, tc.roll)
+		}
+		if turns := (45 - r.Roll.Deg()) / 9; math.Abs(float64(*r.HeadTurns)-turns) > 1e-12 {
+			t.Errorf("%v turns of the crank, want %v", *r.HeadTurns, turns)
+		}
+		if r.PerRise.Deg() <= 0 {
+			t.Errorf("0.01 mm is %v", r.PerRise)
+		}
+	}
+	for _, tc := range []struct {
+		in   holes.ClockInput
+		want string
+	}{
+		{holes.ClockInput{Rise: units.MustLength("1mm")}, "span: 0 mm: must be above 0"},
+		{holes.ClockInput{Rise: units.MustLength("-1in"), Span: units.MustLength("25mm"), Aim: angle("91")}, "rise: -25.4 mm: more than the span, 25 mm: measure the span along the pin\naim: 91 deg: must be from -90 to 90 deg from level"},
+	} {
+		if _, err := holes.Clock(tc.in); err == nil || err.Error() != tc.want {
+			t.Errorf("got  %v\nwant %s", err, tc.want)
+		}
+	}
+}

@@ -1,0 +1,211 @@
+package holes
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/shopspring/decimal"
+
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+)
+
+// MaxHoles bounds a row with all its rolls, and every other pattern.
+const MaxHoles = 10_000
+
+// Row is a row of holes across a bar, as a part file writes it: where the first
+// one is, their diameters, and one of web, pitch and span.
+//
+// One diameter with a count is that many alike; otherwise Count is 0 or as many
+// as there are diameters. Rolls are the directions the row is drilled in, 0
+// when there are none.
+type Row struct {
+	From    units.Length   `json:"from_mm"`
+	Dias    []units.Length `json:"dias_mm"`
+	Count   int            `json:"count"`
+	Web     *units.Length  `json:"web_mm,omitempty"`
+	Pitch   *units.Length  `json:"pitch_mm,omitempty"`
+	Span    *units.Length  `json:"span_mm,omitempty"`
+	Rolls   []units.Angle  `json:"rolls_deg,omitempty"`
+	Stagger bool           `json:"stagger"`
+}
+
+// Centre is one hole of a row: N counts from 1 over all rolls, roll by roll;
+// At is its place along the bar.
+type Centre struct {
+	N    int
+	Dia  units.Length
+	At   units.Length
+	Roll units.Angle
+}
+
+// Expand returns every hole of the row, roll by roll, each roll from From on.
+// With d1 … dn the diameters, the step from hole i to the next is
+//
+//	pitch  p, the same throughout
+//	span   L/(n - 1), with L from the first centre to the last
+//	web    (di + di+1)/2 + w, which leaves the wall w between neighbours
+//
+// With Stagger every second roll is moved on by half a step; where the steps
+// differ, by half their mean, so that its webs stay as they are. Positions are
+// exact, but for a span that does not divide, which is rounded to 1e-9 mm.
+//
+// Diameters and the spacing are above 0, a span has at least two holes, one
+// hole needs no spacing, and there are at most 10,000 holes; otherwise it fails, with all problems.
+func (r Row) Expand() ([]Centre, error) {
+	if err := r.check(); err != nil {
+		return nil, err
+	}
+	dias := r.each()
+	along := r.along(dias)
+	rolls := r.Rolls
+	if len(rolls) == 0 {
+		rolls = []units.Angle{{}}
+	}
+	shift := r.halfStep(along)
+	list := make([]Centre, 0, len(dias)*len(rolls))
+	for k, roll := range rolls {
+		for i, dia := range dias {
+			at := r.From.Plus(along[i])
+			if r.Stagger && k%2 == 1 {
+				at = at.Plus(shift)
+			}
+			list = append(list, Centre{len(list) + 1, dia, at, roll})
+		}
+	}
+	return list, nil
+}
+
+// each returns the diameter of every hole along the row.
+func (r Row) each() []units.Length {
+	if len(r.Dias) != 1 || r.Count == 0 {
+		return r.Dias
+	}
+	dias := make([]units.Length, r.Count)
+	for i := range dias {
+		dias[i] = r.Dias[0]
+	}
+	return dias
+}
+
+// along returns how far each centre is from the first.
+func (r Row) along(dias []units.Length) []units.Length {
+	list := make([]units.Length, len(dias))
+	for i := 1; i < len(dias); i++ {
+		switch {
+		case r.Pitch != nil:
+			list[i] = r.Pitch.Times(int64(i))
+		case r.Span != nil:
+			list[i] = part(*r.Span, i, len(dias)-1)
+		default:
+			list[i] = list[i-1].Plus(dias[i-1].Plus(dias[i]).Half()).Plus(*r.Web)
+		}
+	}
+	return list
+}
+
+// part returns i/n of l, rounded to 1e-9 mm where it does not divide.
+func part(l units.Length, i, n int) units.Length {
+	return units.FromDecimal(l.Decimal().Mul(decimal.NewFromInt(int64(i))).DivRound(decimal.NewFromInt(int64(n)), 9))
+}
+
+// halfStep returns half the mean step of the row.
+func (r Row) halfStep(along []units.Length) units.Length {
+	n := len(along)
+	switch {
+	case r.Pitch != nil:
+		return r.Pitch.Half()
+	case n == 1 && r.Web == nil:
+		return units.Length{}
+	case n == 1: // one hole of a web: the wall and its own diameter
+		return r.Dias[0].Plus(*r.Web).Half()
+	}
+	return part(along[n-1], 1, 2*(n-1))
+}
+
+func (r Row) check() error {
+	var list problem.List
+	if len(r.Dias) == 0 {
+		list.Add(problem.New(problem.Missing, "dias", nil, "needs at least one diameter"))
+	}
+	for _, d := range r.Dias {
+		if d.Sign() <= 0 {
+			list.Add(problem.New(problem.OutOfRange, "dias", d, "a hole's diameter must be above 0"))
+		}
+	}
+	switch {
+	case r.Count < 0:
+		list.Add(problem.New(problem.OutOfRange, "count", r.Count, "the count must be at least 1"))
+	case r.Count > 0 && len(r.Dias) > 1 && r.Count != len(r.Dias):
+		list.Add(problem.New(problem.Contradiction, "count", r.Count, fmt.Sprintf("contradicts the %d diameters given", len(r.Dias))))
+	}
+	n := max(len(r.Dias), r.Count)
+	if n > MaxHoles || n*max(1, len(r.Rolls)) > MaxHoles {
+		list.Add(problem.New(problem.TooLarge, "count", n*max(1, len(r.Rolls)), fmt.Sprintf("more than %d holes", MaxHoles)))
+	}
+	list.Add(r.checkSpacing(n))
+	list.Add(r.checkRolls())
+	return list.Err()
+}
+
+// checkSpacing wants exactly one of web, pitch and span; a single hole needs
+// none, unless it is staggered.
+func (r Row) checkSpacing(n int) error {
+	if n == 1 && !r.Stagger && r.Web == nil && r.Pitch == nil && r.Span == nil {
+		return nil
+	}
+	var list problem.List
+	list.Add(oneOf("pitch", []option{{"pitch", r.Pitch}, {"span", r.Span}, {"web", r.Web}}))
+	if r.Span != nil && n < 2 {
+		list.Add(problem.New(problem.Impossible, "span", r.Span, "a span needs at least two holes"))
+	}
+	return list.Err()
+}
+
+func (r Row) checkRolls() error {
+	var list problem.List
+	seen := map[float64]units.Angle{}
+	for _, a := range r.Rolls {
+		turn := math.Mod(math.Mod(a.Deg(), 360)+360, 360)
+		if before, ok := seen[turn]; ok {
+			list.Add(problem.New(problem.Duplicate, "roll", a, fmt.Sprintf("the same direction as %v", before)))
+		}
+		seen[turn] = a
+	}
+	if r.Stagger && len(r.Rolls) < 2 {
+		list.Add(problem.New(problem.Missing, "stagger", nil, "needs at least two rolls: every second one is moved on"))
+	}
+	return list.Err()
+}
+
+// option is one of several lengths of which exactly one is given.
+type option struct {
+	key   string
+	given *units.Length
+}
+
+// oneOf wants exactly one of the lengths, above 0.
+func oneOf(key string, options []option) error {
+	var list problem.List
+	names, given := "", 0
+	for i, o := range options {
+		if i > 0 {
+			names += map[bool]string{true: " and ", false: ", "}[i == len(options)-1]
+		}
+		names += o.key
+		if o.given == nil {
+			continue
+		}
+		given++
+		if o.given.Sign() <= 0 {
+			list.Add(problem.New(problem.OutOfRange, o.key, o.given, "must be above 0"))
+		}
+	}
+	switch {
+	case given == 0:
+		list.Add(problem.New(problem.Missing, key, nil, "needs exactly one of "+names))
+	case given > 1:
+		list.Add(problem.New(problem.Contradiction, key, fmt.Sprintf("%d given", given), "needs exactly one of "+names))
+	}
+	return list.Err()
+}

@@ -1,0 +1,154 @@
+// Package shop is what stands in the workshop: the machines, their slides,
+// dials and scales, and the tools in the drawer. Each instrument knows the
+// nearest thing it can be set to.
+//
+// An instrument that is nil or empty is not owned. Calculators take the
+// instrument they need, never the whole shop, and say what was not checked.
+package shop
+
+import "setover/setup/base/units"
+
+// Setting is what was asked of an instrument, what it can be set to, what that
+// loses (set minus exact), and what the hand looks for.
+type Setting[T any] struct {
+	Exact, Set, Lost T
+	Mark             string
+}
+
+// Shop is one workshop.
+type Shop struct {
+	Name    string
+	From    string     // the file it was read from, or "built in"
+	Hash    string     // the first digits of the file's SHA-256, for the foot of a page
+	Display units.Unit // how lengths are shown when the command does not say
+
+	Lathe        *Lathe
+	Mill         *Mill
+	DrillPress   *DrillPress
+	BeltGrinder  *BeltGrinder
+	DividingHead *DividingHead
+	RotaryTable  *RotaryTable
+	VBlocks      *VBlocks
+	SineBar      *units.Length
+	GaugeBlocks  *GaugeBlocks
+	Drills       Drawer
+	Reamers      []units.Length
+	Taps, Dies   []string // thread designations as written
+	CentreDrills []units.Length
+	PartingBlade *units.Length
+	BoringBars   []BoringBar
+	ColletBlocks []int // sides: 4, 6
+}
+
+// Lathe is a centre lathe.
+type Lathe struct {
+	Spindle        *Spindle
+	Motor          *units.Power
+	BetweenCentres *units.Length
+	SwingOverBed   *units.Length // largest diameter over the bed
+	SwingOverSlide *units.Length // largest diameter over the cross slide
+	Chuck          *Chuck
+	Collets        []units.Length // sizes; empty when a name was given
+	ColletName     string         // "ER32"
+	CrossSlide     *Dial
+	Compound       *Compound
+	ToolPost       *ToolPost
+	Tools          []Tool
+	Tailstock      *Tailstock
+	Leadscrew      *units.Pitch
+	StudRatio      *int64 // turns of the spindle to one of the stud
+	BanjoClearance *int64 // teeth
+	ChangeGears    []int
+	ThreadDial     *ThreadDial
+	Steady         *Range
+	Readout        bool
+}
+
+// Chuck is a scroll chuck or a four-jaw.
+type Chuck struct {
+	Diameter  units.Length
+	Jaws      int
+	JawLength *units.Length // how far the jaws stand out of the body
+	JawCircle *units.Length // circle the jaws sweep as gripped
+	MaxRPM    *units.SpindleSpeed
+}
+
+// ToolPost is a square post with its holder: Overhang is the tip beyond the
+// post's front face.
+type ToolPost struct {
+	Size, HolderWidth, Overhang units.Length
+}
+
+// Tool is a turning tool: the hand it cuts toward and its trailing edge's
+// angle from the work.
+type Tool struct {
+	Hand  string // right or left
+	Trail units.Angle
+}
+
+// Tailstock carries the centre.
+type Tailstock struct {
+	Toward, Away *units.Length // setover either way
+	Taper        string        // of its barrel: "MT2"
+	Barrel       *units.Length // diameter
+	BarrelOut    *units.Length
+	BodyWidth    *units.Length
+	BodyBelow    *units.Length // how far the body reaches under the axis
+}
+
+// ThreadDial is the threading dial: the gears it can carry and its marks.
+type ThreadDial struct {
+	Gears []int
+	Marks int
+}
+
+// Range is a span of sizes, both ends included.
+type Range struct{ From, To units.Length }
+
+// Mill is a bench or knee mill.
+type Mill struct {
+	Spindle *Spindle
+	Motor   *units.Power
+	Table   *Dial
+	Readout bool
+}
+
+// DrillPress is a bench or pillar drill.
+type DrillPress struct {
+	Spindle *Spindle
+	Motor   *units.Power
+}
+
+// BeltGrinder is a belt grinder's drive wheel.
+type BeltGrinder struct {
+	Wheel units.Length
+	RPM   units.SpindleSpeed
+}
+
+// DividingHead is a worm head with hole plates.
+type DividingHead struct {
+	Ratio  int
+	Plates [][]int
+}
+
+// RotaryTable is a worm table: Ratio turns of the handwheel to one of the
+// table.
+type RotaryTable struct{ Ratio int }
+
+// VBlocks is a V-block or a pair. Apex is the height of the sharp point the
+// faces would meet in above the base; Relief the width of the slot at the
+// bottom.
+type VBlocks struct {
+	Angle                 units.Angle
+	Apex, Opening, Relief *units.Length
+	Pair                  bool
+}
+
+// GaugeBlocks is a set by name or by its pieces.
+type GaugeBlocks struct {
+	Set    string
+	Pieces []units.Length
+}
+
+// BoringBar is a boring bar: its diameter and how deep it reaches.
+type BoringBar struct{ Diameter, Reach units.Length }

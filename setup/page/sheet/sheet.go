@@ -1,0 +1,306 @@
+// Package sheet is what a result looks like before it is put on a screen or on
+// paper: a title, facts, typed tables with a check line, drawings, notes,
+// warnings and cautions. Nothing here knows about terminals or files.
+//
+// Values keep their kind to the end. A renderer chooses the unit and the
+// number of decimals; the value says in which direction it may be rounded.
+package sheet
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"slices"
+	"strings"
+
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+)
+
+// Result is what every calculation returns: it can draw itself as a sheet, and
+// it knows what makes its answer a no. JSON is the result itself, never the
+// sheet.
+type Result interface {
+	// Sheet returns the result for people.
+	Sheet() Sheet
+	// Fails returns why the answer is no; empty when it is yes.
+	Fails() problem.List
+}
+
+// Sheet is one page of answers. Every part may be empty.
+type Sheet struct {
+	Title    string
+	Given    []Fact // what was understood from the question
+	Shop     string // which shop's machines were used, if any
+	Facts    []Fact // single answers, the most wanted first
+	Tables   []Table
+	Drawings []Drawing
+	Working  []Step
+	Notes    []string
+	Warnings Warnings
+	Fails    []string // why the answer is no
+	Cautions Cautions
+}
+
+// Fact is one answer: its key in JSON and CSV, its name for people, its value,
+// and what there is to say about it.
+type Fact struct {
+	Key    string
+	Label  string
+	Value  Value
+	Remark string
+}
+
+// Table is a list with typed columns. Check, when present, is a last row that
+// must come out the same when the list is worked through from the other end.
+// Every row has one value a column.
+type Table struct {
+	Title string
+	Cols  []Column
+	Rows  [][]Value
+	Check []Value
+}
+
+// Column is a table's column: its key in JSON and CSV and its heading.
+type Column struct {
+	Key  string
+	Head string
+}
+
+// Add appends a row. It panics when the row does not fit the columns.
+func (t *Table) Add(row ...Value) {
+	if len(row) != len(t.Cols) {
+		panic("sheet: a row that does not fit the columns of " + t.Title)
+	}
+	t.Rows = append(t.Rows, row)
+}
+
+// Warning is something the reader should know, with a stable code.
+type Warning struct {
+	Code string `json:"code"`
+	Text string `json:"text"`
+}
+
+// Warnings is a list of warnings; in JSON it is never null.
+type Warnings []Warning
+
+// Add appends a warning.
+func (w *Warnings) Add(code, text string) { *w = append(*w, Warning{code, text}) }
+
+// MarshalJSON writes the list, empty as [].
+func (w Warnings) MarshalJSON() ([]byte, error) { return list([]Warning(w)) }
+
+// Cautions is a list of sentences about what can hurt; in JSON never null.
+type Cautions []string
+
+// MarshalJSON writes the list, empty as [].
+func (c Cautions) MarshalJSON() ([]byte, error) { return list([]string(c)) }
+
+// list writes a list as JSON, and none as an empty one.
+func list[T any](l []T) ([]byte, error) {
+	if l == nil {
+		l = []T{}
+	}
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	err := e.Encode(l)
+	return b.Bytes(), err
+}
+
+// Remarks is embedded in every result: the two lists every JSON object has.
+type Remarks struct {
+	Warnings Warnings `json:"warnings"`
+	Cautions Cautions `json:"cautions"`
+}
+
+// Caution appends cautions, each once.
+func (r *Remarks) Caution(texts ...string) {
+	for _, t := range texts {
+		if !slices.Contains(r.Cautions, t) {
+			r.Cautions = append(r.Cautions, t)
+		}
+	}
+}
+
+// Fails returns no problems: most answers cannot be a no. A result that can
+// has a Fails of its own.
+func (Remarks) Fails() problem.List { return nil }
+
+// Value is a cell: a Length, Angle, Number or Text, or nil for a figure that
+// does not exist.
+type Value interface{ isValue() }
+
+// Length is a length with the direction it may be rounded in. A Fine one is a
+// small difference: it is shown with its sign and one decimal more. Unit, when
+// not nil, is the unit it is shown in whatever the sheet's is.
+type Length struct {
+	V    units.Length
+	Dir  units.Direction
+	Fine bool
+	Unit *units.Unit
+}
+
+// In returns the unit l is shown in on a sheet in u.
+func (l Length) In(u units.Unit) units.Unit {
+	if l.Unit != nil {
+		return *l.Unit
+	}
+	return u
+}
+
+// Angle is an angle; Minutes asks for degrees and minutes beside the decimal.
+type Angle struct {
+	V       units.Angle
+	Minutes bool
+}
+
+// Number is any other number with its decimals and its unit as shown.
+type Number struct {
+	V      float64
+	Places int
+	Unit   string
+	Signed bool
+}
+
+// Text is a word or a sentence.
+type Text string
+
+func (Length) isValue() {}
+func (Angle) isValue()  {}
+func (Number) isValue() {}
+func (Text) isValue()   {}
+
+// Len returns l as a value rounded to the nearest.
+func Len(l units.Length) Value { return Length{V: l} }
+
+// Up returns l as a value that is never shown smaller than it is.
+func Up(l units.Length) Value { return Length{V: l, Dir: units.Up} }
+
+// Down returns l as a value that is never shown larger than it is.
+func Down(l units.Length) Value { return Length{V: l, Dir: units.Down} }
+
+// Fine returns l as a small signed difference.
+func Fine(l units.Length) Value { return Length{V: l, Fine: true} }
+
+// LenIn returns l as a value that is shown in the unit u on every sheet. Its
+// column's key ends in that unit.
+func LenIn(l units.Length, u units.Unit) Value { return Length{V: l, Unit: &u} }
+
+// LenOrNone returns *l as a value, or nil when there is none.
+func LenOrNone(l *units.Length) Value {
+	if l == nil {
+		return nil
+	}
+	return Len(*l)
+}
+
+// Ang returns a as decimal degrees with degrees and minutes beside it.
+func Ang(a units.Angle) Value { return Angle{a, true} }
+
+// Deg returns a as decimal degrees.
+func Deg(a units.Angle) Value { return Angle{V: a} }
+
+// Count returns a whole number.
+func Count(n int) Value { return Number{V: float64(n)} }
+
+// Num returns a number with its decimals and unit.
+func Num(v float64, places int, unit string) Value {
+	return Number{V: v, Places: places, Unit: unit}
+}
+
+// Sound reports whether a number can be shown: no NaN, no infinity.
+func (n Number) Sound() bool { return !math.IsNaN(n.V) && !math.IsInf(n.V, 0) }
+
+// YesNo returns "yes" or "no".
+func YesNo(b bool) Value {
+	if b {
+		return Text("yes")
+	}
+	return Text("no")
+}
+
+// A length inside a sentence is kept between these two marks until a renderer
+// knows the unit of the page.
+const (
+	inlineStart = "\ue000"
+	inlineEnd   = "\ue001"
+)
+
+// Inline returns a length to stand inside a sentence of a sheet: a note, a
+// remark, a name. The renderer writes it in the unit of the page, rounded in
+// the direction dir; in JSON it is in mm.
+func Inline(l units.Length, dir units.Direction) string {
+	l = l.RoundTo(units.MustLength("0.000000000001mm"), dir) // short enough to be read again
+	return inlineStart + string(rune('0'+int(dir))) + l.Decimal().String() + inlineEnd
+}
+
+// Spell returns text with every length inside it written in the unit u: 3
+// decimals in mm and 4 in inches, trailing zeros left out. A mark that Inline
+// did not write, as in a part's name, is taken out.
+func Spell(text string, u units.Unit) string {
+	for {
+		before, rest, ok := strings.Cut(text, inlineStart)
+		if !ok {
+			return text
+		}
+		mark, after, _ := strings.Cut(rest, inlineEnd)
+		dir := strings.IndexAny(mark, "012")
+		l, err := units.ParseLength(mark[min(1, len(mark)):], units.MM)
+		if dir != 0 || err != nil {
+			text = before + rest
+			continue
+		}
+		places := int32(3)
+		if u == units.Inch {
+			places = 4
+		}
+		s := l.Fixed(u, places, units.Direction(mark[0]-'0'))
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+		text = before + s + " " + u.String() + after
+	}
+}
+
+// Spelled returns the sheet with the lengths inside all its sentences written
+// in the unit u.
+func (s Sheet) Spelled(u units.Unit) Sheet {
+	one := func(t string) string { return Spell(t, u) }
+	all := func(list []string) []string {
+		out := slices.Clone(list)
+		for i := range out {
+			out[i] = one(out[i])
+		}
+		return out
+	}
+	value := func(v Value) Value {
+		if t, ok := v.(Text); ok {
+			return Text(one(string(t)))
+		}
+		return v
+	}
+	s.Title, s.Notes, s.Fails, s.Cautions = one(s.Title), all(s.Notes), all(s.Fails), all(s.Cautions)
+	facts := func(list []Fact) []Fact {
+		out := slices.Clone(list)
+		for i, f := range out {
+			out[i] = Fact{f.Key, one(f.Label), value(f.Value), one(f.Remark)}
+		}
+		return out
+	}
+	s.Given, s.Facts = facts(s.Given), facts(s.Facts)
+	s.Warnings = slices.Clone(s.Warnings)
+	for i, w := range s.Warnings {
+		s.Warnings[i].Text = one(w.Text)
+	}
+	s.Tables = slices.Clone(s.Tables)
+	for i, t := range s.Tables {
+		rows := append(slices.Clone(t.Rows), t.Check)
+		for r, row := range rows {
+			rows[r] = slices.Clone(row)
+			for c := range row {
+				rows[r][c] = value(row[c])
+			}
+		}
+		s.Tables[i].Title, s.Tables[i].Rows, s.Tables[i].Check = one(t.Title), rows[:len(t.Rows)], rows[len(t.Rows)]
+	}
+	return s
+}
