@@ -19,6 +19,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/units"
 	"setover/setup/page/sheet"
 )
 
@@ -79,6 +80,8 @@ type app struct {
 	Process
 	global globalFlags
 	status int
+	unit   units.Unit     // of the page, once it is known
+	ran    *cobra.Command // the command that runs
 	// shopWarnings are those of the shop file of this run.
 	shopWarnings sheet.Warnings
 	// everything builds every group, for the generated pages and their tests.
@@ -222,9 +225,14 @@ func (e ioError) Error() string {
 
 func (e ioError) Unwrap() error { return e.error }
 
-// report writes what went wrong and returns the exit status it earns.
+// report writes what went wrong, in the unit of the page it would have stood
+// on, and returns the exit status it earns.
 func (a *app) report(err error) int {
-	for _, line := range strings.Split(err.Error(), "\n") {
+	text := err.Error()
+	if worded, ok := err.(interface{ Worded(problem.Wording) string }); ok {
+		text = worded.Worded(problem.Wording{Unit: a.unit, Key: a.flagged})
+	}
+	for _, line := range strings.Split(text, "\n") {
 		if strings.HasPrefix(line, " ") {
 			fmt.Fprintln(a.Stderr, line)
 			continue
@@ -236,4 +244,12 @@ func (a *app) report(err error) int {
 		return statusIO
 	}
 	return statusWrong
+}
+
+// flagged puts dashes before a key that is a flag of the command that ran.
+func (a *app) flagged(key string) string {
+	if a.ran != nil && a.ran.Flags().Lookup(key) != nil {
+		return "--" + key
+	}
+	return key
 }

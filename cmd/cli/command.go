@@ -326,7 +326,7 @@ func (c *command) readAll(args []string, u units.Unit) ([]sheet.Fact, error) {
 
 // echo returns v unless what was typed says it in the unit of the sheet.
 func echo(text string, v sheet.Value, u units.Unit) sheet.Value {
-	if _, ok := v.(sheet.Length); ok && strings.HasSuffix(text, u.String()) {
+	if _, ok := v.(units.Rounded); ok && strings.HasSuffix(text, u.String()) {
 		return nil
 	}
 	return v

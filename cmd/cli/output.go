@@ -71,6 +71,7 @@ func (c *command) prepare(args []string) (render.Look, error) {
 		}
 		c.shop(s)
 	}
+	c.app.unit, c.app.ran = look.Units, c.Command
 	look.Given, err = c.readAll(args, look.Units)
 	list.Add(err)
 	if f, ok := c.app.Stdout.(*os.File); ok && g.toScreen() && term.IsTerminal(int(f.Fd())) {

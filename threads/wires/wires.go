@@ -14,8 +14,6 @@
 package wires
 
 import (
-	"fmt"
-
 	"setover/setup/base/problem"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
@@ -52,6 +50,12 @@ func Correction(lead, half units.Angle, wire units.Length) units.Length {
 // Verdict says where a reading lies.
 type Verdict string
 
+// Words implements sheet.Value.
+func (v Verdict) Words() (mm, inch string) {
+	words := map[Verdict]string{Inside: "in the class", Large: "still too large", Small: "too small, cut too deep"}[v]
+	return words, words
+}
+
 // The verdicts.
 const (
 	Inside Verdict = "inside" // in the class
@@ -74,17 +78,17 @@ type Result struct {
 	Inputs        Input         `json:"inputs"`
 	Designation   string        `json:"designation"`
 	Class         string        `json:"class,omitempty"`
-	BestWire      units.Length  `json:"best_wire_mm"`
+	OverWires     units.Length  `json:"over_wires_mm" show:"over the wires" note:"basic size, no allowance"`
+	OverWiresMax  *units.Length `json:"over_wires_max_mm" show:"at most" as:"down"`
+	OverWiresMin  *units.Length `json:"over_wires_min_mm" show:"at least" as:"up"`
+	PitchDiameter *units.Length `json:"pitch_diameter_mm" show:"pitch diameter read"`
+	Verdict       *Verdict      `json:"verdict" show:"verdict"`
+	ToGo          *units.Length `json:"to_go_mm"`
+	Wire          units.Length  `json:"wire_mm" show:"wire"`
+	BestWire      units.Length  `json:"best_wire_mm" show:"best wire"`
 	WireMin       units.Length  `json:"wire_min_mm"`
 	WireMax       units.Length  `json:"wire_max_mm"`
-	Wire          units.Length  `json:"wire_mm"`
-	OverWires     units.Length  `json:"over_wires_mm"`
-	OverWiresMin  *units.Length `json:"over_wires_min_mm"`
-	OverWiresMax  *units.Length `json:"over_wires_max_mm"`
-	Correction    units.Length  `json:"lead_correction_mm"`
-	PitchDiameter *units.Length `json:"pitch_diameter_mm"`
-	Verdict       *Verdict      `json:"verdict"`
-	ToGo          *units.Length `json:"to_go_mm"`
+	Correction    units.Length  `json:"lead_correction_mm" show:"of it for the lead" as:"fine" note:"the wires lie askew in the groove"`
 	sheet.Remarks
 
 	basic units.Length
@@ -116,8 +120,8 @@ func Measure(in Input) (Result, error) {
 	if in.Wire != nil {
 		r.Wire = *in.Wire
 		if r.Wire.Less(r.WireMin) || r.WireMax.Less(r.Wire) {
-			return Result{}, problem.New(problem.OutOfRange, "wire", r.Wire, fmt.Sprintf(
-				"does not measure this thread: %s to %s, best %s", d.Show(r.WireMin, units.Up), d.Show(r.WireMax, units.Down), d.Show(r.BestWire, units.Nearest)))
+			return Result{}, problem.New(problem.OutOfRange, "wire", r.Wire,
+				"does not measure this thread: ", r.WireMin.Up(), " to ", r.WireMax.Down(), ", best ", r.BestWire)
 		}
 	}
 	r.Correction = Correction(s.LeadAngle, half, r.Wire)
@@ -159,8 +163,8 @@ func (r *Result) read() error {
 	d := r.Inputs.Thread
 	e := r.basic.Plus(m.Minus(r.OverWires))
 	if far := e.Minus(r.basic).Abs(); far.Cmp(d.Pitch.Length(1)) > 0 {
-		return problem.New(problem.OutOfRange, "measured", *m, fmt.Sprintf(
-			"more than a pitch from what this thread measures, %s: another thread, or another wire", d.Show(r.OverWires, units.Nearest)))
+		return problem.New(problem.OutOfRange, "measured", m,
+			"more than a pitch from what this thread measures, ", r.OverWires, ": another thread, or another wire")
 	}
 	r.PitchDiameter = &e
 	if r.OverWiresMin == nil {
@@ -174,17 +178,11 @@ func (r *Result) read() error {
 		v = Small
 	}
 	r.Verdict, r.ToGo = &v, &togo
-	return nil
-}
-
-// Fails returns why the reading is a no: it lies outside the class.
-func (r Result) Fails() problem.List {
-	if r.Verdict == nil || *r.Verdict == Inside {
-		return nil
+	if v != Inside {
+		r.No(problem.New(problem.OutOfLimits, "measured", m.Nearest(), "the screw is too ", string(v), " for class ", r.Class, ": ",
+			r.OverWiresMin.Up(), " to ", r.OverWiresMax.Down(), " over these wires"))
 	}
-	want := fmt.Sprintf("the screw is too %s for class %s: %s to %s over these wires",
-		*r.Verdict, r.Class, sheet.Inline(*r.OverWiresMin, units.Up), sheet.Inline(*r.OverWiresMax, units.Down))
-	return problem.List{problem.New(problem.OutOfLimits, "measured", sheet.Inline(*r.Inputs.Measured, units.Nearest), want)}
+	return nil
 }
 
 // steep is the lead angle above which the correction is no longer trusted.
@@ -193,53 +191,39 @@ var steep = units.MustAngle("7deg")
 func (r *Result) remark() {
 	d := r.Inputs.Thread
 	if r.OverWiresMin == nil {
-		r.Warnings.Add("no-limits", "no limits are known here for this thread: the measurement is for the basic size, and a reading is not judged")
+		r.Warn("no-limits", "no limits are known here for this thread: the measurement is for the basic size, and a reading is not judged")
 	}
 	if d.Sizes().LeadAngle.Deg() > steep.Deg() {
-		r.Warnings.Add("steep", "the lead angle is above 7 deg: the correction for it is a rough one")
+		r.Warn("steep", "the lead angle is above 7 deg: the correction for it is a rough one")
 	}
 	r.Caution(cautions.Isolate, cautions.Manual)
 }
 
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
-	facts := []sheet.Fact{
-		{Key: "over_wires_mm", Label: "over the wires", Value: sheet.Len(r.OverWires), Remark: "basic size, no allowance"},
+	s := sheet.Of(&r, r.Designation, " over three wires")
+	if r.Class != "" {
+		s.Remark(&r.OverWiresMax, "class ", r.Class)
 	}
-	if r.OverWiresMin != nil {
-		facts = append(facts,
-			sheet.Fact{Key: "over_wires_max_mm", Label: "at most", Value: sheet.Down(*r.OverWiresMax), Remark: "class " + r.Class},
-			sheet.Fact{Key: "over_wires_min_mm", Label: "at least", Value: sheet.Up(*r.OverWiresMin)})
+	s.Remark(&r.PitchDiameter, "basic ", r.basic)
+	if v := r.Verdict; v != nil && *v == Large {
+		s.Remark(&r.Verdict, "at least ", r.ToGo.Up(), " to come off the pitch diameter")
 	}
-	if r.PitchDiameter != nil {
-		facts = append(facts, sheet.Fact{Key: "pitch_diameter_mm", Label: "pitch diameter read", Value: sheet.Len(*r.PitchDiameter), Remark: "basic " + sheet.Inline(r.basic, units.Nearest)})
-	}
-	if v := r.Verdict; v != nil {
-		words := map[Verdict]string{Inside: "in the class", Large: "still too large", Small: "too small, cut too deep"}
-		f := sheet.Fact{Key: "verdict", Label: "verdict", Value: sheet.Text(words[*v])}
-		if *v == Large {
-			f.Remark = fmt.Sprintf("at least %s to come off the pitch diameter", sheet.Inline(*r.ToGo, units.Up))
-		}
-		facts = append(facts, f)
-	}
-	facts = append(facts,
-		sheet.Fact{Key: "wire_mm", Label: "wire", Value: sheet.Len(r.Wire)},
-		sheet.Fact{Key: "best_wire_mm", Label: "best wire", Value: sheet.Len(r.BestWire), Remark: fmt.Sprintf("any from %s to %s will do", sheet.Inline(r.WireMin, units.Up), sheet.Inline(r.WireMax, units.Down))},
-		sheet.Fact{Key: "lead_correction_mm", Label: "of it for the lead", Value: sheet.Fine(r.Correction), Remark: "the wires lie askew in the groove"})
-	return sheet.Sheet{Title: r.Designation + " over three wires", Facts: facts, Working: r.working(), Warnings: r.Warnings, Cautions: r.Cautions}
+	s.Remark(&r.BestWire, "any from ", r.WireMin.Up(), " to ", r.WireMax.Down(), " will do")
+	s.Figures()
+	r.working(s)
+	return *s
 }
 
-func (r Result) working() []sheet.Step {
+func (r Result) working(s *sheet.Sheet) {
 	d := r.Inputs.Thread
 	a, p, w := sheet.Let("a", d.Form.HalfAngle().Deg()), sheet.Let("P", d.Pitch.MM()), sheet.Let("W", r.Wire.MM())
-	c := sheet.Let("c", r.Correction.MM())
-	steps := []sheet.Step{
-		sheet.Work("best wire", "P/(2*cos(a))", r.BestWire.MM(), "mm", p, a),
-		sheet.Work("c", "W/2*tan(s)^2*cos(a)/tan(a)", r.Correction.MM(), "mm", w, a, sheet.Let("s", d.Sizes().LeadAngle.Deg())),
-		sheet.Work("M", "E + W*(1 + 1/sin(a)) - P/2/tan(a) + c", r.OverWires.MM(), "mm", sheet.Let("E", r.basic.MM()), w, a, p, c),
-	}
+	c, e := sheet.Let("c", r.Correction.MM()), sheet.Let("E", r.basic.MM())
+	s.Work("best wire", "P/(2*cos(a))", r.BestWire.MM(), "mm", p, a)
+	s.Work("c", "W/2*tan(s)^2*cos(a)/tan(a)", r.Correction.MM(), "mm", w, a, sheet.Let("s", d.Sizes().LeadAngle.Deg()))
+	s.Work("M", "E + W*(1 + 1/sin(a)) - P/2/tan(a) + c", r.OverWires.MM(), "mm", e, w, a, p, c)
 	if m := r.Inputs.Measured; m != nil {
-		steps = append(steps, sheet.Work("E", "M - W*(1 + 1/sin(a)) + P/2/tan(a) - c", r.PitchDiameter.MM(), "mm", sheet.Let("M", m.MM()), w, a, p, c))
+		m := sheet.Let("M", m.MM())
+		s.Work("E", "M - W*(1 + 1/sin(a)) + P/2/tan(a) - c", r.PitchDiameter.MM(), "mm", m, w, a, p, c)
 	}
-	return steps
 }

@@ -6,9 +6,9 @@ import (
 	"strings"
 	"testing"
 
+	"setover/setup/base/problem"
 	"setover/setup/base/published"
 	"setover/setup/base/units"
-	"setover/setup/page/sheet"
 	"setover/threads"
 	"setover/threads/wires"
 )
@@ -316,7 +316,7 @@ func TestVerdict(t *testing.T) {
 			unit = units.Inch
 		}
 		if f := r.Fails(); len(f) > 0 {
-			no = sheet.Spell(f.Error(), unit)
+			no = f.Worded(problem.Wording{Unit: unit})
 		}
 		if string(*r.Verdict) != tc.want || no != tc.no {
 			t.Errorf("%s %s at %s: %s, %q (%v to %v)", tc.spec, tc.class, tc.measured, *r.Verdict, no, r.OverWiresMin, r.OverWiresMax)

@@ -10,9 +10,12 @@ package problem
 
 import (
 	"fmt"
+	"reflect"
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"setover/setup/base/say"
 )
 
 // Code names a kind of problem. It is stable: scripts may match it, and
@@ -83,15 +86,18 @@ type Problem struct {
 	Nearest string // the nearest valid word, if one is near
 }
 
-// New returns a problem with the argument called key. Found is printed with
-// fmt.Sprint; nil or "" means that nothing was found there. Want reads on from
-// the value: "a length above 0".
-func New(code Code, key string, found any, want string) Problem {
-	text := ""
-	if found != nil {
-		text = fmt.Sprint(found)
+// New returns a problem with the argument called key. Found is what was written
+// there; nil or "" means that nothing was. Want reads on from it, in pieces as
+// say.Of takes them: "a length above ", least.
+func New(code Code, key string, found any, want ...any) Problem {
+	if v := reflect.Indirect(reflect.ValueOf(found)); v.CanFloat() {
+		found = say.Num(v.Float(), 9)
+	} else if v.IsValid() && v.CanInterface() {
+		if typed, ok := v.Interface().(say.Typed); ok {
+			found = typed.Typed()
+		}
 	}
-	return Problem{Code: code, At: Pos{Key: key}, Found: text, Want: want}
+	return Problem{Code: code, At: Pos{Key: key}, Found: string(say.Of(found)), Want: string(say.Of(want...))}
 }
 
 // Near returns the problem with the word in words nearest to what was found,
@@ -111,11 +117,28 @@ func (p Problem) In(pos Pos) Problem {
 }
 
 // Message returns the problem without its place: found, then what is wanted.
-func (p Problem) Message() string {
-	if p.Found == "" {
-		return Printable(p.Want)
+func (p Problem) Message() string { return p.message(Wording{}) }
+
+func (p Problem) message(w Wording) string {
+	t := say.Text(p.Want)
+	if p.Found != "" {
+		t = say.Text(p.Found + ": " + p.Want)
 	}
-	return Printable(p.Found + ": " + p.Want)
+	return Printable(w.text(t))
+}
+
+// Wording is how problems are worded: the unit of the page, and what becomes of
+// the key of a question (nil: it stays as it is).
+type Wording struct {
+	Unit say.Unit
+	Key  func(key string) string
+}
+
+func (w Wording) text(t say.Text) string {
+	if w.Key != nil {
+		t = t.Keys(w.Key)
+	}
+	return t.In(w.Unit)
 }
 
 // Printable returns text with every character that would steer a terminal
@@ -136,7 +159,10 @@ func Printable(text string) string {
 //	  14 |   profil:
 //	     |   ^^^^^^
 //	  did you mean profile?
-func (p Problem) Error() string {
+func (p Problem) Error() string { return p.Worded(Wording{}) }
+
+// Worded returns what Error does, worded for a page.
+func (p Problem) Worded(w Wording) string {
 	var b strings.Builder
 	if at := p.At.String(); at != "" {
 		b.WriteString(at)
@@ -146,7 +172,7 @@ func (p Problem) Error() string {
 		b.WriteString(p.At.Key)
 		b.WriteString(": ")
 	}
-	b.WriteString(p.Message())
+	b.WriteString(p.message(w))
 	if p.At.File != "" && p.At.Line > 0 && p.At.Source != "" {
 		n := fmt.Sprint(p.At.Line)
 		line, shift := window(p.At.Source, p.At.Col)
@@ -179,10 +205,13 @@ func window(line string, col int) (string, int) {
 type List []Problem
 
 // Error returns the problems one below the other.
-func (l List) Error() string {
+func (l List) Error() string { return l.Worded(Wording{}) }
+
+// Worded returns what Error does, worded for a page.
+func (l List) Worded(w Wording) string {
 	lines := make([]string, len(l))
 	for i, p := range l {
-		lines[i] = p.Error()
+		lines[i] = p.Worded(w)
 	}
 	return strings.Join(lines, "\n")
 }

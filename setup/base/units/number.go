@@ -10,27 +10,20 @@ import (
 	"github.com/shopspring/decimal"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 )
 
 // maxText is the longest number with its unit that is read.
 const maxText = 32
 
 // Unit is the unit lengths are shown in, and the one a bare number has.
-type Unit int
+type Unit = say.Unit
 
 // The units of the two kinds of drawing.
 const (
-	MM Unit = iota
-	Inch
+	MM   = say.MM
+	Inch = say.Inch
 )
-
-// String returns "mm" or "in".
-func (u Unit) String() string {
-	if u == Inch {
-		return "in"
-	}
-	return "mm"
-}
 
 // ParseUnit reads "mm" or "in".
 func ParseUnit(text string) (Unit, error) {

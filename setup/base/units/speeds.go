@@ -121,6 +121,9 @@ func (f Feed) String() string { return trimmed(f.v, 4) + " mm/rev" }
 // Power is a motor's power in watts.
 type Power struct{ measure }
 
+// wattsPerHP is the mechanical horsepower, 550 ft·lbf/s.
+const wattsPerHP = 745.7
+
 // Watts returns the power of v watts.
 func Watts(v float64) Power { return Power{measure{v}} }
 
@@ -128,7 +131,7 @@ func Watts(v float64) Power { return Power{measure{v}} }
 // refused.
 func ParsePower(text string) (Power, error) {
 	m, err := parseMeasure(text, "a power", "", "550W, 0.55kW or 0.75hp", 100_000, []scale{
-		{"W", factor("1")}, {"kW", factor("1000")}, {"hp", factor("745.7")},
+		{"W", factor("1")}, {"kW", factor("1000")}, {"hp", factor("745.7")}, // wattsPerHP
 	})
 	return Power{m}, err
 }

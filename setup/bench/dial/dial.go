@@ -284,7 +284,7 @@ func (r Result) facts() []sheet.Fact {
 			}
 			facts = append(facts, sheet.Fact{Key: "error_mm", Label: "left on", Value: sheet.Fine(*r.Error), Remark: remark})
 		}
-		facts = append(facts, sheet.Fact{Key: "division_removes_mm", Label: "one division removes", Value: sheet.Length{V: *r.DivisionIs}, Remark: r.onWhat()})
+		facts = append(facts, sheet.Fact{Key: "division_removes_mm", Label: "one division removes", Value: sheet.Len(*r.DivisionIs), Remark: r.onWhat()})
 	}
 	remark := "real travel of the slide"
 	if r.Inputs.Dial == nil {

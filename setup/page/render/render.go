@@ -92,12 +92,12 @@ func page(r sheet.Result, look Look) sheet.Sheet {
 	if !look.Working {
 		s.Working = nil
 	}
-	for _, p := range r.Fails() {
-		s.Fails = append(s.Fails, p.Error())
-	}
 	u := look.Units
 	if look.Format == CSV {
 		u = units.MM
+	}
+	for _, p := range r.Fails() {
+		s.Fails = append(s.Fails, p.Worded(problem.Wording{Unit: u}))
 	}
 	return s.Spelled(u)
 }

@@ -1,12 +1,12 @@
 package render
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/page/sheet"
 )
@@ -14,31 +14,13 @@ import (
 // none is how a figure that does not exist is shown.
 const none = "-"
 
-// places returns how many decimals a length has in the unit: 3 in mm and 4 in
-// inches, one more for a small difference.
-func places(u units.Unit, fine bool) int32 {
-	p := int32(3)
-	if u == units.Inch {
-		p = 4
-	}
-	if fine {
-		p++
-	}
-	return p
-}
-
 // text returns a value for people, without its unit.
 func text(v sheet.Value, u units.Unit) string {
 	switch v := v.(type) {
 	case nil:
 		return none
-	case sheet.Length:
-		u = v.In(u)
-		s := v.V.Fixed(u, places(u, v.Fine), v.Dir)
-		if v.Fine {
-			return signed(s)
-		}
-		return s
+	case units.Rounded:
+		return v.Digits(v.In(u))
 	case sheet.Angle:
 		s := strconv.FormatFloat(tidy(v.V.Deg()), 'f', 3, 64)
 		if v.Minutes {
@@ -52,10 +34,11 @@ func text(v sheet.Value, u units.Unit) string {
 			return signed(s)
 		}
 		return s
-	case sheet.Text:
-		return problem.Printable(string(v))
+	case units.Measured:
+		bare, _ := v.In(u)
+		return strconv.FormatFloat(tidy(bare), 'f', sheet.Decimals(v, u), 64)
 	}
-	panic(fmt.Sprintf("render: a value of the unknown kind %T", v))
+	return problem.Printable(say.Of(v).In(u))
 }
 
 // tidy takes the last few bits off a float, so that 6.2499999999999 is shown
@@ -80,7 +63,7 @@ func positiveZero(s string) string {
 // unitOf returns the unit text shows a value in, or "".
 func unitOf(v sheet.Value, u units.Unit) string {
 	switch v := v.(type) {
-	case sheet.Length:
+	case units.Rounded:
 		return v.In(u).String()
 	case sheet.Angle:
 		if v.Minutes {
@@ -89,6 +72,9 @@ func unitOf(v sheet.Value, u units.Unit) string {
 		return "deg"
 	case sheet.Number:
 		return v.Unit
+	case units.Measured:
+		_, unit := v.In(u)
+		return unit
 	}
 	return ""
 }
@@ -101,23 +87,25 @@ func Quantity(v sheet.Value, u units.Unit) string {
 // exact returns a value for a machine: lengths in mm and angles in degrees,
 // in full.
 func exact(v sheet.Value) string {
+	number := func(v float64) string { return positiveZero(strconv.FormatFloat(tidy(v), 'f', -1, 64)) }
 	switch v := v.(type) {
 	case nil:
 		return ""
-	case sheet.Length:
+	case units.Rounded:
 		if v.In(units.MM) == units.Inch {
-			return strings.TrimSuffix(strings.TrimRight(v.V.Fixed(units.Inch, 9, units.Nearest), "0"), ".")
+			return strings.TrimSuffix(strings.TrimRight(v.Fixed(units.Inch, 9, units.Nearest), "0"), ".")
 		}
-		return v.V.Decimal().String()
+		return v.Decimal().String()
 	case sheet.Angle:
-		return positiveZero(strconv.FormatFloat(tidy(v.V.Deg()), 'f', -1, 64))
+		return number(v.V.Deg())
 	case sheet.Number:
 		sound(v)
-		return positiveZero(strconv.FormatFloat(tidy(v.V), 'f', -1, 64))
-	case sheet.Text:
-		return string(v)
+		return number(v.V)
+	case units.Measured:
+		bare, _ := v.In(units.MM)
+		return number(bare)
 	}
-	panic(fmt.Sprintf("render: a value of the unknown kind %T", v))
+	return say.Of(v).In(units.MM)
 }
 
 // sound panics on NaN and infinity, which are a defect of the calculator's.
@@ -167,14 +155,14 @@ func gridOf(t sheet.Table, u units.Unit) grid {
 			if uu := unitOf(row[c], u); uu != "" && unit == "" {
 				unit = uu
 			}
-			if l, ok := row[c].(sheet.Length); ok {
+			if l, ok := row[c].(units.Rounded); ok {
 				lengths = true
 				trim = trim && l.In(u) == units.MM && strings.HasSuffix(cells[i][c], "0")
 			}
 		}
 		if lengths && trim {
 			for i, row := range all {
-				if _, ok := row[c].(sheet.Length); ok {
+				if _, ok := row[c].(units.Rounded); ok {
 					cells[i][c] = strings.TrimSuffix(cells[i][c], "0")
 				}
 			}
@@ -204,7 +192,7 @@ func factGrid(facts []sheet.Fact, u units.Unit) grid {
 // factText is Quantity with a needless last 0 of millimetres left out.
 func factText(v sheet.Value, u units.Unit) string {
 	s := text(v, u)
-	if l, ok := v.(sheet.Length); ok && l.In(u) == units.MM {
+	if l, ok := v.(units.Rounded); ok && l.In(u) == units.MM {
 		s = strings.TrimSuffix(s, "0")
 	}
 	return strings.TrimSpace(s + " " + unitOf(v, u))

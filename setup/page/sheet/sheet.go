@@ -14,6 +14,7 @@ import (
 	"strings"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 )
 
@@ -40,6 +41,10 @@ type Sheet struct {
 	Warnings Warnings
 	Fails    []string // why the answer is no
 	Cautions Cautions
+
+	fields  map[any]figure // of the result, by the pointer to each
+	order   []any          // those that have a name and were not shown yet
+	remarks map[any]Text   // what this answer says about some of them
 }
 
 // Fact is one answer: its key in JSON and CSV, its name for people, its value,
@@ -112,7 +117,23 @@ func list[T any](l []T) ([]byte, error) {
 type Remarks struct {
 	Warnings Warnings `json:"warnings"`
 	Cautions Cautions `json:"cautions"`
+
+	nos problem.List // why the answer is no
 }
+
+// Warn appends a warning, with a stable code.
+func (r *Remarks) Warn(code string, pieces ...any) {
+	r.Warnings.Add(code, string(say.Of(pieces...)))
+}
+
+// NotChecked appends the warning that something was not looked at, and the key
+// of the shop's file that would let it: "lathe: compound: travel".
+func (r *Remarks) NotChecked(key string, pieces ...any) {
+	r.Warn("not-checked", append(pieces, " (", key, ")")...)
+}
+
+// No adds a reason why the answer is no.
+func (r *Remarks) No(err error) { r.nos.Add(err) }
 
 // Caution appends cautions, each once.
 func (r *Remarks) Caution(texts ...string) {
@@ -123,36 +144,30 @@ func (r *Remarks) Caution(texts ...string) {
 	}
 }
 
-// Fails returns no problems: most answers cannot be a no. A result that can
-// has a Fails of its own.
-func (Remarks) Fails() problem.List { return nil }
+// Fails implements Result: why the answer is no, empty when it is yes.
+func (r Remarks) Fails() problem.List { return r.nos }
 
-// Value is a cell: a Length, Angle, Number or Text, or nil for a figure that
-// does not exist.
-type Value interface{ isValue() }
+// Value is a cell: a length with its rounding, an angle, a number, a measured
+// quantity or a text, or nil for a figure that does not exist.
+type Value = say.Quantity
 
-// Length is a length with the direction it may be rounded in. A Fine one is a
-// small difference: it is shown with its sign and one decimal more. Unit, when
-// not nil, is the unit it is shown in whatever the sheet's is.
-type Length struct {
-	V    units.Length
-	Dir  units.Direction
-	Fine bool
-	Unit *units.Unit
-}
-
-// In returns the unit l is shown in on a sheet in u.
-func (l Length) In(u units.Unit) units.Unit {
-	if l.Unit != nil {
-		return *l.Unit
-	}
-	return u
-}
+// Text is a word or a sentence.
+type Text = say.Text
 
 // Angle is an angle; Minutes asks for degrees and minutes beside the decimal.
+// It is shown with Places decimals, 3 where that is 0.
 type Angle struct {
 	V       units.Angle
 	Minutes bool
+}
+
+// Words implements Value.
+func (a Angle) Words() (mm, inch string) {
+	s := string(say.Num(tidy(a.V.Deg()), 3)) + " deg"
+	if a.Minutes {
+		s += " (" + a.V.DMS(false) + ")"
+	}
+	return s, s
 }
 
 // Number is any other number with its decimals and its unit as shown.
@@ -163,29 +178,35 @@ type Number struct {
 	Signed bool
 }
 
-// Text is a word or a sentence.
-type Text string
+// Words implements Value.
+func (n Number) Words() (mm, inch string) {
+	s := string(say.Num(tidy(n.V), n.Places))
+	if n.Signed && tidy(n.V) > 0 && s != "0" {
+		s = "+" + s
+	}
+	s = strings.TrimSpace(s + " " + n.Unit)
+	return s, s
+}
 
-func (Length) isValue() {}
-func (Angle) isValue()  {}
-func (Number) isValue() {}
-func (Text) isValue()   {}
+// tidy takes the last few bits off a float, so that 6.2499999999999 is shown
+// as the 6.25 it stands for.
+func tidy(v float64) float64 { return math.Round(v*1e9) / 1e9 }
 
 // Len returns l as a value rounded to the nearest.
-func Len(l units.Length) Value { return Length{V: l} }
+func Len(l units.Length) Value { return l.Nearest() }
 
 // Up returns l as a value that is never shown smaller than it is.
-func Up(l units.Length) Value { return Length{V: l, Dir: units.Up} }
+func Up(l units.Length) Value { return l.Up() }
 
 // Down returns l as a value that is never shown larger than it is.
-func Down(l units.Length) Value { return Length{V: l, Dir: units.Down} }
+func Down(l units.Length) Value { return l.Down() }
 
 // Fine returns l as a small signed difference.
-func Fine(l units.Length) Value { return Length{V: l, Fine: true} }
+func Fine(l units.Length) Value { return l.Fine() }
 
 // LenIn returns l as a value that is shown in the unit u on every sheet. Its
 // column's key ends in that unit.
-func LenIn(l units.Length, u units.Unit) Value { return Length{V: l, Unit: &u} }
+func LenIn(l units.Length, u units.Unit) Value { return l.Always(u) }
 
 // LenOrNone returns *l as a value, or nil when there is none.
 func LenOrNone(l *units.Length) Value {
@@ -220,46 +241,13 @@ func YesNo(b bool) Value {
 	return Text("no")
 }
 
-// A length inside a sentence is kept between these two marks until a renderer
-// knows the unit of the page.
-const (
-	inlineStart = "\ue000"
-	inlineEnd   = "\ue001"
-)
-
-// Inline returns a length to stand inside a sentence of a sheet: a note, a
-// remark, a name. The renderer writes it in the unit of the page, rounded in
-// the direction dir; in JSON it is in mm.
+// Inline returns a length to stand inside a sentence of a sheet.
 func Inline(l units.Length, dir units.Direction) string {
-	l = l.RoundTo(units.MustLength("0.000000000001mm"), dir) // short enough to be read again
-	return inlineStart + string(rune('0'+int(dir))) + l.Decimal().String() + inlineEnd
+	return string(say.Of(units.Rounded{Length: l, Dir: dir}))
 }
 
-// Spell returns text with every length inside it written in the unit u: 3
-// decimals in mm and 4 in inches, trailing zeros left out. A mark that Inline
-// did not write, as in a part's name, is taken out.
-func Spell(text string, u units.Unit) string {
-	for {
-		before, rest, ok := strings.Cut(text, inlineStart)
-		if !ok {
-			return text
-		}
-		mark, after, _ := strings.Cut(rest, inlineEnd)
-		dir := strings.IndexAny(mark, "012")
-		l, err := units.ParseLength(mark[min(1, len(mark)):], units.MM)
-		if dir != 0 || err != nil {
-			text = before + rest
-			continue
-		}
-		places := int32(3)
-		if u == units.Inch {
-			places = 4
-		}
-		s := l.Fixed(u, places, units.Direction(mark[0]-'0'))
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-		text = before + s + " " + u.String() + after
-	}
-}
+// Spell returns text worded for a page in the unit u.
+func Spell(text string, u units.Unit) string { return say.Text(text).In(u) }
 
 // Spelled returns the sheet with the lengths inside all its sentences written
 // in the unit u.

@@ -160,11 +160,11 @@ func (r row) MarshalJSON() ([]byte, error) {
 // own unit), angles in degrees.
 func figure(v sheet.Value) any {
 	switch v := v.(type) {
-	case sheet.Length:
+	case units.Rounded:
 		if v.In(units.MM) == units.Inch {
-			return json.Number(v.V.Fixed(units.Inch, 9, units.Nearest))
+			return json.Number(v.Fixed(units.Inch, 9, units.Nearest))
 		}
-		return v.V
+		return v.Length
 	case sheet.Angle:
 		return v.V
 	case sheet.Number:

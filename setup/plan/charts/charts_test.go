@@ -57,8 +57,8 @@ func number(t *testing.T, v sheet.Value) float64 {
 		return v.V
 	case sheet.Angle:
 		return v.V.Deg()
-	case sheet.Length:
-		return v.V.MM()
+	case units.Rounded:
+		return v.MM()
 	}
 	t.Fatalf("%v is no number", v)
 	return 0
@@ -167,12 +167,12 @@ func TestBlanks(t *testing.T) {
 		{units.Inch, "1/2in", "blank_6_mm", "0.5774"},
 	} {
 		blanks := table(t, "facets", charts.Input{Units: tc.unit}, 1)
-		v := cell(t, blanks, sheet.Len(units.MustLength(tc.flats)), tc.key).(sheet.Length)
+		v := cell(t, blanks, sheet.Len(units.MustLength(tc.flats)), tc.key).(units.Rounded)
 		places := int32(3)
 		if tc.unit == units.Inch {
 			places = 4
 		}
-		if got := v.V.Fixed(tc.unit, places, v.Dir); got != tc.shown {
+		if got := v.Fixed(tc.unit, places, v.Dir); got != tc.shown {
 			t.Errorf("%s %s: %s, want %s", tc.flats, tc.key, got, tc.shown)
 		}
 	}
@@ -281,17 +281,17 @@ func TestDrillSizes(t *testing.T) {
 	sizes := table(t, "drill-sizes", in, 0)
 	last := units.Length{}
 	for _, row := range sizes.Rows {
-		mm, inch := row[1].(sheet.Length), row[2].(sheet.Length)
-		if !mm.V.Equal(inch.V) || mm.In(units.Inch) != units.MM || inch.In(units.MM) != units.Inch {
+		mm, inch := row[1].(units.Rounded), row[2].(units.Rounded)
+		if !mm.Length.Equal(inch.Length) || mm.In(units.Inch) != units.MM || inch.In(units.MM) != units.Inch {
 			t.Errorf("%v: the two sizes are not one", row[0])
 		}
-		if mm.V.Less(last) {
+		if mm.Length.Less(last) {
 			t.Errorf("%v is smaller than the one before", row[0])
 		}
-		last = mm.V
+		last = mm.Length
 	}
 	check := func(name, want, source string) {
-		if got := units.AsPrinted(cell(t, sizes, sheet.Text(name), "size_in").(sheet.Length).V, want); got != want {
+		if got := units.AsPrinted(cell(t, sizes, sheet.Text(name), "size_in").(units.Rounded).Length, want); got != want {
 			t.Errorf("%s: %s, want %s (%s)", name, got, want, source)
 		}
 	}
