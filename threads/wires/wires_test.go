@@ -329,9 +329,9 @@ func TestRefusals(t *testing.T) {
 		in   wires.Input
 		want string
 	}{
-		{wires.Input{Thread: threads.MustParse("M8"), Wire: length("0.63mm")}, "wire: 0.63 mm: does not measure this thread: 0.640 mm to 1.260 mm, best 0.722 mm"},
-		{wires.Input{Thread: threads.MustParse("M8"), Wire: length("1.27mm")}, "wire: 1.27 mm: does not measure this thread: 0.640 mm to 1.260 mm, best 0.722 mm"},
-		{wires.Input{Thread: threads.MustParse("1/4-20"), Wire: length("1/8in")}, "wire: 3.175 mm: does not measure this thread: 0.0256 in to 0.0503 in, best 0.0289 in"},
+		{wires.Input{Thread: threads.MustParse("M8"), Wire: length("0.63mm")}, "wire: 0.63 mm: does not measure this thread: 0.64 mm to 1.26 mm, best 0.722 mm"},
+		{wires.Input{Thread: threads.MustParse("M8"), Wire: length("1.27mm")}, "wire: 1.27 mm: does not measure this thread: 0.64 mm to 1.26 mm, best 0.722 mm"},
+		{wires.Input{Thread: threads.MustParse("1/4-20"), Wire: length("1/8in")}, "wire: 3.175 mm: does not measure this thread: 0.65 mm to 1.28 mm, best 0.733 mm"},
 		{wires.Input{Thread: threads.MustParse("M8"), Measured: length("9.6mm")}, "measured: 9.6 mm: more than a pitch from what this thread measures, 8.272 mm: another thread, or another wire"},
 		{wires.Input{Thread: threads.MustParse("M8-6H")}, "class: 6H: a nut's class: wires measure the screw"},
 		{wires.Input{Thread: threads.MustParse("M8"), Class: "6H"}, "class: 6H: a nut's class: wires measure the screw"},
