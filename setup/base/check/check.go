@@ -78,6 +78,13 @@ func (l *List) Above0(key string, v any) {
 	}
 }
 
+// Above0To refuses what is not above 0 or is over most.
+func (l *List) Above0To(key string, v, most any) {
+	if s, ok := sign(v); ok && (s <= 0 || compare(given(v), most) > 0) {
+		l.Add(problem.New(problem.OutOfRange, key, given(v), "must be above 0 and at most ", words(most)))
+	}
+}
+
 // NotBelow0 refuses what is below 0.
 func (l *List) NotBelow0(key string, v any) {
 	if s, ok := sign(v); ok && s < 0 {
@@ -125,6 +132,9 @@ type Option struct {
 	Key   string
 	Given bool
 }
+
+// If returns the option of a figure that a pointer leaves open.
+func If[T any](key string, figure *T) Option { return Option{key, figure != nil} }
 
 // keys lists the options' keys, all of them or those that were given.
 func keys(options []Option, all bool) []say.Text {

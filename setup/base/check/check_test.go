@@ -35,6 +35,12 @@ func TestChecks(t *testing.T) {
 			l.NotBelow0("b", none)
 			l.NotBelow0("c", mm("-1mm"))
 		}, "c: -1 mm: cannot be negative"},
+		{"above 0 to", func(l *check.List) {
+			l.Above0To("a", units.Degrees(180), units.Degrees(180))
+			l.Above0To("b", (*units.Angle)(nil), units.Degrees(180))
+			l.Above0To("c", units.Degrees(180.1), units.Degrees(180))
+			l.Above0To("d", zero, mm("500mm"))
+		}, "c: 180.1 deg: must be above 0 and at most 180 deg\nd: 0 mm: must be above 0 and at most 500 mm"},
 		{"between", func(l *check.List) {
 			l.Between("a", 1, 1, 100, "passes")
 			l.Between("b", none, zero, mm("5mm"))
@@ -53,7 +59,7 @@ func TestChecks(t *testing.T) {
 			check.OneOf(l, "b", "lefd", []string{"left", "right"})
 		}, "b: lefd: write left or right\n  did you mean left?"},
 		{"exactly one", func(l *check.List) {
-			l.ExactlyOne(check.Option{Key: "a", Given: true}, check.Option{Key: "b"})
+			l.ExactlyOne(check.If("a", &short), check.If("b", none))
 			l.ExactlyOne(check.Option{Key: "a"}, check.Option{Key: "b"}, check.Option{Key: "c"})
 			l.ExactlyOne(check.Option{Key: "a", Given: true}, check.Option{Key: "b", Given: true})
 		}, "a: needs exactly one of a, b and c\na: a and b: give one of them"},

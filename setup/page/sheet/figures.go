@@ -381,3 +381,13 @@ func (t *Table) Checked(cells map[string]Value) *Table {
 	}
 	return t
 }
+
+// CheckedRow is Checked with a row of the table's own kind, whose cells under
+// some keys stay empty.
+func (t *Table) CheckedRow(row any, empty ...string) *Table {
+	t.Check = rowOf(reflect.ValueOf(row))
+	for _, key := range empty {
+		t.Check[t.column(key)] = nil
+	}
+	return t
+}

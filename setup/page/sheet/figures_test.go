@@ -146,6 +146,9 @@ func TestTable(t *testing.T) {
 	if table.Cols[3].Head == "drill" || cells(table.Check) != "|36.001 mm||" {
 		t.Errorf("head %q, check %s", table.Cols[3].Head, cells(table.Check))
 	}
+	if table.CheckedRow(r.Spots[1], "n"); cells(table.Check) != "|25.4 mm||E" {
+		t.Errorf("check row %s", cells(table.Check))
+	}
 	r.Spots[0].Turns = nil
 	if table := s.Table(r.Spots).WithoutEmpty(); len(table.Cols) != 3 || cells(table.Rows[1]) != "2|25.4 mm|E" {
 		t.Errorf("without the empty column: %v %s", table.Cols, cells(table.Rows[1]))
