@@ -180,21 +180,25 @@ func (r Round) Length() units.Length {
 	return r.Profile[len(r.Profile)-1].Z
 }
 
-// DiaAt returns the profile's diameter at z, straight between its stations;
-// at a shoulder the larger of the two. Arcs are not followed.
+// Toward returns the diameter at z on the straight line from s to the next
+// point of the profile, z between the two: exact where it divides, else to 1e-9
+// mm. At a shoulder it is the larger of the two.
+func (s Station) Toward(next Station, z units.Length) units.Length {
+	if s.Z.Equal(next.Z) {
+		return units.Max(s.Dia, next.Dia)
+	}
+	rise := next.Dia.Minus(s.Dia).Scale(z.Minus(s.Z).Decimal()).Decimal()
+	return s.Dia.Plus(units.FromDecimal(rise.DivRound(next.Z.Minus(s.Z).Decimal(), 9)))
+}
+
+// DiaAt returns the profile's diameter at z, straight between its points; at a
+// shoulder the larger of the two. Arcs are not followed.
 func (r Round) DiaAt(z units.Length) units.Length {
 	var d units.Length
-	for i := range r.Profile {
-		s := r.Profile[i]
-		if s.Z.Equal(z) {
-			d = units.Max(d, s.Dia)
+	for i, s := range r.Profile[1:] {
+		if p := r.Profile[i]; p.Z.Cmp(z) <= 0 && z.Cmp(s.Z) <= 0 {
+			d = units.Max(d, p.Toward(s, z))
 		}
-		if i == 0 || !r.Profile[i-1].Z.Less(z) || !z.Less(s.Z) {
-			continue
-		}
-		p := r.Profile[i-1]
-		f := z.Minus(p.Z).Over(s.Z.Minus(p.Z))
-		d = p.Dia.Plus(units.FromFloat(f * s.Dia.Minus(p.Dia).MM()))
 	}
 	return d
 }

@@ -1,0 +1,186 @@
+package outline
+
+import (
+	"math"
+
+	"setover/setup/base/units"
+	"setover/setup/maker/part"
+	"setover/tapers/facets"
+)
+
+// Size is how large the part is at one place. On a round all its figures are
+// one diameter.
+type Size struct {
+	Drawn   units.Length // as the profile has it
+	Flats   units.Length // across flats, finished; with an odd number of sides from flat to corner
+	Corners units.Length // across corners, finished
+	Core    units.Length // of the circle that touches the flats, finished
+	Turned  units.Length // of the round it is turned to: through the corners, what is left for grinding included
+}
+
+// round returns the size of a round.
+func round(dia units.Length) Size { return Size{dia, dia, dia, dia, dia} }
+
+// Stretch is a piece of the outside with nothing beginning or ending in it: a
+// cylinder, a taper or a curve, round or facetted all the way, threaded all the
+// way or not at all.
+type Stretch struct {
+	Span
+	Left, Right Size    // at its two ends
+	Facets      *Facets // nil where it is round
+	Arc         *Arc    // nil where it is straight
+	Thread      *Thread // the outside thread on it, or nil
+
+	line line // of the profile, which it is a piece of
+}
+
+// Kind is what a stretch is as it is turned, before flats are cut.
+type Kind string
+
+// The kinds of stretch.
+const (
+	Cylinder Kind = "cylinder"
+	Taper    Kind = "taper"
+	Curve    Kind = "curve"
+)
+
+// Kind returns what a stretch is.
+func (s Stretch) Kind() Kind {
+	switch {
+	case s.Arc != nil:
+		return Curve
+	case s.Left.Drawn.Equal(s.Right.Drawn):
+		return Cylinder
+	}
+	return Taper
+}
+
+// continues reports whether a stretch and the one before it are one cylinder.
+func (s Stretch) continues(o Stretch) bool {
+	return s.Kind() == Cylinder && o.Kind() == Cylinder && s.Left.Drawn.Equal(o.Right.Drawn) &&
+		s.Facets == o.Facets && s.Thread == o.Thread
+}
+
+// At returns how large it is at z, which lies in it.
+func (s Stretch) At(z units.Length) Size {
+	dia := s.line.dia(z)
+	if s.Facets != nil {
+		return s.Facets.size(dia)
+	}
+	return round(dia)
+}
+
+// Large returns the largest diameter it is turned to: that of its larger end,
+// or of the crest of an arc.
+func (s Stretch) Large() units.Length {
+	d := units.Max(s.Left.Turned, s.Right.Turned)
+	if s.Arc == nil {
+		return d
+	}
+	crest := units.FromFloat(s.Arc.Z)
+	return units.Max(d, s.At(units.Max(s.From, units.Min(crest, s.To))).Turned)
+}
+
+// Core returns the diameter of the largest rod inside it over a span, which
+// overlaps it: that of the circle its flats touch, and of a thread's root.
+func (s Stretch) Core(span Span) units.Length {
+	from, to := units.Max(s.From, span.From), units.Min(s.To, span.To)
+	d := units.Min(s.At(from).Core, s.At(to).Core)
+	if s.Arc != nil && !s.Arc.Out { // its waist
+		waist := units.Max(from, units.Min(units.FromFloat(s.Arc.Z), to))
+		d = units.Min(d, s.At(waist).Core)
+	}
+	if s.Thread != nil {
+		d = units.Min(d, s.Thread.Designation.Sizes().MinorExternal)
+	}
+	return d
+}
+
+// line is the profile between two of its points, straight or an arc.
+type line struct {
+	a, b part.Station
+	arc  *Arc
+}
+
+// dia returns the diameter at z.
+func (l line) dia(z units.Length) units.Length {
+	if l.arc == nil || z.Equal(l.a.Z) || z.Equal(l.b.Z) {
+		return l.a.Toward(l.b, z)
+	}
+	return units.FromFloat(2 * l.arc.RadiusAt(z.MM()))
+}
+
+// Shoulder is a step of the profile: the diameters to the left and the right
+// of it, as drawn.
+type Shoulder struct{ Z, Left, Right units.Length }
+
+// Arc is a curve of the profile with its centre in mm: Z along the bar, and R
+// from its axis, below 0 beyond it.
+type Arc struct {
+	part.Arc
+	Z, R float64
+}
+
+// arcBetween returns the arc that takes the place of the line from a to b, or
+// nil. Its centre stands square to the chord c over its middle, at
+//
+//	h = √(R² - c²/4)
+//
+// from it, toward the axis where the arc bulges out.
+//
+// Source: elementary.
+func arcBetween(list []part.Arc, a, b part.Station) *Arc {
+	for _, c := range list {
+		if !c.From.Equal(a.Z) || !c.To.Equal(b.Z) {
+			continue
+		}
+		z1, r1, z2, r2 := a.Z.MM(), a.Dia.MM()/2, b.Z.MM(), b.Dia.MM()/2
+		radius, chord := c.Radius.MM(), math.Hypot(z2-z1, r2-r1)
+		h := math.Sqrt(max(0, radius*radius-chord*chord/4)) / chord
+		if !c.Out {
+			h = -h
+		}
+		return &Arc{c, (z1+z2)/2 + h*(r2-r1), (r1+r2)/2 - h*(z2-z1)}
+	}
+	return nil
+}
+
+// RadiusAt returns how far the arc is from the bar's axis at z, in mm.
+func (a Arc) RadiusAt(z float64) float64 {
+	radius := a.Radius.MM()
+	rise := math.Sqrt(max(0, radius*radius-(z-a.Z)*(z-a.Z)))
+	if !a.Out {
+		rise = -rise
+	}
+	return max(0, a.R+rise)
+}
+
+// Facets is a stretch of the outside that is a polygon.
+type Facets struct {
+	part.Facets
+	Span Span
+}
+
+// Polygon returns the finished polygon where the profile has the diameter d.
+func (f Facets) Polygon(d units.Length) facets.Polygon {
+	if f.Corners {
+		return facets.OfCorners(f.Sides, d)
+	}
+	return facets.OfFlats(f.Sides, d)
+}
+
+// size returns how large the polygon is where the profile has the diameter d. A
+// diameter across corners with nothing left on the flats is the round to turn.
+func (f Facets) size(d units.Length) Size {
+	p := f.Polygon(d)
+	s := Size{d, p.AcrossFlats(), p.AcrossCorners(), p.Apothem.Times(2), p.Blank(f.Leave)}
+	if !f.Corners {
+		s.Flats = d
+		return s
+	}
+	s.Corners = d
+	if f.Leave.Sign() == 0 {
+		s.Turned = d
+	}
+	return s
+}
