@@ -10,7 +10,7 @@ import (
 
 // Cautions returns what there is to be careful of when a material is cut, the
 // worst first. machine may be "".
-func Cautions(m *materials.Material, op Operation, machine string) []string {
+func Cautions(m *materials.Material, op Operation, machine shop.Machine) []string {
 	var list []string
 	code := func(code, sentence string, ops ...Operation) {
 		if slices.Contains(m.Cautions, code) && (len(ops) == 0 || slices.Contains(ops, op)) {
@@ -38,7 +38,7 @@ func Cautions(m *materials.Material, op Operation, machine string) []string {
 	code(materials.HotChips, cautions.HotChips)
 	code(materials.Stringy, cautions.Swarf, Turn, Face, Bore, PartOff, Thread, Drill)
 	switch {
-	case machine == shop.LatheMachine:
+	case machine == shop.OnLathe:
 		list = append(list, cautions.ChuckKey, cautions.WheelRating)
 	case slices.Contains([]Operation{Drill, Ream, Tap, Countersink}, op):
 		list = append(list, cautions.ClampDrill)

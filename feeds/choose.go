@@ -47,7 +47,7 @@ type Input struct {
 // it is a pitch that was not given, a power where the chip is not known.
 type Result struct {
 	Inputs         Input               `json:"inputs"`
-	Machine        *string             `json:"machine"`
+	Machine        *shop.Machine       `json:"machine"`
 	CuttingSpeed   units.SurfaceSpeed  `json:"cutting_speed_m_min"`
 	SpeedLow       units.SurfaceSpeed  `json:"cutting_speed_low_m_min"`
 	SpeedHigh      units.SurfaceSpeed  `json:"cutting_speed_high_m_min"`
@@ -323,15 +323,10 @@ func (r *Result) ends() {
 
 // machine names the machine with its article.
 func (r *Result) machine() string {
-	switch r.Inputs.Drive.Machine {
-	case "":
+	if r.Inputs.Drive.Machine == "" {
 		return "this machine"
-	case shop.DrillMachine:
-		return "the drill press"
-	case shop.GrinderDriven:
-		return "the belt grinder"
 	}
-	return "the " + r.Inputs.Drive.Machine
+	return "the " + r.Inputs.Drive.Machine.Name()
 }
 
 // spindleKey returns the shop file's key for the machine's speeds.
@@ -339,12 +334,10 @@ func (r *Result) spindleKey() string {
 	switch r.Inputs.Drive.Machine {
 	case "":
 		return "give the speed with --rpm"
-	case shop.DrillMachine:
-		return "drill_press: spindle"
-	case shop.GrinderDriven:
+	case shop.OnBeltGrinder:
 		return "belt_grinder"
 	}
-	return r.Inputs.Drive.Machine + ": spindle"
+	return r.Inputs.Drive.Machine.Key() + ": spindle"
 }
 
 // turns returns the speed the figures are reckoned at: the machine's own, else

@@ -243,7 +243,7 @@ func (r *Result) measure() {
 		r.Force = &force
 	}
 	switch {
-	case r.PowerAvailable == nil && r.Inputs.Drive.Machine != "" && r.Inputs.Drive.Machine != shop.GrinderDriven:
+	case r.PowerAvailable == nil && r.Inputs.Drive.Machine != "" && r.Inputs.Drive.Machine != shop.OnBeltGrinder:
 		r.Warnings.Add("not-checked", "whether the motor drives this cut was not checked ("+r.motorKey()+")")
 	case r.PowerAvailable != nil && float64(motor) > r.PowerAvailable.Watts()*(1+1e-9):
 		text := fmt.Sprintf("the cut takes %.0f W of the motor and it has %.0f", float64(motor), r.PowerAvailable.Watts())
@@ -255,10 +255,7 @@ func (r *Result) measure() {
 }
 
 func (r *Result) motorKey() string {
-	if r.Inputs.Drive.Machine == shop.DrillMachine {
-		return "drill_press: motor"
-	}
-	return r.Inputs.Drive.Machine + ": motor"
+	return r.Inputs.Drive.Machine.Key() + ": motor"
 }
 
 // path returns the length cut and the length run at the feed, in mm; ok is

@@ -10,7 +10,7 @@ import (
 
 func ExampleChoose() {
 	lathe := shop.Drive{
-		Machine: shop.LatheMachine,
+		Machine: shop.OnLathe,
 		Spindle: &shop.Spindle{Speeds: []units.SpindleSpeed{units.RPM(200), units.RPM(330), units.RPM(540)}},
 	}
 	r, err := feeds.Choose(feeds.Input{

@@ -43,7 +43,7 @@ func lathe() shop.Drive {
 	for _, n := range []float64{100, 160, 250, 400, 630, 1000, 1600, 2500} {
 		speeds = append(speeds, units.RPM(n))
 	}
-	return shop.Drive{Machine: shop.LatheMachine, Spindle: &shop.Spindle{Speeds: speeds}, Motor: watts(550)}
+	return shop.Drive{Machine: shop.OnLathe, Spindle: &shop.Spindle{Speeds: speeds}, Motor: watts(550)}
 }
 
 func choose(t testing.TB, in feeds.Input) feeds.Result {
@@ -273,7 +273,7 @@ func TestRatingIsToldWhereItHolds(t *testing.T) {
 func TestWarnings(t *testing.T) {
 	weak := lathe()
 	weak.Motor = watts(100)
-	press := shop.Drive{Machine: shop.DrillMachine, Spindle: &shop.Spindle{Speeds: []units.SpindleSpeed{units.RPM(500), units.RPM(850)}}, Motor: watts(375)}
+	press := shop.Drive{Machine: shop.OnDrillPress, Spindle: &shop.Spindle{Speeds: []units.SpindleSpeed{units.RPM(500), units.RPM(850)}}, Motor: watts(375)}
 	for _, tc := range []struct {
 		name, code, want string
 		in               feeds.Input
@@ -316,7 +316,7 @@ func TestWarnings(t *testing.T) {
 		},
 		{
 			"no speeds", "not-checked", "no speeds are known for the drill press: the ideal speed is exact, none was looked for (drill_press: spindle)",
-			feeds.Input{Operation: feeds.Drill, Material: "mild-steel", Diameter: size("5mm"), Drive: shop.Drive{Machine: shop.DrillMachine}},
+			feeds.Input{Operation: feeds.Drill, Material: "mild-steel", Diameter: size("5mm"), Drive: shop.Drive{Machine: shop.OnDrillPress}},
 		},
 	} {
 		if got := warning(choose(t, tc.in), tc.code); got != tc.want {

@@ -48,26 +48,26 @@ const (
 func Tools() []string { return []string{string(HSS), string(Carbide), string(Carbon)} }
 
 // Machines lists the machines an operation may be asked for on.
-func Machines() []string {
-	return []string{shop.LatheMachine, shop.MillMachine, shop.DrillMachine}
+func Machines() []shop.Machine {
+	return []shop.Machine{shop.OnLathe, shop.OnMill, shop.OnDrillPress}
 }
 
 // MachinesFor returns the machines for an operation, the usual one first; a
 // machine that was asked for stands alone. Sawing has none in a shop file.
-func MachinesFor(op Operation, asked string) []string {
+func MachinesFor(op Operation, asked shop.Machine) []shop.Machine {
 	switch {
 	case asked != "":
-		return []string{asked}
+		return []shop.Machine{asked}
 	case op == Grind:
-		return []string{shop.GrinderDriven}
+		return []shop.Machine{shop.OnBeltGrinder}
 	case op == Mill:
-		return []string{shop.MillMachine}
+		return []shop.Machine{shop.OnMill}
 	case op == Saw:
 		return nil
 	case slices.Contains([]Operation{Drill, Ream, Tap, Countersink}, op):
-		return []string{shop.DrillMachine, shop.MillMachine, shop.LatheMachine}
+		return []shop.Machine{shop.OnDrillPress, shop.OnMill, shop.OnLathe}
 	}
-	return []string{shop.LatheMachine}
+	return []shop.Machine{shop.OnLathe}
 }
 
 // rule says which part of another operation's figure serves where a material

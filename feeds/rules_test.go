@@ -366,18 +366,18 @@ func TestCautions(t *testing.T) {
 	for _, tc := range []struct {
 		material string
 		op       feeds.Operation
-		machine  string
+		machine  shop.Machine
 		has      []string
 		not      []string
 	}{
-		{"brass", feeds.Drill, shop.DrillMachine, []string{cautions.GrabDrill, cautions.ClampDrill, cautions.Lead}, []string{cautions.ChuckKey}},
-		{"brass", feeds.Turn, shop.LatheMachine, []string{cautions.ChuckKey, cautions.Overhang}, []string{cautions.GrabDrill}},
-		{"magnesium", feeds.Mill, shop.MillMachine, []string{cautions.FireMagnesium, cautions.WheelRating}, nil},
-		{"titanium", feeds.Grind, shop.GrinderDriven, []string{cautions.FireTitanium, cautions.GrindDust}, nil},
+		{"brass", feeds.Drill, shop.OnDrillPress, []string{cautions.GrabDrill, cautions.ClampDrill, cautions.Lead}, []string{cautions.ChuckKey}},
+		{"brass", feeds.Turn, shop.OnLathe, []string{cautions.ChuckKey, cautions.Overhang}, []string{cautions.GrabDrill}},
+		{"magnesium", feeds.Mill, shop.OnMill, []string{cautions.FireMagnesium, cautions.WheelRating}, nil},
+		{"titanium", feeds.Grind, shop.OnBeltGrinder, []string{cautions.FireTitanium, cautions.GrindDust}, nil},
 		{"g10", feeds.Saw, "", []string{cautions.DustGlass}, nil},
-		{"hardwood", feeds.Turn, shop.LatheMachine, []string{cautions.DustWood}, []string{cautions.GrindDust}},
-		{"mild-steel", feeds.Grind, shop.GrinderDriven, []string{cautions.GrindDust, cautions.WheelRating}, nil},
-		{"cast-iron", feeds.Tap, shop.LatheMachine, []string{cautions.DustIron, cautions.TapBreak}, nil},
+		{"hardwood", feeds.Turn, shop.OnLathe, []string{cautions.DustWood}, []string{cautions.GrindDust}},
+		{"mild-steel", feeds.Grind, shop.OnBeltGrinder, []string{cautions.GrindDust, cautions.WheelRating}, nil},
+		{"cast-iron", feeds.Tap, shop.OnLathe, []string{cautions.DustIron, cautions.TapBreak}, nil},
 	} {
 		m, err := materials.Find(tc.material)
 		if err != nil {

@@ -50,7 +50,7 @@ func holesRow(a *app) *cobra.Command {
 	c.shop = func(s *shop.Shop) {
 		dial(s)
 		in.Drawer, in.Centres = s.Drills, s.CentreDrills
-		in.Drive = s.Drive(shop.MillMachine, shop.DrillMachine)
+		in.Drive = s.Drive(shop.OnMill, shop.OnDrillPress)
 	}
 	return c.runs(func() (sheet.Result, error) {
 		if err := exactlyOne(start, about); err != nil {

@@ -54,7 +54,7 @@ func speedOf(a *app, s speedCommand) *cobra.Command {
 	material(c, &in.Material)
 	c.arg("DIAMETER", as(&in.Diameter, units.ParseLength, sheet.Len))
 	c.defaults(choice(c, &in.Tool, "tool", "what the edge is made of", feeds.Tools()), string(feeds.HSS))
-	machine := ""
+	var machine shop.Machine
 	var length, deep *bound
 	for _, f := range strings.Fields(s.flags) {
 		switch f {
@@ -73,7 +73,7 @@ func speedOf(a *app, s speedCommand) *cobra.Command {
 		case "finish":
 			c.toggle(&in.Finish, "finish", "a finishing cut: fine feed, little depth")
 		case "machine":
-			choice(c, &machine, "machine", "the machine it is done on", feeds.Machines())
+			choice(c, &machine, "machine", "the machine it is done on", words(feeds.Machines()))
 		}
 	}
 	if s.op != feeds.Saw && s.op != feeds.Grind {

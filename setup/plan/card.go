@@ -53,7 +53,7 @@ func (r Result) orderTable() sheet.Table {
 		{Key: "n", Head: "n"}, {Key: "setup", Head: "set-up"}, {Key: "machine", Head: "machine"}, {Key: "name", Head: "operation"}, {Key: "because", Head: "because"},
 	}}
 	for _, o := range r.Operations {
-		t.Add(sheet.Count(o.N), sheet.Count(o.Setup), sheet.Text(o.Machine), sheet.Text(o.Name), sheet.Text(o.short))
+		t.Add(sheet.Count(o.N), sheet.Count(o.Setup), o.Machine, sheet.Text(o.Name), sheet.Text(o.short))
 	}
 	return t
 }
@@ -77,7 +77,7 @@ func (r Result) cards() []sheet.Table {
 	for i, o := range r.Operations {
 		if i == 0 || o.Setup != r.Operations[i-1].Setup {
 			list = append(list, sheet.Table{
-				Title: fmt.Sprintf("Set-up %d, %s: %s", o.Setup, o.Machine, o.Hold),
+				Title: fmt.Sprintf("Set-up %d, %s: %s", o.Setup, o.Machine.Name(), o.Hold),
 				Cols:  []sheet.Column{{Key: "n", Head: "n"}, {Key: "what", Head: "what"}, {Key: "set", Head: "set to"}, {Key: "note", Head: "note"}},
 			})
 		}

@@ -7,6 +7,7 @@ import (
 
 	"setover/setup/base/problem"
 	"setover/setup/base/units"
+	"setover/setup/maker/shop"
 	"setover/setup/plan/op"
 )
 
@@ -41,7 +42,7 @@ func (r *Result) schedule() {
 	}
 	at := float64(*r.Inputs.Start)
 	var last op.Setup
-	tools := map[string]string{}
+	tools := map[shop.Machine]string{}
 	for i := range r.Operations {
 		o := &r.Operations[i]
 		if i == 0 || o.op.Setup != last {

@@ -130,7 +130,7 @@ func rollState(roll units.Angle) string {
 
 // drillingMachine returns where cross holes are drilled: the mill when its
 // table has a dial, else the drill press, else a mill without one.
-func (d *draft) drillingMachine() string {
+func (d *draft) drillingMachine() shop.Machine {
 	switch {
 	case d.shop.Mill != nil && d.shop.Mill.Table != nil:
 		return op.MillMachine
@@ -143,7 +143,7 @@ func (d *draft) drillingMachine() string {
 }
 
 // table returns the dial that sets positions along the bar, or nil.
-func (d *draft) table(machine string) *shop.Dial {
+func (d *draft) table(machine shop.Machine) *shop.Dial {
 	if machine == op.MillMachine && d.shop.Mill.Table != nil {
 		return d.shop.Mill.Table
 	}

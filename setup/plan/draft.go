@@ -274,8 +274,7 @@ func (d *draft) cut(o *op.Op, in feeds.Input, passes int) (feeds.Result, error) 
 	if slices.Contains(d.material.Cautions, materials.HSSRefused) {
 		in.Tool = feeds.Carbide
 	}
-	machine := map[string]string{op.Lathe: shop.LatheMachine, op.MillMachine: shop.MillMachine, op.DrillPress: shop.DrillMachine, op.BeltGrinder: shop.GrinderDriven}[o.Setup.Machine]
-	in.Drive = d.shop.Drive(machine)
+	in.Drive = d.shop.Drive(o.Setup.Machine)
 	r, err := feeds.Choose(in)
 	if err != nil {
 		return r, err

@@ -59,7 +59,7 @@ type Operation struct {
 	Name     string       `json:"name"`
 	Kind     op.Kind      `json:"kind"`
 	Setup    int          `json:"setup"`
-	Machine  string       `json:"machine"`
+	Machine  shop.Machine `json:"machine"`
 	Hold     string       `json:"hold"`
 	Tool     string       `json:"tool"`
 	Because  string       `json:"because"`
@@ -261,11 +261,12 @@ func (d *draft) failing() int {
 func (d *draft) job(without []string) (order.Job, []rules.Before) {
 	pairs := rules.Pairs(rules.Job{Part: d.part, StressRelief: d.part.StressRelief}, d.ops, without...)
 	j := order.Job{Ops: make([]order.Op, len(d.ops)), Before: make([]uint64, len(d.ops))}
-	setups, grips, machines, tools := numbers[op.Setup]{}, numbers[string]{}, numbers[string]{}, numbers[string]{}
+	setups, machines := numbers[op.Setup]{}, numbers[shop.Machine]{}
+	grips, tools := numbers[string]{}, numbers[string]{}
 	for i, o := range d.ops {
 		j.Ops[i] = order.Op{
 			Setup: setups.of(o.Setup), Grip: grips.of(o.Setup.Grip()), Machine: machines.of(o.Setup.Machine),
-			Tool: tools.of(o.Setup.Machine + o.Tool), True: o.Setup.RunsTrue(),
+			Tool: tools.of(string(o.Setup.Machine) + o.Tool), True: o.Setup.RunsTrue(),
 		}
 	}
 	for _, p := range pairs {

@@ -45,7 +45,7 @@ func (s Step) Sheet() sheet.Sheet {
 		Title: fmt.Sprintf("%d. %s", s.N, s.Name),
 		Facts: []sheet.Fact{
 			{Key: "part", Label: "part", Value: sheet.Text(s.Part)},
-			{Key: "machine", Label: "machine", Value: sheet.Text(s.Machine), Remark: fmt.Sprintf("set-up %d", s.Setup)},
+			{Key: "machine", Label: "machine", Value: s.Machine, Remark: fmt.Sprintf("set-up %d", s.Setup)},
 			{Key: "hold", Label: "hold", Value: sheet.Text(s.Hold)},
 			{Key: "tool", Label: "tool", Value: sheet.Text(s.Tool)},
 			{Key: "because", Label: "because", Value: sheet.Text(s.Because)},

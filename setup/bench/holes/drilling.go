@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"setover/feeds"
 	"setover/setup/base/problem"
@@ -434,7 +433,7 @@ func (r Result) Sheet() sheet.Sheet {
 	}
 	s.Notes = append(s.Notes, "Spot every hole first: a drill wanders on a round.")
 	if in.Material != "" && in.Drive.Machine != "" {
-		s.Notes = append(s.Notes, fmt.Sprintf("Speeds are those of the %s for %s.", strings.ReplaceAll(in.Drive.Machine, "-", " "), in.Material))
+		s.Notes = append(s.Notes, fmt.Sprintf("Speeds are those of the %s for %s.", in.Drive.Machine.Name(), in.Material))
 	}
 	if slices.ContainsFunc(r.Holes, func(h Hole) bool { return h.BothSides != nil && *h.BothSides }) {
 		s.Notes = append(s.Notes, "Deeper than five diameters: drill to the middle from one side, roll the bar half a turn, and meet it from the other.")

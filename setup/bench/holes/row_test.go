@@ -241,7 +241,7 @@ func TestSpeedsAndSpots(t *testing.T) {
 	speeds := []units.SpindleSpeed{units.RPM(200), units.RPM(500), units.RPM(850), units.RPM(1400)}
 	r, err := holes.Drill(holes.Input{
 		Row: holes.Row{Dias: lengths("2mm 1/4in 12mm"), Web: length("3mm")}, Material: "mild-steel", Centres: lengths("1mm 2.5mm 5mm"),
-		Drive: shop.Drive{Machine: shop.MillMachine, Spindle: &shop.Spindle{Speeds: speeds}},
+		Drive: shop.Drive{Machine: shop.OnMill, Spindle: &shop.Spindle{Speeds: speeds}},
 	})
 	if err != nil {
 		t.Fatal(err)

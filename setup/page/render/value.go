@@ -115,13 +115,16 @@ func sound(n sheet.Number) {
 	}
 }
 
-// isText reports whether a column holds words.
+// isText reports whether a column holds words: whatever is no quantity.
 func isText(t sheet.Table, col int) bool {
 	for _, row := range t.Rows {
-		if row[col] != nil {
-			_, ok := row[col].(sheet.Text)
-			return ok
+		switch row[col].(type) {
+		case nil:
+			continue
+		case units.Rounded, sheet.Angle, sheet.Number, units.Measured:
+			return false
 		}
+		break
 	}
 	return true
 }

@@ -60,7 +60,7 @@ func speeds(in Input) (sheet.Result, error) {
 		}
 		c.Tables = append(c.Tables, Table{table})
 		if drive.Spindle == nil {
-			key := strings.ReplaceAll(feeds.MachinesFor(t.op, "")[0], "-", "_") + ": spindle"
+			key := feeds.MachinesFor(t.op, "")[0].Key() + ": spindle"
 			c.Warnings.Add("not-checked", strings.ToLower(t.title)+": no machine with speeds in this shop, these are the ideal speeds ("+key+")")
 		}
 	}
@@ -74,7 +74,7 @@ func speedsOf(st speedTable, drive shop.Drive, u units.Unit) (sheet.Table, error
 	}
 	title := fmt.Sprintf("%s, diameters in %v", st.title, u)
 	if drive.Spindle != nil {
-		title += ", on the " + strings.ReplaceAll(drive.Machine, "-", " ")
+		title += ", on the " + drive.Machine.Name()
 	}
 	t := sheet.Table{Title: title, Cols: []sheet.Column{{Key: "material", Head: "material"}}}
 	var diameters []units.Length

@@ -8,6 +8,7 @@ import (
 
 	"setover/setup/base/units"
 	"setover/setup/maker/part"
+	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 )
 
@@ -48,22 +49,24 @@ const (
 	Mark        Kind = "mark"
 )
 
-// The machines, by the names the sheets use.
+// The machines.
 const (
-	Lathe        = "lathe"
-	MillMachine  = "mill"
-	DrillPress   = "drill press"
-	BeltGrinder  = "belt grinder"
-	BandSaw      = "saw"
-	Bench        = "bench"
-	StockSurface = "the bar as bought"
+	Lathe       = shop.OnLathe
+	MillMachine = shop.OnMill
+	DrillPress  = shop.OnDrillPress
+	BeltGrinder = shop.OnBeltGrinder
+	BandSaw     = shop.OnSaw
+	Bench       = shop.OnBench
 )
+
+// StockSurface is what a bar is held on before anything is cut.
+const StockSurface = "the bar as bought"
 
 // Setup is how the work stands: two operations share a set-up when all of it
 // is the same. On names the surface that is held and Held its span; State is
 // what is special about the machine (compound swung, bar rolled, head tilted).
 type Setup struct {
-	Machine string
+	Machine shop.Machine
 	Hold    string
 	On      string
 	Out     part.End // the end that stands out
@@ -73,7 +76,9 @@ type Setup struct {
 
 // Grip returns the set-up without its state and support: what changes when the
 // work is taken out and put back.
-func (s Setup) Grip() string { return s.Machine + "|" + s.Hold + "|" + s.On + "|" + string(s.Out) }
+func (s Setup) Grip() string {
+	return string(s.Machine) + "|" + s.Hold + "|" + s.On + "|" + string(s.Out)
+}
 
 // RunsTrue reports whether taking this grip loses nothing: V-blocks find the
 // axis by themselves, and the roll is set against its datum; centres do so at
