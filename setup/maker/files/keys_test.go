@@ -103,7 +103,8 @@ func TestExamplesHaveEveryKey(t *testing.T) {
 		other      string   // keys of the other kind of part
 	}{
 		{"shop", NewShop(), ShopKeys(), []string{"collets.er", "spindle.from", "spindle.to", "spindle.speeds"}, "-"},
-		{"round part", NewPart(false), PartKeys(), []string{"bores.through", "holes.crossing", "holes.through_thread", "rows.span"}, "block"},
+		{"round part", NewPart(false), PartKeys(), []string{"bores.through", "holes.crossing", "holes.through_thread",
+			"rows.span"}, "block"},
 		{"block part", NewPart(true), PartKeys(), nil, "round"},
 	} {
 		have := keysOf(t, x.text)
@@ -132,20 +133,27 @@ func TestEveryKeyIsKept(t *testing.T) {
 	}
 	all := []any{
 		Builtin(),
-		shopText("gauge_blocks: [1, 2.5]\nlathe: {readout: true, collets: [1/4in], compound: {scale: {zero: along, step: 1, numbering: back-after-90}, unit: in, lead: 0.1, divisions: 100}}\n" +
-			"mill: {readout: true, spindle: {speeds: [100, 200]}, table: {lead: 0.1, divisions: 100, unit: in}}\ndrill_press: {spindle: {from: 100, to: 2000}}\n"),
+		shopText("gauge_blocks: [1, 2.5]\nlathe: {readout: true, collets: [1/4in], compound: {scale: {zero: along, step: " +
+			"1, " +
+			"numbering: back-after-90}, unit: in, lead: 0.1, divisions: 100}}\n" +
+			"mill: {readout: true, spindle: {speeds: [100, 200]}, table: {lead: 0.1, divisions: 100, unit: in}}\n" +
+			"drill_press: {spindle: {from: 100, to: 2000}}\n"),
 		shopText("lathe: {spindle: {from: 100, to: 2000}, cross_slide: {lead: 0.1, divisions: 100, unit: in}}\n"),
 		must(ReadPart("f", []byte(NewPart(false)))),
 		must(ReadPart("f", []byte(NewPart(true)))),
-		partText("stress_relief: true\nround:\n  profile: [[0, 2], [6, 2]]\n  facets: [{sides: 6, from: 0, to: 2, across: corners, roll: 10}]\n  bores: [{from: right, dia: 1, through: true}]\n" +
-			"  holes: [{at: 5, dia: 1/4, offset: 0.1, crossing: ok, through_thread: ok}]\n  rows: [{from: 3, dia: 1/8, count: 3, span: 1, offset: 0.1, stagger: true, miss_bore: true}]\n" +
+		partText("stress_relief: true\nround:\n  profile: [[0, 2], [6, 2]]\n" +
+			"  facets: [{sides: 6, from: 0, to: 2, across: corners, roll: 10}]\n" +
+			"  bores: [{from: right, dia: 1, through: true}]\n" +
+			"  holes: [{at: 5, dia: 1/4, offset: 0.1, crossing: ok, through_thread: ok}]\n" +
+			"  rows: [{from: 3, dia: 1/8, count: 3, span: 1, offset: 0.1, stagger: true, miss_bore: true}]\n" +
 			"  slots: [{at: 4, length: 1, width: 1/4, roll: 10, chain_drill: true}]\n"),
 		partText("block: {size: [3, 2, 1], slots: [{at: [1, 1], length: 1, width: 1/4, angle: 10}]}\n"),
 	}
 	full := map[string]bool{} // fields that are set somewhere
 	var walk func(v reflect.Value, at string)
 	walk = func(v reflect.Value, at string) {
-		if m := v.MethodByName("MarshalJSON"); m.IsValid() || v.Kind() != reflect.Struct && v.Kind() != reflect.Slice && v.Kind() != reflect.Pointer {
+		if m := v.MethodByName("MarshalJSON"); m.IsValid() || v.Kind() != reflect.Struct && v.Kind() != reflect.Slice &&
+			v.Kind() != reflect.Pointer {
 			full[at] = full[at] || !v.IsZero()
 			return
 		}
@@ -202,7 +210,8 @@ func TestFormatExamples(t *testing.T) {
 			t.Error(w)
 		}
 	}
-	if !IsProject("testdata/format/project.yaml") || IsProject("testdata/format/cap.yaml") || IsProject("testdata/format/none.yaml") {
+	if !IsProject("testdata/format/project.yaml") || IsProject("testdata/format/cap.yaml") ||
+		IsProject("testdata/format/none.yaml") {
 		t.Error("a project is not told from a part")
 	}
 	if len(p.Parts) != 2 || p.Parts[0].Part.Name != "Plumb bob" || p.Parts[1].Part.Name != "Cap" {
@@ -210,33 +219,46 @@ func TestFormatExamples(t *testing.T) {
 	}
 }
 
+// pick returns yes or no.
+func pick(is bool, yes, no string) string {
+	if is {
+		return yes
+	}
+	return no
+}
+
 // What the table of keys says is taken when a key is absent is what is taken.
 func TestDefaults(t *testing.T) {
 	s := must(ReadShop("f", []byte("format: 1\nshop: S\nunits: in\nlathe:\n  cross_slide: {lead: 0.1, divisions: 100}\n"+
-		"  compound: {scale: {zero: along, step: 1}, lead: 0.1, divisions: 100}\nmill: {table: {lead: 0.1, divisions: 100}}\nv_blocks: {apex: 1}\n")))
-	p := must(ReadPart("f", []byte("format: 1\npart: P\nunits: mm\nmaterial: brass\nround:\n  profile: [[0, 20], [50, 20]]\n"+
-		"  arcs: [{from: 0, to: 50, radius: 400}]\n  facets: [{sides: 6, from: 0, to: 20, across: flats}]\n  bores: [{from: left, dia: 5, depth: 5}]\n"+
-		"  threads: [{from: left, spec: M20, length: 10}]\n  holes: [{at: 5, dia: 1}]\n  rows: [{from: 5, dia: 1, count: 2, pitch: 5}]\n  slots: [{at: 10, length: 5, width: 1}]\n")))
-	b := must(ReadPart("f", []byte("format: 1\npart: P\nunits: mm\nmaterial: brass\nblock:\n  size: [9, 9, 9]\n  slopes: [{from_x: 1, to_x: 5, along_x: 1}, {face: top, from_x: 5, to_x: 9, along_y: 1}]\n  slots: [{at: [5, 5], length: 5, width: 1}]\n")))
+		"  compound: {scale: {zero: along, step: 1}, lead: 0.1, divisions: 100}\n"+
+		"mill: {table: {lead: 0.1, divisions: 100}}\nv_blocks: {apex: 1}\n")))
+	p := must(ReadPart("f", []byte("format: 1\npart: P\nunits: mm\nmaterial: brass\nround:\n"+
+		"  profile: [[0, 20], [50, 20]]\n"+
+		"  arcs: [{from: 0, to: 50, radius: 400}]\n  facets: [{sides: 6, from: 0, to: 20, across: flats}]\n"+
+		"  bores: [{from: left, dia: 5, depth: 5}]\n"+
+		"  threads: [{from: left, spec: M20, length: 10}]\n  holes: [{at: 5, dia: 1}]\n"+
+		"  rows: [{from: 5, dia: 1, count: 2, pitch: 5}]\n  slots: [{at: 10, length: 5, width: 1}]\n")))
+	b := must(ReadPart("f", []byte("format: 1\npart: P\nunits: mm\nmaterial: brass\nblock:\n  size: [9, 9, 9]\n"+
+		"  slopes: [{from_x: 1, to_x: 5, along_x: 1}, {face: top, from_x: 5, to_x: 9, along_y: 1}]\n"+
+		"  slots: [{at: [5, 5], length: 5, width: 1}]\n")))
 	r := &reader{name: "f"}
-	reads := map[bool]string{true: "diameter", false: "radius"}
 	facets, hole, row, slot := p.Round.Facets[0], p.Round.Holes[0], p.Round.Rows[0], p.Round.Slots[0]
 	zero := func(v interface{ Sign() int }) string { return fmt.Sprint(v.Sign()) }
 	taken := map[string]string{
-		"shop display":                        map[bool]string{true: "units"}[s.Display == units.Inch],
+		"shop display":                        pick(s.Display == units.Inch, "units", ""),
 		"shop lathe.cross_slide.unit":         s.Lathe.CrossSlide.Unit.String(),
-		"shop lathe.cross_slide.reads":        reads[s.Lathe.CrossSlide.OnDiameter],
+		"shop lathe.cross_slide.reads":        pick(s.Lathe.CrossSlide.OnDiameter, "diameter", "radius"),
 		"shop lathe.compound.unit":            s.Lathe.Compound.Screw.Unit.String(),
-		"shop lathe.compound.scale.numbering": map[bool]string{false: "up"}[s.Lathe.Compound.Scale.BackAfter90],
+		"shop lathe.compound.scale.numbering": pick(s.Lathe.Compound.Scale.BackAfter90, "", "up"),
 		"shop lathe.readout":                  fmt.Sprint(s.Lathe.Readout),
-		"shop lathe.stud_ratio":               map[bool]string{true: "1"}[s.Lathe.StudRatio == nil], // none written is one to one
+		"shop lathe.stud_ratio":               pick(s.Lathe.StudRatio == nil, "1", ""), // none is one to one
 		"shop mill.table.unit":                s.Mill.Table.Unit.String(),
 		"shop mill.readout":                   fmt.Sprint(s.Mill.Readout),
 		"shop v_blocks.angle":                 s.VBlocks.Angle.String(),
 		"shop v_blocks.pair":                  fmt.Sprint(s.VBlocks.Pair),
 		"part quantity":                       fmt.Sprint(p.Quantity),
 		"part stress_relief":                  fmt.Sprint(p.StressRelief),
-		"part round.arcs.bulge":               map[bool]string{true: "out", false: "in"}[p.Round.Arcs[0].Out],
+		"part round.arcs.bulge":               pick(p.Round.Arcs[0].Out, "out", "in"),
 		"part round.facets.roll":              fmt.Sprint(facets.Roll.Deg()),
 		"part round.facets.leave":             zero(facets.Leave),
 		"part round.bores.through":            fmt.Sprint(p.Round.Bores[0].Through),
@@ -244,7 +266,7 @@ func TestDefaults(t *testing.T) {
 		"part round.holes.roll":               fmt.Sprint(hole.Roll.Deg()),
 		"part round.holes.offset":             zero(hole.Offset),
 		"part round.holes.miss_bore":          fmt.Sprint(hole.MissBore),
-		"part round.rows.rolls":               map[bool]string{true: "[0]"}[len(row.Rolls) == 1 && row.Rolls[0].Deg() == 0],
+		"part round.rows.rolls":               pick(len(row.Rolls) == 1 && row.Rolls[0].Deg() == 0, "[0]", ""),
 		"part round.rows.stagger":             fmt.Sprint(row.Stagger),
 		"part round.rows.offset":              zero(row.Offset),
 		"part round.rows.miss_bore":           fmt.Sprint(row.MissBore),
@@ -288,7 +310,9 @@ func TestInventoryIsComplete(t *testing.T) {
 			t.Errorf("%s: %v", r.Key, err)
 			continue
 		}
-		silent := []string{"display", "lathe.stud_ratio", "lathe.banjo", "lathe.readout"} // no thing of their own, or not owned there
+		// No thing of their own, or not owned there.
+		silent := []string{"display", "lathe.stud_ratio", "lathe.banjo",
+			"lathe.readout"}
 		if less := len(s.Inventory(nil).Items) < full; less == slices.Contains(silent, r.Key) {
 			t.Errorf("without %s the inventory is shorter: %v", r.Key, less)
 		}

@@ -25,7 +25,8 @@ f.yaml:1:1: needs round or block: what it is made of
 f.yaml:1:1: has round and block: a part is one of them
   1 | format: 1
     | ^^^^^^`},
-		{"an unknown material, and a drawing that cannot be", "format: 1\npart: Pin\nunits: mm\nmaterial: bras\nround: {profile: [[0, 20], [50, 20]], stock: 19}\n", `
+		{"an unknown material, and a drawing that cannot be", "format: 1\npart: Pin\nunits: mm\nmaterial: bras\n" +
+			"round: {profile: [[0, 20], [50, 20]], stock: 19}\n", `
 f.yaml:4:11: material: bras: not a material in the table
   4 | material: bras
     |           ^^^^
@@ -69,7 +70,8 @@ f.yaml:7:36: radius: 0: a size must be above 0
 f.yaml:7:46: bulge: outward: write out or in
   7 |   arcs: [{from: 0, to: 10, radius: 0, bulge: outward}]
     |                                              ^^^^^^^`},
-		{"facets", roundHead + "  facets: [{sides: 2, from: 0, to: 10, across: flat}, {sides: 25, from: 0, to: 10, across: flats}]\n", `
+		{"facets", roundHead + "  facets: [{sides: 2, from: 0, to: 10, across: flat}, {sides: 25, from: 0, to: 10, across: " +
+			"flats}]\n", `
 f.yaml:7:20: sides: 2: must be 3 to 24
   7 |   facets: [{sides: 2, from: 0, to: 10, across: flat}, {sides: 25, from
     |                    ^
@@ -148,7 +150,8 @@ f.yaml:7:16: at: must be [x, y]
 f.yaml:7:33: at: 1 value: must be [x, y]
   7 |   holes: [{at: 5, dia: 4}, {at: [5], dia: 4}]
     |                                 ^`},
-		{"one hole is wrong, and of the others one cannot be", blockHead + "  holes:\n    - {at: [5, 5], dia: 4mmm}\n    - {at: [5, 5], dia: 4}\n    - {at: [5, 25], dia: 4}\n", `
+		{"one hole is wrong, and of the others one cannot be", blockHead + "  holes:\n    - {at: [5, 5], dia: 4mmm}\n" +
+			"    - {at: [5, 5], dia: 4}\n    - {at: [5, 25], dia: 4}\n", `
 f.yaml:8:25: dia: mmm: not a unit of length in 4mmm: write mm, cm, um, in or thou
   8 |     - {at: [5, 5], dia: 4mmm}
     |                         ^^^^
@@ -164,7 +167,8 @@ f.yaml:7:3: hole: unknown key
 f.yaml:8:11: at: [5 mm, 25 mm]: beyond the block, 64 mm by 24 mm
   8 |   holes: [{at: [5, 25], dia: 4}]
     |           ^`},
-		{"with a wrong profile nothing is measured against it", partHead + "round:\n  profile: [[0, 20], [50mmm, 20]]\n  holes: [{at: 90, dia: 4}]\n", `
+		{"with a wrong profile nothing is measured against it", partHead + "round:\n  profile: [[0, 20], [50mmm, 20]]\n" +
+			"  holes: [{at: 90, dia: 4}]\n", `
 f.yaml:6:23: profile: mmm: not a unit of length in 50mmm: write mm, cm, um, in or thou
   6 |   profile: [[0, 20], [50mmm, 20]]
     |                       ^^^^^
@@ -178,11 +182,13 @@ f.yaml:6:23: profile: mmm: not a unit of length in 50mmm: write mm, cm, um, in o
 func TestOtherKind(t *testing.T) {
 	const shop = "format: 1\nshop: Shed\nunits: mm\n"
 	_, _, err := files.ReadPart("f.yaml", []byte(shop))
-	if got, want := fmt.Sprint(err), "f.yaml:2:1: this is a shop file, and a part file is wanted\n  2 | shop: Shed\n    | ^^^^"; got != want {
+	if got, want := fmt.Sprint(err), "f.yaml:2:1: this is a shop file, and a part file is wanted\n  2 | shop: Shed\n"+
+		"    | ^^^^"; got != want {
 		t.Errorf("got %s\nwant %s", got, want)
 	}
 	_, _, err = files.ReadShop("f.yaml", []byte(blockHead))
-	if got, want := fmt.Sprint(err), "f.yaml:2:1: this is a part file, and a shop file is wanted\n  2 | part: Pin\n    | ^^^^"; got != want {
+	if got, want := fmt.Sprint(err), "f.yaml:2:1: this is a part file, and a shop file is wanted\n  2 | part: Pin\n"+
+		"    | ^^^^"; got != want {
 		t.Errorf("got %s\nwant %s", got, want)
 	}
 }
@@ -216,8 +222,10 @@ func project(t *testing.T, text string) (dir string, err error) {
 
 func TestProject(t *testing.T) {
 	for _, c := range []trial{
-		{"two parts that meet", "parts: {body: body.yaml, cap: cap.yaml}\nfits:\n  - {screw: cap, into: body, thread: M16x1.5, align: facets}\n  - {seat: ring, on: body, bore: 22}\n", ``},
-		{"a part below, and a link that stays", "parts: {body: sub/pin.yaml, cap: inner.yaml, same: ./sub/../cap.yaml}\n", ``},
+		{"two parts that meet", "parts: {body: body.yaml, cap: cap.yaml}\nfits:\n" +
+			"  - {screw: cap, into: body, thread: M16x1.5, align: facets}\n  - {seat: ring, on: body, bore: 22}\n", ``},
+		{"a part below, and a link that stays", "parts: {body: sub/pin.yaml, cap: inner.yaml, same: ./sub/../cap.yaml}\n",
+			``},
 		{"above", "parts: {body: ../outside.yaml}\n", `
 p.yaml:3:15: body: ../outside.yaml: leaves the project's folder: a part lies beside the project file or below it
   3 | parts: {body: ../outside.yaml}
@@ -257,7 +265,8 @@ p.yaml:3:8: parts: must be a group of names with files: {body: body.yaml}
 p.yaml:3:14: body: has no value: write a text
   3 | parts: {body: }
     |              ^^`},
-		{"names", "parts: {body: body.yaml, cap: cap.yaml}\nfits:\n  - {screw: capp, into: bdy, thread: M16}\n  - {seat: ring, on: stem, bore: 22}\n", `
+		{"names", "parts: {body: body.yaml, cap: cap.yaml}\nfits:\n  - {screw: capp, into: bdy, thread: M16}\n" +
+			"  - {seat: ring, on: stem, bore: 22}\n", `
 p.yaml:5:5: screw: capp: no such part of this project: body, cap
   5 |   - {screw: capp, into: bdy, thread: M16}
     |     ^
@@ -269,7 +278,9 @@ p.yaml:5:5: into: bdy: no such part of this project: body, cap
 p.yaml:6:5: on: stem: no such part of this project: body, cap
   6 |   - {seat: ring, on: stem, bore: 22}
     |     ^`},
-		{"half fits", "parts: {body: body.yaml}\nfits:\n  - {screw: body}\n  - {seat: ring, on: body}\n  - {screw: body, into: body}\n  - {screw: body, into: body, seat: ring, on: body, thread: M6, bore: 2}\n  - {screw: body, into: body, thread: M6, align: holse}\n", `
+		{"half fits", "parts: {body: body.yaml}\nfits:\n  - {screw: body}\n  - {seat: ring, on: body}\n" +
+			"  - {screw: body, into: body}\n  - {screw: body, into: body, seat: ring, on: body, thread: M6, bore: 2}\n" +
+			"  - {screw: body, into: body, thread: M6, align: holse}\n", `
 p.yaml:5:5: fits: a fit is screw with into, or seat with on
   5 |   - {screw: body}
     |     ^

@@ -1,7 +1,6 @@
 package files
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -9,62 +8,74 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 )
 
-// field is one key of a mapping that is read into a T. The same value reads
-// files and makes the table of keys.
-type field[T any] struct {
-	key    string
-	kind   string // what it is, for people: "length", "list of lengths"
-	bare   string // what a bare number means; "" where there is no number
-	needed bool
-	doc    string // what it says
-	def    string // what is taken when it is absent
-	absent string // what its absence means
-	read   func(r *reader, n ast.Node, t *T)
-	sub    func() []Row
-	rule   func(r *reader, n ast.Node, t *T, wrote map[string]bool)
-}
-
-// rule makes a field that is no key but a check of the whole mapping, which
-// knows the keys that were written. It runs once all of them were read without
-// a problem, and may set defaults.
-func rule[T any](check func(r *reader, n ast.Node, t *T, wrote map[string]bool)) field[T] {
-	return field[T]{rule: check}
-}
-
-// says gives the field its caption in the table of keys.
-func (f field[T]) says(doc string) field[T] { f.doc = doc; return f }
-
-// required marks a key that must be there.
-func (f field[T]) required() field[T] { f.needed = true; return f }
-
-// defaults says what is taken when the key is absent. The zero value of the
-// target must already be that, or the reader of the mapping sets it.
-func (f field[T]) defaults(text string) field[T] { f.def = text; return f }
-
-// without says what the key's absence means.
-func (f field[T]) without(text string) field[T] { f.absent = text; return f }
-
-// Row is one line of the table of keys.
+// Row is one line of the table of keys: its kind for people ("length", "list of
+// lengths"), what a bare number means ("" where there is no number), what is
+// taken when it is absent or what its absence means, and what it says.
 type Row struct {
 	Key, Kind, Bare, Default, Absent, Doc string
 	Required                              bool
 }
 
+// field is one key of a mapping, bound to where its value goes: the same list
+// of fields reads a file and makes the table of keys.
+type field struct {
+	Row
+	read func(r *reader, n ast.Node)
+	set  func(text string) // takes a default
+	sub  func() []Row      // the keys under it
+
+	// In place of a key, what is done with the mapping itself.
+	place *problem.Pos
+	check func(r *reader, n ast.Node, wrote map[string]bool)
+}
+
+// rule is a check of the whole mapping, which knows the keys that were written.
+// It runs once all of them were read without a problem.
+func rule(check func(r *reader, n ast.Node, wrote map[string]bool)) field { return field{check: check} }
+
+// here keeps the place of the mapping.
+func here(at *problem.Pos) field { return field{place: at} }
+
+// needed marks a key that must be there.
+func (f field) needed() field { f.Required = true; return f }
+
+// without says what the key's absence means.
+func (f field) without(text string) field { f.Absent = text; return f }
+
+// defaults takes a value before the file is read, and says so.
+func (f field) defaults(text string) field { f.set(text); return f.taken(text) }
+
+// taken only says what is taken when the key is absent: the target's zero value
+// stands for it.
+func (f field) taken(text string) field { f.Default = text; return f }
+
+// then adds what is done once the value was read.
+func (f field) then(more func(r *reader, n ast.Node)) field {
+	read := f.read
+	f.read = func(r *reader, n ast.Node) { read(r, n); more(r, n) }
+	return f
+}
+
+// at keeps the place of the value.
+func (f field) at(dst *problem.Pos) field {
+	return f.then(func(r *reader, n ast.Node) { *dst = r.under(n, f.Key) })
+}
+
 // rows returns the table of keys of a mapping, nested keys after their parent.
-func rows[T any](fields []field[T], prefix string) []Row {
+func rows(fields []field) []Row {
 	var list []Row
 	for _, f := range fields {
-		if f.rule != nil {
+		if f.Key == "" {
 			continue
 		}
-		key := prefix + f.key
-		list = append(list, Row{key, f.kind, f.bare, f.def, f.absent, f.doc, f.needed})
+		list = append(list, f.Row)
 		if f.sub != nil {
 			for _, s := range f.sub() {
-				s.Key = key + "." + s.Key
+				s.Key = f.Key + "." + s.Key
 				list = append(list, s)
 			}
 		}
@@ -72,173 +83,263 @@ func rows[T any](fields []field[T], prefix string) []Row {
 	return list
 }
 
-// mapping reads the keys of n into t.
-func mapping[T any](r *reader, n ast.Node, key string, t *T, fields []field[T]) {
+// mapping reads the keys of n, which stands under key.
+func (r *reader) mapping(n ast.Node, key string, fields []field) {
 	entries, ok := r.entries(n)
-	if !ok {
-		if _, null := n.(*ast.NullNode); null {
-			r.add(n, problem.Problem{Code: problem.Missing, At: problem.Pos{Key: key}, Want: "has no keys under it"})
-			return
-		}
-		r.add(n, problem.Problem{Code: problem.WrongType, At: problem.Pos{Key: key}, Want: "must be a group of keys"})
+	if _, null := n.(*ast.NullNode); null {
+		r.no(n, problem.Missing, key, nil, "has no keys under it")
+		return
+	} else if !ok {
+		r.no(n, problem.WrongType, key, nil, "must be a group of keys")
 		return
 	}
-	var names []string
-	var rules []field[T]
-	for _, f := range fields {
-		if f.rule != nil {
-			rules = append(rules, f)
-			continue
-		}
-		names = append(names, f.key)
-	}
 	before := len(r.problems)
-	seen := map[string]bool{}
+	wrote := map[string]bool{}
 	for _, e := range entries {
-		seen[e.key] = true
-		if e.node == nil {
-			continue
-		}
-		if e.key == "notes" {
+		wrote[e.key] = true
+		i := slices.IndexFunc(fields, func(f field) bool { return f.Key == e.key && f.read != nil })
+		switch {
+		case e.node == nil:
+		case e.key == "notes":
 			r.notes(e.node)
-			continue
+		case i >= 0:
+			fields[i].read(r, e.node)
+		default:
+			r.unknown(e, fields)
 		}
-		i := slices.IndexFunc(fields, func(f field[T]) bool { return f.rule == nil && f.key == e.key })
-		if i < 0 {
-			p := problem.Problem{Code: problem.UnknownKey, Found: e.key, Want: "unknown key"}
-			p = p.Near(names)
-			if p.Nearest == "" {
-				p.Want += ": the keys here are " + strings.Join(names, ", ")
-			}
-			r.add(e.at, p)
-			r.harmless++
-			continue
-		}
-		fields[i].read(r, e.node, t)
 	}
 	for _, f := range fields {
-		if f.needed && !seen[f.key] {
-			r.add(n, problem.Problem{Code: problem.Missing, At: problem.Pos{Key: f.key}, Want: "is needed here: " + f.doc})
+		if f.Required && !wrote[f.Key] {
+			r.no(n, problem.Missing, f.Key, nil, "is needed here: ", f.Doc)
+		}
+		if f.place != nil {
+			*f.place = r.under(n, key)
 		}
 	}
 	if len(r.problems) > before {
 		return
 	}
-	for _, f := range rules {
-		f.rule(r, n, t, seen)
+	for _, f := range fields {
+		if f.check != nil {
+			f.check(r, n, wrote)
+		}
 	}
+}
+
+// unknown refuses a key that is none of the fields, with the nearest of them.
+func (r *reader) unknown(e entry, fields []field) {
+	var names []string
+	for _, f := range fields {
+		if f.Key != "" {
+			names = append(names, f.Key)
+		}
+	}
+	p := problem.New(problem.UnknownKey, "", e.key, "unknown key").Near(names)
+	if p.Nearest == "" {
+		p = problem.New(problem.UnknownKey, "", e.key, "unknown key: the keys here are ", say.Join(names, ", "))
+	}
+	r.problems = append(r.problems, p.In(r.at(e.at)))
+	r.harmless++
 }
 
 // notes allows a text or a list of texts.
 func (r *reader) notes(n ast.Node) {
-	if items, ok := r.items(n); ok {
-		for _, i := range items {
-			r.text(i, "notes", "a text")
-		}
-		return
+	items, ok := r.items(n)
+	if !ok {
+		items = []ast.Node{n}
 	}
-	r.text(n, "notes", "a text")
+	for _, i := range items {
+		r.text(i, "notes", "a text")
+	}
 }
 
-// value makes a field of a scalar: parse reads its text.
-func value[T, V any](key, kind, bare string, get func(*T) *V, parse func(string, *reader) (V, error)) field[T] {
-	return field[T]{key: key, kind: kind, bare: bare, read: func(r *reader, n ast.Node, t *T) {
-		if v, ok := scalar(r, n, key, kind, parse); ok {
-			*get(t) = v
-		}
-	}}
-}
-
-// option is value for a target that is nil when the key is absent.
-func option[T, V any](key, kind, bare string, get func(*T) **V, parse func(string, *reader) (V, error)) field[T] {
-	return field[T]{key: key, kind: kind, bare: bare, read: func(r *reader, n ast.Node, t *T) {
-		if v, ok := scalar(r, n, key, kind, parse); ok {
-			*get(t) = &v
-		}
-	}}
+// kind is a kind of scalar: its name for people, what a bare number is, and how
+// its text is read.
+type kind[V any] struct {
+	name, bare string
+	parse      func(text string, r *reader) (V, error)
 }
 
 // scalar reads one value of the kind, or keeps the problem.
-func scalar[V any](r *reader, n ast.Node, key, kind string, parse func(string, *reader) (V, error)) (v V, ok bool) {
-	text, ok := r.text(n, key, article(kind))
+func (k kind[V]) scalar(r *reader, n ast.Node, key string) (v V, ok bool) {
+	text, ok := r.text(n, key, article(k.name))
 	if !ok {
 		return v, false
 	}
-	v, err := parse(text, r)
+	v, err := k.parse(text, r)
 	if err != nil {
-		r.addErr(n, key, err)
+		r.refused(n, key, err)
 		return v, false
 	}
 	return v, true
 }
 
-// list makes a field of a list of scalars.
-func list[T, V any](key, kind, bare string, get func(*T) *[]V, parse func(string, *reader) (V, error)) field[T] {
-	return field[T]{key: key, kind: "list of " + kind + "s", bare: bare, read: func(r *reader, n ast.Node, t *T) {
-		*get(t) = readList(r, n, key, kind, parse)
-		if kind == "length" {
-			r.warnComma(n)
-		}
-	}}
+// field binds a key to what is done with its value.
+func (k kind[V]) field(key, doc string, keep func(V)) field {
+	return field{
+		Row: Row{Key: key, Kind: k.name, Bare: k.bare, Doc: doc},
+		read: func(r *reader, n ast.Node) {
+			if v, ok := k.scalar(r, n, key); ok {
+				keep(v)
+			}
+		},
+		set: func(text string) {
+			v, err := k.parse(text, &reader{})
+			if err != nil {
+				panic("files: the default of " + key + ": " + err.Error())
+			}
+			keep(v)
+		},
+	}
 }
 
-func readList[V any](r *reader, n ast.Node, key, kind string, parse func(string, *reader) (V, error)) []V {
+// into binds a key to its target.
+func (k kind[V]) into(key string, dst *V, doc string) field {
+	return k.field(key, doc, func(v V) { *dst = v })
+}
+
+// maybe is into for a target that is nil when the key is absent.
+func (k kind[V]) maybe(key string, dst **V, doc string) field {
+	return k.field(key, doc, func(v V) { *dst = &v })
+}
+
+// list binds a key to a list of values.
+func (k kind[V]) list(key string, dst *[]V, doc string) field {
+	return field{
+		Row: Row{Key: key, Kind: "list of " + k.name + "s", Bare: k.bare, Doc: doc},
+		read: func(r *reader, n ast.Node) {
+			*dst = k.all(r, n, key)
+			if k.name == "length" {
+				r.warnComma(n)
+			}
+		},
+	}
+}
+
+// all reads a list of values.
+func (k kind[V]) all(r *reader, n ast.Node, key string) []V {
 	items, ok := r.items(n)
 	if !ok {
-		r.add(n, problem.Problem{Code: problem.WrongType, At: problem.Pos{Key: key}, Want: "must be a list, such as [a, b]"})
+		r.no(n, problem.WrongType, key, nil, "must be a list, such as [a, b]")
 		return nil
 	}
 	var out []V
 	for _, i := range items {
-		if v, ok := scalar(r, i, key, kind, parse); ok {
+		if v, ok := k.scalar(r, i, key); ok {
 			out = append(out, v)
 		}
 	}
 	return out
 }
 
-// group makes a field of a mapping that is nil when absent.
-func group[T, S any](key string, get func(*T) **S, fields func() []field[S]) field[T] {
-	return field[T]{
-		key: key, kind: "group", sub: func() []Row { return rows(fields(), "") },
-		read: func(r *reader, n ast.Node, t *T) {
-			s := new(S)
-			mapping(r, n, key, s, fields())
-			*get(t) = s
-		},
+// sizes binds a key to a list of sizes or, in place of it, to a name.
+func sizes(key, what string, list *[]units.Length, name *string, doc string) field {
+	f := size.list(key, list, doc)
+	read := f.read
+	f.read = func(r *reader, n ast.Node) {
+		if _, isList := n.(*ast.SequenceNode); isList {
+			read(r, n)
+			return
+		}
+		*name, _ = r.text(n, key, what)
+	}
+	return f
+}
+
+// tuple binds a key to a list of exactly so many lengths, written as shape.
+func tuple(key, shape string, k kind[units.Length], doc string, dst ...*units.Length) field {
+	return field{
+		Row:  Row{Key: key, Kind: "list of " + strconv.Itoa(len(dst)) + " lengths", Bare: fileUnits, Doc: doc},
+		read: func(r *reader, n ast.Node) { r.tuple(n, key, shape, k, dst...) },
 	}
 }
 
-// groups makes a field of a list of mappings; place keeps where each stands.
-func groups[T, S any](key string, get func(*T) *[]S, place func(*S, problem.Pos), fields func() []field[S]) field[T] {
-	return field[T]{
-		key: key, kind: "list of groups", sub: func() []Row { return rows(fields(), "") },
-		read: func(r *reader, n ast.Node, t *T) {
-			items, ok := r.items(n)
-			if !ok {
-				r.add(n, problem.Problem{Code: problem.WrongType, At: problem.Pos{Key: key}, Want: "must be a list: put - before each"})
-				return
-			}
-			for _, i := range items {
-				var s S
-				before, harmless := len(r.problems), r.harmless
-				mapping(r, i, key, &s, fields())
-				if wrong := len(r.problems) - before; wrong > 0 {
-					r.harmless = harmless + wrong // the item is left out, and the others can be checked
-					continue
-				}
-				if place != nil {
-					at := r.at(i)
-					at.Key = key
-					place(&s, at)
-				}
-				*get(t) = append(*get(t), s)
-			}
-		},
+// tuple reads a list of exactly so many lengths.
+func (r *reader) tuple(n ast.Node, key, shape string, k kind[units.Length], dst ...*units.Length) bool {
+	if _, ok := n.(*ast.SequenceNode); !ok {
+		r.no(n, problem.WrongType, key, nil, "must be ", shape)
+		return false
+	}
+	before := len(r.problems)
+	l := k.all(r, n, key)
+	if len(r.problems) > before {
+		return false
+	}
+	if len(l) != len(dst) {
+		r.wrongLength(n, key, len(l), shape)
+		return false
+	}
+	for i := range dst {
+		*dst[i] = l[i]
+	}
+	return true
+}
+
+// list binds a key to a list whose items are read one by one; want is what it
+// must be.
+func list(key, kind, doc, want string, item func(r *reader, n ast.Node)) field {
+	return field{Row: Row{Key: key, Kind: kind, Doc: doc}, read: func(r *reader, n ast.Node) {
+		items, ok := r.items(n)
+		if !ok {
+			r.no(n, problem.WrongType, key, nil, "must be a list", want)
+		}
+		for _, i := range items {
+			item(r, i)
+		}
+	}}
+}
+
+// within binds a key to a group of keys that have their targets already.
+func within(key string, fields []field, doc string) field {
+	return field{
+		Row:  Row{Key: key, Kind: "group", Doc: doc},
+		sub:  func() []Row { return rows(fields) },
+		read: func(r *reader, n ast.Node) { r.mapping(n, key, fields) },
 	}
 }
+
+// group binds a key to a group that is nil when absent.
+func group[S any](key string, dst **S, fields func(*S) []field, doc string) field {
+	s := new(S)
+	return within(key, fields(s), doc).then(func(*reader, ast.Node) { *dst = s })
+}
+
+// groups binds a key to a list of groups.
+func groups[S any](key string, dst *[]S, fields func(*S) []field, doc string) field {
+	f := list(key, "list of groups", doc, ": put - before each", func(r *reader, n ast.Node) {
+		s := new(S)
+		before, harmless := len(r.problems), r.harmless
+		r.mapping(n, key, fields(s))
+		if wrong := len(r.problems) - before; wrong > 0 {
+			r.harmless = harmless + wrong // the item is left out, and the others can be checked
+			return
+		}
+		*dst = append(*dst, *s)
+	})
+	f.sub = func() []Row { return rows(fields(new(S))) }
+	return f
+}
+
+// fileUnits is what a bare length is.
+const fileUnits = "the file's units"
 
 // The kinds of scalar.
+var (
+	length = kind[units.Length]{"length", fileUnits, asLength}
+	size   = kind[units.Length]{"length", fileUnits, asSize}
+	angle  = kind[units.Angle]{"angle", "degrees", bare(units.ParseAngle)}
+	rpm    = kind[units.SpindleSpeed]{"speed", "rpm", bare(units.ParseSpindleSpeed)}
+	power  = kind[units.Power]{"power", "no", bare(units.ParsePower)}
+	pitch  = kind[units.Pitch]{"pitch", "no", bare(units.ParsePitch)}
+	unit   = kind[units.Unit]{"word", "", bare(units.ParseUnit)}
+	text   = kind[string]{"text", "", bare(asText)}
+	yesNo  = kind[bool]{"true or false", "", bare(asBool)}
+)
+
+// bare makes a reader that needs nothing of the file fit the others.
+func bare[V any](parse func(string) (V, error)) func(string, *reader) (V, error) {
+	return func(text string, _ *reader) (V, error) { return parse(text) }
+}
 
 func asLength(text string, r *reader) (units.Length, error) { return units.ParseLength(text, r.bare) }
 
@@ -250,9 +351,7 @@ func asSize(text string, r *reader) (units.Length, error) {
 	return l, err
 }
 
-func asAngle(text string, _ *reader) (units.Angle, error) { return units.ParseAngle(text) }
-
-func asText(text string, _ *reader) (string, error) {
+func asText(text string) (string, error) {
 	if strings.TrimSpace(text) == "" {
 		return "", problem.New(problem.Missing, "", nil, "is empty")
 	}
@@ -262,13 +361,7 @@ func asText(text string, _ *reader) (string, error) {
 	return text, nil
 }
 
-func asRPM(text string, _ *reader) (units.SpindleSpeed, error) { return units.ParseSpindleSpeed(text) }
-
-func asPower(text string, _ *reader) (units.Power, error) { return units.ParsePower(text) }
-
-func asPitch(text string, _ *reader) (units.Pitch, error) { return units.ParsePitch(text) }
-
-func asBool(text string, _ *reader) (bool, error) {
+func asBool(text string) (bool, error) {
 	switch text {
 	case "true", "yes":
 		return true, nil
@@ -278,99 +371,57 @@ func asBool(text string, _ *reader) (bool, error) {
 	return false, problem.New(problem.Malformed, "", text, "write true or false").Near([]string{"true", "false"})
 }
 
-// asCount returns a reader of whole numbers within bounds.
-func asCount(from, to int) func(string, *reader) (int, error) {
-	return func(text string, _ *reader) (int, error) {
-		if strings.Trim(text, "0123456789") != "" || text == "" || len(text) > 9 {
+// flag binds a key that is true or false, false when absent.
+func flag(key string, dst *bool, doc string) field {
+	return yesNo.into(key, dst, doc).defaults("false")
+}
+
+// limited is angle within bounds, told by want when it is outside of them.
+func limited(inside func(deg float64) bool, want string) kind[units.Angle] {
+	k := angle
+	k.parse = func(text string, _ *reader) (units.Angle, error) {
+		a, err := units.ParseAngle(text)
+		if err == nil && !inside(a.Deg()) {
+			err = problem.New(problem.OutOfRange, "", text, want)
+		}
+		return a, err
+	}
+	return k
+}
+
+// count is whole numbers within bounds.
+func count(from, to int) kind[int] { return whole[int](from, to) }
+
+func whole[N int | int64](from, to N) kind[N] {
+	return kind[N]{"whole number", "yes", func(text string, _ *reader) (N, error) {
+		if !digits(text) || len(text) > 9 {
 			return 0, problem.New(problem.Malformed, "", text, "not a whole number")
 		}
-		n, err := strconv.Atoi(text)
-		if err == nil && (n < from || n > to) {
-			err = problem.New(problem.OutOfRange, "", text, fmt.Sprintf("must be %d to %d", from, to))
+		n, err := strconv.ParseInt(text, 10, 64)
+		if err == nil && (N(n) < from || N(n) > to) {
+			err = problem.New(problem.OutOfRange, "", text, "must be ", from, " to ", to)
 		}
-		return n, err
-	}
+		return N(n), err
+	}}
 }
 
-func asCount64(from, to int) func(string, *reader) (int64, error) {
-	return func(text string, r *reader) (int64, error) {
-		n, err := asCount(from, to)(text, r)
-		return int64(n), err
+// oneOf is one of a few words.
+func oneOf[T ~string](words ...T) kind[T] {
+	names := make([]string, len(words))
+	for i, w := range words {
+		names[i] = string(w)
 	}
-}
-
-// oneOf returns a reader of one of a few words.
-func oneOf[T ~string](words ...T) func(string, *reader) (T, error) {
-	return func(text string, _ *reader) (T, error) {
-		names := make([]string, len(words))
-		for i, w := range words {
-			names[i] = string(w)
-		}
+	return kind[T]{name: "word", parse: func(text string, _ *reader) (T, error) {
 		if !slices.Contains(names, text) {
-			return "", problem.New(problem.Unknown, "", text, "write "+either(names)).Near(names)
+			return "", problem.New(problem.Unknown, "", text, "write ", say.Choice(names)).Near(names)
 		}
 		return T(text), nil
-	}
+	}}
 }
 
-// either lists words as in "a, b or c".
-func either(words []string) string {
-	last := len(words) - 1
-	if last == 0 {
-		return words[0]
-	}
-	return strings.Join(words[:last], ", ") + " or " + words[last]
-}
-
-// The fields that come most often.
-
-const fileUnits = "the file's units"
-
-func lengthOf[T any](key string, get func(*T) *units.Length) field[T] {
-	return value(key, "length", fileUnits, get, asLength)
-}
-
-func sizeOf[T any](key string, get func(*T) *units.Length) field[T] {
-	return value(key, "length", fileUnits, get, asSize)
-}
-
-func sizeMaybe[T any](key string, get func(*T) **units.Length) field[T] {
-	return option(key, "length", fileUnits, get, asSize)
-}
-
-func angleOf[T any](key string, get func(*T) *units.Angle) field[T] {
-	return value(key, "angle", "degrees", get, asAngle)
-}
-
-func flagOf[T any](key string, get func(*T) *bool) field[T] {
-	return value(key, "true or false", "", get, asBool).defaults("false")
-}
-
-// pair reads a list of exactly two lengths.
-func pair(r *reader, n ast.Node, key, want string) (a, b units.Length, ok bool) {
-	l, ok := exactly(r, n, 2, key, want, asLength)
-	if !ok {
-		return a, b, false
-	}
-	return l[0], l[1], true
-}
-
-// exactly reads a list of so many lengths.
-func exactly(r *reader, n ast.Node, count int, key, want string, parse func(string, *reader) (units.Length, error)) ([]units.Length, bool) {
-	if _, ok := n.(*ast.SequenceNode); !ok {
-		r.add(n, problem.Problem{Code: problem.WrongType, At: problem.Pos{Key: key}, Want: "must be " + want})
-		return nil, false
-	}
-	before := len(r.problems)
-	l := readList(r, n, key, "length", parse)
-	if len(r.problems) > before {
-		return nil, false
-	}
-	if len(l) != count {
-		r.wrongLength(n, key, len(l), want)
-		return nil, false
-	}
-	return l, true
+// whether binds a key that takes one of a few words to whether it is yes.
+func whether(key string, dst *bool, yes, doc string, words ...string) field {
+	return oneOf(words...).field(key, doc, func(w string) { *dst = w == yes })
 }
 
 // article puts a or an before a kind.

@@ -52,7 +52,8 @@ f.yaml:4:10: display: metric: not a unit for drawings: write mm or in
 f.yaml:2:7: shop: is empty
   2 | shop: ""
     |       ^^`},
-		{"several at once, in the order of the lines", shopHead + "lathe:\n  motor: 550\n  spindel: {from: 5, to: 50}\n  leadscrew: 8\nmill:\n  motor: 1ph\ndrils: [number]\n", `
+		{"several at once, in the order of the lines", shopHead + "lathe:\n  motor: 550\n  spindel: {from: 5, to: 50}\n" +
+			"  leadscrew: 8\nmill:\n  motor: 1ph\ndrils: [number]\n", `
 f.yaml:5:10: motor: 550: needs its unit: write 550W, 0.55kW or 0.75hp
   5 |   motor: 550
     |          ^^^
@@ -223,7 +224,8 @@ f.yaml:4:19: angle: 151: a V is 30 to 150 deg
   4 | v_blocks: {angle: 151}
     |                   ^^^`},
 		{"drills", shopHead + "drills: [metric-0.25, 6.8, 6.85mm, No81, 50mm]\n", `
-f.yaml:4:10: drills: metric-0.25: not a set of drills: write number, letter, fraction-64, metric-0.1, metric-0.5 or a single size such as 6.8mm
+f.yaml:4:10: drills: metric-0.25: not a set of drills: write number, letter, fraction-64, metric-0.1, ` +
+			`metric-0.5 or a single size such as 6.8mm
   4 | drills: [metric-0.25, 6.8, 6.85mm, No81, 50mm]
     |          ^^^^^^^^^^^
   did you mean metric-0.5?
@@ -260,10 +262,14 @@ f.yaml:4:15: reach: is needed here: how deep it reaches
   4 | boring_bars: [{diameter: 8}]
     |               ^`},
 		{"a part file", partHead + "shop:\n", `
-f.yaml:2:1: part: unknown key: the keys here are format, shop, units, display, lathe, mill, drill_press, belt_grinder, dividing_head, rotary_table, v_blocks, sine_bar, gauge_blocks, drills, reamers, taps, dies, centre_drills, parting_blade, boring_bars, collet_blocks
+f.yaml:2:1: part: unknown key: the keys here are format, shop, units, display, lathe, mill, drill_press, ` +
+			`belt_grinder, dividing_head, rotary_table, v_blocks, sine_bar, gauge_blocks, drills, reamers, taps, dies, ` +
+			`centre_drills, parting_blade, boring_bars, collet_blocks
   2 | part: Pin
     | ^^^^
-f.yaml:4:1: material: unknown key: the keys here are format, shop, units, display, lathe, mill, drill_press, belt_grinder, dividing_head, rotary_table, v_blocks, sine_bar, gauge_blocks, drills, reamers, taps, dies, centre_drills, parting_blade, boring_bars, collet_blocks
+f.yaml:4:1: material: unknown key: the keys here are format, shop, units, display, lathe, mill, drill_press, ` +
+			`belt_grinder, dividing_head, rotary_table, v_blocks, sine_bar, gauge_blocks, drills, reamers, taps, dies, ` +
+			`centre_drills, parting_blade, boring_bars, collet_blocks
   4 | material: free-cutting-brass
     | ^^^^^^^^
 f.yaml:5:7: shop: has no value: write a text
@@ -276,21 +282,22 @@ f.yaml:5:7: shop: has no value: write a text
 
 // A bare number is in the file's unit, and a number with its unit in that.
 func TestShopUnits(t *testing.T) {
-	s, _, err := files.ReadShop("f", []byte("format: 1\nshop: Shed\nunits: in\ndisplay: mm\nlathe: {between_centres: 14, swing_over_bed: 200mm, leadscrew: 8tpi}\nsine_bar: 5\ncentre_drills: [1/16]\n"))
+	s, _, err := files.ReadShop("f", []byte("format: 1\nshop: Shed\nunits: in\ndisplay: mm\n"+
+		"lathe: {between_centres: 14, swing_over_bed: 200mm, leadscrew: 8tpi}\nsine_bar: 5\ncentre_drills: [1/16]\n"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	for name, c := range map[string]struct {
 		got  units.Length
-		want string // 1 in = 25.4 mm
+		want string // in mm; 1 in = 25.4 mm
 	}{
-		"between_centres": {*s.Lathe.BetweenCentres, "355.6 mm"},
-		"swing_over_bed":  {*s.Lathe.SwingOverBed, "200 mm"},
-		"sine_bar":        {*s.SineBar, "127 mm"},
-		"centre_drills":   {s.CentreDrills[0], "1.5875 mm"},
+		"between_centres": {*s.Lathe.BetweenCentres, "355.6"},
+		"swing_over_bed":  {*s.Lathe.SwingOverBed, "200"},
+		"sine_bar":        {*s.SineBar, "127"},
+		"centre_drills":   {s.CentreDrills[0], "1.5875"},
 	} {
-		if c.got.String() != c.want {
-			t.Errorf("%s: got %v, want %s", name, c.got, c.want)
+		if got := c.got.Decimal().String(); got != c.want {
+			t.Errorf("%s: got %s mm, want %s", name, got, c.want)
 		}
 	}
 	if s.Display != units.MM || s.Lathe.Leadscrew.String() != "8 tpi" {
@@ -301,7 +308,8 @@ func TestShopUnits(t *testing.T) {
 // Drills are read once however often they are named, smallest first, and speeds
 // come rising.
 func TestShopOrder(t *testing.T) {
-	s, _, err := files.ReadShop("f", []byte(shopHead+"mill: {spindle: {speeds: [1450, 120rpm, 540]}}\ndrills: [6.8mm, metric-0.5, 6.5mm, No7, \"#7\", 0.201in, F]\n"))
+	s, _, err := files.ReadShop("f", []byte(shopHead+"mill: {spindle: {speeds: [1450, 120rpm, 540]}}\n"+
+		"drills: [6.8mm, metric-0.5, 6.5mm, No7, \"#7\", 0.201in, F]\n"))
 	if err != nil {
 		t.Fatal(err)
 	}

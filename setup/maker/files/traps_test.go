@@ -4,13 +4,15 @@ import (
 	"strings"
 	"testing"
 
+	"setover/setup/base/units"
 	"setover/setup/maker/files"
 )
 
 // What YAML does that a maker does not expect, or that would hurt.
 func TestTraps(t *testing.T) {
 	for _, c := range []trial{
-		{"plain scalars need no quotes", "format: 1\npart: 3/8\" pin & nut, 50%\nunits: in\nmaterial: low-carbon-steel\nblock: {size: [3/8in, 1-3/8in, 1.5 mm], slopes: [{from_x: 0, to_x: 1/4in, along_x: 6°54'}]}\n", ``},
+		{"plain scalars need no quotes", "format: 1\npart: 3/8\" pin & nut, 50%\nunits: in\nmaterial: low-carbon-steel\n" +
+			"block: {size: [3/8in, 1-3/8in, 1.5 mm], slopes: [{from_x: 0, to_x: 1/4in, along_x: 6°54'}]}\n", ``},
 		{"a byte order mark is nothing", "\xef\xbb\xbf" + blockHead, ``},
 		{"lines end in CRLF", strings.ReplaceAll(blockHead, "\n", "\r\n"), ``},
 		{"and are counted as lines", "\xef\xbb\xbf" + strings.ReplaceAll(partHead+"blok: 2\n", "\n", "\r\n"), `
@@ -87,7 +89,8 @@ f.yaml:1:1: a complex key (?): not used in these files: write the value itself (
 		{"NUL", partHead + "notes: \x00\n", `f.yaml: line 5 holds a NUL byte: this is not a text file`},
 		{"UTF-16 is full of NUL", "f\x00o\x00r\x00", `f.yaml: line 1 holds a NUL byte: this is not a text file`},
 		{"invalid UTF-8", partHead + "notes: 20 \xb0C\n", `f.yaml: line 5 is not UTF-8: save the file as UTF-8`},
-		{"control character", partHead + "notes: \x1b[31m\n", `f.yaml: line 5 holds a control character: this is not a text file`},
+		{"control character", partHead + "notes: \x1b[31m\n",
+			`f.yaml: line 5 holds a control character: this is not a text file`},
 		{"control character by its escape", blockHead + "notes: \"\\e[31m\"\n", `
 f.yaml:7:8: notes: "\x1b[31m": holds a character that cannot be printed
   7 | notes: "\e[31m"
@@ -112,15 +115,18 @@ f.yaml:6:5: taps: has no value: write a text; a # starts a comment: put the size
   6 |   - #10-24
     |     ^^^^`},
 		{"null from an unquoted hash, of a key", blockHead + "  min_wall: #7\n", `
-f.yaml:7:13: min_wall: has no value: write a length; a # starts a comment: put the size in quotes, or write No (No7, No8-32)
+f.yaml:7:13: min_wall: has no value: write a length; a # starts a comment: put the size in quotes, or write No ` +
+			`(No7, No8-32)
   7 |   min_wall: #7
     |             ^^`},
 		{"an unquoted hash inside brackets", shopHead + "drills: [metric-0.5, #7, 3mm]\n", `
-f.yaml:4:22: #7: a # starts a comment: put the size in quotes, or write No (No7, No8-32); as it is, the bracket before it has no end
+f.yaml:4:22: #7: a # starts a comment: put the size in quotes, or write No (No7, No8-32); as it is, the bracket ` +
+			`before it has no end
   4 | drills: [metric-0.5, #7, 3mm]
     |                      ^^`},
 		{"an unquoted hash inside braces", blockHead + "  holes:\n    - {at: [9, 9], dia: 5, spec: #10-24}\n", `
-f.yaml:8:34: #10-24: a # starts a comment: put the size in quotes, or write No (No7, No8-32); as it is, the bracket before it has no end
+f.yaml:8:34: #10-24: a # starts a comment: put the size in quotes, or write No (No7, No8-32); as it is, the bracket ` +
+			`before it has no end
   8 |     - {at: [9, 9], dia: 5, spec: #10-24}
     |                                  ^^^^^^`},
 		{"in quotes a hash is a hash", shopHead + "drills: [\"#7\"]\ntaps: [\"#10-24\"]\n", ``},
@@ -262,9 +268,10 @@ func TestNumbersComeAsWritten(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for i, want := range []string{"10 mm", "0.1234567890123456789 mm", "7 mm"} {
-		if got := []string{p.Block.X.String(), p.Block.Y.String(), p.Block.Z.String()}[i]; got != want {
-			t.Errorf("size %d: got %s, want %s", i, got, want)
+	for i, size := range []units.Length{p.Block.X, p.Block.Y, p.Block.Z} {
+		want := []string{"10", "0.1234567890123456789", "7"}
+		if got := size.Decimal().String(); got != want[i] {
+			t.Errorf("size %d: got %s mm, want %s", i, got, want[i])
 		}
 	}
 }
@@ -283,7 +290,8 @@ func TestCommaWarnings(t *testing.T) {
 		{"a pair is two numbers", partHead + "round: {profile: [[0,20], [50,20]]}\n", ""},
 		{"a size is three", partHead + "block: {size: [64,24,16]}\n", ""},
 		{"teeth are no lengths", shopHead + "lathe: {change_gears: [20,25,30]}\n", ""},
-		{"pilots are", shopHead + "centre_drills: [1, 2,5]\n", "f.yaml:4:20: 2,5 was read as two numbers; for one write 2.5, for two put a space after the comma"},
+		{"pilots are", shopHead + "centre_drills: [1, 2,5]\n",
+			"f.yaml:4:20: 2,5 was read as two numbers; for one write 2.5, for two put a space after the comma"},
 	} {
 		w, err := read(c.text)
 		got := ""

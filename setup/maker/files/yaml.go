@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -20,6 +21,7 @@ import (
 	"github.com/goccy/go-yaml/token"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/page/sheet"
 )
@@ -44,14 +46,14 @@ const (
 func hash(text []byte) string { return fmt.Sprintf("%x", sha256.Sum256(text))[:7] }
 
 // reader reads one file: it keeps the lines for messages, the unit of bare
-// numbers, and every problem found so far.
+// numbers, and every problem and warning found so far.
 type reader struct {
 	name     string
 	lines    []string
 	bare     units.Unit
 	problems problem.List
 	harmless int // problems that leave the rest of the file fit to be checked
-	warnings sheet.Warnings
+	sheet.Remarks
 }
 
 // open reads a file's bytes, one more than maxBytes of them at the most. What
@@ -70,67 +72,70 @@ func open(name string) ([]byte, error) {
 	return io.ReadAll(io.LimitReader(f, maxBytes+1))
 }
 
+// read parses a file and reads the keys of its mapping, unless it is another
+// kind of file; fields are asked for once the unit of bare numbers is known.
+func read(name string, text []byte, kind string, fields func(r *reader) []field) (r *reader, doc ast.Node, known bool) {
+	r, doc, err := parse(name, text)
+	if err != nil {
+		return r, nil, false
+	}
+	known = r.header(doc, kind)
+	if known {
+		r.mapping(doc, "", fields(r))
+	}
+	return r, doc, known
+}
+
 // parse turns text into the file's one document, or the problems that keep it
 // from being read at all.
-func parse(name string, text []byte) (*reader, ast.Node, error) {
-	r := &reader{name: name}
-	whole := func(code problem.Code, want string) (*reader, ast.Node, error) {
-		return r, nil, problem.List{{Code: code, At: problem.Pos{File: name}, Want: want}}
-	}
+func parse(name string, text []byte) (r *reader, doc ast.Node, err error) {
+	r = &reader{name: name}
 	if len(text) > maxBytes {
-		return whole(problem.TooLarge, fmt.Sprintf("more than %d KiB: a file of this kind is far smaller", maxBytes>>10))
+		r.file(problem.TooLarge, "more than ", maxBytes>>10, " KiB: a file of this kind is far smaller")
+		return r, nil, r.done()
 	}
 	text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))
 	text = bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n"))
 	text = bytes.ReplaceAll(text, []byte("\r"), []byte("\n"))
-	lineOf := func(i int) int { return 1 + bytes.Count(text[:i], []byte("\n")) }
-	if i := bytes.IndexByte(text, 0); i >= 0 {
-		return whole(problem.Syntax, fmt.Sprintf("line %d holds a NUL byte: this is not a text file", lineOf(i)))
-	}
-	if !utf8.Valid(text) {
-		return whole(problem.Syntax, fmt.Sprintf("line %d is not UTF-8: save the file as UTF-8", invalidLine(text)))
-	}
-	if i := bytes.IndexFunc(text, func(c rune) bool { return c != '\n' && c != '\t' && unicode.IsControl(c) }); i >= 0 {
-		return whole(problem.Syntax, fmt.Sprintf("line %d holds a control character: this is not a text file", lineOf(i)))
-	}
 	r.lines = strings.Split(string(text), "\n")
-	if err := r.shallow(); err != nil {
-		return r, nil, err
+	for i, l := range r.lines {
+		if why := notText(l); why != "" {
+			r.file(problem.Syntax, "line ", i+1, " ", why)
+			return r, nil, r.done()
+		}
 	}
-	doc, err := r.document(text)
-	return r, doc, err
+	if r.shallow(); len(r.problems) == 0 {
+		doc = r.document(text)
+	}
+	return r, doc, r.done()
 }
 
-func invalidLine(text []byte) int {
-	line := 1
-	for len(text) > 0 {
-		c, n := utf8.DecodeRune(text)
-		if c == utf8.RuneError && n == 1 {
-			break
-		}
-		if c == '\n' {
-			line++
-		}
-		text = text[n:]
+// notText returns what makes a line no text, or "".
+func notText(line string) string {
+	switch {
+	case strings.Contains(line, "\x00"):
+		return "holds a NUL byte: this is not a text file"
+	case !utf8.ValidString(line):
+		return "is not UTF-8: save the file as UTF-8"
+	case strings.ContainsFunc(line, func(c rune) bool { return c != '\t' && unicode.IsControl(c) }):
+		return "holds a control character: this is not a text file"
 	}
-	return line
+	return ""
 }
 
 // shallow refuses what would make the parser recurse or crawl: deep nesting
 // and endless lines.
-func (r *reader) shallow() error {
+func (r *reader) shallow() {
 	depth := 0
 	for i, l := range r.lines {
-		refuse := func(want string) error {
-			return problem.List{problem.Problem{Code: problem.TooLarge, At: problem.Pos{File: r.name, Line: i + 1, Col: 1}, Want: want}}
-		}
+		at := problem.Pos{File: r.name, Line: i + 1, Col: 1}
 		if len(l) > maxLine {
-			return refuse(fmt.Sprintf("a line of more than %d characters", maxLine))
+			r.place(at, problem.TooLarge, nil, "a line of more than ", maxLine, " characters")
+			return
 		}
 		words := strings.TrimLeft(l, " \t-?")
-		if lead := l[:len(l)-len(words)]; len(lead) > maxIndent || strings.Count(lead, "-") > maxDepth {
-			return refuse("nested deeper than any part")
-		}
+		lead := l[:len(l)-len(words)]
+		deep := len(lead) > maxIndent || strings.Count(lead, "-") > maxDepth
 		for _, c := range words {
 			switch c {
 			case '[', '{':
@@ -138,59 +143,57 @@ func (r *reader) shallow() error {
 			case ']', '}':
 				depth = max(0, depth-1)
 			}
-			if depth > maxDepth {
-				return refuse("nested deeper than any part")
-			}
+			deep = deep || depth > maxDepth
+		}
+		if deep {
+			r.place(at, problem.TooLarge, nil, "nested deeper than any part")
+			return
 		}
 	}
-	return nil
 }
 
-// document parses the text and returns its only document.
-func (r *reader) document(text []byte) (doc ast.Node, err error) {
+// document parses the text and returns its only document, nil with a problem.
+func (r *reader) document(text []byte) (doc ast.Node) {
 	defer func() {
 		if p := recover(); p != nil {
-			doc, err = nil, problem.List{{Code: problem.Syntax, At: problem.Pos{File: r.name}, Want: "not well-formed YAML"}}
+			doc = nil
+			r.file(problem.Syntax, notYAML)
 		}
 	}()
 	tokens := lexer.Tokenize(string(text))
 	if len(tokens) > maxTokens {
-		t := tokens[maxTokens]
-		return nil, problem.List{{Code: problem.TooLarge, At: r.pos(t.Position.Line, t.Position.Column, 1), Want: fmt.Sprintf("more than %d words and marks up to here: a file of this kind is far smaller", maxTokens)}}
+		r.place(r.token(tokens[maxTokens]), problem.TooLarge, nil,
+			"more than ", maxTokens, " words and marks up to here: a file of this kind is far smaller")
+		return nil
 	}
 	if r.refuse(tokens); len(r.problems) > 0 {
-		return nil, r.done()
+		return nil
 	}
 	f, err := parser.Parse(tokens, 0, parser.AllowDuplicateMapKey())
 	if err != nil {
-		return nil, r.syntax(err)
+		r.syntax(err)
+		return nil
 	}
 	for _, d := range f.Docs {
 		if d.Body != nil {
-			return d.Body, nil
+			return d.Body
 		}
 	}
-	return nil, problem.List{{Code: problem.Missing, At: problem.Pos{File: r.name}, Want: "is empty: the first line is format: 1"}}
+	r.file(problem.Missing, "is empty: the first line is format: 1")
+	return nil
 }
 
-// machinery names the parts of YAML that these files do not use, and "" for the
-// others. A few lines of them can stand for gigabytes.
-func machinery(t token.Type) string {
-	switch t {
-	case token.AnchorType:
-		return "an anchor (&)"
-	case token.AliasType:
-		return "an alias (*)"
-	case token.TagType:
-		return "a tag (!)"
-	case token.DirectiveType:
-		return "a directive (%)"
-	case token.MergeKeyType:
-		return "a merge key (<<)"
-	case token.MappingKeyType:
-		return "a complex key (?)"
-	}
-	return ""
+const notYAML = "not well-formed YAML"
+
+// machinery names the parts of YAML that these files do not use. A few lines of
+// them can stand for gigabytes.
+var machinery = map[token.Type]string{
+	token.AnchorType:     "an anchor (&)",
+	token.AliasType:      "an alias (*)",
+	token.TagType:        "a tag (!)",
+	token.DirectiveType:  "a directive (%)",
+	token.MergeKeyType:   "a merge key (<<)",
+	token.MappingKeyType: "a complex key (?)",
 }
 
 // refuse refuses a second document and the machinery, before the parser sees
@@ -199,10 +202,9 @@ func (r *reader) refuse(tokens token.Tokens) {
 	begun := false // the document has content
 	ended := false // a mark after content: what follows is another document
 	for _, t := range tokens {
-		p := problem.Problem{Code: problem.Forbidden, At: r.pos(t.Position.Line, t.Position.Column, 1)}
-		if p.Found = machinery(t.Type); p.Found != "" {
-			p.Want = "not used in these files: write the value itself (in quotes if it is a text)"
-			r.problems = append(r.problems, p)
+		if name, found := machinery[t.Type]; found {
+			r.place(r.token(t), problem.Forbidden, name,
+				"not used in these files: write the value itself (in quotes if it is a text)")
 			if t.Type == token.DirectiveType {
 				return
 			}
@@ -214,8 +216,8 @@ func (r *reader) refuse(tokens token.Tokens) {
 		case token.CommentType:
 		default:
 			if ended {
-				p.Want = "a second document in one file: one part, shop or project a file"
-				r.problems = append(r.problems, p)
+				r.place(r.token(t), problem.Forbidden, nil,
+					"a second document in one file: one part, shop or project a file")
 				return
 			}
 			begun = true
@@ -223,62 +225,47 @@ func (r *reader) refuse(tokens token.Tokens) {
 	}
 }
 
-// plainly says the parser's commonest complaints in other words.
-func plainly(complaint string) string {
-	switch complaint {
-	case "found character '\t' that cannot start any token":
-		return "a tab does not indent: use spaces"
-	case "could not find flow mapping end token '}'":
-		return "this { has no }"
-	case "sequence end token ']' not found":
-		return "this [ has no ]"
-	case "mapping value is not allowed in this context":
-		return "a second colon on one line, or keys that do not stand under one another: put a text with a colon in quotes"
-	case "could not find end character of double-quoted text":
-		return "this \" has no second one"
-	case "could not find end character of single-quoted text":
-		return "this ' has no second one"
-	case "could not find map value":
-		return "a key without a value"
-	case "unexpected key name":
-		return "a key that does not stand under the others"
-	case "found invalid token":
-		return "not a value: put it in quotes if it is a text"
-	case "non-map value is specified":
-		return "a key without its colon"
-	case "block sequence entries are not allowed in this context":
-		return "a - that does not stand under the others"
-	case "found an invalid key for this map":
-		return "not a key: a key is one word"
-	case "could not find expected ':'":
-		return "a key without its colon"
-	case "unexpected end of flow mapping":
-		return "this } has no {"
-	case "value is not allowed in this context":
-		return "does not belong here: a comma, bracket or indent is wrong"
-	case "value is not allowed in this context. map key-value is pre-defined":
-		return "does not belong here: the key has its value already"
-	}
-	return complaint
+// plainly has the parser's commonest complaints in other words.
+var plainly = map[string]string{
+	"found character '\t' that cannot start any token":       "a tab does not indent: use spaces",
+	"could not find flow mapping end token '}'":              "this { has no }",
+	"sequence end token ']' not found":                       "this [ has no ]",
+	"could not find end character of double-quoted text":     "this \" has no second one",
+	"could not find end character of single-quoted text":     "this ' has no second one",
+	"could not find map value":                               "a key without a value",
+	"unexpected key name":                                    "a key that does not stand under the others",
+	"found invalid token":                                    "not a value: put it in quotes if it is a text",
+	"non-map value is specified":                             "a key without its colon",
+	"block sequence entries are not allowed in this context": "a - that does not stand under the others",
+	"found an invalid key for this map":                      "not a key: a key is one word",
+	"could not find expected ':'":                            "a key without its colon",
+	"unexpected end of flow mapping":                         "this } has no {",
+	"value is not allowed in this context":                   "does not belong here: a comma, bracket or indent is wrong",
+	"mapping value is not allowed in this context": "a second colon on one line, or keys that do not " +
+		"stand under one another: put a text with a colon in quotes",
+	"value is not allowed in this context. map key-value is pre-defined": "does not belong here: the key has its " +
+		"value already",
 }
 
 // syntax turns the parser's complaint into a problem at its place. A size that
 // starts with a hash and has no quotes has made the rest of its line a comment,
 // brackets and all: that is said where it stands.
-func (r *reader) syntax(err error) error {
-	var e *yaml.SyntaxError
-	p := problem.Problem{Code: problem.Syntax, At: problem.Pos{File: r.name}, Want: "not well-formed YAML"}
-	if errors.As(err, &e) {
-		p.Want = e.Message
-		if e.Token != nil {
-			p.At = r.pos(e.Token.Position.Line, e.Token.Position.Column, 1)
-		}
-	}
-	p.Want = plainly(p.Want)
+func (r *reader) syntax(err error) {
 	if line, col, word := r.hashInBrackets(); line > 0 {
-		p = problem.Problem{Code: problem.Syntax, At: r.pos(line, col, len(word)), Found: word, Want: hashHint + "; as it is, the bracket before it has no end"}
+		r.place(r.mark(line, col, len(word)), problem.Syntax, word,
+			hashHint, "; as it is, the bracket before it has no end")
+		return
 	}
-	return problem.List{p}
+	var e *yaml.SyntaxError
+	if !errors.As(err, &e) {
+		r.file(problem.Syntax, notYAML)
+		return
+	}
+	pos := problem.Pos{File: r.name}
+	if e.Token != nil {
+		pos = r.token(e.Token)
+	}
+	r.place(pos, problem.Syntax, nil, cmp.Or(plainly[e.Message], e.Message))
 }
 
 const hashHint = "a # starts a comment: put the size in quotes, or write No (No7, No8-32)"
@@ -286,22 +273,29 @@ const hashHint = "a # starts a comment: put the size in quotes, or write No (No7
 // hashInBrackets finds the first comment that starts with a digit behind an
 // open bracket: most likely a size, such as #7 or #10-24.
 func (r *reader) hashInBrackets() (line, col int, word string) {
+	count := func(s, a, b string) int { return strings.Count(s, a) + strings.Count(s, b) }
 	for i, l := range r.lines {
-		code, comment, ok := strings.Cut(l, " #")
-		if ok && comment != "" && comment[0] >= '0' && comment[0] <= '9' && strings.Count(code, "[")+strings.Count(code, "{") > strings.Count(code, "]")+strings.Count(code, "}") {
-			return i + 1, utf8.RuneCountInString(code) + 2, "#" + strings.TrimRight(strings.Fields(comment)[0], ",]}")
+		code, comment, _ := strings.Cut(l, " #")
+		if comment != "" && digits(comment[:1]) && count(code, "[", "{") > count(code, "]", "}") {
+			word := "#" + strings.TrimRight(strings.Fields(comment)[0], ",]}")
+			return i + 1, utf8.RuneCountInString(code) + 2, word
 		}
 	}
 	return 0, 0, ""
 }
 
-// pos returns a place in the file with its line.
-func (r *reader) pos(line, col, width int) problem.Pos {
+// mark returns a place in the file with its line.
+func (r *reader) mark(line, col, width int) problem.Pos {
 	p := problem.Pos{File: r.name, Line: line, Col: col, Width: width}
 	if line >= 1 && line <= len(r.lines) {
 		p.Source = r.lines[line-1]
 	}
 	return p
+}
+
+// token returns the place of a token.
+func (r *reader) token(t *token.Token) problem.Pos {
+	return r.mark(t.Position.Line, t.Position.Column, 1)
 }
 
 // at returns the place of a node.
@@ -316,23 +310,38 @@ func (r *reader) at(n ast.Node) problem.Pos {
 	if t == nil || t.Position == nil {
 		return problem.Pos{File: r.name}
 	}
-	return r.pos(t.Position.Line, t.Position.Column, max(1, utf8.RuneCountInString(strings.TrimSpace(t.Origin))))
+	width := utf8.RuneCountInString(strings.TrimSpace(t.Origin))
+	return r.mark(t.Position.Line, t.Position.Column, max(1, width))
 }
 
-// add keeps a problem, placed at a node.
-func (r *reader) add(n ast.Node, p problem.Problem) {
+// under returns the place of a node under a key.
+func (r *reader) under(n ast.Node, key string) problem.Pos {
 	pos := r.at(n)
-	pos.Key = p.At.Key
-	r.problems = append(r.problems, p.In(pos))
+	pos.Key = key
+	return pos
 }
 
-// addErr keeps the problems of err, placed at a node under a key.
-func (r *reader) addErr(n ast.Node, key string, err error) {
+// place keeps a problem at a place of the file.
+func (r *reader) place(at problem.Pos, code problem.Code, found any, want ...any) {
+	r.problems = append(r.problems, problem.New(code, "", found, want...).In(at))
+}
+
+// no keeps a problem with the value of a key, which stands at a node.
+func (r *reader) no(n ast.Node, code problem.Code, key string, found any, want ...any) {
+	r.place(r.under(n, key), code, found, want...)
+}
+
+// file keeps a problem of the file as a whole.
+func (r *reader) file(code problem.Code, want ...any) {
+	r.place(problem.Pos{File: r.name}, code, nil, want...)
+}
+
+// refused keeps the problems of err as those of a key's value.
+func (r *reader) refused(n ast.Node, key string, err error) {
 	var list problem.List
 	list.Add(err)
 	for _, p := range list {
-		p.At = problem.Pos{Key: key}
-		r.add(n, p)
+		r.problems = append(r.problems, p.In(r.under(n, key)))
 	}
 }
 
@@ -364,7 +373,7 @@ func (r *reader) entries(n ast.Node) (list []entry, ok bool) {
 			continue
 		}
 		if line, twice := first[key]; twice {
-			r.add(v, problem.Problem{Code: problem.Duplicate, Found: key, Want: fmt.Sprintf("stands here and on line %d: say it once", line)})
+			r.no(v, problem.Duplicate, "", key, "stands here and on line ", line, ": say it once")
 			r.harmless++
 			continue
 		}
@@ -386,26 +395,25 @@ func (r *reader) splitByComma(key string, v, next *ast.MappingValueNode) bool {
 		return false
 	}
 	a, b := v.Value.GetToken(), next.Key.GetToken()
-	if !adjoin(a, b) || !whole(strings.TrimPrefix(a.Value, "-")) || b.Value == "" || !whole(b.Value[:1]) {
+	if !adjoin(a, b) || b.Value == "" || !digits(b.Value[:1]) {
 		return false
 	}
 	typed := a.Value + "," + b.Value
-	at := r.pos(a.Position.Line, a.Position.Column, len(typed))
+	at := r.mark(a.Position.Line, a.Position.Column, len(typed))
 	at.Key = key
-	r.problems = append(r.problems, problem.Problem{
-		Code: problem.DecimalComma, At: at, Found: typed,
-		Want: "a comma is not read as a decimal point: write " + a.Value + "." + b.Value,
-	})
+	r.place(at, problem.DecimalComma, typed, "a comma is not read as a decimal point: write ", a.Value, ".", b.Value)
 	return true
 }
 
-// adjoin reports whether only a comma stands between two tokens of a line.
+// adjoin reports whether a whole number and only a comma stand before a token
+// of the same line.
 func adjoin(a, b *token.Token) bool {
-	return a.Position.Line == b.Position.Line && b.Position.Column == a.Position.Column+utf8.RuneCountInString(a.Value)+1
+	return digits(strings.TrimPrefix(a.Value, "-")) && b.Position.Line == a.Position.Line &&
+		b.Position.Column == a.Position.Column+utf8.RuneCountInString(a.Value)+1
 }
 
-// whole reports whether a text is digits alone.
-func whole(s string) bool { return s != "" && strings.Trim(s, "0123456789") == "" }
+// digits reports whether a text is digits alone.
+func digits(s string) bool { return s != "" && strings.Trim(s, "0123456789") == "" }
 
 // items returns the items of a list, or ok = false for anything else.
 func (r *reader) items(n ast.Node) ([]ast.Node, bool) {
@@ -414,7 +422,7 @@ func (r *reader) items(n ast.Node) ([]ast.Node, bool) {
 		return nil, false
 	}
 	if len(s.Values) > maxItems {
-		r.add(s.Values[maxItems], problem.Problem{Code: problem.TooLarge, Want: fmt.Sprintf("more than %d items in one list", maxItems)})
+		r.no(s.Values[maxItems], problem.TooLarge, "", nil, "more than ", maxItems, " items in one list")
 		return s.Values[:maxItems], true
 	}
 	return s.Values, true
@@ -430,7 +438,7 @@ func commaInList(n ast.Node) (a, b *token.Token, found bool) {
 	}
 	for i := 1; i < len(s.Values); i++ {
 		a, b := s.Values[i-1].GetToken(), s.Values[i].GetToken()
-		if whole(strings.TrimPrefix(a.Value, "-")) && whole(b.Value) && adjoin(a, b) {
+		if digits(b.Value) && adjoin(a, b) {
 			return a, b, true
 		}
 	}
@@ -440,22 +448,19 @@ func commaInList(n ast.Node) (a, b *token.Token, found bool) {
 // warnComma warns of a list of lengths that may hold a decimal comma.
 func (r *reader) warnComma(n ast.Node) {
 	if a, b, found := commaInList(n); found {
-		r.warnings.Add("decimal-comma", fmt.Sprintf("%s:%d:%d: %s,%s was read as two numbers; for one write %s.%s, for two put a space after the comma",
-			r.name, a.Position.Line, a.Position.Column, a.Value, b.Value, a.Value, b.Value))
+		p := a.Position
+		r.Warn("decimal-comma", r.name, ":", p.Line, ":", p.Column, ": ", a.Value, ",", b.Value,
+			" was read as two numbers; for one write ", a.Value, ".", b.Value, ", for two put a space after the comma")
 	}
 }
 
-// wrongLength refuses a list that has not as many values as want shows.
-func (r *reader) wrongLength(n ast.Node, key string, has int, want string) {
-	count := fmt.Sprintf("%d values", has)
-	if has == 1 {
-		count = "1 value"
-	}
-	p := problem.Problem{Code: problem.WrongType, At: problem.Pos{Key: key}, Found: count, Want: "must be " + want}
+// wrongLength refuses a list that has not as many values as shape shows.
+func (r *reader) wrongLength(n ast.Node, key string, has int, shape string) {
+	want := say.Of("must be ", shape)
 	if a, b, found := commaInList(n); found {
-		p.Want += fmt.Sprintf("; %s,%s was read as two numbers, for one write %s.%s", a.Value, b.Value, a.Value, b.Value)
+		want = say.Of(want, "; ", a.Value, ",", b.Value, " was read as two numbers, for one write ", a.Value, ".", b.Value)
 	}
-	r.add(n, p)
+	r.no(n, problem.WrongType, key, say.Count(has, "value", "values"), want)
 }
 
 // done returns the file's problems in the order of its lines, at most
@@ -465,9 +470,8 @@ func (r *reader) done() error {
 		return cmp.Or(cmp.Compare(a.At.Line, b.At.Line), cmp.Compare(a.At.Col, b.At.Col))
 	})
 	if more := len(r.problems) - maxProblems; more > 0 {
-		r.problems = append(r.problems[:maxProblems], problem.Problem{
-			Code: problem.TooLarge, At: problem.Pos{File: r.name}, Want: fmt.Sprintf("%d more problems, not shown", more),
-		})
+		r.problems = r.problems[:maxProblems]
+		r.file(problem.TooLarge, more, " more problems, not shown")
 	}
 	return r.problems.Err()
 }
@@ -477,11 +481,11 @@ func (r *reader) done() error {
 func (r *reader) text(n ast.Node, key, want string) (string, bool) {
 	switch v := n.(type) {
 	case *ast.NullNode:
-		p := problem.Problem{Code: problem.Missing, At: problem.Pos{Key: key}, Want: "has no value: write " + want}
-		if line := r.at(n).Source; strings.Contains(line, "#") {
-			p.Want += "; " + hashHint
+		hint := ""
+		if strings.Contains(r.at(n).Source, "#") {
+			hint = "; " + hashHint
 		}
-		r.add(n, p)
+		r.no(n, problem.Missing, key, nil, "has no value: write ", want, hint)
 		return "", false
 	case *ast.StringNode:
 		return r.printable(n, key, v.Value)
@@ -490,14 +494,15 @@ func (r *reader) text(n ast.Node, key, want string) (string, bool) {
 	case *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode, *ast.InfinityNode, *ast.NanNode:
 		return n.GetToken().Value, true
 	}
-	r.add(n, problem.Problem{Code: problem.WrongType, At: problem.Pos{Key: key}, Want: "must be " + want + ", not a list or a group of keys"})
+	r.no(n, problem.WrongType, key, nil, "must be ", want, ", not a list or a group of keys")
 	return "", false
 }
 
-// printable refuses a text that would do more to a terminal than be shown.
+// printable refuses a text that would do more to a terminal than be shown, and
+// the marks that sentences keep for themselves.
 func (r *reader) printable(n ast.Node, key, text string) (string, bool) {
 	if strings.ContainsFunc(text, func(c rune) bool { return c != '\n' && c != '\t' && !unicode.IsGraphic(c) }) {
-		r.add(n, problem.Problem{Code: problem.Malformed, At: problem.Pos{Key: key}, Found: fmt.Sprintf("%q", text), Want: "holds a character that cannot be printed"})
+		r.no(n, problem.Malformed, key, strconv.Quote(text), "holds a character that cannot be printed")
 		return "", false
 	}
 	return text, true
