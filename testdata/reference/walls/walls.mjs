@@ -2,8 +2,14 @@
 // of our formulas: the part, its holes and its bores are made as solids, and
 // the gaps between solids are measured.
 //
-//   node walls.mjs          writes walls.csv
+//   node walls.mjs          writes walls.csv and measured.sha256
 //   node walls.mjs --check  measures again and fails where walls.csv differs
+//
+// What comes out depends on this file, on the modeller that package-lock.json
+// names and on nothing else of ours, so measured.sha256 says what they were and
+// what the table was: sha256sum --check measured.sha256 tells whether there is
+// anything to measure again. What our formulas say of the same parts is
+// compared with the table by a test of setup/plan/walls, every time.
 //
 // Round solids have 360 sides, so that a radius of 30 mm is short by less than
 // 0.0012 mm between two corners; drills have 72, short by less than 0.01 mm
@@ -14,6 +20,7 @@
 // z runs along the bar. Rolls are counter-clockwise seen from the right end,
 // where z is largest; roll 0 is up, which is y here.
 import Module from 'manifold-3d';
+import { createHash } from 'node:crypto';
 import { readFileSync, writeFileSync } from 'node:fs';
 
 const wasm = await Module();
@@ -263,6 +270,15 @@ for (let p = 1; p <= PARTS; p++) {
 const text = '# Walls of random parts as a solid modeller measures them (walls/walls.mjs). <0: no gap; empty: not measured.\n' + rows.map((r) => r.join(',')).join('\n') + '\n';
 
 const table = new URL('../walls.csv', import.meta.url);
+const measured = new URL('measured.sha256', import.meta.url);
+
+// The files that a measurement depends on and its table, as sha256sum prints
+// them.
+const sums = () => ['walls.mjs', 'package-lock.json', '../walls.csv'].map((name) => {
+  const text = readFileSync(new URL(name, import.meta.url));
+  return `${createHash('sha256').update(text).digest('hex')}  ${name}\n`;
+}).join('');
+
 if (process.argv.includes('--check')) {
   const kept = readFileSync(table, 'utf8').split('\n'), again = text.split('\n');
   let bad = kept.length === again.length ? 0 : 1;
@@ -278,8 +294,13 @@ if (process.argv.includes('--check')) {
     console.error(`${bad} lines differ from walls.csv`);
     process.exit(1);
   }
+  if (readFileSync(measured, 'utf8') !== sums()) {
+    console.error('the table is right, and measured.sha256 is not of these files: node walls.mjs');
+    process.exit(1);
+  }
   console.log(`${rows.length - 1} holes of ${PARTS} parts measured again: as kept`);
 } else {
   writeFileSync(table, text);
+  writeFileSync(measured, sums());
   console.log(`${rows.length - 1} holes of ${PARTS} parts`);
 }
