@@ -1,9 +1,9 @@
 package holes
 
 import (
-	"fmt"
 	"math"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
@@ -25,11 +25,11 @@ type ClockInput struct {
 // the aim, HeadTurns the same in turns of the dividing head's crank.
 type ClockResult struct {
 	Inputs    ClockInput    `json:"inputs"`
-	Roll      units.Angle   `json:"roll_deg"`
-	PerRise   units.Angle   `json:"per_0_01_mm_deg"`
-	AimRise   *units.Length `json:"aim_rise_mm"`
-	Turn      *units.Angle  `json:"turn_deg"`
-	HeadTurns *units.Number `json:"head_turns"`
+	Roll      units.Angle   `json:"roll_deg" show:"rolled from level" as:"minutes"`
+	PerRise   units.Angle   `json:"per_0_01_mm_deg" show:"0.01 mm of rise is" as:"4" note:"a longer pin reads finer"`
+	Turn      *units.Angle  `json:"turn_deg" show:"roll the bar on by" as:"minutes" note:"to the aim; - is back"`
+	AimRise   *units.Length `json:"aim_rise_mm" show:"until the pin rises" note:"over the same span"`
+	HeadTurns *units.Number `json:"head_turns" show:"in a dividing head" as:"4 turns"`
 	sheet.Remarks
 }
 
@@ -47,16 +47,15 @@ func PinRoll(rise, span units.Length) units.Angle { return units.Radians(math.As
 // when Span is not above 0, when the rise is more than the span, or when Aim
 // is not from -90 to 90 deg.
 func Clock(in ClockInput) (ClockResult, error) {
-	var list problem.List
-	list.Add(positive([]option{{"span", &in.Span}}))
+	var l check.List
+	l.Above0("span", in.Span)
 	if in.Span.Sign() > 0 && in.Span.Less(in.Rise.Abs()) {
-		list.Add(problem.New(problem.Impossible, "rise", in.Rise, fmt.Sprintf("more than the span, %v: measure the span along the pin", in.Span)))
+		l.Add(problem.New(problem.Impossible, "rise", in.Rise,
+			"more than the span, ", in.Span, ": measure the span along the pin"))
 	}
-	if in.Aim != nil && math.Abs(in.Aim.Deg()) > 90 {
-		list.Add(problem.New(problem.OutOfRange, "aim", in.Aim, "must be from -90 to 90 deg from level"))
-	}
-	if len(list) > 0 {
-		return ClockResult{}, list
+	l.Between("aim", in.Aim, units.Degrees(-90), units.Degrees(90), "from level")
+	if err := l.Err(); err != nil {
+		return ClockResult{}, err
 	}
 	r := ClockResult{Inputs: in, Roll: PinRoll(in.Rise, in.Span)}
 	// The rise that is 0.01 mm less in size: there is always room for that one.
@@ -78,25 +77,17 @@ func Clock(in ClockInput) (ClockResult, error) {
 // Sheet implements sheet.Result.
 func (r ClockResult) Sheet() sheet.Sheet {
 	in := r.Inputs
+	s := sheet.Of(&r, "Bar clocked by a pin")
+	s.Remark(&r.Roll, "up toward the place that reads higher")
+	if in.Head != nil {
+		s.Remark(&r.HeadTurns, "of a ", in.Head.Ratio, ":1 crank; the plate for it: setover divide, by this angle")
+	}
+	s.Figures()
 	h, l := sheet.Let("H", in.Rise.MM()), sheet.Let("L", in.Span.MM())
-	s := sheet.Sheet{
-		Title: "Bar clocked by a pin",
-		Facts: []sheet.Fact{
-			{Key: "roll_deg", Label: "rolled from level", Value: sheet.Ang(r.Roll), Remark: "up toward the place that reads higher"},
-			{Key: "per_0_01_mm_deg", Label: "0.01 mm of rise is", Value: sheet.Num(r.PerRise.Deg(), 4, "deg"), Remark: "a longer pin reads finer"},
-		},
-		Working:  []sheet.Step{sheet.Work("roll", "asin(H/L)", r.Roll.Deg(), "deg", h, l)},
-		Notes:    []string{"The span is measured along the pin, between the two places the indicator touches it."},
-		Warnings: r.Warnings, Cautions: r.Cautions,
+	s.Work("roll", "asin(H/L)", r.Roll.Deg(), "deg", h, l)
+	if in.Aim != nil {
+		s.Work("aim rise", "L*sin(w)", r.AimRise.MM(), "mm", l, sheet.Let("w", in.Aim.Deg()))
 	}
-	if r.Turn != nil {
-		s.Facts = append(s.Facts,
-			sheet.Fact{Key: "turn_deg", Label: "roll the bar on by", Value: sheet.Ang(*r.Turn), Remark: "to the aim; - is back"},
-			sheet.Fact{Key: "aim_rise_mm", Label: "until the pin rises", Value: sheet.Len(*r.AimRise), Remark: "over the same span"})
-		s.Working = append(s.Working, sheet.Work("aim rise", "L*sin(w)", r.AimRise.MM(), "mm", l, sheet.Let("w", in.Aim.Deg())))
-	}
-	if r.HeadTurns != nil {
-		s.Facts = append(s.Facts, sheet.Fact{Key: "head_turns", Label: "in a dividing head", Value: sheet.Num(float64(*r.HeadTurns), 4, "turns"), Remark: fmt.Sprintf("of a %d:1 crank; the plate for it: setover divide --angle", in.Head.Ratio)})
-	}
-	return s
+	s.Note("The span is measured along the pin, between the two places the indicator touches it.")
+	return *s
 }

@@ -1,12 +1,15 @@
 package holes
 
 import (
+	"cmp"
 	_ "embed"
-	"fmt"
+	"slices"
 	"strings"
 	"sync"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/tables"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
@@ -82,23 +85,24 @@ type DepthInput struct {
 	Mouth       *units.Length `json:"mouth_mm,omitempty"`
 }
 
-// DepthResult is how deep everything goes. SinkDepth is below the surface;
-// CentreDepth is the tapered part of a centre hole, below the start of its
-// cone when Centre is all that touches.
+// DepthResult is how deep everything goes. Total is never shown shorter through
+// nor deeper blind. SinkDepth is below the surface; CentreDepth is the tapered
+// part of a centre hole, below the start of its cone when Centre is all that
+// touches.
 type DepthResult struct {
 	Inputs       DepthInput    `json:"inputs"`
-	Point        units.Length  `json:"point_mm"`
-	Total        units.Length  `json:"total_mm"`
+	Total        units.Rounded `json:"total_mm" show:"tip below the surface"`
+	Point        units.Length  `json:"point_mm" show:"of that the point"`
 	Past         *units.Length `json:"breakthrough_mm"`
 	Pecks        bool          `json:"peck"`
 	BothSides    bool          `json:"both_sides"`
-	SinkDepth    *units.Length `json:"countersink_depth_mm"`
-	Clearance    *units.Length `json:"clearance_hole_mm"`
-	Counterbore  *units.Length `json:"counterbore_mm"`
-	BoreDepth    *units.Length `json:"counterbore_depth_mm"`
+	SinkDepth    *units.Length `json:"countersink_depth_mm" show:"countersink goes" as:"down"`
+	Clearance    *units.Length `json:"clearance_hole_mm" show:"clearance hole"`
+	Counterbore  *units.Length `json:"counterbore_mm" show:"counterbore"`
+	BoreDepth    *units.Length `json:"counterbore_depth_mm" show:"at least deep" as:"up"`
 	CentreBody   *units.Length `json:"centre_drill_body_mm"`
-	CentreMouth  *units.Length `json:"centre_mouth_mm"`
-	CentreDepth  *units.Length `json:"centre_cone_mm"`
+	CentreMouth  *units.Length `json:"centre_mouth_mm" show:"centre hole's mouth"`
+	CentreDepth  *units.Length `json:"centre_cone_mm" show:"its cone goes"`
 	CentreSource string        `json:"centre_source,omitempty"`
 	sheet.Remarks
 }
@@ -172,54 +176,56 @@ var CentreDrills = sync.OnceValue(func() []CentreDrill {
 // or a centre drill is not in the table, and when a mouth does not lie between
 // the centre drill's pilot and its body.
 func Reach(in DepthInput) (DepthResult, error) {
-	var list problem.List
-	list.Add(positive([]option{{"dia", &in.Dia}, {"countersink", in.Countersink}}))
-	list.Add(oneOf("through", []option{{"through", in.Through}, {"full-depth", in.Full}}))
-	for _, a := range []struct {
-		key   string
-		angle units.Angle
-		most  float64
-	}{{"point", in.Point, 180}, {"countersink-angle", in.SinkAngle, 179}} {
-		if a.angle.Deg() <= 0 || a.angle.Deg() > a.most {
-			list.Add(problem.New(problem.OutOfRange, a.key, a.angle, fmt.Sprintf("must be above 0 and at most %g deg", a.most)))
-		}
-	}
-	if in.Past != nil && in.Past.Sign() < 0 {
-		list.Add(problem.New(problem.OutOfRange, "breakthrough", in.Past, "cannot be negative"))
-	}
+	var l check.List
+	l.Above0("dia", in.Dia)
+	l.Above0("through", in.Through)
+	l.Above0("full-depth", in.Full)
+	l.ExactlyOne(check.If("through", in.Through), check.If("full-depth", in.Full))
+	l.Above0To("point", in.Point, units.Degrees(180))
+	l.Above0To("countersink-angle", in.SinkAngle, units.Degrees(179))
+	l.Above0("countersink", in.Countersink)
+	l.NotBelow0("breakthrough", in.Past)
 	if in.Past != nil && in.Full != nil {
-		list.Add(problem.New(problem.Contradiction, "breakthrough", in.Past, "is for a hole through, not for a blind one"))
+		l.Add(problem.New(problem.Contradiction, "breakthrough", in.Past, "is for a hole through, not for a blind one"))
 	}
 	r := DepthResult{Inputs: in}
-	if len(list) == 0 {
-		r.drill()
+	if l.Err() == nil {
+		l.Add(r.drill())
 	}
-	list.Add(r.sink())
-	list.Add(r.counterbore())
-	list.Add(r.centre())
-	if len(list) > 0 {
-		return DepthResult{}, list
+	l.Add(r.counterbore())
+	l.Add(r.centre())
+	if err := l.Err(); err != nil {
+		return DepthResult{}, err
 	}
 	r.Caution(cautions.ClampDrill, cautions.GrabDrill, cautions.EyeProtection, cautions.Manual)
 	return r, nil
 }
 
-func (r *DepthResult) drill() {
+// drill fills in the drill's depth and the countersink's.
+func (r *DepthResult) drill() error {
 	in := r.Inputs
 	r.Point = PointLength(in.Dia, in.Point)
 	depth := in.Full
-	if in.Through != nil {
-		depth = in.Through
+	if in.Full != nil {
+		r.Total = depth.Plus(r.Point).Down()
+	} else {
 		past := Breakthrough
 		if in.Past != nil {
 			past = *in.Past
 		}
-		r.Past = &past
-		r.Total = depth.Plus(past).Plus(r.Point)
-	} else {
-		r.Total = depth.Plus(r.Point)
+		depth, r.Past = in.Through, &past
+		r.Total = depth.Plus(past).Plus(r.Point).Up()
 	}
 	r.Pecks, r.BothSides = Manner(in.Dia, *depth, in.Through != nil)
+	if in.Countersink == nil {
+		return nil
+	}
+	if in.Countersink.Cmp(in.Dia) <= 0 {
+		return problem.New(problem.Impossible, "countersink", in.Countersink, "no larger than the hole, ", in.Dia)
+	}
+	d := ConeDepth(*in.Countersink, in.Dia, in.SinkAngle)
+	r.SinkDepth = &d
+	return nil
 }
 
 // Manner says how a hole of the diameter D is drilled to a depth: in pecks
@@ -227,19 +233,6 @@ func (r *DepthResult) drill() {
 // wanders (common practice, no source). D is above 0.
 func Manner(dia, depth units.Length, through bool) (peck, bothSides bool) {
 	return depth.Cmp(dia.Times(3)) > 0, through && depth.Cmp(dia.Times(5)) > 0
-}
-
-func (r *DepthResult) sink() error {
-	in := r.Inputs
-	if in.Countersink == nil || in.Countersink.Sign() <= 0 || in.Dia.Sign() <= 0 {
-		return nil
-	}
-	if in.Countersink.Cmp(in.Dia) <= 0 {
-		return problem.New(problem.Impossible, "countersink", in.Countersink, fmt.Sprintf("no larger than the hole, %v", in.Dia))
-	}
-	d := ConeDepth(*in.Countersink, in.Dia, in.SinkAngle)
-	r.SinkDepth = &d
-	return nil
 }
 
 func (r *DepthResult) counterbore() error {
@@ -253,91 +246,77 @@ func (r *DepthResult) counterbore() error {
 			return nil
 		}
 	}
-	return problem.New(problem.Unknown, "counterbore", name, "no such cap screw here: write "+strings.Join(Screws(), ", ")).Near(Screws())
+	var l check.List
+	check.OneOf(&l, "counterbore", name, Screws())
+	return l.Err()
 }
 
 func (r *DepthResult) centre() error {
 	in := r.Inputs
 	if in.Centre == nil {
 		if in.Mouth != nil {
-			return problem.New(problem.Missing, "centre", nil, "is needed with mouth: the centre drill's pilot diameter")
+			return problem.New(problem.Missing, "centre", nil, "is needed with ", say.Key("mouth"),
+				": the centre drill's pilot diameter")
 		}
 		return nil
 	}
-	for _, c := range CentreDrills() {
-		if !c.Pilot.Equal(*in.Centre) {
-			continue
-		}
-		mouth := c.Mouth
-		if in.Mouth != nil {
-			mouth = in.Mouth
-		}
-		if mouth == nil {
-			return problem.New(problem.Missing, "mouth", nil, "is needed for a centre drill of this size: no standard mouth is known here")
-		}
-		if mouth.Cmp(c.Pilot) <= 0 || c.Body.Less(*mouth) {
-			return problem.New(problem.OutOfRange, "mouth", mouth, fmt.Sprintf("must be above the pilot, %v, and at most the body, %v", c.Pilot, c.Body))
-		}
-		cone := ConeDepth(*mouth, c.Pilot, units.Degrees(60))
-		r.CentreBody, r.CentreMouth, r.CentreDepth, r.CentreSource = &c.Body, mouth, &cone, c.System+" "+c.Size
-		return nil
+	near := slices.MinFunc(CentreDrills(), func(a, b CentreDrill) int {
+		return a.Pilot.Minus(*in.Centre).Abs().Cmp(b.Pilot.Minus(*in.Centre).Abs())
+	})
+	mouth := cmp.Or(in.Mouth, near.Mouth)
+	switch {
+	case !near.Pilot.Equal(*in.Centre):
+		return problem.New(problem.Unknown, "centre", in.Centre, "no centre drill has this pilot; the nearest has ",
+			near.Pilot.Typed())
+	case mouth == nil:
+		return problem.New(problem.Missing, "mouth", nil,
+			"is needed for a centre drill of this size: no standard mouth is known here")
+	case mouth.Cmp(near.Pilot) <= 0 || near.Body.Less(*mouth):
+		return problem.New(problem.OutOfRange, "mouth", mouth,
+			"must be above the pilot, ", near.Pilot.Typed(), ", and at most the body, ", near.Body.Typed())
 	}
-	near := CentreDrills()[0]
-	for _, c := range CentreDrills() {
-		if c.Pilot.Minus(*in.Centre).Abs().Less(near.Pilot.Minus(*in.Centre).Abs()) {
-			near = c
-		}
-	}
-	p := problem.New(problem.Unknown, "centre", in.Centre, "no centre drill has this pilot")
-	p.Nearest = near.Pilot.String()
-	return p
+	cone := ConeDepth(*mouth, near.Pilot, units.Degrees(60))
+	r.CentreBody, r.CentreMouth, r.CentreDepth, r.CentreSource = &near.Body, mouth, &cone, near.System+" "+near.Size
+	return nil
 }
 
 // Sheet implements sheet.Result.
 func (r DepthResult) Sheet() sheet.Sheet {
 	in := r.Inputs
-	total := sheet.Down(r.Total) // a blind hole is never shown deeper than it is
-	remark := "the full diameter reaches its depth there"
-	d, h := sheet.Let("D", in.Dia.MM()), sheet.Let("h", in.Point.Half().Deg())
-	s := sheet.Sheet{
-		Title:    "Depth of a hole",
-		Warnings: r.Warnings, Cautions: r.Cautions,
-		Working: []sheet.Step{sheet.Work("point", "D/2/tan(h)", r.Point.MM(), "mm", d, h)},
+	s := sheet.Of(&r, "Depth of a hole")
+	d, point := sheet.Let("D", in.Dia.MM()), sheet.Let("point", r.Point.MM())
+	s.Remark(&r.Point, in.Point)
+	if in.Point.Deg() < 180 {
+		s.Work("point", "D/2/tan(h)", r.Point.MM(), "mm", d, sheet.Let("h", in.Point.Half().Deg()))
 	}
 	if in.Through != nil {
-		total, remark = sheet.Up(r.Total), fmt.Sprintf("the full diameter goes %v past the far side", r.Past)
-		s.Working = append(s.Working, sheet.Work("total", "T + b + point", r.Total.MM(), "mm", sheet.Let("T", in.Through.MM()), sheet.Let("b", r.Past.MM()), sheet.Let("point", r.Point.MM())))
+		s.Remark(&r.Total, "the full diameter goes ", r.Past, " past the far side")
+		s.Work("total", "T + b + point", r.Total.MM(), "mm", sheet.Let("T", in.Through.MM()), sheet.Let("b", r.Past.MM()),
+			point)
 	} else {
-		s.Working = append(s.Working, sheet.Work("total", "T + point", r.Total.MM(), "mm", sheet.Let("T", in.Full.MM()), sheet.Let("point", r.Point.MM())))
-	}
-	s.Facts = []sheet.Fact{
-		{Key: "total_mm", Label: "tip below the surface", Value: total, Remark: remark},
-		{Key: "point_mm", Label: "of that the point", Value: sheet.Len(r.Point), Remark: fmt.Sprintf("%v", in.Point)},
-	}
-	if in.Point.Deg() >= 180 {
-		s.Working = s.Working[1:]
+		s.Remark(&r.Total, "the full diameter reaches its depth there")
+		s.Work("total", "T + point", r.Total.MM(), "mm", sheet.Let("T", in.Full.MM()), point)
 	}
 	if r.SinkDepth != nil {
-		s.Facts = append(s.Facts, sheet.Fact{Key: "countersink_depth_mm", Label: "countersink goes", Value: sheet.Down(*r.SinkDepth), Remark: fmt.Sprintf("below the surface, from the first touch on the edge, for %v at %v", in.Countersink, in.SinkAngle)})
-		s.Working = append(s.Working, sheet.Work("sink", "(S - D)/2/tan(c)", r.SinkDepth.MM(), "mm", sheet.Let("S", in.Countersink.MM()), d, sheet.Let("c", in.SinkAngle.Half().Deg())))
+		s.Remark(&r.SinkDepth, "below the surface, from the first touch on the edge, for ", in.Countersink, " at ",
+			in.SinkAngle)
+		s.Work("sink", "(S - D)/2/tan(c)", r.SinkDepth.MM(), "mm",
+			sheet.Let("S", in.Countersink.MM()), d, sheet.Let("c", in.SinkAngle.Half().Deg()))
 	}
-	if r.Counterbore != nil {
-		s.Facts = append(s.Facts,
-			sheet.Fact{Key: "clearance_hole_mm", Label: in.Screw + " clearance hole", Value: sheet.Len(*r.Clearance)},
-			sheet.Fact{Key: "counterbore_mm", Label: "counterbore", Value: sheet.Len(*r.Counterbore)},
-			sheet.Fact{Key: "counterbore_depth_mm", Label: "at least deep", Value: sheet.Up(*r.BoreDepth), Remark: "a cap screw's head is as high as its thread is wide (ISO 4762)"})
-	}
+	s.Remark(&r.Clearance, "for an ", in.Screw, " cap screw")
+	s.Remark(&r.BoreDepth, "a cap screw's head is as high as its thread is wide (ISO 4762)")
+	s.Remark(&r.CentreMouth, r.CentreSource)
+	s.Remark(&r.CentreDepth, "from where the cone of the centre drill first touches")
 	if r.CentreDepth != nil {
-		s.Facts = append(s.Facts,
-			sheet.Fact{Key: "centre_mouth_mm", Label: "centre hole's mouth", Value: sheet.Len(*r.CentreMouth), Remark: r.CentreSource},
-			sheet.Fact{Key: "centre_cone_mm", Label: "its cone goes", Value: sheet.Len(*r.CentreDepth), Remark: "from where the cone of the centre drill first touches"})
-		s.Working = append(s.Working, sheet.Work("cone", "(M - p)/2/tan(30)", r.CentreDepth.MM(), "mm", sheet.Let("M", r.CentreMouth.MM()), sheet.Let("p", in.Centre.MM())))
+		s.Work("cone", "(M - p)/2/tan(30)", r.CentreDepth.MM(), "mm",
+			sheet.Let("M", r.CentreMouth.MM()), sheet.Let("p", in.Centre.MM()))
 	}
+	s.Figures()
 	if r.Pecks {
-		s.Notes = append(s.Notes, "Deeper than three diameters: peck, and clear the chips.")
+		s.Note("Deeper than three diameters: peck, and clear the chips.")
 	}
 	if r.BothSides {
-		s.Notes = append(s.Notes, "Deeper than five diameters: drill half the way from each side.")
+		s.Note("Deeper than five diameters: drill half the way from each side.")
 	}
-	return s
+	return *s
 }

@@ -38,7 +38,9 @@ func TestPoints(t *testing.T) {
 		{"135", "0.2071mm", "(√2 - 1)/2"},
 		{"180", "0.0000mm", "a flat end has no point"},
 	} {
-		if got := units.AsPrinted(holes.PointLength(units.MustLength("1mm"), units.MustAngle(tc.point)), tc.want); got != tc.want {
+		if got := units.AsPrinted(
+			holes.PointLength(units.MustLength("1mm"), units.MustAngle(tc.point)), tc.want,
+		); got != tc.want {
 			t.Errorf("%s deg: %s, want %s (%s)", tc.point, got, tc.want, tc.src)
 		}
 	}
@@ -51,7 +53,12 @@ func TestReach(t *testing.T) {
 		total string
 	}{
 		{holes.DepthInput{Dia: units.MustLength("8mm"), Point: units.Degrees(118), Through: length("12mm")}, "15.4034mm"},
-		{holes.DepthInput{Dia: units.MustLength("8mm"), Point: units.Degrees(118), Through: length("12mm"), Past: length("0mm")}, "14.4034mm"},
+		{
+			holes.DepthInput{
+				Dia: units.MustLength("8mm"), Point: units.Degrees(118), Through: length("12mm"), Past: length("0mm"),
+			},
+			"14.4034mm",
+		},
 		{holes.DepthInput{Dia: units.MustLength("1/2in"), Point: units.Degrees(118), Full: length("1in")}, "1.1502in"},
 		{holes.DepthInput{Dia: units.MustLength("1/2in"), Point: units.Degrees(180), Full: length("1in")}, "1.0000in"},
 	} {
@@ -60,11 +67,14 @@ func TestReach(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := units.AsPrinted(r.Total, tc.total); got != tc.total {
-			t.Errorf("%v: %s, want %s", tc.in.Dia, got, tc.total)
+		if got := units.AsPrinted(r.Total.Length, tc.total); got != tc.total {
+			t.Errorf("%v: %s, want %s", tc.in.Dia.Decimal(), got, tc.total)
 		}
 	}
-	r, err := holes.Reach(holes.DepthInput{Dia: units.MustLength("2mm"), Point: units.Degrees(118), Through: length("10.01mm"), SinkAngle: units.Degrees(82), Countersink: length("3/8in")})
+	r, err := holes.Reach(holes.DepthInput{
+		Dia: units.MustLength("2mm"), Point: units.Degrees(118), Through: length("10.01mm"), SinkAngle: units.Degrees(82),
+		Countersink: length("3/8in"),
+	})
 	if err != nil || !r.Pecks || !r.BothSides {
 		t.Errorf("five diameters and more: %v %v %v", r.Pecks, r.BothSides, err)
 	}
@@ -81,7 +91,10 @@ func TestCentreHoles(t *testing.T) {
 		"4": "3.90", "5": "4.85", "6.3": "5.98", "8": "7.79", "10": "9.70",
 	}
 	for size, cone := range want {
-		r, err := holes.Reach(holes.DepthInput{Dia: units.MustLength("8mm"), Point: units.Degrees(118), Full: length("9mm"), SinkAngle: units.Degrees(90), Centre: length(size + "mm")})
+		r, err := holes.Reach(holes.DepthInput{
+			Dia: units.MustLength("8mm"), Point: units.Degrees(118), Full: length("9mm"), SinkAngle: units.Degrees(90),
+			Centre: length(size + "mm"),
+		})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -95,7 +108,8 @@ func TestCentreHoles(t *testing.T) {
 func TestTables(t *testing.T) {
 	for i, row := range published.Rows(t, "counterbores_metric.csv") {
 		c := holes.Counterbores()[i]
-		if got := fmt.Sprintf("%s %v %v", c.Screw, c.Hole.Decimal(), c.Bore.Decimal()); got != row["cap_screw"]+" "+row["pilot_mm"]+" "+row["counterbore_mm"] || c.Source != "somta" {
+		got := fmt.Sprintf("%s %v %v %s", c.Screw, c.Hole.Decimal(), c.Bore.Decimal(), c.Source)
+		if got != row["cap_screw"]+" "+row["pilot_mm"]+" "+row["counterbore_mm"]+" somta" {
 			t.Errorf("row %d: %s; %s prints %v", i, got, row["source"], row)
 		}
 		if i > 0 && !holes.Counterbores()[i-1].Hole.Less(c.Hole) {
@@ -104,17 +118,22 @@ func TestTables(t *testing.T) {
 	}
 	for i, row := range published.Rows(t, "centre_drills.csv") {
 		c := holes.CentreDrills()[i]
-		if c.System != row["system"] || c.Size != row["size"] || !c.Pilot.Equal(units.MustLength(row["pilot"]+row["unit"])) || !c.Body.Equal(units.MustLength(row["body"]+row["unit"])) || c.Source != row["source"] {
+		if c.System != row["system"] || c.Size != row["size"] ||
+			!c.Pilot.Equal(units.MustLength(row["pilot"]+row["unit"])) ||
+			!c.Body.Equal(units.MustLength(row["body"]+row["unit"])) || c.Source != row["source"] {
 			t.Errorf("row %d: %v", i, c)
 		}
 	}
-	if len(holes.Counterbores()) != len(published.Rows(t, "counterbores_metric.csv")) || len(holes.CentreDrills()) != len(published.Rows(t, "centre_drills.csv")) {
+	if len(holes.Counterbores()) != len(published.Rows(t, "counterbores_metric.csv")) ||
+		len(holes.CentreDrills()) != len(published.Rows(t, "centre_drills.csv")) {
 		t.Error("a table is longer than the published one")
 	}
 }
 
 func TestDepthRefusals(t *testing.T) {
-	good := holes.DepthInput{Dia: units.MustLength("8mm"), Point: units.Degrees(118), Through: length("12mm"), SinkAngle: units.Degrees(90)}
+	good := holes.DepthInput{
+		Dia: units.MustLength("8mm"), Point: units.Degrees(118), Through: length("12mm"), SinkAngle: units.Degrees(90),
+	}
 	with := func(change func(*holes.DepthInput)) holes.DepthInput {
 		in := good
 		change(&in)
@@ -124,21 +143,61 @@ func TestDepthRefusals(t *testing.T) {
 		in   holes.DepthInput
 		want string
 	}{
-		{holes.DepthInput{}, "dia: 0 mm: must be above 0\nthrough: needs exactly one of through and full-depth\npoint: 0 deg: must be above 0 and at most 180 deg\ncountersink-angle: 0 deg: must be above 0 and at most 179 deg"},
-		{with(func(in *holes.DepthInput) { in.Full = length("1in") }), "through: 2 given: needs exactly one of through and full-depth"},
+		{
+			holes.DepthInput{},
+			"dia: 0 mm: must be above 0\n" +
+				"through: needs exactly one of through and full-depth\n" +
+				"point: 0 deg: must be above 0 and at most 180 deg\n" +
+				"countersink-angle: 0 deg: must be above 0 and at most 179 deg",
+		},
+		{
+			with(func(in *holes.DepthInput) { in.Full = length("1in") }),
+			"through: through and full-depth: give one of them",
+		},
 		{with(func(in *holes.DepthInput) { in.Through = length("0in") }), "through: 0 mm: must be above 0"},
-		{with(func(in *holes.DepthInput) { in.Point, in.SinkAngle = units.Degrees(181), units.Degrees(180) }), "point: 181 deg: must be above 0 and at most 180 deg\ncountersink-angle: 180 deg: must be above 0 and at most 179 deg"},
+		{
+			with(func(in *holes.DepthInput) { in.Point, in.SinkAngle = units.Degrees(181), units.Degrees(180) }),
+			"point: 181 deg: must be above 0 and at most 180 deg\n" +
+				"countersink-angle: 180 deg: must be above 0 and at most 179 deg",
+		},
 		{with(func(in *holes.DepthInput) { in.Past = length("-1mm") }), "breakthrough: -1 mm: cannot be negative"},
-		{with(func(in *holes.DepthInput) { in.Through, in.Full, in.Past = nil, length("5mm"), length("1mm") }), "breakthrough: 1 mm: is for a hole through, not for a blind one"},
-		{with(func(in *holes.DepthInput) { in.Countersink = length("8mm") }), "countersink: 8 mm: no larger than the hole, 8 mm"},
+		{
+			with(func(in *holes.DepthInput) { in.Through, in.Full, in.Past = nil, length("5mm"), length("1mm") }),
+			"breakthrough: 1 mm: is for a hole through, not for a blind one",
+		},
+		{
+			with(func(in *holes.DepthInput) { in.Countersink = length("8mm") }),
+			"countersink: 8 mm: no larger than the hole, 8 mm",
+		},
 		{with(func(in *holes.DepthInput) { in.Countersink = length("0mm") }), "countersink: 0 mm: must be above 0"},
-		{with(func(in *holes.DepthInput) { in.Screw = "M7" }), "counterbore: M7: no such cap screw here: write M3, M3.5, M4, M5, M6, M8, M10, M12"},
-		{with(func(in *holes.DepthInput) { in.Screw = "M100" }), "counterbore: M100: no such cap screw here: write M3, M3.5, M4, M5, M6, M8, M10, M12\n  did you mean M10?"},
-		{with(func(in *holes.DepthInput) { in.Centre = length("2.4mm") }), "centre: 2.4 mm: no centre drill has this pilot\n  did you mean 2.5 mm?"},
-		{with(func(in *holes.DepthInput) { in.Mouth = length("2.4mm") }), "centre: is needed with mouth: the centre drill's pilot diameter"},
-		{with(func(in *holes.DepthInput) { in.Centre = length("0.125in") }), "mouth: is needed for a centre drill of this size: no standard mouth is known here"},
-		{with(func(in *holes.DepthInput) { in.Centre, in.Mouth = length("0.125in"), length("0.32in") }), "mouth: 8.128 mm: must be above the pilot, 3.175 mm, and at most the body, 7.9375 mm"},
-		{with(func(in *holes.DepthInput) { in.Centre, in.Mouth = length("2mm"), length("2mm") }), "mouth: 2 mm: must be above the pilot, 2 mm, and at most the body, 5 mm"},
+		{
+			with(func(in *holes.DepthInput) { in.Screw = "M7" }),
+			"counterbore: M7: write M3, M3.5, M4, M5, M6, M8, M10 or M12",
+		},
+		{
+			with(func(in *holes.DepthInput) { in.Screw = "M100" }),
+			"counterbore: M100: write M3, M3.5, M4, M5, M6, M8, M10 or M12\n  did you mean M10?",
+		},
+		{
+			with(func(in *holes.DepthInput) { in.Centre = length("2.4mm") }),
+			"centre: 2.4 mm: no centre drill has this pilot; the nearest has 2.5 mm",
+		},
+		{
+			with(func(in *holes.DepthInput) { in.Mouth = length("2.4mm") }),
+			"centre: is needed with mouth: the centre drill's pilot diameter",
+		},
+		{
+			with(func(in *holes.DepthInput) { in.Centre = length("0.125in") }),
+			"mouth: is needed for a centre drill of this size: no standard mouth is known here",
+		},
+		{
+			with(func(in *holes.DepthInput) { in.Centre, in.Mouth = length("0.125in"), length("0.32in") }),
+			"mouth: 8.128 mm: must be above the pilot, 3.175 mm, and at most the body, 7.9375 mm",
+		},
+		{
+			with(func(in *holes.DepthInput) { in.Centre, in.Mouth = length("2mm"), length("2mm") }),
+			"mouth: 2 mm: must be above the pilot, 2 mm, and at most the body, 5 mm",
+		},
 	} {
 		_, err := holes.Reach(tc.in)
 		got := fmt.Sprint(err)
@@ -161,7 +220,10 @@ func TestClock(t *testing.T) {
 		{"20mm", "20mm", "90.0000"},
 		{"2.5882in", "10in", "15.000"}, // sin 15 deg = 0.25882, sine bar tables
 	} {
-		r, err := holes.Clock(holes.ClockInput{Rise: units.MustLength(tc.rise), Span: units.MustLength(tc.span), Aim: angle("45"), Head: &shop.DividingHead{Ratio: 40}})
+		r, err := holes.Clock(holes.ClockInput{
+			Rise: units.MustLength(tc.rise), Span: units.MustLength(tc.span), Aim: angle("45"),
+			Head: &shop.DividingHead{Ratio: 40},
+		})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -181,7 +243,11 @@ func TestClock(t *testing.T) {
 		want string
 	}{
 		{holes.ClockInput{Rise: units.MustLength("1mm")}, "span: 0 mm: must be above 0"},
-		{holes.ClockInput{Rise: units.MustLength("-1in"), Span: units.MustLength("25mm"), Aim: angle("91")}, "rise: -25.4 mm: more than the span, 25 mm: measure the span along the pin\naim: 91 deg: must be from -90 to 90 deg from level"},
+		{
+			holes.ClockInput{Rise: units.MustLength("-1in"), Span: units.MustLength("25mm"), Aim: angle("91")},
+			"rise: -25.4 mm: more than the span, 25 mm: measure the span along the pin\n" +
+				"aim: 91 deg: -90 deg to 90 deg from level",
+		},
 	} {
 		if _, err := holes.Clock(tc.in); err == nil || err.Error() != tc.want {
 			t.Errorf("got  %v\nwant %s", err, tc.want)

@@ -2,12 +2,13 @@ package holes
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
 	"setover/feeds"
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
 	"setover/setup/book/drills"
@@ -59,24 +60,24 @@ type Input struct {
 // largest centre drill that is no larger than the hole. Drill depths and pilots
 // stand only where the bar is known, the speed only with the material.
 type Hole struct {
-	N      int           `json:"n"`
-	Dia    units.Length  `json:"dia_mm"`
+	N      int           `json:"n" show:"hole"`
+	Dia    units.Length  `json:"dia_mm" show:"dia"`
 	Graded *units.Length `json:"graded_mm"`
-	Drill  string        `json:"drill"`
+	Drill  string        `json:"drill" show:"drill"`
 	DiaSet units.Length  `json:"dia_set_mm"`
-	At     units.Length  `json:"at_mm"`
-	Step   *units.Length `json:"step_mm"`
+	At     units.Length  `json:"at_mm" show:"at"`
+	Step   *units.Length `json:"step_mm" show:"step"`
 	Web    *units.Length `json:"web_mm"`
 	OnDial
-	Roll       units.Angle   `json:"roll_deg"`
-	FromEnd    *units.Length `json:"from_far_end_mm"`
-	DrillDepth *units.Length `json:"drill_depth_mm"`
-	Pilot      *string       `json:"pilot"`
-	Peck       *bool         `json:"peck"`
-	BothSides  *bool         `json:"both_sides"`
-	Spot       *units.Length `json:"spot_mm"`
-
-	RPM *units.SpindleSpeed `json:"rpm"`
+	Roll       units.Angle         `json:"roll_deg" show:"roll"`
+	FromEnd    *units.Length       `json:"from_far_end_mm" show:"from far end"`
+	DrillDepth *units.Length       `json:"drill_depth_mm" show:"drill depth" as:"up"`
+	Manner     *say.Text           `json:"-" key:"pilot" show:"pilot, pecks"`
+	Pilot      *string             `json:"pilot"`
+	Peck       *bool               `json:"peck"`
+	BothSides  *bool               `json:"both_sides"`
+	Spot       *units.Length       `json:"spot_mm" show:"spot"`
+	RPM        *units.SpindleSpeed `json:"rpm" show:"speed" as:"0"`
 }
 
 // Check is the row worked through from the other end: from the last hole of a
@@ -93,11 +94,9 @@ type Result struct {
 	Inputs     Input         `json:"inputs"`
 	Holes      []Hole        `json:"holes"`
 	Checks     []Check       `json:"checks"`
-	EdgeOffset *units.Length `json:"edge_offset_mm"`
-	Slope      *units.Angle  `json:"slope_deg"`
+	EdgeOffset *units.Length `json:"edge_offset_mm" show:"edge finder"`
+	Slope      *units.Angle  `json:"slope_deg" show:"the drill starts on a slope of" as:"minutes"`
 	sheet.Remarks
-
-	fails problem.List
 }
 
 // Drill returns the row with everything the hand needs. It fails where
@@ -105,12 +104,12 @@ type Result struct {
 // least 2, on sizes of bar, depth or edge finder that are not above 0, and
 // when a hole is as large as the bar or the row runs off the bar.
 func Drill(in Input) (Result, error) {
-	var list problem.List
-	list.Add(in.check())
+	var l check.List
+	in.check(&l)
 	graded, err := in.grade()
-	list.Add(err)
+	l.Add(err)
 	if err != nil {
-		return Result{}, list
+		return Result{}, l.Err()
 	}
 	row := in.Row
 	if graded != nil {
@@ -120,9 +119,9 @@ func Drill(in Input) (Result, error) {
 		}
 	}
 	centres, err := row.Expand()
-	list.Add(err)
-	if len(list) > 0 {
-		return Result{}, list
+	l.Add(err)
+	if err := l.Err(); err != nil {
+		return Result{}, err
 	}
 	in.centre(centres)
 	if err := in.onTheBar(centres); err != nil {
@@ -147,20 +146,24 @@ func Drill(in Input) (Result, error) {
 	return r, nil
 }
 
-func (in Input) check() error {
-	var list problem.List
-	list.Add(positive([]option{{"bar", in.Bar}, {"length", in.Length}, {"depth", in.Depth}, {"edge-finder", in.EdgeFinder}}))
+func (in Input) check(l *check.List) {
+	l.Above0("bar", in.Bar)
+	l.Above0("length", in.Length)
+	l.Above0("depth", in.Depth)
+	l.Above0("edge-finder", in.EdgeFinder)
+	l.NotBelow0("off-centre", in.Off)
 	switch {
 	case in.Off == nil:
 	case in.Bar == nil:
-		list.Add(problem.New(problem.Missing, "bar", nil, "is needed with off-centre: the slope depends on the bar's diameter"))
-	case in.Off.Sign() < 0 || in.Off.Times(2).Cmp(*in.Bar) >= 0:
-		list.Add(problem.New(problem.OutOfRange, "off-centre", in.Off, fmt.Sprintf("must be 0 or more and under the bar's radius, %v", in.Bar.Half())))
+		l.Add(problem.New(problem.Missing, "bar", nil,
+			"is needed with ", say.Key("off-centre"), ": the slope depends on the bar's diameter"))
+	case in.Off.Times(2).Cmp(*in.Bar) >= 0:
+		l.Add(problem.New(problem.OutOfRange, "off-centre", in.Off, "must be under the bar's radius, ", in.Bar.Half()))
 	}
 	if in.Depth != nil && in.Bar != nil && in.Depth.Cmp(*in.Bar) >= 0 {
-		list.Add(problem.New(problem.OutOfRange, "depth", in.Depth, fmt.Sprintf("a blind hole is shallower than the bar, %v: leave it out to drill through", in.Bar)))
+		l.Add(problem.New(problem.OutOfRange, "depth", in.Depth,
+			"a blind hole is shallower than the bar, ", in.Bar, ": leave it out to drill through"))
 	}
-	return list.Err()
 }
 
 // grade returns the diameters of a graded row before they are snapped, nil
@@ -169,22 +172,28 @@ func (in Input) check() error {
 //	arithmetic  d1 + (dn - d1)·i/(n - 1)
 //	geometric   d1·(dn/d1)^(i/(n - 1))
 func (in Input) grade() ([]units.Length, error) {
+	var l check.List
 	switch {
 	case in.Grade == "" && len(in.Dias) == 2 && in.Count > 2:
-		return nil, problem.New(problem.Missing, "grade", nil, fmt.Sprintf("two diameters and a count of %d: say how they run, arithmetic or geometric", in.Count))
+		l.Add(problem.New(problem.Missing, "grade", nil,
+			"two diameters and a count of ", in.Count, ": say how they run, arithmetic or geometric"))
 	case in.Grade == "":
 		return nil, nil
-	case in.Grade != Arithmetic && in.Grade != Geometric:
-		return nil, problem.New(problem.Unknown, "grade", string(in.Grade), "not a grade: write arithmetic or geometric").Near(Grades())
-	case len(in.Dias) != 2 || in.Count < 2:
-		return nil, problem.New(problem.Missing, "grade", string(in.Grade), "needs the first and the last diameter, and a count of at least 2")
-	case in.Count > MaxHoles:
-		return nil, problem.New(problem.TooLarge, "count", in.Count, fmt.Sprintf("more than %d holes", MaxHoles))
+	default:
+		check.OneOf(&l, "grade", string(in.Grade), Grades())
+		if len(in.Dias) != 2 || in.Count < 2 {
+			l.Add(problem.New(problem.Missing, "grade", string(in.Grade),
+				"needs the first and the last diameter, and a count of at least 2"))
+			break
+		}
+		l.Between("count", in.Count, 2, MaxHoles, "holes")
+		l.Above0("dias", in.Dias[0])
+		l.Above0("dias", in.Dias[1])
+	}
+	if err := l.Err(); err != nil {
+		return nil, err
 	}
 	first, last := in.Dias[0], in.Dias[1]
-	if first.Sign() <= 0 || last.Sign() <= 0 {
-		return nil, problem.New(problem.OutOfRange, "dias", units.Min(first, last), "a hole's diameter must be above 0")
-	}
 	list := make([]units.Length, in.Count)
 	for i := range list {
 		switch {
@@ -233,25 +242,18 @@ func (in *Input) centre(centres []Centre) {
 	}
 }
 
-// onTheBar refuses holes the bar cannot have.
+// onTheBar refuses holes the bar cannot have, the first of each kind.
 func (in Input) onTheBar(centres []Centre) error {
-	var list problem.List
-	for _, c := range centres {
-		if in.Bar != nil && c.Dia.Cmp(*in.Bar) >= 0 {
-			list.Add(problem.New(problem.Impossible, "dias", c.Dia, fmt.Sprintf("as large as the bar, %v", in.Bar)))
-			break
-		}
+	var l check.List
+	if i := slices.IndexFunc(centres, func(c Centre) bool { return in.Bar != nil && c.Dia.Cmp(*in.Bar) >= 0 }); i >= 0 {
+		l.Add(problem.New(problem.Impossible, "dias", centres[i].Dia, "as large as the bar, ", in.Bar))
 	}
-	if in.Length == nil {
-		return list.Err()
+	off := func(c Centre) bool { return in.Length != nil && (c.At.Sign() < 0 || in.Length.Less(c.At)) }
+	if i := slices.IndexFunc(centres, off); i >= 0 {
+		c := centres[i]
+		l.Add(problem.New(problem.Impossible, "length", in.Length, "hole ", c.N, " at ", c.At, " is not on the bar"))
 	}
-	for _, c := range centres {
-		if c.At.Sign() < 0 || in.Length.Less(c.At) {
-			list.Add(problem.New(problem.Impossible, "length", in.Length, fmt.Sprintf("hole %d at %v is not on the bar", c.N, c.At)))
-			break
-		}
-	}
-	return list.Err()
+	return l.Err()
 }
 
 // fill computes every hole of the row, and the way back along each roll.
@@ -260,7 +262,8 @@ func (r *Result) fill(centres []Centre, graded []units.Length) {
 	perRoll := len(centres) / max(1, len(in.Rolls))
 	for i, c := range centres {
 		drill, _ := in.drill(c.Dia)
-		h := Hole{N: c.N, Dia: c.Dia, Drill: drill.Name, DiaSet: drill.Dia, At: c.At, Roll: c.Roll, OnDial: setOn(in.Table, c.At)}
+		h := Hole{N: c.N, Dia: c.Dia, Drill: drill.Name, DiaSet: drill.Dia, At: c.At, Roll: c.Roll,
+			OnDial: setOn(in.Table, c.At)}
 		if graded != nil {
 			h.Graded = &graded[i%perRoll]
 		}
@@ -307,10 +310,20 @@ func (h *Hole) intoBar(in Input, drill drills.Drill) {
 	h.DrillDepth = &d.Total
 	peck, both := Manner(drill.Dia, depth, through)
 	h.Peck, h.BothSides = &peck, &both
+	var manner []string
 	if drill.Dia.Cmp(pilotAbove) > 0 {
 		p, _ := in.drill(part(drill.Dia, 1, 5))
 		h.Pilot = &p.Name
+		manner = append(manner, "pilot "+p.Name)
 	}
+	if peck {
+		manner = append(manner, "peck")
+	}
+	if both {
+		manner = append(manner, "from both sides")
+	}
+	text := cmp.Or(say.Join(manner, ", "), "straight")
+	h.Manner = &text
 }
 
 // speeds fills in the speed of every drill, as setover speed drill gives it,
@@ -325,7 +338,8 @@ func (r *Result) speeds() error {
 		h := &r.Holes[i]
 		n, ok := known[h.Drill]
 		if !ok {
-			f, err := feeds.Choose(feeds.Input{Operation: feeds.Drill, Material: in.Material, Diameter: h.DiaSet, Drive: in.Drive})
+			f, err := feeds.Choose(feeds.Input{Operation: feeds.Drill, Material: in.Material, Diameter: h.DiaSet,
+				Drive: in.Drive})
 			if err != nil {
 				return err
 			}
@@ -352,8 +366,8 @@ var pilotAbove = units.Millimetres(10)
 func (r *Result) crossings() {
 	for _, h := range r.Holes {
 		if h.Web != nil && h.Web.Sign() < 0 {
-			r.fails.Add(problem.New(problem.WallTooThin, "holes", fmt.Sprintf("holes %d and %d", h.N-1, h.N), fmt.Sprintf(
-				"run into each other by %s mm: the step must be at least %s mm", h.Web.Neg().Fixed(units.MM, 3, units.Nearest), h.Step.Minus(*h.Web).Fixed(units.MM, 3, units.Up))))
+			r.No(problem.New(problem.WallTooThin, "holes", say.Of("holes ", h.N-1, " and ", h.N),
+				"run into each other by ", h.Web.Neg(), ": the step must be at least ", h.Step.Minus(*h.Web).Up()))
 			break
 		}
 	}
@@ -363,8 +377,8 @@ func (r *Result) crossings() {
 		b := byPlace[i+1]
 		wall := b.At.Minus(a.At).Minus(a.Dia.Plus(b.Dia).Half())
 		if a.Roll != b.Roll && wall.Sign() < 0 {
-			lower, higher := min(a.N, b.N), max(a.N, b.N)
-			r.Warnings.Add("crossing", fmt.Sprintf("holes %d and %d are on different rolls and meet on the bar's axis if both reach it", lower, higher))
+			r.Warn("crossing", "holes ", min(a.N, b.N), " and ", max(a.N, b.N),
+				" are on different rolls and meet on the bar's axis if both reach it")
 			return
 		}
 	}
@@ -373,25 +387,24 @@ func (r *Result) crossings() {
 // instruments says which instruments were missing and which drills are off.
 func (r *Result) instruments() {
 	in := r.Inputs
-	if in.Table == nil {
-		r.Warnings.Add("not-checked", "no mill table in this shop: positions are exact, no dial was set (mill: table)")
-	}
+	tellTable(&r.Remarks, in.Table)
+	where := " drill in the drawer: "
 	if len(in.Drawer) == 0 {
-		r.Warnings.Add("not-checked", "no drills in this shop: the nearest size that is made is named (drills)")
+		r.NotChecked("drills", "no drills in this shop: the nearest size that is made is named")
+		where = " drill made: "
 	}
-	named := map[string]bool{}
+	var named []units.Length
 	for _, h := range r.Holes {
 		off := h.DiaSet.Minus(h.Dia)
-		if off.Sign() == 0 || named[h.Dia.String()] {
+		if off.Sign() == 0 || slices.ContainsFunc(named, h.Dia.Equal) {
 			continue
 		}
-		named[h.Dia.String()] = true
-		where := "in the drawer"
-		if len(in.Drawer) == 0 {
-			where = "made"
+		named = append(named, h.Dia)
+		side := " over"
+		if off.Sign() < 0 {
+			side = " under"
 		}
-		side := map[int]string{1: "over", -1: "under"}[off.Sign()]
-		r.Warnings.Add("drill-off", fmt.Sprintf("no %v drill %s: %s is the nearest, %s mm %s", h.Dia, where, h.Drill, off.Abs().Fixed(units.MM, 3, units.Nearest), side))
+		r.Warn("drill-off", "no ", h.Dia, where, h.Drill, " is the nearest, ", off.Abs(), side)
 	}
 }
 
@@ -407,129 +420,68 @@ func StartSlope(bar, off units.Length) units.Angle {
 	return units.Radians(math.Asin(2 * off.Over(bar)))
 }
 
-// Fails implements sheet.Result.
-func (r Result) Fails() problem.List { return r.fails }
-
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
 	in := r.Inputs
-	s := sheet.Sheet{Title: "Row of holes", Tables: []sheet.Table{r.table()}, Warnings: r.Warnings, Cautions: r.Cautions}
-	if r.EdgeOffset != nil {
-		s.Facts = append(s.Facts, sheet.Fact{Key: "edge_offset_mm", Label: "edge finder", Value: sheet.Len(*r.EdgeOffset), Remark: "from touching the datum end, move on by this and zero the dial"})
-	}
+	s := sheet.Of(&r, "Row of holes")
+	s.Remark(&r.EdgeOffset, "from touching the datum end, move on by this and zero the dial")
 	if r.Slope != nil {
-		s.Facts = append(s.Facts, sheet.Fact{Key: "slope_deg", Label: "the drill starts on a slope of", Value: sheet.Ang(*r.Slope), Remark: fmt.Sprintf("%v off the centre line: find the top of the bar again, and spot it", in.Off)})
-		s.Working = append(s.Working, sheet.Work("slope", "asin(2*e/D)", r.Slope.Deg(), "deg", sheet.Let("e", in.Off.MM()), sheet.Let("D", in.Bar.MM())))
+		s.Remark(&r.Slope, in.Off, " off the centre line: find the top of the bar again, and spot it")
+		s.Work("slope", "asin(2*e/D)", r.Slope.Deg(), "deg", sheet.Let("e", in.Off.MM()), sheet.Let("D", in.Bar.MM()))
 	}
-	if len(r.Holes) > 1 {
-		s.Working = append(s.Working, r.working()...)
-	}
-	s.Notes = []string{"Positions are set from the datum, not from the last hole. Wind up to each from the datum's side, so that the screw's play stays taken up."}
+	s.Figures()
+	r.table(s)
+	r.working(s)
+	s.Note("Positions are set from the datum, not from the last hole. ",
+		"Wind up to each from the datum's side, so that the screw's play stays taken up.")
 	if len(in.Rolls) > 1 {
-		s.Notes = append(s.Notes, "Rolls are counter-clockwise seen from the right end, 0 is up. For each roll wind back past the datum and come up again.")
+		s.Note("Rolls are counter-clockwise seen from the right end, 0 is up. ",
+			"For each roll wind back past the datum and come up again.")
 	}
 	if len(r.Checks) > 0 {
-		s.Notes = append(s.Notes, "The last line is the way back: the steps taken off the last hole of the first roll must end at its first.")
+		s.Note("The last line is the way back: ",
+			"the steps taken off the last hole of the first roll must end at its first.")
 	}
-	s.Notes = append(s.Notes, "Spot every hole first: a drill wanders on a round.")
+	s.Note("Spot every hole first: a drill wanders on a round.")
 	if in.Material != "" && in.Drive.Machine != "" {
-		s.Notes = append(s.Notes, fmt.Sprintf("Speeds are those of the %s for %s.", in.Drive.Machine.Name(), in.Material))
+		s.Note("Speeds are those of the ", in.Drive.Machine.Name(), " for ", in.Material, ".")
 	}
 	if slices.ContainsFunc(r.Holes, func(h Hole) bool { return h.BothSides != nil && *h.BothSides }) {
-		s.Notes = append(s.Notes, "Deeper than five diameters: drill to the middle from one side, roll the bar half a turn, and meet it from the other.")
+		s.Note("Deeper than five diameters: drill to the middle from one side, roll the bar half a turn, ",
+			"and meet it from the other.")
 	}
-	return s
+	return *s
 }
 
 // working shows how the second hole comes from the first.
-func (r Result) working() []sheet.Step {
-	in, a, b := r.Inputs, r.Holes[0], r.Holes[1]
-	if b.Step == nil {
-		return nil
+func (r Result) working(s *sheet.Sheet) {
+	if len(r.Holes) < 2 || r.Holes[1].Step == nil {
+		return
 	}
-	z1 := sheet.Let("z1", a.At.MM())
+	in, a, b := r.Inputs, r.Holes[0], r.Holes[1]
+	formula, letters := "z1 + (d1 + d2)/2 + w", []sheet.Var{sheet.Let("d1", a.Dia.MM()), sheet.Let("d2", b.Dia.MM())}
 	switch {
 	case in.Pitch != nil:
-		return []sheet.Step{sheet.Work("z2", "z1 + p", b.At.MM(), "mm", z1, sheet.Let("p", in.Pitch.MM()))}
+		formula, letters = "z1 + p", []sheet.Var{sheet.Let("p", in.Pitch.MM())}
 	case in.Span != nil:
-		n := len(r.Holes) / max(1, len(in.Rolls))
-		return []sheet.Step{sheet.Work("z2", "z1 + L/(n - 1)", b.At.MM(), "mm", z1, sheet.Let("L", in.Span.MM()), sheet.Let("n", float64(n)))}
+		n := float64(len(r.Holes) / max(1, len(in.Rolls)))
+		formula, letters = "z1 + L/(n - 1)", []sheet.Var{sheet.Let("L", in.Span.MM()), sheet.Let("n", n)}
+	default:
+		letters = append(letters, sheet.Let("w", in.Web.MM()))
 	}
-	return []sheet.Step{sheet.Work("z2", "z1 + (d1 + d2)/2 + w", b.At.MM(), "mm", z1, sheet.Let("d1", a.Dia.MM()), sheet.Let("d2", b.Dia.MM()), sheet.Let("w", in.Web.MM()))}
+	s.Work("z2", formula, b.At.MM(), "mm", append(letters, sheet.Let("z1", a.At.MM()))...)
 }
 
-// column is one column of the table of holes: what it shows of a hole, and of
-// the check line.
-type column struct {
-	key, head string
-	of        func(Hole) sheet.Value
-	check     func(Check) sheet.Value
-}
-
-func (r Result) table() sheet.Table {
-	in := r.Inputs
-	none := func(Check) sheet.Value { return nil }
-	list := []column{
-		{"n", "hole", func(h Hole) sheet.Value { return sheet.Count(h.N) }, none},
-		{"dia_mm", "dia", func(h Hole) sheet.Value { return sheet.Len(h.Dia) }, none},
-		{"drill", "drill", func(h Hole) sheet.Value { return sheet.Text(h.Drill) }, func(Check) sheet.Value { return sheet.Text("back") }},
-		{"at_mm", "at", func(h Hole) sheet.Value { return sheet.Len(h.At) }, func(c Check) sheet.Value { return sheet.Len(c.First) }},
-		{"step_mm", "step", func(h Hole) sheet.Value { return sheet.LenOrNone(h.Step) }, func(c Check) sheet.Value { return sheet.Len(c.Back) }},
+// table adds the table of holes, with the way back along the first roll.
+func (r Result) table(s *sheet.Sheet) {
+	t := s.Table(r.Holes, "From the datum")
+	if len(r.Checks) > 0 {
+		c := r.Checks[0]
+		back := Hole{Drill: "back", At: c.First, Step: &c.Back, OnDial: c.OnDial, Roll: c.Roll, FromEnd: r.Holes[0].FromEnd}
+		t.CheckedRow(back, "n", "dia_mm")
 	}
-	if in.Table != nil {
-		list = append(list,
-			column{"turns", "turns", func(h Hole) sheet.Value { return whole(h.Turns) }, func(c Check) sheet.Value { return whole(c.Turns) }},
-			column{"divisions", "div", func(h Hole) sheet.Value { return whole(h.Divisions) }, func(c Check) sheet.Value { return whole(c.Divisions) }},
-			column{"dial_error_mm", "dial is off", func(h Hole) sheet.Value { return sheet.Fine(*h.Error) }, func(c Check) sheet.Value { return sheet.Fine(*c.Error) }})
+	if len(r.Inputs.Rolls) == 0 {
+		t.Without("roll_deg")
 	}
-	if len(in.Rolls) > 0 {
-		list = append(list, column{"roll_deg", "roll", func(h Hole) sheet.Value { return sheet.Deg(h.Roll) }, func(c Check) sheet.Value { return sheet.Deg(c.Roll) }})
-	}
-	if in.Length != nil {
-		list = append(list, column{
-			"from_far_end_mm", "from far end", func(h Hole) sheet.Value { return sheet.LenOrNone(h.FromEnd) },
-			func(c Check) sheet.Value { return sheet.Len(in.Length.Minus(c.First)) },
-		})
-	}
-	if in.Bar != nil {
-		list = append(list, column{"drill_depth_mm", "drill depth", func(h Hole) sheet.Value { return sheet.Up(*h.DrillDepth) }, none},
-			column{"pilot", "pilot, pecks", func(h Hole) sheet.Value { return sheet.Text(h.manner()) }, none})
-	}
-	if len(in.Centres) > 0 {
-		list = append(list, column{"spot_mm", "spot", func(h Hole) sheet.Value { return sheet.LenOrNone(h.Spot) }, none})
-	}
-	if in.Material != "" {
-		list = append(list, column{"rpm", "speed", func(h Hole) sheet.Value { return sheet.Num(h.RPM.RPM(), 0, "rpm") }, none})
-	}
-	t := sheet.Table{Title: "From the datum"}
-	for _, c := range list {
-		t.Cols = append(t.Cols, sheet.Column{Key: c.key, Head: c.head})
-		if len(r.Checks) > 0 {
-			t.Check = append(t.Check, c.check(r.Checks[0]))
-		}
-	}
-	for _, h := range r.Holes {
-		var row []sheet.Value
-		for _, c := range list {
-			row = append(row, c.of(h))
-		}
-		t.Add(row...)
-	}
-	return t
-}
-
-// manner says how a hole is drilled: its pilot, pecks and sides.
-func (h Hole) manner() string {
-	text := ""
-	add := func(s string) { text += map[bool]string{true: ", "}[text != ""] + s }
-	if h.Pilot != nil {
-		add("pilot " + *h.Pilot)
-	}
-	if *h.Peck {
-		add("peck")
-	}
-	if *h.BothSides {
-		add("from both sides")
-	}
-	return cmp.Or(text, "straight")
+	t.WithoutEmpty()
 }

@@ -1,9 +1,9 @@
 package holes
 
 import (
-	"fmt"
 	"math"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
@@ -21,19 +21,15 @@ type Placement struct {
 }
 
 // Spot is one hole of a pattern: where the table goes, where it is on the
-// drawing, and the dials. Turns are nil without a dial.
+// drawing, and the dials.
 type Spot struct {
-	N          int           `json:"n"`
-	X          units.Length  `json:"x_mm"`
-	Y          units.Length  `json:"y_mm"`
-	DrawnX     units.Length  `json:"drawn_x_mm"`
-	DrawnY     units.Length  `json:"drawn_y_mm"`
-	XTurns     *int64        `json:"x_turns"`
-	XDivisions *int64        `json:"x_divisions"`
-	XError     *units.Length `json:"x_dial_error_mm"`
-	YTurns     *int64        `json:"y_turns"`
-	YDivisions *int64        `json:"y_divisions"`
-	YError     *units.Length `json:"y_dial_error_mm"`
+	N      int          `json:"n" show:"hole"`
+	X      units.Length `json:"x_mm" show:"x"`
+	Y      units.Length `json:"y_mm" show:"y"`
+	DrawnX units.Length `json:"drawn_x_mm" show:"drawn x"`
+	DrawnY units.Length `json:"drawn_y_mm" show:"drawn y"`
+	OnX
+	OnY
 }
 
 // place returns the spots of a pattern: the drawn places turned and shifted,
@@ -51,9 +47,7 @@ func (p Placement) place(drawn [][2]units.Length) []Spot {
 			s.X, s.Y = units.FromFloat(x*cos-y*sin), units.FromFloat(x*sin+y*cos)
 		}
 		s.X, s.Y = s.X.Plus(p.ShiftX), s.Y.Plus(p.ShiftY)
-		x, y := setOn(p.Table, s.X), setOn(p.Table, s.Y)
-		s.XTurns, s.XDivisions, s.XError = x.Turns, x.Divisions, x.Error
-		s.YTurns, s.YDivisions, s.YError = y.Turns, y.Divisions, y.Error
+		s.OnX, s.OnY = OnX(setOn(p.Table, s.X)), OnY(setOn(p.Table, s.Y))
 		list[i] = s
 	}
 	return list
@@ -67,40 +61,22 @@ func (p Placement) moved() bool {
 // remarks returns what every pattern's result has to say.
 func (p Placement) remarks() sheet.Remarks {
 	var r sheet.Remarks
-	if p.Table == nil {
-		r.Warnings.Add("not-checked", "no mill table in this shop: positions are exact, no dial was set (mill: table)")
-	}
+	tellTable(&r, p.Table)
 	r.Caution(cautions.ClampDrill, cautions.EyeProtection, cautions.Manual)
 	return r
 }
 
-// page returns a pattern's sheet with its table of spots.
-func (p Placement) page(title string, spots []Spot, r sheet.Remarks) sheet.Sheet {
-	t := sheet.Table{Title: "From the datum", Cols: []sheet.Column{{Key: "n", Head: "hole"}, {Key: "x_mm", Head: "x"}, {Key: "y_mm", Head: "y"}}}
+// page adds a pattern's table of spots to its sheet, and what there is to say
+// of every pattern.
+func (p Placement) page(s *sheet.Sheet, spots []Spot) {
+	t := s.Table(spots, "From the datum").WithoutEmpty()
+	s.Note("Wind up to every position from the same side, so that the screws' play stays taken up.")
 	if p.moved() {
-		t.Cols = append(t.Cols, sheet.Column{Key: "drawn_x_mm", Head: "drawn x"}, sheet.Column{Key: "drawn_y_mm", Head: "drawn y"})
+		s.Note("The drawing is turned about its datum, counter-clockwise, and then shifted: ",
+			"x and y are where the table goes.")
+	} else {
+		t.Without("drawn_x_mm", "drawn_y_mm")
 	}
-	if p.Table != nil {
-		t.Cols = append(t.Cols,
-			sheet.Column{Key: "x_turns", Head: "x turns"}, sheet.Column{Key: "x_divisions", Head: "x div"}, sheet.Column{Key: "x_dial_error_mm", Head: "x is off"},
-			sheet.Column{Key: "y_turns", Head: "y turns"}, sheet.Column{Key: "y_divisions", Head: "y div"}, sheet.Column{Key: "y_dial_error_mm", Head: "y is off"})
-	}
-	for _, s := range spots {
-		row := []sheet.Value{sheet.Count(s.N), sheet.Len(s.X), sheet.Len(s.Y)}
-		if p.moved() {
-			row = append(row, sheet.Len(s.DrawnX), sheet.Len(s.DrawnY))
-		}
-		if p.Table != nil {
-			row = append(row, whole(s.XTurns), whole(s.XDivisions), sheet.Fine(*s.XError), whole(s.YTurns), whole(s.YDivisions), sheet.Fine(*s.YError))
-		}
-		t.Add(row...)
-	}
-	s := sheet.Sheet{Title: title, Tables: []sheet.Table{t}, Warnings: r.Warnings, Cautions: r.Cautions}
-	s.Notes = []string{"Wind up to every position from the same side, so that the screws' play stays taken up."}
-	if p.moved() {
-		s.Notes = append(s.Notes, "The drawing is turned about its datum, counter-clockwise, and then shifted: x and y are where the table goes.")
-	}
-	return s
 }
 
 // CircleInput is a circle of Count holes on the diameter Circle about a centre.
@@ -122,13 +98,11 @@ type CircleInput struct {
 // from a hole to the next, nil for one hole; Web the wall that leaves.
 type CircleResult struct {
 	Inputs CircleInput   `json:"inputs"`
-	Chord  *units.Length `json:"chord_mm"`
-	Step   *units.Angle  `json:"step_deg"`
-	Web    *units.Length `json:"web_mm"`
+	Chord  *units.Length `json:"chord_mm" show:"chord"`
+	Step   *units.Angle  `json:"step_deg" show:"step" as:"minutes"`
+	Web    *units.Length `json:"web_mm" show:"wall between"`
 	Holes  []Spot        `json:"holes"`
 	sheet.Remarks
-
-	fails problem.List
 }
 
 // Chord returns the straight distance between two holes on a circle of the
@@ -148,17 +122,16 @@ func Chord(circle units.Length, apart units.Angle) units.Length {
 // 360 deg and takes at least two holes. Holes that run into each other are an
 // answer of no.
 func Circle(in CircleInput) (CircleResult, error) {
-	var list problem.List
-	list.Add(checkCount("count", in.Count))
-	list.Add(positive([]option{{"circle", &in.Circle}, {"dia", in.Dia}}))
-	if in.Arc != nil && (in.Arc.Deg() <= 0 || in.Arc.Deg() >= 360) {
-		list.Add(problem.New(problem.OutOfRange, "arc", in.Arc, "must be above 0 and below 360 deg: leave it out to go all the way round"))
-	}
+	var l check.List
+	l.Between("count", in.Count, 1, MaxHoles, "holes")
+	l.Above0("circle", in.Circle)
+	l.Above0("dia", in.Dia)
+	l.Inside("arc", in.Arc, units.Degrees(0), units.Degrees(360))
 	if in.Arc != nil && in.Count == 1 {
-		list.Add(problem.New(problem.Impossible, "arc", in.Arc, "needs at least two holes"))
+		l.Add(problem.New(problem.Impossible, "arc", in.Arc, "needs at least two holes"))
 	}
-	if len(list) > 0 {
-		return CircleResult{}, list
+	if err := l.Err(); err != nil {
+		return CircleResult{}, err
 	}
 	r := CircleResult{Inputs: in, Remarks: in.remarks()}
 	step := 360 / float64(in.Count)
@@ -174,62 +147,36 @@ func Circle(in CircleInput) (CircleResult, error) {
 	for i := range drawn {
 		a := units.Degrees(in.Start.Deg() + step*float64(i))
 		radius := in.Circle.MM() / 2
-		drawn[i] = [2]units.Length{in.CentreX.Plus(units.FromFloat(radius * a.Cos())), in.CentreY.Plus(units.FromFloat(radius * a.Sin()))}
+		drawn[i] = [2]units.Length{in.CentreX.Plus(units.FromFloat(radius * a.Cos())),
+			in.CentreY.Plus(units.FromFloat(radius * a.Sin()))}
 	}
 	r.Holes = in.place(drawn)
 	if in.Dia != nil && r.Chord != nil {
 		web := r.Chord.Minus(*in.Dia)
 		r.Web = &web
 		if web.Sign() < 0 {
-			r.fails.Add(problem.New(problem.WallTooThin, "count", in.Count, fmt.Sprintf(
-				"the holes run into each other by %s mm: the circle must be at least %s mm",
-				web.Neg().Fixed(units.MM, 3, units.Nearest), units.FromFloat(in.Dia.MM()/units.Degrees(step).Half().Sin()).Fixed(units.MM, 3, units.Up))))
+			least := units.FromFloat(in.Dia.MM() / r.Step.Half().Sin())
+			r.No(problem.New(problem.WallTooThin, "count", in.Count,
+				"the holes run into each other by ", web.Neg(), ": the circle must be at least ", least.Up()))
 		}
 	}
 	return r, nil
 }
 
-// positive returns the problem of every length that is given and not above 0.
-func positive(options []option) error {
-	var list problem.List
-	for _, o := range options {
-		if o.given != nil && o.given.Sign() <= 0 {
-			list.Add(problem.New(problem.OutOfRange, o.key, o.given, "must be above 0"))
-		}
-	}
-	return list.Err()
-}
-
-func checkCount(key string, n int) error {
-	if n < 1 || n > MaxHoles {
-		return problem.New(problem.OutOfRange, key, n, fmt.Sprintf("must be from 1 to %d", MaxHoles))
-	}
-	return nil
-}
-
-// Fails implements sheet.Result.
-func (r CircleResult) Fails() problem.List { return r.fails }
-
 // Sheet implements sheet.Result.
 func (r CircleResult) Sheet() sheet.Sheet {
-	in := r.Inputs
-	title := "Circle of holes"
+	in, title := r.Inputs, "Circle of holes"
 	if in.Arc != nil {
 		title = "Arc of holes"
 	}
-	s := in.page(title, r.Holes, r.Remarks)
-	if r.Chord == nil {
-		return s
+	s := sheet.Of(&r, title)
+	s.Remark(&r.Chord, "straight from each hole to the next: set the dividers to it")
+	s.Figures()
+	in.page(s, r.Holes)
+	if r.Chord != nil {
+		s.Work("chord", "D*sin(t/2)", r.Chord.MM(), "mm", sheet.Let("D", in.Circle.MM()), sheet.Let("t", r.Step.Deg()))
 	}
-	s.Facts = []sheet.Fact{
-		{Key: "chord_mm", Label: "chord", Value: sheet.Len(*r.Chord), Remark: "straight from each hole to the next: set the dividers to it"},
-		{Key: "step_deg", Label: "step", Value: sheet.Ang(*r.Step)},
-	}
-	if r.Web != nil {
-		s.Facts = append(s.Facts, sheet.Fact{Key: "web_mm", Label: "wall between", Value: sheet.Len(*r.Web)})
-	}
-	s.Working = []sheet.Step{sheet.Work("chord", "D*sin(t/2)", r.Chord.MM(), "mm", sheet.Let("D", in.Circle.MM()), sheet.Let("t", r.Step.Deg()))}
-	return s
+	return *s
 }
 
 // GridInput is a grid of holes: Columns along x and Rows along y, the first
@@ -248,7 +195,7 @@ type GridInput struct {
 // GridResult is a grid of holes, row by row, each row from its first column.
 type GridResult struct {
 	Inputs GridInput     `json:"inputs"`
-	Across *units.Length `json:"diagonal_mm"`
+	Across *units.Length `json:"diagonal_mm" show:"first to last" note:"straight across: a check with the caliper"`
 	Holes  []Spot        `json:"holes"`
 	sheet.Remarks
 }
@@ -257,24 +204,25 @@ type GridResult struct {
 // 10,000 holes; more than one of them needs its pitch, above 0. With Stagger
 // every second row is moved on by half a pitch.
 func Grid(in GridInput) (GridResult, error) {
-	var list problem.List
-	list.Add(checkCount("columns", in.Columns))
-	list.Add(checkCount("rows", in.Rows))
-	list.Add(positive([]option{{"pitch-x", in.PitchX}, {"pitch-y", in.PitchY}}))
+	var l check.List
+	l.Between("columns", in.Columns, 1, MaxHoles, "columns")
+	l.Between("rows", in.Rows, 1, MaxHoles, "rows")
+	l.Above0("pitch-x", in.PitchX)
+	l.Above0("pitch-y", in.PitchY)
 	if in.Columns > 1 && in.PitchX == nil {
-		list.Add(problem.New(problem.Missing, "pitch-x", nil, "is needed for more than one column"))
+		l.Add(problem.New(problem.Missing, "pitch-x", nil, "is needed for more than one column"))
 	}
 	if in.Rows > 1 && in.PitchY == nil {
-		list.Add(problem.New(problem.Missing, "pitch-y", nil, "is needed for more than one row"))
+		l.Add(problem.New(problem.Missing, "pitch-y", nil, "is needed for more than one row"))
 	}
 	if in.Stagger && in.PitchX == nil && in.Columns == 1 {
-		list.Add(problem.New(problem.Missing, "pitch-x", nil, "is needed to move every second row on by half of it"))
+		l.Add(problem.New(problem.Missing, "pitch-x", nil, "is needed to move every second row on by half of it"))
 	}
-	if len(list) == 0 && in.Columns*in.Rows > MaxHoles {
-		list.Add(problem.New(problem.TooLarge, "columns", in.Columns*in.Rows, fmt.Sprintf("more than %d holes", MaxHoles)))
+	if l.Err() == nil && in.Columns*in.Rows > MaxHoles {
+		l.Add(problem.New(problem.TooLarge, "columns", in.Columns*in.Rows, "more than ", MaxHoles, " holes"))
 	}
-	if len(list) > 0 {
-		return GridResult{}, list
+	if err := l.Err(); err != nil {
+		return GridResult{}, err
 	}
 	var drawn [][2]units.Length
 	for j := range in.Rows {
@@ -303,9 +251,8 @@ func Grid(in GridInput) (GridResult, error) {
 
 // Sheet implements sheet.Result.
 func (r GridResult) Sheet() sheet.Sheet {
-	s := r.Inputs.page("Grid of holes", r.Holes, r.Remarks)
-	if r.Across != nil {
-		s.Facts = []sheet.Fact{{Key: "diagonal_mm", Label: "first to last", Value: sheet.Len(*r.Across), Remark: "straight across: a check with the caliper"}}
-	}
-	return s
+	s := sheet.Of(&r, "Grid of holes")
+	s.Figures()
+	r.Inputs.page(s, r.Holes)
+	return *s
 }

@@ -1,11 +1,11 @@
 package holes
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/shopspring/decimal"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
 	"setover/setup/base/units"
 )
@@ -51,7 +51,8 @@ type Centre struct {
 // exact, but for a span that does not divide, which is rounded to 1e-9 mm.
 //
 // Diameters and the spacing are above 0, a span has at least two holes, one
-// hole needs no spacing, and there are at most 10,000 holes; otherwise it fails, with all problems.
+// hole needs no spacing, and there are at most 10,000 holes; otherwise it fails,
+// with all problems.
 func (r Row) Expand() ([]Centre, error) {
 	if err := r.check(); err != nil {
 		return nil, err
@@ -124,88 +125,50 @@ func (r Row) halfStep(along []units.Length) units.Length {
 }
 
 func (r Row) check() error {
-	var list problem.List
+	var l check.List
 	if len(r.Dias) == 0 {
-		list.Add(problem.New(problem.Missing, "dias", nil, "needs at least one diameter"))
+		l.Add(problem.New(problem.Missing, "dias", nil, "needs at least one diameter"))
 	}
 	for _, d := range r.Dias {
-		if d.Sign() <= 0 {
-			list.Add(problem.New(problem.OutOfRange, "dias", d, "a hole's diameter must be above 0"))
-		}
+		l.Above0("dias", d)
 	}
-	switch {
-	case r.Count < 0:
-		list.Add(problem.New(problem.OutOfRange, "count", r.Count, "the count must be at least 1"))
-	case r.Count > 0 && len(r.Dias) > 1 && r.Count != len(r.Dias):
-		list.Add(problem.New(problem.Contradiction, "count", r.Count, fmt.Sprintf("contradicts the %d diameters given", len(r.Dias))))
+	if r.Count > 0 && len(r.Dias) > 1 && r.Count != len(r.Dias) {
+		l.Add(problem.New(problem.Contradiction, "count", r.Count, "contradicts the ", len(r.Dias), " diameters given"))
 	}
+	l.NotBelow0("count", r.Count)
 	n := max(len(r.Dias), r.Count)
 	if n > MaxHoles || n*max(1, len(r.Rolls)) > MaxHoles {
-		list.Add(problem.New(problem.TooLarge, "count", n*max(1, len(r.Rolls)), fmt.Sprintf("more than %d holes", MaxHoles)))
+		l.Add(problem.New(problem.TooLarge, "count", n*max(1, len(r.Rolls)), "more than ", MaxHoles, " holes"))
 	}
-	list.Add(r.checkSpacing(n))
-	list.Add(r.checkRolls())
-	return list.Err()
+	r.checkSpacing(&l, n)
+	r.checkRolls(&l)
+	return l.Err()
 }
 
 // checkSpacing wants exactly one of web, pitch and span; a single hole needs
 // none, unless it is staggered.
-func (r Row) checkSpacing(n int) error {
-	if n == 1 && !r.Stagger && r.Web == nil && r.Pitch == nil && r.Span == nil {
-		return nil
+func (r Row) checkSpacing(l *check.List, n int) {
+	l.Above0("pitch", r.Pitch)
+	l.Above0("span", r.Span)
+	l.Above0("web", r.Web)
+	if n != 1 || r.Stagger || r.Web != nil || r.Pitch != nil || r.Span != nil {
+		l.ExactlyOne(check.If("pitch", r.Pitch), check.If("span", r.Span), check.If("web", r.Web))
 	}
-	var list problem.List
-	list.Add(oneOf("pitch", []option{{"pitch", r.Pitch}, {"span", r.Span}, {"web", r.Web}}))
 	if r.Span != nil && n < 2 {
-		list.Add(problem.New(problem.Impossible, "span", r.Span, "a span needs at least two holes"))
+		l.Add(problem.New(problem.Impossible, "span", r.Span, "a span needs at least two holes"))
 	}
-	return list.Err()
 }
 
-func (r Row) checkRolls() error {
-	var list problem.List
+func (r Row) checkRolls(l *check.List) {
 	seen := map[float64]units.Angle{}
 	for _, a := range r.Rolls {
 		turn := math.Mod(math.Mod(a.Deg(), 360)+360, 360)
 		if before, ok := seen[turn]; ok {
-			list.Add(problem.New(problem.Duplicate, "roll", a, fmt.Sprintf("the same direction as %v", before)))
+			l.Add(problem.New(problem.Duplicate, "roll", a, "the same direction as ", before))
 		}
 		seen[turn] = a
 	}
 	if r.Stagger && len(r.Rolls) < 2 {
-		list.Add(problem.New(problem.Missing, "stagger", nil, "needs at least two rolls: every second one is moved on"))
+		l.Add(problem.New(problem.Missing, "stagger", nil, "needs at least two rolls: every second one is moved on"))
 	}
-	return list.Err()
-}
-
-// option is one of several lengths of which exactly one is given.
-type option struct {
-	key   string
-	given *units.Length
-}
-
-// oneOf wants exactly one of the lengths, above 0.
-func oneOf(key string, options []option) error {
-	var list problem.List
-	names, given := "", 0
-	for i, o := range options {
-		if i > 0 {
-			names += map[bool]string{true: " and ", false: ", "}[i == len(options)-1]
-		}
-		names += o.key
-		if o.given == nil {
-			continue
-		}
-		given++
-		if o.given.Sign() <= 0 {
-			list.Add(problem.New(problem.OutOfRange, o.key, o.given, "must be above 0"))
-		}
-	}
-	switch {
-	case given == 0:
-		list.Add(problem.New(problem.Missing, key, nil, "needs exactly one of "+names))
-	case given > 1:
-		list.Add(problem.New(problem.Contradiction, key, fmt.Sprintf("%d given", given), "needs exactly one of "+names))
-	}
-	return list.Err()
 }

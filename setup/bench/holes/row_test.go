@@ -8,6 +8,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/bench/holes"
 	"setover/setup/book/drills"
@@ -44,15 +45,34 @@ func TestPlaces(t *testing.T) {
 		row  holes.Row
 		want string
 	}{
-		{"a web between different sizes", holes.Row{From: units.MustLength("44mm"), Dias: lengths("5mm 4mm 3.2mm"), Web: length("3mm")}, "44mm 51.5mm 58.1mm"},
-		{"a pitch", holes.Row{From: units.MustLength("1/2in"), Dias: lengths("1/8in"), Count: 3, Pitch: length("3/8in")}, "0.5in 0.875in 1.25in"},
-		{"a span", holes.Row{From: units.MustLength("10mm"), Dias: lengths("3mm"), Count: 4, Span: length("10mm")}, "10mm 13.333333333mm 16.666666667mm 20mm"},
-		{"a count that says again what the list says", holes.Row{Dias: lengths("3mm 3mm"), Count: 2, Web: length("1mm")}, "0mm 4mm"},
-		{"one hole on two rolls", holes.Row{From: units.MustLength("3/8in"), Dias: lengths("1/4in"), Rolls: angles("0 90")}, "0.375in 0.375in"},
+		{
+			"a web between different sizes",
+			holes.Row{From: units.MustLength("44mm"), Dias: lengths("5mm 4mm 3.2mm"), Web: length("3mm")},
+			"44mm 51.5mm 58.1mm",
+		},
+		{
+			"a pitch", holes.Row{From: units.MustLength("1/2in"), Dias: lengths("1/8in"), Count: 3, Pitch: length("3/8in")},
+			"0.5in 0.875in 1.25in",
+		},
+		{
+			"a span", holes.Row{From: units.MustLength("10mm"), Dias: lengths("3mm"), Count: 4, Span: length("10mm")},
+			"10mm 13.333333333mm 16.666666667mm 20mm",
+		},
+		{
+			"a count that says again what the list says", holes.Row{Dias: lengths("3mm 3mm"), Count: 2, Web: length("1mm")},
+			"0mm 4mm",
+		},
+		{
+			"one hole on two rolls",
+			holes.Row{From: units.MustLength("3/8in"), Dias: lengths("1/4in"), Rolls: angles("0 90")}, "0.375in 0.375in",
+		},
 		{"one hole", holes.Row{From: units.MustLength("-2mm"), Dias: lengths("3mm"), Pitch: length("5mm")}, "-2mm"},
 		{
 			"two rolls, the second half a step on",
-			holes.Row{From: units.MustLength("1in"), Dias: lengths("1/4in"), Count: 3, Pitch: length("1/2in"), Rolls: angles("0 90"), Stagger: true},
+			holes.Row{
+				From: units.MustLength("1in"), Dias: lengths("1/4in"), Count: 3, Pitch: length("1/2in"), Rolls: angles("0 90"),
+				Stagger: true,
+			},
 			"1in 1.5in 2in 1.25in 1.75in 2.25in",
 		},
 		{
@@ -60,7 +80,10 @@ func TestPlaces(t *testing.T) {
 			holes.Row{Dias: lengths("5mm 3mm 3mm"), Web: length("3mm"), Rolls: angles("0 120 240"), Stagger: true},
 			"0mm 7mm 13mm 3.25mm 10.25mm 16.25mm 0mm 7mm 13mm",
 		},
-		{"one hole on two rolls, staggered", holes.Row{Dias: lengths("3mm"), Web: length("2mm"), Rolls: angles("0 90"), Stagger: true}, "0mm 2.5mm"},
+		{
+			"one hole on two rolls, staggered",
+			holes.Row{Dias: lengths("3mm"), Web: length("2mm"), Rolls: angles("0 90"), Stagger: true}, "0mm 2.5mm",
+		},
 	} {
 		list, err := tc.row.Expand()
 		if err != nil {
@@ -83,14 +106,16 @@ func printed(l units.Length, want string) string {
 	if l.Equal(units.MustLength(want)) {
 		return want
 	}
-	return l.String()
+	return l.Decimal().String() + "mm"
 }
 
 // Whatever the sizes, the wall between neighbours is the web, and the span is
 // what the webs and the diameters add up to.
 func TestWebsAreEqual(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		row := holes.Row{Web: length(fmt.Sprintf("%d thou", rapid.IntRange(1, 500).Draw(t, "web"))), Rolls: angles("0 90"), Stagger: true}
+		row := holes.Row{
+			Web: length(fmt.Sprintf("%d thou", rapid.IntRange(1, 500).Draw(t, "web"))), Rolls: angles("0 90"), Stagger: true,
+		}
 		for range rapid.IntRange(2, 12).Draw(t, "holes") {
 			row.Dias = append(row.Dias, units.MustLength(fmt.Sprintf("0.%03dmm", rapid.IntRange(1, 999).Draw(t, "dia"))))
 		}
@@ -105,7 +130,7 @@ func TestWebsAreEqual(t *testing.T) {
 			}
 			wall := c.At.Minus(list[i-1].At).Minus(c.Dia.Plus(list[i-1].Dia).Half())
 			if !wall.Equal(*row.Web) && i < n || wall.Minus(*row.Web).Abs().Cmp(units.MustLength("0.000000001mm")) > 0 {
-				t.Fatalf("hole %d: wall %v, web %v", c.N, wall, row.Web)
+				t.Fatalf("hole %d: wall %v, web %v", c.N, wall.Decimal(), row.Web.Decimal())
 			}
 		}
 	})
@@ -131,11 +156,11 @@ func TestNoErrorIsCarried(t *testing.T) {
 	}
 	for _, h := range r.Holes {
 		if h.Error.Abs().Cmp(half) > 0 {
-			t.Errorf("hole %d is %v off its line", h.N, h.Error)
+			t.Errorf("hole %d is %v off its line", h.N, h.Error.Decimal())
 		}
 	}
 	if c := r.Checks[0]; !c.First.Equal(r.Holes[0].At) || !c.Back.Equal(units.MustLength("-156.39mm")) {
-		t.Errorf("back from the last hole: %v to %v", c.Back, c.First)
+		t.Errorf("back from the last hole: %v to %v", c.Back.Decimal(), c.First.Decimal())
 	}
 }
 
@@ -168,14 +193,14 @@ func TestGrades(t *testing.T) {
 		for i, h := range r.Holes {
 			graded = append(graded, h.Graded.Fixed(units.MM, 4, units.Nearest))
 			if !h.Dia.Equal(h.DiaSet) {
-				t.Errorf("%s: hole %d is %v, its drill %v", tc.grade, h.N, h.Dia, h.DiaSet)
+				t.Errorf("%s: hole %d is %v, its drill %v", tc.grade, h.N, h.Dia.Decimal(), h.DiaSet.Decimal())
 			}
 			if i > 0 && !h.Web.Equal(units.MustLength("2mm")) {
-				t.Errorf("%s: hole %d: the web is %v: it must be between the drilled sizes", tc.grade, h.N, h.Web)
+				t.Errorf("%s: hole %d: the web is %v: it must be between the drilled sizes", tc.grade, h.N, h.Web.Decimal())
 			}
 			for _, d := range drawer {
 				if d.Dia.Minus(*h.Graded).Abs().Less(h.Dia.Minus(*h.Graded).Abs()) {
-					t.Errorf("%s: hole %d: %s is nearer to %v than %s", tc.grade, h.N, d.Name, h.Graded, h.Drill)
+					t.Errorf("%s: hole %d: %s is nearer to %v than %s", tc.grade, h.N, d.Name, h.Graded.Decimal(), h.Drill)
 				}
 			}
 		}
@@ -188,16 +213,18 @@ func TestGrades(t *testing.T) {
 // A row about a point: as far on one side as on the other.
 func TestAbout(t *testing.T) {
 	r, err := holes.Drill(holes.Input{
-		Row: holes.Row{Dias: lengths("5mm 4mm 3mm"), Web: length("3mm"), Rolls: angles("0 90"), Stagger: true}, About: length("2in"),
+		Row: holes.Row{
+			Dias: lengths("5mm 4mm 3mm"), Web: length("3mm"), Rolls: angles("0 90"), Stagger: true,
+		}, About: length("2in"),
 	})
 	if err != nil {
 		t.Fatal(err)
 	}
 	if mid := r.Holes[0].At.Plus(r.Holes[2].At).Half(); !mid.Equal(units.MustLength("50.8mm")) {
-		t.Errorf("the middle is at %v", mid)
+		t.Errorf("the middle is at %v", mid.Decimal())
 	}
 	if !r.Holes[3].At.Minus(r.Holes[0].At).Equal(units.MustLength("3.5mm")) { // steps 7.5 and 6.5: half their mean
-		t.Errorf("the staggered roll starts at %v", r.Holes[3].At)
+		t.Errorf("the staggered roll starts at %v", r.Holes[3].At.Decimal())
 	}
 }
 
@@ -221,7 +248,10 @@ func TestIntoTheBar(t *testing.T) {
 		if h.Pilot != nil {
 			pilot = "pilot"
 		}
-		got := fmt.Sprintf("%s %s peck=%v both=%v end=%s", h.DrillDepth.Fixed(units.MM, 3, units.Nearest), pilot, *h.Peck, *h.BothSides, h.FromEnd.Fixed(units.MM, 0, units.Nearest))
+		got := fmt.Sprintf(
+			"%s %s peck=%v both=%v end=%s", h.DrillDepth.Fixed(units.MM, 3, units.Nearest), pilot, *h.Peck, *h.BothSides,
+			h.FromEnd.Fixed(units.MM, 0, units.Nearest),
+		)
 		if got != want {
 			t.Errorf("hole %d: %s, want %s", h.N, got, want)
 		}
@@ -230,7 +260,7 @@ func TestIntoTheBar(t *testing.T) {
 		t.Errorf("slope %s", got)
 	}
 	if !r.EdgeOffset.Equal(units.MustLength("5mm")) {
-		t.Errorf("edge offset %v", r.EdgeOffset)
+		t.Errorf("edge offset %v", r.EdgeOffset.Decimal())
 	}
 }
 
@@ -240,7 +270,9 @@ func TestIntoTheBar(t *testing.T) {
 func TestSpeedsAndSpots(t *testing.T) {
 	speeds := []units.SpindleSpeed{units.RPM(200), units.RPM(500), units.RPM(850), units.RPM(1400)}
 	r, err := holes.Drill(holes.Input{
-		Row: holes.Row{Dias: lengths("2mm 1/4in 12mm"), Web: length("3mm")}, Material: "mild-steel", Centres: lengths("1mm 2.5mm 5mm"),
+		Row: holes.Row{
+			Dias: lengths("2mm 1/4in 12mm"), Web: length("3mm"),
+		}, Material: "mild-steel", Centres: lengths("1mm 2.5mm 5mm"),
 		Drive: shop.Drive{Machine: shop.OnMill, Spindle: &shop.Spindle{Speeds: speeds}},
 	})
 	if err != nil {
@@ -263,10 +295,11 @@ func TestSpeedsAndSpots(t *testing.T) {
 			}
 		}
 		if h.RPM.RPM() != want.RPM() || !h.Spot.Equal(units.MustLength(spot)) {
-			t.Errorf("%s: %v and a spot of %v, want %v and %s", h.Drill, h.RPM, h.Spot, want, spot)
+			t.Errorf("%s: %v and a spot of %v, want %v and %s", h.Drill, h.RPM, h.Spot.Decimal(), want, spot)
 		}
 	}
-	if _, err := holes.Drill(holes.Input{Row: holes.Row{Dias: lengths("2mm")}, Material: "unobtainium"}); err == nil || err.Error() != "material: unobtainium: not a material in the table" {
+	if _, err := holes.Drill(holes.Input{Row: holes.Row{Dias: lengths("2mm")}, Material: "unobtainium"}); err == nil ||
+		err.Error() != "material: unobtainium: not a material in the table" {
 		t.Error(err)
 	}
 }
@@ -274,7 +307,9 @@ func TestSpeedsAndSpots(t *testing.T) {
 // Holes of one roll that run into each other are a no; holes of two rolls that
 // meet on the axis are pointed out.
 func TestCollisions(t *testing.T) {
-	r, err := holes.Drill(holes.Input{Row: holes.Row{Dias: lengths("6mm 1/4in"), Pitch: length("6mm"), Rolls: angles("0 90")}})
+	r, err := holes.Drill(
+		holes.Input{Row: holes.Row{Dias: lengths("6mm 1/4in"), Pitch: length("6mm"), Rolls: angles("0 90")}},
+	)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -282,7 +317,8 @@ func TestCollisions(t *testing.T) {
 	if f := r.Fails(); len(f) != 1 || f[0].Error() != want {
 		t.Errorf("got  %v\nwant %s", f, want)
 	}
-	if w := r.Warnings[0]; w.Code != "crossing" || w.Text != "holes 1 and 3 are on different rolls and meet on the bar's axis if both reach it" {
+	if w := r.Warnings[0]; w.Code != "crossing" ||
+		w.Text != "holes 1 and 3 are on different rolls and meet on the bar's axis if both reach it" {
 		t.Errorf("%v", w)
 	}
 }
@@ -299,32 +335,90 @@ func TestRowRefusals(t *testing.T) {
 		want string
 	}{
 		{holes.Input{}, "dias: needs at least one diameter\npitch: needs exactly one of pitch, span and web"},
-		{with(func(in *holes.Input) { in.Dias = lengths("0mm -1in") }), "dias: 0 mm: a hole's diameter must be above 0\ndias: -25.4 mm: a hole's diameter must be above 0"},
+		{
+			with(func(in *holes.Input) { in.Dias = lengths("0mm -1in") }),
+			"dias: 0 mm: must be above 0\ndias: -25.4 mm: must be above 0",
+		},
 		{with(func(in *holes.Input) { in.Pitch = length("0mm") }), "pitch: 0 mm: must be above 0"},
-		{with(func(in *holes.Input) { in.Web = length("-2mm") }), "web: -2 mm: must be above 0\npitch: 2 given: needs exactly one of pitch, span and web"},
-		{with(func(in *holes.Input) { in.Pitch, in.Span = nil, length("10mm") }), "span: 10 mm: a span needs at least two holes"},
-		{with(func(in *holes.Input) { in.Count = -1 }), "count: -1: the count must be at least 1"},
-		{with(func(in *holes.Input) { in.Dias, in.Count = lengths("3mm 4mm 5mm"), 2 }), "count: 2: contradicts the 3 diameters given"},
+		{
+			with(func(in *holes.Input) { in.Web = length("-2mm") }),
+			"web: -2 mm: must be above 0\npitch: pitch and web: give one of them",
+		},
+		{
+			with(func(in *holes.Input) { in.Pitch, in.Span = nil, length("10mm") }),
+			"span: 10 mm: a span needs at least two holes",
+		},
+		{with(func(in *holes.Input) { in.Count = -1 }), "count: -1: cannot be negative"},
+		{
+			with(func(in *holes.Input) { in.Dias, in.Count = lengths("3mm 4mm 5mm"), 2 }),
+			"count: 2: contradicts the 3 diameters given",
+		},
 		{with(func(in *holes.Input) { in.Count, in.Rolls = 5001, angles("0 90") }), "count: 10002: more than 10000 holes"},
 		{with(func(in *holes.Input) { in.Rolls = angles("90 -270") }), "roll: -270 deg: the same direction as 90 deg"},
 		{with(func(in *holes.Input) { in.Pitch, in.Count = nil, 2 }), "pitch: needs exactly one of pitch, span and web"},
-		{with(func(in *holes.Input) { in.Pitch, in.Stagger, in.Rolls = nil, true, angles("0 90") }), "pitch: needs exactly one of pitch, span and web"},
-		{with(func(in *holes.Input) { in.Stagger = true }), "stagger: needs at least two rolls: every second one is moved on"},
-		{with(func(in *holes.Input) { in.Dias, in.Count = lengths("3mm 4mm"), 3 }), "grade: two diameters and a count of 3: say how they run, arithmetic or geometric"},
-		{with(func(in *holes.Input) { in.Grade = "geometrical" }), "grade: geometrical: not a grade: write arithmetic or geometric\n  did you mean geometric?"},
-		{with(func(in *holes.Input) { in.Grade = holes.Geometric }), "grade: geometric: needs the first and the last diameter, and a count of at least 2"},
-		{with(func(in *holes.Input) { in.Grade, in.Dias, in.Count = holes.Geometric, lengths("3mm 6mm"), 1 }), "grade: geometric: needs the first and the last diameter, and a count of at least 2"},
-		{with(func(in *holes.Input) { in.Grade, in.Dias, in.Count = holes.Geometric, lengths("0mm 6mm"), 3 }), "dias: 0 mm: a hole's diameter must be above 0"},
-		{with(func(in *holes.Input) { in.Grade, in.Dias, in.Count = holes.Geometric, lengths("1mm 6mm"), 10001 }), "count: 10001: more than 10000 holes"},
-		{with(func(in *holes.Input) { in.Bar, in.Length, in.EdgeFinder = length("0mm"), length("-1mm"), length("0mm") }), "bar: 0 mm: must be above 0\nlength: -1 mm: must be above 0\nedge-finder: 0 mm: must be above 0"},
-		{with(func(in *holes.Input) { in.Off = length("1mm") }), "bar: is needed with off-centre: the slope depends on the bar's diameter"},
-		{with(func(in *holes.Input) { in.Bar, in.Off = length("20mm"), length("10mm") }), "off-centre: 10 mm: must be 0 or more and under the bar's radius, 10 mm"},
-		{with(func(in *holes.Input) { in.Bar, in.Off = length("20mm"), length("-1mm") }), "off-centre: -1 mm: must be 0 or more and under the bar's radius, 10 mm"},
-		{with(func(in *holes.Input) { in.Bar, in.Depth = length("20mm"), length("20mm") }), "depth: 20 mm: a blind hole is shallower than the bar, 20 mm: leave it out to drill through"},
+		{
+			with(func(in *holes.Input) { in.Pitch, in.Stagger, in.Rolls = nil, true, angles("0 90") }),
+			"pitch: needs exactly one of pitch, span and web",
+		},
+		{
+			with(func(in *holes.Input) { in.Stagger = true }),
+			"stagger: needs at least two rolls: every second one is moved on",
+		},
+		{
+			with(func(in *holes.Input) { in.Dias, in.Count = lengths("3mm 4mm"), 3 }),
+			"grade: two diameters and a count of 3: say how they run, arithmetic or geometric",
+		},
+		{
+			with(func(in *holes.Input) { in.Grade = "geometrical" }),
+			"grade: geometrical: write arithmetic or geometric\n  did you mean geometric?\n" +
+				"grade: geometrical: needs the first and the last diameter, and a count of at least 2",
+		},
+		{
+			with(func(in *holes.Input) { in.Grade = holes.Geometric }),
+			"grade: geometric: needs the first and the last diameter, and a count of at least 2",
+		},
+		{
+			with(func(in *holes.Input) { in.Grade, in.Dias, in.Count = holes.Geometric, lengths("3mm 6mm"), 1 }),
+			"grade: geometric: needs the first and the last diameter, and a count of at least 2",
+		},
+		{
+			with(func(in *holes.Input) { in.Grade, in.Dias, in.Count = holes.Geometric, lengths("0mm 6mm"), 3 }),
+			"dias: 0 mm: must be above 0",
+		},
+		{
+			with(func(in *holes.Input) { in.Grade, in.Dias, in.Count = holes.Geometric, lengths("1mm 6mm"), 10001 }),
+			"count: 10001: 2 to 10000 holes",
+		},
+		{
+			with(func(in *holes.Input) { in.Bar, in.Length, in.EdgeFinder = length("0mm"), length("-1mm"), length("0mm") }),
+			"bar: 0 mm: must be above 0\nlength: -1 mm: must be above 0\nedge-finder: 0 mm: must be above 0",
+		},
+		{
+			with(func(in *holes.Input) { in.Off = length("1mm") }),
+			"bar: is needed with off-centre: the slope depends on the bar's diameter",
+		},
+		{
+			with(func(in *holes.Input) { in.Bar, in.Off = length("20mm"), length("10mm") }),
+			"off-centre: 10 mm: must be under the bar's radius, 10 mm",
+		},
+		{
+			with(func(in *holes.Input) { in.Bar, in.Off = length("20mm"), length("-1mm") }),
+			"off-centre: -1 mm: cannot be negative",
+		},
+		{
+			with(func(in *holes.Input) { in.Bar, in.Depth = length("20mm"), length("20mm") }),
+			"depth: 20 mm: a blind hole is shallower than the bar, 20 mm: leave it out to drill through",
+		},
 		{with(func(in *holes.Input) { in.Bar, in.Depth = length("20mm"), length("0mm") }), "depth: 0 mm: must be above 0"},
 		{with(func(in *holes.Input) { in.Bar = length("3mm") }), "dias: 3 mm: as large as the bar, 3 mm"},
-		{with(func(in *holes.Input) { in.Length, in.Count = length("9mm"), 3 }), "length: 9 mm: hole 3 at 10 mm is not on the bar"},
-		{with(func(in *holes.Input) { in.Length, in.From = length("9mm"), units.MustLength("-1mm") }), "length: 9 mm: hole 1 at -1 mm is not on the bar"},
+		{
+			with(func(in *holes.Input) { in.Length, in.Count = length("9mm"), 3 }),
+			"length: 9 mm: hole 3 at 10 mm is not on the bar",
+		},
+		{
+			with(func(in *holes.Input) { in.Length, in.From = length("9mm"), units.MustLength("-1mm") }),
+			"length: 9 mm: hole 1 at -1 mm is not on the bar",
+		},
 	} {
 		_, err := holes.Drill(tc.in)
 		if err == nil || err.Error() != tc.want {
@@ -340,7 +434,7 @@ func ExampleRow_Expand() {
 		panic(err)
 	}
 	for _, c := range list {
-		fmt.Println(c.N, c.Dia, "at", c.At)
+		fmt.Println(c.N, say.Of(c.Dia, " at ", c.At))
 	}
 	// Output:
 	// 1 5 mm at 44 mm

@@ -1,11 +1,12 @@
 package holes
 
 import (
-	"fmt"
 	"math"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
 	"setover/setup/base/units"
+	"setover/setup/book/drills"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 )
@@ -33,15 +34,17 @@ type SlotInput struct {
 // the slot.
 type SlotResult struct {
 	Inputs     SlotInput     `json:"inputs"`
-	Count      int           `json:"count"`
-	Drill      string        `json:"drill"`
+	Count      int           `json:"count" show:"holes"`
+	Drill      string        `json:"drill" show:"drill"`
 	Dia        units.Length  `json:"dia_mm"`
-	Pitch      *units.Length `json:"pitch_mm"`
-	Web        *units.Length `json:"web_set_mm"`
-	SideLeft   units.Length  `json:"side_left_mm"`
-	LeftToFile units.Number  `json:"left_to_file_mm2"`
+	Pitch      *units.Length `json:"pitch_mm" show:"from hole to hole"`
+	Web        *units.Length `json:"web_set_mm" show:"wall between"`
+	SideLeft   units.Length  `json:"side_left_mm" show:"left on each side" note:"to file or mill"`
+	LeftToFile units.Number  `json:"left_to_file_mm2" show:"left to file" as:"2 mm²" note:"of the slot's area"`
 	Holes      []Spot        `json:"holes"`
 	sheet.Remarks
+
+	span units.Length // from the first centre to the last
 }
 
 // ChainDrill returns the holes of a chain-drilled slot. With d the drill and
@@ -58,34 +61,32 @@ type SlotResult struct {
 //
 // Source: plane geometry.
 func ChainDrill(in SlotInput) (SlotResult, error) {
-	var list problem.List
-	list.Add(positive([]option{{"width", &in.Width}, {"drill", in.Drill}}))
+	var l check.List
+	l.Above0("width", in.Width)
+	l.Above0("drill", in.Drill)
 	if in.Length.Less(in.Width) {
-		list.Add(problem.New(problem.Impossible, "length", in.Length, fmt.Sprintf("shorter than the slot is wide, %v", in.Width)))
+		l.Add(problem.New(problem.Impossible, "length", in.Length, "shorter than the slot is wide, ", in.Width))
 	}
-	for _, o := range []option{{"web", &in.Web}, {"leave", &in.Leave}} {
-		if o.given.Sign() < 0 {
-			list.Add(problem.New(problem.OutOfRange, o.key, o.given, "cannot be negative"))
-		}
-	}
-	if len(list) > 0 {
-		return SlotResult{}, list
-	}
+	l.NotBelow0("web", in.Web)
+	l.NotBelow0("leave", in.Leave)
 	r := SlotResult{Inputs: in, Remarks: in.remarks()}
-	if err := r.drill(); err != nil {
+	if l.Err() == nil {
+		l.Add(r.drill())
+	}
+	if err := l.Err(); err != nil {
 		return SlotResult{}, err
 	}
-	span := in.Length.Minus(r.Dia).Minus(in.Leave.Times(2))
-	n := int(span.Steps(r.Dia.Plus(in.Web), units.Down)) + 1
-	if err := checkCount("length", n); err != nil {
-		return SlotResult{}, problem.New(problem.TooLarge, "length", n, fmt.Sprintf("more than %d holes", MaxHoles))
+	r.span = in.Length.Minus(r.Dia).Minus(in.Leave.Times(2))
+	n := int(r.span.Steps(r.Dia.Plus(in.Web), units.Down)) + 1
+	if n > MaxHoles {
+		return SlotResult{}, problem.New(problem.TooLarge, "length", n, "more than ", MaxHoles, " holes")
 	}
 	r.Count, r.SideLeft = n, in.Width.Minus(r.Dia).Half()
 	drawn := make([][2]units.Length, n)
 	for i := range drawn {
 		along := units.Length{}
 		if n > 1 {
-			along = part(span, i, n-1).Minus(span.Half())
+			along = part(r.span, i, n-1).Minus(r.span.Half())
 		}
 		drawn[i] = [2]units.Length{
 			in.CentreX.Plus(units.FromFloat(along.MM() * in.Angle.Cos())),
@@ -93,7 +94,7 @@ func ChainDrill(in SlotInput) (SlotResult, error) {
 		}
 	}
 	if n > 1 {
-		pitch := part(span, 1, n-1)
+		pitch := part(r.span, 1, n-1)
 		web := pitch.Minus(r.Dia)
 		r.Pitch, r.Web = &pitch, &web
 	}
@@ -108,51 +109,43 @@ func (r *SlotResult) drill() error {
 	in := r.Inputs
 	most := in.Width.Minus(in.Leave.Times(2))
 	if most.Sign() <= 0 {
-		return problem.New(problem.OutOfRange, "leave", in.Leave, fmt.Sprintf("leaves nothing of a slot %v wide", in.Width))
+		return problem.New(problem.OutOfRange, "leave", in.Leave, "leaves nothing of a slot ", in.Width, " wide")
 	}
-	if in.Drill != nil {
-		if most.Less(*in.Drill) {
-			return problem.New(problem.OutOfRange, "drill", in.Drill, fmt.Sprintf("larger than the slot less what is left to file, %v", most))
+	if in.Drill != nil && most.Less(*in.Drill) {
+		return problem.New(problem.OutOfRange, "drill", in.Drill, "larger than the slot less what is left to file, ", most)
+	}
+	if in.Drill == nil && len(in.Drawer) > 0 {
+		d, _, ok := in.Drawer.Nearest(most, units.Down)
+		if !ok {
+			return problem.New(problem.NotAvailable, "width", in.Width, "no drill in the drawer is as small as ", most)
 		}
-		r.Drill, r.Dia = in.Drill.String(), *in.Drill
+		r.Drill, r.Dia = d.Name, d.Dia
 		return nil
 	}
-	if len(in.Drawer) == 0 {
-		r.Warnings.Add("not-checked", "no drills in this shop: a drill of the slot's width less what is left was taken (drills)")
-		r.Drill, r.Dia = most.String(), most
-		return nil
+	r.Dia = most
+	if in.Drill != nil {
+		r.Dia = *in.Drill
+	} else {
+		r.NotChecked("drills", "no drills in this shop: a drill of the slot's width less what is left was taken")
 	}
-	d, _, ok := in.Drawer.Nearest(most, units.Down)
-	if !ok {
-		return problem.New(problem.NotAvailable, "width", in.Width, fmt.Sprintf("no drill in the drawer is as small as %v", most))
-	}
-	r.Drill, r.Dia = d.Name, d.Dia
+	r.Drill = drills.Of(r.Dia).Name
 	return nil
 }
 
 // Sheet implements sheet.Result.
 func (r SlotResult) Sheet() sheet.Sheet {
 	in := r.Inputs
-	s := in.page("Chain-drilled slot", r.Holes, r.Remarks)
-	s.Facts = []sheet.Fact{
-		{Key: "count", Label: "holes", Value: sheet.Count(r.Count)},
-		{Key: "drill", Label: "drill", Value: sheet.Text(r.Drill)},
-	}
-	d := sheet.Let("d", r.Dia.MM())
+	s := sheet.Of(&r, "Chain-drilled slot")
+	s.Remark(&r.Web, "never under what was asked: a drill runs into a hole that is too near")
+	s.Figures()
+	in.page(s, r.Holes)
+	s.Note("Drill every second hole first, then those between: each then has sound metal on both sides.")
+	d, n := sheet.Let("d", r.Dia.MM()), sheet.Let("n", float64(r.Count))
+	length, width := sheet.Let("L", in.Length.MM()), sheet.Let("W", in.Width.MM())
 	if r.Web != nil {
-		s.Facts = append(s.Facts,
-			sheet.Fact{Key: "pitch_mm", Label: "from hole to hole", Value: sheet.Len(*r.Pitch)},
-			sheet.Fact{Key: "web_set_mm", Label: "wall between", Value: sheet.Len(*r.Web), Remark: "never under what was asked: a drill runs into a hole that is too near"})
-		s.Working = []sheet.Step{
-			sheet.Work("s", "L - d - 2*leave", in.Length.Minus(r.Dia).Minus(in.Leave.Times(2)).MM(), "mm", sheet.Let("L", in.Length.MM()), d, sheet.Let("leave", in.Leave.MM())),
-			sheet.Work("web", "s/(n - 1) - d", r.Web.MM(), "mm", sheet.Let("s", in.Length.Minus(r.Dia).Minus(in.Leave.Times(2)).MM()), sheet.Let("n", float64(r.Count)), d),
-		}
+		s.Work("s", "L - d - 2*leave", r.span.MM(), "mm", length, d, sheet.Let("leave", in.Leave.MM()))
+		s.Work("web", "s/(n - 1) - d", r.Web.MM(), "mm", sheet.Let("s", r.span.MM()), n, d)
 	}
-	s.Facts = append(s.Facts,
-		sheet.Fact{Key: "side_left_mm", Label: "left on each side", Value: sheet.Len(r.SideLeft), Remark: "to file or mill"},
-		sheet.Fact{Key: "left_to_file_mm2", Label: "left to file", Value: sheet.Num(float64(r.LeftToFile), 2, "mm²"), Remark: "of the slot's area"})
-	s.Working = append(s.Working, sheet.Work("left", "(L - W)*W + 3.141592653589793/4*(W^2 - n*d^2)", float64(r.LeftToFile), "mm2",
-		sheet.Let("L", in.Length.MM()), sheet.Let("W", in.Width.MM()), sheet.Let("n", float64(r.Count)), d))
-	s.Notes = append(s.Notes, "Drill every second hole first, then those between: each then has sound metal on both sides.")
-	return s
+	s.Work("left", "(L - W)*W + 3.141592653589793/4*(W^2 - n*d^2)", float64(r.LeftToFile), "mm2", length, width, n, d)
+	return *s
 }

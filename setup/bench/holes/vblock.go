@@ -1,10 +1,11 @@
 package holes
 
 import (
-	"fmt"
 	"math"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
 	"setover/setup/maker/shop"
@@ -47,22 +48,21 @@ type VInput struct {
 // where the block's opening and relief are not known.
 type VResult struct {
 	Inputs           VInput        `json:"inputs"`
-	Angle            units.Angle   `json:"angle_deg"`
-	ApexHeight       units.Length  `json:"apex_mm"`
-	CentreHeight     units.Length  `json:"centre_height_mm"`
-	TopHeight        units.Length  `json:"top_height_mm"`
-	ContactHalfWidth units.Length  `json:"contact_half_width_mm"`
-	Fits             *bool         `json:"fits"`
-	OtherCentre      *units.Length `json:"other_centre_height_mm"`
-	CentreChange     *units.Length `json:"centre_change_mm"`
-	TopChange        *units.Length `json:"top_change_mm"`
-	HalfAngle        *units.Angle  `json:"half_angle_deg"`
-	Tilt             *units.Angle  `json:"tilt_deg"`
-	Shim             *units.Length `json:"shim_mm"`
-	Lean             *units.Length `json:"hole_lean_mm"`
+	Shim             *units.Length `json:"shim_mm" show:"shim"`
+	Tilt             *units.Angle  `json:"tilt_deg" show:"tilt without the shim" as:"minutes"`
+	Lean             *units.Length `json:"hole_lean_mm" show:"a hole drilled so leans" note:"across the large diameter"`
+	HalfAngle        *units.Angle  `json:"half_angle_deg" show:"half angle" as:"minutes" note:"of the bar's taper"`
+	CentreHeight     units.Length  `json:"centre_height_mm" show:"centre of the bar"`
+	TopHeight        units.Length  `json:"top_height_mm" show:"top of the bar"`
+	ContactHalfWidth units.Length  `json:"contact_half_width_mm" show:"touches the faces at"`
+	Angle            units.Angle   `json:"angle_deg" show:"V" note:"included angle"`
+	ApexHeight       units.Length  `json:"apex_mm" show:"apex"`
+	Fits             *bool         `json:"fits" show:"seats in the V" note:"inside the opening and clear of the relief"`
+	OtherCentre      *units.Length `json:"other_centre_height_mm" show:"centre of the other bar"`
+	CentreChange     *units.Length `json:"centre_change_mm" show:"the centre moves" as:"fine" note:"up is +"`
+	TopChange        *units.Length `json:"top_change_mm" show:"the top moves" as:"fine" note:"up is +"`
 	sheet.Remarks
 
-	fails    problem.List
 	owned    bool // the block is the shop's, so that its opening and relief hold
 	measured bool
 }
@@ -100,12 +100,13 @@ func VTilt(half, angle units.Angle) units.Angle {
 // Span and Support, a Small that is not below Dia, and a cone too steep for
 // the V. A bar that does not seat is an answer of no.
 func InV(in VInput) (VResult, error) {
-	var list problem.List
-	list.Add(in.check())
 	r := VResult{Inputs: in}
-	list.Add(r.block())
-	if len(list) > 0 {
-		return VResult{}, list
+	err := in.check()
+	if err == nil {
+		err = r.block()
+	}
+	if err != nil {
+		return VResult{}, err
 	}
 	above := CentreHeight(in.Dia, r.Angle)
 	r.CentreHeight = r.ApexHeight.Plus(above)
@@ -136,76 +137,58 @@ func contact(dia units.Length, angle units.Angle) units.Length {
 }
 
 func (in VInput) check() error {
-	var list problem.List
-	list.Add(positive([]option{{"dia", &in.Dia}, {"test-dia", in.TestDia}, {"test-top", in.TestTop}, {"other", in.Other}, {"small", in.Small}, {"span", in.Span}}))
-	if in.Apex != nil && in.Apex.Sign() < 0 {
-		list.Add(problem.New(problem.OutOfRange, "apex", in.Apex, "the height of the apex above the base cannot be negative"))
+	var l check.List
+	l.Above0("dia", in.Dia)
+	l.Above0("test-dia", in.TestDia)
+	l.Above0("test-top", in.TestTop)
+	l.Above0("other", in.Other)
+	l.Above0("small", in.Small)
+	l.Above0("span", in.Span)
+	l.NotBelow0("apex", in.Apex)
+	l.Between("angle", in.Angle, units.Degrees(20), units.Degrees(160), "between the faces of the V")
+	if in.Angle == nil && in.Blocks == nil {
+		l.Add(problem.New(problem.Missing, "angle", nil,
+			"no V-blocks in this shop: give the V's included angle (v_blocks: angle)"))
 	}
-	if in.Angle != nil && (in.Angle.Deg() < 20 || in.Angle.Deg() > 160) {
-		list.Add(problem.New(problem.OutOfRange, "angle", in.Angle, "the V's included angle must be from 20 to 160 deg"))
+	l.Together(check.If("test-dia", in.TestDia), check.If("test-top", in.TestTop))
+	l.AtMostOne(check.If("apex", in.Apex), check.If("test-dia", in.TestDia))
+	l.Together(check.If("small", in.Small), check.If("span", in.Span),
+		check.Option{Key: "support", Given: in.Support != ""})
+	if in.Small != nil && in.Small.Cmp(in.Dia) >= 0 {
+		l.Add(problem.New(problem.OutOfRange, "small", in.Small,
+			"must be below the diameter at the large end, ", in.Dia))
 	}
-	if (in.TestDia == nil) != (in.TestTop == nil) {
-		list.Add(problem.New(problem.Missing, "test-top", nil, "a test bar needs both its diameter and the height over it"))
+	if in.Support != "" {
+		check.OneOf(&l, "support", string(in.Support), Supports())
 	}
-	if in.TestDia != nil && in.Apex != nil {
-		list.Add(problem.New(problem.Contradiction, "apex", in.Apex, "is what a test bar measures: give one or the other"))
-	}
-	list.Add(in.checkTaper())
-	return list.Err()
-}
-
-func (in VInput) checkTaper() error {
-	given := 0
-	for _, g := range []bool{in.Small != nil, in.Span != nil, in.Support != ""} {
-		if g {
-			given++
-		}
-	}
-	if given == 0 {
-		return nil
-	}
-	var list problem.List
-	if given < 3 {
-		list.Add(problem.New(problem.Missing, "small", nil, "a tapered bar needs all of small, span and support"))
-	}
-	if in.Small != nil && in.Small.Sign() > 0 && in.Small.Cmp(in.Dia) >= 0 {
-		list.Add(problem.New(problem.OutOfRange, "small", in.Small, fmt.Sprintf("must be below the diameter at the large end, %v", in.Dia)))
-	}
-	if in.Support != "" && in.Support != TwoEdges && in.Support != LongV {
-		list.Add(problem.New(problem.Unknown, "support", string(in.Support), "not a support: write two-edges or long-v").Near(Supports()))
-	}
-	return list.Err()
+	return l.Err()
 }
 
 // block finds the V's angle and its apex: as given, as measured, or the
 // shop's. A block that differs from the shop's is another one.
 func (r *VResult) block() error {
 	in, own := r.Inputs, r.Inputs.Blocks
-	switch {
-	case in.Angle != nil:
+	if in.Angle != nil {
 		r.Angle = *in.Angle
-	case own != nil:
+	} else {
 		r.Angle = own.Angle
-	default:
-		return problem.New(problem.Missing, "angle", nil, "no V-blocks in this shop: give the V's included angle (v_blocks: angle)")
 	}
 	r.owned = own != nil && math.Abs(own.Angle.Deg()-r.Angle.Deg()) < 1e-9
 	switch {
 	case in.Apex != nil:
 		r.ApexHeight = *in.Apex
 		r.owned = r.owned && own.Apex != nil && own.Apex.Equal(*in.Apex)
-	case in.TestDia != nil && in.TestTop != nil && in.TestDia.Sign() > 0 && in.TestTop.Sign() > 0:
-		r.ApexHeight = in.TestTop.Minus(CentreHeight(*in.TestDia, r.Angle)).Minus(in.TestDia.Half())
+	case in.TestDia != nil:
 		r.measured = true
+		r.ApexHeight = in.TestTop.Minus(CentreHeight(*in.TestDia, r.Angle)).Minus(in.TestDia.Half())
 		if r.ApexHeight.Sign() < 0 {
-			least := in.TestTop.Minus(r.ApexHeight)
-			return problem.New(problem.Impossible, "test-top", in.TestTop, fmt.Sprintf(
-				"lower than the test bar stands above the apex, %s mm: the angle, the bar or the height is wrong", least.Fixed(units.MM, 3, units.Nearest)))
+			return problem.New(problem.Impossible, "test-top", in.TestTop, "lower than the test bar stands above the apex, ",
+				in.TestTop.Minus(r.ApexHeight), ": the angle, the bar or the height is wrong")
 		}
 	case r.owned && own.Apex != nil:
 		r.ApexHeight = *own.Apex
 	default:
-		r.Warnings.Add("not-checked", "the apex of this V is not known: heights are above the apex, not the base (v_blocks: apex)")
+		r.NotChecked("v_blocks: apex", "the apex of this V is not known: heights are above the apex, not the base")
 	}
 	return nil
 }
@@ -215,28 +198,25 @@ func (r *VResult) block() error {
 func (r *VResult) seat(dia units.Length, key string) {
 	own := r.Inputs.Blocks
 	if !r.owned || own.Opening == nil || own.Relief == nil {
-		if r.Fits == nil && key == "dia" {
-			r.Warnings.Add("not-checked", "whether the bar seats between relief and opening was not checked (v_blocks: opening, relief)")
+		if key == "dia" {
+			r.NotChecked("v_blocks: opening, relief", "whether the bar seats between relief and opening was not checked")
 		}
 		return
 	}
-	half := contact(dia, r.Angle)
-	ok := half.Times(2).Cmp(*own.Relief) >= 0 && half.Times(2).Cmp(*own.Opening) <= 0
-	if r.Fits != nil {
-		ok = ok && *r.Fits
-	}
-	r.Fits = &ok
-	limit := func(width units.Length) string {
-		return units.FromFloat(width.MM()/r.Angle.Half().Cos()).Fixed(units.MM, 2, units.Nearest) + " mm"
-	}
+	across := contact(dia, r.Angle).Times(2)
+	fits := r.Fits == nil || *r.Fits
+	holds := func(width units.Length) units.Length { return units.FromFloat(width.MM() / r.Angle.Half().Cos()) }
 	switch {
-	case half.Times(2).Less(*own.Relief):
-		r.fails.Add(problem.New(problem.CannotBeHeld, key, dia, fmt.Sprintf(
-			"drops into the relief slot, %v wide: the smallest bar this V holds is %s", own.Relief, limit(*own.Relief))))
-	case own.Opening.Less(half.Times(2)):
-		r.fails.Add(problem.New(problem.CannotBeHeld, key, dia, fmt.Sprintf(
-			"rests on the edges of the opening, %v wide: the largest bar this V holds is %s", own.Opening, limit(*own.Opening))))
+	case across.Less(*own.Relief):
+		fits = false
+		r.No(problem.New(problem.CannotBeHeld, key, dia, "drops into the relief slot, ", own.Relief,
+			" wide: the smallest bar this V holds is ", holds(*own.Relief).Up()))
+	case own.Opening.Less(across):
+		fits = false
+		r.No(problem.New(problem.CannotBeHeld, key, dia, "rests on the edges of the opening, ", own.Opening,
+			" wide: the largest bar this V holds is ", holds(*own.Opening).Down()))
 	}
+	r.Fits = &fits
 }
 
 // taper computes the tilt and the shim of a tapered bar.
@@ -244,7 +224,8 @@ func (r *VResult) taper() error {
 	in := r.Inputs
 	a := units.Radians(math.Atan2(in.Dia.Minus(*in.Small).Half().MM(), in.Span.MM()))
 	if a.Deg() >= r.Angle.Half().Deg() {
-		return problem.New(problem.Impossible, "small", in.Small, fmt.Sprintf("a cone of the half angle %.3f deg does not lie in a V of %v", a.Deg(), r.Angle))
+		return problem.New(problem.Impossible, "small", in.Small,
+			"a cone of the half angle ", say.Num(a.Deg(), 3), " deg does not lie in a V of ", r.Angle)
 	}
 	tilt := VTilt(a, r.Angle)
 	shim := CentreHeight(in.Dia.Minus(*in.Small), r.Angle)
@@ -253,98 +234,64 @@ func (r *VResult) taper() error {
 	}
 	lean := units.FromFloat(in.Dia.MM() * tilt.Tan())
 	r.HalfAngle, r.Tilt, r.Shim, r.Lean = &a, &tilt, &shim, &lean
-	if b := in.Blocks; in.Support == TwoEdges && r.owned && !b.Pair {
-		r.fails.Add(problem.New(problem.NotReachable, "support", string(TwoEdges), "needs a pair of V-blocks and this shop has one (v_blocks: pair)"))
+	if in.Support == TwoEdges && r.owned && !in.Blocks.Pair {
+		r.No(problem.New(problem.NotReachable, "support", string(TwoEdges),
+			"needs a pair of V-blocks and this shop has one (v_blocks: pair)"))
 	}
 	return nil
 }
 
-// Fails implements sheet.Result.
-func (r VResult) Fails() problem.List { return r.fails }
-
 // Sheet implements sheet.Result.
 func (r VResult) Sheet() sheet.Sheet {
-	in := r.Inputs
-	from := "above the base"
-	if r.ApexHeight.Sign() == 0 {
-		from = "above the apex"
-	}
-	R, half, apex := in.Dia.Half().MM(), r.Angle.Half().Deg(), r.ApexHeight.MM()
-	s := sheet.Sheet{
-		Title: "Round bar in a V-block",
-		Facts: []sheet.Fact{
-			{Key: "centre_height_mm", Label: "centre of the bar", Value: sheet.Len(r.CentreHeight), Remark: from},
-			{Key: "top_height_mm", Label: "top of the bar", Value: sheet.Len(r.TopHeight), Remark: from},
-			{Key: "contact_half_width_mm", Label: "touches the faces at", Value: sheet.Len(r.ContactHalfWidth), Remark: "either side of the middle"},
-			{Key: "angle_deg", Label: "V", Value: sheet.Deg(r.Angle), Remark: "included angle"},
-			{Key: "apex_mm", Label: "apex", Value: sheet.Len(r.ApexHeight), Remark: r.apexRemark()},
-		},
-		Working: []sheet.Step{
-			sheet.Work("centre", "H + R/sin(v)", r.CentreHeight.MM(), "mm", sheet.Let("H", apex), sheet.Let("R", R), sheet.Let("v", half)),
-			sheet.Work("top", "centre + R", r.TopHeight.MM(), "mm", sheet.Let("centre", r.CentreHeight.MM()), sheet.Let("R", R)),
-			sheet.Work("contact", "R*cos(v)", r.ContactHalfWidth.MM(), "mm", sheet.Let("R", R), sheet.Let("v", half)),
-		},
-		Notes: []string{fmt.Sprintf("A bar 0.01 mm larger lifts the centre by %s mm and the top by %s mm.",
-			units.FromFloat(0.005/r.Angle.Half().Sin()).Fixed(units.MM, 4, units.Nearest),
-			units.FromFloat(0.005/r.Angle.Half().Sin()+0.005).Fixed(units.MM, 4, units.Nearest))},
-		Warnings: r.Warnings, Cautions: r.Cautions,
-	}
-	if r.Fits != nil {
-		s.Facts = append(s.Facts, sheet.Fact{Key: "fits", Label: "seats in the V", Value: sheet.YesNo(*r.Fits), Remark: "inside the opening and clear of the relief"})
-	}
-	if r.measured {
-		s.Working = append([]sheet.Step{sheet.Work("H", "top - R/sin(v) - R", apex, "mm",
-			sheet.Let("top", in.TestTop.MM()), sheet.Let("R", in.TestDia.Half().MM()), sheet.Let("v", half))}, s.Working...)
-	}
-	if r.OtherCentre != nil {
-		s.Facts = append(s.Facts,
-			sheet.Fact{Key: "other_centre_height_mm", Label: "centre of the other bar", Value: sheet.Len(*r.OtherCentre), Remark: from},
-			sheet.Fact{Key: "centre_change_mm", Label: "the centre moves", Value: sheet.Fine(*r.CentreChange), Remark: "up is +"},
-			sheet.Fact{Key: "top_change_mm", Label: "the top moves", Value: sheet.Fine(*r.TopChange), Remark: "up is +"})
-	}
-	if r.Tilt != nil {
-		r.taperOn(&s)
-	}
-	return s
-}
-
-func (r VResult) apexRemark() string {
+	s := sheet.Of(&r, "Round bar in a V-block")
+	from, apex := "above the base", "of the sharp point of the V, above the base"
 	switch {
+	case r.ApexHeight.Sign() == 0 && !r.measured:
+		from, apex = "above the apex", "heights count from here"
 	case r.measured:
-		return "of the sharp point of the V, above the base, from the test bar"
-	case r.ApexHeight.Sign() == 0:
-		return "heights count from here"
+		apex += ", from the test bar"
 	}
-	return "of the sharp point of the V, above the base"
+	s.Remark(&r.CentreHeight, from)
+	s.Remark(&r.TopHeight, from)
+	s.Remark(&r.OtherCentre, from)
+	s.Remark(&r.ApexHeight, apex)
+	s.Remark(&r.ContactHalfWidth, "either side of the middle")
+	R, v := sheet.Let("R", r.Inputs.Dia.Half().MM()), sheet.Let("v", r.Angle.Half().Deg())
+	if r.measured {
+		s.Work("H", "top - R/sin(v) - R", r.ApexHeight.MM(), "mm",
+			sheet.Let("top", r.Inputs.TestTop.MM()), sheet.Let("R", r.Inputs.TestDia.Half().MM()), v)
+	}
+	s.Work("centre", "H + R/sin(v)", r.CentreHeight.MM(), "mm", sheet.Let("H", r.ApexHeight.MM()), R, v)
+	s.Work("top", "centre + R", r.TopHeight.MM(), "mm", sheet.Let("centre", r.CentreHeight.MM()), R)
+	s.Work("contact", "R*cos(v)", r.ContactHalfWidth.MM(), "mm", R, v)
+	lift := 0.5 / r.Angle.Half().Sin()
+	s.Note("A larger bar lifts the centre by ", say.Num(lift, 4), " times what it is larger, and the top by ",
+		say.Num(lift+0.5, 4), " times.")
+	if r.Tilt != nil {
+		r.tapered(s)
+	}
+	s.Figures()
+	return *s
 }
 
-// taperOn adds a tapered bar's figures to the sheet.
-func (r VResult) taperOn(s *sheet.Sheet) {
+// tapered adds what there is to say of a tapered bar.
+func (r *VResult) tapered(s *sheet.Sheet) {
 	in := r.Inputs
 	s.Title = "Tapered bar in V-blocks"
-	under := "under the small end's block; span between the edges toward the large end"
-	if in.Support == LongV {
-		under = "under the V, the span away from its large-end edge"
-	}
-	s.Facts = append([]sheet.Fact{
-		{Key: "shim_mm", Label: "shim", Value: sheet.Len(*r.Shim), Remark: under},
-		{Key: "tilt_deg", Label: "tilt without the shim", Value: sheet.Ang(*r.Tilt), Remark: "of the axis, down toward the small end"},
-		{Key: "hole_lean_mm", Label: "a hole drilled so leans", Value: sheet.Len(*r.Lean), Remark: "across the large diameter"},
-		{Key: "half_angle_deg", Label: "half angle", Value: sheet.Ang(*r.HalfAngle), Remark: "of the bar's taper"},
-	}, s.Facts...)
 	let := []sheet.Var{
 		sheet.Let("R1", in.Dia.Half().MM()), sheet.Let("R2", in.Small.Half().MM()), sheet.Let("L", in.Span.MM()),
 		sheet.Let("a", r.HalfAngle.Deg()), sheet.Let("v", r.Angle.Half().Deg()), sheet.Let("t", r.Tilt.Deg()),
 	}
-	s.Working = append(s.Working,
-		sheet.Work("a", "atan((R1 - R2)/L)", r.HalfAngle.Deg(), "deg", let...),
-		sheet.Work("t", "asin(sin(a)/sin(v))", r.Tilt.Deg(), "deg", let...))
+	under, shim := "under the small end's block; span between the edges toward the large end", "(R1 - R2)/sin(v)"
 	if in.Support == LongV {
-		s.Working = append(s.Working, sheet.Work("shim", "L*sin(t)", r.Shim.MM(), "mm", let...))
-	} else {
-		s.Working = append(s.Working, sheet.Work("shim", "(R1 - R2)/sin(v)", r.Shim.MM(), "mm", let...))
+		under, shim = "under the V, the span away from its large-end edge", "L*sin(t)"
 	}
-	s.Notes = append(s.Notes,
-		"Set an end stop against the large end: clamped in a V, a tapered bar creeps that way.",
-		"Drilled before the taper, while the bar is parallel, the holes need no shim; drilled after it, they are square to the axis only on the shim.")
+	s.Remark(&r.Shim, under)
+	s.Remark(&r.Tilt, "of the axis, down toward the small end")
+	s.Work("a", "atan((R1 - R2)/L)", r.HalfAngle.Deg(), "deg", let...)
+	s.Work("t", "asin(sin(a)/sin(v))", r.Tilt.Deg(), "deg", let...)
+	s.Work("shim", shim, r.Shim.MM(), "mm", let...)
+	s.Note("Set an end stop against the large end: clamped in a V, a tapered bar creeps that way.")
+	s.Note("Drilled before the taper, while the bar is parallel, the holes need no shim; ",
+		"drilled after it, they are square to the axis only on the shim.")
 }

@@ -17,7 +17,9 @@ func angle(text string) *units.Angle {
 	return &a
 }
 
-var block = &shop.VBlocks{Angle: units.MustAngle("90"), Apex: length("12mm"), Opening: length("42mm"), Relief: length("3mm"), Pair: true}
+var block = &shop.VBlocks{
+	Angle: units.MustAngle("90"), Apex: length("12mm"), Opening: length("42mm"), Relief: length("3mm"), Pair: true,
+}
 
 // A V of 73.7398 deg makes the diameter three times the gap under the bar.
 func TestTheVThatMultiplies(t *testing.T) {
@@ -43,7 +45,10 @@ func TestHeights(t *testing.T) {
 		if err != nil {
 			t.Fatal(tc.dia, err)
 		}
-		got := [3]string{units.AsPrinted(r.CentreHeight, tc.centre), units.AsPrinted(r.TopHeight, tc.top), units.AsPrinted(r.ContactHalfWidth, tc.contact)}
+		got := [3]string{
+			units.AsPrinted(r.CentreHeight, tc.centre), units.AsPrinted(r.TopHeight, tc.top),
+			units.AsPrinted(r.ContactHalfWidth, tc.contact),
+		}
 		if got != [3]string{tc.centre, tc.top, tc.contact} {
 			t.Errorf("%s in %s deg: %v", tc.dia, tc.angle, got)
 		}
@@ -62,16 +67,19 @@ func TestCalibrationAndChange(t *testing.T) {
 			t.Fatal(err)
 		}
 		top := first.TopHeight
-		r, err := holes.InV(holes.VInput{Dia: units.MustLength("30mm"), Angle: angle("90"), TestDia: length(dia), TestTop: &top, Other: length("20mm")})
+		r, err := holes.InV(holes.VInput{
+			Dia: units.MustLength("30mm"), Angle: angle("90"), TestDia: length(dia), TestTop: &top, Other: length("20mm"),
+		})
 		if err != nil {
 			t.Fatal(err)
 		}
 		if !r.ApexHeight.Equal(*block.Apex) {
-			t.Errorf("apex %v from a bar of %s", r.ApexHeight, dia)
+			t.Errorf("apex %v from a bar of %s", r.ApexHeight.Decimal(), dia)
 		}
 		// 10 mm less diameter: centre 5·√2 = 7.0711 down, top 12.0711 down.
-		if c, top := units.AsPrinted(*r.CentreChange, "-7.0711mm"), units.AsPrinted(*r.TopChange, "-12.0711mm"); c != "-7.0711mm" || top != "-12.0711mm" {
-			t.Errorf("centre %s, top %s", c, top)
+		got := units.AsPrinted(*r.CentreChange, "-7.0711mm") + " " + units.AsPrinted(*r.TopChange, "-12.0711mm")
+		if got != "-7.0711mm -12.0711mm" {
+			t.Errorf("centre and top %s", got)
 		}
 	}
 }
@@ -80,10 +88,10 @@ func TestCalibrationAndChange(t *testing.T) {
 // opening: in a V of 90 deg from 3·√2 = 4.24 to 42·√2 = 59.40 mm.
 func TestSeat(t *testing.T) {
 	for _, tc := range []struct{ dia, want string }{
-		{"4.2mm", "dia: 4.2 mm: drops into the relief slot, 3 mm wide: the smallest bar this V holds is 4.24 mm"},
+		{"4.2mm", "dia: 4.2 mm: drops into the relief slot, 3 mm wide: the smallest bar this V holds is 4.243 mm"},
 		{"4.3mm", ""},
 		{"2.33in", ""},
-		{"59.5mm", "dia: 59.5 mm: rests on the edges of the opening, 42 mm wide: the largest bar this V holds is 59.40 mm"},
+		{"59.5mm", "dia: 59.5 mm: rests on the edges of the opening, 42 mm wide: the largest bar this V holds is 59.396 mm"},
 	} {
 		r, err := holes.InV(holes.VInput{Dia: units.MustLength(tc.dia), Blocks: block})
 		if err != nil {
@@ -108,9 +116,14 @@ func TestSeat(t *testing.T) {
 // radius; and the shim of two edges against the heights of two bars.
 func TestTaperedBar(t *testing.T) {
 	for _, tc := range []struct{ dia, small, span, angle string }{
-		{"30mm", "28mm", "100mm", "90"}, {"1in", "3/4in", "4in", "90"}, {"20mm", "10mm", "30mm", "60"}, {"34mm", "20mm", "62mm", "120"},
+		{
+			"30mm", "28mm", "100mm", "90",
+		}, {"1in", "3/4in", "4in", "90"}, {"20mm", "10mm", "30mm", "60"}, {"34mm", "20mm", "62mm", "120"},
 	} {
-		in := holes.VInput{Dia: units.MustLength(tc.dia), Small: length(tc.small), Span: length(tc.span), Angle: angle(tc.angle), Apex: length("0mm"), Support: holes.LongV}
+		in := holes.VInput{
+			Dia: units.MustLength(tc.dia), Small: length(tc.small), Span: length(tc.span), Angle: angle(tc.angle),
+			Apex: length("0mm"), Support: holes.LongV,
+		}
 		long, err := holes.InV(in)
 		if err != nil {
 			t.Fatal(err)
@@ -132,8 +145,10 @@ func TestTaperedBar(t *testing.T) {
 		if math.Abs(long.Tilt.Rad()-lo) > 1e-12 {
 			t.Errorf("%v: tilt %v, want %v rad", tc, long.Tilt, lo)
 		}
-		if want := units.FromFloat(in.Span.MM() * math.Sin(lo)); want.Minus(*long.Shim).Abs().Cmp(units.MustLength("0.000001mm")) > 0 {
-			t.Errorf("%v: shim %v, want %v", tc, long.Shim, want)
+		if want := units.FromFloat(in.Span.MM() * math.Sin(lo)); want.Minus(*long.Shim).Abs().Cmp(
+			units.MustLength("0.000001mm"),
+		) > 0 {
+			t.Errorf("%v: shim %v, want %v", tc, long.Shim.Decimal(), want.Decimal())
 		}
 		in.Support = holes.TwoEdges
 		edges, err := holes.InV(in)
@@ -142,7 +157,7 @@ func TestTaperedBar(t *testing.T) {
 		}
 		drop := holes.CentreHeight(in.Dia, *in.Angle).Minus(holes.CentreHeight(*in.Small, *in.Angle))
 		if edges.Shim.Minus(drop).Abs().Cmp(units.MustLength("0.000000002mm")) > 0 || edges.Tilt.Deg() != long.Tilt.Deg() {
-			t.Errorf("%v: shim %v, the centres differ by %v", tc, edges.Shim, drop)
+			t.Errorf("%v: shim %v, the centres differ by %v", tc, edges.Shim.Decimal(), drop.Decimal())
 		}
 	}
 }
@@ -158,22 +173,55 @@ func TestVRefusals(t *testing.T) {
 		in   holes.VInput
 		want string
 	}{
-		{holes.VInput{}, "dia: 0 mm: must be above 0\nangle: no V-blocks in this shop: give the V's included angle (v_blocks: angle)"},
-		{with(func(in *holes.VInput) { in.Angle = angle("19") }), "angle: 19 deg: the V's included angle must be from 20 to 160 deg"},
-		{with(func(in *holes.VInput) { in.Angle = angle("161") }), "angle: 161 deg: the V's included angle must be from 20 to 160 deg"},
-		{with(func(in *holes.VInput) { in.Apex = length("-1mm") }), "apex: -1 mm: the height of the apex above the base cannot be negative"},
+		{
+			holes.VInput{},
+			"dia: 0 mm: must be above 0\nangle: no V-blocks in this shop: give the V's included angle (v_blocks: angle)",
+		},
+		{
+			with(func(in *holes.VInput) { in.Angle = angle("19") }),
+			"angle: 19 deg: 20 deg to 160 deg between the faces of the V",
+		},
+		{
+			with(func(in *holes.VInput) { in.Angle = angle("161") }),
+			"angle: 161 deg: 20 deg to 160 deg between the faces of the V",
+		},
+		{
+			with(func(in *holes.VInput) { in.Apex = length("-1mm") }),
+			"apex: -1 mm: cannot be negative",
+		},
 		{with(func(in *holes.VInput) {
 			in.Other, in.TestDia, in.TestTop = length("0mm"), length("0mm"), length("-1in")
 		}), "test-dia: 0 mm: must be above 0\ntest-top: -25.4 mm: must be above 0\nother: 0 mm: must be above 0"},
-		{with(func(in *holes.VInput) { in.TestDia = length("20mm") }), "test-top: a test bar needs both its diameter and the height over it"},
-		{with(func(in *holes.VInput) { in.TestDia, in.TestTop = length("20mm"), length("20mm") }), "test-top: 20 mm: lower than the test bar stands above the apex, 24.142 mm: the angle, the bar or the height is wrong"},
+		{
+			with(func(in *holes.VInput) { in.TestDia = length("20mm") }),
+			"test-top: is needed with test-dia",
+		},
+		{
+			with(func(in *holes.VInput) { in.TestDia, in.TestTop = length("20mm"), length("20mm") }),
+			"test-top: 20 mm: lower than the test bar stands above the apex, 24.142 mm: the angle, the bar or the " +
+				"height is wrong",
+		},
 		{with(func(in *holes.VInput) {
 			in.Apex, in.TestDia, in.TestTop = length("2mm"), length("20mm"), length("30mm")
-		}), "apex: 2 mm: is what a test bar measures: give one or the other"},
-		{with(func(in *holes.VInput) { in.Small = length("20mm") }), "small: a tapered bar needs all of small, span and support"},
-		{with(func(in *holes.VInput) { in.Small, in.Span, in.Support = length("30mm"), length("1in"), "longv" }), "small: 30 mm: must be below the diameter at the large end, 30 mm\nsupport: longv: not a support: write two-edges or long-v\n  did you mean long-v?"},
-		{with(func(in *holes.VInput) { in.Small, in.Span, in.Support = length("0mm"), length("0mm"), holes.LongV }), "small: 0 mm: must be above 0\nspan: 0 mm: must be above 0"},
-		{with(func(in *holes.VInput) { in.Small, in.Span, in.Support = length("10mm"), length("10mm"), holes.LongV }), "small: 10 mm: a cone of the half angle 45.000 deg does not lie in a V of 90 deg"},
+		}), "apex: apex and test-dia: give one of them"},
+		{
+			with(func(in *holes.VInput) { in.Small = length("20mm") }),
+			"span: is needed with small",
+		},
+		{
+			with(func(in *holes.VInput) { in.Small, in.Span, in.Support = length("30mm"), length("1in"), "longv" }),
+			"small: 30 mm: must be below the diameter at the large end, 30 mm\n" +
+				"support: longv: write two-edges or long-v\n" +
+				"  did you mean long-v?",
+		},
+		{
+			with(func(in *holes.VInput) { in.Small, in.Span, in.Support = length("0mm"), length("0mm"), holes.LongV }),
+			"small: 0 mm: must be above 0\nspan: 0 mm: must be above 0",
+		},
+		{
+			with(func(in *holes.VInput) { in.Small, in.Span, in.Support = length("10mm"), length("10mm"), holes.LongV }),
+			"small: 10 mm: a cone of the half angle 45 deg does not lie in a V of 90 deg",
+		},
 	} {
 		_, err := holes.InV(tc.in)
 		if err == nil || err.Error() != tc.want {
@@ -185,7 +233,8 @@ func TestVRefusals(t *testing.T) {
 	r, err := holes.InV(with(func(in *holes.VInput) {
 		in.Blocks, in.Small, in.Span, in.Support = &single, length("28mm"), length("100mm"), holes.TwoEdges
 	}))
-	if err != nil || len(r.Fails()) != 1 || r.Fails()[0].Error() != "support: two-edges: needs a pair of V-blocks and this shop has one (v_blocks: pair)" {
+	if err != nil || len(r.Fails()) != 1 ||
+		r.Fails()[0].Error() != "support: two-edges: needs a pair of V-blocks and this shop has one (v_blocks: pair)" {
 		t.Errorf("one block for two edges: %v %v", r.Fails(), err)
 	}
 }

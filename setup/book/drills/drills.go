@@ -26,6 +26,9 @@ type Drill struct {
 	Series string // number, letter, fraction-64 or metric
 }
 
+// Words implements say.Quantity: a drill has one name on every page.
+func (d Drill) Words() (mm, inch string) { return d.Name, d.Name }
+
 //go:embed gauges.csv
 var gaugesCSV string
 
@@ -91,13 +94,13 @@ func metric(from, to, step string) []Drill {
 	var list []Drill
 	s, end := units.MustLength(step), units.MustLength(to)
 	for l := units.MustLength(from); l.Cmp(end) <= 0; l = l.Plus(s) {
-		list = append(list, single(l))
+		list = append(list, Of(l))
 	}
 	return list
 }
 
-// single returns the metric drill of the size l.
-func single(l units.Length) Drill { return Drill{l.String(), l, "metric"} }
+// Of returns the drill of the size l as one in millimetres.
+func Of(l units.Length) Drill { return Drill{l.Decimal().String() + " mm", l, "metric"} }
 
 // All returns every size there is, smallest first: number, letter and
 // fractional sizes to 1 in, and the metric sizes of Metric.
