@@ -11,6 +11,7 @@ import (
 	"setover/setup/book/cautions"
 	"setover/setup/book/drills"
 	"setover/setup/book/materials"
+	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/page/sheet"
 	"setover/setup/plan/op"
@@ -168,7 +169,7 @@ func (d *draft) blockWall(o *op.Op, h part.BlockHole) {
 }
 
 func (d *draft) blockDepth(o *op.Op, h part.BlockHole, twist drills.Drill) {
-	deep := holes.DepthOf(twist.Dia, holes.TwistPoint, d.holeDepth(h), h.Depth == nil)
+	deep := holes.DepthOf(twist.Dia, practice.PointAngle.Angle(), d.holeDepth(h), h.Depth == nil)
 	dir, note := units.Down, "never deeper; the point included"
 	if h.Depth == nil {
 		dir, note = units.Up, "point and breakthrough included"

@@ -12,6 +12,7 @@ import (
 	"setover/setup/book/cautions"
 	"setover/setup/book/drills"
 	"setover/setup/book/materials"
+	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
@@ -313,7 +314,7 @@ func (d *draft) drillDepths(o *op.Op, group []crossHole, drill drills.Drill) uni
 // through it with the point, or so that the finished hole has its depth.
 func (d *draft) drillDepth(h crossHole, drill drills.Drill) units.Length {
 	if h.depth == nil {
-		return holes.DepthOf(drill.Dia, holes.TwistPoint, d.bar, true).Total
+		return holes.DepthOf(drill.Dia, practice.PointAngle.Angle(), d.bar, true).Total
 	}
 	stock := d.bar.Minus(d.round.DiaAt(h.z)).Half() // what is turned off later
 	if d.way.shim {
@@ -325,5 +326,5 @@ func (d *draft) drillDepth(h crossHole, drill drills.Drill) units.Length {
 			stock = units.Length{}
 		}
 	}
-	return holes.DepthOf(drill.Dia, holes.TwistPoint, h.depth.Plus(stock), false).Total
+	return holes.DepthOf(drill.Dia, practice.PointAngle.Angle(), h.depth.Plus(stock), false).Total
 }

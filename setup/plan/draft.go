@@ -13,6 +13,7 @@ import (
 	"setover/setup/book/cautions"
 	"setover/setup/book/drills"
 	"setover/setup/book/materials"
+	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
@@ -373,7 +374,7 @@ func (d *draft) bore(base op.Op, b part.Bore, depth units.Length) error {
 	twist, exact := d.drill(b.Dia)
 	drill.Name, drill.Tool = fmt.Sprintf("drill %s", twist.Name), twist.Name+" drill"
 	o = d.add(&drill)
-	total := holes.DepthOf(twist.Dia, holes.TwistPoint, depth, b.Through)
+	total := holes.DepthOf(twist.Dia, practice.PointAngle.Angle(), depth, b.Through)
 	o.Set("depth", sheet.Inline(total.Total, units.Down), fmt.Sprintf("to the point, %s of which is the point", sheet.Inline(total.Point, units.Nearest)))
 	if _, err := d.cut(o, feeds.Input{Operation: feeds.Drill, Diameter: twist.Dia, Length: &total.Total}, 1); err != nil {
 		return err

@@ -13,15 +13,9 @@ import (
 	"setover/setup/base/tables"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
+	"setover/setup/book/practice"
 	"setover/setup/page/sheet"
 )
-
-// TwistPoint is the included angle of an ordinary twist drill's point.
-var TwistPoint = units.Degrees(118)
-
-// Breakthrough is how far the full diameter is drilled past the far side of a
-// through hole: common practice, no source.
-var Breakthrough = units.Millimetres(1)
 
 // PointLength returns the length of a drill's point:
 //
@@ -58,10 +52,10 @@ type Depth struct{ Point, Total units.Length }
 
 // DepthOf returns how far the tip of a drill goes for the full diameter to
 // reach depth, or for a through hole in that thickness: there the full
-// diameter goes Breakthrough past the far side.
+// diameter goes practice.Breakthrough past the far side.
 func DepthOf(dia units.Length, point units.Angle, depth units.Length, through bool) Depth {
 	if through {
-		depth = depth.Plus(Breakthrough)
+		depth = depth.Plus(practice.Breakthrough.Length())
 	}
 	p := PointLength(dia, point)
 	return Depth{p, depth.Plus(p)}
@@ -69,7 +63,7 @@ func DepthOf(dia units.Length, point units.Angle, depth units.Length, through bo
 
 // DepthInput is a hole: through a thickness, or blind with a full diameter's
 // depth. Past is how far the full diameter goes past the far side, nil for
-// Breakthrough. Countersink is a diameter at the surface, Screw a cap screw to
+// the usual. Countersink is a diameter at the surface, Screw a cap screw to
 // counterbore for, Centre a centre drill by its pilot with Mouth the diameter
 // it makes at the surface.
 type DepthInput struct {
@@ -209,7 +203,7 @@ func (r *DepthResult) drill() error {
 	if in.Full != nil {
 		r.Total = depth.Plus(r.Point).Down()
 	} else {
-		past := Breakthrough
+		past := practice.Breakthrough.Length()
 		if in.Past != nil {
 			past = *in.Past
 		}
@@ -229,10 +223,10 @@ func (r *DepthResult) drill() error {
 }
 
 // Manner says how a hole of the diameter D is drilled to a depth: in pecks
-// beyond 3·D, and a through hole from both sides beyond 5·D, since a drill
-// wanders (common practice, no source). D is above 0.
+// beyond practice.PeckFirst, and a through hole from both sides beyond
+// practice.BothSides. D is above 0.
 func Manner(dia, depth units.Length, through bool) (peck, bothSides bool) {
-	return depth.Cmp(dia.Times(3)) > 0, through && depth.Cmp(dia.Times(5)) > 0
+	return practice.PeckFirst.Of(dia).Less(depth), through && practice.BothSides.Of(dia).Less(depth)
 }
 
 func (r *DepthResult) counterbore() error {
@@ -275,7 +269,7 @@ func (r *DepthResult) centre() error {
 		return problem.New(problem.OutOfRange, "mouth", mouth,
 			"must be above the pilot, ", near.Pilot.Typed(), ", and at most the body, ", near.Body.Typed())
 	}
-	cone := ConeDepth(*mouth, near.Pilot, units.Degrees(60))
+	cone := ConeDepth(*mouth, near.Pilot, practice.CentreCone.Angle())
 	r.CentreBody, r.CentreMouth, r.CentreDepth, r.CentreSource = &near.Body, mouth, &cone, near.System+" "+near.Size
 	return nil
 }

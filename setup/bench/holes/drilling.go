@@ -12,6 +12,7 @@ import (
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
 	"setover/setup/book/drills"
+	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 )
@@ -306,13 +307,13 @@ func (h *Hole) intoBar(in Input, drill drills.Drill) {
 	if !through {
 		depth = *in.Depth
 	}
-	d := DepthOf(drill.Dia, TwistPoint, depth, through)
+	d := DepthOf(drill.Dia, practice.PointAngle.Angle(), depth, through)
 	h.DrillDepth = &d.Total
 	peck, both := Manner(drill.Dia, depth, through)
 	h.Peck, h.BothSides = &peck, &both
 	var manner []string
-	if drill.Dia.Cmp(pilotAbove) > 0 {
-		p, _ := in.drill(part(drill.Dia, 1, 5))
+	if practice.PilotAbove.Length().Less(drill.Dia) {
+		p, _ := in.drill(practice.PilotPart.Of(drill.Dia))
 		h.Pilot = &p.Name
 		manner = append(manner, "pilot "+p.Name)
 	}
@@ -356,10 +357,6 @@ func (r *Result) speeds() error {
 	}
 	return nil
 }
-
-// pilotAbove is the size above which a pilot of a fifth goes first: common
-// practice, no source.
-var pilotAbove = units.Millimetres(10)
 
 // crossings says where two holes of the row run into each other: on one roll a
 // wall under 0, which is a no, and between rolls on the bar's axis.

@@ -6,6 +6,7 @@ import (
 	"setover/setup/base/problem"
 	"setover/setup/base/units"
 	"setover/setup/bench/holes"
+	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/threads"
 )
@@ -117,7 +118,7 @@ func (o *Outline) bore(b part.Bore) Bore {
 		return x
 	}
 	x := Bore{Bore: b, Span: o.FromEnd(b.From, b.Depth)}
-	point := holes.PointLength(b.Dia, holes.TwistPoint)
+	point := holes.PointLength(b.Dia, practice.PointAngle.Angle())
 	x.Tip = x.Span.To.Plus(point)
 	if b.From == part.Right {
 		x.Tip = x.Span.From.Minus(point)
