@@ -31,8 +31,7 @@ func Rows(t testing.TB, name string) []map[string]string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := csv.NewReader(bytes.NewReader(comments.ReplaceAll(text, nil)))
-	all, err := r.ReadAll()
+	all, err := csv.NewReader(bytes.NewReader(comments.ReplaceAll(text, nil))).ReadAll()
 	if err != nil {
 		t.Fatal(name, err)
 	}
@@ -55,7 +54,6 @@ type Example struct {
 	Published *json.Number      `json:"-"`
 	Raw       json.RawMessage   `json:"published"`
 	Source    string            `json:"source"`
-	Note      string            `json:"note"`
 }
 
 // Num returns argument i as a number.
@@ -69,27 +67,22 @@ func (e Example) Num(t testing.TB, i int) float64 {
 }
 
 // Places returns how many decimals the published figure is printed with.
-func (e Example) Places() int {
-	_, after, _ := strings.Cut(string(*e.Published), ".")
-	return len(after)
-}
+func (e Example) Places() int { return places(string(*e.Published)) }
 
 // Printed returns v with as many decimals as the published figure want has, to
 // compare the two as texts.
-func Printed(v float64, want string) string {
-	_, after, _ := strings.Cut(want, ".")
-	return strconv.FormatFloat(v, 'f', len(after), 64)
+func Printed(v float64, want string) string { return strconv.FormatFloat(v, 'f', places(want), 64) }
+
+func places(figure string) int {
+	_, after, _ := strings.Cut(figure, ".")
+	return len(after)
 }
 
 // Examples returns the worked examples of a quantity that have a published
 // number, and fails when there are none.
 func Examples(t testing.TB, quantity string) []Example {
 	t.Helper()
-	return examples(t, quantity, func(e *Example) bool {
-		var n json.Number
-		e.Published = &n
-		return json.Unmarshal(e.Raw, &n) == nil
-	})
+	return examples(t, quantity, func(e *Example) bool { return json.Unmarshal(e.Raw, &e.Published) == nil })
 }
 
 // Answers returns the worked examples of a quantity that have a published

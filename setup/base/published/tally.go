@@ -1,6 +1,7 @@
 package published
 
 import (
+	"maps"
 	"slices"
 	"strings"
 	"testing"
@@ -25,18 +26,15 @@ func NewTally(t testing.TB, known map[string]string) *Tally {
 	return &Tally{t, known, map[string]*Count{}, map[string]bool{}}
 }
 
-func (y *Tally) of(source string) *Count {
-	if y.counts[source] == nil {
-		y.counts[source] = &Count{}
-	}
-	return y.counts[source]
-}
-
 // Compare counts one figure. A figure that disagrees without a reason fails
 // the test, and so does one that agrees though a reason says it does not.
 func (y *Tally) Compare(source, key, got, want string) {
 	y.t.Helper()
-	c := y.of(source)
+	c := y.counts[source]
+	if c == nil {
+		c = &Count{}
+		y.counts[source] = c
+	}
 	why, noted := y.known[key]
 	y.used[key] = true
 	switch {
@@ -64,17 +62,12 @@ func (y *Tally) Report(want map[string]Count) {
 			y.t.Errorf("%s is noted (%s) but was never compared", key, why)
 		}
 	}
-	var sources []string
-	for s := range y.counts {
-		sources = append(sources, s)
-	}
 	for s := range want {
 		if y.counts[s] == nil {
 			y.t.Errorf("no figure of %s was compared", s)
 		}
 	}
-	slices.Sort(sources)
-	for _, s := range sources {
+	for _, s := range slices.Sorted(maps.Keys(y.counts)) {
 		c := *y.counts[s]
 		y.t.Logf("%5d agree %4d disagree %4d from memory: %s", c.Agree, c.Disagree, c.Memory, s)
 		if c != want[s] {

@@ -59,33 +59,28 @@ func (c *calculator) next(signs string) byte {
 	return b
 }
 
-func (c *calculator) sum() float64 {
-	v := c.product()
+// chain works terms joined by these signs out, from the left.
+func (c *calculator) chain(signs string, term func() float64) float64 {
+	v := term()
 	for {
-		switch c.next("+-") {
+		switch c.next(signs) {
 		case '+':
-			v += c.product()
+			v += term()
 		case '-':
-			v -= c.product()
+			v -= term()
+		case '*':
+			v *= term()
+		case '/':
+			v /= term()
 		default:
 			return v
 		}
 	}
 }
 
-func (c *calculator) product() float64 {
-	v := c.power()
-	for {
-		switch c.next("*/") {
-		case '*':
-			v *= c.power()
-		case '/':
-			v /= c.power()
-		default:
-			return v
-		}
-	}
-}
+func (c *calculator) sum() float64 { return c.chain("+-", c.product) }
+
+func (c *calculator) product() float64 { return c.chain("*/", c.power) }
 
 func (c *calculator) power() float64 {
 	if c.next("-") != 0 {
@@ -98,29 +93,28 @@ func (c *calculator) power() float64 {
 	return v
 }
 
+const degree = math.Pi / 180
+
 // functions are a calculator's keys, in degrees.
 var functions = map[string]func(float64) float64{
-	"": func(x float64) float64 { return x }, "sqrt": math.Sqrt,
-	"sin": func(x float64) float64 { return math.Sin(x * math.Pi / 180) },
-	"cos": func(x float64) float64 { return math.Cos(x * math.Pi / 180) },
-	"tan": func(x float64) float64 { return math.Tan(x * math.Pi / 180) },
-
-	"asin": func(x float64) float64 { return math.Asin(x) * 180 / math.Pi },
-	"acos": func(x float64) float64 { return math.Acos(x) * 180 / math.Pi },
-	"atan": func(x float64) float64 { return math.Atan(x) * 180 / math.Pi },
+	"":     func(x float64) float64 { return x },
+	"sqrt": math.Sqrt,
+	"sin":  func(x float64) float64 { return math.Sin(x * degree) },
+	"cos":  func(x float64) float64 { return math.Cos(x * degree) },
+	"tan":  func(x float64) float64 { return math.Tan(x * degree) },
+	"asin": func(x float64) float64 { return math.Asin(x) / degree },
+	"acos": func(x float64) float64 { return math.Acos(x) / degree },
+	"atan": func(x float64) float64 { return math.Atan(x) / degree },
 }
 
 // term reads a number, or a bracket with or without a function before it.
 func (c *calculator) term() float64 {
-	n := strings.IndexFunc(c.rest, func(r rune) bool { return !strings.ContainsRune("0123456789.abcdefghijklmnopqrstuvwxyz", r) })
-	if n < 0 {
-		n = len(c.rest)
-	}
-	word := c.rest[:n]
-	c.rest = c.rest[n:]
+	after := strings.TrimLeft(c.rest, "0123456789.abcdefghijklmnopqrstuvwxyz")
+	word := strings.TrimSuffix(c.rest, after)
+	c.rest = after
 	if c.next("(") == 0 {
 		v, err := strconv.ParseFloat(word, 64)
-		if err != nil || strings.ContainsAny(word, "abcdefghijklmnopqrstuvwxyz") {
+		if err != nil || strings.Trim(word, "0123456789.") != "" { // 1e3 and inf are numbers to ParseFloat
 			panic(word)
 		}
 		return v
