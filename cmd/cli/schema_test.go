@@ -349,10 +349,16 @@ func exampleLines(t *testing.T) []string {
 	return slices.Compact(slices.Sorted(slices.Values(lines)))
 }
 
-// results runs the examples and returns the results that each command wrote,
-// by its name.
+// seenResults are what results returned before.
+var seenResults map[string][]sheet.Result
+
+// results runs the examples, once, and returns the results that each command
+// wrote, by its name.
 func results(t *testing.T) map[string][]sheet.Result {
 	t.Helper()
+	if seenResults != nil {
+		return seenResults
+	}
 	seen := map[string][]sheet.Result{}
 	for _, line := range exampleLines(t) {
 		args := shellWords(line)[1:]
@@ -365,6 +371,7 @@ func results(t *testing.T) map[string][]sheet.Result {
 			trySeen(t, line, func(r sheet.Result) { seen[name] = append(seen[name], r) })
 		})
 	}
+	seenResults = seen
 	return seen
 }
 
