@@ -224,6 +224,19 @@ func (l List) Err() error {
 	return l
 }
 
+// AddAt appends the problems of err as Add does, put at a place of a file
+// unless they stand in one already.
+func (l *List) AddAt(at Pos, err error) {
+	var list List
+	list.Add(err)
+	for _, p := range list {
+		if p.At.File == "" && p.At.Line == 0 {
+			p = p.In(at)
+		}
+		*l = append(*l, p)
+	}
+}
+
 // Add appends err, which may be nil, a Problem or a List. Any other error
 // becomes a problem with its text.
 func (l *List) Add(err error) {

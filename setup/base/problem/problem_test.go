@@ -102,6 +102,22 @@ func TestList(t *testing.T) {
 	}
 }
 
+// A list puts what has no place yet where it is told.
+func TestAddAt(t *testing.T) {
+	at := problem.Pos{File: "a.yaml", Line: 2, Col: 1}
+	var list problem.List
+	list.AddAt(at, nil)
+	list.AddAt(at, problem.List{
+		problem.New(problem.Missing, "dia", nil, "is needed"),
+		problem.New(problem.Missing, "web", nil, "is needed").In(problem.Pos{File: "b.yaml"}),
+		problem.New(problem.Missing, "span", nil, "is needed").In(problem.Pos{Line: 7}),
+	})
+	want := "a.yaml:2:1: dia: is needed\nb.yaml: web: is needed\nspan: is needed"
+	if err := list.Err(); err == nil || err.Error() != want {
+		t.Errorf("got\n%v\nwant\n%s", err, want)
+	}
+}
+
 // In keeps the key unless the place has one.
 func TestIn(t *testing.T) {
 	p := problem.New(problem.Missing, "dia", nil, "is needed")

@@ -52,26 +52,14 @@ type Slot struct {
 	Span Span
 }
 
-// placed puts an error's problems at a place of the part file.
-func placed(err error, at problem.Pos) problem.List {
-	var list problem.List
-	list.Add(err)
-	for i, p := range list {
-		list[i] = p.In(at)
-	}
-	return list
-}
-
 // thread reads the threads' designations.
 func (o *Outline) thread(r *part.Round) error {
 	var bad problem.List
 	for _, t := range r.Threads {
 		d, err := threads.Parse(t.Spec)
-		if err != nil {
-			at := t.At
-			at.Key = "spec"
-			bad.Add(placed(err, at))
-		}
+		at := t.At
+		at.Key = "spec"
+		bad.AddAt(at, err)
 		o.Threads = append(o.Threads, Thread{Thread: t, Designation: d, Span: o.FromEnd(t.From, t.Length)})
 	}
 	return bad.Err()
@@ -89,9 +77,7 @@ func (o *Outline) drill(r *part.Round) error {
 			Web: w.Web, Pitch: w.Pitch, Span: w.Span, Rolls: w.Rolls, Stagger: w.Stagger,
 		}
 		centres, err := row.Expand()
-		if err != nil {
-			bad.Add(placed(err, w.At))
-		}
+		bad.AddAt(w.At, err)
 		for _, c := range centres {
 			if c.At.Sign() < 0 || o.Length.Less(c.At) {
 				bad.Add(problem.New(problem.Impossible, "rows", c.At,

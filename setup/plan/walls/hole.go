@@ -1,96 +1,44 @@
 package walls
 
 import (
-	"fmt"
+	"cmp"
 	"math"
 	"slices"
 	"sort"
 
 	"setover/setup/base/geom"
 	"setover/setup/base/problem"
-	"setover/setup/base/units"
-	"setover/setup/bench/holes"
-	"setover/setup/maker/part"
+	"setover/setup/plan/outline"
 )
 
 // hole is one cross hole as walls are measured from it. from and to are where
 // its axis ends, along its roll from the bar's axis: to is its mouth, from its
 // other mouth or the tip of its point.
 type hole struct {
-	n             int
-	at, dia       units.Length
-	roll          units.Angle
-	z, r, offset  float64
-	depth         *units.Length
-	full          float64 // of a blind hole: where the full diameter ends
-	from, to      float64
-	seen          *view
-	missBore      bool
-	crossing      bool
-	throughThread bool
-	place         problem.Pos
+	*outline.Hole
+	z, r, offset float64
+	full         float64 // of a blind hole: where the full diameter ends
+	from, to     float64
+	seen         *view
 }
 
 // blind reports whether the hole does not go through.
-func (h *hole) blind() bool { return h.depth != nil }
-
-// placed puts err at a place in the part file, unless it has one.
-func placed(err error, at problem.Pos) error {
-	var list problem.List
-	list.Add(err)
-	for i, p := range list {
-		if p.At.File == "" && p.At.Line == 0 {
-			list[i] = p.In(at)
-		}
-	}
-	return list.Err()
-}
-
-// expand returns every cross hole in the file's order: the single ones, then
-// the rows, roll by roll.
-func expand(r *part.Round) ([]hole, error) {
-	var list []hole
-	for _, h := range r.Holes {
-		list = append(list, hole{
-			at: h.Z, dia: h.Dia, roll: h.Roll, offset: h.Offset.MM(), depth: h.Depth,
-			missBore: h.MissBore, crossing: h.Crossing, throughThread: h.ThroughThread, place: h.At,
-		})
-	}
-	var bad problem.List
-	for _, w := range r.Rows {
-		row := holes.Row{From: w.From, Dias: w.Dias, Count: w.Count, Web: w.Web, Pitch: w.Pitch, Span: w.Span, Rolls: w.Rolls, Stagger: w.Stagger}
-		centres, err := row.Expand()
-		if err != nil {
-			bad.Add(placed(err, w.At))
-			continue
-		}
-		for _, c := range centres {
-			list = append(list, hole{
-				at: c.At, dia: c.Dia, roll: c.Roll, offset: w.Offset.MM(), depth: w.Depth,
-				missBore: w.MissBore, crossing: w.Crossing, throughThread: w.ThroughThread, place: w.At,
-			})
-		}
-	}
-	for i := range list {
-		h := &list[i]
-		h.n, h.z, h.r = i+1, h.at.MM(), h.dia.MM()/2
-	}
-	return list, bad.Err()
-}
+func (h *hole) blind() bool { return h.Depth != nil }
 
 // set finds where a hole's axis runs inside the part. It fails when the hole
 // is beyond the part or misses it.
 func (b *body) set(h *hole) error {
 	if h.z < 0 || h.z > b.length {
-		return problem.New(problem.Impossible, "at", h.at, fmt.Sprintf("hole %d is beyond the part, which is %v long", h.n, b.round.Length())).In(h.place)
+		return problem.New(problem.Impossible, "at", h.Z,
+			"hole ", h.N, " is beyond the part, which is ", b.Length, " long").In(h.At)
 	}
 	from, to, ok := b.inside(h.seen, h.z, h.offset)
 	if !ok {
-		return problem.New(problem.Impossible, "offset", units.FromFloat(h.offset), fmt.Sprintf("hole %d misses the part at %v", h.n, h.at)).In(h.place)
+		return problem.New(problem.Impossible, "offset", h.Offset, "hole ", h.N, " misses the part at ", h.Z).In(h.At)
 	}
 	h.from, h.to = from, to
 	if h.blind() {
-		h.full = to - h.depth.MM()
+		h.full = to - h.Depth.MM()
 		h.from = max(from, h.full-h.r/pointTan)
 	}
 	return nil
@@ -124,15 +72,7 @@ func newDrilled(b *body, list []hole) *drilled {
 		d.list = append(d.list, &list[i])
 		d.largest = max(d.largest, list[i].r)
 	}
-	slices.SortStableFunc(d.list, func(a, b *hole) int {
-		switch {
-		case a.z < b.z:
-			return -1
-		case a.z > b.z:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(d.list, func(a, b *hole) int { return cmp.Compare(a.z, b.z) })
 	return d
 }
 
@@ -141,7 +81,8 @@ func newDrilled(b *body, list []hole) *drilled {
 func (d *drilled) measure(h *hole, least float64) figures {
 	f := figures{end: min(h.z, d.length-h.z) - h.r, next: none, bore: none, mouth: none}
 
-	dist := min(h.seen.up.distance(geom.Point{X: h.z, Y: h.offset}), h.seen.down.distance(geom.Point{X: h.z, Y: -h.offset}))
+	up, down := geom.Point{X: h.z, Y: h.offset}, geom.Point{X: h.z, Y: -h.offset}
+	dist := min(h.seen.up.distance(up), h.seen.down.distance(down))
 	above, below := d.reach(h.seen, h.z)
 	if h.offset > above || -h.offset > below {
 		dist = -dist
@@ -164,21 +105,21 @@ func (d *drilled) neighbours(h *hole, least float64, f *figures) {
 	f.strict, f.shallow = math.Inf(1), math.Inf(1)
 	best := math.Inf(1)
 	look := func(o *hole) bool {
-		if o.n == h.n {
+		if o.N == h.N {
 			return true
 		}
 		bound := best
-		if h.crossing || best < 0 { // something nearer may be met, so look for what may not
+		if h.Crossing || best < 0 { // something nearer may be met, so look for what may not
 			bound = max(best, min(f.strict, least))
 		}
 		if math.Abs(o.z-h.z)-h.r-d.largest >= bound {
 			return false
 		}
 		gap := math.Hypot(o.z-h.z, axesApart(h, o)) - h.r - o.r
-		if gap < best || gap == best && o.n < f.nearest.n {
+		if gap < best || gap == best && o.N < f.nearest.N {
 			best, f.nearest = gap, o
 		}
-		if gap < 0 && (h.crossing || o.crossing) {
+		if gap < 0 && (h.Crossing || o.Crossing) {
 			f.met++
 			f.shallow = min(f.shallow, -gap)
 		} else {
@@ -215,7 +156,7 @@ func cross(a, b, c geom.Point) float64 {
 // ends returns the two ends of a hole's axis seen along the bar, from the
 // right, with roll 0 along x.
 func (h *hole) ends() (geom.Point, geom.Point) {
-	turn := h.roll.Rad()
+	turn := h.Roll.Rad()
 	return geom.Point{X: h.from, Y: h.offset}.Turned(turn), geom.Point{X: h.to, Y: h.offset}.Turned(turn)
 }
 
@@ -253,7 +194,10 @@ func (h *hole) toAxis() float64 {
 	left, right := geom.Point{X: h.full, Y: h.offset - h.r}, geom.Point{X: h.full, Y: h.offset + h.r}
 	far := geom.Point{X: h.to, Y: 0}
 	var o geom.Point
-	return min(toSegment(o, tip, left), toSegment(o, tip, right), toSegment(o, left, left.Plus(far, 1)), toSegment(o, right, right.Plus(far, 1)))
+	return min(
+		toSegment(o, tip, left), toSegment(o, left, left.Plus(far, 1)),
+		toSegment(o, tip, right), toSegment(o, right, right.Plus(far, 1)),
+	)
 }
 
 // mouths finds the least margin at the hole's mouths.
@@ -271,8 +215,8 @@ func (d *drilled) mouths(h *hole, f *figures) {
 		add(math.Abs(h.z - t.end))
 	}
 	at := geom.Point{X: h.z, Y: h.offset}
-	for i := range d.round.Facets {
-		c := &d.round.Facets[i]
+	for i := range d.Facets {
+		c := &d.Facets[i]
 		add(math.Abs(h.z - c.From.MM()))
 		add(math.Abs(h.z - c.To.MM()))
 		for _, l := range h.seen.facets[c].near {

@@ -6,25 +6,26 @@ import (
 	"sort"
 
 	"setover/setup/base/geom"
+	"setover/setup/bench/holes"
 	"setover/setup/maker/part"
-	"setover/threads"
+	"setover/setup/plan/outline"
 )
 
 // piece is a stretch of the outside without a break in it: the radius runs
 // straight from r1 at z1 to r2 at z2. In facets r is the apothem.
 type piece struct {
 	z1, z2, r1, r2 float64
-	facets         *part.Facets
+	facets         *outline.Facets
 }
 
 // body is a turned part as walls are measured on it.
 type body struct {
+	*outline.Outline
 	length    float64
 	pieces    []piece // left to right
 	shoulders []float64
 	threads   []threaded // outside
 	bores     []bore
-	round     *part.Round
 }
 
 // threaded is a stretch with an outside thread on it.
@@ -34,148 +35,90 @@ type threaded struct {
 	name     string
 }
 
-// bore is an axial bore: its range along z with the point, its radius, and
-// the z where the point or the flat bottom ends. A thread in it is a bore of
-// its major diameter with a flat bottom.
+// bore is an axial bore: its range along z with the point, and its radius. A
+// thread in it is a bore of its major diameter with a flat bottom.
 type bore struct {
 	from, to, r float64
 	left        bool
 	thread      string
 }
 
-// pointTan is how much radius a 118 deg point loses per length.
-var pointTan = math.Tan(59 * math.Pi / 180)
+// pointTan is how much radius a drill's point loses per length.
+var pointTan = holes.TwistPoint.Half().Tan()
 
-// newBody reads the part. It fails on a thread whose designation is not one.
-func newBody(r *part.Round) (*body, error) {
-	b := &body{length: r.Length().MM(), round: r}
-	b.pieces = b.profile()
-	if err := b.cutThreads(); err != nil {
-		return nil, err
+func newBody(o *outline.Outline) *body {
+	b := &body{Outline: o, length: o.Length.MM()}
+	for i := range o.Stretches {
+		b.pieces = append(b.pieces, pieces(&o.Stretches[i])...)
 	}
-	b.cutFacets()
-	for _, o := range r.Bores {
-		rad, depth := o.Dia.MM()/2, o.Depth.MM()
-		to := depth + rad/pointTan
+	for _, s := range o.Shoulders {
+		b.shoulders = append(b.shoulders, s.Z.MM())
+	}
+	for _, t := range o.Threads {
+		from, to, left := t.Span.From.MM(), t.Span.To.MM(), t.From == part.Left
+		name := t.Designation.String()
 		switch {
-		case o.Through:
-			b.bores = append(b.bores, bore{0, b.length, rad, true, ""})
-		case o.From == part.Right:
-			b.bores = append(b.bores, bore{b.length - to, b.length, rad, false, ""})
+		case t.Inside:
+			b.bores = append(b.bores, bore{from, to, t.Designation.Sizes().MajorInternal.MM() / 2, left, name})
+		case left:
+			b.threads = append(b.threads, threaded{from, to, to, name})
 		default:
-			b.bores = append(b.bores, bore{0, to, rad, true, ""})
+			b.threads = append(b.threads, threaded{from, to, from, name})
 		}
 	}
-	return b, nil
+	for _, o := range o.Bores {
+		from, to := min(o.Span.From.MM(), o.Tip.MM()), max(o.Span.To.MM(), o.Tip.MM())
+		b.bores = append(b.bores, bore{from, to, o.Dia.MM() / 2, o.From == part.Left, ""})
+	}
+	return b
 }
 
-// profile returns the outside as it is turned, arcs followed by chords.
-func (b *body) profile() []piece {
-	var list []piece
-	stations := b.round.Profile
-	for i := 1; i < len(stations); i++ {
-		p, s := stations[i-1], stations[i]
-		z1, z2 := p.Z.MM(), s.Z.MM()
-		if z1 == z2 {
-			b.shoulders = append(b.shoulders, z1)
-			continue
-		}
-		list = append(list, piece{z1, z2, p.Dia.MM() / 2, s.Dia.MM() / 2, nil})
+// pieces returns a stretch as it is left: an arc followed by chords, turned down
+// to the root of an outside thread, a flat's distance from the axis in facets.
+func pieces(s *outline.Stretch) []piece {
+	list := []piece{{s.From.MM(), s.To.MM(), s.Left.Drawn.MM() / 2, s.Right.Drawn.MM() / 2, s.Facets}}
+	if s.Arc != nil {
+		list = list[0].follow(s.Arc)
 	}
-	for _, a := range b.round.Arcs {
-		from, to := a.From.MM(), a.To.MM()
-		chain := arcPieces(from, to, radiusAt(list, from, true), radiusAt(list, to, false), a.Radius.MM(), a.Out)
-		list = append(append(clip(list, 0, from), chain...), clip(list, to, b.length)...)
+	if s.Thread != nil {
+		whole, root := list, s.Thread.Designation.Sizes().MinorExternal.MM()/2
+		list = nil
+		for _, p := range whole {
+			list = append(list, p.under(root)...)
+		}
+	}
+	if f := s.Facets; f != nil && f.Corners {
+		k := math.Cos(math.Pi / float64(f.Sides))
+		for i := range list {
+			list[i].r1, list[i].r2 = list[i].r1*k, list[i].r2*k
+		}
 	}
 	return list
 }
 
-// clip returns the pieces between two places.
-func clip(list []piece, from, to float64) []piece {
-	var out []piece
-	for _, p := range list {
-		z1, z2 := max(p.z1, from), min(p.z2, to)
-		if z1 < z2 {
-			out = append(out, piece{z1, z2, p.at(z1), p.at(z2), p.facets})
+// follow replaces a piece by chords of an arc through its ends, no further than
+// 1e-6 mm from it: a chord c leaves an arc of the radius R by c²/(8·R).
+func (p piece) follow(arc *outline.Arc) []piece {
+	radius := arc.Radius.MM()
+	a1, a2 := math.Atan2(p.r1-arc.R, p.z1-arc.Z), math.Atan2(p.r2-arc.R, p.z2-arc.Z)
+	turn := math.Remainder(a2-a1, 2*math.Pi)
+	n := int(math.Ceil(math.Abs(turn) * radius / math.Sqrt(8*radius*1e-6)))
+	list := make([]piece, 0, n)
+	z, r := p.z1, p.r1
+	for i := 1; i <= n; i++ {
+		sin, cos := math.Sincos(a1 + turn*float64(i)/float64(n))
+		next := piece{z, arc.Z + radius*cos, r, arc.R + radius*sin, p.facets}
+		if i == n {
+			next.z2, next.r2 = p.z2, p.r2
 		}
+		list = append(list, next)
+		z, r = next.z2, next.r2
 	}
-	return out
+	return list
 }
 
 // at returns a piece's radius at z.
 func (p piece) at(z float64) float64 { return p.r1 + (p.r2-p.r1)*(z-p.z1)/(p.z2-p.z1) }
-
-// radiusAt returns the radius at z; at a shoulder that to the right of it or
-// to the left.
-func radiusAt(list []piece, z float64, right bool) float64 {
-	for _, p := range list {
-		if p.z1 <= z && z < p.z2 && right || p.z1 < z && z <= p.z2 && !right {
-			return p.at(z)
-		}
-	}
-	return 0
-}
-
-// arcPieces follows an arc from (z1, r1) to (z2, r2) by chords no further than
-// 1e-6 mm from it: a chord c leaves an arc of the radius R by c²/(8·R).
-func arcPieces(z1, z2, r1, r2, radius float64, out bool) []piece {
-	mz, mr := (z1+z2)/2, (r1+r2)/2
-	chord := math.Hypot(z2-z1, r2-r1)
-	h := math.Sqrt(max(0, radius*radius-chord*chord/4))
-	// The centre stands below the chord's middle when the arc bulges out.
-	nz, nr := (r2-r1)/chord, -(z2-z1)/chord
-	if !out {
-		nz, nr = -nz, -nr
-	}
-	cz, cr := mz+h*nz, mr+h*nr
-	a1, a2 := math.Atan2(r1-cr, z1-cz), math.Atan2(r2-cr, z2-cz)
-	turn := math.Remainder(a2-a1, 2*math.Pi)
-	n := int(math.Ceil(math.Abs(turn) * radius / math.Sqrt(8*radius*1e-6)))
-	list := make([]piece, 0, n)
-	z, r := z1, r1
-	for i := 1; i <= n; i++ {
-		a := a1 + turn*float64(i)/float64(n)
-		nextZ, nextR := cz+radius*math.Cos(a), cr+radius*math.Sin(a)
-		if i == n {
-			nextZ, nextR = z2, r2
-		}
-		list = append(list, piece{z, nextZ, r, nextR, nil})
-		z, r = nextZ, nextR
-	}
-	return list
-}
-
-// cutThreads turns the outside down to the roots of its threads, and enters
-// the inside ones as bores.
-func (b *body) cutThreads() error {
-	for _, t := range b.round.Threads {
-		d, err := threads.Parse(t.Spec)
-		if err != nil {
-			return placed(err, t.At)
-		}
-		size, l := d.Sizes(), t.Length.MM()
-		from, to := 0.0, l
-		if t.From == part.Right {
-			from, to = b.length-l, b.length
-		}
-		if t.Inside {
-			b.bores = append(b.bores, bore{from, to, size.MajorInternal.MM() / 2, t.From == part.Left, d.String()})
-			continue
-		}
-		end := to
-		if t.From == part.Right {
-			end = from
-		}
-		b.threads = append(b.threads, threaded{from, to, end, d.String()})
-		root := size.MinorExternal.MM() / 2
-		list := clip(b.pieces, 0, from)
-		for _, p := range clip(b.pieces, from, to) {
-			list = append(list, p.under(root)...)
-		}
-		b.pieces = append(list, clip(b.pieces, to, b.length)...)
-	}
-	return nil
-}
 
 // under returns a piece cut down to a radius where it is above it.
 func (p piece) under(most float64) []piece {
@@ -195,27 +138,9 @@ func (p piece) under(most float64) []piece {
 	return []piece{first, second}
 }
 
-// cutFacets marks the pieces that lie in facets, their radius made an apothem.
-func (b *body) cutFacets() {
-	for i := range b.round.Facets {
-		f := &b.round.Facets[i]
-		from, to := f.From.MM(), f.To.MM()
-		list := clip(b.pieces, 0, from)
-		for _, p := range clip(b.pieces, from, to) {
-			p.facets = f
-			if f.Corners {
-				k := math.Cos(math.Pi / float64(f.Sides))
-				p.r1, p.r2 = p.r1*k, p.r2*k
-			}
-			list = append(list, p)
-		}
-		b.pieces = append(list, clip(b.pieces, to, b.length)...)
-	}
-}
-
 // extent returns how far facets reach in a direction, times the apothem:
 // 1/cos(d) with d the angle to the nearest flat's normal.
-func extent(f *part.Facets, roll float64) float64 {
+func extent(f *outline.Facets, roll float64) float64 {
 	step := 360 / float64(f.Sides)
 	d := math.Remainder(roll-f.Roll.Deg(), step)
 	return 1 / math.Cos(d*math.Pi/180)
@@ -225,7 +150,7 @@ func extent(f *part.Facets, roll float64) float64 {
 // that have it.
 type view struct {
 	up, down line // outlines toward roll + 90 and roll - 90
-	facets   map[*part.Facets]*faceted
+	facets   map[*outline.Facets]*faceted
 }
 
 // faceted is one facet item in a view.
@@ -237,9 +162,9 @@ type faceted struct {
 
 // view returns the part as it is seen along a roll.
 func (b *body) view(roll float64) *view {
-	v := &view{facets: map[*part.Facets]*faceted{}}
-	for i := range b.round.Facets {
-		f := &b.round.Facets[i]
+	v := &view{facets: map[*outline.Facets]*faceted{}}
+	for i := range b.Facets {
+		f := &b.Facets[i]
 		s := &faceted{up: extent(f, roll+90), down: extent(f, roll-90)}
 		step := 360 / float64(f.Sides)
 		for k := range f.Sides {
@@ -392,7 +317,7 @@ func (v *view) chord(p *piece, r, offset float64) (from, to float64, ok bool) {
 
 // corner returns the lines of one facet corner seen along a hole's roll: z
 // and the distance beside the bar's axis, toward roll + 90.
-func (b *body) corner(f *part.Facets, corner, roll float64) line {
+func (b *body) corner(f *outline.Facets, corner, roll float64) line {
 	k := math.Sin((corner-roll)*math.Pi/180) / math.Cos(math.Pi/float64(f.Sides))
 	var list line
 	for _, p := range b.pieces {

@@ -28,18 +28,18 @@ const grains = 100
 // be written as they are printed. A wall cannot grow faster than the hole is
 // moved, so where one is short by s no place nearer than s needs to be looked
 // at: the search strides on by what is short, and finds the nearest.
-func (d *drilled) remedy(rule rule, h *hole, f figures, before []Wall, wall Wall, t *Thin) {
+func (d *drilled) remedy(rule rule, h *hole, f figures, before []lack, wall Wall, t *Thin) {
 	best := math.MaxInt
 	try := func(change Change, way, most int, make func(steps int) hole) {
 		for n, looks := 1, 0; n <= min(most, best-1) && looks < looksEach && d.looks < looksAll; looks++ {
 			d.looks++
 			c := make(n)
-			short := d.lacks(rule, &c, f, before, wall, change, float64(way))
+			short := d.falls(rule, &c, f, before, wall, change, float64(way))
 			if short <= 0 {
 				best, t.Change = n, change
-				t.To, t.By = units.FromFloat(c.z), units.FromFloat(c.z).Minus(h.at)
+				t.To, t.By = units.FromFloat(c.z), units.FromFloat(c.z).Minus(h.Z)
 				if change == Smaller {
-					t.To, t.By = units.FromFloat(2*c.r), units.FromFloat(2*c.r).Minus(h.dia)
+					t.To, t.By = units.FromFloat(2*c.r), units.FromFloat(2*c.r).Minus(h.Dia)
 				}
 				return
 			}
@@ -69,26 +69,26 @@ func (d *drilled) remedy(rule rule, h *hole, f figures, before []Wall, wall Wall
 	}
 }
 
-// lacks returns how far a changed hole still is from having its wall restored,
+// falls returns how far a changed hole still is from having its wall restored,
 // 0 when it is: the most any wall that stands in the way is short by.
-func (d *drilled) lacks(rule rule, c *hole, f figures, before []Wall, wall Wall, change Change, way float64) float64 {
+func (d *drilled) falls(rule rule, c *hole, f figures, before []lack, wall Wall, change Change, way float64) float64 {
 	if d.set(c) != nil {
 		return 1.0 / grains
 	}
 	least := rule.least(2 * c.r)
 	after := d.measure(c, least)
-	short, values, _ := after.short(c, least)
 	need := 0.0
 	want := func(w Wall, v float64) {
-		lack := least - v
+		by := least - v
 		if w == Bore && change == Move {
-			lack = min(lack, d.breaks(c, way)) // it jumps where the hole comes past a bore's end
+			by = min(by, d.breaks(c, way)) // it jumps where the hole comes past a bore's end
 		}
-		need = max(need, lack, 1.0/grains)
+		need = max(need, by, 1.0/grains)
 	}
-	for i, w := range short {
-		if w == wall || !slices.Contains(before, w) {
-			want(w, values[i])
+	for _, l := range after.lacks(c, least) {
+		known := slices.ContainsFunc(before, func(b lack) bool { return b.wall == l.wall })
+		if l.wall == wall || !known {
+			want(l.wall, l.is)
 		}
 	}
 	if after.met > f.met { // into a hole it may meet, but did not

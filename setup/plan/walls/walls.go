@@ -1,15 +1,18 @@
 package walls
 
 import (
-	"fmt"
 	"math"
+	"slices"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
 	"setover/setup/book/materials"
 	"setover/setup/maker/part"
 	"setover/setup/page/sheet"
+	"setover/setup/plan/outline"
 )
 
 // MaxHoles bounds the holes of a part.
@@ -30,16 +33,16 @@ type Input struct {
 // Conservative says that a blind hole's end was taken round, which makes Next
 // come out small.
 type Hole struct {
-	N            int           `json:"n"`
-	At           units.Length  `json:"at_mm"`
-	Dia          units.Length  `json:"dia_mm"`
-	Roll         units.Angle   `json:"roll_deg"`
-	Side         units.Length  `json:"side_wall_mm"`
-	HoleToWidth  units.Number  `json:"hole_to_width"`
-	End          units.Length  `json:"end_wall_mm"`
-	Next         *units.Length `json:"next_hole_mm"`
-	Bore         *units.Length `json:"bore_wall_mm"`
-	Mouth        *units.Length `json:"mouth_margin_mm"`
+	N            int           `json:"n" show:"hole"`
+	At           units.Length  `json:"at_mm" show:"at"`
+	Dia          units.Length  `json:"dia_mm" show:"dia"`
+	Roll         units.Angle   `json:"roll_deg" show:"roll"`
+	Side         units.Length  `json:"side_wall_mm" show:"side" as:"down"`
+	HoleToWidth  units.Number  `json:"hole_to_width" show:"hole/width" as:"3"`
+	End          units.Length  `json:"end_wall_mm" show:"end" as:"down"`
+	Next         *units.Length `json:"next_hole_mm" show:"next" as:"down"`
+	Bore         *units.Length `json:"bore_wall_mm" show:"bore" as:"down"`
+	Mouth        *units.Length `json:"mouth_margin_mm" show:"mouth" as:"down"`
 	Conservative bool          `json:"conservative"`
 }
 
@@ -80,12 +83,10 @@ const (
 // Result is the walls of every cross hole of a part.
 type Result struct {
 	Inputs  Input         `json:"inputs"`
-	MinWall *units.Length `json:"min_wall_mm"` // as written; nil for the default
+	MinWall *units.Length `json:"min_wall_mm" show:"least wall" note:"as the part file says"` // nil for the default
 	Holes   []Hole        `json:"holes"`
 	Thin    []Thin        `json:"thin"`
 	sheet.Remarks
-
-	fails problem.List
 }
 
 // rule says how thick a wall has to be: as written, or the default for the
@@ -129,7 +130,8 @@ func (r rule) least(dia float64) float64 {
 // mouth is held to the least wall only while it is above 0.
 func Check(in Input) (Result, error) {
 	if in.Part == nil || in.Part.Round == nil {
-		return Result{}, problem.New(problem.Impossible, "PART", in.Name, "is not a turned part: walls are those of holes across a bar")
+		return Result{}, problem.New(problem.Impossible, "PART", say.Plain(in.Name),
+			"is not a turned part: walls are those of holes across a bar")
 	}
 	d, rule, list, err := in.prepare()
 	if err != nil {
@@ -143,7 +145,7 @@ func Check(in Input) (Result, error) {
 		r.judge(d, rule, h, f)
 	}
 	if d.looks >= looksAll {
-		r.Warnings.Add("many-thin", "so many walls are thin that changes were looked for at the first of them only")
+		r.Warn("many-thin", "so many walls are thin that changes were looked for at the first of them only")
 	}
 	r.Caution(cautions.VBlocks, cautions.EyeProtection, cautions.Manual)
 	return r, nil
@@ -151,46 +153,38 @@ func Check(in Input) (Result, error) {
 
 // prepare reads the part into what walls are measured on.
 func (in Input) prepare() (*drilled, rule, []hole, error) {
-	var bad problem.List
+	var bad check.List
 	round := *in.Part.Round
-	for _, o := range []struct {
-		key string
-		l   *units.Length
-	}{{"bar", in.Bar}, {"countersink", in.Countersink}} {
-		if o.l != nil && o.l.Sign() <= 0 {
-			bad.Add(problem.New(problem.OutOfRange, o.key, o.l, "must be above 0"))
-		}
-	}
-	if in.Bar != nil && in.Bar.Less(round.Largest()) {
-		bad.Add(problem.New(problem.Impossible, "bar", in.Bar, fmt.Sprintf("smaller than the part, %v", round.Largest())))
-	}
+	bad.Above0("bar", in.Bar)
+	bad.Above0("countersink", in.Countersink)
 	if in.Bar != nil {
+		if in.Bar.Less(round.Largest()) {
+			bad.Add(problem.New(problem.Impossible, "bar", in.Bar, "smaller than the part, ", round.Largest()))
+		}
 		round.Profile = []part.Station{{Dia: *in.Bar}, {Z: round.Length(), Dia: *in.Bar}}
 		round.Arcs, round.Facets, round.Threads = nil, nil, nil
 	}
 	material, err := materials.Find(in.Part.Material)
-	if err != nil {
-		bad.Add(placed(err, in.Part.MaterialAt))
-	}
-	list, err := expand(&round)
+	bad.AddAt(in.Part.MaterialAt, err)
+	o, err := outline.New(&round)
 	bad.Add(err)
-	if len(list) > MaxHoles {
-		bad.Add(problem.New(problem.TooLarge, "rows", len(list), fmt.Sprintf("more than %d holes", MaxHoles)))
+	if err == nil && len(o.Holes) > MaxHoles {
+		bad.Add(problem.New(problem.TooLarge, "rows", len(o.Holes), "more than ", MaxHoles, " holes"))
 	}
-	b, err := newBody(&round)
-	bad.Add(err)
-	if len(bad) > 0 {
-		return nil, rule{}, nil, bad
+	if bad.Err() != nil {
+		return nil, rule{}, nil, bad.Err()
 	}
+	b := newBody(o)
 	views := map[float64]*view{}
+	list := make([]hole, len(o.Holes))
 	for i := range list {
-		h := &list[i]
-		roll := h.roll.Deg()
+		h := &o.Holes[i]
+		roll := h.Roll.Deg()
 		if views[roll] == nil {
 			views[roll] = b.view(roll)
 		}
-		h.seen = views[roll]
-		bad.Add(b.set(h))
+		list[i] = hole{Hole: h, z: h.Z.MM(), r: h.Dia.MM() / 2, offset: h.Offset.MM(), seen: views[roll]}
+		bad.Add(b.set(&list[i]))
 	}
 	d := newDrilled(b, list)
 	if in.Countersink != nil {
@@ -201,137 +195,110 @@ func (in Input) prepare() (*drilled, rule, []hole, error) {
 
 // hole returns the figures as they are handed out.
 func (f figures) hole(h *hole) Hole {
-	out := Hole{
-		N: h.n, At: h.at, Dia: h.dia, Roll: h.roll,
+	exists := func(v float64) *units.Length {
+		if math.IsNaN(v) {
+			return nil
+		}
+		l := units.FromFloat(v)
+		return &l
+	}
+	return Hole{
+		N: h.N, At: h.Z, Dia: h.Dia, Roll: h.Roll,
 		Side: units.FromFloat(f.side), HoleToWidth: units.Number(f.toWidth), End: units.FromFloat(f.end),
+		Next: exists(f.next), Bore: exists(f.bore), Mouth: exists(f.mouth),
 		Conservative: h.blind() || f.nearest != nil && f.nearest.blind(),
 	}
-	for _, x := range []struct {
-		to *(*units.Length)
-		v  float64
-	}{{&out.Next, f.next}, {&out.Bore, f.bore}, {&out.Mouth, f.mouth}} {
-		if !math.IsNaN(x.v) {
-			l := units.FromFloat(x.v)
-			*x.to = &l
-		}
-	}
-	return out
 }
 
 // tiny is what a wall may be under its least by rounding.
 const tiny = 1e-9
 
-// short returns the walls of a hole that are under the least, and how thick
-// each is. bad tells those that are a no whatever was written.
-func (f *figures) short(h *hole, least float64) (list []Wall, values []float64, bad []bool) {
-	add := func(w Wall, v float64, never bool) {
-		list, values, bad = append(list, w), append(values, v), append(bad, never)
-	}
-	for _, x := range []struct {
-		wall Wall
-		v    float64
-	}{{Side, f.side}, {End, f.end}, {Next, f.strict}} {
-		if x.v < least-tiny {
-			add(x.wall, x.v, x.v < -tiny)
+// lack is a wall that is under the least, and how thick it is. never says that
+// it is a no whatever was written.
+type lack struct {
+	wall  Wall
+	is    float64
+	never bool
+}
+
+// lacks returns the walls of a hole that are under the least.
+func (f *figures) lacks(h *hole, least float64) []lack {
+	var list []lack
+	for _, x := range []lack{{wall: Side, is: f.side}, {wall: End, is: f.end}, {wall: Next, is: f.strict}} {
+		if x.is < least-tiny {
+			x.never = x.is < -tiny
+			list = append(list, x)
 		}
 	}
 	switch {
 	case math.IsNaN(f.bore) || f.bore >= least-tiny:
 	case f.bore > 0:
-		add(Bore, f.bore, false)
-	case h.missBore:
-		add(Bore, f.bore, true)
+		list = append(list, lack{Bore, f.bore, false})
+	case h.MissBore:
+		list = append(list, lack{Bore, f.bore, true})
 	}
 	if f.mouth > 0 && f.mouth < least-tiny {
-		add(Mouth, f.mouth, false)
+		list = append(list, lack{Mouth, f.mouth, false})
 	}
-	return list, values, bad
+	return list
 }
 
 // judge adds what is wrong with a hole to the result.
 func (r *Result) judge(d *drilled, rule rule, h *hole, f figures) {
 	least := rule.least(2 * h.r)
-	list, values, bad := f.short(h, least)
-	for i, wall := range list {
-		t := Thin{N: h.n, Wall: wall, Value: units.FromFloat(values[i]), Least: units.FromFloat(least)}
-		d.remedy(rule, h, f, list, wall, &t)
+	found := say.Of("hole ", h.N)
+	before := f.lacks(h, least)
+	for _, l := range before {
+		t := Thin{N: h.N, Wall: l.wall, Value: units.FromFloat(l.is), Least: units.FromFloat(least)}
+		d.remedy(rule, h, f, before, l.wall, &t)
 		r.Thin = append(r.Thin, t)
-		found := fmt.Sprintf("hole %d", h.n)
-		want := fmt.Sprintf("the %s is %s mm", wall, t.Value.Fixed(units.MM, 3, units.Nearest))
+		want := say.Of("the ", string(l.wall), " is ", t.Value.Down())
 		switch {
-		case bad[i]:
+		case l.never:
 			want += ", under 0"
 		case rule.written != nil:
-			want += fmt.Sprintf(", under the %v that is written", rule.written)
+			want = say.Of(want, ", under the ", rule.written, " that is written")
 		default:
-			r.Warnings.Add("wall-thin", fmt.Sprintf("%s: %s, under the usual %s mm%s", found, want, t.Least.Fixed(units.MM, 3, units.Nearest), t.advice()))
+			r.Warn("wall-thin", found, ": ", want, ", under the usual ", t.Least, t.advice())
 			continue
 		}
-		r.fails.Add(problem.New(problem.WallTooThin, "holes", found, want+t.advice()).In(h.place))
+		r.No(problem.New(problem.WallTooThin, "holes", found, want, t.advice()).In(h.At))
 	}
-	if f.thread != "" && !h.throughThread {
-		r.fails.Add(problem.New(problem.WallTooThin, "through_thread", fmt.Sprintf("hole %d", h.n),
-			fmt.Sprintf("runs through the thread %s: write through_thread: ok if that is meant", f.thread)).In(h.place))
+	if f.thread != "" && !h.ThroughThread {
+		r.No(problem.New(problem.WallTooThin, "through_thread", found,
+			"runs through the thread ", f.thread, ": write through_thread: ok if that is meant").In(h.At))
 	}
 }
 
 // advice says what restores a wall.
-func (t Thin) advice() string {
+func (t Thin) advice() say.Text {
 	switch t.Change {
 	case Smaller:
-		return fmt.Sprintf("; drilling it %s mm restores it", t.To.Fixed(units.MM, 2, units.Down))
+		return say.Of("; drilling it ", t.To.Down(), " restores it")
 	case Move:
 		way := "right"
 		if t.By.Sign() < 0 {
 			way = "left"
 		}
-		return fmt.Sprintf("; moving it %s mm to the %s, to %s, restores it", t.By.Abs().Fixed(units.MM, 2, units.Up), way, t.To.Fixed(units.MM, 2, units.Nearest))
+		return say.Of("; moving it ", t.By.Abs().Up(), " to the ", way, ", to ", t.To, ", restores it")
 	}
 	return "; neither a smaller hole nor moving it along the bar restores it"
 }
 
-// Fails implements sheet.Result.
-func (r Result) Fails() problem.List { return r.fails }
-
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
-	t := sheet.Table{Title: "Walls", Cols: []sheet.Column{
-		{Key: "n", Head: "hole"},
-		{Key: "at_mm", Head: "at"},
-		{Key: "dia_mm", Head: "dia"},
-		{Key: "roll_deg", Head: "roll"},
-		{Key: "side_wall_mm", Head: "side"},
-		{Key: "hole_to_width", Head: "hole/width"},
-		{Key: "end_wall_mm", Head: "end"},
-		{Key: "next_hole_mm", Head: "next"},
-		{Key: "bore_wall_mm", Head: "bore"},
-		{Key: "mouth_margin_mm", Head: "mouth"},
-	}}
-	down := func(l *units.Length) sheet.Value {
-		if l == nil {
-			return nil
-		}
-		return sheet.Down(*l)
-	}
-	round := false
-	for _, h := range r.Holes {
-		round = round || h.Conservative
-		t.Add(sheet.Count(h.N), sheet.Len(h.At), sheet.Len(h.Dia), sheet.Deg(h.Roll), sheet.Down(h.Side), sheet.Num(float64(h.HoleToWidth), 3, ""),
-			sheet.Down(h.End), down(h.Next), down(h.Bore), down(h.Mouth))
-	}
-	s := sheet.Sheet{Title: "Walls of the cross holes", Tables: []sheet.Table{t}, Warnings: r.Warnings, Cautions: r.Cautions}
-	if r.MinWall != nil {
-		s.Facts = append(s.Facts, sheet.Fact{Key: "min_wall_mm", Label: "least wall", Value: sheet.Len(*r.MinWall), Remark: "as the part file says"})
-	}
-	s.Notes = []string{
-		"Of the finished part; negative where material is missing. Rolls are counter-clockwise seen from the right end, 0 is up.",
-		"Side: beside the hole, in the middle of the bar; toward its mouths the wall gets thinner.",
-	}
+	s := sheet.Of(&r, "Walls of the cross holes")
+	s.Figures()
+	s.Table(r.Holes, "Walls")
 	if r.Inputs.Bar != nil {
-		s.Notes[0] = fmt.Sprintf("At drilling time: the bar still parallel, %v. Negative where material is missing.", r.Inputs.Bar)
+		s.Note("At drilling time: the bar still parallel, ", r.Inputs.Bar, ". Negative where material is missing.")
+	} else {
+		s.Note("Of the finished part; negative where material is missing. ",
+			"Rolls are counter-clockwise seen from the right end, 0 is up.")
 	}
-	if round {
-		s.Notes = append(s.Notes, "The ends of blind holes were taken round, so that the wall to the next hole comes out a little small.")
+	s.Note("Side: beside the hole, in the middle of the bar; toward its mouths the wall gets thinner.")
+	if slices.ContainsFunc(r.Holes, func(h Hole) bool { return h.Conservative }) {
+		s.Note("The ends of blind holes were taken round, so that the wall to the next hole comes out a little small.")
 	}
-	return s
+	return *s
 }

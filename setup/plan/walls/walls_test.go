@@ -11,6 +11,7 @@ import (
 
 	"setover/setup/base/problem"
 	"setover/setup/base/published"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/materials"
 	"setover/setup/maker/part"
@@ -56,6 +57,11 @@ func cross(at, dia string, roll float64) part.Hole {
 	return part.Hole{Z: mm(at), Dia: mm(dia), Roll: units.Degrees(roll)}
 }
 
+// with drills holes across a part.
+func with(list ...part.Hole) func(*part.Round) {
+	return func(r *part.Round) { r.Holes = list }
+}
+
 func figure(l *units.Length) string {
 	if l == nil {
 		return "-"
@@ -73,8 +79,8 @@ func TestByHand(t *testing.T) {
 		change func(*part.Round)
 		want   string
 	}{
-		{"a plain bar: 20 - 5, 50 - 5", plain, func(r *part.Round) { r.Holes = []part.Hole{cross("50", "10", 0)} }, "15.0000 45.0000 - - -"},
-		{"in inches", "0in:2in 4in:2in", func(r *part.Round) { r.Holes = []part.Hole{cross("1in", "1/4in", 0)} }, "22.2250 22.2250 - - -"},
+		{"a plain bar: 20 - 5, 50 - 5", plain, with(cross("50", "10", 0)), "15.0000 45.0000 - - -"},
+		{"in inches", "0in:2in 4in:2in", with(cross("1in", "1/4in", 0)), "22.2250 22.2250 - - -"},
 		{"off the axis by 4, either way", plain, func(r *part.Round) {
 			h := cross("50", "10", 0)
 			h.Offset = mm("-4mm")
@@ -85,9 +91,13 @@ func TestByHand(t *testing.T) {
 			h.Offset = mm("18mm")
 			r.Holes = []part.Hole{h}
 		}, "-3.0000 45.0000 - - -"},
-		{"two beside each other", plain, func(r *part.Round) { r.Holes = []part.Hole{cross("40", "10", 0), cross("52", "6", 0)} }, "15.0000 35.0000 4.0000 - -"},
-		{"two that cross on the axis", plain, func(r *part.Round) { r.Holes = []part.Hole{cross("40", "10", 0), cross("40", "6", 90)} }, "15.0000 35.0000 -8.0000 - -"},
-		{"a blind one that stops short of a crossing one: 20 - 8 - 3·cot 59° = 10.1974, less 3 and 5, its end taken round", plain, func(r *part.Round) {
+		{"two beside each other", plain, with(cross("40", "10", 0), cross("52", "6", 0)), "15.0000 35.0000 4.0000 - -"},
+		{
+			"two that cross on the axis", plain, with(cross("40", "10", 0), cross("40", "6", 90)),
+			"15.0000 35.0000 -8.0000 - -",
+		},
+		// 20 - 8 - 3·cot 59° = 10.1974, less 3 and 5, its end taken round
+		{"a blind one that stops short of a crossing one", plain, func(r *part.Round) {
 			h := cross("40", "6", 90)
 			h.Depth = length("8mm")
 			r.Holes = []part.Hole{cross("40", "10", 0), h}
@@ -124,14 +134,16 @@ func TestByHand(t *testing.T) {
 			r.Holes = []part.Hole{cross("10", "4", 0)}
 			r.Threads = []part.Thread{{From: part.Left, Spec: "M16x1.5", Length: mm("20mm")}}
 		}, "5.0798 8.0000 - - 8.0000"},
-		{"a shoulder's corner: 3 along and 5 in from the hole's centre is the root of 34, less 2", "0:10 30:10 30:40 60:40", func(r *part.Round) {
+		// 3 along and 5 in from the hole's centre is the root of 34, less 2
+		{"a shoulder's corner", "0:10 30:10 30:40 60:40", func(r *part.Round) {
 			r.Holes = []part.Hole{cross("33", "4", 0)}
 		}, "3.8310 25.0000 - - 1.0000"},
 		{"square across flats, along a flat's normal: 15 - 2; corners at 15", "0:30 60:30", func(r *part.Round) {
 			r.Holes = []part.Hole{cross("30", "4", 0)}
 			r.Facets = []part.Facets{{Sides: 4, From: mm("0mm"), To: mm("60mm")}}
 		}, "13.0000 28.0000 - - 13.0000"},
-		{"square across flats, along a corner: 15·√2 - 2, and the corner in the middle of the mouth", "0:30 60:30", func(r *part.Round) {
+		// 15·√2 - 2, and the corner in the middle of the mouth
+		{"square across flats, along a corner", "0:30 60:30", func(r *part.Round) {
 			r.Holes = []part.Hole{cross("30", "4", 45)}
 			r.Facets = []part.Facets{{Sides: 4, From: mm("0mm"), To: mm("60mm")}}
 		}, "19.2132 28.0000 - - -2.0000"},
@@ -141,7 +153,7 @@ func TestByHand(t *testing.T) {
 			r.Facets = []part.Facets{{Sides: 6, From: mm("0mm"), To: mm("60mm"), Corners: true}}
 		}, "15.3205 28.0000 - - -2.0000"},
 		// A cone of 1 in 2: the distance to its side is r·cos(atan 0.25) = 15·0.970143.
-		{"a cone", "0:40 40:20", func(r *part.Round) { r.Holes = []part.Hole{cross("20", "4", 0)} }, "12.5521 18.0000 - - -"},
+		{"a cone", "0:40 40:20", with(cross("20", "4", 0)), "12.5521 18.0000 - - -"},
 		// An arc of 50 mm radius over a chord of 60 bulges 50 - 40 = 10 mm: a waist of 20 becomes 10.
 		{"a waist", "0:40 60:40", func(r *part.Round) {
 			r.Holes = []part.Hole{cross("30", "4", 0)}
@@ -152,7 +164,8 @@ func TestByHand(t *testing.T) {
 			r.Arcs = []part.Arc{{From: mm("0mm"), To: mm("60mm"), Radius: mm("50mm"), Out: true}}
 		}, "28.0000 28.0000 - - -"},
 		{"rows come after single holes, roll by roll", plain, func(r *part.Round) {
-			r.Rows = []part.Row{{From: mm("40"), Dias: []units.Length{mm("4")}, Count: 2, Pitch: length("10"), Rolls: []units.Angle{units.Degrees(0)}}}
+			four := []units.Length{mm("4")}
+			r.Rows = []part.Row{{From: mm("40"), Dias: four, Count: 2, Pitch: length("10"), Rolls: []units.Angle{{}}}}
 		}, "18.0000 38.0000 6.0000 - -"},
 	} {
 		r := check(t, turned(tc.points, tc.change))
@@ -166,7 +179,7 @@ func TestByHand(t *testing.T) {
 
 // The hole's diameter over the width there.
 func TestHoleToWidth(t *testing.T) {
-	r := check(t, turned("0:1in 3in:1in", func(r *part.Round) { r.Holes = []part.Hole{cross("1in", "1/4in", 0)} }))
+	r := check(t, turned("0:1in 3in:1in", with(cross("1in", "1/4in", 0))))
 	if r.Holes[0].HoleToWidth != 0.25 {
 		t.Error(r.Holes[0].HoleToWidth)
 	}
@@ -191,7 +204,9 @@ func measured(t testing.TB) []walls.Input {
 					if err != nil {
 						t.Fatal(err)
 					}
-					r.Facets = append(r.Facets, part.Facets{Sides: n, From: mm(f[1]), To: mm(f[2]), Corners: f[3] == "corners", Roll: units.MustAngle(f[4])})
+					r.Facets = append(r.Facets, part.Facets{
+						Sides: n, From: mm(f[1]), To: mm(f[2]), Corners: f[3] == "corners", Roll: units.MustAngle(f[4]),
+					})
 				}
 				for _, w := range strings.Fields(row["bores"]) {
 					f := strings.Split(w, ":")
@@ -222,7 +237,9 @@ func TestAgainstASolidModeller(t *testing.T) {
 		for _, h := range check(t, in).Holes {
 			row := rows[i]
 			i++
-			for key, got := range map[string]*units.Length{"side_mm": &h.Side, "end_mm": &h.End, "next_mm": h.Next, "bore_mm": h.Bore, "mouth_mm": h.Mouth} {
+			for key, got := range map[string]*units.Length{
+				"side_mm": &h.Side, "end_mm": &h.End, "next_mm": h.Next, "bore_mm": h.Bore, "mouth_mm": h.Mouth,
+			} {
 				want := row[key]
 				switch {
 				case want == "" && (key == "bore_mm" || got == nil):
@@ -249,7 +266,9 @@ func TestAgainstASolidModeller(t *testing.T) {
 	if i != len(rows) {
 		t.Errorf("%d holes of %d were compared", i, len(rows))
 	}
-	for key, least := range map[string]int{"side_mm": 500, "end_mm": 500, "next_mm": 200, "bore_mm": 50, "mouth_mm": 300, "next_mm <0": 50, "bore_mm <0": 50} {
+	for key, least := range map[string]int{
+		"side_mm": 500, "end_mm": 500, "next_mm": 200, "bore_mm": 50, "mouth_mm": 300, "next_mm <0": 50, "bore_mm <0": 50,
+	} {
 		if compared[key] < least {
 			t.Errorf("%s was compared %d times only", key, compared[key])
 		}
@@ -263,7 +282,8 @@ func TestSweepAgainstEveryPair(t *testing.T) {
 	for range 40 {
 		in := turned("0:50 120:50", func(r *part.Round) {
 			for range 25 {
-				h := cross(fmt.Sprintf("%d", 5+random.IntN(23)*5), fmt.Sprintf("%d.5", 1+random.IntN(5)), float64(random.IntN(24)*15))
+				at, dia := strconv.Itoa(5+random.IntN(23)*5), fmt.Sprintf("%d.5", 1+random.IntN(5))
+				h := cross(at, dia, float64(random.IntN(24)*15))
 				h.Offset = mm(strconv.Itoa(random.IntN(31) - 15))
 				if random.IntN(3) == 0 {
 					h.Depth = length(strconv.Itoa(2 + random.IntN(12)))
@@ -280,7 +300,7 @@ func TestSweepAgainstEveryPair(t *testing.T) {
 				}
 			}
 			if got := res.Holes[i].Next.MM(); math.Abs(got-best) > 1e-4 {
-				t.Fatalf("hole %d: next %v, every pair gives %v", i+1, got, best)
+				t.Fatalf("hole %d: next %g, every pair gives %g", i+1, got, best)
 			}
 		}
 	}
@@ -331,7 +351,9 @@ func TestChangesRestore(t *testing.T) {
 			r.Facets = []part.Facets{{Sides: 6, From: mm("0"), To: mm("50")}}
 			r.Bores = []part.Bore{{From: part.Left, Dia: mm("5mm"), Depth: mm("20mm")}}
 			for range 6 {
-				h := cross(fmt.Sprintf("%d.%02d", 2+random.IntN(116), random.IntN(100)), fmt.Sprintf("%d.%d", 2+random.IntN(6), random.IntN(10)), float64(random.IntN(12)*30))
+				at := fmt.Sprintf("%d.%02d", 2+random.IntN(116), random.IntN(100))
+				dia := fmt.Sprintf("%d.%d", 2+random.IntN(6), random.IntN(10))
+				h := cross(at, dia, float64(random.IntN(12)*30))
 				h.Offset = mm(strconv.Itoa(random.IntN(9) - 4))
 				h.Crossing, h.MissBore = random.IntN(2) == 0, random.IntN(2) == 0
 				r.Holes = append(r.Holes, h)
@@ -363,7 +385,8 @@ func TestChangesRestore(t *testing.T) {
 					known = known || before.N == left.N && before.Wall == left.Wall
 				}
 				if left.N == thin.N && (left.Wall == thin.Wall || !known) {
-					t.Errorf("hole %d: %s %v: %s to %v leaves the %s at %v", thin.N, thin.Wall, thin.Value, thin.Change, thin.To, left.Wall, left.Value)
+					t.Errorf("hole %d: %s %s: %s to %s leaves the %s at %s", thin.N, thin.Wall, figure(&thin.Value),
+						thin.Change, figure(&thin.To), left.Wall, figure(&left.Value))
 				}
 			}
 			// A hundredth less would not have done.
@@ -387,7 +410,8 @@ func TestChangesRestore(t *testing.T) {
 				spoilt = spoilt || left.N == thin.N
 			}
 			if !spoilt {
-				t.Errorf("hole %d: %s %v: %s to %v goes further than it must", thin.N, thin.Wall, thin.Value, thin.Change, thin.To)
+				t.Errorf("hole %d: %s %s: %s to %s goes further than it must", thin.N, thin.Wall, figure(&thin.Value),
+					thin.Change, figure(&thin.To))
 			}
 		}
 	}
@@ -399,87 +423,108 @@ func TestChangesRestore(t *testing.T) {
 
 // What fails, what only warns, and what is meant.
 func TestVerdicts(t *testing.T) {
-	brass := func(change func(*part.Round)) walls.Input { return turned("0:20 60:20", change) }
 	in := func(material string, change func(*part.Round)) walls.Input {
-		i := brass(change)
+		i := turned("0:20 60:20", change)
 		i.Part.Material = material
 		return i
 	}
-	thread := func(ok bool) walls.Input {
+	brass := func(change func(*part.Round)) walls.Input { return in("free-cutting-brass", change) }
+	meant := func(h part.Hole) part.Hole { h.Crossing, h.MissBore, h.ThroughThread = true, true, true; return h }
+	bored := func(h part.Hole) func(*part.Round) {
+		return func(r *part.Round) {
+			r.Holes = []part.Hole{h}
+			r.Bores = []part.Bore{{From: part.Left, Dia: mm("4mm"), Depth: mm("20mm")}}
+		}
+	}
+	thread := func(h part.Hole) walls.Input {
 		return turned("0:16 40:16", func(r *part.Round) {
-			h := cross("10", "4", 0)
-			h.ThroughThread = ok
 			r.Holes = []part.Hole{h}
 			r.Threads = []part.Thread{{From: part.Left, Spec: "M16x1.5", Length: mm("20mm")}}
 		})
 	}
+	written := func(r *part.Round) {
+		r.MinWall = length("3mm")
+		r.Holes = []part.Hole{cross("7", "10", 0)}
+	}
+	const g10 = "glass-epoxy-laminate"
 	for _, tc := range []struct {
 		name  string
 		in    walls.Input
 		fails string
 		warns string
 	}{
-		{"a written wall fails", brass(func(r *part.Round) {
-			r.MinWall = length("3mm")
-			r.Holes = []part.Hole{cross("7", "10", 0)}
-		}), "holes: hole 1: the end wall is 2.000 mm, under the 3 mm that is written; moving it 1.00 mm to the right, to 8.00, restores it", ""},
 		{
-			"the default only warns", brass(func(r *part.Round) { r.Holes = []part.Hole{cross("6", "10", 0)} }), "",
-			"hole 1: the end wall is 1.000 mm, under the usual 1.500 mm; moving it 0.50 mm to the right, to 6.50, restores it",
+			"a written wall fails", brass(written), "hole 1: the end wall is 2 mm, under the 3 mm that is written; " +
+				"moving it 1 mm to the right, to 8 mm, restores it", "",
 		},
 		{
-			"under 0 fails all the same", brass(func(r *part.Round) { r.Holes = []part.Hole{cross("4.5", "10", 0)} }),
-			"holes: hole 1: the end wall is -0.500 mm, under 0; moving it 2.00 mm to the right, to 6.50, restores it", "",
-		},
-		{"a wall that is thick enough", brass(func(r *part.Round) { r.Holes = []part.Hole{cross("6.5", "10", 0)} }), "", ""},
-		{
-			"laminate: the larger of 2 mm and half the hole", in("glass-epoxy-laminate", func(r *part.Round) { r.Holes = []part.Hole{cross("9.99", "10", 0)} }), "",
-			"hole 1: the end wall is 4.990 mm, under the usual 5.000 mm; drilling it 9.99 mm restores it",
+			"the default only warns", brass(with(cross("6", "10", 0))), "",
+			"hole 1: the end wall is 1 mm, under the usual 1.5 mm; moving it 0.5 mm to the right, to 6.5 mm, restores it",
 		},
 		{
-			"laminate, a small hole", in("glass-epoxy-laminate", func(r *part.Round) { r.Holes = []part.Hole{cross("3.99", "4", 0)} }), "",
-			"hole 1: the end wall is 1.990 mm, under the usual 2.000 mm; moving it 0.01 mm to the right, to 4.00, restores it",
+			"a wall is never said to be thicker than it is", brass(with(cross("6.4996", "10", 0))), "",
+			"hole 1: the end wall is 1.499 mm, under the usual 1.5 mm; drilling it 9.99 mm restores it",
 		},
 		{
-			"wood: the larger of 3 mm and the hole", in("oak", func(r *part.Round) { r.Holes = []part.Hole{cross("20", "5", 0), cross("29.9", "5", 0)} }), "",
-			"hole 1: the wall to the next hole is 4.900 mm, under the usual 5.000 mm; drilling it 4.93 mm restores it\nhole 2: the wall to the next hole is 4.900 mm, under the usual 5.000 mm; drilling it 4.93 mm restores it",
+			"under 0 fails all the same", brass(with(cross("4.5", "10", 0))),
+			"hole 1: the end wall is -0.5 mm, under 0; moving it 2 mm to the right, to 6.5 mm, restores it", "",
+		},
+		{"a wall that is thick enough", brass(with(cross("6.5", "10", 0))), "", ""},
+		{
+			"laminate: the larger of 2 mm and half the hole", in(g10, with(cross("9.99", "10", 0))), "",
+			"hole 1: the end wall is 4.99 mm, under the usual 5 mm; drilling it 9.99 mm restores it",
 		},
 		{
-			"crossing holes fail", brass(func(r *part.Round) { r.Holes = []part.Hole{cross("20", "4", 0), cross("20", "4", 90)} }),
-			"holes: hole 1: the wall to the next hole is -4.000 mm, under 0; moving it 5.50 mm to the right, to 25.50, restores it\nholes: hole 2: the wall to the next hole is -4.000 mm, under 0; moving it 5.50 mm to the right, to 25.50, restores it", "",
+			"laminate, a small hole", in(g10, with(cross("3.99", "4", 0))), "",
+			"hole 1: the end wall is 1.99 mm, under the usual 2 mm; moving it 0.01 mm to the right, to 4 mm, restores it",
 		},
-		{"unless one of them says it is meant", brass(func(r *part.Round) {
-			a := cross("20", "4", 0)
-			a.Crossing = true
-			r.Holes = []part.Hole{a, cross("20", "4", 90)}
-		}), "", ""},
-		{"and then the next wall counts", brass(func(r *part.Round) {
-			a := cross("20", "4", 0)
-			a.Crossing = true
-			r.Holes = []part.Hole{a, cross("20", "4", 90), cross("24.5", "4", 90)}
-		}), "", "hole 1: the wall to the next hole is 0.500 mm, under the usual 1.500 mm; moving it 1.00 mm to the left, to 19.00, restores it\n" +
-			"hole 2: the wall to the next hole is 0.500 mm, under the usual 1.500 mm; moving it 1.00 mm to the left, to 19.00, restores it\n" +
-			"hole 3: the wall to the next hole is 0.500 mm, under the usual 1.500 mm; moving it 1.00 mm to the right, to 25.50, restores it"},
-		{"a bore may be opened", brass(func(r *part.Round) {
-			r.Holes = []part.Hole{cross("10", "4", 0)}
-			r.Bores = []part.Bore{{From: part.Left, Dia: mm("4mm"), Depth: mm("20mm")}}
-		}), "", ""},
-		{"unless it is to be missed", brass(func(r *part.Round) {
-			h := cross("22", "4", 0)
-			h.MissBore = true
-			r.Holes = []part.Hole{h}
-			r.Bores = []part.Bore{{From: part.Left, Dia: mm("4mm"), Depth: mm("20mm")}}
-		}), "holes: hole 1: the wall to the bore is -4.000 mm, under 0; moving it 2.71 mm to the right, to 24.71, restores it", ""},
-		{"a thread is not drilled through", thread(false), "through_thread: hole 1: runs through the thread M16x1.5: write through_thread: ok if that is meant", ""},
-		{"unless that is meant", thread(true), "", ""},
+		{
+			"wood: the larger of 3 mm and the hole", in("oak", with(cross("20", "5", 0), cross("29.9", "5", 0))), "",
+			"hole 1: the wall to the next hole is 4.9 mm, under the usual 5 mm; drilling it 4.93 mm restores it\n" +
+				"hole 2: the wall to the next hole is 4.9 mm, under the usual 5 mm; drilling it 4.93 mm restores it",
+		},
+		{
+			"crossing holes fail", brass(with(cross("20", "4", 0), cross("20", "4", 90))),
+			"hole 1: the wall to the next hole is -4 mm, under 0; " +
+				"moving it 5.5 mm to the right, to 25.5 mm, restores it\n" +
+				"hole 2: the wall to the next hole is -4 mm, under 0; moving it 5.5 mm to the right, to 25.5 mm, restores it", "",
+		},
+		{"unless one of them says it is meant", brass(with(meant(cross("20", "4", 0)), cross("20", "4", 90))), "", ""},
+		{
+			"and then the next wall counts",
+			brass(with(meant(cross("20", "4", 0)), cross("20", "4", 90), cross("24.5", "4", 90))), "",
+			"hole 1: the wall to the next hole is 0.5 mm, under the usual 1.5 mm; " +
+				"moving it 1 mm to the left, to 19 mm, restores it\n" +
+				"hole 2: the wall to the next hole is 0.5 mm, under the usual 1.5 mm; " +
+				"moving it 1 mm to the left, to 19 mm, restores it\n" +
+				"hole 3: the wall to the next hole is 0.5 mm, under the usual 1.5 mm; " +
+				"moving it 1 mm to the right, to 25.5 mm, restores it",
+		},
+		{"a bore may be opened", brass(bored(cross("10", "4", 0))), "", ""},
+		{
+			"unless it is to be missed", brass(bored(meant(cross("22", "4", 0)))),
+			"hole 1: the wall to the bore is -4 mm, under 0; moving it 2.71 mm to the right, to 24.71 mm, restores it", "",
+		},
+		{
+			"a thread is not drilled through", thread(cross("10", "4", 0)),
+			"hole 1: runs through the thread M16x1.5: write through_thread: ok if that is meant", "",
+		},
+		{"unless that is meant", thread(meant(cross("10", "4", 0))), "", ""},
 	} {
 		r := check(t, tc.in)
 		var fails, warns []string
 		for _, p := range r.Fails() {
-			fails = append(fails, p.Error())
+			fails = append(fails, p.Message())
+			key := "holes"
+			if strings.Contains(p.Want, "through_thread") {
+				key = "through_thread"
+			}
+			if p.Code != problem.WallTooThin || p.At.Key != key {
+				t.Errorf("%s: %s at %s", tc.name, p.Code, p.At.Key)
+			}
 		}
 		for _, w := range r.Warnings {
-			warns = append(warns, w.Text)
+			warns = append(warns, say.Text(w.Text).In(say.MM))
 		}
 		if got := strings.Join(fails, "\n"); got != tc.fails {
 			t.Errorf("%s: fails\n%s\nwant\n%s", tc.name, got, tc.fails)
@@ -507,56 +552,86 @@ func TestLeast(t *testing.T) {
 		{materials.Wood, "8mm", "8mm"},
 	} {
 		if got := walls.Least(nil, tc.group, mm(tc.dia)); !got.Equal(mm(tc.want)) {
-			t.Errorf("%s, %s: %v, want %s", tc.group, tc.dia, got, tc.want)
+			t.Errorf("%s, %s: %s, want %s", tc.group, tc.dia, figure(&got), tc.want)
 		}
 		if got := walls.Least(length("0.7mm"), tc.group, mm(tc.dia)); !got.Equal(mm("0.7mm")) {
-			t.Errorf("written: %v", got)
+			t.Errorf("written: %s", figure(&got))
 		}
 	}
 }
 
 // At drilling time the bar is parallel, and a countersink widens the mouths.
 func TestStages(t *testing.T) {
-	in := turned("0:40 40:20 40:40 60:40", func(r *part.Round) { r.Holes = []part.Hole{cross("20", "4", 0)} })
+	in := turned("0:40 40:20 40:40 60:40", with(cross("20", "4", 0)))
 	in.Bar = length("42mm")
 	if h := check(t, in).Holes[0]; figure(&h.Side) != "19.0000" || h.Mouth != nil {
-		t.Errorf("in the bar: side %v, mouth %v", h.Side, h.Mouth)
+		t.Errorf("in the bar: side %s, mouth %s", figure(&h.Side), figure(h.Mouth))
 	}
 	in.Bar, in.Countersink = nil, length("10mm")
 	if h := check(t, in).Holes[0]; figure(h.Mouth) != "15.0000" {
-		t.Errorf("countersunk: mouth %v", h.Mouth)
+		t.Errorf("countersunk: mouth %s", figure(h.Mouth))
 	}
 }
 
 func TestRefusals(t *testing.T) {
 	at := problem.Pos{File: "bob.yaml", Line: 9, Col: 5}
 	change := func(f func(*walls.Input)) walls.Input {
-		in := turned("0:20 60:20", func(r *part.Round) { r.Holes = []part.Hole{cross("20", "4", 0)} })
+		in := turned("0:20 60:20", with(cross("20", "4", 0)))
 		f(&in)
 		return in
 	}
+	round := func(f func(*part.Round)) walls.Input {
+		return change(func(in *walls.Input) { f(in.Part.Round) })
+	}
+	three := part.Row{From: mm("50"), Dias: []units.Length{mm("3")}, Count: 3, At: at}
+	beyond := three
+	beyond.Pitch = length("6")
 	for _, tc := range []struct {
 		in   walls.Input
 		want string
 	}{
-		{walls.Input{Name: "b.yaml", Part: &part.Part{Block: &part.Block{}}}, "PART: b.yaml: is not a turned part: walls are those of holes across a bar"},
-		{change(func(in *walls.Input) { in.Bar, in.Countersink = length("0mm"), length("-1mm") }), "bar: 0 mm: must be above 0\ncountersink: -1 mm: must be above 0\nbar: 0 mm: smaller than the part, 20 mm"},
+		{
+			walls.Input{Name: "b.yaml", Part: &part.Part{Block: &part.Block{}}},
+			"PART: b.yaml: is not a turned part: walls are those of holes across a bar",
+		},
+		{
+			change(func(in *walls.Input) { in.Bar, in.Countersink = length("0mm"), length("-1mm") }),
+			"bar: 0 mm: must be above 0\ncountersink: -1 mm: must be above 0\nbar: 0 mm: smaller than the part, 20 mm",
+		},
 		{change(func(in *walls.Input) { in.Bar = length("19mm") }), "bar: 19 mm: smaller than the part, 20 mm"},
-		{change(func(in *walls.Input) { in.Part.Material, in.Part.MaterialAt = "bras", at }), "bob.yaml:9:5: material: bras: not a material in the table\n  did you mean brass?"},
-		{change(func(in *walls.Input) {
-			in.Part.Round.Threads = []part.Thread{{From: part.Left, Spec: "M8x", Length: mm("5mm"), At: at}}
-		}), "bob.yaml:9:5: thread: M8x: a pitch must follow the x"},
-		{change(func(in *walls.Input) {
-			in.Part.Round.Rows = []part.Row{{From: mm("10"), Dias: []units.Length{mm("3")}, Count: 3, At: at}}
-		}), "bob.yaml:9:5: pitch: needs exactly one of pitch, span and web"},
-		{change(func(in *walls.Input) {
-			in.Part.Round.Rows = []part.Row{{From: mm("50"), Dias: []units.Length{mm("3")}, Count: 3, Pitch: length("6"), At: at}}
-		}), "bob.yaml:9:5: at: 62 mm: hole 4 is beyond the part, which is 60 mm long"},
-		{change(func(in *walls.Input) { in.Part.Round.Holes[0].Offset, in.Part.Round.Holes[0].At = mm("11mm"), at }), "bob.yaml:9:5: offset: 11 mm: hole 1 misses the part at 20 mm"},
-		{change(func(in *walls.Input) {
-			in.Part.Round.Rows = []part.Row{{From: mm("1"), Dias: []units.Length{mm("0.001")}, Count: 10000, Pitch: length("0.001")}}
+		{
+			change(func(in *walls.Input) { in.Part.Material, in.Part.MaterialAt = "bras", at }),
+			"bob.yaml:9:5: material: bras: not a material in the table\n  did you mean brass?",
+		},
+		{
+			round(func(r *part.Round) {
+				r.Threads = []part.Thread{{From: part.Left, Spec: "M8x", Length: mm("5mm"), At: at}}
+				r.Rows = []part.Row{three}
+			}),
+			"bob.yaml:9:5: pitch: needs exactly one of pitch, span and web\n" +
+				"bob.yaml:9:5: spec: M8x: a pitch must follow the x",
+		},
+		{
+			round(func(r *part.Round) { r.Rows = []part.Row{beyond} }),
+			"bob.yaml:9:5: rows: 62 mm: hole 3 of the row lies beyond the part, which is 60 mm long",
+		},
+		{
+			round(func(r *part.Round) { r.Holes[0].Z, r.Holes[0].At = mm("60.1mm"), at }),
+			"bob.yaml:9:5: at: 60.1 mm: hole 1 is beyond the part, which is 60 mm long",
+		},
+		{
+			round(func(r *part.Round) { r.Holes[0].Z = mm("-0.1mm") }),
+			"at: -0.1 mm: hole 1 is beyond the part, which is 60 mm long",
+		},
+		{
+			round(func(r *part.Round) { r.Holes[0].Offset, r.Holes[0].At = mm("11mm"), at }),
+			"bob.yaml:9:5: offset: 11 mm: hole 1 misses the part at 20 mm",
+		},
+		{round(func(r *part.Round) {
+			thousandth := length("0.001")
+			r.Rows = []part.Row{{From: mm("1"), Dias: []units.Length{*thousandth}, Count: 10000, Pitch: thousandth}}
 			for range 90_001 {
-				in.Part.Round.Holes = append(in.Part.Round.Holes, cross("30", "1", 0))
+				r.Holes = append(r.Holes, cross("30", "1", 0))
 			}
 		}), "rows: 100002: more than 100000 holes"},
 	} {
@@ -640,7 +715,7 @@ func ExampleCheck() {
 		panic(err)
 	}
 	for _, h := range r.Holes {
-		fmt.Println("hole", h.N, "side", h.Side, "next", h.Next)
+		fmt.Println(say.Of("hole ", h.N, " side ", h.Side, " next ", h.Next))
 	}
 	// Output:
 	// hole 1 side 12 mm next 4.5 mm
