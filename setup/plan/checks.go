@@ -176,7 +176,7 @@ func (d *draft) thinnestWall(o *op.Op, list []crossHole) {
 			thin = w
 		}
 	}
-	least := walls.Least(d.round.MinWall, d.material.Group, list[0].dia)
+	least := walls.Least(d.round.MinWall, d.material, list[0].dia)
 	o.Set("thinnest wall", sheet.Inline(thin.is, units.Down), fmt.Sprintf("%s of hole %d; at least %s wanted; all of them: setover holes wall", thin.what, thin.n, size(least)))
 }
 

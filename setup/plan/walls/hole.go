@@ -39,7 +39,7 @@ func (b *body) set(h *hole) error {
 	h.from, h.to = from, to
 	if h.blind() {
 		h.full = to - h.Depth.MM()
-		h.from = max(from, h.full-h.r/pointTan)
+		h.from = max(from, h.full-h.r/b.point)
 	}
 	return nil
 }

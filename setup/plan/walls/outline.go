@@ -6,7 +6,7 @@ import (
 	"sort"
 
 	"setover/setup/base/geom"
-	"setover/setup/bench/holes"
+	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/plan/outline"
 )
@@ -26,6 +26,7 @@ type body struct {
 	shoulders []float64
 	threads   []threaded // outside
 	bores     []bore
+	point     float64 // how much radius a drill's point loses per length
 }
 
 // threaded is a stretch with an outside thread on it.
@@ -43,11 +44,8 @@ type bore struct {
 	thread      string
 }
 
-// pointTan is how much radius a drill's point loses per length.
-var pointTan = holes.TwistPoint.Half().Tan()
-
 func newBody(o *outline.Outline) *body {
-	b := &body{Outline: o, length: o.Length.MM()}
+	b := &body{Outline: o, length: o.Length.MM(), point: practice.PointAngle.Angle().Half().Tan()}
 	for i := range o.Stretches {
 		b.pieces = append(b.pieces, pieces(&o.Stretches[i])...)
 	}

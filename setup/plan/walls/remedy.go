@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"setover/setup/base/units"
-	"setover/setup/book/materials"
 )
 
 // The search for changes is bounded, so that a part with thousands of walls
@@ -120,14 +119,4 @@ func (d *drilled) breaks(c *hole, way float64) float64 {
 // stride returns how much smaller a hole must be drilled at least, for each mm
 // that a wall is short by. The wall grows by half of it, and the least wall
 // falls where it depends on the hole.
-func (r rule) stride() float64 {
-	switch {
-	case r.written != nil:
-		return 2
-	case r.group == materials.Laminate || r.group == materials.Plastic:
-		return 1
-	case r.group == materials.Wood:
-		return 1 / 1.5
-	}
-	return 2
-}
+func (r rule) stride() float64 { return 1 / (0.5 + r.part) }

@@ -10,6 +10,7 @@ import (
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
 	"setover/setup/book/materials"
+	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/page/sheet"
 	"setover/setup/plan/outline"
@@ -89,33 +90,31 @@ type Result struct {
 	sheet.Remarks
 }
 
-// rule says how thick a wall has to be: as written, or the default for the
-// material, which may depend on the hole.
+// rule says how thick a wall has to be: at least a length, and at least a part
+// of the hole's diameter.
 type rule struct {
 	written *units.Length
-	group   materials.Group
+	length  float64 // in mm
+	part    float64
 }
+
+// ruleFor returns the rule of a part: as written in its file, or the usual
+// practice for its material where nothing is.
+func ruleFor(written *units.Length, m *materials.Material) rule {
+	if written != nil {
+		return rule{written: written, length: written.MM()}
+	}
+	return rule{length: practice.LeastWall.Length(m).MM(), part: practice.WallOfHole.Number(m)}
+}
+
+// least returns the least wall for a hole of the diameter dia, in mm.
+func (r rule) least(dia float64) float64 { return max(r.length, r.part*dia) }
 
 // Least returns how thick the walls of a hole of the diameter dia have to be:
-// as written in the part file, or the default for the kind of material where
+// as written in the part file, or the usual practice for the material where
 // written is nil.
-func Least(written *units.Length, group materials.Group, dia units.Length) units.Length {
-	return units.FromFloat(rule{written, group}.least(dia.MM()))
-}
-
-// least returns the least wall for a hole of the diameter dia, in mm. The
-// defaults are common practice: metals 1.5 mm; laminates and plastics the
-// larger of 2 mm and half the hole; wood the larger of 3 mm and the hole.
-func (r rule) least(dia float64) float64 {
-	switch {
-	case r.written != nil:
-		return r.written.MM()
-	case r.group == materials.Laminate || r.group == materials.Plastic:
-		return max(2, dia/2)
-	case r.group == materials.Wood:
-		return max(3, dia)
-	}
-	return 1.5
+func Least(written *units.Length, m *materials.Material, dia units.Length) units.Length {
+	return units.FromFloat(ruleFor(written, m).least(dia.MM()))
 }
 
 // Check returns the walls of a turned part's cross holes, as the comments of
@@ -190,7 +189,7 @@ func (in Input) prepare() (*drilled, rule, []hole, error) {
 	if in.Countersink != nil {
 		d.sinkR = in.Countersink.MM() / 2
 	}
-	return d, rule{round.MinWall, material.Group}, list, bad.Err()
+	return d, ruleFor(round.MinWall, material), list, bad.Err()
 }
 
 // hole returns the figures as they are handed out.

@@ -535,26 +535,27 @@ func TestVerdicts(t *testing.T) {
 	}
 }
 
-// WALLS: metals 1.5 mm; laminates the larger of 2 mm and half the hole; wood
-// the larger of 3 mm and the hole (common practice); what is written stands
+// Common practice: metals 1.5 mm; laminates and plastics the larger of 2 mm and
+// half the hole; wood the larger of 3 mm and the hole; what is written stands
 // before all of them.
 func TestLeast(t *testing.T) {
-	for _, tc := range []struct {
-		group     materials.Group
-		dia, want string
-	}{
-		{materials.Steel, "20mm", "1.5mm"},
-		{materials.CopperAlloy, "1mm", "1.5mm"},
-		{materials.Laminate, "3mm", "2mm"},
-		{materials.Laminate, "1/2in", "6.35mm"},
-		{materials.Plastic, "10mm", "5mm"},
-		{materials.Wood, "2mm", "3mm"},
-		{materials.Wood, "8mm", "8mm"},
+	for _, tc := range []struct{ material, dia, want string }{
+		{"low-carbon-steel", "20mm", "1.5"},
+		{"tin-bronze", "1mm", "1.5"},
+		{"glass-epoxy-laminate", "3mm", "2"},
+		{"glass-epoxy-laminate", "1/2in", "6.35"},
+		{"acetal", "10mm", "5"},
+		{"oak", "2mm", "3"},
+		{"oak", "8mm", "8"},
 	} {
-		if got := walls.Least(nil, tc.group, mm(tc.dia)); !got.Equal(mm(tc.want)) {
-			t.Errorf("%s, %s: %s, want %s", tc.group, tc.dia, figure(&got), tc.want)
+		m, err := materials.Find(tc.material)
+		if err != nil {
+			t.Fatal(err)
 		}
-		if got := walls.Least(length("0.7mm"), tc.group, mm(tc.dia)); !got.Equal(mm("0.7mm")) {
+		if got := walls.Least(nil, m, mm(tc.dia)); !got.Equal(mm(tc.want)) {
+			t.Errorf("%s, %s: %s, want %s", tc.material, tc.dia, figure(&got), tc.want)
+		}
+		if got := walls.Least(length("0.7mm"), m, mm(tc.dia)); !got.Equal(mm("0.7mm")) {
 			t.Errorf("written: %s", figure(&got))
 		}
 	}
