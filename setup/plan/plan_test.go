@@ -341,7 +341,7 @@ func TestRemedies(t *testing.T) {
 		},
 		{
 			"a cross hole too near the end", "material: brass\nround:\n  min_wall: 1.5\n  profile: [[0, 20], [40, 20]]\n  holes: [{at: 2, dia: 3}]\n",
-			"moving it 1.00 mm to the right, to 3.00, restores it",
+			"moving it 1 mm to the right, to 3 mm, restores it",
 			"material: brass\nround:\n  min_wall: 1.5\n  profile: [[0, 20], [40, 20]]\n  holes: [{at: 3, dia: 3}]\n", nil,
 		},
 		{
