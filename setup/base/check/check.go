@@ -85,6 +85,20 @@ func (l *List) Above0To(key string, v, most any) {
 	}
 }
 
+// Above refuses what is not above least; of says what that is: "must be above
+// 20 mm, the small end".
+func (l *List) Above(key string, v, least any, of ...any) {
+	x := given(v)
+	if x == nil || compare(x, least) > 0 {
+		return
+	}
+	want := say.Of("must be above ", words(least))
+	if len(of) > 0 {
+		want += ", " + say.Of(of...)
+	}
+	l.Add(problem.New(problem.OutOfRange, key, x, want))
+}
+
 // NotBelow0 refuses what is below 0.
 func (l *List) NotBelow0(key string, v any) {
 	if s, ok := sign(v); ok && s < 0 {

@@ -41,6 +41,12 @@ func TestChecks(t *testing.T) {
 			l.Above0To("c", units.Degrees(180.1), units.Degrees(180))
 			l.Above0To("d", zero, mm("500mm"))
 		}, "c: 180.1 deg: must be above 0 and at most 180 deg\nd: 0 mm: must be above 0 and at most 500 mm"},
+		{"above", func(l *check.List) {
+			l.Above("a", mm("1.0001mm"), mm("1mm"))
+			l.Above("b", none, zero)
+			l.Above("c", mm("1mm"), mm("1mm"), "the ", "pin")
+			l.Above("d", 2, 2.5)
+		}, "c: 1 mm: must be above 1 mm, the pin\nd: 2: must be above 2.5"},
 		{"between", func(l *check.List) {
 			l.Between("a", 1, 1, 100, "passes")
 			l.Between("b", none, zero, mm("5mm"))

@@ -75,6 +75,9 @@ func (r Rounded) words(u Unit) string {
 	return s + " " + u.String()
 }
 
+// Typed implements say.Typed: as it is shown.
+func (r Rounded) Typed() say.Text { return say.Of(r) }
+
 // Words implements say.Quantity: l to the nearest.
 func (l Length) Words() (mm, inch string) { return l.Nearest().Words() }
 
