@@ -1,14 +1,16 @@
 package tapers
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
 	"github.com/shopspring/decimal"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/page/sheet"
 )
 
 // Input is what is known of a taper. Each field is nil when not given; the
@@ -31,15 +33,15 @@ type Input struct {
 // Taper is a taper solved. Large, Small, Length and SlopeLength are nil when
 // only the slope is known.
 type Taper struct {
-	Large       *units.Length `json:"large_mm"`
-	Small       *units.Length `json:"small_mm"`
-	Length      *units.Length `json:"length_mm"`
-	HalfAngle   units.Angle   `json:"half_angle_deg"`
-	Included    units.Angle   `json:"included_angle_deg"`
-	Ratio       units.Number  `json:"ratio"`
-	Percent     units.Number  `json:"percent"`
-	PerFoot     units.Number  `json:"taper_per_foot_in"`
-	SlopeLength *units.Length `json:"slope_length_mm"`
+	HalfAngle   units.Angle   `json:"half_angle_deg" show:"half angle" as:"minutes"`
+	Included    units.Angle   `json:"included_angle_deg" show:"included angle" as:"minutes" note:"from side to side"`
+	Ratio       units.Number  `json:"ratio" show:"one in" as:"4" note:"on the diameter"`
+	Percent     units.Number  `json:"percent" show:"percent" as:"4 %" note:"on the diameter"`
+	PerFoot     units.Number  `json:"taper_per_foot_in" show:"taper per foot" as:"4 in" note:"on the diameter"`
+	Large       *units.Length `json:"large_mm" show:"large diameter"`
+	Small       *units.Length `json:"small_mm" show:"small diameter"`
+	Length      *units.Length `json:"length_mm" show:"length" note:"along the axis"`
+	SlopeLength *units.Length `json:"slope_length_mm" show:"slope length" note:"along the side"`
 }
 
 // End says at which end of the lathe a taper is small.
@@ -51,14 +53,8 @@ const (
 	AtHeadstock End = "headstock"
 )
 
-// Check returns the problem of an end that is neither.
-func (e End) Check() error {
-	if e == AtTailstock || e == AtHeadstock {
-		return nil
-	}
-	return problem.New(problem.Unknown, "small-end", string(e), "not an end of the lathe: write tailstock or headstock").
-		Near([]string{string(AtTailstock), string(AtHeadstock)})
-}
+// Ends are the words for an end.
+var Ends = []End{AtTailstock, AtHeadstock}
 
 // Ratio is a taper on the diameter written M:N, as in 1:20 or 7:24.
 type Ratio struct{ M, N decimal.Decimal }
@@ -106,11 +102,13 @@ func HalfAngle(large, small, length units.Length) (units.Angle, error) {
 
 // PerFoot returns the taper per foot of a half angle, in inches on the
 // diameter: 24·tan a. a is above 0 and below 90 deg.
-func PerFoot(half units.Angle) float64 { return 24 * half.Tan() }
+func PerFoot(half units.Angle) units.Number { return units.Number(24 * half.Tan()) }
 
 // HalfAngleOfPerFoot returns the half angle of a taper per foot in inches on
 // the diameter: atan(tpf/24). tpf is above 0.
-func HalfAngleOfPerFoot(tpf float64) units.Angle { return units.Radians(math.Atan(tpf / 24)) }
+func HalfAngleOfPerFoot(tpf units.Number) units.Angle {
+	return units.Radians(math.Atan(float64(tpf) / 24))
+}
 
 // HalfAngleOfRatio returns the half angle of a taper of M in N on the
 // diameter: atan(M/(2·N)).
@@ -119,61 +117,61 @@ func HalfAngleOfRatio(r Ratio) units.Angle {
 }
 
 func checkSizes(large, small, length *units.Length) error {
-	var list problem.List
-	if large != nil && large.Sign() <= 0 {
-		list.Add(problem.New(problem.OutOfRange, "large", large, "the large diameter must be above 0"))
+	var bad check.List
+	bad.Above0("large", large)
+	bad.NotBelow0("small", small)
+	bad.Above0("length", length)
+	if len(bad.List) == 0 && large != nil && small != nil {
+		bad.Above("large", large, *small, "the small diameter")
 	}
-	if small != nil && small.Sign() < 0 {
-		list.Add(problem.New(problem.OutOfRange, "small", small, "the small diameter cannot be negative"))
-	}
-	if length != nil && length.Sign() <= 0 {
-		list.Add(problem.New(problem.OutOfRange, "length", length, "the length must be above 0"))
-	}
-	if len(list) == 0 && large != nil && small != nil && large.Cmp(*small) <= 0 {
-		want := fmt.Sprintf("the large diameter must be larger than the small one, %v", *small)
-		list.Add(problem.New(problem.OutOfRange, "large", large, want))
-	}
-	return list.Err()
+	return bad.Err()
 }
 
-// slope is one statement of a slope: the flag it came from and its half angle.
+// slope is one statement of a slope: the key it came from (none: the sizes),
+// how it was written and its half angle.
 type slope struct {
-	key, text string
-	half      units.Angle
+	key  string
+	text say.Text
+	half units.Angle
 }
 
 // slopes returns every slope that was stated, or the problems with them.
 func (in Input) slopes() ([]slope, error) {
+	var bad check.List
+	bad.Inside("half-angle", in.HalfAngle, units.Degrees(0), units.Degrees(90))
+	bad.Inside("included", in.Included, units.Degrees(0), units.Degrees(180))
+	bad.Above0("per-foot", in.PerFoot)
+	bad.Above0("percent", in.Percent)
 	var list []slope
-	var bad problem.List
-	angle := func(key string, a *units.Angle, most, part float64) {
-		if a == nil {
-			return
-		}
-		if a.Deg() <= 0 || a.Deg() >= most {
-			bad.Add(problem.New(problem.OutOfRange, key, a, fmt.Sprintf("must be above 0 and below %g deg", most)))
-			return
-		}
-		list = append(list, slope{key, a.String(), a.Times(part)})
+	add := func(key string, half units.Angle, text ...any) {
+		list = append(list, slope{key, say.Of(text...), half})
 	}
-	positive := func(key string, d *units.Number, per float64, unit string) {
-		if d == nil {
-			return
-		}
-		if *d <= 0 {
-			bad.Add(problem.New(problem.OutOfRange, key, *d, "must be above 0"))
-			return
-		}
-		list = append(list, slope{key, fmt.Sprint(*d) + unit, units.Radians(math.Atan(float64(*d) / per))})
+	if a := in.HalfAngle; a != nil {
+		add("half-angle", *a, a)
 	}
-	angle("half-angle", in.HalfAngle, 90, 1)
-	angle("included", in.Included, 180, 0.5)
-	if in.Ratio != nil {
-		list = append(list, slope{"ratio", in.Ratio.String(), HalfAngleOfRatio(*in.Ratio)})
+	if a := in.Included; a != nil {
+		add("included", a.Half(), a)
 	}
-	positive("per-foot", in.PerFoot, 24, " in/ft")
-	positive("percent", in.Percent, 200, " %")
+	if r := in.Ratio; r != nil {
+		add("ratio", HalfAngleOfRatio(*r), r)
+	}
+	if n := in.PerFoot; n != nil {
+		add("per-foot", HalfAngleOfPerFoot(*n), say.Num(float64(*n), 9), " in/ft")
+	}
+	if n := in.Percent; n != nil {
+		add("percent", units.Radians(math.Atan(float64(*n)/200)), say.Num(float64(*n), 9), " %")
+	}
 	return list, bad.Err()
+}
+
+// theSizes names the sizes of a taper in a sentence.
+func theSizes() say.Text {
+	return say.Of(say.Key("large"), ", ", say.Key("small"), " and ", say.Key("length"))
+}
+
+// NeedsSizes returns the problem of something that a slope alone does not give.
+func NeedsSizes(key, what string) problem.Problem {
+	return problem.New(problem.Missing, key, nil, what, " the taper's sizes: two of ", theSizes(), " beside the slope")
 }
 
 // agree is how far two statements of one taper may lie apart on the diameter:
@@ -192,65 +190,54 @@ var agree = units.MustLength("0.005mm")
 // negative.
 func Solve(in Input) (Taper, error) {
 	slopes, err := in.slopes()
-	var list problem.List
-	list.Add(err)
-	list.Add(checkSizes(in.Large, in.Small, in.Length))
-	if len(list) > 0 {
-		return Taper{}, list
+	var bad problem.List
+	bad.Add(err)
+	bad.Add(checkSizes(in.Large, in.Small, in.Length))
+	if len(bad) > 0 {
+		return Taper{}, bad
 	}
 	t := Taper{Large: in.Large, Small: in.Small, Length: in.Length}
-	sizes := 0
-	for _, l := range []*units.Length{in.Large, in.Small, in.Length} {
-		if l != nil {
-			sizes++
+	var given []say.Text
+	for _, o := range []check.Option{
+		check.If("large", in.Large), check.If("small", in.Small), check.If("length", in.Length),
+	} {
+		if o.Given {
+			given = append(given, say.Key(o.Key))
 		}
 	}
+	only := say.Text("")
+	if len(given) > 0 {
+		only = "only " + say.Join(given, " and ")
+	}
 	switch {
-	case sizes == 3:
+	case len(given) == 3:
 		t.HalfAngle, err = HalfAngle(*in.Large, *in.Small, *in.Length)
 		if err != nil {
 			return Taper{}, err
 		}
-		slopes = append([]slope{{"large, small and length", "", t.HalfAngle}}, slopes...)
+		slopes = append([]slope{{half: t.HalfAngle}}, slopes...)
 	case len(slopes) == 0:
-		return Taper{}, in.missing("needs one of --half-angle, --included, --ratio, --per-foot or --percent, or all of --large, --small and --length")
-	case sizes == 1:
-		return Taper{}, in.missing("needs two of --large, --small and --length beside the slope, or the slope alone")
+		return Taper{}, problem.New(problem.Missing, "taper", only, "needs one of ", say.Choice([]say.Text{
+			say.Key("half-angle"), say.Key("included"), say.Key("ratio"), say.Key("per-foot"), say.Key("percent"),
+		}), ", or all of ", theSizes())
+	case len(given) == 1:
+		return Taper{}, problem.New(problem.Missing, "taper", only,
+			"needs two of ", theSizes(), " beside the slope, or the slope alone")
 	default:
 		t.HalfAngle = slopes[0].half
 	}
 	if err := in.consistent(slopes); err != nil {
 		return Taper{}, err
 	}
-	if sizes >= 2 {
+	if len(given) >= 2 {
 		if err := t.fill(); err != nil {
 			return Taper{}, err
 		}
 	}
 	tan := t.HalfAngle.Tan()
 	t.Included = t.HalfAngle.Times(2)
-	t.Ratio, t.Percent, t.PerFoot = units.Number(1/(2*tan)), units.Number(200*tan), units.Number(24*tan)
+	t.Ratio, t.Percent, t.PerFoot = units.Number(1/(2*tan)), units.Number(200*tan), PerFoot(t.HalfAngle)
 	return t, nil
-}
-
-// missing returns the problem of too few facts.
-func (in Input) missing(want string) error {
-	var have []string
-	for _, f := range []struct {
-		name  string
-		given bool
-	}{
-		{"large", in.Large != nil}, {"small", in.Small != nil}, {"length", in.Length != nil},
-	} {
-		if f.given {
-			have = append(have, "--"+f.name)
-		}
-	}
-	found := ""
-	if len(have) > 0 {
-		found = "only " + strings.Join(have, " and ")
-	}
-	return problem.New(problem.Missing, "taper", found, want)
 }
 
 // consistent compares every stated slope with the first.
@@ -259,17 +246,21 @@ func (in Input) consistent(slopes []slope) error {
 	if in.Length != nil {
 		over = *in.Length
 	}
-	var list problem.List
-	for _, s := range slopes[1:] {
-		apart := units.FromFloat(2 * over.MM() * (s.half.Tan() - slopes[0].half.Tan()))
-		if apart.Abs().Cmp(agree) <= 0 {
-			continue
-		}
-		list.Add(problem.New(problem.Contradiction, s.key, s.text, fmt.Sprintf(
-			"contradicts %s: half angle %.4f deg against %.4f deg, %s mm apart on the diameter over %v",
-			slopes[0].key, s.half.Deg(), slopes[0].half.Deg(), apart.Abs().Fixed(units.MM, 3, units.Nearest), over)))
+	first := slopes[0]
+	name := say.Key(first.key)
+	if first.key == "" {
+		name = theSizes()
 	}
-	return list.Err()
+	var bad problem.List
+	for _, s := range slopes[1:] {
+		apart := units.FromFloat(2 * over.MM() * (s.half.Tan() - first.half.Tan())).Abs()
+		if apart.Cmp(agree) > 0 {
+			bad.Add(problem.New(problem.Contradiction, s.key, s.text, "contradicts ", name,
+				": half angle ", say.Num(s.half.Deg(), 4), " deg against ", say.Num(first.half.Deg(), 4), " deg, ",
+				apart, " apart on the diameter over ", over))
+		}
+	}
+	return bad.Err()
 }
 
 // fill computes the missing one of Large, Small and Length from the other two
@@ -278,21 +269,59 @@ func (t *Taper) fill() error {
 	tan := t.HalfAngle.Tan()
 	switch {
 	case t.Length == nil:
-		l := units.FromFloat(t.Large.Minus(*t.Small).MM() / (2 * tan))
-		t.Length = &l
+		t.Length = new(units.FromFloat(t.Large.Minus(*t.Small).MM() / (2 * tan)))
 	case t.Large == nil:
-		d := t.Small.Plus(units.FromFloat(2 * t.Length.MM() * tan))
-		t.Large = &d
+		t.Large = new(t.Small.Plus(units.FromFloat(2 * t.Length.MM() * tan)))
 	case t.Small == nil:
 		d := t.Large.Minus(units.FromFloat(2 * t.Length.MM() * tan))
 		if d.Sign() < 0 {
 			most := units.FromFloat(t.Large.MM() / (2 * tan))
-			return problem.New(problem.Impossible, "length", t.Length, fmt.Sprintf(
-				"the taper comes to a point first: at most %s mm from %v with this slope", most.Fixed(units.MM, 3, units.Down), t.Large))
+			return problem.New(problem.Impossible, "length", t.Length,
+				"the taper comes to a point first: at most ", most.Down(), " from ", t.Large, " with this slope")
 		}
 		t.Small = &d
 	}
-	s := units.FromFloat(t.Length.MM() / t.HalfAngle.Cos())
-	t.SlopeLength = &s
+	t.SlopeLength = new(units.FromFloat(t.Length.MM() / t.HalfAngle.Cos()))
 	return nil
+}
+
+// Solution is the answer to "what taper is this?".
+type Solution struct {
+	Inputs Input `json:"inputs"`
+	Taper
+	sheet.Remarks
+}
+
+// SolveSheet solves a taper and returns it with what was asked.
+func SolveSheet(in Input) (Solution, error) {
+	t, err := Solve(in)
+	return Solution{Inputs: in, Taper: t}, err
+}
+
+// Sheet implements sheet.Result.
+func (s Solution) Sheet() sheet.Sheet {
+	out := sheet.Of(&s, "Taper")
+	s.Explain(out)
+	out.Figures()
+	return *out
+}
+
+// Explain says on the sheet of a result that holds t what the half angle is,
+// and gives the formulas that turn what is known into the taper.
+func (t *Taper) Explain(s *sheet.Sheet) {
+	s.Remark(&t.HalfAngle, "from the axis to the side; what a compound is set to")
+	a := sheet.Let("a", t.HalfAngle.Deg())
+	if t.SlopeLength != nil {
+		t.WorkSlope(s)
+		s.Work("s", "l/cos(a)", t.SlopeLength.MM(), "mm", sheet.Let("l", t.Length.MM()), a)
+	}
+	s.Work("included", "2*a", t.Included.Deg(), "deg", a)
+	s.Work("N", "1/(2*tan(a))", float64(t.Ratio), "", a)
+	s.Work("tpf", "24*tan(a)", float64(t.PerFoot), "in", a)
+}
+
+// WorkSlope gives the formula of the half angle by the sizes, which are known.
+func (t *Taper) WorkSlope(s *sheet.Sheet) {
+	s.Work("a", "atan((D - d)/(2*l))", t.HalfAngle.Deg(), "deg",
+		sheet.Let("D", t.Large.MM()), sheet.Let("d", t.Small.MM()), sheet.Let("l", t.Length.MM()))
 }

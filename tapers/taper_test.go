@@ -50,22 +50,45 @@ var disagree = map[string]string{
 // A taper's slope against the books: taper per foot from sizes, half angle
 // from taper per foot, and the table of tapers and angles.
 func TestPublishedSlopes(t *testing.T) {
+	solve := func(in tapers.Input) tapers.Taper {
+		s, err := tapers.Solve(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s
+	}
 	for _, tc := range []struct {
 		quantity string
 		got      func(e published.Example) float64
 	}{
 		{"tpf", func(e published.Example) float64 {
-			s, err := tapers.Solve(tapers.Input{
-				Large: length(string(e.Arguments[0]) + "in"), Small: length(string(e.Arguments[1]) + "in"), Length: length(string(e.Arguments[2]) + "in"),
-			})
-			if err != nil {
-				t.Fatal(e.Source, err)
-			}
-			return float64(s.PerFoot)
+			in := func(i int) *units.Length { return length(string(e.Arguments[i]) + "in") }
+			return float64(solve(tapers.Input{Large: in(0), Small: in(1), Length: in(2)}).PerFoot)
 		}},
-		{"half_from_tpf", func(e published.Example) float64 { return tapers.HalfAngleOfPerFoot(e.Num(t, 0)).Deg() }},
-		{"incl_from_tpf", func(e published.Example) float64 { return 2 * tapers.HalfAngleOfPerFoot(e.Num(t, 0)).Deg() }},
-		{"tpi_from_incl", func(e published.Example) float64 { return tapers.PerFoot(units.Degrees(e.Num(t, 0)/2)) / 12 }},
+		{
+			"half_from_tpf",
+			func(e published.Example) float64 {
+				return solve(tapers.Input{
+					PerFoot: new(units.Number(e.Num(t, 0))),
+				}).HalfAngle.Deg()
+			},
+		},
+		{
+			"incl_from_tpf",
+			func(e published.Example) float64 {
+				return solve(tapers.Input{
+					PerFoot: new(units.Number(e.Num(t, 0))),
+				}).Included.Deg()
+			},
+		},
+		{
+			"tpi_from_incl",
+			func(e published.Example) float64 {
+				return float64(
+					solve(tapers.Input{Included: new(units.Degrees(e.Num(t, 0)))}).PerFoot,
+				) / 12
+			},
+		},
 	} {
 		for _, e := range published.Examples(t, tc.quantity) {
 			got, want := tc.got(e), string(*e.Published)
@@ -98,9 +121,15 @@ func TestTrapsOfTheTables(t *testing.T) {
 		half string
 		src  string
 	}{
-		{"7/24 is 8.2971 deg, not the 8.1301 of atan(1/7)", tapers.Input{Ratio: ratio("7:24")}, "8.2971", "ISO 7388 shanks, half angle 8° 17' 50\""},
+		{
+			"7/24 is 8.2971 deg, not the 8.1301 of atan(1/7)", tapers.Input{Ratio: ratio("7:24")}, "8.2971",
+			"ISO 7388 shanks, half angle 8° 17' 50\"",
+		},
 		{"12.8 deg is 12°48'", tapers.Input{HalfAngle: angle("12d48m")}, "12.8000", "arithmetic"},
-		{"taper per foot is halved before the arc tangent", tapers.Input{PerFoot: number("0.6")}, "1.4321", "Jarno tapers, 0.6 in per foot"},
+		{
+			"taper per foot is halved before the arc tangent", tapers.Input{PerFoot: number("0.6")}, "1.4321",
+			"Jarno tapers, 0.6 in per foot",
+		},
 	} {
 		s, err := tapers.Solve(tc.in)
 		if err != nil {
@@ -117,7 +146,9 @@ func TestThereAndBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		unit := rapid.SampledFrom([]string{"mm", "in"}).Draw(t, "unit")
 		draw := func(name string, from, to int) *units.Length {
-			return length(fmt.Sprintf("%d.%03d%s", rapid.IntRange(from, to).Draw(t, name), rapid.IntRange(0, 999).Draw(t, name+" thousandths"), unit))
+			return length(fmt.Sprintf(
+				"%d.%03d%s", rapid.IntRange(from, to).Draw(t, name), rapid.IntRange(0, 999).Draw(t, name+" thousandths"), unit,
+			))
 		}
 		small, more, l := draw("small", 0, 20), draw("more", 0, 20), draw("length", 1, 100)
 		if more.Sign() == 0 {
@@ -140,9 +171,11 @@ func TestThereAndBack(t *testing.T) {
 			if err != nil {
 				t.Fatal(name, err)
 			}
-			for _, d := range []units.Length{got.Large.Minus(*want.Large), got.Small.Minus(*want.Small), got.Length.Minus(*want.Length)} {
+			for _, d := range []units.Length{
+				got.Large.Minus(*want.Large), got.Small.Minus(*want.Small), got.Length.Minus(*want.Length),
+			} {
 				if d.Abs().Cmp(units.MustLength("0.000001mm")) > 0 {
-					t.Fatalf("%s: %v off", name, d)
+					t.Fatalf("%s: %v off", name, d.Decimal())
 				}
 			}
 		}
@@ -152,7 +185,10 @@ func TestThereAndBack(t *testing.T) {
 // Half angles in float64 against the arc tangent's series in 200-bit
 // arithmetic: the error stays under the 1e-13 deg that HalfAngle states.
 func TestHalfAngleErrorBound(t *testing.T) {
-	for _, tc := range [][3]string{{"30mm", "20mm", "60mm"}, {"0.475in", "0.369in", "2.125in"}, {"1000mm", "999.999mm", "3000mm"}, {"40mm", "0mm", "100mm"}} {
+	for _, tc := range [][3]string{
+		{"30mm", "20mm", "60mm"}, {"0.475in", "0.369in", "2.125in"}, {"1000mm", "999.999mm", "3000mm"},
+		{"40mm", "0mm", "100mm"},
+	} {
 		large, small, l := units.MustLength(tc[0]), units.MustLength(tc[1]), units.MustLength(tc[2])
 		a, err := tapers.HalfAngle(large, small, l)
 		if err != nil {
@@ -195,28 +231,49 @@ func TestRefusals(t *testing.T) {
 		in   tapers.Input
 		want string
 	}{
-		{tapers.Input{}, "taper: needs one of --half-angle, --included, --ratio, --per-foot or --percent, or all of --large, --small and --length"},
-		{tapers.Input{Large: length("30mm"), Small: length("20mm")}, "taper: only --large and --small: needs one of --half-angle, --included, --ratio, --per-foot or --percent, or all of --large, --small and --length"},
-		{tapers.Input{Large: length("30mm"), HalfAngle: angle("5")}, "taper: only --large: needs two of --large, --small and --length beside the slope, or the slope alone"},
-		{tapers.Input{Large: length("20mm"), Small: length("30mm"), Length: length("60mm")}, "large: 20 mm: the large diameter must be larger than the small one, 30 mm"},
-		{tapers.Input{Large: length("0mm"), Small: length("-1mm"), Length: length("0mm")}, "large: 0 mm: the large diameter must be above 0\nsmall: -1 mm: the small diameter cannot be negative\nlength: 0 mm: the length must be above 0"},
-		{tapers.Input{HalfAngle: angle("90")}, "half-angle: 90 deg: must be above 0 and below 90 deg"},
-		{tapers.Input{Included: angle("180")}, "included: 180 deg: must be above 0 and below 180 deg"},
-		{tapers.Input{HalfAngle: angle("0")}, "half-angle: 0 deg: must be above 0 and below 90 deg"},
+		{
+			tapers.Input{},
+			"taper: needs one of half-angle, included, ratio, per-foot or percent, or all of large, small and length",
+		},
+		{
+			tapers.Input{Large: length("30mm"), Small: length("20mm")},
+			"taper: only large and small: needs one of half-angle, included, ratio, per-foot or percent, or all of large, " +
+				"small and length",
+		},
+		{
+			tapers.Input{Large: length("30mm"), HalfAngle: angle("5")},
+			"taper: only large: needs two of large, small and length beside the slope, or the slope alone",
+		},
+		{
+			tapers.Input{Large: length("20mm"), Small: length("30mm"), Length: length("60mm")},
+			"large: 20 mm: must be above 30 mm, the small diameter",
+		},
+		{
+			tapers.Input{Large: length("0mm"), Small: length("-1mm"), Length: length("0mm")},
+			"large: 0 mm: must be above 0\nsmall: -1 mm: cannot be negative\nlength: 0 mm: must be above 0",
+		},
+		{tapers.Input{HalfAngle: angle("90")}, "half-angle: 90 deg: must be above 0 deg and below 90 deg"},
+		{tapers.Input{Included: angle("180")}, "included: 180 deg: must be above 0 deg and below 180 deg"},
+		{tapers.Input{HalfAngle: angle("0")}, "half-angle: 0 deg: must be above 0 deg and below 90 deg"},
 		{tapers.Input{PerFoot: number("0")}, "per-foot: 0: must be above 0"},
 		{tapers.Input{Percent: number("-1")}, "percent: -1: must be above 0"},
-		{tapers.Input{Large: length("10mm"), Length: length("60mm"), HalfAngle: angle("5")}, "length: 60 mm: the taper comes to a point first: at most 57.150 mm from 10 mm with this slope"},
+		{
+			tapers.Input{Large: length("10mm"), Length: length("60mm"), HalfAngle: angle("5")},
+			"length: 60 mm: the taper comes to a point first: at most 57.15 mm from 10 mm with this slope",
+		},
 		{
 			tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm"), HalfAngle: angle("5")},
-			"half-angle: 5 deg: contradicts large, small and length: half angle 5.0000 deg against 4.7636 deg, 0.499 mm apart on the diameter over 60 mm",
+			"half-angle: 5 deg: contradicts large, small and length: half angle 5 deg against 4.7636 deg, 0.499 mm apart on " +
+				"the diameter over 60 mm",
 		},
 		{
 			tapers.Input{Ratio: ratio("1:20"), Percent: number("6")},
-			"percent: 6 %: contradicts ratio: half angle 1.7184 deg against 1.4321 deg, 1.000 mm apart on the diameter over 100 mm",
+			"percent: 6 %: contradicts ratio: half angle 1.7184 deg against 1.4321 deg, 1 mm apart on the diameter over 100 mm",
 		},
 		{ // 30 - 20.006: more than half a division apart
 			tapers.Input{Large: length("30.006mm"), Small: length("20mm"), Length: length("60mm"), Ratio: ratio("1:6")},
-			"ratio: 1:6: contradicts large, small and length: half angle 4.7636 deg against 4.7665 deg, 0.006 mm apart on the diameter over 60 mm",
+			"ratio: 1:6: contradicts large, small and length: half angle 4.7636 deg against 4.7665 deg, 0.006 mm apart on " +
+				"the diameter over 60 mm",
 		},
 	} {
 		_, err := tapers.Solve(tc.in)
@@ -224,7 +281,9 @@ func TestRefusals(t *testing.T) {
 			t.Errorf("got  %v\nwant %s", err, tc.want)
 		}
 	}
-	if _, err := tapers.Solve(tapers.Input{Large: length("30.005mm"), Small: length("20mm"), Length: length("60mm"), Ratio: ratio("1:6")}); err != nil {
+	if _, err := tapers.Solve(tapers.Input{
+		Large: length("30.005mm"), Small: length("20mm"), Length: length("60mm"), Ratio: ratio("1:6"),
+	}); err != nil {
 		t.Error("0.005 mm apart agrees:", err)
 	}
 	for _, text := range []string{"20", "1:0", "0:1", "1:-2", "a:b", "1:1e3", ""} {

@@ -6,7 +6,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/tapers"
@@ -46,7 +48,7 @@ func geometry(c *command, in *tapers.Input) {
 }
 
 func smallEnd(c *command, dst *tapers.End) *bound {
-	return choice(c, dst, "small-end", "which end of the lathe the small end is at", []string{string(tapers.AtTailstock), string(tapers.AtHeadstock)})
+	return choice(c, dst, "small-end", "which end of the lathe the small end is at", words(tapers.Ends))
 }
 
 // place binds the flags that say where a taper stands and how it is cut.
@@ -85,14 +87,14 @@ func taperCompound(a *app) *cobra.Command {
 	c.toggle(&in.Internal, "internal", "a tapered bore; --small-end is then needed")
 	c.length(&in.ToolHeightError, "tool-height-error", "how far the tool stands above or below centre height")
 	c.lengthMaybe(&in.Stock, "stock", "the diameter before the first pass: lists the passes")
-	c.lengthMaybe(&in.Depth, "depth", "the most a roughing pass takes a side; 0.5 mm where not given")
-	c.lengthMaybe(&in.Finish, "finish", "what the last pass takes a side; 0.15 mm where not given")
+	usual := func(l units.Length) string { return "; " + say.Of(l).In(units.MM) + " where not given" }
+	c.lengthMaybe(&in.Depth, "depth", "the most a roughing pass takes a side"+usual(practice.TaperDepth.Length()))
+	c.lengthMaybe(&in.Finish, "finish", "what the last pass takes a side"+usual(practice.FinishDepth.Length()))
 	place(c, &in.Place)
 	c.shop = func(s *shop.Shop) {
 		in.Bars = s.BoringBars
-		if l := s.Lathe; l != nil {
-			in.Compound, in.Cross, in.Chuck = l.Compound, l.CrossSlide, l.Chuck
-			in.Post, in.Tools, in.Tailstock = l.ToolPost, l.Tools, l.Tailstock
+		if s.Lathe != nil {
+			in.Lathe = *s.Lathe
 		}
 	}
 	return c.runs(func() (sheet.Result, error) {
@@ -128,8 +130,8 @@ func taperStages(a *app) *cobra.Command {
 		each(&in.Stations, readStation, func(s stages.Station) sheet.Value { return nil })).repeated()
 	place(c, &in.Place)
 	c.shop = func(s *shop.Shop) {
-		if l := s.Lathe; l != nil {
-			in.Compound, in.Tools, in.Chuck, in.Post, in.Tailstock = l.Compound, l.Tools, l.Chuck, l.ToolPost, l.Tailstock
+		if s.Lathe != nil {
+			in.Lathe = *s.Lathe
 		}
 	}
 	return c.runs(func() (sheet.Result, error) { return stages.Of(in) })

@@ -40,8 +40,7 @@ func (d *draft) taper(c chucking, x stretch) {
 	end, place := smallEnd(x, c.out), d.place(c, x)
 	r, err := d.shape.cleared.of(fmt.Sprint(large, small, length, end, place.FromJaws, place.CentreAt), func() (compound.Result, error) {
 		return d.clearing(compound.Input{
-			Input: in, SmallEnd: end, Compound: d.shop.Lathe.Compound, Cross: d.shop.Lathe.CrossSlide,
-			Place: place, Chuck: d.shop.Lathe.Chuck, Post: d.shop.Lathe.ToolPost, Tools: d.shop.Lathe.Tools, Tailstock: d.shop.Lathe.Tailstock,
+			Input: in, SmallEnd: end, Place: place,
 		})
 	})
 	if err != nil {
@@ -175,7 +174,7 @@ func (d *draft) place(c chucking, x stretch) fouling.Place {
 	if c.out == part.Left {
 		head = x.To
 	}
-	p := fouling.Place{FromJaws: ptr(c.reach(head)), Brief: true}
+	p := fouling.Place{FromJaws: ptr(c.reach(head)), Lathe: *d.shop.Lathe, Brief: true}
 	if c.setup.Support != "" {
 		p.CentreAt = ptr(c.from.Plus(c.standoff))
 		if d.stub {

@@ -1,10 +1,11 @@
 package compound
 
 import (
-	"fmt"
 	"math"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
 	"setover/setup/maker/shop"
@@ -13,32 +14,25 @@ import (
 	"setover/tapers/fouling"
 )
 
-// Input is a taper to be set on a compound. The instruments are nil when the
-// shop has none: the exact values stand and the result says what was not
-// checked.
+// Input is a taper to be set on a compound. What the lathe does not have is nil:
+// the exact values stand and the result says what was not checked.
 type Input struct {
 	tapers.Input
-	SmallEnd tapers.End     `json:"small_end"`
-	Internal bool           `json:"internal"`
-	Compound *shop.Compound `json:"-"`
-	Cross    *shop.Dial     `json:"-"`
+	SmallEnd tapers.End `json:"small_end"`
+	Internal bool       `json:"internal"`
 
 	// ToolHeightError is how far the tool stands above (or below) the axis.
 	ToolHeightError units.Length `json:"tool_height_error_mm"`
 	// Stock is the diameter before the first pass; Depth and Finish the most
 	// a roughing pass takes a side, and what the last one takes. Nil: no
-	// passes are listed, DefaultDepth, DefaultFinish.
+	// passes are listed, what is usual.
 	Stock  *units.Length `json:"stock_mm,omitempty"`
 	Depth  *units.Length `json:"depth_mm,omitempty"`
 	Finish *units.Length `json:"finish_mm,omitempty"`
 
-	// Where the taper stands, for what may foul, and the machine around it.
+	// Where the taper stands, for what may foul, and the lathe.
 	fouling.Place
-	Chuck     *shop.Chuck      `json:"-"`
-	Post      *shop.ToolPost   `json:"-"`
-	Tools     []shop.Tool      `json:"-"`
-	Tailstock *shop.Tailstock  `json:"-"`
-	Bars      []shop.BoringBar `json:"-"`
+	Bars []shop.BoringBar `json:"-"`
 }
 
 // Result is how the compound is set and what comes out. Swing is the taper's;
@@ -47,40 +41,46 @@ type Input struct {
 // off the scale, or where the nearest would cut a cylinder or a flat face.
 // Errors are set minus exact.
 type Result struct {
-	Inputs Input `json:"inputs"`
-	tapers.Taper
-	Swing            shop.Direction  `json:"swing"`
-	ScaleZero        *shop.Zero      `json:"scale_zero"`
-	Turn             *units.Angle    `json:"turn_from_zero_deg"`
+	Inputs           Input           `json:"inputs"`
+	Mark             *units.Angle    `json:"mark_deg" show:"set the scale to"`
+	Reading          *units.Angle    `json:"reading_deg" show:"exact reading" as:"minutes"`
+	Turn             *units.Angle    `json:"turn_from_zero_deg" show:"turn from zero" as:"minutes"`
 	TurnDirection    *shop.Direction `json:"turn_direction"`
-	Reading          *units.Angle    `json:"reading_deg"`
-	Mark             *units.Angle    `json:"mark_deg"`
-	HandleToward     string          `json:"handle_toward"`
-	SettingError     *units.Angle    `json:"setting_error_deg"`
-	DiameterError    *units.Length   `json:"diameter_error_mm"`
+	ScaleZero        *shop.Zero      `json:"scale_zero"`
+	SettingError     *units.Angle    `json:"setting_error_deg" show:"the mark is out by" as:"4 signed"`
+	DiameterError    *units.Length   `json:"diameter_error_mm" show:"which costs" as:"fine"`
 	SetHalfAngle     units.Angle     `json:"half_angle_set_deg"`
-	SlideTravel      *units.Length   `json:"slide_travel_mm"`
-	TravelAvailable  *units.Length   `json:"slide_travel_available_mm"`
-	Bites            *int            `json:"bites"`
-	CarriageMove     *units.Length   `json:"carriage_move_mm"`
-	CrossSlideMove   *units.Length   `json:"cross_slide_move_mm"`
-	IndicatorTravel  units.Length    `json:"indicator_travel_mm"`
-	IndicatorReading units.Length    `json:"indicator_reading_mm"`
-	IndicatorPer     units.Length    `json:"indicator_per_001deg_mm"` // what 0.01 deg moves it
+	Swing            shop.Direction  `json:"swing" show:"swing"`
+	HandleToward     string          `json:"handle_toward" show:"handle toward"`
 	Reversed         bool            `json:"handle_reversed"`
+	IndicatorReading units.Length    `json:"indicator_reading_mm" show:"indicator shows"`
+	IndicatorTravel  units.Length    `json:"indicator_travel_mm"`
+	IndicatorPer     units.Length    `json:"indicator_per_001deg_mm" show:"and 0.01 deg more" as:"fine"`
+	SlideTravel      *units.Length   `json:"slide_travel_mm"`
+	TravelAvailable  *units.Length   `json:"slide_travel_available_mm" show:"slide travel"`
+	Bites            *int            `json:"bites" show:"bites"`
+	CarriageMove     *units.Length   `json:"carriage_move_mm" show:"between bites, carriage"`
+	CrossSlideMove   *units.Length   `json:"cross_slide_move_mm" show:"and cross slide"`
 
-	HeightSmallError  *units.Length `json:"height_small_end_error_mm"`
-	HeightMiddleError *units.Length `json:"height_middle_error_mm"`
-	Passes            []Pass        `json:"passes"`
-
-	// Bar is the stiffest boring bar that goes in, for a taper inside.
-	Bar *Bar `json:"boring_bar"`
 	// Finding is what fouls; nil where FromJaws was not given.
 	*fouling.Finding
+	// Bar is the stiffest boring bar that goes in, for a taper inside.
+	Bar    *Bar          `json:"boring_bar"`
+	BarDia *units.Length `json:"-" key:"boring_bar" show:"boring bar"`
+
+	HeightSmallError  *units.Length `json:"height_small_end_error_mm" show:"tool off centre: small end" as:"fine"`
+	HeightMiddleError *units.Length `json:"height_middle_error_mm" show:"and half way along" as:"fine"`
+	tapers.Taper
+	Passes []Pass `json:"passes"`
 	sheet.Remarks
 
-	exact, mark shop.Turned
-	fails       problem.List
+	exact shop.Turned
+}
+
+// Bar is a boring bar with what it has to spare.
+type Bar struct {
+	Diameter units.Length `json:"diameter_mm"`
+	Reach    units.Length `json:"reach_mm"`
 }
 
 // indicatorTravel is how far the slide is wound under a dial indicator.
@@ -93,36 +93,34 @@ func Set(in Input) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	if err := in.SmallEnd.Check(); err != nil {
+	var bad check.List
+	check.OneOf(&bad, "small-end", in.SmallEnd, tapers.Ends)
+	bad.Add(in.Place.Check())
+	if err := bad.Err(); err != nil {
 		return Result{}, err
 	}
-	if err := in.Place.Check(); err != nil {
-		return Result{}, err
+	r := Result{
+		Inputs: in, Taper: t, SlideTravel: t.SlopeLength, SetHalfAngle: t.HalfAngle, Passes: []Pass{},
+		Swing: shop.Clockwise, Reversed: fouling.Reverses(t.HalfAngle, in.SmallEnd == tapers.AtHeadstock),
 	}
-	r := Result{Inputs: in, Taper: t, SlideTravel: t.SlopeLength, SetHalfAngle: t.HalfAngle, Passes: []Pass{}}
-	a := t.HalfAngle.Deg()
-	swing := a // clockwise
-	r.Swing = shop.Clockwise
+	handle := t.HalfAngle.Deg() // clockwise
 	if in.SmallEnd == tapers.AtTailstock {
-		swing, r.Swing = -a, shop.CounterClockwise
+		handle, r.Swing = -handle, shop.CounterClockwise
 	}
-	r.Reversed = fouling.Reverses(t.HalfAngle, in.SmallEnd == tapers.AtHeadstock)
 	if in.Handle != "" {
 		r.Reversed = in.Handle == fouling.Reversed
 	}
-	handle := swing
 	if r.Reversed {
 		handle += 180
 	}
 	r.HandleToward = toward(handle)
 	r.setScale(handle)
 	r.setBites()
-	var list problem.List
-	list.Add(r.offCentre(in.ToolHeightError))
-	list.Add(r.setPasses())
-	list.Add(r.setFouling())
-	if len(list) > 0 {
-		return Result{}, list
+	bad.Add(r.offCentre(in.ToolHeightError))
+	bad.Add(r.setPasses())
+	bad.Add(r.setFouling())
+	if err := bad.Err(); err != nil {
+		return Result{}, err
 	}
 	r.IndicatorTravel = indicatorTravel
 	if r.TravelAvailable != nil {
@@ -152,42 +150,35 @@ func toward(s float64) string {
 // setScale turns the compound so that its handle points at handle degrees
 // clockwise, and computes the half angle that the nearest mark gives.
 func (r *Result) setScale(handle float64) {
-	c := r.Inputs.Compound
+	c := r.Inputs.Lathe.Compound
 	if c == nil {
-		r.Warnings.Add("not-checked", "no compound in this shop: the angle is exact, no mark was looked for (lathe: compound)")
+		r.NotChecked("lathe: compound", "no compound in this shop: the angle is exact, no mark was looked for")
 		return
 	}
 	exact, mark, setting := c.Set(units.Degrees(handle))
-	r.exact, r.mark = exact, mark
-	zero := c.Scale.Zero
-	r.ScaleZero, r.Turn, r.TurnDirection, r.Reading = &zero, &exact.Turn, &exact.Direction, &exact.Reading
-	r.TravelAvailable = c.Travel
-	switch {
-	case exact.OffScale:
-		r.Warnings.Add("off-scale", fmt.Sprintf(
-			"the scale ends at %v from zero and this needs %.3f deg: set the angle with the indicator method", c.Scale.Limit, exact.Turn.Deg()))
-		return
-	case mark.OffScale:
-		r.Warnings.Add("off-scale", fmt.Sprintf("the nearest mark would stand past the end of the scale, %v: set the angle with the indicator method", c.Scale.Limit))
-		return
-	}
+	r.exact, r.TravelAvailable = exact, c.Travel
+	r.ScaleZero, r.Turn, r.TurnDirection, r.Reading = &c.Scale.Zero, &exact.Turn, &exact.Direction, &exact.Reading
 	lost := setting.Lost
 	if r.Swing == shop.CounterClockwise {
 		lost = lost.Times(-1)
 	}
-	switch set := r.HalfAngle.Plus(lost); {
+	const byIndicator = ": set the angle with the indicator method"
+	set := r.HalfAngle.Plus(lost)
+	switch {
+	case exact.OffScale:
+		r.Warn("off-scale", "the scale ends at ", c.Scale.Limit, " from zero and this needs ",
+			say.Num(exact.Turn.Deg(), 3), " deg", byIndicator)
+	case mark.OffScale:
+		r.Warn("off-scale", "the nearest mark would stand past the end of the scale, ", c.Scale.Limit, byIndicator)
 	case set.Deg() < 1e-9:
-		r.Warnings.Add("no-mark", "the nearest mark would cut a cylinder: set the angle with the indicator method")
-		return
+		r.Warn("no-mark", "the nearest mark would cut a cylinder", byIndicator)
 	case set.Deg() > 90-1e-9:
-		r.Warnings.Add("no-mark", "the nearest mark would cut a flat face: set the angle with the indicator method")
-		return
+		r.Warn("no-mark", "the nearest mark would cut a flat face", byIndicator)
 	default:
 		r.Mark, r.SettingError, r.SetHalfAngle = &mark.Reading, &lost, set
-	}
-	if r.Length != nil {
-		e := units.FromFloat(2 * r.Length.MM() * (r.SetHalfAngle.Tan() - r.HalfAngle.Tan()))
-		r.DiameterError = &e
+		if r.Length != nil {
+			r.DiameterError = new(units.FromFloat(2 * r.Length.MM() * (set.Tan() - r.HalfAngle.Tan())))
+		}
 	}
 }
 
@@ -197,8 +188,8 @@ func (r *Result) setBites() {
 		return
 	}
 	if r.TravelAvailable == nil {
-		if r.Inputs.Compound != nil {
-			r.Warnings.Add("not-checked", "whether the slide is long enough was not checked (lathe: compound: travel)")
+		if r.Inputs.Lathe.Compound != nil {
+			r.NotChecked("lathe: compound: travel", "whether the slide is long enough was not checked")
 		}
 		return
 	}
@@ -208,105 +199,140 @@ func (r *Result) setBites() {
 		return
 	}
 	b := r.SlideTravel.MM() / float64(n)
-	along := units.FromFloat(b * r.SetHalfAngle.Cos())
-	across := units.FromFloat(b * r.SetHalfAngle.Sin())
-	r.CarriageMove, r.CrossSlideMove = &along, &across
-	r.Warnings.Add("bites", fmt.Sprintf("the slope is longer than the slide: cut it in %d bites, from the tailstock end toward the headstock", n))
+	r.CarriageMove = new(units.FromFloat(b * r.SetHalfAngle.Cos()))
+	r.CrossSlideMove = new(units.FromFloat(b * r.SetHalfAngle.Sin()))
+	r.Warn("bites", "the slope is longer than the slide: cut it in ", n,
+		" bites, from the tailstock end toward the headstock")
 }
 
-// Sheet implements sheet.Result.
-func (r Result) Sheet() sheet.Sheet {
-	s := sheet.Sheet{Title: "Taper on the compound", Warnings: r.Warnings, Cautions: r.Cautions}
-	a := r.HalfAngle.Deg()
-	if r.Turn != nil {
-		s.Facts = append(s.Facts, r.scaleFacts()...)
+// setFouling checks what may foul: for an outside the post and the slide, for
+// a bore the bar.
+func (r *Result) setFouling() error {
+	in := r.Inputs
+	switch {
+	case in.Internal:
+		if in.FromJaws != nil {
+			r.Warn("bore", "for a bore the post and the slide are not looked at, but the boring bar")
+		}
+		r.setBar()
+		return nil
+	case in.FromJaws == nil:
+		return nil
+	case r.Length == nil:
+		return tapers.NeedsSizes("from-jaws", "the clearance needs")
 	}
-	s.Facts = append(s.Facts,
-		sheet.Fact{Key: "swing", Label: "swing", Value: sheet.Text(r.Swing), Remark: "seen from above, " + r.swingReason()},
-		sheet.Fact{Key: "handle_toward", Label: "handle toward", Value: sheet.Text(r.HandleToward), Remark: r.handleRemark()},
-		sheet.Fact{Key: "indicator_reading_mm", Label: "indicator shows", Value: sheet.Len(r.IndicatorReading), Remark: "square to the axis, while the slide travels " + sheet.Inline(r.IndicatorTravel, units.Nearest)},
-		sheet.Fact{Key: "indicator_per_001deg_mm", Label: "and 0.01 deg more", Value: sheet.Fine(r.IndicatorPer), Remark: "on the indicator over that travel"},
-	)
-	s.Facts = append(s.Facts, r.biteFacts()...)
-	s.Facts = append(s.Facts, r.foulingFacts()...)
-	s.Facts = append(s.Facts, r.heightFacts()...)
-	s.Facts = append(s.Facts, r.Taper.Facts()...)
-	s.Tables = append(s.Tables, r.passTable()...)
-	if r.Finding != nil {
-		s.Tables = append(s.Tables, r.AlternativesTable())
-		s.Drawings = append(s.Drawings, r.Finding.Drawing())
-		s.Notes = append(s.Notes, fouling.Guide)
+	f := fouling.Input{Head: *r.Large, Tail: *r.Small, Length: *r.Length, HalfAngle: r.HalfAngle, Place: in.Place}
+	if in.SmallEnd == tapers.AtHeadstock {
+		f.Head, f.Tail = f.Tail, f.Head
 	}
-	s.Working = append(r.Taper.Working(), sheet.Work("reading", "t*sin(a)", r.IndicatorReading.MM(), "mm",
-		sheet.Let("t", r.IndicatorTravel.MM()), sheet.Let("a", a)))
-	if r.DiameterError != nil {
-		s.Working = append(s.Working, sheet.Work("diameter error", "2*l*(tan(b) - tan(a))", r.DiameterError.MM(), "mm",
-			sheet.Let("l", r.Length.MM()), sheet.Let("b", r.SetHalfAngle.Deg()), sheet.Let("a", a)))
+	found, err := fouling.Check(f)
+	if err != nil {
+		return err
 	}
-	s.Notes = append(s.Notes, "Seen from above, operator at the bottom, headstock left, tailstock right, tool on the operator's side.",
-		"The tool must stand at centre height: off it, the side comes out hollow and the angle wrong.")
-	return s
+	r.Finding = &found
+	r.Warnings = append(r.Warnings, found.Warnings...)
+	for _, p := range found.Fails() {
+		r.No(p)
+	}
+	return nil
 }
 
-func (r Result) swingReason() string {
-	if r.Swing == shop.Clockwise {
-		return "since the diameter grows toward the tailstock"
+// setBar looks for the stiffest bar that passes the small end and reaches the
+// whole length.
+func (r *Result) setBar() {
+	switch {
+	case r.Length == nil:
+		return
+	case len(r.Inputs.Bars) == 0:
+		r.NotChecked("boring_bars", "whether a boring bar goes in was not checked")
+		return
 	}
-	return "since the diameter shrinks toward the tailstock"
+	for _, b := range r.Inputs.Bars {
+		fits := b.Diameter.Less(*r.Small) && r.Length.Cmp(b.Reach) <= 0
+		if fits && (r.Bar == nil || r.Bar.Diameter.Less(b.Diameter)) {
+			r.Bar, r.BarDia = &Bar{b.Diameter, b.Reach}, &b.Diameter
+		}
+	}
+	if r.Bar == nil {
+		r.No(problem.New(problem.NotReachable, "internal", nil, "no boring bar here is thinner than the small end, ",
+			r.Small.Down(), ", and reaches ", r.Length.Up()))
+	}
 }
 
-func (r Result) handleRemark() string {
-	if r.Reversed && r.HalfAngle.Deg() > 45 && r.Swing == shop.CounterClockwise {
-		return "slide the other way round: above 45 deg the handle would stand behind the work"
+// past90 says of a number on the scale that it stands past 90.
+func (r Result) past90() say.Text {
+	if r.exact.Past90 {
+		return ", past 90"
 	}
 	return ""
 }
 
-func (r Result) scaleFacts() []sheet.Fact {
-	from := "with the slide along the axis, handle toward the tailstock"
-	if *r.ScaleZero == shop.Across {
-		from = "with the slide square to the axis, handle toward you"
+// Zero says how the slide stands where the scale of a compound reads 0.
+func Zero(c *shop.Compound) say.Text {
+	if c.Scale.Zero == shop.Across {
+		return "zero is with the slide square to the axis, handle toward you"
 	}
-	past := ""
-	if r.exact.Past90 {
-		past = ", past 90"
-	}
-	facts := []sheet.Fact{}
-	if r.Mark != nil {
-		facts = append(facts, sheet.Fact{Key: "mark_deg", Label: "set the scale to", Value: sheet.Deg(*r.Mark), Remark: "the nearest mark" + past})
-	}
-	facts = append(facts,
-		sheet.Fact{Key: "reading_deg", Label: "exact reading", Value: sheet.Ang(*r.Reading), Remark: "as this scale is numbered" + past},
-		sheet.Fact{Key: "turn_from_zero_deg", Label: "turn from zero", Value: sheet.Ang(*r.Turn), Remark: string(*r.TurnDirection) + "; zero is " + from})
-	if r.SettingError != nil {
-		facts = append(facts, sheet.Fact{Key: "setting_error_deg", Label: "the mark is out by", Value: sheet.Number{V: r.SettingError.Deg(), Places: 4, Unit: "deg", Signed: true}, Remark: "in the half angle"})
-	}
-	if r.DiameterError != nil {
-		facts = append(facts, sheet.Fact{Key: "diameter_error_mm", Label: "which costs", Value: sheet.Fine(*r.DiameterError), Remark: "on the diameter difference over the length"})
-	}
-	return facts
+	return "zero is with the slide along the axis, handle toward the tailstock"
 }
 
-func (r Result) biteFacts() []sheet.Fact {
-	if r.Bites == nil {
-		return nil
+// Setting says in one sentence how the compound is set. There must be one.
+func (r Result) Setting() say.Text {
+	turn := say.Of(say.Num(r.Turn.Deg(), 3), " deg ", *r.TurnDirection, " from zero")
+	handle := say.Of(", handle toward the ", r.HandleToward)
+	if r.Mark == nil {
+		return say.Of("set ", turn, " with the indicator", handle)
 	}
-	facts := []sheet.Fact{
-		{Key: "slide_travel_available_mm", Label: "slide travel", Value: sheet.Len(*r.TravelAvailable), Remark: "what this compound has; overruns come on top of the slope"},
-		{Key: "bites", Label: "bites", Value: sheet.Count(*r.Bites)},
+	return say.Of("set the scale to ", r.Mark, r.past90(), ", the nearest mark to ", turn, handle)
+}
+
+// Sheet implements sheet.Result.
+func (r Result) Sheet() sheet.Sheet {
+	s := sheet.Of(&r, "Taper on the compound")
+	if r.Turn != nil {
+		s.Remark(&r.Mark, "the nearest mark", r.past90())
+		s.Remark(&r.Reading, "as this scale is numbered", r.past90())
+		s.Remark(&r.Turn, *r.TurnDirection, "; ", Zero(r.Inputs.Lathe.Compound))
 	}
-	if r.CarriageMove == nil {
-		return facts
-	}
-	out := "out, toward you"
+	s.Remark(&r.SettingError, "in the half angle")
+	s.Remark(&r.DiameterError, "on the diameter difference over the length")
+	grows, cross := "shrinks", "out, toward you"
 	if r.Swing == shop.Clockwise {
-		out = "in, away from you"
+		grows, cross = "grows", "in, away from you"
 	}
-	cross := out
-	if c := r.Inputs.Cross; c != nil && c.OnDiameter {
-		cross += "; " + sheet.Inline(r.CrossSlideMove.Times(2), units.Nearest) + " on a dial that reads the diameter"
+	s.Remark(&r.Swing, "seen from above, since the diameter ", grows, " toward the tailstock")
+	if r.Reversed && r.HalfAngle.Deg() > 45 && r.Swing == shop.CounterClockwise {
+		s.Remark(&r.HandleToward, "slide the other way round: above 45 deg the handle would stand behind the work")
 	}
-	return append(facts,
-		sheet.Fact{Key: "carriage_move_mm", Label: "between bites, carriage", Value: sheet.Len(*r.CarriageMove), Remark: "toward the headstock, after winding the slide back by one bite"},
-		sheet.Fact{Key: "cross_slide_move_mm", Label: "and cross slide", Value: sheet.Len(*r.CrossSlideMove), Remark: cross})
+	s.Remark(&r.IndicatorReading, "square to the axis, while the slide travels ", r.IndicatorTravel)
+	s.Remark(&r.IndicatorPer, "on the indicator over that travel")
+	if r.Bites == nil {
+		s.Skip(&r.TravelAvailable)
+	}
+	s.Remark(&r.TravelAvailable, "what this compound has; overruns come on top of the slope")
+	s.Remark(&r.CarriageMove, "toward the headstock, after winding the slide back by one bite")
+	s.Remark(&r.CrossSlideMove, cross)
+	if c := r.Inputs.Lathe.CrossSlide; r.CrossSlideMove != nil && c != nil && c.OnDiameter {
+		s.Remark(&r.CrossSlideMove, cross, "; ", r.CrossSlideMove.Times(2), " on a dial that reads the diameter")
+	}
+	if r.Bar != nil {
+		s.Remark(&r.BarDia, "the stiffest that passes the small end; it reaches ", r.Bar.Reach.Down())
+	}
+	s.Remark(&r.HeightSmallError, "on the diameter, with the tool ", r.Inputs.ToolHeightError.Abs(),
+		" off and the large end as drawn")
+	s.Remark(&r.HeightMiddleError, "on the diameter; the side is hollow")
+	r.passTable(s)
+	if r.Finding != nil {
+		r.Finding.Explain(s)
+	}
+	r.Taper.Explain(s)
+	s.Figures()
+	a := sheet.Let("a", r.HalfAngle.Deg())
+	s.Work("reading", "t*sin(a)", r.IndicatorReading.MM(), "mm", sheet.Let("t", r.IndicatorTravel.MM()), a)
+	if r.DiameterError != nil {
+		s.Work("diameter error", "2*l*(tan(b) - tan(a))", r.DiameterError.MM(), "mm",
+			sheet.Let("l", r.Length.MM()), sheet.Let("b", r.SetHalfAngle.Deg()), a)
+	}
+	s.Note("Seen from above, operator at the bottom, headstock left, tailstock right, tool on the operator's side.")
+	s.Note("The tool must stand at centre height: off it, the side comes out hollow and the angle wrong.")
+	return *s
 }

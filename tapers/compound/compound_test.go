@@ -8,9 +8,9 @@ import (
 	"pgregory.net/rapid"
 
 	"setover/setup/base/published"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
-	"setover/setup/page/sheet"
 	"setover/tapers"
 	"setover/tapers/compound"
 	"setover/tapers/fouling"
@@ -28,8 +28,13 @@ func angle(text string) *units.Angle {
 
 // slide returns a compound with a scale and 75 mm of travel.
 func slide(zero shop.Zero, step string, back bool) *shop.Compound {
-	return &shop.Compound{Scale: shop.Scale{Zero: zero, Step: units.MustAngle(step), BackAfter90: back}, Travel: length("75mm")}
+	return &shop.Compound{
+		Scale: shop.Scale{Zero: zero, Step: units.MustAngle(step), BackAfter90: back}, Travel: length("75mm"),
+	}
 }
+
+// on returns a place on a lathe that has a compound alone.
+func on(c *shop.Compound) fouling.Place { return fouling.Place{Lathe: shop.Lathe{Compound: c}} }
 
 func set(t *testing.T, in compound.Input) compound.Result {
 	t.Helper()
@@ -54,19 +59,54 @@ func TestTurns(t *testing.T) {
 		toward string
 		src    string
 	}{
-		{"60 deg centre", "30", tapers.AtTailstock, shop.Along, false, "30", shop.CounterClockwise, "30", "tailstock", "US Army OD 1645 (1942): 30 deg from parallel to the ways"},
-		{"60 deg centre, zero across", "30", tapers.AtHeadstock, shop.Across, false, "60", shop.CounterClockwise, "60", "tailstock", "Jones, Turning and Boring (1914): the scale reads from square to the axis"},
-		{"valve seat, 90 deg included", "45", tapers.AtHeadstock, shop.Across, false, "45", shop.CounterClockwise, "45", "tailstock", "Jones, Turning and Boring (1914)"},
-		{"growing, across", "10", tapers.AtHeadstock, shop.Across, true, "80", shop.CounterClockwise, "80", "tailstock", "the turn's geometry, worked by hand"},
-		{"shrinking, across, counted back", "10", tapers.AtTailstock, shop.Across, true, "100", shop.CounterClockwise, "80", "tailstock", "the turn's geometry, worked by hand"},
-		{"shrinking, across, counted on", "10", tapers.AtTailstock, shop.Across, false, "100", shop.CounterClockwise, "100", "tailstock", "the turn's geometry, worked by hand"},
-		{"steep and shrinking, along", "60", tapers.AtTailstock, shop.Along, false, "120", shop.Clockwise, "120", "operator", "the turn's geometry, worked by hand"},
-		{"steep and shrinking, across", "60", tapers.AtTailstock, shop.Across, false, "30", shop.Clockwise, "30", "operator", "the turn's geometry, worked by hand"},
-		{"steep and growing, along", "60", tapers.AtHeadstock, shop.Along, false, "60", shop.Clockwise, "60", "operator", "the turn's geometry, worked by hand"},
-		{"45 is not yet reversed", "45", tapers.AtTailstock, shop.Along, false, "45", shop.CounterClockwise, "45", "tailstock", "the limit itself"},
-		{"just above it is", "45.01", tapers.AtTailstock, shop.Along, false, "134.99", shop.Clockwise, "134.99", "operator", "the limit itself"},
+		{
+			"60 deg centre", "30", tapers.AtTailstock, shop.Along, false, "30", shop.CounterClockwise, "30", "tailstock",
+			"US Army OD 1645 (1942): 30 deg from parallel to the ways",
+		},
+		{
+			"60 deg centre, zero across", "30", tapers.AtHeadstock, shop.Across, false, "60", shop.CounterClockwise, "60",
+			"tailstock", "Jones, Turning and Boring (1914): the scale reads from square to the axis",
+		},
+		{
+			"valve seat, 90 deg included", "45", tapers.AtHeadstock, shop.Across, false, "45", shop.CounterClockwise, "45",
+			"tailstock", "Jones, Turning and Boring (1914)",
+		},
+		{
+			"growing, across", "10", tapers.AtHeadstock, shop.Across, true, "80", shop.CounterClockwise, "80", "tailstock",
+			"the turn's geometry, worked by hand",
+		},
+		{
+			"shrinking, across, counted back", "10", tapers.AtTailstock, shop.Across, true, "100", shop.CounterClockwise, "80",
+			"tailstock", "the turn's geometry, worked by hand",
+		},
+		{
+			"shrinking, across, counted on", "10", tapers.AtTailstock, shop.Across, false, "100", shop.CounterClockwise, "100",
+			"tailstock", "the turn's geometry, worked by hand",
+		},
+		{
+			"steep and shrinking, along", "60", tapers.AtTailstock, shop.Along, false, "120", shop.Clockwise, "120",
+			"operator", "the turn's geometry, worked by hand",
+		},
+		{
+			"steep and shrinking, across", "60", tapers.AtTailstock, shop.Across, false, "30", shop.Clockwise, "30",
+			"operator", "the turn's geometry, worked by hand",
+		},
+		{
+			"steep and growing, along", "60", tapers.AtHeadstock, shop.Along, false, "60", shop.Clockwise, "60", "operator",
+			"the turn's geometry, worked by hand",
+		},
+		{
+			"45 is not yet reversed", "45", tapers.AtTailstock, shop.Along, false, "45", shop.CounterClockwise, "45",
+			"tailstock", "the limit itself",
+		},
+		{
+			"just above it is", "45.01", tapers.AtTailstock, shop.Along, false, "134.99", shop.Clockwise, "134.99", "operator",
+			"the limit itself",
+		},
 	} {
-		r := set(t, compound.Input{Input: tapers.Input{HalfAngle: angle(tc.half)}, SmallEnd: tc.end, Compound: slide(tc.zero, "0.01", tc.back)})
+		r := set(t, compound.Input{
+			Input: tapers.Input{HalfAngle: angle(tc.half)}, SmallEnd: tc.end, Place: on(slide(tc.zero, "0.01", tc.back)),
+		})
 		got := fmt.Sprintf("%v %s reads %v toward %s", *r.Turn, *r.TurnDirection, *r.Reading, r.HandleToward)
 		want := fmt.Sprintf("%s deg %s reads %s deg toward %s", tc.turn, tc.dir, tc.read, tc.toward)
 		if got != want {
@@ -116,8 +156,10 @@ func TestConeFromTheMachine(t *testing.T) {
 		large := small.Plus(units.FromFloat(float64(rapid.IntRange(100, 8000).Draw(rt, "more")) / 100))
 		l := units.FromFloat(float64(rapid.IntRange(100, 9000).Draw(rt, "length")) / 100)
 		end := rapid.SampledFrom([]tapers.End{tapers.AtTailstock, tapers.AtHeadstock}).Draw(rt, "end")
-		c := slide(rapid.SampledFrom([]shop.Zero{shop.Along, shop.Across}).Draw(rt, "zero"), "1", rapid.Bool().Draw(rt, "back"))
-		in := compound.Input{Input: tapers.Input{Large: &large, Small: &small, Length: &l}, SmallEnd: end, Compound: c}
+		c := slide(
+			rapid.SampledFrom([]shop.Zero{shop.Along, shop.Across}).Draw(rt, "zero"), "1", rapid.Bool().Draw(rt, "back"),
+		)
+		in := compound.Input{Input: tapers.Input{Large: &large, Small: &small, Length: &l}, SmallEnd: end, Place: on(c)}
 		r, err := compound.Set(in)
 		if err != nil {
 			rt.Fatal(err)
@@ -155,7 +197,7 @@ func TestConeFromTheMachine(t *testing.T) {
 			mark = 180 - mark
 		}
 		if got := along(mark, r.SetHalfAngle.Deg()); math.Abs(got-drawn-r.DiameterError.MM()) > 1e-5 {
-			rt.Fatalf("at the mark: %v difference, drawn %v, told %v", got, drawn, r.DiameterError)
+			rt.Fatalf("at the mark: %v difference, drawn %v, told %v", got, drawn, r.DiameterError.Decimal())
 		}
 	})
 }
@@ -164,7 +206,10 @@ func TestConeFromTheMachine(t *testing.T) {
 // the tip stands where it left off.
 func TestBitesJoin(t *testing.T) {
 	for _, end := range []tapers.End{tapers.AtTailstock, tapers.AtHeadstock} {
-		r := set(t, compound.Input{Input: tapers.Input{Large: length("60mm"), Small: length("20mm"), Length: length("200mm")}, SmallEnd: end, Compound: slide(shop.Along, "1", false)})
+		r := set(t, compound.Input{
+			Input: tapers.Input{Large: length("60mm"), Small: length("20mm"), Length: length("200mm")}, SmallEnd: end,
+			Place: on(slide(shop.Along, "1", false)),
+		})
 		if *r.Bites != 3 { // 200/cos(5.71) = 200.998 of 75
 			t.Fatal(*r.Bites, "bites")
 		}
@@ -184,9 +229,33 @@ func TestBitesJoin(t *testing.T) {
 			}
 		}
 	}
-	r := set(t, compound.Input{Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}, SmallEnd: tapers.AtTailstock, Compound: slide(shop.Along, "1", false)})
+	r := set(t, compound.Input{
+		Input:    tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")},
+		SmallEnd: tapers.AtTailstock, Place: on(slide(shop.Along, "1", false)),
+	})
 	if *r.Bites != 1 || r.CarriageMove != nil {
-		t.Errorf("a short taper: %d bites, carriage %v", *r.Bites, r.CarriageMove)
+		t.Errorf("a short taper: %d bites, carriage %v", *r.Bites, say.Of(r.CarriageMove))
+	}
+}
+
+// A 3-4-5 taper 120 long has a side of 150: two bites of 75, each 60 along and
+// 45 across, which are 90 on a dial that reads the diameter.
+func TestBiteMoves(t *testing.T) {
+	c := slide(shop.Along, "1", false)
+	c.Scale.Step = units.Radians(math.Atan2(3, 4)) // a mark at the very angle
+	r := set(t, compound.Input{
+		Input:    tapers.Input{Large: length("190mm"), Small: length("10mm"), Length: length("120mm")},
+		SmallEnd: tapers.AtTailstock,
+		Place:    fouling.Place{Lathe: shop.Lathe{Compound: c, CrossSlide: &shop.Dial{OnDiameter: true}}},
+	})
+	got := say.Of(*r.Bites, " bites, ", r.CarriageMove, " and ", r.CrossSlideMove)
+	for _, f := range r.Sheet().Facts {
+		if f.Key == "cross_slide_move_mm" {
+			got += ", " + say.Text(f.Remark)
+		}
+	}
+	if want := "2 bites, 60 mm and 45 mm, out, toward you; 90 mm on a dial that reads the diameter"; mm(got) != want {
+		t.Errorf("got  %s\nwant %s", mm(got), want)
 	}
 }
 
@@ -201,22 +270,29 @@ func TestIndicator(t *testing.T) {
 	} {
 		c := slide(shop.Along, "1", false)
 		c.Travel = length(tc.travel)
-		r := set(t, compound.Input{Input: tapers.Input{HalfAngle: angle(tc.half)}, SmallEnd: tapers.AtTailstock, Compound: c})
+		r := set(t, compound.Input{
+			Input: tapers.Input{HalfAngle: angle(tc.half)}, SmallEnd: tapers.AtTailstock, Place: on(c),
+		})
 		got := r.IndicatorReading.RoundTo(units.MustLength("0.001mm"), units.Nearest)
 		if !got.Equal(units.MustLength(tc.want)) {
-			t.Errorf("%s deg over %s: %v, want %s", tc.half, tc.travel, got, tc.want)
+			t.Errorf("%s deg over %s: %v, want %s", tc.half, tc.travel, got.Decimal(), tc.want)
 		}
 		// Set 0.01 deg steeper, the plunger is pushed that much further.
 		more := r.HalfAngle.Plus(units.MustAngle("0.01"))
-		out := set(t, compound.Input{Input: tapers.Input{HalfAngle: &more}, SmallEnd: tapers.AtTailstock, Compound: c}).IndicatorReading
+		out := set(t, compound.Input{
+			Input: tapers.Input{HalfAngle: &more}, SmallEnd: tapers.AtTailstock, Place: on(c),
+		}).IndicatorReading
 		if d := out.Minus(r.IndicatorReading).MM() - r.IndicatorPer.MM(); math.Abs(d) > 1e-6 {
-			t.Errorf("%s deg: 0.01 deg moves it %v, told %v", tc.half, out.Minus(r.IndicatorReading), r.IndicatorPer)
+			t.Errorf(
+				"%s deg: 0.01 deg moves it %v, told %v", tc.half, out.Minus(r.IndicatorReading).Decimal(),
+				r.IndicatorPer.Decimal(),
+			)
 		}
 	}
 }
 
-// spell writes the lengths in a sentence in mm.
-func spell(text string) string { return sheet.Spell(text, units.MM) }
+// mm words a sentence for a page in mm.
+func mm(text say.Text) string { return text.In(units.MM) }
 
 // What is said where an instrument is missing, too short or too coarse.
 func TestWarnings(t *testing.T) {
@@ -231,29 +307,59 @@ func TestWarnings(t *testing.T) {
 		in   compound.Input
 		want string
 	}{
-		{compound.Input{Input: sizes}, "not-checked: no compound in this shop: the angle is exact, no mark was looked for (lathe: compound)"},
-		{compound.Input{Input: sizes, Compound: noTravel}, "not-checked: whether the slide is long enough was not checked (lathe: compound: travel)"},
-		{compound.Input{Input: tapers.Input{HalfAngle: angle("25")}, Compound: limited}, "off-scale: the scale ends at 20 deg from zero and this needs 25.000 deg: set the angle with the indicator method"},
-		{compound.Input{Input: tapers.Input{HalfAngle: angle("0.3")}, Compound: slide(shop.Along, "1", false)}, "no-mark: the nearest mark would cut a cylinder: set the angle with the indicator method"},
-		{compound.Input{Input: tapers.Input{HalfAngle: angle("89.7")}, Compound: slide(shop.Along, "1", false)}, "no-mark: the nearest mark would cut a flat face: set the angle with the indicator method"},
-		{compound.Input{Input: tapers.Input{HalfAngle: angle("20.7")}, Compound: between}, "off-scale: the nearest mark would stand past the end of the scale, 20.8 deg: set the angle with the indicator method"},
-		{compound.Input{Input: tapers.Input{Large: length("4in"), Small: length("2in"), Length: length("4in")}, Compound: slide(shop.Along, "1", false)}, "bites: the slope is longer than the slide: cut it in 2 bites, from the tailstock end toward the headstock"},
+		{
+			compound.Input{Input: sizes},
+			"not-checked: no compound in this shop: the angle is exact, no mark was looked for (lathe: compound)",
+		},
+		{
+			compound.Input{Input: sizes, Place: on(noTravel)},
+			"not-checked: whether the slide is long enough was not checked (lathe: compound: travel)",
+		},
+		{
+			compound.Input{Input: tapers.Input{HalfAngle: angle("25")}, Place: on(limited)},
+			"off-scale: the scale ends at 20 deg from zero and this needs 25 deg: set the angle with the indicator method",
+		},
+		{
+			compound.Input{Input: tapers.Input{HalfAngle: angle("0.3")}, Place: on(slide(shop.Along, "1", false))},
+			"no-mark: the nearest mark would cut a cylinder: set the angle with the indicator method",
+		},
+		{
+			compound.Input{Input: tapers.Input{HalfAngle: angle("89.7")}, Place: on(slide(shop.Along, "1", false))},
+			"no-mark: the nearest mark would cut a flat face: set the angle with the indicator method",
+		},
+		{
+			compound.Input{Input: tapers.Input{HalfAngle: angle("20.7")}, Place: on(between)},
+			"off-scale: the nearest mark would stand past the end of the scale, 20.8 deg: set the angle with the indicator " +
+				"method",
+		},
+		{
+			compound.Input{
+				Input: tapers.Input{Large: length("4in"), Small: length("2in"), Length: length("4in")},
+				Place: on(slide(shop.Along, "1", false)),
+			},
+			"bites: the slope is longer than the slide: cut it in 2 bites, from the tailstock end toward the headstock",
+		},
 	} {
 		tc.in.SmallEnd = tapers.AtTailstock
 		r := set(t, tc.in)
 		if len(r.Warnings) != 1 || r.Warnings[0].Code+": "+r.Warnings[0].Text != tc.want {
 			t.Errorf("got %v, want %s", r.Warnings, tc.want)
 		}
-		if r.Warnings[0].Code == "no-mark" && (r.Mark != nil || r.SettingError != nil || r.DiameterError != nil || r.SetHalfAngle != r.HalfAngle) {
-			t.Errorf("%v: a mark that does not serve: %v, %v, %v", tc.in.HalfAngle, r.Mark, r.SettingError, r.DiameterError)
+		if r.Warnings[0].Code == "no-mark" && (r.Mark != nil || r.SettingError != nil || r.DiameterError != nil ||
+			r.SetHalfAngle != r.HalfAngle) {
+			t.Errorf(
+				"%v: a mark that does not serve: %v, %v, %v", tc.in.HalfAngle, r.Mark, r.SettingError, r.DiameterError.Decimal(),
+			)
 		}
 	}
-	r := set(t, compound.Input{Input: tapers.Input{HalfAngle: angle("25")}, Compound: limited, SmallEnd: tapers.AtTailstock})
+	r := set(t, compound.Input{
+		Input: tapers.Input{HalfAngle: angle("25")}, Place: on(limited), SmallEnd: tapers.AtTailstock,
+	})
 	if r.Mark != nil {
 		t.Error("a mark off the scale:", r.Mark)
 	}
 	_, err := compound.Set(compound.Input{Input: sizes, SmallEnd: "tailstok"})
-	want := "small-end: tailstok: not an end of the lathe: write tailstock or headstock\n  did you mean tailstock?"
+	want := "small-end: tailstok: write tailstock or headstock\n  did you mean tailstock?"
 	if err == nil || err.Error() != want {
 		t.Errorf("got  %v\nwant %s", err, want)
 	}
@@ -265,7 +371,7 @@ func ExampleSet() {
 	included, step := units.MustAngle("60"), units.MustAngle("1")
 	r, err := compound.Set(compound.Input{
 		Input: tapers.Input{Included: &included}, SmallEnd: tapers.AtTailstock,
-		Compound: &shop.Compound{Scale: shop.Scale{Zero: shop.Along, Step: step}},
+		Place: fouling.Place{Lathe: shop.Lathe{Compound: &shop.Compound{Scale: shop.Scale{Zero: shop.Along, Step: step}}}},
 	})
 	if err != nil {
 		panic(err)
@@ -280,10 +386,15 @@ func ExampleSet() {
 func TestOffCentre(t *testing.T) {
 	for _, tc := range []struct {
 		large, small, l, h string
-	}{{"30mm", "20mm", "60mm", "0.5mm"}, {"30mm", "20mm", "60mm", "-0.5mm"}, {"2in", "1in", "2in", "0.02in"}, {"10mm", "1mm", "40mm", "0.4mm"}} {
+	}{
+		{"30mm", "20mm", "60mm", "0.5mm"}, {"30mm", "20mm", "60mm", "-0.5mm"}, {"2in", "1in", "2in", "0.02in"},
+		{"10mm", "1mm", "40mm", "0.4mm"},
+	} {
 		h := units.MustLength(tc.h)
 		r := set(t, compound.Input{
-			Input: tapers.Input{Large: length(tc.large), Small: length(tc.small), Length: length(tc.l)}, SmallEnd: tapers.AtTailstock, Compound: slide(shop.Along, "1", false), ToolHeightError: h,
+			Input: tapers.Input{
+				Large: length(tc.large), Small: length(tc.small), Length: length(tc.l),
+			}, SmallEnd: tapers.AtTailstock, Place: on(slide(shop.Along, "1", false)), ToolHeightError: h,
 		})
 		u := handle(r, r.Turn.Deg())
 		// The tip where it cuts the large end: level(tip) is the radius there.
@@ -335,17 +446,29 @@ func TestOffCentre(t *testing.T) {
 		}
 	}
 	// A pointed cone keeps a pip of twice the height.
-	r := set(t, compound.Input{Input: tapers.Input{Large: length("10mm"), Small: length("0mm"), Length: length("20mm")}, SmallEnd: tapers.AtTailstock, ToolHeightError: units.MustLength("0.3mm"), Compound: slide(shop.Along, "1", false)})
-	if !r.HeightSmallError.Equal(units.MustLength("0.6mm")) || spell(r.Warnings[0].Text) != "the tool passes the axis before the small end: a pip of 0.6 mm is left" {
-		t.Error(r.HeightSmallError, r.Warnings)
+	r := set(t, compound.Input{
+		Input:    tapers.Input{Large: length("10mm"), Small: length("0mm"), Length: length("20mm")},
+		SmallEnd: tapers.AtTailstock, ToolHeightError: units.MustLength("0.3mm"), Place: on(slide(shop.Along, "1", false)),
+	})
+	if !r.HeightSmallError.Equal(units.MustLength("0.6mm")) ||
+		mm(say.Text(r.Warnings[0].Text)) != "the tool passes the axis before the small end: a pip of 0.6 mm is left" {
+		t.Error(r.HeightSmallError.Decimal(), r.Warnings)
 	}
 	// Told to the safe side: twice 0.3001 in is 15.24508 mm.
-	r = set(t, compound.Input{Input: tapers.Input{Large: length("1in"), Small: length("0mm"), Length: length("2in")}, SmallEnd: tapers.AtTailstock, ToolHeightError: units.MustLength("-0.3001in")})
-	if got := spell(r.Warnings[1].Text); got != "the tool passes the axis before the small end: a pip of 15.246 mm is left" {
+	r = set(t, compound.Input{
+		Input:    tapers.Input{Large: length("1in"), Small: length("0mm"), Length: length("2in")},
+		SmallEnd: tapers.AtTailstock, ToolHeightError: units.MustLength("-0.3001in"),
+	})
+	if got := mm(say.Text(r.Warnings[1].Text)); got != "the tool passes the axis before the small end: a pip of "+
+		"15.246 mm is left" {
 		t.Error(got)
 	}
-	r = set(t, compound.Input{Input: tapers.Input{Large: length("1in"), Small: length("0mm"), Length: length("2in")}, SmallEnd: tapers.AtHeadstock, Internal: true, ToolHeightError: units.MustLength("-0.3001in")})
-	if got := spell(r.Warnings[1].Text); got != "the tool passes the axis before the small end: no smaller than 15.245 mm comes out there" {
+	r = set(t, compound.Input{
+		Input:    tapers.Input{Large: length("1in"), Small: length("0mm"), Length: length("2in")},
+		SmallEnd: tapers.AtHeadstock, Internal: true, ToolHeightError: units.MustLength("-0.3001in"),
+	})
+	if got := mm(say.Text(r.Warnings[1].Text)); got != "the tool passes the axis before the small end: no smaller "+
+		"than 15.245 mm comes out there" {
 		t.Error(got)
 	}
 }
@@ -353,19 +476,39 @@ func TestOffCentre(t *testing.T) {
 // Passes: they take no more than asked, the last one ends at the drawing, and
 // the dial's lines are what it gives.
 func TestPasses(t *testing.T) {
-	dial := &shop.Dial{Lead: units.MustLength("2mm"), Divisions: 100, OnDiameter: true}
+	dial := fouling.Place{Lathe: shop.Lathe{
+		CrossSlide: &shop.Dial{Lead: units.MustLength("2mm"), Divisions: 100, OnDiameter: true},
+	}}
 	sizes := tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}
 	for _, tc := range []struct {
 		name string
 		in   compound.Input
 		want string
 	}{
-		// 6 mm a side: 0.15 to finish, 5.85 in 4 passes of at most 1.5.
-		{"outside", compound.Input{Input: sizes, Stock: length("32mm"), Depth: length("1.5mm"), Cross: dial}, "1.4625 29.075, 2.925 26.15, 4.3875 23.225, 5.85 20.3, 6 20; 0+73, 1+46, 2+19, 2+93, 3+0"},
-		{"all in one", compound.Input{Input: sizes, Stock: length("30mm"), Depth: length("5mm"), Finish: length("0mm")}, "5 20; "},
-		{"less than a finishing pass", compound.Input{Input: tapers.Input{Large: length("1.01in"), Small: length("1in"), Length: length("3in")}, Stock: length("1.01in")}, "0.127 25.4; "},
+		// 6 mm a side: 0.2 to finish, 5.8 in 4 passes of at most 1.5. The side rises
+		// 1 in 12, so a pass reaches 12 times its infeed, and no more than 60.
+		{
+			"outside", compound.Input{Input: sizes, Stock: length("32mm"), Depth: length("1.5mm"), Place: dial},
+			"1.45 29.1 17.4, 2.9 26.2 34.8, 4.35 23.3 52.2, 5.8 20.4 60, 6 20 60; 0+73, 1+45, 2+18, 2+90, 3+0",
+		},
+		{
+			"all in one",
+			compound.Input{Input: sizes, Stock: length("30mm"), Depth: length("5mm"), Finish: length("0mm")}, "5 20 60; ",
+		},
+		{
+			"less than a finishing pass",
+			compound.Input{
+				Input: tapers.Input{Large: length("1.01in"), Small: length("1in"), Length: length("3in")},
+				Stock: length("1.01in"),
+			},
+			"0.127 25.4 76.2; ",
+		},
 		// A bore of 18 opened to 30 at the large end: 6 mm a side.
-		{"inside", compound.Input{Input: sizes, Internal: true, Stock: length("18mm"), Depth: length("3mm"), Cross: dial}, "2.925 23.85, 5.85 29.7, 6 30; 1+46, 2+93, 3+0"},
+		{
+			"inside",
+			compound.Input{Input: sizes, Internal: true, Stock: length("18mm"), Depth: length("3mm"), Place: dial},
+			"2.9 23.8 34.8, 5.8 29.6 60, 6 30 60; 1+45, 2+90, 3+0",
+		},
 	} {
 		tc.in.SmallEnd = tapers.AtTailstock
 		r := set(t, tc.in)
@@ -374,7 +517,7 @@ func TestPasses(t *testing.T) {
 			if i > 0 {
 				got += ", "
 			}
-			got += fmt.Sprint(p.Radial.Decimal(), " ", p.Dia.Decimal())
+			got += fmt.Sprint(p.Radial.Decimal(), " ", p.Dia.Decimal(), " ", p.Cut.Decimal())
 			if p.Turns != nil {
 				if i > 0 {
 					dials += ", "
@@ -387,7 +530,7 @@ func TestPasses(t *testing.T) {
 					sign = 2
 				}
 				if want := tc.in.Stock.MM() + sign*wound; math.Abs(p.DiaSet.MM()-want) > 1e-9 {
-					t.Errorf("%s: pass %d gives %v, wound %v", tc.name, p.N, p.DiaSet, want)
+					t.Errorf("%s: pass %d gives %v, wound %v", tc.name, p.N, p.DiaSet.Decimal(), want)
 				}
 			}
 		}
@@ -403,11 +546,26 @@ func TestRefusals(t *testing.T) {
 		in   compound.Input
 		want string
 	}{
-		{compound.Input{Input: sizes, ToolHeightError: units.MustLength("-15mm")}, "tool-height-error: -15 mm: the tool passes the work: less than the large end's radius, 15 mm"},
-		{compound.Input{Input: tapers.Input{HalfAngle: angle("5")}, Stock: length("30mm")}, "stock: passes need the taper's sizes: two of --large, --small and --length beside the slope"},
-		{compound.Input{Input: sizes, Stock: length("29mm"), Depth: length("0mm"), Finish: length("-1mm")}, "depth: 0 mm: a depth of cut must be above 0\nfinish: -1 mm: what is left to finish cannot be negative\nstock: 29 mm: smaller than the large end, 30 mm"},
-		{compound.Input{Input: sizes, Stock: length("21mm"), Internal: true}, "stock: 21 mm: the bore is already larger than the small end, 20 mm"},
-		{compound.Input{Input: sizes, Stock: length("32mm"), Depth: length("0.01mm")}, "depth: 0.01 mm: makes 585 passes: at most 500"},
+		{
+			compound.Input{Input: sizes, ToolHeightError: units.MustLength("-15mm")},
+			"tool-height-error: -15 mm: the tool passes the work: less than the large end's radius, 15 mm",
+		},
+		{
+			compound.Input{Input: tapers.Input{HalfAngle: angle("5")}, Stock: length("30mm")},
+			"stock: passes need the taper's sizes: two of large, small and length beside the slope",
+		},
+		{
+			compound.Input{Input: sizes, Stock: length("29mm"), Depth: length("0mm"), Finish: length("-1mm")},
+			"depth: 0 mm: must be above 0\nfinish: -1 mm: cannot be negative\nstock: 29 mm: smaller than the large end, 30 mm",
+		},
+		{
+			compound.Input{Input: sizes, Stock: length("21mm"), Internal: true},
+			"stock: 21 mm: the bore is already larger than the small end, 20 mm",
+		},
+		{
+			compound.Input{Input: sizes, Stock: length("32mm"), Depth: length("0.01mm")},
+			"depth: 0.01 mm: makes 580 passes: at most 500",
+		},
 	} {
 		tc.in.SmallEnd = tapers.AtTailstock
 		if _, err := compound.Set(tc.in); err == nil || err.Error() != tc.want {
@@ -418,23 +576,34 @@ func TestRefusals(t *testing.T) {
 
 // A taper inside: the stiffest bar that goes in, or the reason why none does.
 func TestBoringBar(t *testing.T) {
-	bars := []shop.BoringBar{{Diameter: units.MustLength("8mm"), Reach: units.MustLength("50mm")}, {Diameter: units.MustLength("12mm"), Reach: units.MustLength("60mm")}, {Diameter: units.MustLength("16mm"), Reach: units.MustLength("80mm")}}
+	bars := []shop.BoringBar{
+		{Diameter: units.MustLength("8mm"), Reach: units.MustLength("50mm")},
+		{Diameter: units.MustLength("12mm"), Reach: units.MustLength("60mm")},
+		{Diameter: units.MustLength("16mm"), Reach: units.MustLength("80mm")},
+	}
 	for _, tc := range []struct{ small, l, want string }{
 		{"16mm", "40mm", "12 mm"}, // 16 does not pass 16
 		{"0.5in", "60mm", "12 mm"},
 		{"9mm", "50mm", "8 mm"},
 		{"9mm", "51mm", "internal: no boring bar here is thinner than the small end, 9 mm, and reaches 51 mm"},
 	} {
-		r := set(t, compound.Input{Input: tapers.Input{Large: length("30mm"), Small: length(tc.small), Length: length(tc.l)}, SmallEnd: tapers.AtHeadstock, Internal: true, Bars: bars, Compound: slide(shop.Along, "1", false)})
-		got := spell(r.Fails().Error())
+		r := set(t, compound.Input{
+			Input:    tapers.Input{Large: length("30mm"), Small: length(tc.small), Length: length(tc.l)},
+			SmallEnd: tapers.AtHeadstock, Internal: true, Bars: bars, Place: on(slide(shop.Along, "1", false)),
+		})
+		got := r.Fails().Error()
 		if r.Bar != nil {
-			got = r.Bar.Diameter.String()
+			got = mm(say.Of(r.Bar.Diameter))
 		}
 		if got != tc.want {
 			t.Errorf("%s over %s: %s, want %s", tc.small, tc.l, got, tc.want)
 		}
 	}
-	r := set(t, compound.Input{Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}, SmallEnd: tapers.AtHeadstock, Internal: true, Compound: slide(shop.Along, "1", false), Place: fouling.Place{FromJaws: length("10mm")}})
+	r := set(t, compound.Input{
+		Input:    tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")},
+		SmallEnd: tapers.AtHeadstock, Internal: true,
+		Place: fouling.Place{FromJaws: length("10mm"), Lathe: shop.Lathe{Compound: slide(shop.Along, "1", false)}},
+	})
 	if got := r.Warnings[0].Text; got != "for a bore the post and the slide are not looked at, but the boring bar" {
 		t.Error(got)
 	}
@@ -446,24 +615,34 @@ func TestBoringBar(t *testing.T) {
 
 // The handle's way round can be chosen, and what fouls makes the answer a no.
 func TestFouling(t *testing.T) {
-	post := &shop.ToolPost{Size: units.MustLength("65mm"), HolderWidth: units.MustLength("16mm"), Overhang: units.MustLength("25mm")}
+	post := &shop.ToolPost{
+		Size: units.MustLength("65mm"), HolderWidth: units.MustLength("16mm"), Overhang: units.MustLength("25mm"),
+	}
 	chuck := &shop.Chuck{Diameter: units.MustLength("100mm"), JawLength: length("28mm"), JawCircle: length("110mm")}
 	in := compound.Input{
-		Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}, SmallEnd: tapers.AtTailstock, Compound: slide(shop.Along, "1", false),
-		Place: fouling.Place{FromJaws: length("10mm"), Arrangement: fouling.Arrangement{ToolHand: fouling.Left}}, Chuck: chuck, Post: post,
-		Tools: []shop.Tool{{Hand: "right", Trail: units.MustAngle("8")}, {Hand: "left", Trail: units.MustAngle("8")}},
+		Input:    tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")},
+		SmallEnd: tapers.AtTailstock,
+		Place: fouling.Place{
+			FromJaws: length("10mm"), Arrangement: fouling.Arrangement{ToolHand: fouling.Left},
+			Lathe: shop.Lathe{
+				Compound: slide(shop.Along, "1", false), Chuck: chuck, ToolPost: post,
+				Tools: []shop.Tool{{Hand: "right", Trail: units.MustAngle("8")}, {Hand: "left", Trail: units.MustAngle("8")}},
+			},
+		},
 	}
 	r := set(t, in)
-	if got := spell(r.Fails().Error()); got != "from-jaws: the holder runs into the jaws by 7 mm" {
+	if got := r.Fails().Error(); got != "from-jaws: the holder runs into the jaws by 7 mm" {
 		t.Error(got)
 	}
 	in.ToolHand, in.Handle = fouling.Right, fouling.Reversed
 	r = set(t, in)
-	if len(r.Fails()) != 0 || r.HandleToward != "headstock" || *r.TurnDirection != shop.Clockwise || math.Abs(r.Turn.Deg()-175.236358) > 1e-6 {
+	if len(r.Fails()) != 0 || r.HandleToward != "headstock" || *r.TurnDirection != shop.Clockwise ||
+		math.Abs(r.Turn.Deg()-175.236358) > 1e-6 {
 		t.Error(r.Fails(), r.HandleToward, *r.TurnDirection, r.Turn)
 	}
 	in.Input = tapers.Input{HalfAngle: angle("5")}
-	if _, err := compound.Set(in); err == nil || err.Error() != "from-jaws: the clearance needs the taper's sizes: two of --large, --small and --length beside the slope" {
+	if _, err := compound.Set(in); err == nil ||
+		err.Error() != "from-jaws: the clearance needs the taper's sizes: two of large, small and length beside the slope" {
 		t.Error(err)
 	}
 }
@@ -471,7 +650,9 @@ func TestFouling(t *testing.T) {
 // The working, put into a calculator.
 func TestWorking(t *testing.T) {
 	published.Works(t, set(t, compound.Input{
-		Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}, SmallEnd: tapers.AtTailstock, Compound: slide(shop.Along, "1", false),
+		Input: tapers.Input{
+			Large: length("30mm"), Small: length("20mm"), Length: length("60mm"),
+		}, SmallEnd: tapers.AtTailstock, Place: on(slide(shop.Along, "1", false)),
 		ToolHeightError: units.MustLength("0.5mm"), Stock: length("32mm"),
 	}).Sheet())
 }

@@ -1,12 +1,11 @@
 package compound
 
 import (
-	"fmt"
 	"math"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
-	"setover/setup/page/sheet"
 )
 
 // offCentre returns by how much the diameter is out at the small end and half
@@ -29,32 +28,19 @@ func (r *Result) offCentre(h units.Length) error {
 	R, l, tan := r.Large.MM()/2, r.Length.MM(), r.HalfAngle.Tan()
 	off := math.Abs(h.MM())
 	if off >= R {
-		return problem.New(problem.Impossible, "tool-height-error", h, fmt.Sprintf("the tool passes the work: less than the large end's radius, %v", r.Large.Half()))
+		return problem.New(problem.Impossible, "tool-height-error", h,
+			"the tool passes the work: less than the large end's radius, ", r.Large.Half())
 	}
 	start := math.Sqrt(R*R - off*off)
 	radius := func(z float64) float64 { return math.Hypot(max(start-z*tan, 0), off) }
-	errorAt := func(z float64) *units.Length {
-		e := units.FromFloat(2 * (radius(z) - (R - z*tan)))
-		return &e
-	}
+	errorAt := func(z float64) *units.Length { return new(units.FromFloat(2 * (radius(z) - (R - z*tan)))) }
 	r.HeightSmallError, r.HeightMiddleError = errorAt(l), errorAt(l/2)
 	if start < l*tan {
-		left := "a pip of " + sheet.Inline(h.Abs().Times(2), units.Up) + " is left"
+		left := say.Of("a pip of ", h.Abs().Times(2).Up(), " is left")
 		if r.Inputs.Internal {
-			left = "no smaller than " + sheet.Inline(h.Abs().Times(2), units.Down) + " comes out there"
+			left = say.Of("no smaller than ", h.Abs().Times(2).Down(), " comes out there")
 		}
-		r.Warnings.Add("pip", fmt.Sprintf("the tool passes the axis before the small end: %s", left))
+		r.Warn("pip", "the tool passes the axis before the small end: ", left)
 	}
 	return nil
-}
-
-// heightFacts are the figures of a tool off centre height.
-func (r Result) heightFacts() []sheet.Fact {
-	if r.HeightSmallError == nil {
-		return nil
-	}
-	return []sheet.Fact{
-		{Key: "height_small_end_error_mm", Label: "tool off centre: small end", Value: sheet.Fine(*r.HeightSmallError), Remark: fmt.Sprintf("on the diameter, with the tool %s off and the large end as drawn", sheet.Inline(r.Inputs.ToolHeightError.Abs(), units.Nearest))},
-		{Key: "height_middle_error_mm", Label: "and half way along", Value: sheet.Fine(*r.HeightMiddleError), Remark: "on the diameter; the side is hollow"},
-	}
 }

@@ -3,7 +3,9 @@ package fouling
 import (
 	"slices"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
 )
@@ -45,24 +47,47 @@ const (
 	Reversed Handle = "reversed"
 )
 
-// Arrangement is how the tool is held.
+// Arrangement is how the tool is held. As a fact it is worded by the tool; Hung
+// says the rest.
 type Arrangement struct {
-	ToolHand Hand   `json:"tool_hand,omitempty"`
-	PostSide Side   `json:"post_side,omitempty"`
-	PostTurn Turn   `json:"post_turn,omitempty"`
-	Handle   Handle `json:"handle,omitempty"`
+	ToolHand Hand   `json:"tool_hand,omitempty" show:"tool"`
+	PostSide Side   `json:"post_side,omitempty" show:"on post's"`
+	PostTurn Turn   `json:"post_turn,omitempty" show:"post"`
+	Handle   Handle `json:"handle,omitempty" show:"handle"`
 }
 
-// Place is where a taper stands and how it is to be cut. FromJaws is how far
-// its headstock-side end is from the face of the jaws, nil where nothing is to
-// be checked. CentreAt is the point of a centre that holds the work, from the
-// jaws. What is left empty of the arrangement is chosen. Brief asks for the
-// alternatives only where something fouls.
+// Words implements sheet.Value: "right-hand tool".
+func (a Arrangement) Words() (mm, inch string) {
+	tool := string(a.ToolHand) + "-hand tool"
+	return tool, tool
+}
+
+// Hung says where the holder hangs and how the post and the slide stand.
+func (a Arrangement) Hung() say.Text {
+	turn := "square to the work"
+	if a.PostTurn == WithSlide {
+		turn = "turned with the slide"
+	}
+	side := a.PostSide
+	if side != Front {
+		side += " side"
+	}
+	return say.Of("on the post's ", side, ", post ", turn, ", handle ", a.Handle)
+}
+
+// Place is where a taper stands, how it is to be cut and on which lathe.
+// FromJaws is how far its headstock-side end is from the face of the jaws, nil
+// where nothing is to be checked. CentreAt is the point of a centre that holds
+// the work, from the jaws. What is left empty of the arrangement is chosen. Of
+// the lathe its chuck, compound, tool post, tools and tailstock are looked at;
+// what the shop does not have is nil. Brief asks for the alternatives only where
+// something fouls.
 type Place struct {
 	FromJaws *units.Length `json:"from_jaws_mm,omitempty"`
 	CentreAt *units.Length `json:"centre_at_mm,omitempty"`
 	Arrangement
-	Brief bool `json:"-"`
+	Lathe shop.Lathe `json:"-"`
+	Brief bool       `json:"-"`
 }
 
 // The words of each choice.
@@ -75,64 +100,55 @@ var (
 
 // Check returns the problems with a place.
 func (p Place) Check() error {
-	var list problem.List
-	word(&list, "tool-hand", p.ToolHand, Hands)
-	word(&list, "post-side", p.PostSide, Sides)
-	word(&list, "post-turn", p.PostTurn, Turns)
-	word(&list, "handle", p.Handle, Handles)
-	if p.FromJaws != nil && p.FromJaws.Sign() < 0 {
-		list.Add(problem.New(problem.OutOfRange, "from-jaws", p.FromJaws, "the taper starts outside the jaws: 0 or more"))
-	}
+	var bad check.List
+	word(&bad, "tool-hand", p.ToolHand, Hands)
+	word(&bad, "post-side", p.PostSide, Sides)
+	word(&bad, "post-turn", p.PostTurn, Turns)
+	word(&bad, "handle", p.Handle, Handles)
+	bad.NotBelow0("from-jaws", p.FromJaws)
 	if p.CentreAt != nil && p.FromJaws == nil {
-		list.Add(problem.New(problem.Missing, "from-jaws", nil, "--centre-at is measured from the jaws: say where the taper is too"))
+		bad.Add(problem.New(problem.Missing, "from-jaws", nil,
+			say.Key("centre-at"), " is measured from the jaws: say where the taper is too"))
 	}
-	return list.Err()
+	return bad.Err()
 }
 
-// word adds the problem of a choice that is none of its words.
-func word[T ~string](list *problem.List, key string, found T, words []T) {
-	if found == "" || slices.Contains(words, found) {
-		return
+// word adds the problem of a choice that was made and is none of its words.
+func word[T ~string](bad *check.List, key string, choice T, words []T) {
+	if choice != "" {
+		check.OneOf(bad, key, choice, words)
 	}
-	near := make([]string, len(words))
-	for i, w := range words {
-		near[i] = string(w)
-	}
-	list.Add(problem.New(problem.Unknown, key, string(found), "not one of the ways: write "+problem.Or(near)).Near(near))
 }
 
 // trailMargin is how far the trailing edge must clear the work.
 const trailMargin = 2 // deg
 
-// Short returns by how many degrees the trailing edge of the tools of a hand is
-// short of clearing a taper: half angle + 2 - trail, of the tool with the most
-// trail. grows says whether the diameter grows toward the tailstock. It is 0
+// Short returns by how much the trailing edge of the tools of a's hand is short
+// of clearing a taper: half angle + 2 deg - trail, of the tool with the most
+// trail. grows says whether the diameter grows toward the tailstock. It is nil
 // where the edge clears, where the taper does not grow on the trailing side,
 // and where no tool of that hand is known.
 //
 // A post turned with the slide turns the trailing edge away from the taper by
 // the half angle.
-func Short(tools []shop.Tool, hand Hand, half units.Angle, grows bool, turn Turn) float64 {
-	if grows != (hand == Right) {
-		return 0
+func (a Arrangement) Short(tools []shop.Tool, half units.Angle, grows bool) *units.Angle {
+	if grows != (a.ToolHand == Right) || !Owns(tools, a.ToolHand) {
+		return nil
 	}
-	most := -1.0
+	short := half.Deg() + trailMargin
+	if a.PostTurn == WithSlide {
+		short = trailMargin
+	}
+	trail := 0.0
 	for _, t := range tools {
-		if Hand(t.Hand) == hand {
-			most = max(most, t.Trail.Deg())
+		if Hand(t.Hand) == a.ToolHand {
+			trail = max(trail, t.Trail.Deg())
 		}
 	}
-	if most < 0 {
-		return 0
+	if short -= trail; short > 1e-9 {
+		return new(units.Degrees(short))
 	}
-	need := half.Deg() + trailMargin
-	if turn == WithSlide {
-		need = trailMargin
-	}
-	if short := need - most; short > 1e-9 {
-		return short
-	}
-	return 0
+	return nil
 }
 
 // Owns reports whether there is a tool of the hand.

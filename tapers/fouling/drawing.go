@@ -46,7 +46,8 @@ func (c Finding) Drawing() sheet.Drawing {
 		n.drawn = append(n.drawn, drawn)
 	}
 	for i, o := range c.Outlines {
-		d.Shapes = append(d.Shapes, sheet.Label{At: sheet.Point(n.place(i, o.Name)), Text: o.Name, Height: capitals, Align: 1})
+		at := sheet.Point(n.place(i, o.Name))
+		d.Shapes = append(d.Shapes, sheet.Label{At: at, Text: o.Name, Height: capitals, Align: 1})
 	}
 	return d
 }

@@ -2,44 +2,36 @@ package fouling
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
 	"setover/setup/base/geom"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
-	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 )
 
-// Input is a taper, where it stands, and the machine. Head and Tail are the
-// diameters at the headstock's and the tailstock's end. Work is the outline of
-// the rest of the part, an obstacle for the post alone. Instruments are nil
-// when the shop has none.
+// Input is a taper and where it stands. Head and Tail are the diameters at the
+// headstock's and the tailstock's end. Work is the outline of the rest of the
+// part, an obstacle for the post alone.
 type Input struct {
 	Head, Tail, Length units.Length
 	HalfAngle          units.Angle
 	Place
-
-	Work      []geom.Convex
-	Chuck     *shop.Chuck
-	Compound  *shop.Compound
-	Post      *shop.ToolPost
-	Tools     []shop.Tool
-	Tailstock *shop.Tailstock
+	Work []geom.Convex
 }
 
 // Finding is what comes out. Clearance is nil where there was nothing to
 // check. Fouls lists every pair that overlaps.
 type Finding struct {
-	Clearance    *units.Length `json:"clearance_mm"`
+	Clearance    *units.Length `json:"clearance_mm" show:"clearance" as:"down"`
 	Tight        bool          `json:"tight"` // under 3 mm
 	Fouls        []Foul        `json:"fouls"`
-	Arrangement  Arrangement   `json:"arrangement"`
+	Arrangement  Arrangement   `json:"arrangement" show:"arranged"`
 	Alternatives []Alternative `json:"alternatives"`
+	sheet.Remarks
 
-	NotChecked sheet.Warnings `json:"-"`
 	// Outlines are the bodies, where they come nearest, and the obstacles, for
 	// a drawing: X is z, Y is y.
 	Outlines []Outline `json:"-"`
@@ -59,9 +51,9 @@ type Foul struct {
 // nil where it clears.
 type Alternative struct {
 	Arrangement
-	Clearance    *units.Length `json:"clearance_mm"`
-	MoreFromJaws *units.Length `json:"more_from_jaws_mm"`
-	ShortDeg     *units.Angle  `json:"trail_short_deg,omitempty"`
+	Clearance    *units.Length `json:"clearance_mm" show:"clearance" as:"down"`
+	MoreFromJaws *units.Length `json:"more_from_jaws_mm" show:"further out" as:"up"`
+	ShortDeg     *units.Angle  `json:"trail_short_deg,omitempty" show:"trailing edge short by" as:"1"`
 }
 
 // Outline is a shape with its name.
@@ -98,25 +90,28 @@ func Check(in Input) (Finding, error) {
 	}
 	end := in.FromJaws.Plus(in.Length)
 	if in.CentreAt != nil && in.CentreAt.Less(end) {
-		return Finding{}, problem.New(problem.Contradiction, "centre-at", in.CentreAt, fmt.Sprintf("stands in the taper, which ends %v from the jaws", end))
+		return Finding{}, problem.New(problem.Contradiction, "centre-at", in.CentreAt,
+			"stands in the taper, which ends ", end, " from the jaws")
 	}
 	c := Finding{Arrangement: in.chosen(), Fouls: []Foul{}, Alternatives: []Alternative{}}
 	in.missing(&c)
 	pairs := in.pairs(c.Arrangement)
 	gap, at := least(pairs, in.path(), 0)
 	if !math.IsInf(gap, 1) {
-		l := units.FromFloat(gap)
-		c.Clearance, c.Tight = &l, gap < tight
+		c.Clearance, c.Tight = new(units.FromFloat(gap)), gap < tight
 	}
 	for _, p := range pairs {
 		if g, _ := p.gap(in.path(), 0); g < 0 {
 			mm := units.FromFloat(g)
 			c.Fouls = append(c.Fouls, Foul{Body: p.body.Name, Obstacle: p.obstacle.Name, MM: &mm})
+			c.No(problem.New(problem.Fouls, "from-jaws", nil, "the ", p.body.Name, " runs into the ", p.obstacle.Name,
+				" by ", mm.Neg().RoundTo(foulStep, units.Up).Up()))
 		}
 	}
-	if short := in.short(c.Arrangement); short > 0 {
-		deg := units.Degrees(short)
-		c.Fouls = append(c.Fouls, Foul{Body: "trailing edge", Obstacle: "work", Deg: &deg})
+	if short := c.Arrangement.Short(in.Lathe.Tools, in.HalfAngle, in.grows()); short != nil {
+		c.Fouls = append(c.Fouls, Foul{Body: "trailing edge", Obstacle: "work", Deg: short})
+		c.No(problem.New(problem.Fouls, "tool-hand", nil, "the ", c.Arrangement.ToolHand,
+			"-hand tool's trailing edge rubs the work: it is ", say.Num(short.Deg(), 1), " deg short"))
 	}
 	c.outlines(in, at)
 	if in.Brief && len(c.Fouls) == 0 {
@@ -157,8 +152,8 @@ func (in Input) chosen() Arrangement {
 	a := in.Arrangement
 	if a.ToolHand == "" {
 		a.ToolHand = Right
-		if len(in.Tools) > 0 {
-			a.ToolHand = Hand(in.Tools[0].Hand)
+		if len(in.Lathe.Tools) > 0 {
+			a.ToolHand = Hand(in.Lathe.Tools[0].Hand)
 		}
 	}
 	a.PostSide, a.PostTurn = cmp.Or(a.PostSide, HeadstockSide), cmp.Or(a.PostTurn, Square)
@@ -175,7 +170,7 @@ func (in Input) chosen() Arrangement {
 func (in Input) hands(assumed Hand) []Hand {
 	var list []Hand
 	for _, h := range Hands {
-		if Owns(in.Tools, h) {
+		if Owns(in.Lathe.Tools, h) {
 			list = append(list, h)
 		}
 	}
@@ -183,10 +178,6 @@ func (in Input) hands(assumed Hand) []Hand {
 		return []Hand{assumed}
 	}
 	return list
-}
-
-func (in Input) short(a Arrangement) float64 {
-	return Short(in.Tools, a.ToolHand, in.HalfAngle, in.grows(), a.PostTurn)
 }
 
 // path is the tip's move: from and to, the overruns included.
@@ -202,10 +193,10 @@ func (in Input) path() path {
 // bodies returns what moves with the tip, the tip at the origin, and the height
 // each is met at.
 func (in Input) bodies(a Arrangement) (axis, below []Outline) {
-	if in.Post == nil {
+	if in.Lathe.ToolPost == nil {
 		return nil, nil
 	}
-	size, width, over := in.Post.Size.MM(), in.Post.HolderWidth.MM(), in.Post.Overhang.MM()
+	size, width, over := in.Lathe.ToolPost.Size.MM(), in.Lathe.ToolPost.HolderWidth.MM(), in.Lathe.ToolPost.Overhang.MM()
 	left, right := 0.0, width
 	if a.ToolHand == Left {
 		left, right = -width, 0
@@ -225,7 +216,7 @@ func (in Input) bodies(a Arrangement) (axis, below []Outline) {
 		holder, post, middle = holder.Turned(geom.Point{}, s), post.Turned(geom.Point{}, s), middle.Turned(s)
 	}
 	axis = []Outline{{"holder", holder}, {"post", post}}
-	c := in.Compound
+	c := in.Lathe.Compound
 	if c == nil || c.Width == nil || c.Length == nil || c.TopBelowCentre == nil {
 		return axis, nil
 	}
@@ -245,26 +236,28 @@ func (in Input) bodies(a Arrangement) (axis, below []Outline) {
 // obstacles returns what stands in the way at the height h below the axis.
 func (in Input) obstacles(h float64) []shape {
 	var list []shape
+	add := func(name string, from, to, w float64, chuck bool) {
+		list = append(list, shape{Outline{name, geom.Rect(geom.Point{X: from, Y: -w}, geom.Point{X: to, Y: w})}, chuck})
+	}
 	round := func(name string, dia units.Length, from, to float64, chuck bool) {
 		if r := dia.MM() / 2; h < r {
-			w := math.Sqrt(r*r - h*h)
-			list = append(list, shape{Outline{name, geom.Rect(geom.Point{X: from, Y: -w}, geom.Point{X: to, Y: w})}, chuck})
+			add(name, from, to, math.Sqrt(r*r-h*h), chuck)
 		}
 	}
-	if c := in.Chuck; c != nil && c.JawLength != nil {
+	if c := in.Lathe.Chuck; c != nil && c.JawLength != nil {
 		if c.JawCircle != nil {
 			round("jaws", *c.JawCircle, -c.JawLength.MM(), 0, true)
 		}
 		round("chuck", c.Diameter, -c.JawLength.MM()-bodyLong, -c.JawLength.MM(), true)
 	}
-	if t := in.Tailstock; in.CentreAt != nil && t != nil && t.BarrelOut != nil {
+	if t := in.Lathe.Tailstock; in.CentreAt != nil && t != nil && t.BarrelOut != nil {
 		point := in.CentreAt.MM()
 		if t.Barrel != nil {
 			round("barrel", *t.Barrel, point, point+t.BarrelOut.MM(), false)
 		}
 		if t.BodyWidth != nil && t.BodyBelow != nil && h <= t.BodyBelow.MM() {
-			from, w := point+t.BarrelOut.MM(), t.BodyWidth.MM()/2
-			list = append(list, shape{Outline{"tailstock", geom.Rect(geom.Point{X: from, Y: -w}, geom.Point{X: from + bodyLong, Y: w})}, false})
+			from := point + t.BarrelOut.MM()
+			add("tailstock", from, from+bodyLong, t.BodyWidth.MM()/2, false)
 		}
 	}
 	return list
@@ -293,7 +286,7 @@ func (in Input) pairs(a Arrangement) []pair {
 		}
 	}
 	if len(below) > 0 {
-		meet(below, in.obstacles(in.Compound.TopBelowCentre.MM()))
+		meet(below, in.obstacles(in.Lathe.Compound.TopBelowCentre.MM()))
 	}
 	return list
 }
@@ -351,19 +344,13 @@ func moreOut(pairs []pair, way path) (float64, bool) {
 }
 
 func (in Input) alternative(a Arrangement) Alternative {
-	out := Alternative{Arrangement: a}
+	out := Alternative{Arrangement: a, ShortDeg: a.Short(in.Lathe.Tools, in.HalfAngle, in.grows())}
 	pairs, way := in.pairs(a), in.path()
 	if gap, _ := least(pairs, way, 0); !math.IsInf(gap, 1) {
-		l := units.FromFloat(gap)
-		out.Clearance = &l
-	}
-	if short := in.short(a); short > 0 {
-		deg := units.Degrees(short)
-		out.ShortDeg = &deg
+		out.Clearance = new(units.FromFloat(gap))
 	}
 	if more, ok := moreOut(pairs, way); ok {
-		l := units.FromFloat(more)
-		out.MoreFromJaws = &l
+		out.MoreFromJaws = new(units.FromFloat(more))
 	}
 	return out
 }
@@ -376,60 +363,52 @@ func (a Alternative) Clears() bool {
 // compare puts those that clear first, by clearance, then by the least extra
 // distance from the jaws, those that no distance helps last.
 func compare(a, b Alternative) int {
-	first := func(x, y bool) int {
-		switch {
-		case x == y:
-			return 0
-		case x:
-			return -1
+	rank := func(a Alternative) (fouls, lacks, more float64) {
+		lacks, more = math.Inf(-1), math.Inf(1)
+		if !a.Clears() {
+			fouls = 1
+		} else if a.Clearance != nil {
+			lacks = -a.Clearance.MM()
 		}
-		return 1
-	}
-	if c := first(a.Clears(), b.Clears()); c != 0 {
-		return c
-	}
-	if a.Clears() {
-		if a.Clearance == nil || b.Clearance == nil {
-			return first(a.Clearance == nil, b.Clearance == nil)
+		if a.MoreFromJaws != nil {
+			more = a.MoreFromJaws.MM()
 		}
-		return cmp.Or(b.Clearance.Cmp(*a.Clearance), byMore(a, b))
+		return fouls, lacks, more
 	}
-	return byMore(a, b)
-}
-
-func byMore(a, b Alternative) int {
-	switch {
-	case a.MoreFromJaws == nil && b.MoreFromJaws == nil:
-		return 0
-	case a.MoreFromJaws == nil:
-		return 1
-	case b.MoreFromJaws == nil:
-		return -1
-	}
-	return a.MoreFromJaws.Cmp(*b.MoreFromJaws)
+	f1, l1, m1 := rank(a)
+	f2, l2, m2 := rank(b)
+	return cmp.Or(cmp.Compare(f1, f2), cmp.Compare(l1, l2), cmp.Compare(m1, m2))
 }
 
 // missing says what was not checked, and which key of the shop would enable it.
 func (in Input) missing(c *Finding) {
-	say := func(missing bool, what, key string) {
+	not := func(missing bool, key string, what ...any) {
 		if missing {
-			c.NotChecked.Add("not-checked", what+" (lathe: "+key+")")
+			c.NotChecked("lathe: "+key, what...)
 		}
 	}
-	say(in.Chuck == nil, "whether anything meets the chuck was not checked", "chuck")
-	say(in.Chuck != nil && in.Chuck.JawLength == nil, "whether anything meets the chuck was not checked", "chuck: jaw_length")
-	say(in.Chuck != nil && in.Chuck.JawLength != nil && in.Chuck.JawCircle == nil, "whether anything meets the jaws was not checked", "chuck: jaw_circle")
-	say(in.Post == nil, "whether the tool post or the slide meets anything was not checked", "tool_post")
-	if s := in.Compound; in.Post != nil {
-		say(s == nil || s.Width == nil || s.Length == nil || s.TopBelowCentre == nil, "whether the slide meets anything was not checked", "compound: width, length and top_below_centre")
-		say(s != nil && s.Handle == nil, "the compound's handle was not modelled", "compound: handle")
+	const chuck = "whether anything meets the chuck was not checked"
+	switch k := in.Lathe.Chuck; {
+	case k == nil:
+		not(true, "chuck", chuck)
+	case k.JawLength == nil:
+		not(true, "chuck: jaw_length", chuck)
+	case k.JawCircle == nil:
+		not(true, "chuck: jaw_circle", "whether anything meets the jaws was not checked")
 	}
-	t := in.Tailstock
-	say(in.CentreAt != nil && (t == nil || t.BarrelOut == nil || t.Barrel == nil || t.BodyWidth == nil), "whether anything meets the tailstock was not checked in full", "tailstock: barrel, barrel_out and body")
-	say(len(in.Tools) == 0, "whether the tool's trailing edge clears the work was not checked", "tools")
-	if len(in.Tools) > 0 && !Owns(in.Tools, c.Arrangement.ToolHand) {
-		c.NotChecked.Add("not-checked", fmt.Sprintf("no %s-hand tool in this shop: its trailing edge was not checked (lathe: tools)", c.Arrangement.ToolHand))
+	not(in.Lathe.ToolPost == nil, "tool_post", "whether the tool post or the slide meets anything was not checked")
+	if s := in.Lathe.Compound; in.Lathe.ToolPost != nil {
+		not(s == nil || s.Width == nil || s.Length == nil || s.TopBelowCentre == nil,
+			"compound: width, length and top_below_centre", "whether the slide meets anything was not checked")
+		not(s != nil && s.Handle == nil, "compound: handle", "the compound's handle was not modelled")
 	}
+	t := in.Lathe.Tailstock
+	not(in.CentreAt != nil && (t == nil || t.BarrelOut == nil || t.Barrel == nil || t.BodyWidth == nil),
+		"tailstock: barrel, barrel_out and body", "whether anything meets the tailstock was not checked in full")
+	tools, hand := in.Lathe.Tools, c.Arrangement.ToolHand
+	not(len(tools) == 0, "tools", "whether the tool's trailing edge clears the work was not checked")
+	not(len(tools) > 0 && !Owns(tools, hand), "tools",
+		"no ", hand, "-hand tool in this shop: its trailing edge was not checked")
 }
 
 // outlines keeps the shapes, the bodies at their nearest, for a drawing.
@@ -456,75 +435,24 @@ func Stretch(from, to, fromDia, toDia units.Length) geom.Convex {
 	return geom.Hull(geom.Point{X: a, Y: -r}, geom.Point{X: b, Y: -s}, geom.Point{X: b, Y: s}, geom.Point{X: a, Y: r})
 }
 
-// Fails returns why the answer is no.
-func (c Finding) Fails() problem.List {
-	var list problem.List
-	for _, f := range c.Fouls {
-		if f.Deg != nil {
-			list.Add(problem.New(problem.Fouls, "tool-hand", nil, fmt.Sprintf("the %s-hand tool's trailing edge rubs the work: it is %.1f deg short", c.Arrangement.ToolHand, f.Deg.Deg())))
-			continue
-		}
-		list.Add(problem.New(problem.Fouls, "from-jaws", nil, fmt.Sprintf("the %s runs into the %s by %s", f.Body, f.Obstacle, sheet.Inline(f.MM.Neg().RoundTo(foulStep, units.Up), units.Up))))
+// Explain adds what there is to say of c to the sheet of a result that holds it:
+// how the clearance is meant, every way to hold the tool, and the drawing.
+func (c *Finding) Explain(s *sheet.Sheet) {
+	switch {
+	case len(c.Fouls) > 0:
+		s.Remark(&c.Clearance, "it fouls")
+	case c.Tight:
+		s.Remark(&c.Clearance, "tight: under ", units.FromFloat(tight))
+	default:
+		s.Remark(&c.Clearance, "least distance over the whole travel and ", units.FromFloat(overrun), " beyond")
 	}
-	return list
+	s.Remark(&c.Arrangement, c.Arrangement.Hung())
+	s.Table(c.Alternatives, "Every way to hold the tool, those that clear first; further out until ",
+		units.FromFloat(tight), " are clear")
+	s.Drawings = append(s.Drawings, c.Drawing())
+	s.Note(Guide)
 }
-
-// String returns the arrangement in words.
-func (a Arrangement) String() string { return fmt.Sprintf("%s-hand tool %s", a.ToolHand, a.hung()) }
-
-// hung says where the holder hangs and how the post and the slide stand.
-func (a Arrangement) hung() string {
-	side := map[Side]string{HeadstockSide: "on the post's headstock side", TailstockSide: "on the post's tailstock side", Front: "on the post's front"}[a.PostSide]
-	turn := map[Turn]string{Square: "square to the work", WithSlide: "turned with the slide"}[a.PostTurn]
-	return fmt.Sprintf("%s, post %s, handle %s", side, turn, a.Handle)
-}
-
-// ClearanceFacts are the clearance's lines on a sheet.
-func (c Finding) ClearanceFacts() []sheet.Fact {
-	remark := fmt.Sprintf("least distance over the whole travel and %s beyond", inline(overrun))
-	if c.Tight {
-		remark = "tight: under " + inline(tight)
-	}
-	if len(c.Fouls) > 0 {
-		remark = "it fouls"
-	}
-	return []sheet.Fact{
-		{Key: "clearance_mm", Label: "clearance", Value: sheet.LenOrNone(c.Clearance), Remark: remark},
-		{Key: "arrangement", Label: "arranged", Value: sheet.Text(c.Arrangement.ToolHand + "-hand tool"), Remark: c.Arrangement.hung()},
-	}
-}
-
-// inline writes a bound of the model into a sentence.
-func inline(mm float64) string { return sheet.Inline(units.FromFloat(mm), units.Nearest) }
 
 // Guide is the note that goes with every clearance.
-const Guide = "The clearance is a guide, from a plan view with heights: bring every part by hand to its nearest before the first cut."
-
-// AlternativesTable lists the alternatives.
-func (c Finding) AlternativesTable() sheet.Table {
-	t := sheet.Table{Title: "Every way to hold the tool, those that clear first; further out until " + inline(tight) + " are clear", Cols: []sheet.Column{
-		{Key: "tool_hand", Head: "tool"},
-		{Key: "post_side", Head: "on post's"},
-		{Key: "post_turn", Head: "post"},
-		{Key: "handle", Head: "handle"},
-		{Key: "clearance_mm", Head: "clearance"},
-		{Key: "more_from_jaws_mm", Head: "further out"},
-		{Key: "trail_short_deg", Head: "trailing edge short by"},
-	}}
-	for _, a := range c.Alternatives {
-		more := sheet.LenOrNone(a.MoreFromJaws)
-		if a.MoreFromJaws != nil {
-			more = sheet.Up(*a.MoreFromJaws)
-		}
-		var clear sheet.Value
-		if a.Clearance != nil {
-			clear = sheet.Down(*a.Clearance)
-		}
-		var short sheet.Value
-		if a.ShortDeg != nil {
-			short = sheet.Num(a.ShortDeg.Deg(), 1, "deg")
-		}
-		t.Add(sheet.Text(a.ToolHand), sheet.Text(a.PostSide), sheet.Text(a.PostTurn), sheet.Text(a.Handle), clear, more, short)
-	}
-	return t
-}
+const Guide = "The clearance is a guide, from a plan view with heights: " +
+	"bring every part by hand to its nearest before the first cut."

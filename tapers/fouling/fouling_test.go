@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
@@ -20,14 +21,20 @@ func length(text string) *units.Length {
 func shed(head, tail, l, from string) fouling.Input {
 	in := fouling.Input{
 		Head: units.MustLength(head), Tail: units.MustLength(tail), Length: units.MustLength(l),
-		Place:    fouling.Place{FromJaws: length(from)},
-		Chuck:    &shop.Chuck{Diameter: units.MustLength("100mm"), JawLength: length("28mm"), JawCircle: length("110mm")},
-		Compound: &shop.Compound{Width: length("60mm"), Length: length("130mm"), TopBelowCentre: length("20mm"), Handle: &shop.Handle{Beyond: units.MustLength("25mm"), Radius: units.MustLength("35mm")}},
-		Post:     &shop.ToolPost{Size: units.MustLength("65mm"), HolderWidth: units.MustLength("16mm"), Overhang: units.MustLength("25mm")},
-		Tools:    []shop.Tool{{Hand: "right", Trail: units.MustAngle("8")}, {Hand: "left", Trail: units.MustAngle("8")}},
-		Tailstock: &shop.Tailstock{
-			Barrel: length("30mm"), BarrelOut: length("40mm"), BodyWidth: length("70mm"), BodyBelow: length("60mm"),
-		},
+		Place: fouling.Place{FromJaws: length(from), Lathe: shop.Lathe{
+			Chuck: &shop.Chuck{Diameter: units.MustLength("100mm"), JawLength: length("28mm"), JawCircle: length("110mm")},
+			Compound: &shop.Compound{
+				Width: length("60mm"), Length: length("130mm"), TopBelowCentre: length("20mm"),
+				Handle: &shop.Handle{Beyond: units.MustLength("25mm"), Radius: units.MustLength("35mm")},
+			},
+			ToolPost: &shop.ToolPost{
+				Size: units.MustLength("65mm"), HolderWidth: units.MustLength("16mm"), Overhang: units.MustLength("25mm"),
+			},
+			Tools: []shop.Tool{{Hand: "right", Trail: units.MustAngle("8")}, {Hand: "left", Trail: units.MustAngle("8")}},
+			Tailstock: &shop.Tailstock{
+				Barrel: length("30mm"), BarrelOut: length("40mm"), BodyWidth: length("70mm"), BodyBelow: length("60mm"),
+			},
+		}},
 	}
 	in.HalfAngle = units.Radians(math.Atan2(math.Abs(in.Head.MM()-in.Tail.MM()), 2*in.Length.MM()))
 	return in
@@ -46,25 +53,29 @@ func check(t *testing.T, in fouling.Input) fouling.Finding {
 // drawing: the tip stops cos a short of 10 mm from the jaws.
 func TestByPencil(t *testing.T) {
 	in := shed("30mm", "20mm", "60mm", "10mm")
-	in.Compound = nil
+	in.Lathe.Compound = nil
 	c := check(t, in)
 	want := 10 - math.Cos(math.Atan(5.0/60))
 	if math.Abs(c.Clearance.MM()-want) > 1e-6 || c.Tight || len(c.Fouls) != 0 {
-		t.Errorf("%v, by pencil %v; fouls %v", c.Clearance, want, c.Fouls)
+		t.Errorf("%v, by pencil %v; fouls %v", c.Clearance.Decimal(), want, c.Fouls)
 	}
 	// A left-hand tool's holder reaches 16 mm to the left of the tip.
 	in.ToolHand = fouling.Left
 	c = check(t, in)
 	if math.Abs(c.Clearance.MM()-(want-16)) > 1e-6 || !c.Tight {
-		t.Errorf("left-hand: %v, by pencil %v", c.Clearance, want-16)
+		t.Errorf("left-hand: %v, by pencil %v", c.Clearance.Decimal(), want-16)
 	}
-	got := ""
-	for _, p := range c.Fails() {
-		got += sheet.Spell(p.Error(), units.MM) + "\n"
-	}
-	if got != "from-jaws: the holder runs into the jaws by 7 mm\n" {
+	if got := c.Fails().Error(); got != "from-jaws: the holder runs into the jaws by 7 mm" {
 		t.Error(got)
 	}
+}
+
+// degrees is an angle's, and 0 where there is none.
+func degrees(a *units.Angle) float64 {
+	if a == nil {
+		return 0
+	}
+	return a.Deg()
 }
 
 // A trailing edge is short of the half angle and 2 deg, on the side it trails,
@@ -88,9 +99,7 @@ func TestTrailingEdge(t *testing.T) {
 		c := check(t, in)
 		short := 0.0
 		for _, f := range c.Fouls {
-			if f.Deg != nil {
-				short = f.Deg.Deg()
-			}
+			short += degrees(f.Deg)
 		}
 		if math.Abs(short-tc.short) > 1e-4 {
 			t.Errorf("%v: %v deg short, want %v", tc, short, tc.short)
@@ -101,15 +110,20 @@ func TestTrailingEdge(t *testing.T) {
 		half string
 		want float64
 	}{{"6", 0}, {"6.5", 0.5}} { // exactly 2 deg over clears
-		if got := fouling.Short(tools, fouling.Right, units.MustAngle(tc.half), true, fouling.Square); math.Abs(got-tc.want) > 1e-9 {
+		way := fouling.Arrangement{ToolHand: fouling.Right, PostTurn: fouling.Square}
+		if got := degrees(way.Short(tools, units.MustAngle(tc.half), true)); math.Abs(got-tc.want) > 1e-9 {
 			t.Errorf("half angle %s: %v short", tc.half, got)
 		}
 	}
 	// Turned with the slide the 2 deg alone are needed, and the tool with the most
 	// trail counts, whichever stands first.
 	for trails, want := range map[[2]string]float64{{"1", "0.5"}: 1, {"0.5", "1.25"}: 0.75, {"2", "1"}: 0} {
-		tools := []shop.Tool{{Hand: "left", Trail: units.MustAngle(trails[0])}, {Hand: "left", Trail: units.MustAngle(trails[1])}, {Hand: "right", Trail: units.MustAngle("30")}}
-		if got := fouling.Short(tools, fouling.Left, units.MustAngle("20"), false, fouling.WithSlide); math.Abs(got-want) > 1e-9 {
+		tools := []shop.Tool{
+			{Hand: "left", Trail: units.MustAngle(trails[0])}, {Hand: "left", Trail: units.MustAngle(trails[1])},
+			{Hand: "right", Trail: units.MustAngle("30")},
+		}
+		way := fouling.Arrangement{ToolHand: fouling.Left, PostTurn: fouling.WithSlide}
+		if got := degrees(way.Short(tools, units.MustAngle("20"), false)); math.Abs(got-want) > 1e-9 {
 			t.Errorf("trails of %v: %v short, want %v", trails, got, want)
 		}
 	}
@@ -119,7 +133,8 @@ func TestTrailingEdge(t *testing.T) {
 func TestBodyBelow(t *testing.T) {
 	for below, want := range map[string]bool{"19.9mm": false, "20mm": true} {
 		in := shed("20mm", "30mm", "60mm", "10mm")
-		in.CentreAt, in.Tailstock.BodyBelow, in.Tailstock.BodyWidth = length("75mm"), length(below), length("100mm")
+		in.CentreAt, in.Lathe.Tailstock.BodyWidth = length("75mm"), length("100mm")
+		in.Lathe.Tailstock.BodyBelow = length(below)
 		hit := false
 		for _, f := range check(t, in).Fouls {
 			hit = hit || f.Body == "slide" && f.Obstacle == "tailstock"
@@ -275,7 +290,8 @@ func sampled(in fouling.Input, a fouling.Arrangement, more float64, steps int) f
 // distance further out is the least that does, by trying.
 func TestAgainstSampling(t *testing.T) {
 	cases := []fouling.Input{
-		shed("30mm", "20mm", "60mm", "10mm"), shed("20mm", "30mm", "60mm", "40mm"), shed("2in", "0.1in", "1in", "5mm"), shed("5mm", "60mm", "20mm", "30mm"),
+		shed("30mm", "20mm", "60mm", "10mm"), shed("20mm", "30mm", "60mm", "40mm"),
+		shed("2in", "0.1in", "1in", "5mm"), shed("5mm", "60mm", "20mm", "30mm"),
 	}
 	cases[1].CentreAt = length("110mm")
 	for _, in := range cases {
@@ -322,7 +338,8 @@ func TestOrder(t *testing.T) {
 				t.Errorf("%v clears and stands after %v", a, b)
 			case a.Clears() && b.Clearance.Less(*a.Clearance):
 				t.Errorf("%v clears by more and stands after %v", a, b)
-			case !a.Clears() && !b.Clears() && a.MoreFromJaws != nil && (b.MoreFromJaws == nil || a.MoreFromJaws.Less(*b.MoreFromJaws)):
+			case !a.Clears() && !b.Clears() && a.MoreFromJaws != nil && (b.MoreFromJaws == nil ||
+				a.MoreFromJaws.Less(*b.MoreFromJaws)):
 				t.Errorf("%v needs less and stands after %v", a, b)
 			}
 			if a.Clearance.MM() >= 3 && a.MoreFromJaws.Sign() != 0 {
@@ -338,11 +355,23 @@ func TestRefusals(t *testing.T) {
 		want   string
 	}{
 		{func(in *fouling.Input) { in.FromJaws = nil }, "from-jaws: where the taper stands is not known"},
-		{func(in *fouling.Input) { in.FromJaws = length("-1mm") }, "from-jaws: -1 mm: the taper starts outside the jaws: 0 or more"},
-		{func(in *fouling.Input) { in.CentreAt = length("69mm") }, "centre-at: 69 mm: stands in the taper, which ends 70 mm from the jaws"},
-		{func(in *fouling.Input) { in.FromJaws, in.CentreAt = nil, length("90mm") }, "from-jaws: --centre-at is measured from the jaws: say where the taper is too"},
-		{func(in *fouling.Input) { in.ToolHand, in.PostSide = "lefft", "back" }, "tool-hand: lefft: not one of the ways: write right or left\n  did you mean left?\npost-side: back: not one of the ways: write headstock, tailstock or front"},
-		{func(in *fouling.Input) { in.PostTurn, in.Handle = "round", "reverse" }, "post-turn: round: not one of the ways: write square or with-slide\nhandle: reverse: not one of the ways: write normal or reversed\n  did you mean reversed?"},
+		{func(in *fouling.Input) { in.FromJaws = length("-1mm") }, "from-jaws: -1 mm: cannot be negative"},
+		{
+			func(in *fouling.Input) { in.CentreAt = length("69mm") },
+			"centre-at: 69 mm: stands in the taper, which ends 70 mm from the jaws",
+		},
+		{
+			func(in *fouling.Input) { in.FromJaws, in.CentreAt = nil, length("90mm") },
+			"from-jaws: centre-at is measured from the jaws: say where the taper is too",
+		},
+		{
+			func(in *fouling.Input) { in.ToolHand, in.PostSide = "lefft", "back" },
+			"tool-hand: lefft: write right or left\n  did you mean left?\npost-side: back: write headstock, tailstock or front",
+		},
+		{
+			func(in *fouling.Input) { in.PostTurn, in.Handle = "round", "reverse" },
+			"post-turn: round: write square or with-slide\nhandle: reverse: write normal or reversed\n  did you mean reversed?",
+		},
 	} {
 		in := shed("30mm", "20mm", "60mm", "10mm")
 		tc.change(&in)
@@ -355,22 +384,23 @@ func TestRefusals(t *testing.T) {
 // What is not owned is not borrowed: it is said.
 func TestNotChecked(t *testing.T) {
 	in := shed("30mm", "20mm", "60mm", "10mm")
-	in.Chuck, in.Tools, in.Compound = nil, nil, nil
+	in.Lathe.Chuck, in.Lathe.Tools, in.Lathe.Compound = nil, nil, nil
 	c := check(t, in)
 	got := ""
-	for _, w := range c.NotChecked {
+	for _, w := range c.Warnings {
 		got += w.Text + "\n"
 	}
 	want := "whether anything meets the chuck was not checked (lathe: chuck)\n" +
 		"whether the slide meets anything was not checked (lathe: compound: width, length and top_below_centre)\n" +
 		"whether the tool's trailing edge clears the work was not checked (lathe: tools)\n"
 	if got != want || c.Clearance != nil {
-		t.Errorf("%v\n%s", c.Clearance, got)
+		t.Errorf("%v\n%s", say.Of(c.Clearance), got)
 	}
 	in = shed("30mm", "20mm", "60mm", "10mm")
-	in.Tools, in.ToolHand = in.Tools[:1], fouling.Left
-	if c := check(t, in); c.NotChecked[0].Text != "no left-hand tool in this shop: its trailing edge was not checked (lathe: tools)" {
-		t.Error(c.NotChecked)
+	in.Lathe.Tools, in.ToolHand = in.Lathe.Tools[:1], fouling.Left
+	if c := check(t, in); c.Warnings[0].Text != "no left-hand tool in this shop: its trailing edge was not checked "+
+		"(lathe: tools)" {
+		t.Error(c.Warnings)
 	}
 }
 
@@ -381,15 +411,18 @@ func ExampleCheck() {
 	c, err := fouling.Check(fouling.Input{
 		Head: units.MustLength("30mm"), Tail: units.MustLength("20mm"), Length: units.MustLength("60mm"),
 		HalfAngle: units.MustAngle("4d45m49s"),
-		Place:     fouling.Place{FromJaws: &from},
-		Chuck:     &shop.Chuck{Diameter: units.MustLength("100mm"), JawLength: &jaw, JawCircle: &circle},
-		Post:      &shop.ToolPost{Size: units.MustLength("65mm"), HolderWidth: units.MustLength("16mm"), Overhang: units.MustLength("25mm")},
+		Place: fouling.Place{FromJaws: &from, Lathe: shop.Lathe{
+			Chuck: &shop.Chuck{Diameter: units.MustLength("100mm"), JawLength: &jaw, JawCircle: &circle},
+			ToolPost: &shop.ToolPost{
+				Size: units.MustLength("65mm"), HolderWidth: units.MustLength("16mm"), Overhang: units.MustLength("25mm"),
+			},
+		}},
 	})
 	if err != nil {
 		panic(err)
 	}
-	fmt.Println(c.Clearance.Fixed(units.MM, 2, units.Down), "mm:", c.Arrangement)
-	// Output: 9.00 mm: right-hand tool on the post's headstock side, post square to the work, handle normal
+	fmt.Println(say.Of(c.Clearance.Down(), ": ", c.Arrangement, " ", c.Arrangement.Hung()))
+	// Output: 9.003 mm: right-hand tool on the post's headstock side, post square to the work, handle normal
 }
 
 // Names on the drawing stand clear of every line and of each other.

@@ -1,12 +1,13 @@
 package stages
 
 import (
-	"fmt"
+	"cmp"
 	"slices"
 	"strings"
 
 	"setover/setup/base/geom"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
 	"setover/setup/maker/shop"
@@ -42,36 +43,31 @@ const (
 	Left  = fouling.Left  // cuts toward the tailstock
 )
 
-// Input is an outside by its stations, left to right, and the instruments.
-// FromJaws of the place is where the first station stands; with it what may
-// foul is checked for every taper.
+// Input is an outside by its stations, left to right. FromJaws of the place is
+// where the first station stands; with it what may foul is checked for every
+// taper.
 type Input struct {
 	Stations []Station `json:"stations"`
 	fouling.Place
-	Compound  *shop.Compound  `json:"-"`
-	Tools     []shop.Tool     `json:"-"`
-	Chuck     *shop.Chuck     `json:"-"`
-	Post      *shop.ToolPost  `json:"-"`
-	Tailstock *shop.Tailstock `json:"-"`
 }
 
 // Stage is one stretch of the outside. Angles are nil where it is no taper,
 // the reading where there is no compound, and the mark where its scale has none
 // that serves too.
 type Stage struct {
-	N           int             `json:"n"`
-	Kind        Kind            `json:"kind"`
-	From        units.Length    `json:"from_mm"`
-	To          units.Length    `json:"to_mm"`
-	FromDia     units.Length    `json:"from_dia_mm"`
-	ToDia       units.Length    `json:"to_dia_mm"`
-	HalfAngle   *units.Angle    `json:"half_angle_deg"`
-	Reading     *units.Angle    `json:"reading_deg"`
-	Mark        *units.Angle    `json:"mark_deg"`
-	Swing       *shop.Direction `json:"swing"`
-	SlideTravel *units.Length   `json:"slide_travel_mm"`
-	ToolHand    Hand            `json:"tool_hand"`
-	Clearance   *units.Length   `json:"clearance_mm"`
+	N           int             `json:"n" show:"n"`
+	Kind        Kind            `json:"kind" show:"kind"`
+	From        units.Length    `json:"from_mm" show:"from"`
+	To          units.Length    `json:"to_mm" show:"to"`
+	FromDia     units.Length    `json:"from_dia_mm" show:"dia"`
+	ToDia       units.Length    `json:"to_dia_mm" show:"to dia"`
+	HalfAngle   *units.Angle    `json:"half_angle_deg" show:"half angle"`
+	Reading     *units.Angle    `json:"reading_deg" show:"reading"`
+	Mark        *units.Angle    `json:"mark_deg" show:"mark"`
+	Swing       *shop.Direction `json:"swing" show:"swing"`
+	SlideTravel *units.Length   `json:"slide_travel_mm" show:"slide"`
+	ToolHand    Hand            `json:"tool_hand" show:"tool"`
+	Clearance   *units.Length   `json:"clearance_mm" show:"clearance" as:"down"`
 	Fouls       []fouling.Foul  `json:"fouls,omitempty"`
 
 	// Set is the whole setting of a taper; nil for the others. Found is what
@@ -87,8 +83,6 @@ type Result struct {
 	Stages []Stage `json:"stages"`
 	Order  []int   `json:"order"`
 	sheet.Remarks
-
-	fails problem.List
 }
 
 // Of returns the stages of an outside. It fails when there are fewer than two
@@ -109,22 +103,8 @@ func Of(in Input) (Result, error) {
 			return Result{}, err
 		}
 		r.Stages = append(r.Stages, s)
-		if s.Set != nil {
-			for _, w := range s.Set.Warnings {
-				if s.Mark == nil && s.Reading != nil && (w.Code == "off-scale" || w.Code == "no-mark") {
-					w.Text += fmt.Sprintf(": %s while the slide travels %s", sheet.Inline(s.Set.IndicatorReading, units.Nearest), sheet.Inline(s.Set.IndicatorTravel, units.Nearest))
-				}
-				r.Warnings.Add(w.Code, fmt.Sprintf("stage %d: %s", s.N, w.Text))
-			}
-		}
 	}
-	if in.Compound == nil {
-		r.Warnings = sheet.Warnings{}
-		r.Warnings.Add("not-checked", "no compound in this shop: the angles are exact, no marks were looked for (lathe: compound)")
-	}
-	if len(in.Tools) == 0 {
-		r.Warnings.Add("not-checked", "whether a tool's trailing edge clears was not checked (lathe: tools)")
-	}
+	r.warn()
 	if err := r.setFouling(); err != nil {
 		return Result{}, err
 	}
@@ -135,26 +115,28 @@ func Of(in Input) (Result, error) {
 
 func check(stations []Station) error {
 	if len(stations) < 2 {
-		return problem.New(problem.Missing, "station", nil, "needs at least two stations, such as --station 0=20 --station 60=12")
+		return problem.New(problem.Missing, "station", nil, "needs at least two stations, such as ",
+			say.Key("station"), " 0=20 ", say.Key("station"), " 60=12")
 	}
-	var list problem.List
+	var bad problem.List
 	last := len(stations) - 1
 	for i, s := range stations {
-		at := fmt.Sprintf("%v=%v", s.Z, s.Dia)
+		no := func(code problem.Code, want ...any) {
+			bad.Add(problem.New(code, "station", say.Of(s.Z.Typed(), "=", s.Dia.Typed()), want...))
+		}
 		if s.Dia.Sign() < 0 || s.Dia.Sign() == 0 && i != 0 && i != last {
-			list.Add(problem.New(problem.OutOfRange, "station", at, "a diameter must be above 0 (an end may come to a point)"))
+			no(problem.OutOfRange, "a diameter must be above 0 (an end may come to a point)")
 		}
 		if i == 0 {
 			continue
 		}
-		p := stations[i-1]
-		if s.Z.Less(p.Z) {
-			list.Add(problem.New(problem.Contradiction, "station", at, fmt.Sprintf("stations run from left to right: this one stands left of %v", p.Z)))
+		if p := stations[i-1]; s.Z.Less(p.Z) {
+			no(problem.Contradiction, "stations run from left to right: this one stands left of ", p.Z)
 		} else if s.Z.Equal(p.Z) && s.Dia.Equal(p.Dia) {
-			list.Add(problem.New(problem.Duplicate, "station", at, "the same station twice"))
+			no(problem.Duplicate, "the same station twice")
 		}
 	}
-	return list.Err()
+	return bad.Err()
 }
 
 // stage returns the stretch from station i to the next.
@@ -180,19 +162,43 @@ func stage(in Input, i int) (Stage, error) {
 	}
 	set, err := compound.Set(compound.Input{
 		Input:    tapers.Input{Large: &large, Small: &small, Length: &length},
-		SmallEnd: end, Compound: in.Compound, Place: fouling.Place{Arrangement: in.Arrangement},
+		SmallEnd: end, Place: fouling.Place{Arrangement: in.Arrangement, Lathe: in.Lathe},
 	})
 	if err != nil {
 		return Stage{}, err
 	}
-	s.Set = &set
-	s.HalfAngle, s.Reading, s.Mark, s.Swing, s.SlideTravel = &set.HalfAngle, set.Reading, set.Mark, &set.Swing, set.SlideTravel
+	s.Set, s.HalfAngle, s.Swing, s.SlideTravel = &set, &set.HalfAngle, &set.Swing, set.SlideTravel
+	s.Reading, s.Mark = set.Reading, set.Mark
+	right := fouling.Arrangement{ToolHand: Right, PostTurn: in.PostTurn}
 	if in.ToolHand != "" {
 		s.ToolHand = in.ToolHand
-	} else if grows && (!fouling.Owns(in.Tools, Right) || fouling.Short(in.Tools, Right, set.HalfAngle, grows, in.PostTurn) > 0) {
+	} else if grows && (!fouling.Owns(in.Lathe.Tools, Right) || right.Short(in.Lathe.Tools, set.HalfAngle, grows) != nil) {
 		s.ToolHand = Left
 	}
 	return s, nil
+}
+
+// warn passes on what the settings warn of, and says what was not checked.
+func (r *Result) warn() {
+	if r.Inputs.Lathe.Compound == nil {
+		r.NotChecked("lathe: compound", "no compound in this shop: the angles are exact, no marks were looked for")
+	} else {
+		for _, s := range r.Stages {
+			if s.Set == nil {
+				continue
+			}
+			for _, w := range s.Set.Warnings {
+				how := say.Text("")
+				if w.Code == "off-scale" || w.Code == "no-mark" {
+					how = say.Of(": ", s.Set.IndicatorReading, " while the slide travels ", s.Set.IndicatorTravel)
+				}
+				r.Warn(w.Code, "stage ", s.N, ": ", say.Text(w.Text), how)
+			}
+		}
+	}
+	if len(r.Inputs.Lathe.Tools) == 0 {
+		r.NotChecked("lathe: tools", "whether a tool's trailing edge clears was not checked")
+	}
 }
 
 // setFouling checks every taper with the tool hand it was given; the other
@@ -210,130 +216,106 @@ func (r *Result) setFouling() error {
 			work = append(work, fouling.Stretch(fromJaws(s.From), fromJaws(s.To), s.FromDia, s.ToDia))
 		}
 	}
-	said := map[string]bool{}
 	for i, s := range r.Stages {
 		if s.Set == nil {
 			continue
 		}
-		at := fromJaws(s.From)
 		place := in.Place
-		place.FromJaws, place.ToolHand = &at, s.ToolHand
+		place.FromJaws, place.ToolHand = new(fromJaws(s.From)), s.ToolHand
 		found, err := fouling.Check(fouling.Input{
 			Head: s.FromDia, Tail: s.ToDia, Length: s.To.Minus(s.From), HalfAngle: *s.HalfAngle, Place: place, Work: work,
-			Chuck: in.Chuck, Compound: in.Compound, Post: in.Post, Tools: in.Tools, Tailstock: in.Tailstock,
 		})
 		if err != nil {
 			return err
 		}
 		r.Stages[i].Found, r.Stages[i].Clearance, r.Stages[i].Fouls = &found, found.Clearance, found.Fouls
-		for _, w := range found.NotChecked {
-			if !said[w.Text] && !strings.HasSuffix(w.Text, "(lathe: tools)") { // said for all stages already
-				said[w.Text] = true
+		for _, w := range found.Warnings {
+			tools := len(in.Lathe.Tools) == 0 && strings.HasSuffix(w.Text, "(lathe: tools)") // said for all stages already
+			if !tools && !slices.Contains(r.Warnings, w) {
 				r.Warnings = append(r.Warnings, w)
 			}
 		}
+		clears := say.Text("")
+		if a := found.Alternatives; len(a) > 0 && a[0].Clears() {
+			clears = say.Of("; it clears with a ", a[0].Arrangement, " ", a[0].Hung())
+		}
 		for _, f := range found.Fails() {
-			f.Want = fmt.Sprintf("stage %d: %s", s.N, f.Want)
-			if len(found.Alternatives) > 0 && found.Alternatives[0].Clears() {
-				f.Want += "; it clears with a " + found.Alternatives[0].Arrangement.String()
-			}
-			r.fails.Add(f)
+			r.No(problem.New(f.Code, f.At.Key, nil, "stage ", s.N, ": ", say.Text(f.Want), clears))
 		}
 	}
 	return nil
 }
 
-// Fails implements sheet.Result.
-func (r Result) Fails() problem.List { return r.fails }
-
 // order returns the stages in the order to cut them: cylinders and shoulders
 // first while the compound stands true, the largest first so that slender
 // stretches come last, then the tapers, those of one setting together.
 func order(list []Stage) []int {
-	byStiffness := slices.Clone(list)
-	largest := func(s Stage) units.Length { return units.Max(s.FromDia, s.ToDia) }
-	slices.SortStableFunc(byStiffness, func(a, b Stage) int {
-		if (a.Kind == Taper) != (b.Kind == Taper) {
-			if a.Kind == Taper {
-				return 1
-			}
-			return -1
+	left := slices.Clone(list)
+	taper := func(s Stage) int {
+		if s.Kind == Taper {
+			return 1
 		}
-		return largest(b).Cmp(largest(a))
+		return 0
+	}
+	largest := func(s Stage) units.Length { return units.Max(s.FromDia, s.ToDia) }
+	slices.SortStableFunc(left, func(a, b Stage) int {
+		return cmp.Or(cmp.Compare(taper(a), taper(b)), largest(b).Cmp(largest(a)))
 	})
 	var out []int
-	done := map[int]bool{}
-	for _, s := range byStiffness {
-		if done[s.N] {
-			continue
-		}
-		out, done[s.N] = append(out, s.N), true
-		for _, o := range byStiffness {
-			if s.Kind == Taper && o.Kind == Taper && !done[o.N] && sameSetting(s, o) {
-				out, done[o.N] = append(out, o.N), true
+	for len(left) > 0 {
+		next := left[0]
+		left = slices.DeleteFunc(left, func(s Stage) bool {
+			with := s.N == next.N || sameSetting(s, next)
+			if with {
+				out = append(out, s.N)
 			}
-		}
+			return with
+		})
 	}
 	return out
 }
 
-// sameSetting reports whether two tapers are cut at one setting of the slide.
+// sameSetting reports whether two stages are tapers that are cut at one setting
+// of the slide.
 func sameSetting(a, b Stage) bool {
-	if a.Mark != nil && b.Mark != nil {
-		return *a.Swing == *b.Swing && *a.Mark == *b.Mark
+	switch {
+	case a.Kind != Taper || b.Kind != Taper || *a.Swing != *b.Swing:
+		return false
+	case a.Mark != nil && b.Mark != nil:
+		return *a.Mark == *b.Mark
 	}
-	return *a.Swing == *b.Swing && *a.HalfAngle == *b.HalfAngle
+	return *a.HalfAngle == *b.HalfAngle
 }
 
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
-	s := sheet.Sheet{Title: "Stages of an outside", Warnings: r.Warnings, Cautions: r.Cautions}
-	t := sheet.Table{Cols: []sheet.Column{
-		{Key: "n", Head: "n"},
-		{Key: "kind", Head: "kind"},
-		{Key: "from_mm", Head: "from"},
-		{Key: "to_mm", Head: "to"},
-		{Key: "from_dia_mm", Head: "dia"},
-		{Key: "to_dia_mm", Head: "to dia"},
-		{Key: "half_angle_deg", Head: "half angle"},
-		{Key: "reading_deg", Head: "reading"},
-		{Key: "mark_deg", Head: "mark"},
-		{Key: "swing", Head: "swing"},
-		{Key: "slide_travel_mm", Head: "slide"},
-		{Key: "tool_hand", Head: "tool"},
-		{Key: "clearance_mm", Head: "clearance"},
-	}}
-	for _, st := range r.Stages {
-		row := []sheet.Value{
-			sheet.Count(st.N), sheet.Text(st.Kind), sheet.Len(st.From), sheet.Len(st.To), sheet.Len(st.FromDia), sheet.Len(st.ToDia),
-			nil, nil, nil, nil, sheet.LenOrNone(st.SlideTravel), sheet.Text(st.ToolHand), nil,
+	s := sheet.Of(&r, "Stages of an outside")
+	s.Table(r.Stages)
+	s.Note("Cut the stages in the order ", say.Join(r.Order, ", "), ": cylinders and shoulders while the compound ",
+		"stands true, stiff before slender, tapers of one setting together.")
+	for i, st := range r.Stages {
+		if st.Set == nil {
+			continue
 		}
-		if st.Clearance != nil {
-			row[12] = sheet.Down(*st.Clearance)
+		st.Set.WorkSlope(s)
+		same := func(o Stage) bool { return sameSetting(o, st) }
+		if st.Reading == nil || slices.ContainsFunc(r.Stages[:i], same) {
+			continue
 		}
-		if st.HalfAngle != nil {
-			row[6], row[9] = sheet.Deg(*st.HalfAngle), sheet.Text(*st.Swing)
-			s.Working = append(s.Working, st.Set.Taper.Working()[0])
+		var at []int
+		for _, o := range r.Stages[i:] {
+			if same(o) {
+				at = append(at, o.N)
+			}
 		}
-		if st.Reading != nil {
-			row[7] = sheet.Deg(*st.Reading)
-		}
-		if st.Mark != nil {
-			row[8] = sheet.Deg(*st.Mark)
-		}
-		t.Add(row...)
+		s.Note("Stage ", say.Join(at, ", "), ": ", st.Set.Setting(), ".")
 	}
-	s.Tables = []sheet.Table{t}
-	words := make([]string, len(r.Order))
-	for i, n := range r.Order {
-		words[i] = fmt.Sprint(n)
+	if c := r.Inputs.Lathe.Compound; c != nil {
+		s.Note("On this scale ", compound.Zero(c), ".")
 	}
-	s.Notes = []string{
-		"Cut the stages in the order " + strings.Join(words, ", ") + ": cylinders and shoulders while the compound stands true, stiff before slender, tapers of one setting together.",
-		"z runs from the left end of the drawing, the headstock's; a right-hand tool cuts toward the headstock.",
-	}
+	s.Note("z runs from the left end of the drawing, the headstock's; a right-hand tool cuts toward the headstock.")
 	if r.Inputs.FromJaws != nil {
-		s.Notes = append(s.Notes, fouling.Guide)
+		s.Note(fouling.Guide)
 	}
-	return s
+	return *s
 }

@@ -2,12 +2,13 @@ package stages_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"setover/setup/base/published"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
-	"setover/setup/page/sheet"
 	"setover/tapers/fouling"
 	"setover/tapers/stages"
 )
@@ -21,12 +22,16 @@ func at(pairs ...[2]string) []stages.Station {
 	return list
 }
 
-func lathe() *shop.Compound {
+// lathe has a scale in whole degrees, 75 mm of travel and the tools given.
+func lathe(tools ...shop.Tool) fouling.Place {
 	travel := units.MustLength("75mm")
-	return &shop.Compound{Scale: shop.Scale{Zero: shop.Along, Step: units.MustAngle("1deg")}, Travel: &travel}
+	c := &shop.Compound{Scale: shop.Scale{Zero: shop.Along, Step: units.MustAngle("1deg")}, Travel: &travel}
+	return fouling.Place{Lathe: shop.Lathe{Compound: c, Tools: tools}}
 }
 
-var tools = []shop.Tool{{Hand: "right", Trail: units.MustAngle("8deg")}, {Hand: "left", Trail: units.MustAngle("8deg")}}
+var tools = []shop.Tool{
+	{Hand: "right", Trail: units.MustAngle("8deg")}, {Hand: "left", Trail: units.MustAngle("8deg")},
+}
 
 // Which stages an outside has, which tool cuts each, and in what order.
 func TestStages(t *testing.T) {
@@ -38,11 +43,17 @@ func TestStages(t *testing.T) {
 		order    string
 	}{
 		{
-			"a plumb bob: neck, shoulder, body, two tapers", at([2]string{"0", "16"}, [2]string{"14", "16"}, [2]string{"14", "34"}, [2]string{"34", "34"}, [2]string{"96", "20"}, [2]string{"140", "3"}), tools,
-			"1 cylinder right, 2 shoulder left, 3 cylinder right, 4 taper right 6.442 counter-clockwise, 5 taper right 10.934 counter-clockwise", "[2 3 1 4 5]",
+			"a plumb bob: neck, shoulder, body, two tapers", at(
+				[2]string{"0", "16"}, [2]string{"14", "16"}, [2]string{"14", "34"}, [2]string{"34", "34"}, [2]string{"96", "20"},
+				[2]string{"140", "3"},
+			), tools,
+			"1 cylinder right, 2 shoulder left, 3 cylinder right, 4 taper right 6.442 counter-clockwise, 5 taper right " +
+				"10.934 counter-clockwise", "[2 3 1 4 5]",
 		},
 		{
-			"a gentle growing taper: a right-hand tool's trailing edge clears", at([2]string{"0", "1in"}, [2]string{"4in", "1.5in"}), tools,
+			"a gentle growing taper: a right-hand tool's trailing edge clears", at(
+				[2]string{"0", "1in"}, [2]string{"4in", "1.5in"},
+			), tools,
 			"1 taper right 3.576 clockwise", "[1]",
 		},
 		{
@@ -54,15 +65,18 @@ func TestStages(t *testing.T) {
 			"1 taper left 14.036 clockwise", "[1]",
 		},
 		{
-			"a double cone: one setting each way, same settings together", at([2]string{"0", "20"}, [2]string{"30", "10"}, [2]string{"60", "20"}, [2]string{"90", "10"}), tools,
-			"1 taper right 9.462 counter-clockwise, 2 taper left 9.462 clockwise, 3 taper right 9.462 counter-clockwise", "[1 3 2]",
+			"a double cone: one setting each way, same settings together", at(
+				[2]string{"0", "20"}, [2]string{"30", "10"}, [2]string{"60", "20"}, [2]string{"90", "10"},
+			), tools,
+			"1 taper right 9.462 counter-clockwise, 2 taper left 9.462 clockwise, 3 taper right 9.462 counter-clockwise",
+			"[1 3 2]",
 		},
 		{
 			"an end may come to a point", at([2]string{"0", "0"}, [2]string{"30", "20"}, [2]string{"40", "0"}), nil,
 			"1 taper left 18.435 clockwise, 2 taper right 45.000 counter-clockwise", "[1 2]",
 		},
 	} {
-		r, err := stages.Of(stages.Input{Stations: tc.stations, Compound: lathe(), Tools: tc.tools})
+		r, err := stages.Of(stages.Input{Stations: tc.stations, Place: lathe(tc.tools...)})
 		if err != nil {
 			t.Errorf("%s: %v", tc.name, err)
 			continue
@@ -83,15 +97,114 @@ func TestStages(t *testing.T) {
 	}
 }
 
+// How each taper is set. 1 in 7.5 on the diameter is atan(1/15) = 3.814 deg a
+// side, 20 long; across the axis that is 93.814 deg of turn, which a scale that
+// counts back shows as 86.186. 3-4-5: 30 deep in 40 is 36.870 deg and 50 along
+// the side.
+func TestSettings(t *testing.T) {
+	c := &shop.Compound{Scale: shop.Scale{Zero: shop.Across, Step: units.MustAngle("0.5deg"), BackAfter90: true}}
+	r, err := stages.Of(stages.Input{
+		Stations: at(
+			[2]string{"5", "80"}, [2]string{"45", "20"}, [2]string{"65", "17.333333333333"},
+			[2]string{"105", "77.333333333333"},
+		),
+		Place: fouling.Place{Lathe: shop.Lathe{Compound: c, Tools: tools}},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, s := range r.Stages {
+		got = append(got, fmt.Sprintf("%d: half angle %.3f, reading %.3f, mark %.1f, %s, slide %.4f",
+			s.N, s.HalfAngle.Deg(), s.Reading.Deg(), s.Mark.Deg(), *s.Swing, s.SlideTravel.MM()))
+	}
+	for i, want := range []string{
+		"1: half angle 36.870, reading 53.130, mark 53.0, counter-clockwise, slide 50.0000",
+		"2: half angle 3.814, reading 86.186, mark 86.0, counter-clockwise, slide 20.0444",
+		"3: half angle 36.870, reading 53.130, mark 53.0, clockwise, slide 50.0000",
+	} {
+		if got[i] != want {
+			t.Errorf("got  %s\nwant %s", got[i], want)
+		}
+	}
+	notes := strings.Join(r.Sheet().Notes, "\n")
+	want := "Stage 2: set the scale to 86 deg, past 90, the nearest mark to 93.814 deg counter-clockwise from zero, " +
+		"handle toward the tailstock.\n"
+	if !strings.Contains(notes, want) {
+		t.Errorf("got  %s\nwant %s", notes, want)
+	}
+}
+
+// The order: what is not tapered first, the largest first; then the tapers, the
+// largest first, and with each those of the same setting: the same way round and
+// the same mark, or where there are no marks the same angle.
+func TestOrder(t *testing.T) {
+	for _, tc := range []struct {
+		name     string
+		stations []stages.Station
+		want     string
+		exact    string // without a compound, by the angles alone
+	}{
+		// 4.57 and 4.70 deg are the one mark of 5, 5.63 deg is that of 6.
+		{"marks", at([2]string{"0", "60"}, [2]string{"100", "44"}, [2]string{"200", "24.28"}, [2]string{"300", "7.84"}),
+			"[1 3 2]", "[1 2 3]"},
+		// Up and down at 11.31 deg, twice.
+		{"ways", at(
+			[2]string{"0", "40"}, [2]string{"50", "20"}, [2]string{"100", "40"}, [2]string{"150", "20"},
+			[2]string{"200", "40"},
+		),
+			"[1 3 2 4]", "[1 3 2 4]"},
+		// A cylinder of 10, a face to 50, a cylinder, and a taper that is larger still.
+		{"kinds", at(
+			[2]string{"0", "10"}, [2]string{"20", "10"}, [2]string{"20", "50"}, [2]string{"40", "50"}, [2]string{"60", "70"},
+		),
+			"[2 3 1 4]", "[2 3 1 4]"},
+	} {
+		for place, want := range map[string]string{"marks": tc.want, "": tc.exact} {
+			in := stages.Input{Stations: tc.stations}
+			if place != "" {
+				in.Place = lathe(tools...)
+			}
+			r, err := stages.Of(in)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got := fmt.Sprint(r.Order); got != want {
+				t.Errorf("%s, lathe %q: order %s, want %s", tc.name, place, got, want)
+			}
+		}
+	}
+}
+
+// A trailing edge that is short by less than a degree still takes the left-hand
+// tool: 8 deg of trail clear 6 deg and no more.
+func TestShortOfTrail(t *testing.T) {
+	for dia, want := range map[string]stages.Hand{"30.5": stages.Right, "30.6": stages.Left} { // atan(0.105), atan(0.106)
+		r, err := stages.Of(stages.Input{Stations: at([2]string{"0", "20"}, [2]string{"50", dia}), Place: lathe(tools...)})
+		if err != nil || r.Stages[0].ToolHand != want {
+			t.Errorf("20 to %s: %s, want %s (%v)", dia, r.Stages[0].ToolHand, want, err)
+		}
+	}
+}
+
 func TestRefusals(t *testing.T) {
 	for _, tc := range []struct {
 		stations []stages.Station
 		want     string
 	}{
-		{at([2]string{"0", "20"}), "station: needs at least two stations, such as --station 0=20 --station 60=12"},
-		{at([2]string{"0", "20"}, [2]string{"10", "0"}, [2]string{"20", "5"}), "station: 10 mm=0 mm: a diameter must be above 0 (an end may come to a point)"},
-		{at([2]string{"0", "-1"}, [2]string{"10", "5"}), "station: 0 mm=-1 mm: a diameter must be above 0 (an end may come to a point)"},
-		{at([2]string{"10", "20"}, [2]string{"5", "5"}), "station: 5 mm=5 mm: stations run from left to right: this one stands left of 10 mm"},
+		{at([2]string{"0", "20"}), "station: needs at least two stations, such as station 0=20 station 60=12"},
+		{
+			at([2]string{"0", "20"}, [2]string{"10", "0"}, [2]string{"20", "5"}),
+			"station: 10 mm=0 mm: a diameter must be above 0 (an end may come to a point)",
+		},
+		{
+			at([2]string{"0", "-1"}, [2]string{"10", "5"}),
+			"station: 0 mm=-1 mm: a diameter must be above 0 (an end may come to a point)",
+		},
+		{
+			at([2]string{"10", "20"}, [2]string{"5", "5"}),
+			"station: 5 mm=5 mm: stations run from left to right: this one stands left of 10 mm",
+		},
 		{at([2]string{"1in", "20"}, [2]string{"25.4", "20"}), "station: 25.4 mm=20 mm: the same station twice"},
 	} {
 		if _, err := stages.Of(stages.Input{Stations: tc.stations}); err == nil || err.Error() != tc.want {
@@ -125,10 +238,15 @@ func TestFouling(t *testing.T) {
 		return &l
 	}
 	in := stages.Input{
-		Stations: at([2]string{"0", "90"}, [2]string{"20", "90"}, [2]string{"20", "20"}, [2]string{"60", "12"}), Compound: lathe(), Tools: tools,
-		Chuck: &shop.Chuck{Diameter: units.MustLength("100mm"), JawLength: length("28mm"), JawCircle: length("110mm")},
-		Post:  &shop.ToolPost{Size: units.MustLength("65mm"), HolderWidth: units.MustLength("16mm"), Overhang: units.MustLength("25mm")},
-		Place: fouling.Place{FromJaws: length("10mm"), Arrangement: fouling.Arrangement{PostSide: fouling.Front}},
+		Stations: at([2]string{"0", "90"}, [2]string{"20", "90"}, [2]string{"20", "20"}, [2]string{"60", "12"}),
+		Place:    lathe(tools...),
+	}
+	in.FromJaws, in.PostSide = length("10mm"), fouling.Front
+	in.Lathe.Chuck = &shop.Chuck{
+		Diameter: units.MustLength("100mm"), JawLength: length("28mm"), JawCircle: length("110mm"),
+	}
+	in.Lathe.ToolPost = &shop.ToolPost{
+		Size: units.MustLength("65mm"), HolderWidth: units.MustLength("16mm"), Overhang: units.MustLength("25mm"),
 	}
 	r, err := stages.Of(in)
 	if err != nil {
@@ -139,22 +257,26 @@ func TestFouling(t *testing.T) {
 	// With the tip t along the slope from (29.0, 10.1), the overlap is
 	// 25.5 - 0.995·t along z and 9.9 + 0.0995·t across: the lesser is largest
 	// at t = 14.25, 11.32 mm.
-	want := "from-jaws: stage 3: the post runs into the work by 11.4 mm; it clears with a right-hand tool on the post's headstock side, post turned with the slide, handle normal"
-	got := ""
-	for i, p := range r.Fails() {
-		if i > 0 {
-			got += "\n"
-		}
-		got += sheet.Spell(p.Error(), units.MM)
-	}
-	if got != want {
+	want := "from-jaws: stage 3: the post runs into the work by 11.4 mm; it clears with a right-hand tool on the " +
+		"post's headstock side, post turned with the slide, handle normal"
+	if got := r.Fails().Error(); got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}
+	// The drawing's zero does not matter: only where the first station stands.
+	far := in
+	far.Stations = nil
+	for _, s := range in.Stations {
+		far.Stations = append(far.Stations, stages.Station{Z: s.Z.Plus(units.Millimetres(7)), Dia: s.Dia})
+	}
+	moved, err := stages.Of(far)
+	if err != nil || !moved.Stages[2].Clearance.Equal(*r.Stages[2].Clearance) {
+		t.Error(say.Of(moved.Stages[2].Clearance, ", not ", r.Stages[2].Clearance), err)
+	}
 	if r.Stages[2].Clearance == nil || r.Stages[0].Clearance != nil {
-		t.Error("clearance:", r.Stages[2].Clearance, r.Stages[0].Clearance)
+		t.Error("clearance:", say.Of(r.Stages[2].Clearance), say.Of(r.Stages[0].Clearance))
 	}
 	in.FromJaws = length("-1mm")
-	if _, err := stages.Of(in); err == nil || err.Error() != "from-jaws: -1 mm: the taper starts outside the jaws: 0 or more" {
+	if _, err := stages.Of(in); err == nil || err.Error() != "from-jaws: -1 mm: cannot be negative" {
 		t.Error(err)
 	}
 }
@@ -168,7 +290,9 @@ func ExampleOf() {
 			{Z: units.MustLength("30mm"), Dia: units.MustLength("20mm")},
 			{Z: units.MustLength("50mm"), Dia: units.MustLength("0mm")},
 		},
-		Compound: &shop.Compound{Scale: shop.Scale{Zero: shop.Along, Step: units.MustAngle("1")}},
+		Place: fouling.Place{Lathe: shop.Lathe{
+			Compound: &shop.Compound{Scale: shop.Scale{Zero: shop.Along, Step: units.MustAngle("1")}},
+		}},
 	})
 	if err != nil {
 		panic(err)

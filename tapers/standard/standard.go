@@ -9,7 +9,9 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/tables"
 	"setover/setup/base/units"
 	"setover/setup/page/sheet"
@@ -20,11 +22,11 @@ import (
 // name does not fix them. NamedBy says which end the name's number means, and
 // Source where the figures are printed.
 type Standard struct {
-	Name    string `json:"name"`
-	Series  string `json:"series"`
-	NamedBy string `json:"named_by"`
+	Name   string `json:"name"`
+	Series string `json:"series" show:"series"`
 	tapers.Taper
-	Source  string `json:"source"`
+	NamedBy string `json:"named_by"`
+	Source  string `json:"source" show:"source"`
 	Checked string `json:"checked"`
 	Note    string `json:"note"`
 	sheet.Remarks
@@ -56,10 +58,7 @@ var All = sync.OnceValue(func() []Standard {
 // Source: Lobben, Machinists' and Draftsmen's Handbook (1899), p. 477.
 func Jarno(n int64) Standard {
 	inch := units.MustLength("1in").Times(n)
-	of := func(part string) *units.Length {
-		l := inch.Scale(decimal.RequireFromString(part))
-		return &l
-	}
+	of := func(part string) *units.Length { return new(inch.Scale(decimal.RequireFromString(part))) }
 	s := Standard{Name: fmt.Sprintf("Jarno%d", n), Series: "Jarno", Source: "lobben", Note: "a rule: n/8 in, n/10 in, n/2 in long"}
 	return s.solved(tapers.Input{Large: of("0.125"), Small: of("0.1"), Length: of("0.5")})
 }
@@ -70,8 +69,7 @@ func ofRow(cell map[string]string) Standard {
 		if cell[column] == "" {
 			return nil
 		}
-		l := units.MustLength(cell[column] + cell["unit"])
-		return &l
+		return new(units.MustLength(cell[column] + cell["unit"]))
 	}
 	s := Standard{
 		Name: cell["name"], Series: cell["series"], NamedBy: cell["named_by"],
@@ -91,11 +89,9 @@ func ofRow(cell map[string]string) Standard {
 		if err != nil {
 			panic("standard: tapers.csv: " + err.Error())
 		}
-		n := units.Number(d)
-		in.PerFoot = &n
+		in.PerFoot = new(units.Number(d))
 	default:
-		a := units.MustAngle(text)
-		in.HalfAngle = &a
+		in.HalfAngle = new(units.MustAngle(text))
 	}
 	return s.solved(in)
 }
@@ -135,77 +131,62 @@ func Find(name string) (Standard, error) {
 			return s, nil
 		}
 	}
-	return Standard{}, problem.New(problem.Unknown, "standard", name,
-		"not a standard taper known here: write one such as MT2, JT33, BS7, Jarno6, 7/24-40, M1:20-6, PIN-1:50-6, PIN-1:48-2, R8, 5C or ER (taper standards lists them)").Near(Names())
+	return Standard{}, problem.New(problem.Unknown, "standard", say.Plain(name),
+		"not a standard taper known here: write one such as MT2, JT33, BS7, Jarno6, 7/24-40, M1:20-6, PIN-1:50-6, ",
+		"PIN-1:48-2, R8, 5C or ER (taper standards lists them)").Near(Names())
 }
 
 // Input returns what the name fixes, with the sizes in more that it leaves
 // open: a pin's length, both diameters of an ER seat. Saying what the name
 // fixes already is a contradiction.
 func (s Standard) Input(more tapers.Input) (tapers.Input, error) {
-	var list problem.List
-	says := func(key string) {
-		list.Add(problem.New(problem.Contradiction, "standard", s.Name, "fixes --"+key+" already: leave out one of the two"))
-	}
-	for _, f := range []struct {
-		key   string
-		given bool
-	}{
-		{"half-angle", more.HalfAngle != nil},
-		{"included", more.Included != nil},
-		{"ratio", more.Ratio != nil},
-		{"per-foot", more.PerFoot != nil},
-		{"percent", more.Percent != nil},
-	} {
-		if f.given {
-			says(f.key)
-		}
-	}
 	out := s.in
 	out.Standard = s.Name
-	for _, f := range []struct {
-		key  string
-		dst  **units.Length
-		more *units.Length
-	}{{"large", &out.Large, more.Large}, {"small", &out.Small, more.Small}, {"length", &out.Length, more.Length}} {
-		if f.more == nil {
-			continue
+	var bad problem.List
+	fixes := func(o check.Option) {
+		if o.Given {
+			bad.Add(problem.New(problem.Contradiction, "standard", s.Name,
+				"fixes ", say.Key(o.Key), " already: leave out one of the two"))
 		}
-		if *f.dst != nil {
-			says(f.key)
-		}
-		*f.dst = f.more
 	}
+	fixes(check.If("half-angle", more.HalfAngle))
+	fixes(check.If("included", more.Included))
+	fixes(check.If("ratio", more.Ratio))
+	fixes(check.If("per-foot", more.PerFoot))
+	fixes(check.If("percent", more.Percent))
+	size := func(key string, dst **units.Length, more *units.Length) {
+		if more != nil {
+			fixes(check.If(key, *dst))
+			*dst = more
+		}
+	}
+	size("large", &out.Large, more.Large)
+	size("small", &out.Small, more.Small)
+	size("length", &out.Length, more.Length)
 	if s.in.Length == nil && more.Large == nil && more.Small == nil && more.Length == nil {
 		out.Large, out.Small = nil, nil // one diameter and no length: the slope is all there is to say
 	}
-	return out, list.Err()
+	return out, bad.Err()
 }
 
 // Sheet implements sheet.Result.
 func (s Standard) Sheet() sheet.Sheet {
-	out := sheet.Sheet{Title: "Standard taper " + s.Name, Working: s.Working(), Warnings: s.Warnings, Cautions: s.Cautions}
-	out.Facts = append(out.Facts, sheet.Fact{Key: "series", Label: "series", Value: sheet.Text(s.Series), Remark: s.Note})
-	if s.SlopeLength == nil {
-		for _, f := range []struct {
-			key, label string
-			l          *units.Length
-		}{{"large_mm", "large diameter", s.Large}, {"small_mm", "small diameter", s.Small}} {
-			if f.l != nil {
-				out.Facts = append(out.Facts, sheet.Fact{Key: f.key, Label: f.label, Value: sheet.Len(*f.l), Remark: "the number names the " + s.NamedBy})
-			}
-		}
-	}
-	out.Facts = append(out.Facts, s.Facts()...)
-	src := s.Source
+	out := sheet.Of(&s, "Standard taper ", s.Name)
+	out.Remark(&s.Series, s.Note)
 	if s.Checked != "" {
-		src += ", compared with " + s.Checked
+		s.Source += ", compared with " + s.Checked
 	}
-	out.Facts = append(out.Facts, sheet.Fact{Key: "source", Label: "source", Value: sheet.Text(src), Remark: "as listed in testdata/reference/SOURCES.md"})
+	if s.SlopeLength == nil {
+		out.Remark(&s.Large, "the number names the ", s.NamedBy)
+		out.Remark(&s.Small, "the number names the ", s.NamedBy)
+	}
+	out.Remark(&s.Source, "as listed in testdata/reference/SOURCES.md")
+	s.Explain(out)
+	out.Figures()
 	if s.Length != nil {
-		out.Notes = append(out.Notes, "The length is the gauge depth, over which both diameters hold, not the shank's length.")
+		out.Note("The length is the gauge depth, over which both diameters hold, not the shank's length.")
 	}
-	return out
+	return *out
 }
 
 // List is every standard taper.
@@ -214,32 +195,30 @@ type List struct {
 	sheet.Remarks
 }
 
+// row is a taper in the list.
+type row struct {
+	Name      string        `json:"name" show:"name"`
+	Large     *units.Length `json:"large_mm" show:"large"`
+	Small     *units.Length `json:"small_mm" show:"small"`
+	Length    *units.Length `json:"length_mm" show:"length"`
+	HalfAngle units.Angle   `json:"half_angle_deg" show:"half angle" as:"4"`
+	PerFoot   units.Number  `json:"taper_per_foot_in" show:"per foot" as:"4 in"`
+	Ratio     units.Number  `json:"ratio" show:"one in" as:"4"`
+	Source    string        `json:"source" show:"source"`
+}
+
 // Listed returns every standard taper as one result.
 func Listed() List { return List{Standards: All()} }
 
-// Rows returns the tapers as a table: the wall chart's rows.
-func Rows(list []Standard) sheet.Table {
-	t := sheet.Table{Cols: []sheet.Column{
-		{Key: "name", Head: "name"},
-		{Key: "large_mm", Head: "large"},
-		{Key: "small_mm", Head: "small"},
-		{Key: "length_mm", Head: "length"},
-		{Key: "half_angle_deg", Head: "half angle"},
-		{Key: "taper_per_foot_in", Head: "per foot"},
-		{Key: "ratio", Head: "one in"},
-		{Key: "source", Head: "source"},
-	}}
-	for _, s := range list {
-		t.Add(sheet.Text(s.Name), sheet.LenOrNone(s.Large), sheet.LenOrNone(s.Small), sheet.LenOrNone(s.Length),
-			sheet.Number{V: s.HalfAngle.Deg(), Places: 4, Unit: "deg"}, sheet.Num(float64(s.PerFoot), 4, "in"), sheet.Num(float64(s.Ratio), 4, ""), sheet.Text(s.Source))
-	}
-	return t
-}
-
 // Sheet implements sheet.Result.
 func (l List) Sheet() sheet.Sheet {
-	return sheet.Sheet{
-		Title: "Standard tapers", Tables: []sheet.Table{Rows(l.Standards)}, Warnings: l.Warnings, Cautions: l.Cautions,
-		Notes: []string{"Lengths are gauge depths. Inch taper pins are numbered by the large end, metric pins named by the small end."},
+	s := sheet.Of(&l, "Standard tapers")
+	rows := make([]row, len(l.Standards))
+	for i, t := range l.Standards {
+		rows[i] = row{t.Name, t.Large, t.Small, t.Length, t.HalfAngle, t.PerFoot, t.Ratio, t.Source}
 	}
+	s.Table(rows)
+	s.Note("Lengths are gauge depths. Inch taper pins are numbered by the large end, ",
+		"metric pins named by the small end.")
+	return *s
 }

@@ -52,7 +52,7 @@ func TestTable(t *testing.T) {
 			continue
 		}
 		if s.Large.MM() <= last[s.Series] {
-			t.Errorf("%s: %v does not rise above %v mm", s.Name, s.Large, last[s.Series])
+			t.Errorf("%s: %v does not rise above %v mm", s.Name, s.Large.Decimal(), last[s.Series])
 		}
 		last[s.Series] = s.Large.MM()
 	}
@@ -72,7 +72,8 @@ var disagree = map[string]string{
 
 // prefix is what our names start with in each series of the published table.
 var prefix = map[string]string{
-	"Morse": "MT", "Brown & Sharpe": "BS", "Jarno": "Jarno", "Jacobs": "JT", "7/24 steep (ISO 7388 / NMTB)": "7/24-", "Metric (ISO 296)": "M1:20-",
+	"Morse": "MT", "Brown & Sharpe": "BS", "Jarno": "Jarno", "Jacobs": "JT",
+	"7/24 steep (ISO 7388 / NMTB)": "7/24-", "Metric (ISO 296)": "M1:20-",
 }
 
 // The slopes against the published ones, at the printed precision.
@@ -86,13 +87,17 @@ func TestPublishedSlopes(t *testing.T) {
 		size := strings.NewReplacer(" short", "S", "4.5", "4-1/2").Replace(row["size"])
 		s := find(t, start+size)
 		if row["series"] == "Morse" || row["series"] == "Jacobs" || row["series"] == "Brown & Sharpe" { // the sizes as well
-			for column, got := range map[string]*units.Length{"large_dia": s.Large, "small_dia": s.Small, "gauge_length": s.Length} {
+			for column, got := range map[string]*units.Length{
+				"large_dia": s.Large, "small_dia": s.Small, "gauge_length": s.Length,
+			} {
 				if want := row[column]; want != "" && (got == nil || !got.Equal(units.MustLength(want+row["unit"]))) {
-					t.Errorf("%s %s: %s is %v, printed %s %s", row["series"], size, column, got, want, row["unit"])
+					t.Errorf("%s %s: %s is %v, printed %s %s", row["series"], size, column, got.Decimal(), want, row["unit"])
 				}
 			}
 		}
-		for column, got := range map[string]float64{"taper_per_foot_published": float64(s.PerFoot), "half_angle_deg_published": s.HalfAngle.Deg()} {
+		for column, got := range map[string]float64{
+			"taper_per_foot_published": float64(s.PerFoot), "half_angle_deg_published": s.HalfAngle.Deg(),
+		} {
 			want := row[column]
 			if want == "" {
 				continue
@@ -136,7 +141,8 @@ func TestTraps(t *testing.T) {
 	if got := published.Printed(seven.HalfAngle.Deg(), "8.2971"); got != "8.2971" { // the list that warns of 8.1301
 		t.Error("7/24:", got)
 	}
-	if wrong := math.Atan(7.0/24) / 2 * 180 / math.Pi; published.Printed(wrong, "8.1301") != "8.1301" || seven.HalfAngle.Deg() == wrong {
+	if wrong := math.Atan(7.0/24) / 2 * 180 / math.Pi; published.Printed(wrong, "8.1301") != "8.1301" ||
+		seven.HalfAngle.Deg() == wrong {
 		t.Error("the slip itself has moved:", wrong)
 	}
 	// Gauge depth, not shank length: a Morse 2 on its 2-1/2 in of shank would
@@ -160,7 +166,8 @@ func TestTraps(t *testing.T) {
 		t.Fatal(err)
 	}
 	// d = D - L/48 (the wiki's table): 0.193 - 0.0208 = 0.1722.
-	if large, small := units.AsPrinted(*a.Large, "0.193in"), units.AsPrinted(*a.Small, "0.1722in"); large != "0.193in" || small != "0.1722in" {
+	if large, small := units.AsPrinted(*a.Large, "0.193in"), units.AsPrinted(*a.Small, "0.1722in"); large != "0.193in" ||
+		small != "0.1722in" {
 		t.Error("inch pin:", large, small)
 	}
 	metric, err := find(t, "PIN-1:50-6").Input(tapers.Input{Length: length("50mm")})
@@ -172,7 +179,7 @@ func TestTraps(t *testing.T) {
 		t.Fatal(err)
 	}
 	if !b.Small.Equal(units.Millimetres(6)) || !b.Large.Equal(units.Millimetres(7)) {
-		t.Error("metric pin:", b.Small, b.Large)
+		t.Error("metric pin:", b.Small.Decimal(), b.Large.Decimal())
 	}
 	// 16 deg 51 min included, and degrees are not decimals: 8.425, not 8.255.
 	if got := find(t, "R8").Included.DMS(false); got != "16°51'" {
@@ -194,7 +201,7 @@ func TestPublishedPins(t *testing.T) {
 	for _, row := range published.Rows(t, "taper_pins_inch.csv") {
 		s := find(t, "PIN-1:48-"+row["number"])
 		if want := row["large_end_in"] + "in"; units.AsPrinted(*s.Large, want) != want {
-			t.Errorf("pin %s: %v, %s", row["number"], s.Large, want)
+			t.Errorf("pin %s: %v, %s", row["number"], s.Large.Decimal(), want)
 		}
 	}
 	for _, e := range published.Examples(t, "dia_change") {
@@ -223,16 +230,19 @@ func TestInput(t *testing.T) {
 		more tapers.Input
 		want string
 	}{
-		{"MT2", tapers.Input{}, "17.78 mm 14.5288 mm 65.0875 mm"},
-		{"mt 2", tapers.Input{}, "17.78 mm 14.5288 mm 65.0875 mm"},
-		{"MT4.5", tapers.Input{}, "38.1 mm 32.1564 mm 114.3 mm"},
-		{"Jarno6", tapers.Input{}, "19.05 mm 15.24 mm 76.2 mm"},
+		{"MT2", tapers.Input{}, "17.78 14.5288 65.0875"},
+		{"mt 2", tapers.Input{}, "17.78 14.5288 65.0875"},
+		{"MT4.5", tapers.Input{}, "38.1 32.1564 114.3"},
+		{"Jarno6", tapers.Input{}, "19.05 15.24 76.2"},
 		{"7/24-40", tapers.Input{}, "slope alone"},
-		{"7/24-40", tapers.Input{Length: length("24mm")}, "44.45 mm 37.45 mm 24 mm"},
-		{"ER", tapers.Input{Large: length("10mm"), Small: length("8mm")}, "10 mm 8 mm 7.115369722 mm"}, // 1/tan 8
-		{"MT2", tapers.Input{Large: length("18mm")}, "standard: MT2: fixes --large already: leave out one of the two"},
-		{"R8", tapers.Input{HalfAngle: &half}, "standard: R8: fixes --half-angle already: leave out one of the two"},
-		{"ER", tapers.Input{Large: length("10mm")}, "taper: only --large: needs two of --large, --small and --length beside the slope, or the slope alone"},
+		{"7/24-40", tapers.Input{Length: length("24mm")}, "44.45 37.45 24"},
+		{"ER", tapers.Input{Large: length("10mm"), Small: length("8mm")}, "10 8 7.115369722"}, // 1/tan 8
+		{"MT2", tapers.Input{Large: length("18mm")}, "standard: MT2: fixes large already: leave out one of the two"},
+		{"R8", tapers.Input{HalfAngle: &half}, "standard: R8: fixes half-angle already: leave out one of the two"},
+		{
+			"ER", tapers.Input{Large: length("10mm")},
+			"taper: only large: needs two of large, small and length beside the slope, or the slope alone",
+		},
 	} {
 		got := ""
 		in, err := find(t, tc.name).Input(tc.more)
@@ -241,7 +251,7 @@ func TestInput(t *testing.T) {
 			if s, err = tapers.Solve(in); err == nil {
 				got = "slope alone"
 				if s.Length != nil {
-					got = fmt.Sprint(s.Large, " ", s.Small, " ", s.Length)
+					got = fmt.Sprint(s.Large.Decimal(), " ", s.Small.Decimal(), " ", s.Length.Decimal())
 				}
 			}
 		}
@@ -253,7 +263,8 @@ func TestInput(t *testing.T) {
 		}
 	}
 	_, err := standard.Find("MT22")
-	want := "standard: MT22: not a standard taper known here: write one such as MT2, JT33, BS7, Jarno6, 7/24-40, M1:20-6, PIN-1:50-6, PIN-1:48-2, R8, 5C or ER (taper standards lists them)\n  did you mean MT2?"
+	want := "standard: MT22: not a standard taper known here: write one such as MT2, JT33, BS7, Jarno6, 7/24-40, " +
+		"M1:20-6, PIN-1:50-6, PIN-1:48-2, R8, 5C or ER (taper standards lists them)\n  did you mean MT2?"
 	if err == nil || err.Error() != want {
 		t.Errorf("got  %v\nwant %s", err, want)
 	}
@@ -266,7 +277,9 @@ func ExampleFind() {
 	if err != nil {
 		panic(err)
 	}
-	fmt.Printf("%.4f in per foot, half angle %.4f deg, %v at the large end\n", s.PerFoot, s.HalfAngle.Deg(), s.Large)
+	fmt.Printf(
+		"%.4f in per foot, half angle %.4f deg, %v mm at the large end\n", s.PerFoot, s.HalfAngle.Deg(), s.Large.Decimal(),
+	)
 	// Output: 0.5994 in per foot, half angle 1.4307 deg, 17.78 mm at the large end
 }
 

@@ -1,9 +1,9 @@
 package tailstock
 
 import (
-	"fmt"
 	"math"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
@@ -37,27 +37,25 @@ type Input struct {
 
 // Result is how far and which way the tailstock moves.
 type Result struct {
-	Inputs Input `json:"inputs"`
-	tapers.Taper
-	Offset    units.Length  `json:"offset_mm"`
-	Rule      units.Length  `json:"offset_rule_mm"`
-	Direction string        `json:"direction"`
-	Available *units.Length `json:"offset_available_mm"`
-	Possible  *bool         `json:"possible"`
-	PerLength units.Length  `json:"per_mm_of_length_error_mm"`
+	Inputs    Input         `json:"inputs"`
+	Offset    units.Length  `json:"offset_mm" show:"set the tailstock over"`
+	Direction string        `json:"direction" show:"direction"`
+	Rule      units.Length  `json:"offset_rule_mm" show:"by the shop's rule"`
+	Available *units.Length `json:"offset_available_mm" show:"the tailstock moves" note:"that way"`
+	Possible  *bool         `json:"possible" show:"possible"`
 
 	// Longest is the longest work this taper can be cut on, Steepest the
 	// steepest half angle at this length; nil where the setover is not known.
-	Longest  *units.Length `json:"longest_mm"`
-	Steepest *units.Angle  `json:"steepest_half_angle_deg"`
+	Longest  *units.Length `json:"longest_mm" show:"longest work at this taper" as:"down" note:"between the centres"`
+	Steepest *units.Angle  `json:"steepest_half_angle_deg" show:"steepest at this length" as:"minutes" note:"half angle"`
 	// Indicator is what a dial on the carriage shows along a straight test bar
 	// between the centres, over 100 mm of the carriage.
-	Indicator units.Length `json:"indicator_per_100_mm"`
+	Indicator units.Length `json:"indicator_per_100_mm" show:"on a test bar"`
 	// BallOut is how far outside the face the middle of a ball centre stands.
-	BallOut *units.Length `json:"ball_out_mm"`
+	BallOut   *units.Length `json:"ball_out_mm" show:"a ball's middle stands"`
+	PerLength units.Length  `json:"per_mm_of_length_error_mm" show:"offset for a longer bar" as:"fine"`
+	tapers.Taper
 	sheet.Remarks
-
-	fails problem.List
 }
 
 // Offset returns how far the tailstock is set over for a half angle a and the
@@ -82,63 +80,54 @@ func BallOut(ball, mouth units.Length) units.Length {
 	return units.FromFloat(ball.MM() - mouth.MM()*math.Sqrt(3)/2)
 }
 
-// checkBall returns the problems with a ball centre.
-func (in Input) checkBall() error {
-	if in.Ball == nil && in.Hole == nil {
-		return nil
+// check returns the problems with what the taper itself is not.
+func (in Input) check(t tapers.Taper) error {
+	var bad check.List
+	check.OneOf(&bad, "small-end", in.SmallEnd, tapers.Ends)
+	bad.Above0("between", in.Between)
+	if len(bad.List) == 0 && t.Length != nil && in.Between.Less(*t.Length) {
+		bad.Add(problem.New(problem.Contradiction, "between", in.Between,
+			"shorter than the taper, ", t.Length, ": give the whole length between the centres"))
 	}
-	if in.Ball == nil || in.Hole == nil {
-		return problem.New(problem.Missing, "ball", nil, "needs both --ball and --centre-hole")
+	bad.Above0("ball", in.Ball)
+	if bad.Together(check.If("ball", in.Ball), check.If("centre-hole", in.Hole)) && in.Ball.Sign() > 0 {
+		if least := units.FromFloat(in.Ball.MM() * math.Sqrt(3) / 2); in.Hole.Cmp(least) <= 0 {
+			bad.Add(problem.New(problem.OutOfRange, "centre-hole", in.Hole,
+				"the ball of ", in.Ball, " rides on the mouth's edge: more than ", least.Up()))
+		}
 	}
-	if in.Ball.Sign() <= 0 {
-		return problem.New(problem.OutOfRange, "ball", in.Ball, "must be above 0")
-	}
-	if least := in.Ball.MM() * math.Sqrt(3) / 2; in.Hole.MM() <= least {
-		return problem.New(problem.OutOfRange, "centre-hole", in.Hole, fmt.Sprintf("the ball of %v rides on the mouth's edge: more than %s mm", in.Ball, units.FromFloat(least).Fixed(units.MM, 3, units.Up)))
-	}
-	return nil
+	return bad.Err()
 }
 
 // Set returns the tailstock's offset for a taper. It fails where tapers.Solve
 // does, when Between is not above 0 or shorter than the taper.
 func Set(in Input) (Result, error) {
-	if err := in.SmallEnd.Check(); err != nil {
-		return Result{}, err
-	}
 	t, err := tapers.Solve(in.Input)
 	if err != nil {
 		return Result{}, err
 	}
-	if in.Between.Sign() <= 0 {
-		return Result{}, problem.New(problem.OutOfRange, "between", in.Between, "the length between the centres must be above 0")
-	}
-	if err := in.checkBall(); err != nil {
+	if err := in.check(t); err != nil {
 		return Result{}, err
-	}
-	if t.Length != nil && in.Between.Less(*t.Length) {
-		return Result{}, problem.New(problem.Contradiction, "between", in.Between, fmt.Sprintf(
-			"shorter than the taper, %v: give the whole length between the centres", t.Length))
 	}
 	r := Result{
 		Inputs: in, Taper: t, Offset: Offset(t.HalfAngle, in.Between),
 		Rule:      units.FromFloat(in.Between.MM() * t.HalfAngle.Tan()),
 		PerLength: units.FromFloat(t.HalfAngle.Sin()), Direction: TowardOperator,
+		Indicator: units.FromFloat(indicated.MM() * t.HalfAngle.Tan()),
 	}
-	r.Indicator = units.FromFloat(indicated.MM() * t.HalfAngle.Tan())
 	if in.SmallEnd == tapers.AtHeadstock {
 		r.Direction = AwayFromOperator
 	}
 	if in.Ball != nil {
-		out := BallOut(*in.Ball, *in.Hole)
-		r.BallOut = &out
+		r.BallOut = new(BallOut(*in.Ball, *in.Hole))
 	}
-	r.check()
+	r.reach()
 	r.Caution(cautions.BetweenDog, cautions.Rezero, cautions.EyeProtection, cautions.Manual)
 	return r, nil
 }
 
-// check compares the offset with what the tailstock can do that way.
-func (r *Result) check() {
+// reach compares the offset with what the tailstock can do that way.
+func (r *Result) reach() {
 	key := "toward"
 	if ts := r.Inputs.Tailstock; ts != nil {
 		r.Available = ts.Toward
@@ -147,62 +136,39 @@ func (r *Result) check() {
 		}
 	}
 	if r.Available == nil {
-		r.Warnings.Add("not-checked", "whether the tailstock moves that far was not checked (lathe: tailstock: setover: "+key+")")
+		r.NotChecked("lathe: tailstock: setover: "+key, "whether the tailstock moves that far was not checked")
 		return
 	}
-	ok := r.Offset.Cmp(*r.Available) <= 0
-	most := units.Radians(math.Asin(min(r.Available.Over(r.Inputs.Between), 1)))
-	longest := units.FromFloat(r.Available.MM() / r.HalfAngle.Sin())
-	r.Possible, r.Steepest, r.Longest = &ok, &most, &longest
-	if !ok {
-		r.fails.Add(problem.New(problem.TravelShort, "offset", sheet.Inline(r.Offset, units.Nearest), fmt.Sprintf(
-			"the tailstock moves only %s that way: the steepest half angle at this length is %s, the longest work at this angle %s; use the compound",
-			sheet.Inline(*r.Available, units.Nearest), most.DMS(false), sheet.Inline(longest, units.Down))))
+	r.Possible = new(r.Offset.Cmp(*r.Available) <= 0)
+	r.Steepest = new(units.Radians(math.Asin(min(r.Available.Over(r.Inputs.Between), 1))))
+	r.Longest = new(units.FromFloat(r.Available.MM() / r.HalfAngle.Sin()))
+	if !*r.Possible {
+		r.No(problem.New(problem.TravelShort, "offset", r.Offset.Nearest(), "the tailstock moves only ", r.Available,
+			" that way: the steepest half angle at this length is ", r.Steepest.DMS(false),
+			", the longest work at this angle ", r.Longest.Down(), "; use the compound"))
 	}
 }
 
-// Fails implements sheet.Result.
-func (r Result) Fails() problem.List { return r.fails }
-
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
-	s := sheet.Sheet{Title: "Taper with the tailstock set over", Warnings: r.Warnings, Cautions: r.Cautions}
+	s := sheet.Of(&r, "Taper with the tailstock set over")
 	way := "toward you"
 	if r.Direction == AwayFromOperator {
 		way = "away from you"
 	}
-	a, between := r.HalfAngle.Deg(), r.Inputs.Between.MM()
-	s.Facts = []sheet.Fact{
-		{Key: "offset_mm", Label: "set the tailstock over", Value: sheet.Len(r.Offset), Remark: way + ", the small end at the " + string(r.Inputs.SmallEnd)},
-		{Key: "direction", Label: "direction", Value: sheet.Text(r.Direction)},
-		{Key: "offset_rule_mm", Label: "by the shop's rule", Value: sheet.Len(r.Rule), Remark: sheet.Inline(r.Rule.Minus(r.Offset), units.Up) + " more than exact"},
-	}
-	if r.Possible != nil {
-		s.Facts = append(s.Facts,
-			sheet.Fact{Key: "offset_available_mm", Label: "the tailstock moves", Value: sheet.Len(*r.Available), Remark: "that way"},
-			sheet.Fact{Key: "possible", Label: "possible", Value: sheet.YesNo(*r.Possible)},
-			sheet.Fact{Key: "longest_mm", Label: "longest work at this taper", Value: sheet.Down(*r.Longest), Remark: "between the centres"},
-			sheet.Fact{Key: "steepest_half_angle_deg", Label: "steepest at this length", Value: sheet.Ang(*r.Steepest), Remark: "half angle"})
-	}
-	s.Facts = append(s.Facts, sheet.Fact{
-		Key: "indicator_per_100_mm", Label: "on a test bar", Value: sheet.Len(r.Indicator),
-		Remark: "a dial on the carriage shows over " + sheet.Inline(indicated, units.Nearest) + " of its travel, the bar between the centres",
-	})
-	if r.BallOut != nil {
-		s.Facts = append(s.Facts, sheet.Fact{Key: "ball_out_mm", Label: "a ball's middle stands", Value: sheet.Len(*r.BallOut), Remark: "outside the face: add it at each end to the length over the faces"})
-	}
-	s.Facts = append(s.Facts, sheet.Fact{
-		Key: "per_mm_of_length_error_mm", Label: "a bar " + sheet.Inline(units.Millimetres(1), units.Nearest) + " longer", Value: sheet.Fine(r.PerLength),
-		Remark: "more offset for the same taper: measure the length between the centre holes",
-	})
-	s.Facts = append(s.Facts, r.Taper.Facts()...)
-	s.Working = append(r.Taper.Working(),
-		sheet.Work("e", "L*sin(a)", r.Offset.MM(), "mm", sheet.Let("L", between), sheet.Let("a", a)),
-		sheet.Work("rule", "L*tan(a)", r.Rule.MM(), "mm", sheet.Let("L", between), sheet.Let("a", a)))
-	s.Notes = []string{
-		"The length is that of the whole work between the contacts of its centre holes, not of the taper.",
-		"Measure the offset with an indicator in the tool post on the tailstock's barrel.",
-		"Plain centres bear on one side when set over: use ball centres, and measure between the middles of the balls.",
-	}
-	return s
+	s.Remark(&r.Offset, way, ", the small end at the ", r.Inputs.SmallEnd)
+	s.Remark(&r.Rule, r.Rule.Minus(r.Offset).Up(), " more than exact")
+	s.Remark(&r.Indicator, "a dial on the carriage shows over ", indicated, " of its travel, the bar between the centres")
+	s.Remark(&r.BallOut, "outside the face: add it at each end to the length over the faces")
+	s.Remark(&r.PerLength, "for each ", units.Millimetres(1), ": measure the length between the centre holes")
+	r.Explain(s)
+	s.Figures()
+	l, a := sheet.Let("L", r.Inputs.Between.MM()), sheet.Let("a", r.HalfAngle.Deg())
+	s.Work("e", "L*sin(a)", r.Offset.MM(), "mm", l, a)
+	s.Work("rule", "L*tan(a)", r.Rule.MM(), "mm", l, a)
+	s.Note("The length is that of the whole work between the contacts of its centre holes, not of the taper.")
+	s.Note("Measure the offset with an indicator in the tool post on the tailstock's barrel.")
+	s.Note("Plain centres bear on one side when set over: ",
+		"use ball centres, and measure between the middles of the balls.")
+	return *s
 }

@@ -37,7 +37,9 @@ func set(t *testing.T, in tailstock.Input) tailstock.Result {
 func TestPublishedOffsets(t *testing.T) {
 	for _, e := range published.Examples(t, "setover_tpf") {
 		perFoot := units.Number(e.Num(t, 0))
-		r := set(t, tailstock.Input{Input: tapers.Input{PerFoot: &perFoot}, Between: units.MustLength(string(e.Arguments[1]) + "in")})
+		r := set(t, tailstock.Input{
+			Input: tapers.Input{PerFoot: &perFoot}, Between: units.MustLength(string(e.Arguments[1]) + "in"),
+		})
 		want := string(*e.Published)
 		if got := r.Rule.Fixed(units.Inch, int32(e.Places()), units.Nearest); got != want {
 			t.Errorf("rule: got %s; %s prints %s", got, e.Source, want)
@@ -50,7 +52,8 @@ func TestPublishedOffsets(t *testing.T) {
 	// 1-1/2 in per foot over 8 in: the rule gives 0.5000 in, the sine 0.4990.
 	perFoot := units.Number(1.5)
 	r := set(t, tailstock.Input{Input: tapers.Input{PerFoot: &perFoot}, Between: units.MustLength("8in")})
-	if rule, exact := units.AsPrinted(r.Rule, "0.0000in"), units.AsPrinted(r.Offset, "0.0000in"); rule != "0.5000in" || exact != "0.4990in" {
+	if rule, exact := units.AsPrinted(r.Rule, "0.0000in"), units.AsPrinted(r.Offset, "0.0000in"); rule != "0.5000in" ||
+		exact != "0.4990in" {
 		t.Errorf("rule %s, exact %s", rule, exact)
 	}
 	// The whole length between the centres counts, not the taper's.
@@ -58,7 +61,7 @@ func TestPublishedOffsets(t *testing.T) {
 	short := set(t, tailstock.Input{Input: sizes, Between: units.MustLength("50mm")})
 	long := set(t, tailstock.Input{Input: sizes, Between: units.MustLength("200mm")})
 	if math.Abs(long.Offset.Over(short.Offset)-4) > 1e-6 { // both rounded to 1e-9 mm
-		t.Errorf("four times the length: %v against %v", long.Offset, short.Offset)
+		t.Errorf("four times the length: %v against %v", long.Offset.Decimal(), short.Offset.Decimal())
 	}
 }
 
@@ -71,7 +74,9 @@ func TestConeFromTheMachine(t *testing.T) {
 		half := float64(rapid.IntRange(1, 800).Draw(rt, "half")) / 100
 		end := rapid.SampledFrom([]tapers.End{tapers.AtTailstock, tapers.AtHeadstock}).Draw(rt, "end")
 		a := units.Degrees(half)
-		r, err := tailstock.Set(tailstock.Input{Input: tapers.Input{HalfAngle: &a}, Between: units.FromFloat(between), SmallEnd: end})
+		r, err := tailstock.Set(tailstock.Input{
+			Input: tapers.Input{HalfAngle: &a}, Between: units.FromFloat(between), SmallEnd: end,
+		})
 		if err != nil {
 			rt.Fatal(err)
 		}
@@ -108,13 +113,17 @@ func TestLimits(t *testing.T) {
 	if !*r.Possible || len(r.Fails()) != 0 {
 		t.Error("toward the operator 9 mm reach:", r.Fails())
 	}
-	r = set(t, tailstock.Input{Input: sizes, Between: units.MustLength("160mm"), SmallEnd: tapers.AtHeadstock, Tailstock: ts})
-	want := "offset: 7.99 mm: the tailstock moves only 7 mm that way: the steepest half angle at this length is 2°30', the longest work at this angle 140.174 mm; use the compound"
+	r = set(t, tailstock.Input{
+		Input: sizes, Between: units.MustLength("160mm"), SmallEnd: tapers.AtHeadstock, Tailstock: ts,
+	})
+	want := "offset: 7.99 mm: the tailstock moves only 7 mm that way: the steepest half angle at this length is " +
+		"2°30', the longest work at this angle 140.174 mm; use the compound"
 	if *r.Possible || sheet.Spell(r.Fails().Error(), units.MM) != want {
 		t.Errorf("got  %v\nwant %s", r.Fails(), want)
 	}
 	r = set(t, tailstock.Input{Input: sizes, Between: units.MustLength("160mm")})
-	if r.Possible != nil || r.Warnings[0].Text != "whether the tailstock moves that far was not checked (lathe: tailstock: setover: toward)" {
+	if r.Possible != nil || r.Warnings[0].Text != "whether the tailstock moves that far was not checked (lathe: "+
+		"tailstock: setover: toward)" {
 		t.Error(r.Warnings)
 	}
 	// The longest and the steepest, cut: they take up the setover whole.
@@ -123,11 +132,13 @@ func TestLimits(t *testing.T) {
 		r := set(t, in)
 		in.Between = *r.Longest
 		if got := set(t, in).Offset; got.Minus(units.MustLength(tc.moves)).Abs().Cmp(units.MustLength("0.000001mm")) > 0 {
-			t.Errorf("the longest work is set over %v of %s", got, tc.moves)
+			t.Errorf("the longest work is set over %v of %s", got.Decimal(), tc.moves)
 		}
-		in = tailstock.Input{Input: tapers.Input{HalfAngle: r.Steepest}, Between: units.MustLength("160mm"), SmallEnd: tapers.End(tc.end)}
+		in = tailstock.Input{
+			Input: tapers.Input{HalfAngle: r.Steepest}, Between: units.MustLength("160mm"), SmallEnd: tapers.End(tc.end),
+		}
 		if got := set(t, in).Offset; got.Minus(units.MustLength(tc.moves)).Abs().Cmp(units.MustLength("0.000001mm")) > 0 {
-			t.Errorf("the steepest taper is set over %v of %s", got, tc.moves)
+			t.Errorf("the steepest taper is set over %v of %s", got.Decimal(), tc.moves)
 		}
 	}
 	text, err := json.Marshal(r)
@@ -143,14 +154,16 @@ func TestLimits(t *testing.T) {
 // Sines that end: a 3-4-5 taper on 100 mm is set over 60 mm, to the last of the
 // nine decimals that are stated.
 func TestExact(t *testing.T) {
-	for _, tc := range []struct{ rise, run, want string }{{"3mm", "4mm", "60"}, {"5mm", "12mm", "38.461538462"}, {"8in", "15in", "47.058823529"}} {
+	for _, tc := range []struct{ rise, run, want string }{
+		{"3mm", "4mm", "60"}, {"5mm", "12mm", "38.461538462"}, {"8in", "15in", "47.058823529"},
+	} {
 		large := units.MustLength(tc.rise).Times(2)
 		a, err := tapers.HalfAngle(large, units.Length{}, units.MustLength(tc.run))
 		if err != nil {
 			t.Fatal(err)
 		}
 		if got := tailstock.Offset(a, units.MustLength("100mm")); got.Decimal().String() != tc.want {
-			t.Errorf("%s in %s: %v, exactly %s", tc.rise, tc.run, got, tc.want)
+			t.Errorf("%s in %s: %v, exactly %s", tc.rise, tc.run, got.Decimal(), tc.want)
 		}
 	}
 }
@@ -200,12 +213,27 @@ func TestRefusals(t *testing.T) {
 		in   tailstock.Input
 		want string
 	}{
-		{tailstock.Input{Input: sizes, Between: units.MustLength("0")}, "between: 0 mm: the length between the centres must be above 0"},
-		{tailstock.Input{Input: sizes, Between: units.MustLength("99.9")}, "between: 99.9 mm: shorter than the taper, 100 mm: give the whole length between the centres"},
-		{tailstock.Input{Input: sizes, Between: units.MustLength("160"), Ball: length("8mm")}, "ball: needs both --ball and --centre-hole"},
-		{tailstock.Input{Input: sizes, Between: units.MustLength("160"), Ball: length("0mm"), Hole: length("5mm")}, "ball: 0 mm: must be above 0"},
-		{tailstock.Input{Input: sizes, Between: units.MustLength("160"), Ball: length("8mm"), Hole: length("6.9mm")}, "centre-hole: 6.9 mm: the ball of 8 mm rides on the mouth's edge: more than 6.929 mm"},
-		{tailstock.Input{Input: sizes, Between: units.MustLength("160"), SmallEnd: "left"}, "small-end: left: not an end of the lathe: write tailstock or headstock"},
+		{tailstock.Input{Input: sizes, Between: units.MustLength("0")}, "between: 0 mm: must be above 0"},
+		{
+			tailstock.Input{Input: sizes, Between: units.MustLength("99.9")},
+			"between: 99.9 mm: shorter than the taper, 100 mm: give the whole length between the centres",
+		},
+		{
+			tailstock.Input{Input: sizes, Between: units.MustLength("160"), Ball: length("8mm")},
+			"centre-hole: is needed with ball",
+		},
+		{
+			tailstock.Input{Input: sizes, Between: units.MustLength("160"), Ball: length("0mm"), Hole: length("5mm")},
+			"ball: 0 mm: must be above 0",
+		},
+		{
+			tailstock.Input{Input: sizes, Between: units.MustLength("160"), Ball: length("8mm"), Hole: length("6.9mm")},
+			"centre-hole: 6.9 mm: the ball of 8 mm rides on the mouth's edge: more than 6.929 mm",
+		},
+		{
+			tailstock.Input{Input: sizes, Between: units.MustLength("160"), SmallEnd: "left"},
+			"small-end: left: write tailstock or headstock",
+		},
 	} {
 		if tc.in.SmallEnd == "" {
 			tc.in.SmallEnd = tapers.AtTailstock
@@ -233,5 +261,11 @@ func ExampleSet() {
 
 // The working, put into a calculator.
 func TestWorking(t *testing.T) {
-	published.Works(t, set(t, tailstock.Input{Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("100mm")}, Between: units.MustLength("160mm")}).Sheet())
+	published.Works(
+		t,
+		set(t, tailstock.Input{
+			Input:   tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("100mm")},
+			Between: units.MustLength("160mm"),
+		}).Sheet(),
+	)
 }

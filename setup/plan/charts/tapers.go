@@ -32,9 +32,9 @@ func commonTapers(in Input) (sheet.Result, error) {
 	}}
 	ask := compound.Input{SmallEnd: tapers.AtTailstock}
 	if in.Shop != nil && in.Shop.Lathe != nil {
-		ask.Compound = in.Shop.Lathe.Compound
+		ask.Lathe = *in.Shop.Lathe
 	}
-	if ask.Compound == nil {
+	if ask.Lathe.Compound == nil {
 		c.Warnings.Add("not-checked", "no compound in this shop: no mark was looked for (lathe: compound)")
 	}
 	list, err := slopes()
