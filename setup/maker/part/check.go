@@ -1,9 +1,9 @@
 package part
 
 import (
-	"fmt"
-
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 )
 
@@ -20,201 +20,231 @@ func (p Part) Check() problem.List {
 	return nil
 }
 
-// checker collects problems at places of the file.
-type checker struct{ list problem.List }
+// checker collects what is wrong with the features of a part, each at its place
+// of the file. A problem without a key is one of the whole feature.
+type checker struct{ problem.List }
 
-func (c *checker) add(code problem.Code, at problem.Pos, key string, found any, want string) {
-	if key != "" {
-		at.Key = key
-	}
-	c.list = append(c.list, problem.New(code, at.Key, found, want).In(at))
-}
-
-func (r Round) check() problem.List {
-	var c checker
-	r.checkProfile(&c)
-	if len(c.list) > 0 {
-		return c.list // the rest is measured against the profile
-	}
-	if r.Stock != nil && r.Stock.Less(r.Largest()) {
-		c.add(problem.Impossible, r.At, "stock", r.Stock, fmt.Sprintf("smaller than the part's largest diameter, %v", r.Largest()))
-	}
-	length := r.Length()
-	span := func(at problem.Pos, from, to units.Length) bool {
-		switch {
-		case to.Cmp(from) <= 0:
-			c.add(problem.Contradiction, at, "to", to, fmt.Sprintf("must lie to the right of from, %v", from))
-		case from.Sign() < 0 || length.Less(to):
-			c.add(problem.Impossible, at, "", fmt.Sprintf("%v to %v", from, to), fmt.Sprintf("lies beyond the part, which is %v long", length))
-		default:
-			return true
+// at adds what is wrong with a feature.
+func (c *checker) at(pos problem.Pos, l list) {
+	for _, p := range l.List.List {
+		place := pos
+		if p.At.Key != "" {
+			place.Key = p.At.Key
 		}
-		return false
-	}
-	for _, a := range r.Arcs {
-		if !span(a.At, a.From, a.To) {
-			continue
-		}
-		chord := a.To.Minus(a.From)
-		if a.Radius.Times(2).Less(chord) {
-			c.add(problem.Impossible, a.At, "radius", a.Radius, fmt.Sprintf("too small to reach over %v", chord))
-		}
-		if !r.isOneLine(a.From, a.To) {
-			c.add(problem.Impossible, a.At, "", fmt.Sprintf("%v to %v", a.From, a.To), "an arc takes the place of one straight line of the profile: its ends are points of the profile with none between")
-		}
-	}
-	for i, f := range r.Facets {
-		if !span(f.At, f.From, f.To) {
-			continue
-		}
-		if f.Sides%2 == 1 && !f.Corners {
-			c.add(problem.Contradiction, f.At, "across", "flats", "an odd number of sides is given across corners")
-		}
-		if f.Leave.Sign() < 0 {
-			c.add(problem.OutOfRange, f.At, "leave", f.Leave, "cannot be negative")
-		}
-		for _, o := range r.Facets[:i] {
-			if f.From.Less(o.To) && o.From.Less(f.To) {
-				c.add(problem.Contradiction, f.At, "from", f.From, fmt.Sprintf("overlaps the facets on line %d", o.At.Line))
-				break // one is enough to find the other
-			}
-		}
-	}
-	r.checkBores(&c, length)
-	for _, h := range r.Holes {
-		r.checkHole(&c, h.At, h.Z, h.Dia, h.Offset, h.Depth, length)
-	}
-	for _, w := range r.Rows {
-		w.check(&c, length)
-	}
-	for _, s := range r.Slots {
-		half := s.Length.Half()
-		if s.Length.Less(s.Width) {
-			c.add(problem.Impossible, s.At, "length", s.Length, fmt.Sprintf("shorter than the slot is wide, %v", s.Width))
-		}
-		if s.Z.Minus(half).Sign() < 0 || length.Less(s.Z.Plus(half)) {
-			c.add(problem.Impossible, s.At, "at", s.Z, fmt.Sprintf("the slot runs beyond the part, which is %v long", length))
-		}
-	}
-	return c.list
-}
-
-func (r Round) checkProfile(c *checker) {
-	if len(r.Profile) < 2 {
-		c.add(problem.Missing, r.At, "profile", nil, "needs at least two points")
-		return
-	}
-	last := len(r.Profile) - 1
-	for i, s := range r.Profile {
-		if s.Dia.Sign() < 0 || s.Dia.Sign() == 0 && i != 0 && i != last {
-			c.add(problem.OutOfRange, s.At, "", s.Dia, "a diameter must be above 0 (an end may come to a point)")
-		}
-		if i == 0 {
-			if s.Z.Sign() != 0 {
-				c.add(problem.Impossible, s.At, "", s.Z, "the profile begins at z = 0, the left end")
-			}
-			continue
-		}
-		p := r.Profile[i-1]
-		switch {
-		case s.Z.Less(p.Z):
-			c.add(problem.Contradiction, s.At, "", s.Z, fmt.Sprintf("points run from left to right: this one stands left of %v", p.Z))
-		case s.Z.Equal(p.Z) && s.Dia.Equal(p.Dia):
-			c.add(problem.Duplicate, s.At, "", fmt.Sprintf("[%v, %v]", s.Z, s.Dia), "the same point twice")
-		case s.Z.Equal(p.Z) && i > 1 && r.Profile[i-2].Z.Equal(s.Z):
-			c.add(problem.Duplicate, s.At, "", s.Z, "a shoulder is two points at one z, this is the third")
-		}
-	}
-	if r.Length().Sign() <= 0 {
-		c.add(problem.Impossible, r.At, "profile", r.Length(), "the part has no length")
+		c.Add(p.In(place))
 	}
 }
 
-// isOneLine reports whether two z are neighbouring points of the profile.
-func (r Round) isOneLine(from, to units.Length) bool {
-	for i, s := range r.Profile[1:] {
-		if p := r.Profile[i]; p.Z.Equal(from) && s.Z.Equal(to) {
-			return true
-		}
+// list is what is wrong with one feature.
+type list struct{ check.List }
+
+func (l *list) add(code problem.Code, key string, found any, want ...any) {
+	l.Add(problem.New(code, key, found, want...))
+}
+
+// no adds what cannot be.
+func (l *list) no(key string, found any, want ...any) { l.add(problem.Impossible, key, found, want...) }
+
+// span refuses a stretch that does not run from left to right, or runs beyond
+// the part. It reports whether it is sound.
+func (l *list) span(from, to, length units.Length) bool {
+	switch {
+	case to.Cmp(from) <= 0:
+		l.add(problem.Contradiction, "to", to, "must lie to the right of from, ", from)
+	case from.Sign() < 0 || length.Less(to):
+		l.no("", between(from, to), "lies beyond the part, which is ", length, " long")
+	default:
+		return true
 	}
 	return false
 }
 
-func (r Round) checkBores(c *checker, length units.Length) {
+// within refuses a place beyond the ends of the part.
+func (l *list) within(key string, z, length units.Length) bool {
+	ok := z.Sign() >= 0 && z.Cmp(length) <= 0
+	if !ok {
+		l.no(key, z, "beyond the part, which is ", length, " long")
+	}
+	return ok
+}
+
+// between and pair word a stretch and a place as they were typed.
+func between(from, to units.Length) say.Text { return say.Of(from.Typed(), " to ", to.Typed()) }
+func pair(x, y units.Length) say.Text        { return say.Of("[", x.Typed(), ", ", y.Typed(), "]") }
+
+func (r Round) check() problem.List {
+	var c checker
+	r.checkProfile(&c)
+	if len(c.List) > 0 {
+		return c.List // the rest is measured against the profile
+	}
+	var whole list
+	if r.Stock != nil && r.Stock.Less(r.Largest()) {
+		whole.no("stock", r.Stock, "smaller than the part's largest diameter, ", r.Largest())
+	}
+	c.at(r.At, whole)
+	for _, a := range r.Arcs {
+		c.at(a.At, a.check(r))
+	}
+	for i, f := range r.Facets {
+		c.at(f.At, f.check(r.Facets[:i], r.Length()))
+	}
 	for _, b := range r.Bores {
-		switch {
-		case b.Through && b.Depth.Sign() > 0:
-			c.add(problem.Contradiction, b.At, "depth", b.Depth, "a bore through has no depth")
-		case !b.Through && b.Depth.Sign() <= 0:
-			c.add(problem.Missing, b.At, "depth", nil, "a bore needs its depth, or through: true")
-		case length.Less(b.Depth):
-			c.add(problem.Impossible, b.At, "depth", b.Depth, fmt.Sprintf("deeper than the part is long, %v: write through: true", length))
-		}
-		end := r.DiaAt(units.Length{})
-		if b.From == Right {
-			end = r.DiaAt(length)
-		}
-		if end.Cmp(b.Dia) <= 0 {
-			c.add(problem.Impossible, b.At, "dia", b.Dia, fmt.Sprintf("as large as the part is at that end, %v", end))
-		}
+		c.at(b.At, b.check(r))
 	}
 	for _, t := range r.Threads {
-		key, what := "length", "an outside thread needs its length"
-		if t.Inside {
-			key, what = "depth", "an inside thread needs its depth"
-		}
-		if t.Length.Sign() <= 0 {
-			c.add(problem.Missing, t.At, key, nil, what)
-			continue
-		}
-		if length.Less(t.Length) {
-			c.add(problem.Impossible, t.At, key, t.Length, fmt.Sprintf("longer than the part, %v", length))
-		}
+		c.at(t.At, t.check(r.Length()))
 	}
+	for _, h := range r.Holes {
+		c.at(h.At, h.check(r))
+	}
+	for _, w := range r.Rows {
+		c.at(w.At, w.check(r.Length()))
+	}
+	for _, s := range r.Slots {
+		l := s.check()
+		half := s.Length.Half()
+		if s.Z.Less(half) || r.Length().Less(s.Z.Plus(half)) {
+			l.no("at", s.Z, "the slot runs beyond the part, which is ", r.Length(), " long")
+		}
+		c.at(s.At, l)
+	}
+	return c.List
 }
 
-func (r Round) checkHole(c *checker, at problem.Pos, z, dia, offset units.Length, depth *units.Length, length units.Length) {
-	if z.Sign() < 0 || length.Less(z) {
-		c.add(problem.Impossible, at, "at", z, fmt.Sprintf("beyond the part, which is %v long", length))
+func (r Round) checkProfile(c *checker) {
+	var whole list
+	if len(r.Profile) < 2 {
+		whole.add(problem.Missing, "profile", nil, "needs at least two points")
+		c.at(r.At, whole)
 		return
 	}
-	outside := r.DiaAt(z)
-	if outside.Half().Cmp(offset.Abs()) <= 0 {
-		c.add(problem.Impossible, at, "offset", offset, fmt.Sprintf("misses the part, which is %v in diameter there", outside))
+	last := len(r.Profile) - 1
+	for i, s := range r.Profile {
+		var l list
+		p := r.Profile[max(0, i-1)]
+		if s.Dia.Sign() < 0 || s.Dia.Sign() == 0 && i != 0 && i != last {
+			l.add(problem.OutOfRange, "", s.Dia, "a diameter must be above 0 (an end may come to a point)")
+		}
+		switch {
+		case i == 0 && s.Z.Sign() != 0:
+			l.no("", s.Z, "the profile begins at z = 0, the left end")
+		case i == 0:
+		case s.Z.Less(p.Z):
+			l.add(problem.Contradiction, "", s.Z, "points run from left to right: this one stands left of ", p.Z)
+		case s.Z.Equal(p.Z) && s.Dia.Equal(p.Dia):
+			l.add(problem.Duplicate, "", pair(s.Z, s.Dia), "the same point twice")
+		case i > 1 && s.Z.Equal(p.Z) && s.Z.Equal(r.Profile[i-2].Z):
+			l.add(problem.Duplicate, "", s.Z, "a shoulder is two points at one z, this is the third")
+		}
+		c.at(s.At, l)
 	}
-	if depth != nil && outside.Cmp(*depth) <= 0 {
-		c.add(problem.Impossible, at, "depth", depth, fmt.Sprintf("deeper than the part is there, %v: leave depth out for a hole through", outside))
+	if r.Length().Sign() <= 0 {
+		whole.no("profile", r.Length(), "the part has no length")
 	}
+	c.at(r.At, whole)
 }
 
-func (w Row) check(c *checker, length units.Length) {
-	steps := 0
-	for _, l := range []*units.Length{w.Web, w.Pitch, w.Span} {
-		if l != nil {
-			steps++
+func (a Arc) check(r Round) (l list) {
+	if !l.span(a.From, a.To, r.Length()) {
+		return l
+	}
+	if chord := a.To.Minus(a.From); a.Radius.Times(2).Less(chord) {
+		l.no("radius", a.Radius, "too small to reach over ", chord)
+	}
+	for i, s := range r.Profile[1:] {
+		if r.Profile[i].Z.Equal(a.From) && s.Z.Equal(a.To) {
+			return l
 		}
 	}
+	l.no("", between(a.From, a.To), "an arc takes the place of one straight line of the profile: ",
+		"its ends are points of the profile with none between")
+	return l
+}
+
+func (f Facets) check(before []Facets, length units.Length) (l list) {
+	if !l.span(f.From, f.To, length) {
+		return l
+	}
+	if f.Sides%2 == 1 && !f.Corners {
+		l.add(problem.Contradiction, "across", "flats", "an odd number of sides is given across corners")
+	}
+	l.NotBelow0("leave", f.Leave)
+	for _, o := range before {
+		if f.From.Less(o.To) && o.From.Less(f.To) {
+			l.add(problem.Contradiction, "from", f.From, "overlaps the facets on line ", o.At.Line)
+			break // one is enough to find the other
+		}
+	}
+	return l
+}
+
+func (b Bore) check(r Round) (l list) {
+	switch {
+	case b.Through && b.Depth.Sign() > 0:
+		l.add(problem.Contradiction, "depth", b.Depth, "a bore through has no depth")
+	case !b.Through && b.Depth.Sign() <= 0:
+		l.add(problem.Missing, "depth", nil, "a bore needs its depth, or through: true")
+	case r.Length().Less(b.Depth):
+		l.no("depth", b.Depth, "deeper than the part is long, ", r.Length(), ": write through: true")
+	}
+	end := r.DiaAt(units.Length{})
+	if b.From == Right {
+		end = r.DiaAt(r.Length())
+	}
+	if end.Cmp(b.Dia) <= 0 {
+		l.no("dia", b.Dia, "as large as the part is at that end, ", end)
+	}
+	return l
+}
+
+func (t Thread) check(length units.Length) (l list) {
+	key, which := "length", "an outside thread"
+	if t.Inside {
+		key, which = "depth", "an inside thread"
+	}
+	if t.Length.Sign() <= 0 {
+		l.add(problem.Missing, key, nil, which, " needs its ", key)
+	} else if length.Less(t.Length) {
+		l.no(key, t.Length, "longer than the part, ", length)
+	}
+	return l
+}
+
+func (h Hole) check(r Round) (l list) {
+	if !l.within("at", h.Z, r.Length()) {
+		return l
+	}
+	outside := r.DiaAt(h.Z)
+	if outside.Half().Cmp(h.Offset.Abs()) <= 0 {
+		l.no("offset", h.Offset, "misses the part, which is ", outside, " in diameter there")
+	}
+	if h.Depth != nil && outside.Cmp(*h.Depth) <= 0 {
+		l.no("depth", h.Depth, "deeper than the part is there, ", outside, ": leave depth out for a hole through")
+	}
+	return l
+}
+
+func (w Row) check(length units.Length) (l list) {
 	n := max(len(w.Dias), w.Count)
 	switch {
 	case len(w.Dias) == 0:
-		c.add(problem.Missing, w.At, "dias", nil, "a row needs dias, or dia with count")
+		l.add(problem.Missing, "dias", nil, "a row needs dias, or dia with count")
 	case len(w.Dias) > 1 && w.Count != 0 && w.Count != len(w.Dias):
-		c.add(problem.Contradiction, w.At, "count", w.Count, fmt.Sprintf("but %d diameters are listed", len(w.Dias)))
+		l.add(problem.Contradiction, "count", w.Count, "but ", len(w.Dias), " diameters are listed")
 	case len(w.Dias) == 1 && w.Count == 0:
-		c.add(problem.Missing, w.At, "count", nil, "one diameter needs a count")
-	case n > 1 && steps == 0:
-		c.add(problem.Missing, w.At, "pitch", nil, "needs one of web, pitch and span")
+		l.add(problem.Missing, "count", nil, "one diameter needs a count")
 	}
-	if steps > 1 {
-		c.add(problem.Contradiction, w.At, "pitch", nil, "takes only one of web, pitch and span")
+	steps := []check.Option{check.If("pitch", w.Pitch), check.If("span", w.Span), check.If("web", w.Web)}
+	if n > 1 && len(w.Dias) > 0 {
+		l.ExactlyOne(steps...)
+	} else {
+		l.AtMostOne(steps...)
 	}
-	if w.From.Sign() < 0 || length.Less(w.From) {
-		c.add(problem.Impossible, w.At, "from", w.From, fmt.Sprintf("beyond the part, which is %v long", length))
-		return
+	if key, last := w.last(n); l.within("from", w.From, length) && length.Less(last) {
+		l.no(key, last, "the last hole's centre lies beyond the part, which is ", length, " long")
 	}
-	if key, last := w.last(n); steps == 1 && length.Less(last) {
-		c.add(problem.Impossible, w.At, key, last, fmt.Sprintf("the last hole's centre lies beyond the part, which is %v long", length))
-	}
+	return l
 }
 
 // last returns where the centre of the last of n holes stands, and the key that
@@ -236,50 +266,51 @@ func (w Row) last(n int) (key string, z units.Length) {
 	return "web", z
 }
 
+func (s Slot) check() (l list) {
+	if s.Length.Less(s.Width) {
+		l.no("length", s.Length, "shorter than the slot is wide, ", s.Width)
+	}
+	return l
+}
+
 func (b Block) check() problem.List {
 	var c checker
 	for i, s := range b.Slopes {
-		if s.ToX.Cmp(s.FromX) <= 0 || s.FromX.Sign() < 0 || b.X.Less(s.ToX) {
-			c.add(problem.Impossible, s.At, "from_x", fmt.Sprintf("%v to %v", s.FromX, s.ToX), fmt.Sprintf("must run left to right within the block, 0 to %v", b.X))
-		}
-		steep := func(key string, a units.Angle) {
-			if a.Deg() <= -60 || a.Deg() >= 60 {
-				c.add(problem.OutOfRange, s.At, key, a, "a slope here lies between -60 and 60 deg")
-			}
-		}
-		steep("along_x", s.AlongX)
-		steep("along_y", s.AlongY)
-		for _, o := range b.Slopes[:i] {
-			if s.FromX.Less(o.ToX) && o.FromX.Less(s.ToX) {
-				c.add(problem.Contradiction, s.At, "from_x", s.FromX, fmt.Sprintf("overlaps the slope on line %d", o.At.Line))
-				break
-			}
-		}
-	}
-	inside := func(at problem.Pos, x, y units.Length) bool {
-		ok := x.Sign() >= 0 && y.Sign() >= 0 && x.Cmp(b.X) <= 0 && y.Cmp(b.Y) <= 0
-		if !ok {
-			c.add(problem.Impossible, at, "at", fmt.Sprintf("[%v, %v]", x, y), fmt.Sprintf("beyond the block, %v by %v", b.X, b.Y))
-		}
-		return ok
-	}
-	depth := func(at problem.Pos, d *units.Length) {
-		if d != nil && b.Z.Cmp(*d) <= 0 {
-			c.add(problem.Impossible, at, "depth", d, fmt.Sprintf("as deep as the block is high, %v: leave depth out to go through", b.Z))
-		}
+		c.at(s.At, s.check(b, b.Slopes[:i]))
 	}
 	for _, s := range b.Slots {
-		if s.Length.Less(s.Width) {
-			c.add(problem.Impossible, s.At, "length", s.Length, fmt.Sprintf("shorter than the slot is wide, %v", s.Width))
-		}
-		if inside(s.At, s.X, s.Y) {
-			depth(s.At, s.Depth)
-		}
+		l := s.check()
+		b.reaches(&l, s.X, s.Y, s.Depth)
+		c.at(s.At, l)
 	}
 	for _, h := range b.Holes {
-		if inside(h.At, h.X, h.Y) {
-			depth(h.At, h.Depth)
+		var l list
+		b.reaches(&l, h.X, h.Y, h.Depth)
+		c.at(h.At, l)
+	}
+	return c.List
+}
+
+func (s Slope) check(b Block, before []Slope) (l list) {
+	if s.ToX.Cmp(s.FromX) <= 0 || s.FromX.Sign() < 0 || b.X.Less(s.ToX) {
+		l.no("from_x", between(s.FromX, s.ToX), "must run left to right within the block, 0 to ", b.X)
+	}
+	l.Inside("along_x", s.AlongX, units.Degrees(-60), units.Degrees(60)) // how far a vice is tilted: a guess
+	l.Inside("along_y", s.AlongY, units.Degrees(-60), units.Degrees(60))
+	for _, o := range before {
+		if s.FromX.Less(o.ToX) && o.FromX.Less(s.ToX) {
+			l.add(problem.Contradiction, "from_x", s.FromX, "overlaps the slope on line ", o.At.Line)
+			break
 		}
 	}
-	return c.list
+	return l
+}
+
+// reaches refuses a place beside the block, and a depth that goes through it.
+func (b Block) reaches(l *list, x, y units.Length, depth *units.Length) {
+	if x.Sign() < 0 || y.Sign() < 0 || b.X.Less(x) || b.Y.Less(y) {
+		l.no("at", pair(x, y), "beyond the block, ", b.X, " by ", b.Y)
+	} else if depth != nil && b.Z.Cmp(*depth) <= 0 {
+		l.no("depth", depth, "as deep as the block is high, ", b.Z, ": leave depth out to go through")
+	}
 }

@@ -20,7 +20,8 @@ func bar() *part.Round {
 	return &part.Round{
 		At: problem.Pos{Key: "round"},
 		Profile: []part.Station{
-			{Z: mm("0"), Dia: mm("20")}, {Z: mm("40"), Dia: mm("20")}, {Z: mm("40"), Dia: mm("16")}, {Z: mm("60"), Dia: mm("16")},
+			{Z: mm("0"), Dia: mm("20")}, {Z: mm("40"), Dia: mm("20")},
+			{Z: mm("40"), Dia: mm("16")}, {Z: mm("60"), Dia: mm("16")},
 		},
 	}
 }
@@ -105,31 +106,74 @@ func TestCheckRound(t *testing.T) {
 		{"a point at either end is sound", profile(point("0", "0"), point("5", "10"), point("9", "0")), nil},
 		{"one point", profile(point("0", "20")), []string{"profile: needs at least two points"}},
 		{"a negative diameter, and none on the way", profile(point("0", "-1"), point("5", "0"), point("9", "0")), []string{
-			"profile: -1 mm: a diameter must be above 0 (an end may come to a point)", "profile: 0 mm: a diameter must be above 0 (an end may come to a point)",
+			"profile: -1 mm: a diameter must be above 0 (an end may come to a point)",
+			"profile: 0 mm: a diameter must be above 0 (an end may come to a point)",
 		}},
-		{"not from 0", profile(point("1", "20"), point("9", "20")), []string{"profile: 1 mm: the profile begins at z = 0, the left end"}},
-		{"back to the left", profile(point("0", "20"), point("9", "20"), point("8", "16"), point("12", "16")), []string{"profile: 8 mm: points run from left to right: this one stands left of 9 mm"}},
-		{"a point twice", profile(point("0", "20"), point("9", "20"), point("9", "20")), []string{"profile: [9 mm, 20 mm]: the same point twice"}},
-		{"three at one z", profile(point("0", "20"), point("9", "20"), point("9", "16"), point("9", "12"), point("10", "12")), []string{"profile: 9 mm: a shoulder is two points at one z, this is the third"}},
+		{
+			"not from 0", profile(point("1", "20"), point("9", "20")),
+			[]string{"profile: 1 mm: the profile begins at z = 0, the left end"},
+		},
+		{
+			"back to the left", profile(point("0", "20"), point("9", "20"), point("8", "16"), point("12", "16")),
+			[]string{"profile: 8 mm: points run from left to right: this one stands left of 9 mm"},
+		},
+		{
+			"a point twice", profile(point("0", "20"), point("9", "20"), point("9", "20")),
+			[]string{"profile: [9 mm, 20 mm]: the same point twice"},
+		},
+		{
+			"three at one z", profile(point("0", "20"), point("9", "20"), point("9", "16"), point("9", "12"), point("10", "12")),
+			[]string{"profile: 9 mm: a shoulder is two points at one z, this is the third"},
+		},
 		{"no length", profile(point("0", "20"), point("0", "16")), []string{"profile: 0 mm: the part has no length"}},
 		{"a bar as thick as the part", func(r *part.Round) { r.Stock = size("20mm") }, nil},
-		{"a bar too thin", func(r *part.Round) { r.Stock = size("3/4in") }, []string{"stock: 19.05 mm: smaller than the part's largest diameter, 20 mm"}},
+		{
+			"a bar too thin", func(r *part.Round) { r.Stock = size("3/4in") },
+			[]string{"stock: 19.05 mm: smaller than the part's largest diameter, 20 mm"},
+		},
 		{"an arc as a half circle", arc("0", "40", "20"), nil},
 		{"an arc too tight", arc("0", "40", "19.999"), []string{"radius: 19.999 mm: too small to reach over 40 mm"}},
 		{"an arc the wrong way", arc("40", "40", "20"), []string{"to: 40 mm: must lie to the right of from, 40 mm"}},
-		{"an arc beyond the end", arc("40", "61", "200"), []string{"arcs: 40 mm to 61 mm: lies beyond the part, which is 60 mm long"}},
-		{"an arc before the start", arc("-1", "40", "200"), []string{"arcs: -1 mm to 40 mm: lies beyond the part, which is 60 mm long"}},
+		{
+			"an arc beyond the end", arc("40", "61", "200"),
+			[]string{"arcs: 40 mm to 61 mm: lies beyond the part, which is 60 mm long"},
+		},
+		{
+			"an arc before the start", arc("-1", "40", "200"),
+			[]string{"arcs: -1 mm to 40 mm: lies beyond the part, which is 60 mm long"},
+		},
 		{"facets end to end", facets(flats(8, "0", "20", false), flats(5, "20", "40", true)), nil},
-		{"odd facets across flats", facets(flats(5, "0", "20", false)), []string{"across: flats: an odd number of sides is given across corners"}},
-		{"facets that leave less than nothing", facets(leaving(flats(8, "0", "20", false), "-0.1")), []string{"leave: -0.1 mm: cannot be negative"}},
-		{"facets over facets", facets(flats(8, "0", "20", false), flats(6, "19.9", "40", false)), []string{"from: 19.9 mm: overlaps the facets on line 9"}},
-		{"facets beyond the end", facets(flats(8, "50", "2.5in", false)), []string{"facets: 50 mm to 63.5 mm: lies beyond the part, which is 60 mm long"}},
+		{
+			"odd facets across flats", facets(flats(5, "0", "20", false)),
+			[]string{"across: flats: an odd number of sides is given across corners"},
+		},
+		{
+			"facets that leave less than nothing", facets(leaving(flats(8, "0", "20", false), "-0.1")),
+			[]string{"leave: -0.1 mm: cannot be negative"},
+		},
+		{
+			"facets over facets", facets(flats(8, "0", "20", false), flats(6, "19.9", "40", false)),
+			[]string{"from: 19.9 mm: overlaps the facets on line 9"},
+		},
+		{
+			"facets beyond the end", facets(flats(8, "50", "2.5in", false)),
+			[]string{"facets: 50 mm to 63.5 mm: lies beyond the part, which is 60 mm long"},
+		},
 		{"a bore as deep as the part", bore(part.Left, "6", "60", false), nil},
 		{"a bore through", bore(part.Right, "6", "0", true), nil},
-		{"a bore through with a depth", bore(part.Left, "6", "10", true), []string{"depth: 10 mm: a bore through has no depth"}},
+		{
+			"a bore through with a depth", bore(part.Left, "6", "10", true),
+			[]string{"depth: 10 mm: a bore through has no depth"},
+		},
 		{"a bore of no depth", bore(part.Left, "6", "0", false), []string{"depth: a bore needs its depth, or through: true"}},
-		{"a bore too deep", bore(part.Left, "6", "60.1", false), []string{"depth: 60.1 mm: deeper than the part is long, 60 mm: write through: true"}},
-		{"a bore that leaves nothing", bore(part.Right, "16", "10", false), []string{"dia: 16 mm: as large as the part is at that end, 16 mm"}},
+		{
+			"a bore too deep", bore(part.Left, "6", "60.1", false),
+			[]string{"depth: 60.1 mm: deeper than the part is long, 60 mm: write through: true"},
+		},
+		{
+			"a bore that leaves nothing", bore(part.Right, "16", "10", false),
+			[]string{"dia: 16 mm: as large as the part is at that end, 16 mm"},
+		},
 		{"the same at the thick end is sound", bore(part.Left, "16", "10", false), nil},
 		{"an outside thread of no length", thread(false, "0"), []string{"length: an outside thread needs its length"}},
 		{"an inside thread of no depth", thread(true, "0"), []string{"depth: an inside thread needs its depth"}},
@@ -137,29 +181,65 @@ func TestCheckRound(t *testing.T) {
 		{"an inside thread too deep", thread(true, "60.1"), []string{"depth: 60.1 mm: longer than the part, 60 mm"}},
 		{"a hole at the very end", hole("60", "3", "0", nil), nil},
 		{"a hole beyond the end", hole("60.1", "3", "0", nil), []string{"at: 60.1 mm: beyond the part, which is 60 mm long"}},
-		{"a hole before the start", hole("-0.1", "3", "0", nil), []string{"at: -0.1 mm: beyond the part, which is 60 mm long"}},
-		{"a hole beside the bar", hole("50", "3", "-8", nil), []string{"offset: -8 mm: misses the part, which is 16 mm in diameter there"}},
+		{
+			"a hole before the start", hole("-0.1", "3", "0", nil),
+			[]string{"at: -0.1 mm: beyond the part, which is 60 mm long"},
+		},
+		{
+			"a hole beside the bar", hole("50", "3", "-8", nil),
+			[]string{"offset: -8 mm: misses the part, which is 16 mm in diameter there"},
+		},
 		{"at a shoulder the larger diameter counts", hole("40", "3", "9", nil), nil},
-		{"a blind hole through", hole("50", "3", "0", size("16")), []string{"depth: 16 mm: deeper than the part is there, 16 mm: leave depth out for a hole through"}},
+		{
+			"a blind hole through", hole("50", "3", "0", size("16")),
+			[]string{"depth: 16 mm: deeper than the part is there, 16 mm: leave depth out for a hole through"},
+		},
 		{"a blind hole", hole("50", "3", "0", size("15.9")), nil},
 		{"a row of two sizes", row("5", 0, []string{"3", "1/8in"}, pitch), nil},
 		{"a row of one size", row("5", 3, []string{"3"}, pitch), nil},
 		{"one hole needs no pitch", row("5", 1, []string{"3"}, nil), nil},
 		{"a row of nothing", row("5", 3, nil, pitch), []string{"dias: a row needs dias, or dia with count"}},
-		{"a row whose count differs", row("5", 3, []string{"3", "4"}, pitch), []string{"count: 3: but 2 diameters are listed"}},
+		{
+			"a row whose count differs", row("5", 3, []string{"3", "4"}, pitch),
+			[]string{"count: 3: but 2 diameters are listed"},
+		},
 		{"one size without a count", row("5", 0, []string{"3"}, pitch), []string{"count: one diameter needs a count"}},
-		{"a row without a step", row("5", 3, []string{"3"}, nil), []string{"pitch: needs one of web, pitch and span"}},
-		{"a row of two steps", row("5", 3, []string{"3"}, func(w *part.Row) { pitch(w); w.Span = size("10") }), []string{"pitch: takes only one of web, pitch and span"}},
-		{"a row beyond the end", row("61", 3, []string{"3"}, pitch), []string{"from: 61 mm: beyond the part, which is 60 mm long"}},
-		{"a row that runs beyond the end", row("51", 3, []string{"3"}, pitch), []string{"pitch: 61 mm: the last hole's centre lies beyond the part, which is 60 mm long"}},
+		{
+			"a row without a step", row("5", 3, []string{"3"}, nil),
+			[]string{"pitch: needs exactly one of pitch, span and web"},
+		},
+		{
+			"a row of two steps", row("5", 3, []string{"3"}, func(w *part.Row) { pitch(w); w.Span = size("10") }),
+			[]string{"pitch: pitch and span: give one of them"},
+		},
+		{
+			"a row beyond the end", row("61", 3, []string{"3"}, pitch),
+			[]string{"from: 61 mm: beyond the part, which is 60 mm long"},
+		},
+		{
+			"a row that runs beyond the end", row("51", 3, []string{"3"}, pitch),
+			[]string{"pitch: 61 mm: the last hole's centre lies beyond the part, which is 60 mm long"},
+		},
 		{"a row that ends at the end", row("50", 3, []string{"3"}, pitch), nil},
-		{"a span beyond the end", row("5", 3, []string{"3"}, func(w *part.Row) { w.Span = size("56") }), []string{"span: 61 mm: the last hole's centre lies beyond the part, which is 60 mm long"}},
+		{
+			"a span beyond the end", row("5", 3, []string{"3"}, func(w *part.Row) { w.Span = size("56") }),
+			[]string{"span: 61 mm: the last hole's centre lies beyond the part, which is 60 mm long"},
+		},
 		// Centres by the web: 3/2 + 2 + 4/2 = 5.5, then 4/2 + 2 + 5/2 = 6.5.
 		{"webs that run to the end", row("48", 0, []string{"3", "4", "5"}, func(w *part.Row) { w.Web = size("2") }), nil},
-		{"webs beyond the end", row("48.1", 0, []string{"3", "4", "5"}, func(w *part.Row) { w.Web = size("2") }), []string{"web: 60.1 mm: the last hole's centre lies beyond the part, which is 60 mm long"}},
+		{
+			"webs beyond the end", row("48.1", 0, []string{"3", "4", "5"}, func(w *part.Row) { w.Web = size("2") }),
+			[]string{"web: 60.1 mm: the last hole's centre lies beyond the part, which is 60 mm long"},
+		},
 		{"a slot to both ends", slot("30", "60", "5"), nil},
-		{"a slot beyond the start", slot("4", "10", "3"), []string{"at: 4 mm: the slot runs beyond the part, which is 60 mm long"}},
-		{"a slot beyond the end", slot("56", "10", "3"), []string{"at: 56 mm: the slot runs beyond the part, which is 60 mm long"}},
+		{
+			"a slot beyond the start", slot("4", "10", "3"),
+			[]string{"at: 4 mm: the slot runs beyond the part, which is 60 mm long"},
+		},
+		{
+			"a slot beyond the end", slot("56", "10", "3"),
+			[]string{"at: 56 mm: the slot runs beyond the part, which is 60 mm long"},
+		},
 		{"a slot wider than long", slot("30", "3", "5"), []string{"length: 3 mm: shorter than the slot is wide, 5 mm"}},
 	} {
 		r := bar()
@@ -170,7 +250,9 @@ func TestCheckRound(t *testing.T) {
 
 func TestCheckBlock(t *testing.T) {
 	slope := func(from, to, x, y string) part.Slope {
-		return part.Slope{FromX: mm(from), ToX: mm(to), AlongX: units.MustAngle(x), AlongY: units.MustAngle(y), At: at("slopes", 9)}
+		return part.Slope{
+			FromX: mm(from), ToX: mm(to), AlongX: units.MustAngle(x), AlongY: units.MustAngle(y), At: at("slopes", 9),
+		}
 	}
 	slopes := func(s ...part.Slope) func(*part.Block) { return func(b *part.Block) { b.Slopes = s } }
 	slot := func(x, y, length, width string, depth *units.Length) func(*part.Block) {
@@ -195,19 +277,35 @@ func TestCheckBlock(t *testing.T) {
 		{"a slope before the block", slopes(slope("-1", "32", "9", "0")), []string{"from_x: -1 mm to 32 mm" + outside}},
 		{"a slope beyond the block", slopes(slope("32", "65", "9", "0")), []string{"from_x: 32 mm to 65 mm" + outside}},
 		{"slopes too steep", slopes(slope("0", "32", "-60", "60")), []string{
-			"along_x: -60 deg: a slope here lies between -60 and 60 deg", "along_y: 60 deg: a slope here lies between -60 and 60 deg",
+			"along_x: -60 deg: must be above -60 deg and below 60 deg",
+			"along_y: 60 deg: must be above -60 deg and below 60 deg",
 		}},
 		{"as steep as may be", slopes(slope("0", "5", "-59.9", "0")), nil},
-		{"slopes over one another", slopes(slope("0", "32", "9", "0"), slope("31", "64", "-9", "0")), []string{"from_x: 31 mm: overlaps the slope on line 9"}},
+		{
+			"slopes over one another", slopes(slope("0", "32", "9", "0"), slope("31", "64", "-9", "0")),
+			[]string{"from_x: 31 mm: overlaps the slope on line 9"},
+		},
 		{"a slot", slot("20", "12", "18", "6", size("15.9")), nil},
-		{"a slot wider than long", slot("20", "12", "5", "6", nil), []string{"length: 5 mm: shorter than the slot is wide, 6 mm"}},
-		{"a slot as deep as the block", slot("20", "12", "18", "6", size("16")), []string{"depth: 16 mm: as deep as the block is high, 16 mm: leave depth out to go through"}},
-		{"a slot beside the block", slot("65", "12", "18", "6", nil), []string{"at: [65 mm, 12 mm]: beyond the block, 64 mm by 24 mm"}},
+		{
+			"a slot wider than long", slot("20", "12", "5", "6", nil),
+			[]string{"length: 5 mm: shorter than the slot is wide, 6 mm"},
+		},
+		{
+			"a slot as deep as the block", slot("20", "12", "18", "6", size("16")),
+			[]string{"depth: 16 mm: as deep as the block is high, 16 mm: leave depth out to go through"},
+		},
+		{
+			"a slot beside the block", slot("65", "12", "18", "6", nil),
+			[]string{"at: [65 mm, 12 mm]: beyond the block, 64 mm by 24 mm"},
+		},
 		{"a hole in the corner", hole("64", "0", nil), nil},
 		{"a hole beside the block", hole("1", "1in", nil), []string{"at: [1 mm, 25.4 mm]: beyond the block, 64 mm by 24 mm"}},
 		{"a hole left of the block", hole("-1", "5", nil), []string{"at: [-1 mm, 5 mm]: beyond the block, 64 mm by 24 mm"}},
 		{"a hole as deep as the block", hole("5", "5", size("5/8in")), nil},
-		{"a hole deeper than the block", hole("5", "5", size("17")), []string{"depth: 17 mm: as deep as the block is high, 16 mm: leave depth out to go through"}},
+		{
+			"a hole deeper than the block", hole("5", "5", size("17")),
+			[]string{"depth: 17 mm: as deep as the block is high, 16 mm: leave depth out to go through"},
+		},
 	} {
 		b := block()
 		c.alter(b)
@@ -218,13 +316,18 @@ func TestCheckBlock(t *testing.T) {
 
 // The profile is straight between its points; at a shoulder the larger counts.
 func TestDiaAt(t *testing.T) {
-	r := part.Round{Profile: []part.Station{{Z: mm("0"), Dia: mm("10")}, {Z: mm("30"), Dia: mm("20")}, {Z: mm("30"), Dia: mm("1in")}, {Z: mm("60"), Dia: mm("1in")}}}
-	for z, want := range map[string]string{"0": "10", "15": "15", "3": "11", "30": "25.4", "45": "25.4", "60": "25.4"} {
+	r := part.Round{Profile: []part.Station{
+		{Z: mm("0"), Dia: mm("10")}, {Z: mm("30"), Dia: mm("20")}, {Z: mm("30"), Dia: mm("1in")},
+		{Z: mm("60"), Dia: mm("1in")},
+	}}
+	for z, want := range map[string]string{
+		"0": "10", "15": "15", "3": "11", "30": "25.4", "45": "25.4", "60": "25.4", "60.1": "0", "0.7": "10.233333333",
+	} {
 		if got := r.DiaAt(mm(z)); !got.Equal(mm(want)) {
-			t.Errorf("at %s: got %v, want %s", z, got, want)
+			t.Errorf("at %s: got %s, want %s", z, got.Decimal(), want)
 		}
 	}
 	if got := r.Largest(); !got.Equal(mm("1in")) {
-		t.Errorf("largest %v", got)
+		t.Errorf("largest %s", got.Decimal())
 	}
 }

@@ -70,14 +70,15 @@ func lookOf(tag string) look {
 }
 
 // eachFigure calls do with every exported field of a struct and of those
-// embedded in it, in the order they are declared.
+// embedded in it, in the order they are declared. One that is embedded under a
+// key stands under it in JSON, and on the page like any other.
 func eachFigure(v reflect.Value, do func(figure)) {
 	t := v.Type()
 	for i := range t.NumField() {
 		f, fv := t.Field(i), v.Field(i)
 		key, _, _ := strings.Cut(f.Tag.Get("json"), ",")
 		switch {
-		case f.Anonymous && key == "":
+		case f.Anonymous:
 			if fv.Kind() == reflect.Pointer {
 				if fv.IsNil() {
 					continue
