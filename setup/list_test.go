@@ -10,6 +10,7 @@ import (
 	"go/token"
 	"go/types"
 	"io"
+	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -34,8 +35,19 @@ type listed struct {
 // is somebody else's.
 func (p listed) ours() (string, bool) { return strings.CutPrefix(p.ImportPath, module) }
 
-// packages are all that the program is made of, listed once.
+// packages are all that the program is made of, listed once. Every folder is
+// opened first: the go command does not see what another process reads, and
+// would keep an old answer of this test where a file is new.
 var packages = sync.OnceValues(func() (map[string]listed, error) {
+	err := filepath.WalkDir("..", func(_ string, d fs.DirEntry, err error) error {
+		if d.IsDir() && (d.Name() == ".git" || d.Name() == "node_modules") {
+			return fs.SkipDir
+		}
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
 	fields := "-json=ImportPath,Dir,Export,GoFiles,TestGoFiles,XTestGoFiles,Imports,Standard,Module"
 	c := exec.Command("go", "list", "-export", "-deps", fields, "./...")
 	c.Dir = ".."
