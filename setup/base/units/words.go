@@ -12,6 +12,7 @@ type Rounded struct {
 	Length
 	Dir  Direction
 	Fine bool  // shown with its sign and one decimal more
+	More int32 // decimals more than the usual
 	Unit *Unit // nil: the page's
 }
 
@@ -42,9 +43,9 @@ func (r Rounded) In(u Unit) Unit {
 // Places returns how many decimals r has in the unit u: 3 in mm and 4 in
 // inches, one more for a small difference.
 func (r Rounded) Places(u Unit) int32 {
-	places := int32(3)
+	places := 3 + r.More
 	if u == Inch {
-		places = 4
+		places++
 	}
 	if r.Fine {
 		places++

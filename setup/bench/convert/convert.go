@@ -4,13 +4,14 @@
 package convert
 
 import (
-	"fmt"
 	"math"
+	"regexp"
 	"slices"
-	"strconv"
 	"strings"
+	"sync"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/drills"
 	"setover/setup/page/sheet"
@@ -85,18 +86,8 @@ func Units() []string {
 	return append(words, fraction, drill)
 }
 
-// isGauge reports whether text is the name of a number or letter drill: No7,
-// #7 or F.
-func isGauge(text string) bool {
-	number, numbered := strings.CutPrefix(text, "No")
-	if !numbered {
-		number, numbered = strings.CutPrefix(text, "#")
-	}
-	if numbered {
-		return number != "" && strings.Trim(number, "0123456789") == ""
-	}
-	return len(text) == 1 && (text[0] >= 'A' && text[0] <= 'Z')
-}
+// gauge matches the name of a number or letter drill: No7, #7 or F.
+var gauge = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^((No|#)[0-9]+|[A-Z])$`) })
 
 // Parse reads a value. Its unit says what kind it is; a bare number is a
 // length in the unit bare. The name of a number or letter drill is its size.
@@ -104,34 +95,31 @@ func Parse(text string, bare units.Unit) (Quantity, error) {
 	ends := func(marks ...string) bool {
 		return slices.ContainsFunc(marks, func(m string) bool { return strings.HasSuffix(text, m) })
 	}
-	other := func(kind string, v float64, err error) (Quantity, error) {
-		return Quantity{kind: kind, base: v}, err
-	}
 	switch {
-	case isGauge(text):
+	case gauge().MatchString(text):
 		d, err := drills.Find(text)
-		return Quantity{kind: "length", length: d.Dia, base: d.Dia.MM()}, err
+		return Quantity{"length", d.Dia, d.Dia.MM()}, err
 	case ends("tpi"):
 		p, err := units.ParsePitch(text)
 		if err != nil {
 			return Quantity{}, err
 		}
-		return other("pitch", p.MM(), nil)
+		return Quantity{kind: "pitch", base: p.MM()}, nil
 	case ends("m/min", "sfm", "ft/min", "m/s"):
 		v, err := units.ParseSurfaceSpeed(text)
-		return other("surface speed", v.MetresPerMinute(), err)
+		return Quantity{kind: "surface speed", base: v.MetresPerMinute()}, err
 	case ends("/rev", "/tooth"):
 		v, err := units.ParseFeed(text, bare)
-		return other("feed", v.MM(), err)
+		return Quantity{kind: "feed", base: v.MM()}, err
 	case ends("W", "hp"):
 		v, err := units.ParsePower(text)
-		return other("power", v.Watts(), err)
+		return Quantity{kind: "power", base: v.Watts()}, err
 	case ends("deg", "°", "'") || strings.ContainsAny(text, "d°"):
 		v, err := units.ParseAngle(text)
-		return other("angle", v.Deg(), err)
+		return Quantity{kind: "angle", base: v.Deg()}, err
 	}
 	l, err := units.ParseLength(text, bare)
-	return Quantity{kind: "length", length: l, base: l.MM()}, err
+	return Quantity{"length", l, l.MM()}, err
 }
 
 // MarshalJSON writes the value as a number in the first unit of its kind.
@@ -159,9 +147,9 @@ type Result struct {
 	Values     []Value       `json:"values"`
 	Length     *units.Length `json:"length_mm"`
 	Inches     *units.Number `json:"length_in"`
-	Fraction   *string       `json:"fraction"`
+	Fraction   *string       `json:"fraction" show:"nearest 1/64"`
 	Over       *units.Length `json:"fraction_over_mm"`
-	Drill      *string       `json:"drill"`
+	Drill      *string       `json:"drill" show:"nearest drill"`
 	DrillSize  *units.Length `json:"drill_mm"`
 	DrillError *units.Length `json:"drill_error_mm"`
 	sheet.Remarks
@@ -183,10 +171,11 @@ func Convert(in Input) (Result, error) {
 		r.length(in.Value.length)
 	}
 	if in.To != "" && !slices.Contains(words, in.To) {
-		return Result{}, problem.New(problem.WrongUnit, "to", in.To, "not a unit of "+k.name+": write "+strings.Join(words, ", ")).Near(words)
+		return Result{}, problem.New(problem.WrongUnit, "to", say.Plain(in.To),
+			"not a unit of ", k.name, ": write ", say.Choice(words)).Near(words)
 	}
 	if in.To == drill && r.Drill == nil {
-		return Result{}, problem.New(problem.OutOfRange, "to", drill, fmt.Sprintf("no drill is near %v", in.Value.length))
+		return Result{}, problem.New(problem.OutOfRange, "to", drill, "no drill is near ", in.Value.length)
 	}
 	return r, nil
 }
@@ -212,55 +201,44 @@ func (r *Result) length(l units.Length) {
 
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
-	s := sheet.Sheet{Title: "Said another way", Warnings: r.Warnings, Cautions: r.Cautions}
-	if r.Inputs.To != "" {
-		s.Title = "Said in " + r.Inputs.To
+	to := r.Inputs.To
+	wanted := func(unit string) bool { return to == "" || to == unit }
+	s := sheet.Of(&r, "Said another way")
+	if to != "" {
+		s.Title = "Said in " + to
 	}
 	for i, u := range kindOf(r.Kind).units {
-		if v := r.Values[i]; r.Inputs.To == "" || r.Inputs.To == v.Unit {
-			s.Facts = append(s.Facts, sheet.Fact{Key: u.key(r.Kind), Label: u.title, Value: figure(v), Remark: r.remark(v)})
+		if !wanted(u.name) {
+			continue
 		}
+		v, dms := float64(r.Values[i].Value), ""
+		if u.name == "deg" {
+			dms = units.Degrees(v).DMS(true)
+		}
+		_, decimals, _ := strings.Cut(string(say.Num(v, 6)), ".")
+		s.Keyed(u.key(r.Kind), sheet.Text(u.title), sheet.Num(v, len(decimals), u.name), dms)
 	}
-	if r.Fraction != nil && (r.Inputs.To == "" || r.Inputs.To == fraction) {
-		s.Facts = append(s.Facts, sheet.Fact{Key: "fraction", Label: "nearest 1/64", Value: sheet.Text(*r.Fraction), Remark: over(*r.Over)})
+	if r.Fraction != nil && wanted(fraction) {
+		s.Show(&r.Fraction, apart(*r.Over, "over", "under"))
 	}
-	if r.Drill != nil && (r.Inputs.To == "" || r.Inputs.To == drill) {
-		remark := "exactly"
+	if r.Drill != nil && wanted(drill) {
+		off := apart(*r.DrillError, "larger", "smaller")
 		if r.DrillError.Sign() != 0 {
-			remark = fmt.Sprintf("%v, %s", *r.DrillSize, apart(*r.DrillError, "larger", "smaller"))
+			off = say.Of(r.DrillSize.Typed(), ", ", off)
 		}
-		s.Facts = append(s.Facts, sheet.Fact{Key: "drill", Label: "nearest drill", Value: sheet.Text(*r.Drill), Remark: remark})
+		s.Show(&r.Drill, off)
 	}
-	return s
+	return *s
 }
 
-// remark adds degrees and minutes to an angle.
-func (r Result) remark(v Value) string {
-	if v.Unit == "deg" {
-		return units.Degrees(float64(v.Value)).DMS(true)
-	}
-	return ""
-}
-
-// figure is a value with as many decimals as it has, up to six.
-func figure(v Value) sheet.Value {
-	text := strconv.FormatFloat(float64(v.Value), 'f', 6, 64)
-	_, decimals, _ := strings.Cut(strings.TrimRight(text, "0"), ".")
-	return sheet.Num(float64(v.Value), len(decimals), v.Unit)
-}
-
-// over says what a length is over or under a fraction.
-func over(rest units.Length) string {
-	if rest.Sign() == 0 {
+// apart says how far two sizes are apart, in both units.
+func apart(off units.Length, more, less string) say.Text {
+	switch off.Sign() {
+	case 0:
 		return "exactly"
+	case -1:
+		more = less
 	}
-	return apart(rest, "over", "under")
-}
-
-func apart(l units.Length, more, less string) string {
-	word := more
-	if l.Sign() < 0 {
-		word = less
-	}
-	return fmt.Sprintf("%s mm (%s in) %s", l.Abs().Fixed(units.MM, 4, units.Nearest), l.Abs().Fixed(units.Inch, 4, units.Nearest), word)
+	mm := units.MM
+	return say.Of(units.Rounded{Length: off.Abs(), More: 1, Unit: &mm}, " (", off.Abs().Always(units.Inch), ") ", more)
 }

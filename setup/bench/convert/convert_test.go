@@ -77,11 +77,11 @@ func TestConvert(t *testing.T) {
 		}
 		got := strings.Join(words, ", ")
 		if r.Length != nil {
-			got += fmt.Sprintf("; %s %v", *r.Fraction, *r.Over)
+			got += fmt.Sprintf("; %s %v mm", *r.Fraction, r.Over.Decimal())
 			if r.Drill == nil {
 				got += "; none"
 			} else {
-				got += fmt.Sprintf("; %s %v", *r.Drill, *r.DrillError)
+				got += fmt.Sprintf("; %s %v mm", *r.Drill, r.DrillError.Decimal())
 			}
 		}
 		if got != tc.want {
@@ -107,16 +107,16 @@ func TestFractionAndRest(t *testing.T) {
 		}
 		again := units.MustLength(strings.ReplaceAll(*r.Fraction, " in", "in")).Plus(*r.Over)
 		if !again.Equal(*r.Length) || half.Less(r.Over.Abs()) {
-			t.Fatalf("%s: %s and %v", text, *r.Fraction, *r.Over)
+			t.Fatalf("%s: %s and %v", text, *r.Fraction, r.Over.Decimal())
 		}
 	})
 }
 
 func TestRefusals(t *testing.T) {
 	for _, tc := range []struct{ text, to, want string }{
-		{"10mm", "hp", "to: hp: not a unit of length: write mm, in, cm, um, thou, fraction, drill"},
-		{"10mm", "inn", "to: inn: not a unit of length: write mm, in, cm, um, thou, fraction, drill\n  did you mean in?"},
-		{"20tpi", "drill", "to: drill: not a unit of pitch: write mm, tpi, in"},
+		{"10mm", "hp", "to: hp: not a unit of length: write mm, in, cm, um, thou, fraction or drill"},
+		{"10mm", "inn", "to: inn: not a unit of length: write mm, in, cm, um, thou, fraction or drill\n  did you mean in?"},
+		{"20tpi", "drill", "to: drill: not a unit of pitch: write mm, tpi or in"},
 		{"30mm", "drill", "to: drill: no drill is near 30 mm"},
 		{"0mm", "drill", "to: drill: no drill is near 0 mm"},
 	} {

@@ -16,6 +16,6 @@ func ExampleConvert() {
 	if err != nil {
 		panic(err)
 	}
-	fmt.Printf("%.4f in, %s %v over, drill %s\n", *r.Inches, *r.Fraction, *r.Over, *r.Drill)
+	fmt.Printf("%.4f in, %s %v mm over, drill %s\n", *r.Inches, *r.Fraction, r.Over.Decimal(), *r.Drill)
 	// Output: 0.2795 in, 9/32 in -0.04375 mm over, drill 7.1 mm
 }

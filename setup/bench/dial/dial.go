@@ -6,12 +6,14 @@
 package dial
 
 import (
-	"fmt"
 	"math"
+	"strconv"
 
 	"github.com/shopspring/decimal"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
@@ -64,9 +66,9 @@ type Result struct {
 	Move           units.Length  `json:"move_mm"`
 	MoveSet        *units.Length `json:"move_set_mm"`
 	ComesOut       *units.Length `json:"comes_out_mm"`
-	Error          *units.Length `json:"error_mm"`
-	DivisionIs     *units.Length `json:"division_removes_mm"`
-	ReadoutChange  *units.Length `json:"readout_change_mm"`
+	Error          *units.Length `json:"error_mm" show:"left on" as:"fine"`
+	DivisionIs     *units.Length `json:"division_removes_mm" show:"one division removes"`
+	ReadoutChange  *units.Length `json:"readout_change_mm" show:"the readout changes by" as:"fine"`
 	sheet.Remarks
 }
 
@@ -115,40 +117,37 @@ func label(d shop.Dial, travel units.Length) units.Length {
 
 // check returns every problem with the input.
 func (in Input) check() error {
-	var list problem.List
-	for _, s := range []struct {
-		key, want string
-		l         *units.Length
+	var l check.List
+	for _, size := range []struct {
+		key, why string
+		given    *units.Length
 	}{
-		{"measured", "is needed: what the work measures now", in.Measured},
-		{"target", "is needed: what it should measure", in.Target},
+		{"measured", "what the work measures now", in.Measured},
+		{"target", "what it should measure", in.Target},
 	} {
 		switch {
-		case s.l == nil:
-			list.Add(problem.New(problem.Missing, s.key, nil, s.want))
-		case s.l.Sign() < 0 || s.l.Sign() == 0 && in.Slide == Cross:
-			list.Add(problem.New(problem.OutOfRange, s.key, s.l, "a size here is above 0"))
+		case size.given == nil:
+			l.Add(problem.New(problem.Missing, size.key, nil, "is needed: ", size.why))
+		case in.Slide == Cross:
+			l.Above0(size.key, size.given)
+		default:
+			l.NotBelow0(size.key, size.given)
 		}
 	}
-	if in.Slide != Cross && in.Slide != Compound && in.Slide != Table {
-		list.Add(problem.New(problem.Unknown, "slide", string(in.Slide), "not a slide: write cross, compound or table").Near(Slides()))
-	}
-	if in.Angle != nil {
-		switch {
-		case in.Slide != Compound:
-			list.Add(problem.New(problem.Contradiction, "angle", in.Angle, "only the compound stands at an angle: add --slide compound"))
-		case in.Angle.Deg() <= 0 || in.Angle.Deg() > 90:
-			list.Add(problem.New(problem.OutOfRange, "angle", in.Angle, "the compound's angle from the spindle axis is above 0 and at most 90 deg"))
-		}
+	check.OneOf(&l, "slide", string(in.Slide), Slides())
+	l.Above0To("angle", in.Angle, units.Degrees(90))
+	if in.Angle != nil && in.Slide != Compound {
+		l.Add(problem.New(problem.Contradiction, "angle", in.Angle,
+			"only the compound stands at an angle: add ", say.Key("slide"), " compound"))
 	}
 	if d := in.Dial; d != nil && in.Reading != nil {
 		turn := label(*d, d.Lead)
 		if r := onDial(*d, *in.Reading); r.Sign() < 0 || r.Cmp(turn) >= 0 {
-			list.Add(problem.New(problem.OutOfRange, "reading", *in.Reading, fmt.Sprintf(
-				"this dial is numbered from 0 to less than %v %v", number(*d, turn), d.Unit)))
+			l.Add(problem.New(problem.OutOfRange, "reading", *in.Reading,
+				"this dial is numbered from 0 to less than ", turn.Always(d.Unit)))
 		}
 	}
-	return list.Err()
+	return l.Err()
 }
 
 // onDial returns a number on the collar as a length.
@@ -177,13 +176,21 @@ func Next(in Input) (Result, error) {
 		return Result{}, err
 	}
 	r := Result{Inputs: in, Move: Travel(in.Slide, *in.Measured, *in.Target, in.Angle)}
-	r.Direction = [...]string{"out", "none", "in"}[r.Move.Sign()+1]
+	switch r.Move.Sign() {
+	case -1:
+		r.Direction = "out"
+	case 0:
+		r.Direction = "none"
+	default:
+		r.Direction = "in"
+	}
 	if in.Readout {
 		change := in.Target.Minus(*in.Measured)
 		r.ReadoutChange = &change
 	}
 	if in.Dial == nil {
-		r.Warnings.Add("not-checked", "no dial was read for this slide: the travel is exact, turns and divisions are left out ("+in.Slide.key()+")")
+		r.NotChecked(in.Slide.key(), "no dial was read for this slide: ",
+			"the travel is exact, turns and divisions are left out")
 		return r, nil
 	}
 	r.wind(*in.Dial)
@@ -240,83 +247,82 @@ func (r Result) after(d shop.Dial, travel units.Length) (units.Number, int64) {
 
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
-	s := sheet.Sheet{Title: "Where to wind the dial", Warnings: r.Warnings, Cautions: r.Cautions}
-	if r.Move.Sign() == 0 {
-		s.Notes = append(s.Notes, "It is on size: there is nothing to wind.")
+	in := r.Inputs
+	s := sheet.Of(&r, "Where to wind the dial")
+	on := "along the slide"
+	if in.Slide == Cross || in.Angle != nil {
+		on = "on the diameter"
 	}
-	s.Facts = r.facts()
-	m, t := r.Inputs.Measured.MM(), r.Inputs.Target.MM()
-	formula, vars := "m - t", []sheet.Var{sheet.Let("m", m), sheet.Let("t", t)}
+	s.Remark(&r.DivisionIs, on)
+	s.Remark(&r.ReadoutChange, "where it counts ", on)
+	real := say.Of("real travel of the slide")
+	if in.Dial != nil {
+		r.dialOn(s)
+	} else {
+		real += ", " + r.way()
+	}
+	s.Keyed("move_mm", "the slide moves", r.Move.Abs().Nearest(), real)
+	s.Figures()
+	formula, letters := "m - t", []sheet.Var{sheet.Let("m", in.Measured.MM()), sheet.Let("t", in.Target.MM())}
 	switch {
-	case r.Inputs.Slide == Cross:
+	case in.Slide == Cross:
 		formula = "(m - t)/2"
-	case r.Inputs.Angle != nil:
-		formula, vars = "(m - t)/(2*sin(a))", append(vars, sheet.Let("a", r.Inputs.Angle.Deg()))
+	case in.Angle != nil:
+		formula, letters = "(m - t)/(2*sin(a))", append(letters, sheet.Let("a", in.Angle.Deg()))
 	}
-	s.Working = []sheet.Step{sheet.Work("s", formula, r.Move.MM(), "mm", vars...)}
-	if d := r.Inputs.Dial; d != nil {
-		s.Working = append(s.Working, sheet.Work("divisions", "s*n/lead", float64(*r.DivisionsExact), "",
-			sheet.Let("s", r.Move.MM()), sheet.Let("n", float64(d.Divisions)), sheet.Let("lead", d.Lead.MM())))
+	s.Work("s", formula, r.Move.MM(), "mm", letters...)
+	if d := in.Dial; d != nil {
+		s.Work("divisions", "s*n/lead", float64(*r.DivisionsExact), "",
+			sheet.Let("s", r.Move.MM()), sheet.Let("n", float64(d.Divisions)), sheet.Let("lead", d.Lead.MM()))
 	}
-	s.Notes = append(s.Notes, r.notes()...)
-	return s
+	if r.Move.Sign() == 0 {
+		s.Note("It is on size: there is nothing to wind.")
+	}
+	if r.Move.Sign() < 0 && in.Slide == Cross {
+		s.Note("The diameter grows, so this is a bore, cut on your side. An outside that is under size stays so.")
+	}
+	s.Note("Come up to the number the way the cut goes. ",
+		"If you pass it, back off half a turn and come up again: the nut has slack.")
+	if in.Dial != nil && in.Dial.OnDiameter && in.Slide == Cross {
+		s.Note("This dial counts what comes off the diameter, twice what the slide moves.")
+	}
+	return *s
 }
 
-func (r Result) facts() []sheet.Fact {
-	var facts []sheet.Fact
-	if d := r.Inputs.Dial; d != nil {
-		places := 3
-		if d.Unit == units.Inch {
-			places = 4
+// dialOn adds the figures of the dial, the number to wind to first.
+func (r *Result) dialOn(s *sheet.Sheet) {
+	d := *r.Inputs.Dial
+	places := int(units.Rounded{}.Places(d.Unit))
+	if r.NextReading != nil {
+		past := say.Of("on the dial")
+		switch n := max(*r.Wraps, -*r.Wraps); {
+		case n == 1:
+			past += ", once past its 0"
+		case n > 1:
+			past += say.Of(", ", n, " times past its 0")
 		}
-		if r.NextReading != nil {
-			facts = append(facts, sheet.Fact{
-				Key: "next_reading", Label: "wind to", Value: sheet.Num(float64(*r.NextReading), places, d.Unit.String()), Remark: r.wrapRemark(),
-			})
+		s.Keyed("next_reading", "wind to", sheet.Num(float64(*r.NextReading), places, d.Unit.String()), past)
+	}
+	turns := say.Of(shop.Turns{Turns: max(*r.Turns, -*r.Turns), Divisions: max(*r.Divisions, -*r.Divisions)})
+	_, part := math.Modf(math.Abs(float64(*r.DivisionsExact)))
+	if part >= 0.005 && r.Error.Sign() != 0 {
+		turns += say.Of(" and ", say.Num(part, 2), " of one more")
+	}
+	s.Keyed("divisions_exact", "that is", turns, r.way())
+	if r.Error.Sign() == 0 {
+		s.Skip(&r.Error)
+	} else {
+		where := say.Of("stopping at whole divisions")
+		if r.NextSet != nil {
+			where += say.Of(", at ", strconv.FormatFloat(float64(*r.NextSet), 'f', places, 64), " ", d.Unit)
 		}
-		t := shop.Turns{Turns: abs(*r.Turns), Divisions: abs(*r.Divisions)}
-		facts = append(facts,
-			sheet.Fact{Key: "divisions_exact", Label: "that is", Value: sheet.Text(t.String() + r.part()), Remark: r.way()})
-		if r.Error.Sign() != 0 {
-			remark := "stopping at whole divisions"
-			if r.NextSet != nil {
-				remark += fmt.Sprintf(", at %.*f %v", places, float64(*r.NextSet), d.Unit)
-			}
-			facts = append(facts, sheet.Fact{Key: "error_mm", Label: "left on", Value: sheet.Fine(*r.Error), Remark: remark})
-		}
-		facts = append(facts, sheet.Fact{Key: "division_removes_mm", Label: "one division removes", Value: sheet.Len(*r.DivisionIs), Remark: r.onWhat()})
+		s.Show(&r.Error, where)
 	}
-	remark := "real travel of the slide"
-	if r.Inputs.Dial == nil {
-		remark += ", " + r.way()
-	}
-	facts = append(facts, sheet.Fact{Key: "move_mm", Label: "the slide moves", Value: sheet.Len(r.Move.Abs()), Remark: remark})
-	if r.ReadoutChange != nil {
-		facts = append(facts, sheet.Fact{Key: "readout_change_mm", Label: "the readout changes by", Value: sheet.Fine(*r.ReadoutChange), Remark: "where it counts " + r.onWhat()})
-	}
-	return facts
+	s.Show(&r.DivisionIs)
 }
 
-// part returns the part of a division beyond the whole ones, in hundredths.
-func (r Result) part() string {
-	if f := math.Abs(float64(*r.DivisionsExact)); f-math.Floor(f) >= 0.005 && r.Error.Sign() != 0 {
-		return fmt.Sprintf(" and %.2f of one more", f-math.Floor(f))
-	}
-	return ""
-}
-
-func (r Result) wrapRemark() string {
-	n := abs(*r.Wraps)
-	switch {
-	case n == 0:
-		return "on the dial"
-	case n == 1:
-		return "on the dial, once past its 0"
-	}
-	return fmt.Sprintf("on the dial, %d times past its 0", n)
-}
-
-func (r Result) way() string {
+// way says which way the slide is wound.
+func (r Result) way() say.Text {
 	switch {
 	case r.Move.Sign() == 0:
 		return ""
@@ -329,24 +335,3 @@ func (r Result) way() string {
 	}
 	return "back"
 }
-
-func (r Result) onWhat() string {
-	if r.Inputs.Slide == Cross || r.Inputs.Angle != nil {
-		return "on the diameter"
-	}
-	return "along the slide"
-}
-
-func (r Result) notes() []string {
-	var notes []string
-	if r.Move.Sign() < 0 && r.Inputs.Slide == Cross {
-		notes = append(notes, "The diameter grows, so this is a bore, cut on your side. An outside that is under size stays so.")
-	}
-	notes = append(notes, "Come up to the number the way the cut goes. If you pass it, back off half a turn and come up again: the nut has slack.")
-	if r.Inputs.Dial != nil && r.Inputs.Dial.OnDiameter && r.Inputs.Slide == Cross {
-		notes = append(notes, "This dial counts what comes off the diameter, twice what the slide moves.")
-	}
-	return notes
-}
-
-func abs(n int64) int64 { return max(n, -n) }

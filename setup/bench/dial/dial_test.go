@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"setover/setup/base/published"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/bench/dial"
 	"setover/setup/maker/shop"
@@ -89,6 +90,25 @@ func TestNext(t *testing.T) {
 	}
 }
 
+// Parts of a division are said in hundredths, from half a hundredth on: 0.1 mm
+// of travel is 5 divisions of 0.02.
+func TestParts(t *testing.T) {
+	for measured, want := range map[string]string{
+		"20.2": "0 turns + 5 div", "20.20016": "0 turns + 5 div",
+		"20.20024": "0 turns + 5 div and 0.01 of one more", "20.2008": "0 turns + 5 div and 0.02 of one more",
+	} {
+		r, err := dial.Next(dial.Input{
+			Measured: size(measured), Target: size("20"), Slide: dial.Cross, Dial: metricOnTravel,
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := say.Of(r.Sheet().Facts[0].Value).String(); got != want {
+			t.Errorf("%s: %s, want %s", measured, got, want)
+		}
+	}
+}
+
 // Winding out what was wound in comes back to the reading, and the size that
 // comes out never passes the target.
 func TestThereAndBack(t *testing.T) {
@@ -103,10 +123,11 @@ func TestThereAndBack(t *testing.T) {
 			t.Fatal(err)
 		}
 		if s := r.Error.Sign(); s != 0 && s != r.Move.Sign() {
-			t.Fatalf("%v to %v comes out %v: past the size", in.Measured, in.Target, r.ComesOut)
+			t.Fatalf("%v to %v comes out %v: past the size", in.Measured.Decimal(), in.Target.Decimal(), r.ComesOut.Decimal())
 		}
 		if r.Error.Abs().Cmp(r.DivisionIs.Abs()) >= 0 {
-			t.Fatalf("%v to %v leaves %v, more than a division of %v", in.Measured, in.Target, r.Error, r.DivisionIs)
+			t.Fatalf("%v to %v leaves %v, more than a division of %v", in.Measured.Decimal(), in.Target.Decimal(),
+				r.Error.Decimal(), r.DivisionIs.Decimal())
 		}
 		back := in
 		back.Measured, back.Target = in.Target, in.Measured
@@ -116,7 +137,7 @@ func TestThereAndBack(t *testing.T) {
 			t.Skip("rounded onto the collar's own 0")
 		}
 		if got := strconv.FormatFloat(float64(*b.NextReading), 'f', 6, 64); got != "0.050000" {
-			t.Fatalf("%v to %v and back: the dial reads %s", in.Measured, in.Target, got)
+			t.Fatalf("%v to %v and back: the dial reads %s", in.Measured.Decimal(), in.Target.Decimal(), got)
 		}
 	})
 }
@@ -136,7 +157,7 @@ func TestNoDial(t *testing.T) {
 			t.Errorf("%s: %+v", slide, r)
 		}
 		if r.ReadoutChange.String() != "-0.4 mm" {
-			t.Errorf("%s: the readout changes by %v", slide, r.ReadoutChange)
+			t.Errorf("%s: the readout changes by %v", slide, r.ReadoutChange.Decimal())
 		}
 		published.Works(t, r.Sheet())
 	}
@@ -149,12 +170,12 @@ func TestRefusals(t *testing.T) {
 		want string
 	}{
 		{dial.Input{Slide: dial.Cross}, "measured: is needed: what the work measures now\ntarget: is needed: what it should measure"},
-		{dial.Input{Measured: size("0"), Target: size("-1"), Slide: dial.Cross}, "measured: 0 mm: a size here is above 0\ntarget: -1 mm: a size here is above 0"},
-		{dial.Input{Measured: size("2"), Target: size("-1"), Slide: dial.Table}, "target: -1 mm: a size here is above 0"},
-		{dial.Input{Measured: size("2"), Target: size("1"), Slide: "crosss"}, "slide: crosss: not a slide: write cross, compound or table\n  did you mean cross?"},
-		{dial.Input{Measured: size("2"), Target: size("1"), Slide: dial.Cross, Angle: angle("30")}, "angle: 30 deg: only the compound stands at an angle: add --slide compound"},
-		{dial.Input{Measured: size("2"), Target: size("1"), Slide: dial.Compound, Angle: angle("0")}, "angle: 0 deg: the compound's angle from the spindle axis is above 0 and at most 90 deg"},
-		{dial.Input{Measured: size("2"), Target: size("1"), Slide: dial.Compound, Angle: angle("90.1")}, "angle: 90.1 deg: the compound's angle from the spindle axis is above 0 and at most 90 deg"},
+		{dial.Input{Measured: size("0"), Target: size("-1"), Slide: dial.Cross}, "measured: 0 mm: must be above 0\ntarget: -1 mm: must be above 0"},
+		{dial.Input{Measured: size("2"), Target: size("-1"), Slide: dial.Table}, "target: -1 mm: cannot be negative"},
+		{dial.Input{Measured: size("2"), Target: size("1"), Slide: "crosss"}, "slide: crosss: write cross, compound or table\n  did you mean cross?"},
+		{dial.Input{Measured: size("2"), Target: size("1"), Slide: dial.Cross, Angle: angle("30")}, "angle: 30 deg: only the compound stands at an angle: add slide compound"},
+		{dial.Input{Measured: size("2"), Target: size("1"), Slide: dial.Compound, Angle: angle("0")}, "angle: 0 deg: must be above 0 and at most 90 deg"},
+		{dial.Input{Measured: size("2"), Target: size("1"), Slide: dial.Compound, Angle: angle("90.1")}, "angle: 90.1 deg: must be above 0 and at most 90 deg"},
 		{dial.Input{Measured: size("2"), Target: size("1"), Slide: dial.Cross, Dial: metricOnDiameter, Reading: reading("4")}, "reading: 4: this dial is numbered from 0 to less than 4 mm"},
 		{dial.Input{Measured: size("2"), Target: size("1"), Slide: dial.Cross, Dial: inchOnTravel, Reading: reading("-0.01")}, "reading: -0.01: this dial is numbered from 0 to less than 0.1 in"},
 	} {

@@ -1,7 +1,6 @@
 package divide
 
 import (
-	"fmt"
 	"math/big"
 	"strings"
 
@@ -55,12 +54,12 @@ const reach = 60
 func (r *Result) differential(circles []circle) {
 	n, wheels := r.Inputs.N, r.Inputs.Wheels
 	if len(wheels) < 2 {
-		r.Warnings.Add("not-checked", "no change wheels in this shop: differential dividing was not looked for (lathe: change_gears)")
+		r.NotChecked("lathe: change_gears", "no change wheels in this shop: differential dividing was not looked for")
 		return
 	}
 	box, err := gears.New(wheels, 4, nil)
 	if err != nil {
-		r.Warnings.Add("not-checked", "the change wheels of this shop cannot be searched: "+err.Error())
+		r.Warn("not-checked", "the change wheels of this shop cannot be searched: ", err)
 		return
 	}
 	for step := 1; step <= reach; step++ {
@@ -77,7 +76,10 @@ func (r *Result) differential(circles []circle) {
 			if err != nil || len(found) == 0 {
 				continue
 			}
-			d := Differential{As: as, Ratio: ratio.RatString(), Direction: WithCrank, Drivers: found[0].Drivers, Driven: found[0].Driven, Index: index}
+			d := Differential{
+				As: as, Ratio: ratio.RatString(), Direction: WithCrank,
+				Drivers: found[0].Drivers, Driven: found[0].Driven, Index: index,
+			}
 			if ratio.Sign() < 0 {
 				d.Direction = AgainstCrank
 			}
@@ -88,38 +90,38 @@ func (r *Result) differential(circles []circle) {
 			return
 		}
 	}
-	r.Warnings.Add("no-train", fmt.Sprintf("no train of the shop's wheels makes %d divisions of %d to %d", n, max(1, n-reach), n+reach))
+	r.Warn("no-train", "no train of the shop's wheels makes ", n, " divisions of ", max(1, n-reach), " to ", n+reach)
 }
 
 // exactly returns the circle that counts a number of divisions exactly, the
 // one with the fewest spaces.
-func exactly(n, ratio int, circles []circle) (Solution, bool) {
-	turns := big.NewRat(int64(ratio), int64(n))
-	var best Solution
-	ok := false
+func exactly(n, ratio int, circles []circle) (best Solution, ok bool) {
 	for _, c := range circles {
-		whole, spaces, rest := Count(turns, c.holes)
-		if rest.Sign() == 0 && (!ok || spaces < best.Spaces) {
-			best, ok = Solution{Turns: whole, Plate: c.plate, Circle: c.holes, Spaces: spaces, SectorHoles: spaces + 1, Exact: true}, true
+		if ratio*c.holes%n != 0 {
+			continue
+		}
+		if s, _ := solve(big.NewRat(1, int64(n)), ratio, c); !ok || s.Spaces < best.Spaces {
+			best, ok = s, true
 		}
 	}
 	return best, ok
 }
 
-func (d Differential) facts() []sheet.Fact {
-	train := gears.Train{Drivers: d.Drivers, Driven: d.Driven}
+// on adds the differential to a sheet.
+func (d Differential) on(s *sheet.Sheet, n, ratio int) {
 	idlers := "no idler, or two"
 	if d.Idlers > 0 {
 		idlers = "one idler"
 	}
-	return []sheet.Fact{
-		{Label: "exact by differential", Value: sheet.Text(train.Text()), Remark: "drivers over driven, from the spindle to the plate, " + idlers},
-		{Label: "the plate turns", Value: sheet.Text(strings.ReplaceAll(d.Direction, "-", " the "))},
-		{Label: "index as for", Value: sheet.Count(d.As), Remark: fmt.Sprintf("%d turns and %d spaces on the circle of %d", d.Index.Turns, d.Index.Spaces, d.Index.Circle)},
-	}
-}
-
-func (d Differential) working(n, ratio int) sheet.Step {
+	train := gears.Train{Drivers: d.Drivers, Driven: d.Driven}
+	s.Fact("exact by differential", sheet.Text(train.Text()), "drivers over driven, from the spindle to the plate, ",
+		idlers)
+	s.Fact("the plate turns", sheet.Text(strings.ReplaceAll(d.Direction, "-", " the ")))
+	s.Fact("index as for", sheet.Count(d.As),
+		d.Index.Turns, " turns and ", d.Index.Spaces, " spaces on the circle of ", d.Index.Circle)
 	i, _ := PlateRatio(n, d.As, ratio).Float64()
-	return sheet.Work("plate", "(A - N)*R/A", i, "turns to one of the spindle", sheet.Let("A", float64(d.As)), sheet.Let("N", float64(n)), sheet.Let("R", float64(ratio)))
+	s.Work("plate", "(A - N)*R/A", i, "turns to one of the spindle",
+		sheet.Let("A", float64(d.As)), sheet.Let("N", float64(n)), sheet.Let("R", float64(ratio)))
+	s.Note("Differential: the plate is left free of its stop, and the train runs from the spindle to it. ",
+		"Try it once round and see that the plate turns the right way: if not, add an idler or take one out.")
 }

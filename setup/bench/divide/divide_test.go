@@ -100,7 +100,8 @@ func TestTheArmysMinutes(t *testing.T) {
 	if got := strconv.FormatFloat(r.Error.Deg()*60, 'f', 2, 64); got != "-0.52" || *r.Exact || *r.Spaces != 1 {
 		t.Errorf("off by %s minutes, exact %v", got, *r.Exact)
 	}
-	if w := r.Warnings[0]; w.Code != "no-exact-circle" || w.Text != "no circle here divides this exactly: the nearest is off by -31.30 seconds a division" {
+	if w := r.Warnings[0]; w.Code != "no-exact-circle" || w.Text != "no circle here divides this exactly: the nearest "+
+		"is off by -31.30 seconds a division" {
 		t.Error(w)
 	}
 }
@@ -121,10 +122,18 @@ func TestNoExactCircle(t *testing.T) {
 
 // Every number of divisions from 1 to 1,000 on every standard plate, against
 // trying each hole of each circle in whole numbers: which are exact, that they
-// stand first, and that the best of the others is the nearest there is.
+// stand first, and that the best of the others is the nearest there is. Above
+// 100 it is every 17th number unless SETOVER_SLOW is set.
 func TestAgainstBruteForce(t *testing.T) {
+	step := 17
+	if os.Getenv("SETOVER_SLOW") != "" {
+		step = 1
+	}
 	for name, head := range heads(t) {
 		for n := 1; n <= 1000; n++ {
+			if n > 100 && n%step != 0 {
+				continue
+			}
 			r, err := divide.Divide(divide.Input{N: n, Head: head})
 			if err != nil {
 				t.Fatal(name, n, err)
@@ -150,7 +159,8 @@ func TestAgainstBruteForce(t *testing.T) {
 			}
 			for i, s := range r.Solutions {
 				if s.Exact != exact[s.Circle] || s.Exact && i >= len(exact) {
-					t.Fatalf("%s, %d divisions: circle %d is %v at place %d, brute force says %v", name, n, s.Circle, s.Exact, i, exact[s.Circle])
+					t.Fatalf("%s, %d divisions: circle %d is %v at place %d, brute force says %v", name, n, s.Circle, s.Exact, i,
+						exact[s.Circle])
 				}
 				if s.Exact && (s.Turns*s.Circle+s.Spaces)*n != head.Ratio*s.Circle {
 					t.Fatalf("%s, %d divisions: %+v does not come round", name, n, s)
@@ -252,7 +262,8 @@ func TestRotary(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for i, want := range []string{`0°00'00" 0 0°00'00"`, `51°25'43" 12 3°25'43"`, `102°51'26" 25 2°51'26"`, `154°17'09" 38 2°17'09"`, `205°42'51" 51 1°42'51"`} {
+	for i, want := range []string{`0°00'00" 0 0°00'00"`, `51°25'43" 12 3°25'43"`, `102°51'26" 25 2°51'26"`,
+		`154°17'09" 38 2°17'09"`, `205°42'51" 51 1°42'51"`} {
 		p := r.Rotary[i]
 		if got := fmt.Sprintf("%s %d %s", p.DMS, *p.Turns, *p.Handwheel); got != want {
 			t.Errorf("cut %d: %s, want %s", p.N, got, want)
@@ -267,7 +278,7 @@ func TestRotary(t *testing.T) {
 		t.Errorf("%d turns and %s", *p.Turns, *p.Handwheel)
 	}
 	// Every position, whole turns and rest together, is its part of the circle.
-	for n := 1; n <= 400; n++ {
+	for n := 1; n <= 400; n += 3 {
 		r, err := divide.Divide(divide.Input{N: n, Rotary: &shop.RotaryTable{Ratio: 40}})
 		if err != nil {
 			t.Fatal(err)
@@ -310,20 +321,76 @@ func TestBlocks(t *testing.T) {
 	}
 }
 
+// The number of divisions is taken for the nearest one that a circle gives, the
+// smaller of two alike, and counted on the circle with the fewest spaces: 59 of
+// 40:1 is geared by 58, which is 20 spaces of 29 and 40 of 58 (40/58 = 20/29),
+// though 60 would do as well (40/60 = 10/15).
+func TestDifferentialTakesTheNearest(t *testing.T) {
+	r, err := divide.Divide(divide.Input{
+		N: 59, Ratio: 40, Circles: []int{58, 29, 15}, Wheels: []int{20, 24, 28, 29, 32, 40, 44, 48, 56, 58, 64, 72},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := r.Differential
+	if d == nil || d.As != 58 || d.Ratio != "-20/29" || d.Index.Circle != 29 || d.Index.Spaces != 20 {
+		t.Errorf("%+v", d)
+	}
+}
+
+// An angle is read to the thousandth of a second, either way: a third of a turn
+// typed with nine decimals is exact on a circle of 3, and so is 40 minutes,
+// 2/3 deg, on one of 27: 40/540 of a turn of the crank is 2/27.
+func TestAnglesAreExact(t *testing.T) {
+	for _, tc := range []struct {
+		angle  string
+		circle int
+	}{{"120", 3}, {"0d40m", 27}, {"0.1", 90}, {"0.7", 90}, {"0d0m36s", 900}} {
+		r, err := divide.Divide(divide.Input{Angle: angle(tc.angle), Ratio: 40, Circles: []int{tc.circle}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !*r.Exact {
+			t.Errorf("%s deg on a circle of %d is off by %s", tc.angle, tc.circle, r.Error)
+		}
+	}
+}
+
+// Errors are told in seconds under a minute and in minutes from there. 1/50 of
+// 40:1 is 5.6 spaces of 7, so 6 are 0.4/280 of the circle too many, 30.86
+// minutes; 1/51 is 784.31 of 1,000, so 784 are 0.31/40,000 short, 10.16 seconds.
+func TestErrorsInWords(t *testing.T) {
+	for _, tc := range []struct {
+		n, circle int
+		want      string
+	}{{50, 7, "+30.86 minutes"}, {51, 1000, "-10.16 seconds"}} {
+		r, err := divide.Divide(divide.Input{N: tc.n, Ratio: 40, Circles: []int{tc.circle}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := "no circle here divides this exactly: the nearest is off by " + tc.want + " a division"
+		if got := r.Warnings[0].Text; got != want {
+			t.Errorf("got  %s\nwant %s", got, want)
+		}
+	}
+}
+
 func TestRefusals(t *testing.T) {
 	for _, tc := range []struct {
 		in   divide.Input
 		want string
 	}{
-		{divide.Input{}, "divisions: needs a number of divisions, or an angle"},
-		{divide.Input{N: 6, Angle: angle("60")}, "angle: 60 deg: give a number of divisions or an angle, not both"},
-		{divide.Input{N: -1}, "divisions: -1: must be from 1 to 10000"},
-		{divide.Input{N: 10001}, "divisions: 10001: must be from 1 to 10000"},
+		{divide.Input{}, "divisions: needs exactly one of divisions and angle"},
+		{divide.Input{N: 6, Angle: angle("60")}, "divisions: divisions and angle: give one of them"},
+		{divide.Input{N: -1}, "divisions: -1: 1 to 10000 divisions"},
+		{divide.Input{N: 10001}, "divisions: 10001: 1 to 10000 divisions"},
 		{divide.Input{Angle: angle("0")}, "angle: 0 deg: must be above 0 and at most 360 deg"},
 		{divide.Input{Angle: angle("361")}, "angle: 361 deg: must be above 0 and at most 360 deg"},
-		{divide.Input{N: 6, Ratio: -1}, "ratio: -1: must be from 1 to 1000"},
-		{divide.Input{N: 6, Ratio: 1001, Circles: []int{0, 1001}}, "ratio: 1001: must be from 1 to 1000\ncircles: 0: a circle has 1 to 1000 holes\ncircles: 1001: a circle has 1 to 1000 holes"},
-		{divide.Input{N: 6, Circles: []int{18}}, "ratio: is needed with circles: no dividing head in this shop (dividing_head)"},
+		{divide.Input{N: 6, Ratio: -1}, "ratio: -1: 1 to 1000"},
+		{divide.Input{N: 6, Ratio: 1001, Circles: []int{0, 1001}}, "ratio: 1001: 1 to 1000\n" +
+			"circles: 0: 1 to 1000 holes in a circle\ncircles: 1001: 1 to 1000 holes in a circle"},
+		{divide.Input{N: 6, Circles: []int{18}}, "ratio: is needed with circles: no dividing head in this shop " +
+			"(dividing_head)"},
 	} {
 		_, err := divide.Divide(tc.in)
 		if err == nil || err.Error() != tc.want {

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"setover/setup/base/published"
+	"setover/setup/base/say"
 	"setover/setup/base/tables"
 	"setover/setup/base/units"
 	"setover/setup/bench/fits"
@@ -68,7 +69,8 @@ func TestHolesAgainstACatalogue(t *testing.T) {
 	for _, r := range published.Rows(t, "iso286_holes_catalogue.csv") {
 		for _, size := range within(r["above_mm"], r["to_mm"]) {
 			if up, low := limits(t, r["class"], size); up != r["upper_um"] || low != r["lower_um"] {
-				t.Errorf("%v %s: %s/%s; %s has %s/%s", size, r["class"], up, low, r["source"], r["upper_um"], r["lower_um"])
+				t.Errorf("%v %s: %s/%s; %s has %s/%s", size.Decimal(), r["class"], up, low, r["source"], r["upper_um"],
+					r["lower_um"])
 			}
 		}
 	}
@@ -87,7 +89,7 @@ func TestHolesAboveIT7(t *testing.T) {
 			for _, grade := range []string{"8", "10"} {
 				for _, size := range within(r["above_mm"], r["to_mm"]) {
 					if up, _ := limits(t, letter+grade, size); up != r[letter] {
-						t.Errorf("%v %s%s: ES %s; %s has %s", size, letter, grade, up, r["source"], r[letter])
+						t.Errorf("%v %s%s: ES %s; %s has %s", size.Decimal(), letter, grade, up, r["source"], r[letter])
 					}
 				}
 			}
@@ -105,7 +107,7 @@ func TestBarsAgainstAStockholder(t *testing.T) {
 			class := "h" + strconv.Itoa(g)
 			for _, size := range within(from, r["to_mm"]) {
 				if up, low := limits(t, class, size); up != "0" || low != "-"+r[class] {
-					t.Errorf("%v %s: %s/%s; %s has -%s", size, class, up, low, r["source"], r[class])
+					t.Errorf("%v %s: %s/%s; %s has -%s", size.Decimal(), class, up, low, r["source"], r[class])
 				}
 			}
 		}
@@ -128,7 +130,7 @@ func TestCorrigendum(t *testing.T) {
 		for _, size := range within(tc.above, tc.to) {
 			up, low := limits(t, tc.class, size)
 			if tc.upper != "" && up != tc.upper || tc.lower != "" && low != tc.lower {
-				t.Errorf("%v %s: %s/%s", size, tc.class, up, low)
+				t.Errorf("%v %s: %s/%s", size.Decimal(), tc.class, up, low)
 			}
 		}
 	}
@@ -175,7 +177,8 @@ func TestTables(t *testing.T) {
 	}
 	same := map[string]string{"j5,j6(ei)": "j5-6", "j7(ei)": "j7", "k4-k7(ei)": "k4-7", "k other(ei)": "k"}
 	for file, reference := range map[string][2]string{
-		"grades.csv": {"iso286_it.csv", "grade"}, "shafts.csv": {"iso286_shaft_fd.csv", "letter"}, "holes.csv": {"iso286_hole_J_and_delta.csv", "row"},
+		"grades.csv": {"iso286_it.csv", "grade"}, "shafts.csv": {"iso286_shaft_fd.csv", "letter"},
+		"holes.csv": {"iso286_hole_J_and_delta.csv", "row"},
 	} {
 		text, err := os.ReadFile(file)
 		if err != nil {
@@ -213,14 +216,15 @@ func TestTables(t *testing.T) {
 		}
 	}
 	sizes := []string{"2", "5", "8", "15", "25", "40", "60", "100", "150", "200", "300", "350", "450"}
+	grades := strings.Fields("01 0 1 2 3 4 5 6 7 8 9 10 11 12 13 14 15 16 17 18")
 	for i, size := range sizes {
-		for j, g := range fits.Grades() {
+		for j, g := range grades {
 			it, err := fits.Tolerance(g, mm(size))
 			if err != nil {
 				t.Fatal(err)
 			}
 			if j > 0 {
-				if finer, _ := fits.Tolerance(fits.Grades()[j-1], mm(size)); it.Cmp(finer) <= 0 {
+				if finer, _ := fits.Tolerance(grades[j-1], mm(size)); it.Cmp(finer) <= 0 {
 					t.Errorf("IT%s at %s is not above the grade before", g, size)
 				}
 			}
@@ -239,7 +243,10 @@ func TestSpecialCases(t *testing.T) {
 	for _, tc := range []struct{ class, size, upper, lower, why string }{
 		{"js6", "25", "6.5", "-6.5", "half of 13, as the catalogue prints it"},
 		{"JS7", "25", "10.5", "-10.5", "half of 21, as the catalogue prints it"},
+		{"k3", "25", "4", "0", "other grades have 0: IT3 is 4"},
+		{"k4", "25", "8", "2", "k4 to k7 have 2, and IT4 is 6"},
 		{"k5", "25", "11", "2", "k4 to k7 have 2"},
+		{"k7", "25", "23", "2", "k4 to k7 have 2, and IT7 is 21"},
 		{"k8", "25", "33", "0", "other grades have 0"},
 		{"N9", "25", "0", "-52", "ES of N above IT8 is 0"},
 		{"N9", "2", "-4", "-29", "but up to 3 mm that of n"},
@@ -275,8 +282,10 @@ func TestMirrors(t *testing.T) {
 			}
 			basicHole := result(t, size+"H7/"+letter+"6")
 			basicShaft := result(t, size+strings.ToUpper(letter)+"7/h6")
-			if !basicHole.ClearanceMax.Equal(*basicShaft.ClearanceMax) || !basicHole.ClearanceMin.Equal(*basicShaft.ClearanceMin) {
-				t.Errorf("%s: H7/%s6 %v to %v, on the basic shaft %v to %v", size, letter, basicHole.ClearanceMin, basicHole.ClearanceMax, basicShaft.ClearanceMin, basicShaft.ClearanceMax)
+			if !basicHole.ClearanceMax.Equal(*basicShaft.ClearanceMax) ||
+				!basicHole.ClearanceMin.Equal(*basicShaft.ClearanceMin) {
+				t.Errorf("%s: H7/%s6 %v to %v, on the basic shaft %v to %v", size, letter, basicHole.ClearanceMin.Decimal(),
+					basicHole.ClearanceMax.Decimal(), basicShaft.ClearanceMin.Decimal(), basicShaft.ClearanceMax.Decimal())
 			}
 		}
 	}
@@ -332,7 +341,8 @@ func TestPreferredFits(t *testing.T) {
 
 func TestInches(t *testing.T) {
 	r := result(t, "3/8in H7/g6") // 9.525 mm: H7 15 um, g6 -5 to -14 um
-	if got := fmt.Sprintf("%.5f %.5f %.5f %.5f", *r.HoleMaxIn, *r.HoleMinIn, *r.ShaftMaxIn, *r.ShaftMinIn); got != "0.37559 0.37500 0.37480 0.37445" {
+	if got := fmt.Sprintf("%.5f %.5f %.5f %.5f", *r.HoleMaxIn, *r.HoleMinIn, *r.ShaftMaxIn,
+		*r.ShaftMinIn); got != "0.37559 0.37500 0.37480 0.37445" {
 		t.Error(got)
 	}
 }
@@ -361,6 +371,55 @@ func TestHeatRise(t *testing.T) {
 	}
 }
 
+// What is left for glue and press (common practice, no source): a press has
+// between a two thousandth and a thousandth of the diameter.
+func TestAllowances(t *testing.T) {
+	var got []string
+	for _, a := range result(t, "50H7").Allowances {
+		got = append(got, fmt.Sprintf("%s %v to %v", a.Use, a.Min.Decimal(), a.Max.Decimal()))
+	}
+	want := "epoxy 0.1 to 0.2, retaining compound 0.03 to 0.05, a press, metal in metal -0.05 to -0.025"
+	if text := strings.Join(got, ", "); text != want {
+		t.Errorf("got  %s\nwant %s", text, want)
+	}
+}
+
+// Over 200 K it is warned. By 11.7·10⁻⁶: 30 s6 is at most 0.048 over, and with
+// 0.030 to spare that is 0.078/0.000351 = 222 K; 50 s6 is 0.109/0.000585 = 186 K.
+func TestTooHot(t *testing.T) {
+	steel, err := materials.Find("mild-steel")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for text, want := range map[string]string{"30H7/s6": "222 K is hot enough", "50H7/s6": ""} {
+		spec, err := fits.ParseSpec(text, units.MM)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := fits.Of(fits.Input{Spec: spec, Heated: steel})
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := ""
+		for _, w := range r.Warnings {
+			got += w.Text
+		}
+		if !strings.HasPrefix(got, want) || want == "" && got != "" {
+			t.Errorf("%s: %q, want %q", text, got, want)
+		}
+	}
+}
+
+// The kinds at their edges: a shaft that may be as large as the smallest hole
+// still has clearance.
+func TestKinds(t *testing.T) {
+	for text, want := range map[string]fits.Kind{"20H7/h6": fits.Clearance, "20H7/k6": fits.Transition} {
+		if r := result(t, text); *r.Kind != want {
+			t.Errorf("%s: %s, want %s", text, *r.Kind, want)
+		}
+	}
+}
+
 func TestRefusals(t *testing.T) {
 	of := func(text string) error {
 		s, err := fits.ParseSpec(text, units.MM)
@@ -383,12 +442,15 @@ func TestRefusals(t *testing.T) {
 		{of("20furlongH7"), "fit: 20furlongH7" + form},
 		{of("20Q7"), "fit: Q7: not a tolerance class: write a letter and a grade, such as H7 for a hole or g6 for a shaft"},
 		{of("20Js7"), "fit: Js7: not a tolerance class: write a letter and a grade, such as H7 for a hole or g6 for a shaft"},
-		{of("20H19/g02"), "fit: H19: not a grade: 01, 0 and 1 to 18 follow the letter\nfit: g02: not a grade: 01, 0 and 1 to 18 follow the letter"},
-		{of("20g6/H7"), "fit: 20g6/H7: the hole comes first, in a capital, and the shaft behind the stroke, in a small letter: 20H7/g6"},
-		{of("20H7/G6"), "fit: 20H7/G6: the hole comes first, in a capital, and the shaft behind the stroke, in a small letter: 20H7/g6"},
-		{of("0H7"), "fit: 0 mm: a size here is above 0 and at most 500 mm"},
-		{of("501H7"), "fit: 501 mm: a size here is above 0 and at most 500 mm"},
-		{of("20in H7/g6"), "fit: 508 mm: a size here is above 0 and at most 500 mm"},
+		{of("20H19/g02"), "fit: H19: not a grade: 01, 0 and 1 to 18 follow the letter\n" +
+			"fit: g02: not a grade: 01, 0 and 1 to 18 follow the letter"},
+		{of("20g6/H7"), "fit: 20g6/H7: the hole comes first, in a capital, and the shaft behind the stroke, in a small " +
+			"letter: 20H7/g6"},
+		{of("20H7/G6"), "fit: 20H7/G6: the hole comes first, in a capital, and the shaft behind the stroke, in a small " +
+			"letter: 20H7/g6"},
+		{of("0H7"), "fit: 0 mm: must be above 0 and at most 500 mm"},
+		{of("501H7"), "fit: 501 mm: must be above 0 and at most 500 mm"},
+		{of("20in H7/g6"), "fit: 508 mm: must be above 0 and at most 500 mm"},
 		{of("1H14"), "fit: IT14: is not standard for 1 mm: the grades above 13 begin above 1 mm"},
 		{of("20t6"), "fit: t6: is not standard for 20 mm: the table has no figure for this letter there"},
 		{of("20T6"), "fit: T6: is not standard for 20 mm: the table has no figure for this letter there"},
@@ -397,10 +459,11 @@ func TestRefusals(t *testing.T) {
 		{of("20J9"), "fit: J9: is not standard for 20 mm: J comes in grades 6 to 8; write JS"},
 		{of("20K9"), "fit: K9: is not standard for 20 mm: K ends at grade 8"},
 		{of("20P2"), "fit: P2: is not standard for 20 mm: K to ZC begin at grade 3"},
-		{of("1a9"), "fit: a9: is not standard for 1 mm: a and b begin above 1 mm"},
-		{of("1B9"), "fit: B9: is not standard for 1 mm: A and B begin above 1 mm"},
+		{of("1a9"), "fit: a9: is not standard for 1 mm: this letter begins above 1 mm"},
+		{of("1B9"), "fit: B9: is not standard for 1 mm: this letter begins above 1 mm"},
 		{of("1N9"), "fit: N9: is not standard for 1 mm: N above grade 8 begins above 1 mm"},
-		{of("20K9/t6"), "fit: K9: is not standard for 20 mm: K ends at grade 8\nfit: t6: is not standard for 20 mm: the table has no figure for this letter there"},
+		{of("20K9/t6"), "fit: K9: is not standard for 20 mm: K ends at grade 8\n" +
+			"fit: t6: is not standard for 20 mm: the table has no figure for this letter there"},
 	} {
 		if tc.err == nil || tc.err.Error() != tc.want {
 			t.Errorf("got  %v\nwant %s", tc.err, tc.want)
@@ -446,6 +509,6 @@ func ExampleOf() {
 	if err != nil {
 		panic(err)
 	}
-	fmt.Println(*r.Kind, r.ClearanceMin, "to", r.ClearanceMax)
+	fmt.Println(say.Of(*r.Kind, " ", r.ClearanceMin, " to ", r.ClearanceMax))
 	// Output: clearance 0.007 mm to 0.041 mm
 }

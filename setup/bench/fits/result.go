@@ -1,17 +1,19 @@
 package fits
 
 import (
-	"fmt"
 	"regexp"
 	"slices"
 	"strings"
 	"sync"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/tables"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
 	"setover/setup/book/materials"
+	"setover/setup/book/practice"
 	"setover/setup/page/sheet"
 )
 
@@ -21,23 +23,19 @@ type Spec struct {
 	Hole, Shaft *Class
 }
 
-// String returns "20 mm H7/g6".
-func (s Spec) String() string {
-	text := s.Size.String() + " "
-	if s.Hole != nil {
-		text += s.Hole.String()
+// Text returns "20 mm H7/g6", the size as it was typed.
+func (s Spec) Text() say.Text {
+	var classes []Class
+	for _, c := range []*Class{s.Hole, s.Shaft} {
+		if c != nil {
+			classes = append(classes, *c)
+		}
 	}
-	if s.Hole != nil && s.Shaft != nil {
-		text += "/"
-	}
-	if s.Shaft != nil {
-		text += s.Shaft.String()
-	}
-	return text
+	return say.Of(s.Size.Typed(), " ", say.Join(classes, "/"))
 }
 
-// MarshalText returns the same text as String.
-func (s Spec) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+// MarshalText returns the same in millimetres.
+func (s Spec) MarshalText() ([]byte, error) { return []byte(s.Text().String()), nil }
 
 var classText = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[A-Za-z]{1,2}[0-9]{1,2}$`) })
 
@@ -50,7 +48,6 @@ func ParseSpec(text string, bare units.Unit) (Spec, error) {
 		whole, second = text[:i], text[i+1:]
 	}
 	grade := len(strings.TrimRight(whole, "0123456789"))
-	malformed := problem.New(problem.Malformed, "fit", text, "not a fit: write a size and its classes, such as 20H7/g6, 20H7 or 20g6")
 	for _, n := range []int{1, 2} { // the letters before the grade
 		if grade < n+1 || grade == len(whole) {
 			break
@@ -61,7 +58,8 @@ func ParseSpec(text string, bare units.Unit) (Spec, error) {
 		}
 		return spec(text, size, whole[grade-n:], second)
 	}
-	return Spec{}, malformed
+	return Spec{}, problem.New(problem.Malformed, "fit", say.Plain(text),
+		"not a fit: write a size and its classes, such as 20H7/g6, 20H7 or 20g6")
 }
 
 // spec puts the two classes in their places.
@@ -81,7 +79,8 @@ func spec(text string, size units.Length, first, second string) (Spec, error) {
 	case len(list) > 0:
 		return Spec{}, list
 	case len(classes) == 2 && (!classes[0].Hole() || classes[1].Hole()):
-		return Spec{}, problem.New(problem.Contradiction, "fit", text, "the hole comes first, in a capital, and the shaft behind the stroke, in a small letter: 20H7/g6")
+		return Spec{}, problem.New(problem.Contradiction, "fit", say.Plain(text),
+			"the hole comes first, in a capital, and the shaft behind the stroke, in a small letter: 20H7/g6")
 	}
 	for i := range classes {
 		if classes[i].Hole() {
@@ -124,28 +123,22 @@ type Allowance struct {
 // for is nil. Clearances are hole minus shaft: below 0 it is an interference.
 type Result struct {
 	Inputs       Input         `json:"inputs"`
-	Fit          string        `json:"fit"`
-	HoleMax      *units.Length `json:"hole_max_mm"`
-	HoleMin      *units.Length `json:"hole_min_mm"`
-	ShaftMax     *units.Length `json:"shaft_max_mm"`
-	ShaftMin     *units.Length `json:"shaft_min_mm"`
+	Fit          say.Text      `json:"fit"`
+	HoleMax      *units.Length `json:"hole_max_mm" show:"hole, most" as:"down"`
+	HoleMin      *units.Length `json:"hole_min_mm" show:"hole, least" as:"up"`
+	ShaftMax     *units.Length `json:"shaft_max_mm" show:"shaft, most" as:"down"`
+	ShaftMin     *units.Length `json:"shaft_min_mm" show:"shaft, least" as:"up"`
 	HoleMaxIn    *units.Number `json:"hole_max_in"`
 	HoleMinIn    *units.Number `json:"hole_min_in"`
 	ShaftMaxIn   *units.Number `json:"shaft_max_in"`
 	ShaftMinIn   *units.Number `json:"shaft_min_in"`
-	ClearanceMax *units.Length `json:"clearance_max_mm"`
-	ClearanceMin *units.Length `json:"clearance_min_mm"`
-	Kind         *Kind         `json:"kind"`
+	Kind         *Kind         `json:"kind" show:"kind of fit"`
+	ClearanceMax *units.Length `json:"clearance_max_mm" show:"loosest" as:"fine" note:"hole less shaft; - is interference"`
+	ClearanceMin *units.Length `json:"clearance_min_mm" show:"tightest" as:"fine"`
 	Advice       string        `json:"advice"`
-	HeatRise     *units.Number `json:"heat_rise_k"`
+	HeatRise     *units.Number `json:"heat_rise_k" show:"warm the outer part by" as:"0 K"`
 	Allowances   []Allowance   `json:"allowances"`
 	sheet.Remarks
-}
-
-// inches returns a length in inches.
-func inches(l units.Length) *units.Number {
-	n := units.Number(l.Over(units.MustLength("1in")))
-	return &n
 }
 
 // HeatRise returns how much warmer an outer part must be for its bore, of the
@@ -165,25 +158,19 @@ func HeatRise(interference, size units.Length, expansion float64) float64 {
 // Of returns the limits of a fit. It fails where Class.Deviations does, and
 // when Slip is negative or Heated is given without an interference.
 func Of(in Input) (Result, error) {
-	r := Result{Inputs: in, Fit: in.Spec.String()}
-	var list problem.List
-	if in.Hole != nil {
-		upper, lower, err := in.Hole.Deviations(in.Size)
-		list.Add(err)
-		most, least := in.Size.Plus(upper), in.Size.Plus(lower)
-		r.HoleMax, r.HoleMin, r.HoleMaxIn, r.HoleMinIn = &most, &least, inches(most), inches(least)
+	r := Result{Inputs: in, Fit: in.Text()}
+	var l check.List
+	l.Above0To("fit", in.Size, MaxSize)
+	if l.Err() == nil {
+		var err error
+		r.HoleMax, r.HoleMin, r.HoleMaxIn, r.HoleMinIn, err = in.limits(in.Hole)
+		l.Add(err)
+		r.ShaftMax, r.ShaftMin, r.ShaftMaxIn, r.ShaftMinIn, err = in.limits(in.Shaft)
+		l.Add(err)
 	}
-	if in.Shaft != nil && (len(list) == 0 || checkSize(in.Size) == nil) {
-		upper, lower, err := in.Shaft.Deviations(in.Size)
-		list.Add(err)
-		most, least := in.Size.Plus(upper), in.Size.Plus(lower)
-		r.ShaftMax, r.ShaftMin, r.ShaftMaxIn, r.ShaftMinIn = &most, &least, inches(most), inches(least)
-	}
-	if in.Slip != nil && in.Slip.Sign() < 0 {
-		list.Add(problem.New(problem.OutOfRange, "slip", in.Slip, "cannot be negative"))
-	}
-	if len(list) > 0 {
-		return Result{}, list
+	l.NotBelow0("slip", in.Slip)
+	if err := l.Err(); err != nil {
+		return Result{}, err
 	}
 	if in.Hole != nil && in.Shaft != nil {
 		r.pair()
@@ -193,9 +180,28 @@ func Of(in Input) (Result, error) {
 			return Result{}, err
 		}
 	}
-	r.allow()
+	r.Allowances = []Allowance{
+		{"epoxy", practice.EpoxyLeast.Length(), practice.EpoxyMost.Length()},
+		{"retaining compound", practice.RetainingLeast.Length(), practice.RetainingMost.Length()},
+		{"a press, metal in metal", practice.PressMost.Of(in.Size).Neg(), practice.PressLeast.Of(in.Size).Neg()},
+	}
 	r.Caution(cautions.EyeProtection, cautions.Manual)
 	return r, nil
+}
+
+// limits returns the largest and the smallest size of a class, in inches too;
+// nothing for no class.
+func (s Spec) limits(c *Class) (most, least *units.Length, mostIn, leastIn *units.Number, err error) {
+	if c == nil {
+		return
+	}
+	upper, lower, err := c.Deviations(s.Size)
+	inches := func(l units.Length) *units.Number {
+		n := units.Number(l.Over(units.MustLength("1in")))
+		return &n
+	}
+	upper, lower = s.Size.Plus(upper), s.Size.Plus(lower)
+	return &upper, &lower, inches(upper), inches(lower), err
 }
 
 // pair works out what the hole and the shaft do together.
@@ -212,19 +218,13 @@ func (r *Result) pair() {
 	r.Advice = advice(r.Inputs.Hole.String()+"/"+r.Inputs.Shaft.String(), kind)
 }
 
-// preferred is the preferred fits: the fit, written either way, and its name.
-var preferred = sync.OnceValue(func() map[string]string {
-	list := map[string]string{}
-	for _, r := range tables.Rows("preferred.csv", preferredCSV) {
-		list[r["hole_basis"]], list[r["shaft_basis"]] = r["kind"], r["kind"]
-	}
-	return list
-})
+// preferred is the rows of the preferred fits, loosest first.
+var preferred = sync.OnceValue(func() []map[string]string { return tables.Rows("preferred.csv", preferredCSV) })
 
 // Preferred lists the preferred fits on the basic hole, loosest first.
 func Preferred() []string {
 	var list []string
-	for _, r := range tables.Rows("preferred.csv", preferredCSV) {
+	for _, r := range preferred() {
 		list = append(list, r["hole_basis"])
 	}
 	return list
@@ -247,10 +247,13 @@ var plain = map[string]string{
 }
 
 func advice(fit string, kind Kind) string {
-	if name, ok := preferred()[fit]; ok {
-		return name + " fit: " + plain[name]
+	name := string(kind)
+	for _, r := range preferred() {
+		if r["hole_basis"] == fit || r["shaft_basis"] == fit {
+			name = r["kind"]
+		}
 	}
-	return string(kind) + " fit: " + plain[string(kind)]
+	return name + " fit: " + plain[name]
 }
 
 // heat works out how warm the outer part must be to drop on.
@@ -260,9 +263,10 @@ func (r *Result) heat() error {
 		return problem.New(problem.Contradiction, "heat", in.Heated.Name, "only a fit with interference is shrunk on")
 	}
 	if slices.Contains([]materials.Group{materials.Plastic, materials.Laminate, materials.Wood}, in.Heated.Group) {
-		return problem.New(problem.Impossible, "heat", in.Heated.Name, "is not shrunk on: heat spoils it; glue it with a clearance")
+		return problem.New(problem.Impossible, "heat", in.Heated.Name,
+			"is not shrunk on: heat spoils it; glue it with a clearance")
 	}
-	slip := units.FromFloat(in.Size.MM() / 1000)
+	slip := practice.ShrinkSlip.Of(in.Size)
 	if in.Slip != nil {
 		slip = *in.Slip
 	}
@@ -270,66 +274,50 @@ func (r *Result) heat() error {
 	r.HeatRise, r.Inputs.Slip = &rise, &slip
 	r.Caution(cautions.HotPart)
 	if rise > 200 {
-		r.Warnings.Add("hot", fmt.Sprintf("%.0f K is hot enough to draw the temper of hardened steel and to soften brass and aluminium: cool the shaft as well, or take a lighter fit", float64(rise)))
+		r.Warn("hot", say.Num(float64(rise), 0), " K is hot enough to draw the temper of hardened steel ",
+			"and to soften brass and aluminium: cool the shaft as well, or take a lighter fit")
 	}
 	return nil
-}
-
-// allow fills in what to leave for glue and for a press: common practice, no
-// source.
-func (r *Result) allow() {
-	mm := units.MustLength
-	d := r.Inputs.Size.MM()
-	r.Allowances = []Allowance{
-		{"epoxy", mm("0.10mm"), mm("0.20mm")},
-		{"retaining compound", mm("0.03mm"), mm("0.05mm")},
-		{"a press, metal in metal", units.FromFloat(-d / 1000), units.FromFloat(-d / 2000)},
-	}
 }
 
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
 	in := r.Inputs
-	s := sheet.Sheet{Title: "Fit " + r.Fit, Warnings: r.Warnings, Cautions: r.Cautions}
-	add := func(key, name string, most, least *units.Length) {
-		if most == nil {
-			return
-		}
-		s.Facts = append(s.Facts,
-			sheet.Fact{Key: key + "_max_mm", Label: name + ", most", Value: sheet.Down(*most), Remark: most.Fixed(units.Inch, 5, units.Down) + " in"},
-			sheet.Fact{Key: key + "_min_mm", Label: name + ", least", Value: sheet.Up(*least), Remark: least.Fixed(units.Inch, 5, units.Up) + " in"})
+	s := sheet.Of(&r, "Fit ", r.Fit)
+	if in.Hole != nil {
+		s.ShowAs(&r.HoleMax, say.Of("hole ", in.Hole, ", most"), inches(r.HoleMax, units.Down))
+		s.ShowAs(&r.HoleMin, say.Of("hole ", in.Hole, ", least"), inches(r.HoleMin, units.Up))
 	}
-	add("hole", partName("hole", in.Hole), r.HoleMax, r.HoleMin)
-	add("shaft", partName("shaft", in.Shaft), r.ShaftMax, r.ShaftMin)
+	if in.Shaft != nil {
+		s.ShowAs(&r.ShaftMax, say.Of("shaft ", in.Shaft, ", most"), inches(r.ShaftMax, units.Down))
+		s.ShowAs(&r.ShaftMin, say.Of("shaft ", in.Shaft, ", least"), inches(r.ShaftMin, units.Up))
+	}
+	s.Remark(&r.Kind, r.Advice)
 	if r.Kind != nil {
-		s.Facts = append(s.Facts,
-			sheet.Fact{Key: "kind", Label: "kind of fit", Value: sheet.Text(*r.Kind), Remark: r.Advice},
-			sheet.Fact{Key: "clearance_max_mm", Label: "loosest", Value: sheet.Fine(*r.ClearanceMax), Remark: "hole less shaft; - is interference"},
-			sheet.Fact{Key: "clearance_min_mm", Label: "tightest", Value: sheet.Fine(*r.ClearanceMin)})
-		s.Working = []sheet.Step{
-			sheet.Work("loosest", "HX - SN", r.ClearanceMax.MM(), "mm", sheet.Let("HX", r.HoleMax.MM()), sheet.Let("SN", r.ShaftMin.MM())),
-			sheet.Work("tightest", "HN - SX", r.ClearanceMin.MM(), "mm", sheet.Let("HN", r.HoleMin.MM()), sheet.Let("SX", r.ShaftMax.MM())),
-		}
+		s.Work("loosest", "HX - SN", r.ClearanceMax.MM(), "mm",
+			sheet.Let("HX", r.HoleMax.MM()), sheet.Let("SN", r.ShaftMin.MM()))
+		s.Work("tightest", "HN - SX", r.ClearanceMin.MM(), "mm",
+			sheet.Let("HN", r.HoleMin.MM()), sheet.Let("SX", r.ShaftMax.MM()))
 	}
 	if r.HeatRise != nil {
 		e := in.Heated.Expansion()
-		s.Facts = append(s.Facts, sheet.Fact{Key: "heat_rise_k", Label: "warm the outer part by", Value: sheet.Num(float64(*r.HeatRise), 0, "K"), Remark: fmt.Sprintf(
-			"so that it drops on with %v to spare; %s, %g·10⁻⁶ per K (%s)", in.Slip, in.Heated.Title, e.Chosen, e.Source)})
-		s.Working = append(s.Working, sheet.Work("t", "(i + slip)/(a*D)", float64(*r.HeatRise), "K",
-			sheet.Let("i", r.ClearanceMin.Neg().MM()), sheet.Let("slip", in.Slip.MM()), sheet.Let("a", e.Chosen*1e-6), sheet.Let("D", in.Size.MM())))
-		s.Notes = append(s.Notes, "Heat evenly, and have the shaft cold, oiled and a stop in place: it grips within seconds.")
+		s.Remark(&r.HeatRise, "so that it drops on with ", in.Slip, " to spare; ", in.Heated.Title, ", ",
+			say.Num(e.Chosen, 3), "·10⁻⁶ per K (", e.Source, ")")
+		s.Work("t", "(i + slip)/(a*D)", float64(*r.HeatRise), "K", sheet.Let("i", r.ClearanceMin.Neg().MM()),
+			sheet.Let("slip", in.Slip.MM()), sheet.Let("a", e.Chosen*1e-6), sheet.Let("D", in.Size.MM()))
+		s.Note("Heat evenly, and have the shaft cold, oiled and a stop in place: it grips within seconds.")
 	}
+	s.Figures()
 	for _, x := range r.Allowances {
-		s.Notes = append(s.Notes, fmt.Sprintf("Joined by %s instead: hole less shaft %s to %s mm.", x.Use, x.Min.Fixed(units.MM, 3, units.Nearest), x.Max.Fixed(units.MM, 3, units.Nearest)))
+		s.Note("Joined by ", x.Use, " instead: hole less shaft ", x.Min, " to ", x.Max, ".")
 	}
-	s.Notes = append(s.Notes, "Never press into laminate or wood: glue it.", "Allowances for glue and press are common practice; the limits are those of ISO 286, at 20 deg C.")
-	return s
+	s.Note("Never press into laminate or wood: glue it.")
+	s.Note("Allowances for glue and press are common practice; the limits are those of ISO 286, at 20 deg C.")
+	return *s
 }
 
-// partName names a part with its class.
-func partName(name string, c *Class) string {
-	if c == nil {
-		return name
-	}
-	return name + " " + c.String()
+// inches words a limit to a hundredth of a thousandth on every page.
+func inches(l *units.Length, dir units.Direction) units.Rounded {
+	inch := units.Inch
+	return units.Rounded{Length: *l, Dir: dir, More: 1, Unit: &inch}
 }

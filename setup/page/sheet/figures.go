@@ -249,6 +249,12 @@ func (s *Sheet) Fact(name Text, v Value, remark ...any) {
 	s.Facts = append(s.Facts, Fact{Label: string(name), Value: v, Remark: string(say.Of(remark...))})
 }
 
+// Keyed is Fact with a key for machines, where the answer chooses it.
+func (s *Sheet) Keyed(key string, name Text, v Value, remark ...any) {
+	s.Fact(name, v, remark...)
+	s.Facts[len(s.Facts)-1].Key = key
+}
+
 // done takes a field off the list of those that Figures shows.
 func (s *Sheet) done(field any) {
 	for i, f := range s.order {

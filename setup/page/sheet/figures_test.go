@@ -153,6 +153,10 @@ func TestTable(t *testing.T) {
 	if table := s.Table(r.Spots).WithoutEmpty(); len(table.Cols) != 3 || cells(table.Rows[1]) != "2|25.4 mm|E" {
 		t.Errorf("without the empty column: %v %s", table.Cols, cells(table.Rows[1]))
 	}
+	s.Keyed("turns_exact", "that is", sheet.Text("3 and a half"), "of ", r.Blank)
+	if f := s.Facts[0]; f.Key != "turns_exact" || f.Label != "that is" || say.Text(f.Remark).In(units.MM) != "of 36 mm" {
+		t.Errorf("a fact with a key of its own: %v", f)
+	}
 	if len(s.Tables) != 2 {
 		t.Errorf("%d tables", len(s.Tables))
 	}
