@@ -1,14 +1,16 @@
 package feeds
 
 import (
-	"fmt"
+	"cmp"
 	"math"
 	"slices"
-	"strings"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/materials"
+	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 )
@@ -18,9 +20,9 @@ import (
 // band. To is the other end of a taper, the inner diameter of a face, or the
 // small end of a countersink. Tool "" is high-speed steel. Depth is a side.
 // Feed is per revolution, per tooth for milling, and a pitch for threads and
-// taps; so its key names neither. RPM asks for a speed instead of the best one; MaxRPM is the lowest
-// speed marked on work-holder, cutter or wheel. What is nil is chosen. A nil
-// instrument is not owned.
+// taps; so its key names neither. RPM asks for a speed instead of the best
+// one; MaxRPM is the lowest speed marked on work-holder, cutter or wheel. What
+// is nil is chosen. A nil instrument is not owned.
 type Input struct {
 	Operation Operation           `json:"operation"`
 	Material  string              `json:"material"`
@@ -48,101 +50,82 @@ type Input struct {
 type Result struct {
 	Inputs         Input               `json:"inputs"`
 	Machine        *shop.Machine       `json:"machine"`
-	CuttingSpeed   units.SurfaceSpeed  `json:"cutting_speed_m_min"`
+	RPM            *units.SpindleSpeed `json:"rpm" show:"run at" as:"0"`
+	IdealRPM       units.SpindleSpeed  `json:"ideal_rpm" show:"ideal speed" as:"0 down"`
+	CuttingSpeed   units.SurfaceSpeed  `json:"cutting_speed_m_min" show:"cutting speed" as:"1/0"`
 	SpeedLow       units.SurfaceSpeed  `json:"cutting_speed_low_m_min"`
 	SpeedHigh      units.SurfaceSpeed  `json:"cutting_speed_high_m_min"`
-	IdealRPM       units.SpindleSpeed  `json:"ideal_rpm"`
-	RPM            *units.SpindleSpeed `json:"rpm"`
-	ActualSpeed    *units.SurfaceSpeed `json:"actual_speed_m_min"`
-	Feed           *units.Feed         `json:"feed_mm_rev"`
-	FeedRate       *units.Number       `json:"feed_mm_min"`
-	Chip           *units.Length       `json:"chip_mm"`
-	Depth          *units.Length       `json:"depth_mm"`
-	Width          *units.Length       `json:"width_mm"`
+	ActualSpeed    *units.SurfaceSpeed `json:"actual_speed_m_min" show:"which gives" as:"1/0"`
+	Feed           *units.Feed         `json:"feed_mm_rev" show:"feed"`
+	Chip           *units.Length       `json:"chip_mm" show:"a tooth takes"`
+	FeedRate       *units.FeedRate     `json:"feed_mm_min" show:"feed rate" as:"1/2"`
+	Depth          *units.Length       `json:"depth_mm" show:"depth" as:"down"`
+	Width          *units.Length       `json:"width_mm" show:"width"`
 	DepthLimit     *units.Length       `json:"depth_limit_mm"`
 	SpecificEnergy units.Number        `json:"specific_energy_w_s_mm3"`
 	RemovalRate    *units.Number       `json:"removal_mm3_min"`
-	Power          *units.Number       `json:"power_w"`
-	MotorPower     *units.Number       `json:"power_motor_w"`
+	Power          *units.Power        `json:"power_w" show:"power at the cut" as:"0/2"`
+	MotorPower     *units.Power        `json:"power_motor_w" show:"of the motor" as:"0/2"`
 	PowerAvailable *units.Power        `json:"power_available_w"`
-	Force          *units.Number       `json:"force_n"`
-	Torque         *units.Number       `json:"torque_nm"`
+	Force          *units.Number       `json:"force_n" show:"cutting force" as:"0 N"`
+	Torque         *units.Number       `json:"torque_nm" show:"torque" as:"2 Nm"`
+	BarDia         *units.Length       `json:"-" key:"boring_bar" show:"boring bar"`
+	BoringBar      *Bar                `json:"boring_bar"`
 	CutTime        *units.Number       `json:"time_cut_min"`
-	Time           *units.Number       `json:"time_min"`
-	Growth         *units.Length       `json:"growth_10k_mm"`
+	Time           *units.Number       `json:"time_min" show:"time of one pass" as:"2 min"`
+	Growth         *units.Length       `json:"growth_10k_mm" show:"10 °C warmer it grows" as:"fine" note:"on the diameter: measure it cold"`
 	Ends           []End               `json:"ends"`
 	Pecks          []Peck              `json:"pecks"`
-	BoringBar      *Bar                `json:"boring_bar"`
 	Source         string              `json:"source"`
 	FeedSource     *string             `json:"feed_source"`
 	EnergySource   string              `json:"energy_source"`
-	PrintedSpeeds  string              `json:"-"`
-	PrintedFeeds   string              `json:"-"`
-	DefaultsUsed   []string            `json:"defaults"`
+	DefaultsUsed   []say.Text          `json:"defaults"`
 	sheet.Remarks
 
-	material *materials.Material
-	governs  units.Length // the diameter that sets the speed
-	teeth    int
-	chip     chip
-	fails    problem.List
+	material                    *materials.Material
+	facts                       facts
+	governs                     units.Length // the diameter that sets the speed
+	teeth                       int
+	printedSpeeds, printedFeeds string
 }
 
 // End is one end of a taper, or of a face: the speed that would suit it alone,
 // and the surface speed it gets at the speed that is run.
 type End struct {
-	Diameter units.Length        `json:"diameter_mm"`
-	IdealRPM *units.SpindleSpeed `json:"ideal_rpm"`
-	RPM      *units.SpindleSpeed `json:"rpm"`
-	Speed    *units.SurfaceSpeed `json:"actual_speed_m_min"`
+	Diameter units.Length        `json:"diameter_mm" show:"diameter"`
+	IdealRPM *units.SpindleSpeed `json:"ideal_rpm" show:"ideal" as:"0 down"`
+	RPM      *units.SpindleSpeed `json:"rpm" show:"best" as:"0"`
+	Speed    *units.SurfaceSpeed `json:"actual_speed_m_min" show:"speed as run" as:"1/0"`
 }
 
-// The figures that stand in where nothing was said; all are common practice.
-const (
-	defaultTeeth = 4
-	efficiency   = 0.75 // of belts, gears and bearings between motor and cut
-	approach     = 2    // mm wound at the feed before the tool meets the work
-	overrun      = 1    // mm past the end
-	feedStep     = 1e-4 // mm/rev: what a chosen feed is rounded to
-	handFeed     = 1000 // mm/min: winding a slide back by hand
-)
+// feedStep is what a chosen feed is rounded to, in mm/rev.
+const feedStep = 1e-4
 
 // check returns every problem with the input, and the material.
 func (in Input) check() (*materials.Material, error) {
-	var list problem.List
+	var list check.List
 	m, err := materials.Find(in.Material)
 	list.Add(err)
-	if !slices.Contains(Operations(), in.Operation) {
-		var words []string
-		for _, o := range Operations() {
-			words = append(words, string(o))
-		}
-		list.Add(problem.New(problem.Unknown, "operation", string(in.Operation), "not an operation: write "+strings.Join(words, ", ")).Near(words))
+	check.OneOf(&list, "operation", in.Operation, Operations())
+	check.OneOf(&list, "tool", in.Tool, Tools())
+	if m.Has(materials.HSSRefused) && in.Tool != Carbide && in.Operation != Grind {
+		list.Add(problem.New(problem.Contradiction, "tool", in.Tool, "does not cut ", m.Name, ": write ", say.Key("tool"), " carbide"))
 	}
-	if !slices.Contains(Tools(), string(in.Tool)) {
-		list.Add(problem.New(problem.Unknown, "tool", string(in.Tool), "not a tool: write "+strings.Join(Tools(), ", ")).Near(Tools()))
+	list.Above0("diameter", in.Diameter)
+	if in.Operation.facts().toPoint {
+		list.NotBelow0("to", in.To)
+	} else {
+		list.Above0("to", in.To)
 	}
-	if m != nil && in.Tool != Carbide && in.Operation != Grind && slices.Contains(m.Cautions, materials.HSSRefused) {
-		list.Add(problem.New(problem.Contradiction, "tool", string(in.Tool), "does not cut "+m.Name+": write --tool carbide"))
-	}
-	positive := func(key string, l *units.Length, zero bool) {
-		if l != nil && (l.Sign() < 0 || l.Sign() == 0 && !zero) {
-			list.Add(problem.New(problem.OutOfRange, key, l, "must be above 0"))
-		}
-	}
-	positive("diameter", &in.Diameter, false)
-	positive("to", in.To, in.Operation == Face || in.Operation == Countersink)
-	positive("depth", in.Depth, false)
-	positive("width", in.Width, false)
-	positive("length", in.Length, false)
-	if in.Teeth != nil && (*in.Teeth < 1 || *in.Teeth > 200) {
-		list.Add(problem.New(problem.OutOfRange, "teeth", *in.Teeth, "a cutter has 1 to 200 teeth"))
-	}
+	list.Above0("depth", in.Depth)
+	list.Above0("width", in.Width)
+	list.Above0("length", in.Length)
+	list.Between("teeth", in.Teeth, 1, 200, "teeth")
 	if in.Depth != nil && in.Operation == Turn && in.Diameter.Half().Less(*in.Depth) {
-		list.Add(problem.New(problem.Impossible, "depth", in.Depth, fmt.Sprintf("more than half of the %v bar", in.Diameter)))
+		list.Add(problem.New(problem.Impossible, "depth", in.Depth, "more than half of the ", in.Diameter, " bar"))
 	}
 	if in.Width != nil && in.Operation == Mill && in.Diameter.Less(*in.Width) {
-		list.Add(problem.New(problem.Impossible, "width", in.Width, fmt.Sprintf("wider than the %v cutter", in.Diameter)))
+		list.Add(problem.New(problem.Impossible, "width", in.Width, "wider than the ", in.Diameter, " cutter"))
 	}
 	return m, list.Err()
 }
@@ -157,40 +140,38 @@ func (in Input) check() (*materials.Material, error) {
 // cut the material, and on sizes that are not above 0, a depth of more than
 // half of the bar, or a width above the cutter's diameter.
 func Choose(in Input) (Result, error) {
-	if in.Tool == "" {
-		in.Tool = HSS
-	}
+	in.Tool = cmp.Or(in.Tool, HSS)
 	m, err := in.check()
 	if err != nil {
 		return Result{}, err
 	}
 	v, ok := speedFor(m, in.Operation, in.Tool)
 	if !ok {
-		return Result{}, problem.New(problem.Unknown, "material", m.Name, fmt.Sprintf("no cutting speed is known for %s with %s", in.Operation, in.Tool))
+		return Result{}, problem.New(problem.Unknown, "material", m.Name,
+			"no cutting speed is known for ", in.Operation, " with ", in.Tool)
 	}
 	in.Material = m.Name
+	energy := m.SpecificEnergy()
+	growth := units.FromFloat(m.Expansion().Chosen * 1e-6 * 10 * in.Diameter.MM())
 	r := Result{
-		Inputs: in, material: m, teeth: 1, governs: in.governing(),
-		CuttingSpeed: units.MetresPerMinute(v.Chosen), SpeedLow: units.MetresPerMinute(v.Low), SpeedHigh: units.MetresPerMinute(v.High),
-		Ends: []End{}, Pecks: []Peck{}, DefaultsUsed: []string{},
-		Source: v.Source, PrintedSpeeds: v.Printed, PowerAvailable: in.Drive.Motor,
+		Inputs: in, material: m, facts: in.Operation.facts(), governs: in.governing(), teeth: 1,
+		CuttingSpeed: units.MetresPerMinute(v.Chosen), SpeedLow: units.MetresPerMinute(v.Low),
+		SpeedHigh: units.MetresPerMinute(v.High), Source: v.Source, printedSpeeds: v.Printed,
+		SpecificEnergy: units.Number(energy.Chosen), EnergySource: energy.Source,
+		PowerAvailable: in.Drive.Motor, Growth: &growth,
+		Ends: []End{}, Pecks: []Peck{}, DefaultsUsed: []say.Text{},
 	}
 	if in.Drive.Machine != "" {
 		r.Machine = &in.Drive.Machine
 	}
 	r.IdealRPM = SpindleSpeed(r.CuttingSpeed, r.governs)
 	r.chooseSpeed()
-	energy := m.SpecificEnergy()
-	r.SpecificEnergy, r.EnergySource = units.Number(energy.Chosen), energy.Source
 	r.chooseFeed()
 	r.chooseCut()
 	r.measure()
 	r.time()
-	r.Pecks = append(r.Pecks, pecks(in)...)
-	r.checkPecks()
+	r.peck()
 	r.bar()
-	growth := units.FromFloat(m.Expansion().Chosen * 1e-6 * 10 * in.Diameter.MM())
-	r.Growth = &growth
 	r.Caution(Cautions(m, in.Operation, in.Drive.Machine)...)
 	return r, nil
 }
@@ -201,7 +182,7 @@ func (in Input) governing() units.Length {
 	switch {
 	case in.To == nil:
 		return in.Diameter
-	case in.Operation == Countersink:
+	case in.Operation.facts().midway:
 		return in.Diameter.Plus(*in.To).Half()
 	}
 	return units.Max(in.Diameter, *in.To)
@@ -209,7 +190,7 @@ func (in Input) governing() units.Length {
 
 // rating is a speed that something is marked with.
 type rating struct {
-	of  string
+	of  say.Text
 	rpm units.SpindleSpeed
 }
 
@@ -220,82 +201,103 @@ func (in Input) ratings() []rating {
 		list = append(list, rating{"the chuck", *in.Drive.Chuck})
 	}
 	if in.MaxRPM != nil {
-		list = append(list, rating{"--max-rpm", *in.MaxRPM})
+		list = append(list, rating{say.Key("max-rpm"), *in.MaxRPM})
 	}
-	slices.SortFunc(list, func(a, b rating) int { return int(math.Copysign(1, a.rpm.RPM()-b.rpm.RPM())) })
+	slices.SortFunc(list, func(a, b rating) int { return cmp.Compare(a.rpm.RPM(), b.rpm.RPM()) })
 	return list
+}
+
+// under returns the machine's speed for the one that is wanted, held under the
+// ratings, and the rating that held it, nil where none did: where the machine
+// is slower than the rating anyway.
+func (in Input) under(wanted units.SpindleSpeed) (units.SpindleSpeed, *rating) {
+	set := in.Drive.Spindle.Set(wanted).Set
+	if l := in.ratings(); len(l) > 0 && l[0].rpm.RPM() < min(set.RPM(), wanted.RPM()) {
+		return in.Drive.Spindle.Set(l[0].rpm).Set, &l[0]
+	}
+	return set, nil
 }
 
 // chooseSpeed settles the spindle's speed.
 func (r *Result) chooseSpeed() {
 	in := r.Inputs
-	wanted := r.IdealRPM
-	if in.RPM != nil {
-		wanted = *in.RPM
-	}
-	limits := in.ratings()
 	switch {
-	case in.Drive.Spindle == nil && in.RPM != nil && in.Drive.Machine == "":
-		r.RPM = in.RPM
 	case in.Drive.Spindle == nil:
 		r.RPM = in.RPM
-		r.Warnings.Add("not-checked", "no speeds are known for "+r.machine()+": the ideal speed is exact, none was looked for ("+r.spindleKey()+")")
-	default:
-		ask := wanted
-		if len(limits) > 0 && in.RPM == nil && limits[0].rpm.RPM() < ask.RPM() {
-			ask = limits[0].rpm
-		}
-		if ask != wanted && in.Drive.Spindle.Set(wanted).Set.RPM() > ask.RPM() { // else the machine is the slower
-			r.Warnings.Add("rating", fmt.Sprintf("the ideal %.0f rpm is above what %s is rated for, %v: the speed is held under it", math.Floor(wanted.RPM()), limits[0].of, limits[0].rpm))
-		}
-		set := in.Drive.Spindle.Set(ask).Set
+		r.noSpindle()
+	case in.RPM != nil:
+		set := in.Drive.Spindle.Set(*in.RPM).Set
 		r.RPM = &set
-		if in.RPM != nil && set.RPM() != in.RPM.RPM() {
-			r.Warnings.Add("no-such-speed", fmt.Sprintf("%s has no %v: it runs at %.0f rpm", r.machine(), *in.RPM, set.RPM()))
+		if set.RPM() != in.RPM.RPM() {
+			r.Warn("no-such-speed", r.machine(), " has no ", *in.RPM, ": it runs at ", set)
 		}
-	}
-	if r.RPM != nil && r.RPM.RPM() > r.IdealRPM.RPM()*(1+1e-9) {
-		r.tooFast(*r.RPM)
+	default:
+		set, held := in.under(r.IdealRPM)
+		r.RPM = &set
+		if held != nil {
+			r.Warn("rating", "the ideal ", whole(r.IdealRPM), " is above what ", held.of, " is rated for, ", held.rpm,
+				": the speed is held under it")
+		}
 	}
 	if r.RPM != nil {
 		v := SurfaceSpeed(*r.RPM, r.governs)
 		r.ActualSpeed = &v
-	}
-	for _, l := range limits {
-		asked := r.RPM
-		if in.RPM != nil && (asked == nil || in.RPM.RPM() > asked.RPM()) {
-			asked = in.RPM
-		}
-		if asked != nil && asked.RPM() > l.rpm.RPM() {
-			r.fails.Add(problem.New(problem.OverRating, "rpm", *asked, fmt.Sprintf("%s is rated for %v at the most: do not run it", l.of, l.rpm)))
-			break
+		if r.RPM.RPM() > r.IdealRPM.RPM()*(1+1e-9) {
+			r.tooFast(*r.RPM)
 		}
 	}
+	r.rated()
 	r.ends()
+}
+
+// noSpindle says that no speed was looked for, where one is wanted.
+func (r *Result) noSpindle() {
+	in := r.Inputs
+	text := say.Of("no speeds are known for ", r.machine(), ": the ideal speed is exact, none was looked for")
+	switch key := in.Drive.Machine.Key(); {
+	case in.Drive.Machine == shop.OnBeltGrinder:
+		r.NotChecked(key, text)
+	case key != "":
+		r.NotChecked(key+": spindle", text)
+	case in.RPM == nil:
+		r.Warn("not-checked", text, " (give the speed with ", say.Key("rpm"), ")")
+	}
+}
+
+// rated refuses a speed above a rating: the one asked for, or the one run.
+func (r *Result) rated() {
+	asked := r.RPM
+	if want := r.Inputs.RPM; want != nil && (asked == nil || want.RPM() > asked.RPM()) {
+		asked = want
+	}
+	for _, l := range r.Inputs.ratings() {
+		if asked != nil && asked.RPM() > l.rpm.RPM() {
+			r.No(problem.New(problem.OverRating, "rpm", *asked, l.of, " is rated for ", l.rpm, " at the most: do not run it"))
+			return
+		}
+	}
 }
 
 // tooFast says what to do when the speed is above the ideal one.
 func (r *Result) tooFast(set units.SpindleSpeed) {
-	v := SurfaceSpeed(set, r.governs).MetresPerMinute()
-	text := fmt.Sprintf("%.0f rpm is faster than the ideal %.0f", set.RPM(), math.Floor(r.IdealRPM.RPM()))
+	text := say.Of(set, " is faster than the ideal ", whole(r.IdealRPM))
 	if r.Inputs.RPM == nil {
-		text = fmt.Sprintf("the lowest speed, %.0f rpm, is faster than the ideal %.0f", set.RPM(), math.Floor(r.IdealRPM.RPM()))
+		text = say.Of("the lowest speed, ", set, ", is faster than the ideal ", whole(r.IdealRPM))
 	}
 	switch {
-	case r.Inputs.Operation == Tap:
-		text += ": turn the tap by hand"
-	case r.Inputs.Operation == Grind:
-		text += ": a smaller drive wheel is what slows a belt"
-	case v <= r.SpeedHigh.MetresPerMinute():
+	case r.facts.tooSlow != "":
+		text += ": " + r.facts.tooSlow
+	case r.ActualSpeed.MetresPerMinute() <= r.SpeedHigh.MetresPerMinute():
 		text += ", still inside the range: take light cuts"
 	case r.Inputs.Tool != Carbide:
 		text += " and above the range: a carbide tool stands it, or take it in light cuts and resharpen"
 	default:
 		text += " and above the range: use a slower machine"
 	}
-	r.Warnings.Add("too-fast", text)
+	r.Warn("too-fast", text)
 }
 
+// ends works out both ends of a taper or a face.
 func (r *Result) ends() {
 	if r.Inputs.To == nil {
 		return
@@ -305,11 +307,8 @@ func (r *Result) ends() {
 		if d.Sign() > 0 {
 			ideal := SpindleSpeed(r.CuttingSpeed, d)
 			e.IdealRPM = &ideal
-			if s := r.Inputs.Drive.Spindle; s != nil {
-				set := s.Set(ideal).Set
-				if l := r.Inputs.ratings(); len(l) > 0 && l[0].rpm.RPM() < set.RPM() {
-					set = s.Set(l[0].rpm).Set
-				}
+			if r.Inputs.Drive.Spindle != nil {
+				set, _ := r.Inputs.under(ideal)
 				e.RPM = &set
 			}
 		}
@@ -322,22 +321,11 @@ func (r *Result) ends() {
 }
 
 // machine names the machine with its article.
-func (r *Result) machine() string {
+func (r *Result) machine() say.Text {
 	if r.Inputs.Drive.Machine == "" {
 		return "this machine"
 	}
-	return "the " + r.Inputs.Drive.Machine.Name()
-}
-
-// spindleKey returns the shop file's key for the machine's speeds.
-func (r *Result) spindleKey() string {
-	switch r.Inputs.Drive.Machine {
-	case "":
-		return "give the speed with --rpm"
-	case shop.OnBeltGrinder:
-		return "belt_grinder"
-	}
-	return r.Inputs.Drive.Machine.Key() + ": spindle"
+	return say.Of("the ", r.Inputs.Drive.Machine)
 }
 
 // turns returns the speed the figures are reckoned at: the machine's own, else
@@ -350,55 +338,45 @@ func (r *Result) turns() units.SpindleSpeed {
 }
 
 // assume notes a figure that nobody said.
-func (r *Result) assume(format string, args ...any) {
-	r.DefaultsUsed = append(r.DefaultsUsed, fmt.Sprintf(format, args...))
-}
+func (r *Result) assume(pieces ...any) { r.DefaultsUsed = append(r.DefaultsUsed, say.Of(pieces...)) }
 
 // chooseFeed settles the feed: per revolution, and the chip a tooth takes.
 func (r *Result) chooseFeed() {
 	in := r.Inputs
 	if in.Operation == Mill {
-		r.teeth = defaultTeeth
 		if in.Teeth != nil {
 			r.teeth = *in.Teeth
 		} else {
-			r.assume("a cutter of %d teeth", defaultTeeth)
+			r.teeth = int(practice.CutterTeeth.Number())
+			r.assume("a cutter of ", r.teeth, " teeth")
 		}
 	}
-	var perTooth float64
+	source := noSource
 	switch {
 	case in.Feed != nil:
-		perTooth = in.Feed.MM()
-		source := "as given"
-		r.FeedSource = &source
-	case in.Finish && slices.Contains([]Operation{Turn, Face, Bore}, in.Operation):
-		perTooth = finishFeed
-		source := noSource
-		r.FeedSource, r.PrintedFeeds = &source, "a finishing cut"
+		source = "as given"
+		r.setFeed(*in.Feed)
+	case in.Finish && r.facts.finishes:
+		r.printedFeeds = "a finishing cut"
+		r.setFeed(practice.FinishFeed.Feed())
 	default:
 		f, ok := feedFor(r.material, in.Operation, in.Tool, in.Diameter)
 		if !ok {
-			if in.Operation == Thread || in.Operation == Tap {
-				r.Warnings.Add("no-feed", "the feed is the thread's pitch: give it with --feed, such as 1.25mm/rev")
+			if r.facts.pitch {
+				r.Warn("no-feed", "the feed is the thread's pitch: give it with ", say.Key("feed"), ", such as 1.25mm/rev")
 			}
 			return
 		}
-		perTooth = max(math.Round(f.Chosen/feedStep), 1) * feedStep
-		r.FeedSource, r.PrintedFeeds = &f.Source, f.Printed
+		source, r.printedFeeds = f.Source, f.Printed
+		r.setFeed(units.MillimetresPerRev(max(math.Round(f.Chosen/feedStep), 1) * feedStep))
 	}
-	r.setFeed(perTooth)
+	r.FeedSource = &source
 }
 
-func (r *Result) setFeed(perTooth float64) {
-	f := units.MillimetresPerRev(perTooth * float64(r.teeth))
-	rate := units.Number(f.MM() * r.turns().RPM())
-	lips := perTooth
-	if r.Inputs.Operation == Drill {
-		lips /= 2 // a twist drill has two lips
-	}
-	chip := units.FromFloat(lips)
+// setFeed sets the feed by what it is for each tooth, or a turn.
+func (r *Result) setFeed(each units.Feed) {
+	f := units.MillimetresPerRev(each.MM() * float64(r.teeth))
+	rate := FeedRate(each, r.teeth, r.turns())
+	chip := units.FromFloat(each.MM() / float64(max(1, r.facts.lips)))
 	r.Feed, r.FeedRate, r.Chip = &f, &rate, &chip
 }
-
-// Fails implements sheet.Result.
-func (r Result) Fails() problem.List { return r.fails }

@@ -10,6 +10,7 @@ import (
 
 	"setover/feeds"
 	"setover/setup/base/published"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
@@ -88,7 +89,7 @@ func TestPublishedSpeeds(t *testing.T) {
 			return feeds.SurfaceSpeed(units.RPM(e.Num(t, 1)), inches(e.Num(t, 0))).FeetPerMinute()
 		}},
 		{"mill_feed", func(e published.Example) float64 {
-			return feeds.FeedRate(units.MillimetresPerRev(e.Num(t, 0)), int(e.Num(t, 1)), units.RPM(e.Num(t, 2)))
+			return feeds.FeedRate(*feed(e.Num(t, 0)), int(e.Num(t, 1)), units.RPM(e.Num(t, 2))).MM()
 		}},
 		{"turn_time", func(e published.Example) float64 {
 			n := feeds.SpindleSpeed(units.MetresPerMinute(e.Num(t, 0)), units.FromFloat(e.Num(t, 1)))
@@ -131,7 +132,10 @@ func TestTurningExamples(t *testing.T) {
 	}{
 		{"vc at 700 rpm on 50 mm, m/min", "110", feeds.SurfaceSpeed(units.RPM(700), size("50mm")).MetresPerMinute()},
 		{"100 mm at 1000 rpm and 0.2 mm/rev, min", "0.5", feeds.CutTime(size("100mm"), *feed(0.2), units.RPM(1000))},
-		{"mild steel, 3 mm deep, 0.2 mm/rev, 120 m/min, Kc 3100 MPa, machine coefficient 80 %, kW", "4.65", feeds.Power(3.1, 3*0.2*120_000) / 0.8 / 1000},
+		{
+			"mild steel, 3 mm deep, 0.2 mm/rev, 120 m/min, Kc 3100 MPa, machine coefficient 80 %, kW", "4.65",
+			feeds.Power(3.1, 3*0.2*120_000).Watts() / 0.8 / 1000,
+		},
 	} {
 		_, decimals, _ := strings.Cut(tc.want, ".")
 		if got := strconv.FormatFloat(tc.got, 'f', len(decimals), 64); got != tc.want {
@@ -155,7 +159,8 @@ func TestChoose(t *testing.T) {
 		},
 		{
 			"depth as said, finish feed",
-			feeds.Input{Operation: feeds.Turn, Material: "mild-steel", Diameter: size("40mm"), Depth: sizep("1mm"), Finish: true, Drive: lathe()},
+			feeds.Input{Operation: feeds.Turn, Material: "mild-steel", Diameter: size("40mm"), Depth: sizep("1mm"), Finish: true,
+				Drive: lathe()},
 			"242.55 160 20.11 0.0600 9.60 1mm 70.8",
 		},
 		{
@@ -165,7 +170,8 @@ func TestChoose(t *testing.T) {
 		},
 		{
 			"inch bar, speed as asked",
-			feeds.Input{Operation: feeds.Turn, Material: "free-cutting-brass", Diameter: size("1in"), RPM: rpm(630), Depth: sizep("0.04in"), Feed: feed(0.1), Drive: lathe()},
+			feeds.Input{Operation: feeds.Turn, Material: "free-cutting-brass", Diameter: size("1in"), RPM: rpm(630),
+				Depth: sizep("0.04in"), Feed: feed(0.1), Drive: lathe()},
 			"954.93 630 50.27 0.1000 63.00 1.016mm 106.5",
 		},
 		{
@@ -186,13 +192,13 @@ func TestChoose(t *testing.T) {
 		} else {
 			got += "- - "
 		}
-		got += fmt.Sprintf("%.4f %.2f ", r.Feed.MM(), float64(*r.FeedRate))
+		got += fmt.Sprintf("%.4f %.2f ", r.Feed.MM(), r.FeedRate.MM())
 		if r.Depth != nil {
-			got += strings.ReplaceAll(r.Depth.String(), " ", "")
+			got += r.Depth.Decimal().String() + "mm"
 		} else {
 			got += "-"
 		}
-		got += fmt.Sprintf(" %.1f", float64(*r.Power))
+		got += fmt.Sprintf(" %.1f", r.Power.Watts())
 		if got != tc.want {
 			t.Errorf("%s: got %s, want %s", tc.name, got, tc.want)
 		}
@@ -202,7 +208,7 @@ func TestChoose(t *testing.T) {
 func warning(r feeds.Result, code string) string {
 	for _, w := range r.Warnings {
 		if w.Code == code {
-			return w.Text
+			return say.Text(w.Text).String()
 		}
 	}
 	return ""
@@ -232,10 +238,15 @@ func TestRatings(t *testing.T) {
 		{"no rating", small, "2500 rpm", ""},
 		{"the chuck's", chuck, "1600 rpm", ""},
 		{"the lower of two", wheel, "630 rpm", ""},
-		{"asked for above it", asked, "2500 rpm", "rpm: 2500 rpm: the chuck is rated for 2000 rpm at the most: do not run it"},
-		{"none so low", none, "100 rpm", "rpm: 100 rpm: --max-rpm is rated for 90 rpm at the most: do not run it"},
-		{"between two speeds, still above it", between, "1600 rpm", "rpm: 2100 rpm: the chuck is rated for 2000 rpm at the most: do not run it"},
-		{"no machine", bare, "3000 rpm", "rpm: 3000 rpm: --max-rpm is rated for 2000 rpm at the most: do not run it"},
+		{
+			"asked for above it", asked, "2500 rpm", "rpm: 2500 rpm: the chuck is rated for 2000 rpm at the most: do not run it",
+		},
+		{"none so low", none, "100 rpm", "rpm: 100 rpm: max-rpm is rated for 90 rpm at the most: do not run it"},
+		{
+			"between two speeds, still above it", between, "1600 rpm",
+			"rpm: 2100 rpm: the chuck is rated for 2000 rpm at the most: do not run it",
+		},
+		{"no machine", bare, "3000 rpm", "rpm: 3000 rpm: max-rpm is rated for 2000 rpm at the most: do not run it"},
 	} {
 		r := choose(t, tc.in)
 		fails := ""
@@ -273,25 +284,27 @@ func TestRatingIsToldWhereItHolds(t *testing.T) {
 func TestWarnings(t *testing.T) {
 	weak := lathe()
 	weak.Motor = watts(100)
-	press := shop.Drive{Machine: shop.OnDrillPress, Spindle: &shop.Spindle{Speeds: []units.SpindleSpeed{units.RPM(500), units.RPM(850)}}, Motor: watts(375)}
+	press := shop.Drive{Machine: shop.OnDrillPress,
+		Spindle: &shop.Spindle{Speeds: []units.SpindleSpeed{units.RPM(500), units.RPM(850)}}, Motor: watts(375)}
 	for _, tc := range []struct {
 		name, code, want string
 		in               feeds.Input
 	}{
 		{
-			"too fast", "too-fast", "the lowest speed, 100 rpm, is faster than the ideal 48, still inside the range: take light cuts",
+			"too fast", "too-fast", "the lowest speed, 100 rpm, is faster than the ideal 48 rpm, still inside the range: take light cuts",
 			feeds.Input{Operation: feeds.Turn, Material: "mild-steel", Diameter: size("200mm"), Drive: lathe()},
 		},
 		{
-			"too fast, beyond the range", "too-fast", "the lowest speed, 100 rpm, is faster than the ideal 32 and above the range: a carbide tool stands it, or take it in light cuts and resharpen",
+			"too fast, beyond the range", "too-fast",
+			"the lowest speed, 100 rpm, is faster than the ideal 32 rpm and above the range: a carbide tool stands it, or take it in light cuts and resharpen",
 			feeds.Input{Operation: feeds.Turn, Material: "mild-steel", Diameter: size("300mm"), Drive: lathe()},
 		},
 		{
-			"too fast for a tap", "too-fast", "the lowest speed, 500 rpm, is faster than the ideal 363: turn the tap by hand",
+			"too fast for a tap", "too-fast", "the lowest speed, 500 rpm, is faster than the ideal 363 rpm: turn the tap by hand",
 			feeds.Input{Operation: feeds.Tap, Material: "mild-steel", Diameter: size("8mm"), Feed: feed(1.25), Drive: press},
 		},
 		{
-			"too fast for a belt", "too-fast", "2850 rpm is faster than the ideal 954: a smaller drive wheel is what slows a belt",
+			"too fast for a belt", "too-fast", "2850 rpm is faster than the ideal 954 rpm: a smaller drive wheel is what slows a belt",
 			feeds.Input{Operation: feeds.Grind, Material: "titanium", Diameter: size("200mm"), RPM: rpm(2850)},
 		},
 		{
@@ -299,24 +312,26 @@ func TestWarnings(t *testing.T) {
 			feeds.Input{Operation: feeds.Turn, Material: "brass", Diameter: size("20mm"), RPM: rpm(700), Drive: lathe()},
 		},
 		{
-			"a weak motor", "motor", "the cut takes 389 W of the motor and it has 100: it drives 0.49 mm deep at this feed",
+			"a weak motor", "motor", "the cut takes 389.2 W of the motor and it has 100 W: it drives 0.49 mm deep at this feed",
 			feeds.Input{Operation: feeds.Turn, Material: "mild-steel", Diameter: size("40mm"), Depth: sizep("2mm"), Drive: weak},
 		},
 		{
-			"a big drill", "motor", "the motor does not drive 0.304 mm/rev: the feed is held to 0.032; drill a pilot hole first",
+			"a big drill", "motor", "the motor does not drive 0.304 mm/rev: the feed is held to 0.032 mm/rev; drill a pilot hole first",
 			feeds.Input{Operation: feeds.Drill, Material: "mild-steel", Diameter: size("19mm"), Drive: press},
 		},
 		{
-			"a tap", "no-feed", "the feed is the thread's pitch: give it with --feed, such as 1.25mm/rev",
+			"a tap", "no-feed", "the feed is the thread's pitch: give it with feed, such as 1.25mm/rev",
 			feeds.Input{Operation: feeds.Tap, Material: "mild-steel", Diameter: size("8mm"), Drive: press},
 		},
 		{
-			"a deep hole", "deep-hole", "6.0 diameters deep: past 4 the speed comes down, by up to half",
-			feeds.Input{Operation: feeds.Drill, Material: "mild-steel", Diameter: size("5mm"), Length: sizep("30mm"), Drive: press},
+			"a deep hole", "deep-hole", "6 diameters deep: past 4 the speed comes down, by up to half",
+			feeds.Input{Operation: feeds.Drill, Material: "mild-steel", Diameter: size("5mm"), Length: sizep("30mm"),
+				Drive: press},
 		},
 		{
 			"no speeds", "not-checked", "no speeds are known for the drill press: the ideal speed is exact, none was looked for (drill_press: spindle)",
-			feeds.Input{Operation: feeds.Drill, Material: "mild-steel", Diameter: size("5mm"), Drive: shop.Drive{Machine: shop.OnDrillPress}},
+			feeds.Input{Operation: feeds.Drill, Material: "mild-steel", Diameter: size("5mm"),
+				Drive: shop.Drive{Machine: shop.OnDrillPress}},
 		},
 	} {
 		if got := warning(choose(t, tc.in), tc.code); got != tc.want {

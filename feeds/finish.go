@@ -1,10 +1,11 @@
 package feeds
 
 import (
-	"fmt"
 	"math"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/page/sheet"
 )
@@ -25,11 +26,11 @@ type FinishInput struct {
 // nose marks the work.
 type FinishResult struct {
 	Inputs    FinishInput  `json:"inputs"`
-	Feed      units.Feed   `json:"feed_mm_rev"`
-	Rt        units.Number `json:"rt_um"`
-	Ra        units.Number `json:"ra_um"`
-	Inside    bool         `json:"inside_nose_arc"`
-	FeedLimit units.Feed   `json:"feed_limit_mm_rev"`
+	Feed      units.Feed   `json:"feed_mm_rev" show:"feed"`
+	Rt        units.Number `json:"rt_um" show:"Rt, peak to valley" as:"3 um"`
+	Ra        units.Number `json:"ra_um" show:"Ra, the mean" as:"3 um"`
+	Inside    bool         `json:"inside_nose_arc" show:"inside the nose arc" note:"only the round nose marks the work"`
+	FeedLimit units.Feed   `json:"feed_limit_mm_rev" show:"the arc ends at"`
 	sheet.Remarks
 }
 
@@ -113,11 +114,13 @@ func Finish(in FinishInput) (FinishResult, error) {
 	}
 	rt, ra := in.marks(r.Feed)
 	if rt > 1000*in.Nose.MM() {
-		return FinishResult{}, problem.New(problem.OutOfRange, "feed", r.Feed, fmt.Sprintf("too coarse for a nose of %v: the marks would be higher than the nose", in.Nose))
+		return FinishResult{}, problem.New(problem.OutOfRange, "feed", r.Feed,
+			"too coarse for a nose of ", in.Nose, ": the marks would be higher than the nose")
 	}
 	r.Rt, r.Ra, r.Inside = units.Number(rt), units.Number(ra), in.inside(r.Feed)
 	if !r.Inside {
-		r.Warnings.Add("nose-arc", fmt.Sprintf("above %.3f mm/rev the trailing edge marks the work too: f^2/(8r) would say %.1f um", r.FeedLimit.MM(), NoseRt(r.Feed, in.Nose)))
+		r.Warn("nose-arc", "above ", r.FeedLimit, " the trailing edge marks the work too: f^2/(8r) would say ",
+			say.Num(NoseRt(r.Feed, in.Nose), 1), " um")
 	}
 	return r, nil
 }
@@ -161,66 +164,37 @@ func (in FinishInput) feedFor() units.Feed {
 }
 
 func (in FinishInput) check() error {
-	var list problem.List
-	given := 0
-	for _, g := range []struct {
-		key string
-		d   *units.Number
-	}{{"ra", in.Ra}, {"rt", in.Rt}} {
-		if g.d == nil {
-			continue
-		}
-		given++
-		if *g.d <= 0 {
-			list.Add(problem.New(problem.OutOfRange, g.key, *g.d, "must be above 0 um"))
-		}
-	}
-	if in.Feed != nil {
-		given++
-	}
-	if given != 1 {
-		code := problem.Missing
-		if given > 1 {
-			code = problem.Contradiction
-		}
-		list.Add(problem.New(code, "feed", nil, "needs exactly one of --feed, --ra and --rt"))
-	}
-	if in.Nose.Sign() <= 0 {
-		list.Add(problem.New(problem.OutOfRange, "nose", in.Nose, "the nose radius must be above 0"))
-	}
-	if in.Trail.Deg() <= 0 || in.Trail.Deg() > 45 {
-		list.Add(problem.New(problem.OutOfRange, "trail", in.Trail, "the trailing edge stands above 0 and at most 45 deg off the work"))
-	}
+	var list check.List
+	list.ExactlyOne(check.If("feed", in.Feed), check.If("ra", in.Ra), check.If("rt", in.Rt))
+	list.Above0("ra", in.Ra)
+	list.Above0("rt", in.Rt)
+	list.Above0("nose", in.Nose)
+	list.Above0To("trail", in.Trail, units.Degrees(45))
 	return list.Err()
 }
 
 // Sheet implements sheet.Result.
 func (r FinishResult) Sheet() sheet.Sheet {
-	s := sheet.Sheet{Title: "Finish of a turned surface", Warnings: r.Warnings, Cautions: r.Cautions}
-	const microinch = 25.4 / 1000
-	inside := "only the round nose marks the work"
+	s := sheet.Of(&r, "Finish of a turned surface")
+	microinches := func(um units.Number) say.Text { return say.Num(float64(um)/0.0254, 0) + " uin" }
+	s.Remark(&r.Feed, say.Other(r.Feed))
+	s.Remark(&r.Rt, microinches(r.Rt))
+	s.Remark(&r.Ra, microinches(r.Ra))
 	if !r.Inside {
-		inside = "the trailing edge marks it too"
+		s.Remark(&r.Inside, "the trailing edge marks it too")
 	}
-	s.Facts = []sheet.Fact{
-		{Key: "feed_mm_rev", Label: "feed", Value: sheet.Num(r.Feed.MM(), 3, "mm/rev"), Remark: fmt.Sprintf("%.4f in/rev", r.Feed.MM()/25.4)},
-		{Key: "rt_um", Label: "Rt, peak to valley", Value: sheet.Num(float64(r.Rt), 3, "um"), Remark: fmt.Sprintf("%.0f uin", float64(r.Rt)/microinch)},
-		{Key: "ra_um", Label: "Ra, the mean", Value: sheet.Num(float64(r.Ra), 3, "um"), Remark: fmt.Sprintf("%.0f uin", float64(r.Ra)/microinch)},
-		{Key: "inside_nose_arc", Label: "inside the nose arc", Value: sheet.YesNo(r.Inside), Remark: inside},
-		{Key: "feed_limit_mm_rev", Label: "the arc ends at", Value: sheet.Num(r.FeedLimit.MM(), 3, "mm/rev"), Remark: fmt.Sprintf("with the trailing edge %v off the work", r.Inputs.Trail)},
-	}
+	s.Remark(&r.FeedLimit, "with the trailing edge ", r.Inputs.Trail, " off the work")
+	s.Figures()
 	f, nose, k := sheet.Let("f", r.Feed.MM()), sheet.Let("r", r.Inputs.Nose.MM()), sheet.Let("k", r.Inputs.Trail.Deg())
-	s.Working = []sheet.Step{sheet.Work("limit", "2*r*sin(k)", r.FeedLimit.MM(), "mm/rev", nose, k)}
+	s.Work("limit", "2*r*sin(k)", r.FeedLimit.MM(), "mm/rev", nose, k)
 	if r.Inside {
-		s.Working = append(s.Working,
-			sheet.Work("Rt", "1000*f^2/(8*r)", float64(r.Rt), "um", f, nose),
-			sheet.Work("Ra", "1000*f^2/(18*sqrt(3)*r)", float64(r.Ra), "um", f, nose))
+		s.Work("Rt", "1000*f^2/(8*r)", float64(r.Rt), "um", f, nose)
+		s.Work("Ra", "1000*f^2/(18*sqrt(3)*r)", float64(r.Ra), "um", f, nose)
 	} else {
 		t := sheet.Let("t", r.Feed.MM()*r.Inputs.Trail.Sin()/r.Inputs.Nose.MM())
-		s.Working = append(s.Working,
-			sheet.Work("t", "f*sin(k)/r", t.Value, "", f, nose, k),
-			sheet.Work("Rt", "1000*r*(1 - cos(k) + t*cos(k) - sin(k)*sqrt(2*t - t^2))", float64(r.Rt), "um", nose, k, t))
+		s.Work("t", "f*sin(k)/r", t.Value, "", f, nose, k)
+		s.Work("Rt", "1000*r*(1 - cos(k) + t*cos(k) - sin(k)*sqrt(2*t - t^2))", float64(r.Rt), "um", nose, k, t)
 	}
-	s.Notes = []string{"This is what a perfect edge leaves. A built-up edge, chatter and a worn nose make it worse, often twice as rough."}
-	return s
+	s.Note("This is what a perfect edge leaves. A built-up edge, chatter and a worn nose make it worse, often twice as rough.")
+	return *s
 }

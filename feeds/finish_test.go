@@ -33,15 +33,25 @@ func TestFinishPublished(t *testing.T) {
 		inside    bool
 		src, note string
 	}{
-		{"0.2 mm/rev, nose 0.8", *feed(0.2), "0.8mm", "8deg", "6.25", "1.60", true, "Mitsubishi Materials, formulas for turning: h = 0.2²/(8·0.8)·1000; Ra by f²/(31.2·r)", ""},
-		{"0.1 mm/rev, nose 0.4", *feed(0.1), "0.4mm", "8deg", "3.12", "0.80", true, "the same formulas", "3.125, a half, which Go prints to the even digit"},
-		{"0.010 in/rev, nose 1/32 in", *feed(0.254), "1/32in", "15deg", "10.16", "2.61", true, "the same formulas: 400 and 103 millionths of an inch", ""},
+		{
+			"0.2 mm/rev, nose 0.8", *feed(0.2), "0.8mm", "8deg", "6.25", "1.60", true,
+			"Mitsubishi Materials, formulas for turning: h = 0.2²/(8·0.8)·1000; Ra by f²/(31.2·r)", "",
+		},
+		{
+			"0.1 mm/rev, nose 0.4", *feed(0.1), "0.4mm", "8deg", "3.12", "0.80", true, "the same formulas",
+			"3.125, a half, which Go prints to the even digit",
+		},
+		{
+			"0.010 in/rev, nose 1/32 in", *feed(0.254), "1/32in", "15deg", "10.16", "2.61", true,
+			"the same formulas: 400 and 103 millionths of an inch", "",
+		},
 	} {
 		r, err := feeds.Finish(feeds.FinishInput{Feed: &tc.feed, Nose: size(tc.nose), Trail: units.MustAngle(tc.trail)})
 		if err != nil {
 			t.Fatal(tc.name, err)
 		}
-		if rt, ra := fmt.Sprintf("%.2f", float64(r.Rt)), fmt.Sprintf("%.2f", float64(r.Ra)); rt != tc.rt || ra != tc.ra || r.Inside != tc.inside {
+		if rt, ra := fmt.Sprintf("%.2f", float64(r.Rt)), fmt.Sprintf("%.2f", float64(r.Ra)); rt != tc.rt || ra != tc.ra ||
+			r.Inside != tc.inside {
 			t.Errorf("%s: Rt %s, Ra %s, inside %v; %s gives %s and %s", tc.name, rt, ra, r.Inside, tc.src, tc.rt, tc.ra)
 		}
 		published.Works(t, r.Sheet())
@@ -65,7 +75,8 @@ func TestNoseRtAgainstArc(t *testing.T) {
 // counting.
 func TestFinishAgainstDrawnProfile(t *testing.T) {
 	for _, tc := range []struct{ feed, nose, trail float64 }{{0.2, 0.4, 8}, {0.3, 0.4, 15}, {0.5, 0.8, 5}, {1, 0.4, 8}} {
-		r, err := feeds.Finish(feeds.FinishInput{Feed: feed(tc.feed), Nose: units.FromFloat(tc.nose), Trail: units.Degrees(tc.trail)})
+		r, err := feeds.Finish(feeds.FinishInput{Feed: feed(tc.feed), Nose: units.FromFloat(tc.nose),
+			Trail: units.Degrees(tc.trail)})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -104,7 +115,8 @@ func TestFinishAgainstDrawnProfile(t *testing.T) {
 // not.
 func TestFinishThereAndBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		in := feeds.FinishInput{Nose: units.FromFloat(float64(rapid.IntRange(1, 16).Draw(t, "nose")) / 10), Trail: units.Degrees(float64(rapid.IntRange(3, 30).Draw(t, "trail")))}
+		in := feeds.FinishInput{Nose: units.FromFloat(float64(rapid.IntRange(1, 16).Draw(t, "nose")) / 10),
+			Trail: units.Degrees(float64(rapid.IntRange(3, 30).Draw(t, "trail")))}
 		want := fmt.Sprintf("%d.%d", rapid.IntRange(0, 12).Draw(t, "um"), rapid.IntRange(1, 9).Draw(t, "tenths"))
 		mean := rapid.Bool().Draw(t, "ra")
 		if mean {
@@ -129,7 +141,8 @@ func TestFinishThereAndBack(t *testing.T) {
 		f, leaves := marks(in)
 		_, coarser := marks(feeds.FinishInput{Feed: feed(f.MM() * (1 + 1e-6)), Nose: in.Nose, Trail: in.Trail})
 		if leaves > limit || coarser <= limit {
-			t.Fatalf("%s um wanted, nose %v, trail %v: %v leaves %v, a hair more %v", want, in.Nose, in.Trail, f, leaves, coarser)
+			t.Fatalf("%s um wanted, nose %s, trail %v: %v leaves %v, a hair more %v", want, in.Nose.Decimal(), in.Trail, f,
+				leaves, coarser)
 		}
 	})
 }
@@ -140,11 +153,23 @@ func TestFinishRefusals(t *testing.T) {
 		in   feeds.FinishInput
 		want string
 	}{
-		{feeds.FinishInput{Nose: size("0.4mm"), Trail: ok}, "feed: needs exactly one of --feed, --ra and --rt"},
-		{feeds.FinishInput{Feed: feed(0.1), Ra: number("1"), Nose: size("0.4mm"), Trail: ok}, "feed: needs exactly one of --feed, --ra and --rt"},
-		{feeds.FinishInput{Ra: number("0"), Nose: size("0mm"), Trail: units.MustAngle("0")}, "ra: 0: must be above 0 um\nnose: 0 mm: the nose radius must be above 0\ntrail: 0 deg: the trailing edge stands above 0 and at most 45 deg off the work"},
-		{feeds.FinishInput{Rt: number("-1"), Nose: size("1mm"), Trail: units.MustAngle("46")}, "rt: -1: must be above 0 um\ntrail: 46 deg: the trailing edge stands above 0 and at most 45 deg off the work"},
-		{feeds.FinishInput{Feed: feed(5), Nose: size("0.4mm"), Trail: ok}, "feed: 5 mm/rev: too coarse for a nose of 0.4 mm: the marks would be higher than the nose"},
+		{feeds.FinishInput{Nose: size("0.4mm"), Trail: ok}, "feed: needs exactly one of feed, ra and rt"},
+		{
+			feeds.FinishInput{Feed: feed(0.1), Ra: number("1"), Nose: size("0.4mm"), Trail: ok},
+			"feed: feed and ra: give one of them",
+		},
+		{
+			feeds.FinishInput{Ra: number("0"), Nose: size("0mm"), Trail: units.MustAngle("0")},
+			"ra: 0: must be above 0\nnose: 0 mm: must be above 0\ntrail: 0 deg: must be above 0 and at most 45 deg",
+		},
+		{
+			feeds.FinishInput{Rt: number("-1"), Nose: size("1mm"), Trail: units.MustAngle("46")},
+			"rt: -1: must be above 0\ntrail: 46 deg: must be above 0 and at most 45 deg",
+		},
+		{
+			feeds.FinishInput{Feed: feed(5), Nose: size("0.4mm"), Trail: ok},
+			"feed: 5 mm/rev: too coarse for a nose of 0.4 mm: the marks would be higher than the nose",
+		},
 	} {
 		if _, err := feeds.Finish(tc.in); err == nil || err.Error() != tc.want {
 			t.Errorf("got %v\nwant %s", err, tc.want)

@@ -1,58 +1,45 @@
 package feeds
 
 import (
-	"fmt"
-
+	"setover/setup/base/say"
 	"setover/setup/base/units"
-	"setover/setup/maker/shop"
+	"setover/setup/book/practice"
 )
 
 // Peck is one push of the drill: how deep it goes and how much of that is new.
 type Peck struct {
-	N    int          `json:"n"`
-	To   units.Length `json:"to_mm"`
-	Step units.Length `json:"step_mm"`
-}
-
-// pecks returns how a hole deeper than three diameters is drilled: three
-// diameters first, one at a time to six, half a one from there (common
-// practice, no source). It is nil for any other hole.
-func pecks(in Input) []Peck {
-	if in.Operation != Drill || in.Length == nil {
-		return nil
-	}
-	d := in.Diameter
-	if in.Length.Cmp(d.Times(3)) <= 0 {
-		return nil
-	}
-	var list []Peck
-	at := units.Length{}
-	for step := d.Times(3); at.Less(*in.Length) && len(list) < maxPecks; {
-		to := units.Min(at.Plus(step), *in.Length)
-		list = append(list, Peck{len(list) + 1, to, to.Minus(at)})
-		at, step = to, d
-		if d.Times(6).Cmp(at) <= 0 {
-			step = d.Half()
-		}
-	}
-	return list
+	N    int          `json:"n" show:"n"`
+	To   units.Length `json:"to_mm" show:"to" as:"down"`
+	Step units.Length `json:"step_mm" show:"step"`
 }
 
 // maxPecks is where a table of pecks ends: such a hole is a gun drill's.
 const maxPecks = 60
 
-// checkPecks warns of what a table of pecks does not tell: that deep holes are
-// drilled slower (norseman: past 4 diameters, by up to half), and where it ends.
-func (r *Result) checkPecks() {
+// peck works out how a hole deeper than the first push is drilled: each push
+// shorter from a depth on. It warns of what the table does not tell: that deep
+// holes are drilled slower, and where it ends.
+func (r *Result) peck() {
 	in := r.Inputs
 	if in.Operation != Drill || in.Length == nil {
 		return
 	}
-	if ratio := in.Length.Over(in.Diameter); ratio > 4 {
-		r.Warnings.Add("deep-hole", fmt.Sprintf("%.1f diameters deep: past 4 the speed comes down, by up to half", ratio))
+	d, whole := in.Diameter, *in.Length
+	step, at := practice.PeckFirst.Of(d), units.Length{}
+	for step.Less(whole) && at.Less(whole) && len(r.Pecks) < maxPecks {
+		to := units.Min(at.Plus(step), whole)
+		r.Pecks = append(r.Pecks, Peck{len(r.Pecks) + 1, to, to.Minus(at)})
+		at, step = to, practice.PeckThen.Of(d)
+		if practice.PeckDeepFrom.Of(d).Cmp(at) <= 0 {
+			step = practice.PeckDeep.Of(d)
+		}
 	}
-	if n := len(r.Pecks); n == maxPecks && r.Pecks[n-1].To.Less(*in.Length) {
-		r.Warnings.Add("deep-hole", "too deep for a twist drill: the table of pecks stops")
+	if deep := practice.DeepHole.Number(); whole.Over(d) > deep {
+		r.Warn("deep-hole", say.Num(whole.Over(d), 1), " diameters deep: past ", say.Num(deep, 1),
+			" the speed comes down, by up to half")
+	}
+	if len(r.Pecks) == maxPecks && at.Less(whole) {
+		r.Warn("deep-hole", "too deep for a twist drill: the table of pecks stops")
 	}
 }
 
@@ -64,14 +51,6 @@ type Bar struct {
 	Limit    units.Length `json:"reach_limit_mm"`
 }
 
-// How far a boring bar may stick out, in its own diameters, and how much of
-// the hole it may fill (common practice, no source).
-const (
-	steelReach   = 4
-	carbideReach = 6 // a bar of solid carbide, not a steel one with a carbide tip
-	barFill      = 4 // fifths
-)
-
 // bar chooses the boring bar.
 func (r *Result) bar() {
 	in := r.Inputs
@@ -79,25 +58,26 @@ func (r *Result) bar() {
 		return
 	}
 	if len(in.Bars) == 0 {
-		r.Warnings.Add("not-checked", "which boring bar serves was not checked (boring_bars)")
+		r.NotChecked("boring_bars", "which boring bar serves was not checked")
 		return
 	}
-	room := in.Diameter.Times(barFill)
-	var best *shop.BoringBar
-	for i, b := range in.Bars {
-		if b.Diameter.Times(5).Cmp(room) > 0 || in.Length != nil && b.Reach.Less(*in.Length) {
+	room := practice.BoringBarFill.Of(in.Diameter)
+	for _, b := range in.Bars {
+		if room.Less(b.Diameter) || in.Length != nil && b.Reach.Less(*in.Length) {
 			continue
 		}
-		if best == nil || best.Diameter.Less(b.Diameter) {
-			best = &in.Bars[i]
+		if r.BoringBar == nil || r.BoringBar.Diameter.Less(b.Diameter) {
+			r.BoringBar = &Bar{b.Diameter, b.Reach, practice.BoringBarSteel.Of(b.Diameter)}
 		}
 	}
-	if best == nil {
-		r.Warnings.Add("no-bar", "no boring bar of this shop goes in and reaches: it may fill four fifths of the hole")
+	if r.BoringBar == nil {
+		r.Warn("no-bar", "no boring bar of this shop goes in and reaches: it may fill four fifths of the hole")
 		return
 	}
-	r.BoringBar = &Bar{best.Diameter, best.Reach, best.Diameter.Times(steelReach)}
+	r.BarDia = &r.BoringBar.Diameter
 	if in.Length != nil && r.BoringBar.Limit.Less(*in.Length) {
-		r.Warnings.Add("bar-reach", fmt.Sprintf("%v is more than %d diameters of a steel bar: it will chatter, take light cuts (solid carbide stands %d)", *in.Length, steelReach, carbideReach))
+		r.Warn("bar-reach", *in.Length, " is more than ", say.Num(practice.BoringBarSteel.Number(), 1),
+			" diameters of a steel bar: it will chatter, take light cuts (solid carbide stands ",
+			say.Num(practice.BoringBarCarbide.Number(), 1), ")")
 	}
 }

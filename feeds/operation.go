@@ -1,12 +1,13 @@
 package feeds
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
+	"setover/setup/base/say"
 	"setover/setup/base/units"
-	"setover/setup/book/materials"
+	"setover/setup/book/cautions"
+	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 )
 
@@ -29,45 +30,29 @@ const (
 	Grind       Operation = "grind"
 )
 
-// Operations lists them.
-func Operations() []Operation {
-	return []Operation{Turn, Face, Bore, PartOff, Thread, Drill, Ream, Tap, Countersink, Mill, Saw, Grind}
-}
+// facts is what is known of an operation. The machines stand the usual one
+// first; speed and feed are the rules for a material that has no figures of
+// its own.
+type facts struct {
+	op          Operation
+	title       string
+	machines    []shop.Machine
+	speed, feed rule
+	chip        chip
+	size        sizes
+	cautions    []string
+	tooSlow     say.Text // what helps where the machine runs too fast
 
-// Tool is what the cutting edge is made of.
-type Tool string
-
-// The tools.
-const (
-	HSS     Tool = "hss"
-	Carbide Tool = "carbide"
-	Carbon  Tool = "carbon"
-)
-
-// Tools lists them.
-func Tools() []string { return []string{string(HSS), string(Carbide), string(Carbon)} }
-
-// Machines lists the machines an operation may be asked for on.
-func Machines() []shop.Machine {
-	return []shop.Machine{shop.OnLathe, shop.OnMill, shop.OnDrillPress}
-}
-
-// MachinesFor returns the machines for an operation, the usual one first; a
-// machine that was asked for stands alone. Sawing has none in a shop file.
-func MachinesFor(op Operation, asked shop.Machine) []shop.Machine {
-	switch {
-	case asked != "":
-		return []shop.Machine{asked}
-	case op == Grind:
-		return []shop.Machine{shop.OnBeltGrinder}
-	case op == Mill:
-		return []shop.Machine{shop.OnMill}
-	case op == Saw:
-		return nil
-	case slices.Contains([]Operation{Drill, Ream, Tap, Countersink}, op):
-		return []shop.Machine{shop.OnDrillPress, shop.OnMill, shop.OnLathe}
-	}
-	return []shop.Machine{shop.OnLathe}
+	onWork   bool // the diameter is the work's, or the hole's in it
+	finishes bool // may be a finishing cut
+	along    bool // its depth is along the tool, not a side
+	radial   bool // runs from the rim to the middle, or to the other diameter
+	toPoint  bool // its other end may be a point
+	midway   bool // its speed is that of the middle between both ends
+	pitch    bool // its feed is a thread's pitch
+	back     bool // comes back out at its feed
+	clamped  bool // the work is clamped under it, off the lathe
+	lips     int  // edges that share the feed a revolution; 0 is one
 }
 
 // rule says which part of another operation's figure serves where a material
@@ -80,244 +65,211 @@ type rule struct {
 
 const noSource = "common practice, no source"
 
-// speedRule returns the rule for an operation's speed; ok is false where only
-// figures serve.
-func speedRule(op Operation) (r rule, ok bool) {
-	switch op {
-	case Face:
-		return rule{Turn, 1, noSource}, true
-	case Bore:
-		return rule{Turn, 0.8, noSource}, true
-	case PartOff:
-		return rule{Turn, 0.5, noSource}, true
-	case Thread:
-		return rule{Turn, 1.0 / 3, noSource}, true
-	case Ream:
-		return rule{Drill, 0.5, "machine-shop-course"}, true
-	case Tap:
-		return rule{Drill, 1.0 / 3, noSource}, true
-	case Countersink:
-		return rule{Drill, 1, "somta"}, true
-	}
-	return rule{}, false
+// chip is what one revolution takes away: its volume in mm3 as a formula in
+// the letters of --working and as what is computed, and its section in mm2,
+// which presses on the edge (for milling the mean over a revolution). Deepest
+// is the most a depth can be, in diameters, 0 where no depth is set.
+//
+// Source: S. Kalpakjian, S. R. Schmid, Manufacturing Engineering and
+// Technology, ch. 22-23.
+type chip struct {
+	formula         string
+	volume, section func(cut) float64
+	deepest         float64
 }
 
-// feedRule returns the rule for an operation's feed. A drilling feed is for
-// the drill's own diameter.
-func feedRule(op Operation) (r rule, ok bool) {
-	switch op {
-	case Face, Bore:
-		return rule{Turn, 1, noSource}, true
-	case PartOff:
-		return rule{Turn, 0.5, noSource}, true
-	case Ream:
-		return rule{Drill, 2, "machine-shop-course"}, true
-	case Countersink:
-		return rule{Drill, 0.5, noSource}, true
-	}
-	return rule{}, false
+// cut is a cut in mm: the diameter D, its small end d, the width w, the depth a
+// and the feed f a revolution.
+type cut struct{ D, d, w, a, f float64 }
+
+// sizes are the sizes an operation takes where nobody says them, each with
+// what there is to say of it; nil where it has none.
+type sizes struct {
+	width, depth func(Input) (units.Length, say.Text)
 }
 
-// carbonOfHSS is the part of a high-speed-steel tool's speed that one of
-// carbon steel stands.
-//
-// Source: US Navy NETPDTC, course 14345, which gives it for drills.
-const carbonOfHSS = 0.5
+// along is a depth with no end of its own, in diameters.
+const endless = 1000
 
-// carbideOfHSS is how much faster a carbide edge runs than one of high-speed
-// steel where nothing better is known.
-//
-// Source: a laboratory shop sheet, "carbide at least twice".
-const carbideOfHSS = 2
+func edge(c cut) float64 { return c.a * c.f }
 
-// scaled returns a figure times a factor, which stands behind what is printed,
-// with the rule's source behind its own.
-func scaled(f materials.Figure, factor float64, source string) materials.Figure {
-	if factor == 1 && source == noSource {
-		return f
-	}
-	f.Low, f.High, f.Chosen = f.Low*factor, f.High*factor, f.Chosen*factor
-	if factor != 1 {
-		f.Printed += fmt.Sprintf(" x %.3g", factor)
-	}
-	f.Source += "; " + source
-	f.Checked = ""
-	return f
+var (
+	onLathe = []shop.Machine{shop.OnLathe}
+	drilled = []shop.Machine{shop.OnDrillPress, shop.OnMill, shop.OnLathe}
+)
+
+// operations is the table of them, in the order they are listed.
+var operations = []facts{
+	{
+		op: Turn, title: "Turning", machines: onLathe,
+		chip: chip{
+			formula: "pi*(D - a)*a*f", section: edge, deepest: 0.5,
+			volume: func(c cut) float64 { return math.Pi * (c.D - c.a) * c.a * c.f },
+		},
+		cautions: []string{cautions.Overhang}, onWork: true, finishes: true,
+	},
+	{
+		op: Face, title: "Facing", machines: onLathe,
+		speed: rule{Turn, 1, noSource}, feed: rule{Turn, 1, noSource},
+		chip: chip{ // at the rim
+			formula: "pi*D*a*f", section: edge, deepest: endless,
+			volume: func(c cut) float64 { return math.Pi * c.D * c.a * c.f },
+		},
+		onWork: true, finishes: true, along: true, radial: true, toPoint: true,
+	},
+	{
+		op: Bore, title: "Boring", machines: onLathe,
+		speed: rule{Turn, 0.8, noSource}, feed: rule{Turn, 1, noSource},
+		chip: chip{
+			formula: "pi*(D + a)*a*f", section: edge, deepest: endless,
+			volume: func(c cut) float64 { return math.Pi * (c.D + c.a) * c.a * c.f },
+		},
+		onWork: true, finishes: true,
+	},
+	{
+		op: PartOff, title: "Parting off", machines: onLathe,
+		speed: rule{Turn, 0.5, noSource}, feed: rule{Turn, 0.5, noSource},
+		chip: chip{ // at the rim
+			formula: "pi*D*w*f", section: func(c cut) float64 { return c.w * c.f },
+			volume: func(c cut) float64 { return math.Pi * c.D * c.w * c.f },
+		},
+		size: sizes{width: blade}, onWork: true, radial: true,
+	},
+	{
+		op: Thread, title: "Threading with a single point", machines: onLathe, speed: rule{Turn, 1.0 / 3, noSource},
+		cautions: []string{cautions.Overhang}, onWork: true, pitch: true,
+	},
+	{
+		op: Drill, title: "Drilling", machines: drilled,
+		chip: chip{
+			formula: "pi*D^2*f/4",
+			volume:  func(c cut) float64 { return math.Pi * c.D * c.D * c.f / 4 },
+		},
+		onWork: true, clamped: true, lips: 2, // of a twist drill
+	},
+	{
+		op: Ream, title: "Reaming", machines: drilled,
+		speed: rule{Drill, 0.5, "machine-shop-course"}, feed: rule{Drill, 2, "machine-shop-course"},
+		chip: chip{
+			formula: "pi*(D - a)*a*f",
+			volume:  func(c cut) float64 { return math.Pi * (c.D - c.a) * c.a * c.f },
+		},
+		size: sizes{depth: allowance}, onWork: true, clamped: true,
+	},
+	{
+		op: Tap, title: "Tapping", machines: drilled, speed: rule{Drill, 1.0 / 3, noSource},
+		cautions: []string{cautions.TapBreak}, tooSlow: "turn the tap by hand", pitch: true, back: true, clamped: true,
+	},
+	{
+		op: Countersink, title: "Countersinking", machines: drilled,
+		speed: rule{Drill, 1, "somta"}, feed: rule{Drill, 0.5, noSource},
+		chip: chip{
+			formula: "pi*(D^2 - d^2)*f/4",
+			volume:  func(c cut) float64 { return math.Pi * (c.D*c.D - c.d*c.d) * c.f / 4 },
+		},
+		toPoint: true, midway: true, clamped: true,
+	},
+	{
+		op: Mill, title: "Milling", machines: []shop.Machine{shop.OnMill},
+		chip: chip{
+			formula: "a*w*f", deepest: 1,
+			section: func(c cut) float64 { return c.a * c.w * c.f / (math.Pi * c.D) },
+			volume:  func(c cut) float64 { return c.a * c.w * c.f },
+		},
+		size: sizes{width: half}, cautions: []string{cautions.WheelRating}, along: true,
+	},
+	{op: Saw, title: "Sawing"},
+	{
+		op: Grind, title: "Belt grinding", machines: []shop.Machine{shop.OnBeltGrinder},
+		cautions: []string{cautions.WheelRating, cautions.GrindDust}, tooSlow: "a smaller drive wheel is what slows a belt",
+	},
 }
 
-// speedFor returns the cutting speed in m/min: the material's own figure, else
-// by the rules. ok is false where nothing gives one.
-func speedFor(m *materials.Material, op Operation, tool Tool) (f materials.Figure, ok bool) {
-	if op == Grind {
-		return beltSpeed(m)
+// blade returns the width of a parting blade: the shop's, else by the bar.
+func blade(in Input) (units.Length, say.Text) {
+	if in.Blade != nil {
+		return *in.Blade, ""
 	}
-	if f, ok = m.CuttingSpeed(string(op), string(tool)); ok {
-		return f, true
-	}
-	if r, known := speedRule(op); known {
-		if f, ok = speedFor(m, r.base, tool); ok {
-			return scaled(f, r.factor, r.source), true
-		}
-	}
-	switch tool {
-	case Carbon:
-		if f, ok = speedFor(m, op, HSS); ok {
-			return scaled(f, carbonOfHSS, "navedtra-14345"), true
-		}
-	case Carbide:
-		if f, ok = m.CuttingSpeed(string(op), string(HSS)); ok {
-			return scaled(f, carbideOfHSS, "lab-sheet-carbide"), true
-		}
-	}
-	return materials.Figure{}, false
+	w := practice.PartingBlade.Length(in.Diameter)
+	return w, say.Of("a blade ", w, " wide")
 }
 
-// figureDrill is the drill that a material's drilling feed is for, in mm: the
-// middle of 1/8 to 1/4 in.
-const figureDrill = 4.7625
+// half returns the width of a milling cut.
+func half(in Input) (units.Length, say.Text) {
+	w := practice.MillWidth.Of(in.Diameter)
+	return w, say.Of(w, " wide, half of the cutter")
+}
 
-// chipOfCutter is the most a milling tooth takes, in parts of the cutter's
-// diameter (common practice, no source): small cutters break first.
-const chipOfCutter = 0.01
+// allowance returns what a reamer takes, a side.
+func allowance(in Input) (units.Length, say.Text) {
+	left := practice.ReamAllowance.Length(in.Diameter)
+	return left.Half(), say.Of(left, " left on the diameter for the reamer")
+}
 
-// finishFeed is the feed of a finishing cut in mm/rev, common practice.
-const finishFeed = 0.06
-
-// feedFor returns the feed in mm/rev, for milling in mm/tooth: the material's
-// figure, else by the rules. A drill's grows with its diameter, as in the
-// shop's rule of 0.001 in a revolution for each 1/16 in. ok is false where the
-// feed is a pitch, the hand's, or the belt's.
-func feedFor(m *materials.Material, op Operation, tool Tool, dia units.Length) (f materials.Figure, ok bool) {
-	if f, ok = m.Feed(string(op), string(tool)); ok {
-		switch op {
-		case Drill:
-			return scaled(f, dia.MM()/figureDrill, "norseman"), true
-		case Mill:
-			if most := chipOfCutter * dia.MM(); most < f.Chosen {
-				return scaled(f, most/f.Chosen, noSource), true
-			}
-		}
-		return f, true
+// Operations lists the operations.
+func Operations() []Operation {
+	list := make([]Operation, len(operations))
+	for i, f := range operations {
+		list[i] = f.op
 	}
-	if r, known := feedRule(op); known {
-		if f, ok = feedFor(m, r.base, tool, dia); ok {
-			return scaled(f, r.factor, r.source), true
-		}
+	return list
+}
+
+// facts returns what is known of an operation, and nothing of any other word.
+func (op Operation) facts() facts {
+	if i := slices.Index(Operations(), op); i >= 0 {
+		return operations[i]
 	}
-	if tool == Carbon {
-		return feedFor(m, op, HSS, dia)
+	return facts{op: op}
+}
+
+// lathe reports whether an operation is usually done on the lathe.
+func (f facts) lathe() bool {
+	return slices.Contains(f.machines[:min(1, len(f.machines))], shop.OnLathe)
+}
+
+// Tool is what the cutting edge is made of.
+type Tool string
+
+// The tools.
+const (
+	HSS     Tool = "hss"
+	Carbide Tool = "carbide"
+	Carbon  Tool = "carbon"
+)
+
+// tools says how fast each runs beside high-speed steel where nothing better
+// is known. The source for carbide says at least twice; that for carbon steel
+// gives it for drills.
+var tools = []struct {
+	tool   Tool
+	factor float64
+	source string
+}{
+	{HSS, 1, ""},
+	{Carbide, 2, "lab-sheet-carbide"},
+	{Carbon, 0.5, "navedtra-14345"},
+}
+
+// Tools lists them.
+func Tools() []Tool {
+	list := make([]Tool, len(tools))
+	for i, t := range tools {
+		list[i] = t.tool
 	}
-	return materials.Figure{}, false
+	return list
 }
 
-// depthFor returns the depth of a roughing cut in mm, a side, by the kind of
-// material (common practice, no source).
-func depthFor(g materials.Group) float64 {
-	switch g {
-	case materials.CopperAlloy, materials.Aluminium, materials.Magnesium, materials.Zinc, materials.Plastic, materials.Wood:
-		return 1
-	case materials.Stainless, materials.Titanium:
-		return 0.4
+// Machines lists the machines an operation may be asked for on.
+func Machines() []shop.Machine {
+	return []shop.Machine{shop.OnLathe, shop.OnMill, shop.OnDrillPress}
+}
+
+// MachinesFor returns the machines for an operation, the usual one first; a
+// machine that was asked for stands alone. Sawing has none in a shop file.
+func MachinesFor(op Operation, asked shop.Machine) []shop.Machine {
+	if asked != "" {
+		return []shop.Machine{asked}
 	}
-	return 0.5
+	return op.facts().machines
 }
-
-// finishDepth is the depth of a finishing cut in mm, a side.
-const finishDepth = 0.15
-
-// reamAllowance returns what a reamer takes off the diameter in mm (common
-// practice, no source).
-func reamAllowance(dia units.Length) float64 {
-	switch d := dia.MM(); {
-	case d < 6:
-		return 0.1
-	case d < 12:
-		return 0.2
-	}
-	return 0.3
-}
-
-// bladeFor returns the width of a parting blade in mm for a bar, where the
-// shop does not say (common practice, no source).
-func bladeFor(dia units.Length) units.Length {
-	if dia.MM() <= 25 {
-		return units.Millimetres(2)
-	}
-	return units.Millimetres(3)
-}
-
-// WoodStart returns the speed in rev/min above which a rough piece of wood of
-// the diameter D is not started on a lathe:
-//
-//	n = 9000/D
-//
-// D is in inches, above 0.
-//
-// Source: wood-turning-rule, a wood lathe speed guide of the 2020s.
-func WoodStart(d units.Length) units.SpindleSpeed {
-	return units.RPM(9000 / d.Over(units.MustLength("1in")))
-}
-
-// woodStart returns WoodStart where it applies, else 0.
-func woodStart(g materials.Group, op Operation, d units.Length) float64 {
-	if g != materials.Wood || !onLathe(op) {
-		return 0
-	}
-	return math.Floor(WoodStart(d).RPM())
-}
-
-// SpindleSpeed returns the speed of rotation at which the diameter D runs at
-// the surface speed v:
-//
-//	n = 1000·v/(π·D)
-//
-// v is in m/min, D in mm above 0, n in rev/min; good to 15 figures.
-//
-// Source: TM 1-420 Lathes, US War Department 1942, para. 19, which prints the
-// inch form, v = 0.2618·D·n ft/min.
-func SpindleSpeed(v units.SurfaceSpeed, d units.Length) units.SpindleSpeed {
-	return units.RPM(1000 * v.MetresPerMinute() / (math.Pi * d.MM()))
-}
-
-// SurfaceSpeed returns the speed of the surface of the diameter D at n:
-//
-//	v = π·D·n/1000
-//
-// D is in mm, n in rev/min, v in m/min; good to 15 figures. A diameter of 0
-// stands still.
-//
-// Source: as for SpindleSpeed.
-func SurfaceSpeed(n units.SpindleSpeed, d units.Length) units.SurfaceSpeed {
-	return units.MetresPerMinute(math.Pi * d.MM() * n.RPM() / 1000)
-}
-
-// FeedRate returns how fast a tool of z teeth advances at n with a feed f a
-// tooth; z is 1 for a feed a revolution:
-//
-//	F = f·z·n
-//
-// f is in mm, n in rev/min, F in mm/min.
-//
-// Source: Niagara Cutter, New Concepts in Milling, 1973.
-func FeedRate(f units.Feed, teeth int, n units.SpindleSpeed) float64 {
-	return f.MM() * float64(teeth) * n.RPM()
-}
-
-// CutTime returns the minutes a tool takes to travel a length L at the feed f
-// and n: t = L/(f·n). L is in mm, f in mm/rev above 0, n in rev/min above 0.
-//
-// Source: P. C. Sharma, A Textbook of Production Engineering, ch. 4.
-func CutTime(length units.Length, f units.Feed, n units.SpindleSpeed) float64 {
-	return length.MM() / (f.MM() * n.RPM())
-}
-
-// Power returns the power in W that a removal rate takes:
-//
-//	P = U·Q
-//
-// U is the specific energy in W.s/mm3 (the specific cutting force in N/mm2
-// over 1000) and Q the volume cut away, in mm3/min.
-//
-// Source: Mitsubishi Materials, cutting power for turning, which prints
-// Pc = ap·f·vc·Kc/(60·10³·η) kW.
-func Power(energy, removal float64) float64 { return energy * removal / 60 }

@@ -1,229 +1,132 @@
 package feeds
 
 import (
-	"fmt"
 	"math"
-	"strings"
 
+	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/book/materials"
+	"setover/setup/book/practice"
 	"setover/setup/page/sheet"
 )
 
-// title returns the operation as a heading says it.
-func (op Operation) title() string {
-	switch op {
-	case Turn:
-		return "Turning"
-	case Face:
-		return "Facing"
-	case Bore:
-		return "Boring"
-	case PartOff:
-		return "Parting off"
-	case Thread:
-		return "Threading with a single point"
-	case Drill:
-		return "Drilling"
-	case Ream:
-		return "Reaming"
-	case Tap:
-		return "Tapping"
-	case Countersink:
-		return "Countersinking"
-	case Mill:
-		return "Milling"
-	case Saw:
-		return "Sawing"
-	}
-	return "Belt grinding"
-}
-
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
-	s := sheet.Sheet{
-		Title:    r.Inputs.Operation.title() + ": " + r.material.Title,
-		Warnings: r.Warnings, Cautions: r.Cautions, Working: r.working(),
-		Notes: hints(r.material, r.Inputs.Operation),
+	s := sheet.Of(&r, r.facts.title, ": ", r.material.Title)
+	r.speedRemarks(s)
+	r.feedRemarks(s)
+	r.powerRemarks(s)
+	if r.Growth.Less(units.MustLength("0.005mm")) || !r.facts.onWork {
+		s.Skip(&r.Growth)
 	}
-	s.Facts = append(r.speedFacts(), r.feedFacts()...)
-	s.Facts = append(s.Facts, r.powerFacts()...)
-	if r.Growth.Cmp(units.MustLength("0.005mm")) >= 0 && onWork(r.Inputs.Operation) {
-		s.Facts = append(s.Facts, sheet.Fact{Key: "growth_10k_mm", Label: "10 °C warmer it grows", Value: sheet.Fine(*r.Growth), Remark: "on the diameter: measure it cold"})
-	}
+	s.Figures()
 	if len(r.Ends) > 0 {
-		t := sheet.Table{Title: "Both ends", Cols: []sheet.Column{
-			{Key: "diameter_mm", Head: "diameter"},
-			{Key: "ideal_rpm", Head: "ideal rpm"},
-			{Key: "rpm", Head: "best rpm"},
-			{Key: "actual_speed_m_min", Head: "speed as run"},
-		}}
-		for _, e := range r.Ends {
-			row := []sheet.Value{sheet.Len(e.Diameter), nil, nil, nil}
-			if e.IdealRPM != nil {
-				row[1] = sheet.Num(math.Floor(e.IdealRPM.RPM()), 0, "")
-			}
-			if e.RPM != nil {
-				row[2] = sheet.Num(e.RPM.RPM(), 0, "")
-			}
-			if e.Speed != nil {
-				row[3] = sheet.Num(e.Speed.MetresPerMinute(), 1, "m/min")
-			}
-			t.Add(row...)
-		}
-		s.Tables = append(s.Tables, t)
+		s.Table(r.Ends, "Both ends")
+	}
+	r.working(s)
+	_, hints := said(r.material, r.Inputs.Operation)
+	for _, h := range hints {
+		s.Note(h)
 	}
 	if len(r.Pecks) > 0 {
-		t := sheet.Table{Title: "Pecks", Cols: []sheet.Column{{Key: "n", Head: "n"}, {Key: "to_mm", Head: "to"}, {Key: "step_mm", Head: "step"}}}
-		for _, p := range r.Pecks {
-			t.Add(sheet.Count(p.N), sheet.Down(p.To), sheet.Len(p.Step))
-		}
-		s.Tables = append(s.Tables, t)
-		s.Notes = append(s.Notes, "Draw the drill right out between pecks and clear the chips.")
+		s.Table(r.Pecks, "Pecks")
+		s.Note("Draw the drill right out between pecks and clear the chips.")
 	}
-	if most := woodStart(r.material.Group, r.Inputs.Operation, r.governs); most > 0 {
-		s.Notes = append(s.Notes, fmt.Sprintf("Wood that is not yet round: not above %.0f rpm until it runs true (9000/D, D in inches, wood-turning-rule).", most))
+	if r.material.Has(materials.RoughStart) && r.facts.lathe() {
+		s.Note("Wood that is not yet round: not above ", whole(WoodStart(r.governs)),
+			" until it runs true (9000/D, D in inches, wood-turning-rule).")
 	}
 	if len(r.DefaultsUsed) > 0 {
-		s.Notes = append(s.Notes, "Taken where nothing was said (common practice, no source): "+strings.Join(r.DefaultsUsed, "; ")+".")
+		s.Note("Taken where nothing was said (common practice, no source): ", say.Join(r.DefaultsUsed, "; "), ".")
 	}
-	s.Notes = append(s.Notes, "Sources are named as in testdata/reference/SOURCES.md.")
-	return s
+	s.Note("Sources are named as in testdata/reference/SOURCES.md.")
+	return *s
 }
 
-// onWork reports whether the diameter is the work's.
-func onWork(op Operation) bool {
-	switch op {
-	case Turn, Face, Bore, PartOff, Thread, Drill, Ream:
-		return true
+func (r *Result) speedRemarks(s *sheet.Sheet) {
+	if r.Machine != nil {
+		s.Remark(&r.RPM, "on ", r.machine())
 	}
-	return false
-}
-
-func (r Result) speedFacts() []sheet.Fact {
-	var facts []sheet.Fact
-	if r.RPM != nil {
-		where := ""
-		if r.Machine != nil {
-			where = "on " + r.machine()
-		}
-		facts = append(facts, sheet.Fact{Key: "rpm", Label: "run at", Value: sheet.Num(r.RPM.RPM(), 0, "rpm"), Remark: where})
-	}
-	facts = append(facts, sheet.Fact{Key: "ideal_rpm", Label: "ideal speed", Value: sheet.Num(math.Floor(r.IdealRPM.RPM()), 0, "rpm"), Remark: fmt.Sprintf("for %v", r.governs)})
-	facts = append(facts, sheet.Fact{
-		Key: "cutting_speed_m_min", Label: "cutting speed", Value: speed(r.CuttingSpeed),
-		Remark: fmt.Sprintf("chosen from %.0f to %.0f m/min (printed %s: %s)", r.SpeedLow.MetresPerMinute(), r.SpeedHigh.MetresPerMinute(), r.PrintedSpeeds, r.Source),
-	})
+	s.Remark(&r.IdealRPM, "for ", r.governs)
+	s.Remark(&r.CuttingSpeed, "chosen from ", r.SpeedLow, " to ", r.SpeedHigh,
+		" (printed ", r.printedSpeeds, ": ", r.Source, ")")
 	if r.ActualSpeed != nil {
-		facts = append(facts, sheet.Fact{Key: "actual_speed_m_min", Label: "which gives", Value: speed(*r.ActualSpeed), Remark: fmt.Sprintf("%.0f ft/min", r.ActualSpeed.FeetPerMinute())})
+		s.Remark(&r.ActualSpeed, say.Other(r.ActualSpeed))
 	}
-	return facts
 }
 
-func speed(v units.SurfaceSpeed) sheet.Value { return sheet.Num(v.MetresPerMinute(), 1, "m/min") }
-
-func (r Result) feedFacts() []sheet.Fact {
-	if r.Feed == nil {
-		return nil
-	}
-	source := *r.FeedSource
-	if r.PrintedFeeds != "" {
-		source = "printed " + r.PrintedFeeds + ": " + source
-	}
-	facts := []sheet.Fact{
-		{Key: "feed_mm_rev", Label: "feed", Value: sheet.Num(r.Feed.MM(), 3, "mm/rev"), Remark: fmt.Sprintf("%.4f in/rev (%s)", r.Feed.MM()/25.4, source)},
-	}
+func (r *Result) feedRemarks(s *sheet.Sheet) {
 	if r.teeth > 1 {
-		facts = append(facts, sheet.Fact{Key: "chip_mm", Label: "a tooth takes", Value: sheet.Num(r.Chip.MM(), 3, "mm"), Remark: fmt.Sprintf("%d teeth", r.teeth)})
+		s.Remark(&r.Chip, r.teeth, " teeth")
+	} else {
+		s.Skip(&r.Chip)
 	}
-	facts = append(facts, sheet.Fact{Key: "feed_mm_min", Label: "feed rate", Value: sheet.Num(float64(*r.FeedRate), 1, "mm/min"), Remark: r.pace()})
-	if r.Depth != nil {
-		facts = append(facts, sheet.Fact{Key: "depth_mm", Label: "depth", Value: sheet.Down(*r.Depth), Remark: r.depthRemark()})
+	if r.Feed == nil {
+		return
 	}
-	if r.Width != nil {
-		facts = append(facts, sheet.Fact{Key: "width_mm", Label: "width", Value: sheet.Len(*r.Width)})
+	printed := say.Text("")
+	if r.printedFeeds != "" {
+		printed = say.Of("printed ", r.printedFeeds, ": ")
 	}
-	return facts
-}
-
-// pace says the feed rate as a hand winds it.
-func (r Result) pace() string {
-	return fmt.Sprintf("10 mm in %.0f s", 600/float64(*r.FeedRate))
-}
-
-func (r Result) depthRemark() string {
-	side := "a side"
-	if r.Inputs.Operation == Mill || r.Inputs.Operation == Face {
+	s.Remark(&r.Feed, say.Other(r.Feed), " (", printed, *r.FeedSource, ")")
+	// as a hand winds it
+	wound := func(length float64) say.Text { return say.Num(60*length/r.FeedRate.MM(), 0) + " s" }
+	s.Remark(&r.FeedRate, say.Either("10 mm in "+string(wound(10)), "1 in in "+string(wound(25.4))))
+	side := say.Text("a side")
+	if r.facts.along {
 		side = "along the tool"
 	}
 	if r.DepthLimit != nil {
-		return fmt.Sprintf("%s; the motor drives %v", side, *r.DepthLimit)
+		side = say.Of(side, "; the motor drives ", r.DepthLimit.Down())
 	}
-	return side
+	s.Remark(&r.Depth, side)
 }
 
-func (r Result) powerFacts() []sheet.Fact {
-	var facts []sheet.Fact
-	if r.Power != nil {
-		remark := fmt.Sprintf("at %.2f W.s/mm3 (%s)", float64(r.SpecificEnergy), r.EnergySource)
-		facts = append(facts, sheet.Fact{Key: "power_w", Label: "power at the cut", Value: sheet.Num(float64(*r.Power), 0, "W"), Remark: remark})
-		remark = fmt.Sprintf("with %.0f %% of it reaching the cut, common practice", efficiency*100)
-		if r.PowerAvailable != nil {
-			remark += fmt.Sprintf("; it has %v", *r.PowerAvailable)
-		}
-		facts = append(facts, sheet.Fact{Key: "power_motor_w", Label: "of the motor", Value: sheet.Num(float64(*r.MotorPower), 0, "W"), Remark: remark})
+func (r *Result) powerRemarks(s *sheet.Sheet) {
+	s.Remark(&r.Power, "at ", say.Num(float64(r.SpecificEnergy), 2), " W.s/mm3 (", r.EnergySource, ")")
+	reaches := say.Of("with ", say.Num(practice.Efficiency.Number()*100, 0), " % of it reaching the cut, common practice")
+	if r.PowerAvailable != nil {
+		reaches = say.Of(reaches, "; it has ", *r.PowerAvailable)
 	}
+	s.Remark(&r.MotorPower, reaches)
 	if r.Force != nil {
-		facts = append(facts, sheet.Fact{Key: "force_n", Label: "cutting force", Value: sheet.Num(float64(*r.Force), 0, "N"), Remark: fmt.Sprintf("%.0f kg on the tool", float64(*r.Force)/9.80665)})
+		kg := float64(*r.Force) / 9.80665
+		s.Remark(&r.Force, say.Either(string(say.Num(kg, 0))+" kg", string(say.Num(kg/0.45359237, 0))+" lb"), " on the tool")
 	}
-	if r.Torque != nil && !onLathe(r.Inputs.Operation) {
-		facts = append(facts, sheet.Fact{Key: "torque_nm", Label: "torque", Value: sheet.Num(float64(*r.Torque), 2, "Nm")})
+	if r.facts.lathe() {
+		s.Skip(&r.Torque)
 	}
 	if b := r.BoringBar; b != nil {
-		facts = append(facts, sheet.Fact{Key: "boring_bar", Label: "boring bar", Value: sheet.Len(b.Diameter), Remark: fmt.Sprintf("sticking out %v at the most in steel; it reaches %v", b.Limit, b.Reach)})
+		s.Remark(&r.BarDia, "sticking out ", b.Limit.Down(), " at the most in steel; it reaches ", b.Reach)
 	}
 	if r.Time != nil {
-		facts = append(facts, sheet.Fact{
-			Key: "time_min", Label: "time of one pass", Value: sheet.Num(float64(*r.Time), 2, "min"),
-			Remark: fmt.Sprintf("%.2f min of it cutting; %d mm before, %d after, and the way back", float64(*r.CutTime), approach, overrun),
-		})
+		s.Remark(&r.Time, say.Num(float64(*r.CutTime), 2), " min of it cutting; ", practice.FeedApproach.Length(), " before, ",
+			practice.FeedOverrun.Length(), " after, and the way back")
 	}
-	return facts
-}
-
-func onLathe(op Operation) bool {
-	switch op {
-	case Turn, Face, Bore, PartOff, Thread:
-		return true
-	}
-	return false
 }
 
 // working shows the arithmetic. A step that needs a figure there is none of is
 // left out.
-func (r Result) working() []sheet.Step {
-	pi := sheet.Let("pi", math.Pi)
-	d, n := r.governs.MM(), r.turns().RPM()
-	steps := []sheet.Step{sheet.Work("n", "1000*v/(pi*D)", r.IdealRPM.RPM(), "rpm", sheet.Let("v", r.CuttingSpeed.MetresPerMinute()), pi, sheet.Let("D", d))}
+func (r Result) working(s *sheet.Sheet) {
+	c := r.cut()
+	pi, n, f := sheet.Let("pi", math.Pi), sheet.Let("n", r.turns().RPM()), sheet.Let("f", c.f)
+	d := sheet.Let("D", r.governs.MM())
+	s.Work("n", "1000*v/(pi*D)", r.IdealRPM.RPM(), "rpm", sheet.Let("v", r.CuttingSpeed.MetresPerMinute()), pi, d)
 	if r.ActualSpeed != nil {
-		steps = append(steps, sheet.Work("v", "pi*D*n/1000", r.ActualSpeed.MetresPerMinute(), "m/min", pi, sheet.Let("D", d), sheet.Let("n", n)))
+		s.Work("v", "pi*D*n/1000", r.ActualSpeed.MetresPerMinute(), "m/min", pi, d, n)
 	}
-	if r.Feed != nil {
-		f := r.Feed.MM()
-		steps = append(steps, sheet.Work("feed rate", "f*n", float64(*r.FeedRate), "mm/min", sheet.Let("f", f), sheet.Let("n", n)))
-		if r.RemovalRate != nil {
-			large, small := r.Inputs.cutEnds()
-			vars := []sheet.Var{pi, sheet.Let("D", large), sheet.Let("d", small), sheet.Let("a", r.depth()), sheet.Let("f", f), sheet.Let("n", n)}
-			if r.Width != nil {
-				vars = append(vars, sheet.Let("w", r.Width.MM()))
-			}
-			steps = append(steps,
-				sheet.Work("Q", r.chip.formula+"*n/60", float64(*r.RemovalRate)/60, "mm3/s", vars...),
-				sheet.Work("P", "U*Q", float64(*r.Power), "W", sheet.Let("U", float64(r.SpecificEnergy)), sheet.Let("Q", float64(*r.RemovalRate)/60)))
-		}
-		if r.CutTime != nil {
-			cut, _, _ := r.path()
-			steps = append(steps, sheet.Work("t", "L/(f*n)", float64(*r.CutTime), "min", sheet.Let("L", cut), sheet.Let("f", f), sheet.Let("n", n)))
-		}
+	if r.Feed == nil {
+		return
 	}
-	return steps
+	s.Work("feed rate", "f*n", r.FeedRate.MM(), "mm/min", f, n)
+	if r.RemovalRate != nil {
+		q := float64(*r.RemovalRate) / 60
+		s.Work("Q", r.facts.chip.formula+"*n/60", q, "mm3/s", pi, f, n,
+			sheet.Let("D", c.D), sheet.Let("d", c.d), sheet.Let("a", c.a), sheet.Let("w", c.w))
+		s.Work("P", "U*Q", r.Power.Watts(), "W", sheet.Let("U", float64(r.SpecificEnergy)), sheet.Let("Q", q))
+	}
+	if r.CutTime != nil {
+		length, _, _ := r.path()
+		s.Work("t", "L/(f*n)", float64(*r.CutTime), "min", sheet.Let("L", length), f, n)
+	}
 }

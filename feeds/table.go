@@ -52,7 +52,7 @@ func Speeds(op Operation, drive shop.Drive, names []string, diameters []units.Le
 
 func fit(r Result) Fit {
 	switch v := r.ActualSpeed.MetresPerMinute(); {
-	case v > r.CuttingSpeed.MetresPerMinute()*(1+1e-9) || len(r.fails) > 0:
+	case v > r.CuttingSpeed.MetresPerMinute()*(1+1e-9) || len(r.Fails()) > 0:
 		return Fast
 	case v < r.SpeedLow.MetresPerMinute()/2:
 		return Slow

@@ -45,7 +45,7 @@ func (g *globalFlags) register(root *cobra.Command) {
 func (c *command) prepare(args []string) (render.Look, error) {
 	g := &c.app.global
 	var list problem.List
-	look := render.Look{Working: g.working, Version: Version}
+	look := render.Look{Working: g.working, Version: Version, Key: c.app.flagged}
 	if g.units != "" {
 		u, err := units.ParseUnit(g.units)
 		if err != nil {

@@ -53,7 +53,7 @@ func speedOf(a *app, s speedCommand) *cobra.Command {
 	c := newCommand(a, string(s.op)+" MATERIAL DIAMETER", "how fast to "+s.short+", with feed, power and time", s.example)
 	material(c, &in.Material)
 	c.arg("DIAMETER", as(&in.Diameter, units.ParseLength, sheet.Len))
-	c.defaults(choice(c, &in.Tool, "tool", "what the edge is made of", feeds.Tools()), string(feeds.HSS))
+	c.defaults(choice(c, &in.Tool, "tool", "what the edge is made of", words(feeds.Tools())), string(feeds.HSS))
 	var machine shop.Machine
 	var length, deep *bound
 	for _, f := range strings.Fields(s.flags) {
@@ -162,7 +162,7 @@ func speedOverhang(a *app) *cobra.Command {
 			s, err := readStation(text, u)
 			return stiffness.Station{Z: s.Z, Dia: s.Dia}, err
 		}, nil)).repeated()
-	c.defaults(choice(c, &in.Support, "support", "how it is held", stiffness.Supports()), string(stiffness.Chuck))
+	c.defaults(choice(c, &in.Support, "support", "how it is held", words(stiffness.Supports())), string(stiffness.Chuck))
 	c.flag("force", "N", "the force on it, in newtons", maybe(&in.Force, readNumber, nil))
 	c.lengthMaybe(&in.Depth, "depth", "the depth of the cut, a side")
 	c.flag("feed", "FEED", "the feed of the cut a revolution", maybe(&in.Feed, readFeed("rev"), nil))

@@ -35,7 +35,7 @@ const (
 )
 
 // Supports lists them.
-func Supports() []string { return []string{string(Chuck), string(Centre), string(Between)} }
+func Supports() []Support { return []Support{Chuck, Centre, Between} }
 
 // Station is a place on the bar and the diameter there.
 type Station struct {

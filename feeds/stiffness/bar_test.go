@@ -34,14 +34,38 @@ func TestClosedForms(t *testing.T) {
 		at    string
 		want  float64
 	}{
-		{"chucked, F·L³/(3·E·I)", bar(stiffness.Chuck, 207, "0", "20", "100", "20"), 200, "100", 200 * 1e6 / (3 * 207e3 * second(20))},
-		{"chucked, half way out", bar(stiffness.Chuck, 207, "0", "20", "100", "20"), 200, "50", 200 * 125e3 / (3 * 207e3 * second(20))},
-		{"between centres, F·L³/(48·E·I)", bar(stiffness.Between, 69, "0", "1in", "10in", "1in"), 100, "5in", 100 * math.Pow(254, 3) / (48 * 69e3 * second(25.4))},
-		{"between centres, F·a²·b²/(3·E·I·L)", bar(stiffness.Between, 69, "0", "1in", "10in", "1in"), 100, "2in", 100 * math.Pow(50.8*203.2, 2) / (3 * 69e3 * second(25.4) * 254)},
-		{"chuck and centre, 7·F·L³/(768·E·I)", bar(stiffness.Centre, 207, "0", "12", "240", "12"), 150, "120", 7 * 150 * math.Pow(240, 3) / (768 * 207e3 * second(12))},
-		{"a taper with the force at the small end, 64·F·L³/(3·π·E·D³·d)", bar(stiffness.Chuck, 100, "0", "20", "80", "10"), 50, "80", 64 * 50 * math.Pow(80, 3) / (3 * math.Pi * 100e3 * 8000 * 10)},
-		{"the same down to a twentieth", bar(stiffness.Chuck, 100, "0", "20", "80", "1"), 5, "80", 64 * 5 * math.Pow(80, 3) / (3 * math.Pi * 100e3 * 8000 * 1)},
-		{"a step: 30 of 20 mm, then 30 of 10 mm", bar(stiffness.Chuck, 200, "0", "20", "30", "20", "30", "10", "60", "10"), 10, "60", 10 / (3 * 200e3) * ((216e3-27e3)/second(20) + 27e3/second(10))},
+		{
+			"chucked, F·L³/(3·E·I)", bar(stiffness.Chuck, 207, "0", "20", "100", "20"), 200, "100",
+			200 * 1e6 / (3 * 207e3 * second(20)),
+		},
+		{
+			"chucked, half way out", bar(stiffness.Chuck, 207, "0", "20", "100", "20"), 200, "50",
+			200 * 125e3 / (3 * 207e3 * second(20)),
+		},
+		{
+			"between centres, F·L³/(48·E·I)", bar(stiffness.Between, 69, "0", "1in", "10in", "1in"), 100, "5in",
+			100 * math.Pow(254, 3) / (48 * 69e3 * second(25.4)),
+		},
+		{
+			"between centres, F·a²·b²/(3·E·I·L)", bar(stiffness.Between, 69, "0", "1in", "10in", "1in"), 100, "2in",
+			100 * math.Pow(50.8*203.2, 2) / (3 * 69e3 * second(25.4) * 254),
+		},
+		{
+			"chuck and centre, 7·F·L³/(768·E·I)", bar(stiffness.Centre, 207, "0", "12", "240", "12"), 150, "120",
+			7 * 150 * math.Pow(240, 3) / (768 * 207e3 * second(12)),
+		},
+		{
+			"a taper with the force at the small end, 64·F·L³/(3·π·E·D³·d)", bar(stiffness.Chuck, 100, "0", "20", "80", "10"),
+			50, "80", 64 * 50 * math.Pow(80, 3) / (3 * math.Pi * 100e3 * 8000 * 10),
+		},
+		{
+			"the same down to a twentieth", bar(stiffness.Chuck, 100, "0", "20", "80", "1"), 5, "80",
+			64 * 5 * math.Pow(80, 3) / (3 * math.Pi * 100e3 * 8000 * 1),
+		},
+		{
+			"a step: 30 of 20 mm, then 30 of 10 mm", bar(stiffness.Chuck, 200, "0", "20", "30", "20", "30", "10", "60", "10"),
+			10, "60", 10 / (3 * 200e3) * ((216e3-27e3)/second(20) + 27e3/second(10)),
+		},
 	} {
 		got := tc.bar.Deflection(tc.force, units.MustLength(tc.at)).MM()
 		if g, w := fmt.Sprintf("%.9f", got), fmt.Sprintf("%.9f", tc.want); g != w {

@@ -1,13 +1,15 @@
 package stiffness
 
 import (
-	"fmt"
 	"math"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
 	"setover/setup/book/materials"
+	"setover/setup/book/practice"
 	"setover/setup/page/sheet"
 )
 
@@ -28,66 +30,40 @@ type Input struct {
 
 // Place is what the spring of the work does with the tool at one place.
 type Place struct {
-	At         units.Length `json:"at_mm"`
-	Dia        units.Length `json:"dia_mm"`
-	Deflection units.Length `json:"deflection_mm"`
-	Larger     units.Length `json:"diameter_error_mm"`
+	At         units.Length `json:"at_mm" show:"at"`
+	Dia        units.Length `json:"dia_mm" show:"diameter"`
+	Deflection units.Length `json:"deflection_mm" show:"gives way" as:"fine"`
+	Larger     units.Length `json:"diameter_error_mm" show:"larger by" as:"fine"`
 }
 
 // Result is how far the bar gives way where it gives way most, and the taper
 // that leaves: the diameter comes out larger by twice the deflection. Force is
-// the one that bends the bar away from the tool; of a cut it is RadialPart of
-// the cutting force.
+// the one that bends the bar away from the tool; of a cut it is the part of
+// the cutting force that practice says. Whirling is the speed at which the bar
+// whips by itself, and WhirlLimit the part of it that it may be run at.
 type Result struct {
 	Inputs       Input              `json:"inputs"`
 	CuttingForce *units.Number      `json:"cutting_force_n"`
-	Force        units.Number       `json:"force_n"`
-	Deflection   units.Length       `json:"deflection_mm"`
+	Deflection   units.Length       `json:"deflection_mm" show:"it gives way" as:"fine"`
 	At           units.Length       `json:"at_mm"`
-	Taper        units.Length       `json:"taper_mm"`
+	Taper        units.Length       `json:"taper_mm" show:"so the diameter is out" as:"fine" note:"larger there than where it does not give"`
+	Force        units.Number       `json:"force_n" show:"under a force of" as:"0 N" note:"square to the bar, away from the tool"`
 	Places       []Place            `json:"places"`
-	Ratio        units.Number       `json:"overhang_ratio"`
+	Ratio        units.Number       `json:"overhang_ratio" show:"it is long" as:"1 diameters"`
 	RuleRatio    units.Number       `json:"rule_ratio"`
 	RuleLength   units.Length       `json:"rule_length_mm"`
 	WithinRule   bool               `json:"within_rule"`
-	Whirling     units.SpindleSpeed `json:"whirling_rpm"`
-	WhirlLimit   units.SpindleSpeed `json:"whirling_limit_rpm"`
-	Modulus      units.Number       `json:"modulus_gpa"`
+	Modulus      units.Number       `json:"modulus_gpa" show:"modulus" as:"1 GPa"`
 	Source       string             `json:"source"`
+	Whirling     units.SpindleSpeed `json:"whirling_rpm" show:"it whirls at" as:"0 down"`
+	WhirlLimit   units.SpindleSpeed `json:"whirling_limit_rpm"`
 	sheet.Remarks
 
 	material *materials.Material
-	fails    problem.List
 }
-
-// RadialPart is the part of the cutting force that pushes a turning tool away
-// from the work (common practice, no source: 0.3 to 0.5 for a sharp tool).
-const RadialPart = 0.5
-
-// WhirlPart is the part of the whirling speed a bar may be run at: unbalance
-// bends a bar well before it whirls (common practice, no source).
-const WhirlPart = 0.5
-
-// steadyRatio is the length in diameters beyond which a supported bar wants a
-// steady (common practice, no source).
-const steadyRatio = 10
 
 // placesShown is how many places along the bar are worked out.
 const placesShown = 5
-
-// RuleRatio returns how many diameters a bar may stick out of a chuck without
-// a centre (common practice, no source).
-func RuleRatio(g materials.Group) float64 {
-	switch g {
-	case materials.CopperAlloy, materials.Aluminium, materials.Magnesium, materials.Zinc:
-		return 2.5
-	case materials.Laminate:
-		return 2
-	case materials.Plastic, materials.Wood:
-		return 1.5
-	}
-	return 3
-}
 
 // CuttingForce returns the main force of a turning cut in N:
 //
@@ -103,69 +79,61 @@ func CuttingForce(energy float64, depth units.Length, feed units.Feed) float64 {
 
 // check returns the bar, the material, and every problem with the input.
 func (in *Input) check() (Bar, *materials.Material, error) {
-	var list problem.List
+	var list check.List
 	m, err := materials.Find(in.Material)
 	list.Add(err)
-	switch in.Support {
-	case Chuck, Centre, Between:
-	default:
-		list.Add(problem.New(problem.Unknown, "support", string(in.Support), "not a support: write chuck, centre or between").Near(Supports()))
-	}
+	check.OneOf(&list, "support", in.Support, Supports())
+	dia, length, stations := say.Key("dia"), say.Key("length"), in.Stations
 	plain := in.Dia != nil || in.Length != nil
 	switch {
-	case plain && len(in.Stations) > 0:
-		list.Add(problem.New(problem.Contradiction, "station", nil, "give the stations, or --dia and --length"))
-	case len(in.Stations) == 0 && (in.Dia == nil || in.Length == nil):
-		list.Add(problem.New(problem.Missing, "dia", nil, "needs --dia and --length, or the stations of a stepped bar"))
+	case plain && len(stations) > 0:
+		list.Add(problem.New(problem.Contradiction, "station", nil, "give the stations, or ", dia, " and ", length))
+	case len(stations) == 0 && (in.Dia == nil || in.Length == nil):
+		list.Add(problem.New(problem.Missing, "dia", nil, "needs ", dia, " and ", length, ", or the stations of a stepped bar"))
 	case plain:
-		for _, s := range []struct {
-			key string
-			l   *units.Length
-		}{{"dia", in.Dia}, {"length", in.Length}} {
-			if s.l.Sign() <= 0 {
-				list.Add(problem.New(problem.OutOfRange, s.key, s.l, "must be above 0"))
-			}
-		}
+		list.Above0("dia", in.Dia)
+		list.Above0("length", in.Length)
+		stations = []Station{{units.Length{}, *in.Dia}, {*in.Length, *in.Dia}}
 	default:
-		list.Add(checkStations(in.Stations))
+		list.Add(checkStations(stations))
 	}
-	cut := in.Depth != nil || in.Feed != nil
+	depth, feed := say.Key("depth"), say.Key("feed")
 	switch {
-	case in.Force != nil && cut:
-		list.Add(problem.New(problem.Contradiction, "force", *in.Force, "give the force, or --depth and --feed"))
+	case in.Force != nil && (in.Depth != nil || in.Feed != nil):
+		list.Add(problem.New(problem.Contradiction, "force", *in.Force, "give the force, or ", depth, " and ", feed))
 	case in.Force == nil && (in.Depth == nil || in.Feed == nil):
-		list.Add(problem.New(problem.Missing, "force", nil, "needs --force, or --depth and --feed of the cut"))
-	case in.Force != nil && *in.Force <= 0:
-		list.Add(problem.New(problem.OutOfRange, "force", *in.Force, "must be above 0 N"))
-	case in.Depth != nil && in.Depth.Sign() <= 0:
-		list.Add(problem.New(problem.OutOfRange, "depth", in.Depth, "must be above 0"))
+		list.Add(problem.New(problem.Missing, "force", nil, "needs ", say.Key("force"), ", or ", depth, " and ", feed, " of the cut"))
+	default:
+		list.Above0("force", in.Force)
+		list.Above0("depth", in.Depth)
 	}
-	if len(list) > 0 {
-		return Bar{}, nil, list
+	if err := list.Err(); err != nil {
+		return Bar{}, nil, err
 	}
-	b := Bar{Stations: in.Stations, Modulus: m.Modulus().Chosen, Density: m.Density().Chosen, Support: in.Support}
-	if plain {
-		b.Stations = []Station{{units.Length{}, *in.Dia}, {*in.Length, *in.Dia}}
-	}
-	return b, m, nil
+	return Bar{Stations: stations, Modulus: m.Modulus().Chosen, Density: m.Density().Chosen, Support: in.Support}, m, nil
 }
+
+// Words implements say.Quantity: a station as it is asked for, z=diameter.
+func (s Station) Words() (mm, inch string) { return say.Of(s.Z, "=", s.Dia).Words() }
 
 func checkStations(stations []Station) error {
 	var list problem.List
-	at := func(s Station) string { return fmt.Sprintf("%v=%v", s.Z, s.Dia) }
+	bad := func(code problem.Code, s Station, want ...any) { list.Add(problem.New(code, "station", s, want...)) }
 	for i, s := range stations {
 		if s.Dia.Sign() <= 0 {
-			list.Add(problem.New(problem.OutOfRange, "station", at(s), "a diameter must be above 0: a point carries no force"))
+			bad(problem.OutOfRange, s, "a diameter must be above 0: a point carries no force")
 		}
 		if i == 0 && s.Z.Sign() != 0 {
-			list.Add(problem.New(problem.OutOfRange, "station", at(s), "the first station is at the chuck, at 0"))
+			bad(problem.OutOfRange, s, "the first station is at the chuck, at 0")
 		}
 		if i > 0 && s.Z.Less(stations[i-1].Z) {
-			list.Add(problem.New(problem.Contradiction, "station", at(s), fmt.Sprintf("stations run outward from the chuck: this one stands before %v", stations[i-1].Z)))
+			bad(problem.Contradiction, s, "stations run outward from the chuck: this one stands before ", stations[i-1].Z)
 		}
 	}
 	if len(list) == 0 && stations[len(stations)-1].Z.Sign() == 0 {
-		list.Add(problem.New(problem.Missing, "station", nil, "needs a station further out, such as --station 0=20 --station 60=12"))
+		station := say.Key("station")
+		list.Add(problem.New(problem.Missing, "station", nil, "needs a station further out, such as ",
+			station, " 0=20 ", station, " 60=12"))
 	}
 	return list.Err()
 }
@@ -189,15 +157,15 @@ func Overhang(in Input) (Result, error) {
 		r.Force = *in.Force
 	} else {
 		fc := units.Number(CuttingForce(m.SpecificEnergy().Chosen, *in.Depth, *in.Feed))
-		r.CuttingForce, r.Force = &fc, fc*RadialPart
+		r.CuttingForce, r.Force = &fc, fc*units.Number(practice.RadialPart.Number())
 	}
 	r.places(b)
 	r.rule(b)
 	whirl := b.Whirling()
-	r.Whirling, r.WhirlLimit = units.RPM(whirl), units.RPM(math.Floor(whirl*WhirlPart))
+	r.Whirling, r.WhirlLimit = units.RPM(whirl), units.RPM(math.Floor(whirl*practice.WhirlPart.Number()))
 	if in.RPM != nil && in.RPM.RPM() > r.WhirlLimit.RPM() {
-		r.fails.Add(problem.New(problem.OverRating, "rpm", *in.RPM, fmt.Sprintf(
-			"this bar whirls at %.0f rpm: run it at %.0f at the most, or carry its end", math.Floor(whirl), r.WhirlLimit.RPM())))
+		r.No(problem.New(problem.OverRating, "rpm", *in.RPM, "this bar whirls at ", units.RPM(math.Floor(whirl)),
+			": run it at ", r.WhirlLimit, " at the most, or carry its end"))
 	}
 	if r.mayWhirl() {
 		r.Caution(cautions.Whip)
@@ -230,7 +198,8 @@ func (r *Result) places(b Bar) {
 			to = c
 		}
 	}
-	r.At, r.Deflection = units.FromFloat((from+to)/2).RoundTo(units.MustLength("0.01mm"), units.Nearest), give((from+to)/2)
+	mid := (from + to) / 2
+	r.At, r.Deflection = units.FromFloat(mid).RoundTo(units.MustLength("0.01mm"), units.Nearest), give(mid)
 	if last := r.Places[placesShown-1]; r.Deflection.Less(last.Deflection) {
 		r.At, r.Deflection = last.At, last.Deflection
 	}
@@ -245,9 +214,9 @@ func (r *Result) rule(b Bar) {
 		area += (q.Z.MM() - p.Z.MM()) * (p.Dia.MM() + q.Dia.MM()) / 2
 	}
 	mean := area / length
-	most := RuleRatio(r.material.Group)
+	most := practice.Overhang.Number(r.material)
 	if r.Inputs.Support != Chuck {
-		most = steadyRatio
+		most = practice.SteadyAbove.Number()
 	}
 	r.Ratio, r.RuleRatio = units.Number(length/mean), units.Number(most)
 	r.RuleLength = units.FromFloat(most*mean).RoundTo(units.MustLength("0.1mm"), units.Down)
@@ -255,53 +224,44 @@ func (r *Result) rule(b Bar) {
 	if r.WithinRule {
 		return
 	}
-	text := fmt.Sprintf("it sticks out %.1f diameters and the rule is %g: put a centre in its end", length/mean, most)
-	if r.Inputs.Support != Chuck {
-		text = fmt.Sprintf("it is %.1f diameters long and the rule is %g: carry it with a steady", length/mean, most)
+	ratio, rule := say.Num(length/mean, 1), say.Num(most, 1)
+	if r.Inputs.Support == Chuck {
+		r.Warn("overhang", "it sticks out ", ratio, " diameters and the rule is ", rule, ": put a centre in its end")
+	} else {
+		r.Warn("overhang", "it is ", ratio, " diameters long and the rule is ", rule, ": carry it with a steady")
 	}
-	r.Warnings.Add("overhang", text)
 }
-
-// Fails implements sheet.Result.
-func (r Result) Fails() problem.List { return r.fails }
 
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
-	s := sheet.Sheet{Title: "How far the work springs: " + r.material.Title, Warnings: r.Warnings, Cautions: r.Cautions}
-	force := "square to the bar, away from the tool"
+	s := sheet.Of(&r, "How far the work springs: ", r.material.Title)
+	s.Remark(&r.Deflection, "at ", r.At, " from the ", r.from())
 	if r.CuttingForce != nil {
-		force = fmt.Sprintf("%.0f %% of the cutting force of %.0f N, common practice", RadialPart*100, float64(*r.CuttingForce))
+		s.Remark(&r.Force, say.Num(practice.RadialPart.Number()*100, 0), " % of the cutting force of ",
+			say.Num(float64(*r.CuttingForce), 0), " N, common practice")
 	}
 	within := "within it"
 	if !r.WithinRule {
 		within = "beyond it"
 	}
-	s.Facts = []sheet.Fact{
-		{Key: "deflection_mm", Label: "it gives way", Value: sheet.Fine(r.Deflection), Remark: fmt.Sprintf("at %v from the %s", r.At, r.from())},
-		{Key: "taper_mm", Label: "so the diameter is out", Value: sheet.Fine(r.Taper), Remark: "larger there than where it does not give"},
-		{Key: "force_n", Label: "under a force of", Value: sheet.Num(float64(r.Force), 0, "N"), Remark: force},
-		{Key: "overhang_ratio", Label: "it is long", Value: sheet.Num(float64(r.Ratio), 1, "diameters"), Remark: fmt.Sprintf("the rule is %g, or %v (common practice): %s", float64(r.RuleRatio), r.RuleLength, within)},
-		{Key: "modulus_gpa", Label: "modulus", Value: sheet.Num(float64(r.Modulus), 1, "GPa"), Remark: r.Source},
+	rule := say.Num(float64(r.RuleRatio), 1)
+	s.Remark(&r.Ratio, "the rule is ", rule, ", or ", r.RuleLength.Down(), " (common practice): ", within)
+	s.Remark(&r.Modulus, r.Source)
+	s.Remark(&r.Whirling, "run it at ", r.WhirlLimit, " at the most")
+	if !r.mayWhirl() {
+		s.Skip(&r.Whirling)
 	}
-	if r.mayWhirl() {
-		s.Facts = append(s.Facts, sheet.Fact{Key: "whirling_rpm", Label: "it whirls at", Value: sheet.Num(math.Floor(r.Whirling.RPM()), 0, "rpm"), Remark: fmt.Sprintf("run it at %.0f at the most", r.WhirlLimit.RPM())})
-	}
-	t := sheet.Table{Title: "Along the bar", Cols: []sheet.Column{
-		{Key: "at_mm", Head: "at"}, {Key: "dia_mm", Head: "diameter"}, {Key: "deflection_mm", Head: "gives way"}, {Key: "diameter_error_mm", Head: "larger by"},
-	}}
-	for _, p := range r.Places {
-		t.Add(sheet.Len(p.At), sheet.Len(p.Dia), sheet.Fine(p.Deflection), sheet.Fine(p.Larger))
-	}
-	s.Tables = []sheet.Table{t}
+	s.Figures()
+	s.Table(r.Places, "Along the bar")
 	if in := r.Inputs; in.Dia != nil && in.Support == Chuck {
-		s.Working = []sheet.Step{
-			sheet.Work("I", "pi*d^4/64", math.Pi*math.Pow(in.Dia.MM(), 4)/64, "mm4", sheet.Let("pi", math.Pi), sheet.Let("d", in.Dia.MM())),
-			sheet.Work("y", "64*F*L^3/(3*E*1000*pi*d^4)", r.Deflection.MM(), "mm", sheet.Let("F", float64(r.Force)), sheet.Let("L", in.Length.MM()),
-				sheet.Let("E", float64(r.Modulus)), sheet.Let("pi", math.Pi), sheet.Let("d", in.Dia.MM())),
-		}
+		pi, d := sheet.Let("pi", math.Pi), sheet.Let("d", in.Dia.MM())
+		s.Work("I", "pi*d^4/64", math.Pi*math.Pow(in.Dia.MM(), 4)/64, "mm4", pi, d)
+		s.Work("y", "64*F*L^3/(3*E*1000*pi*d^4)", r.Deflection.MM(), "mm", sheet.Let("F", float64(r.Force)),
+			sheet.Let("L", in.Length.MM()), sheet.Let("E", float64(r.Modulus)), pi, d)
 	}
-	s.Notes = []string{"Chuck, centres and slides give way too: the real spring is larger. A light last cut, or a second pass at the same setting, takes most of it out."}
-	return s
+	s.Note("Chuck, centres and slides give way too: the real spring is larger. " +
+		"A light last cut, or a second pass at the same setting, takes most of it out.")
+	return *s
 }
 
 // mayWhirl reports whether a shop's lathe comes near the whirling speed.

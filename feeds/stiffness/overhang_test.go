@@ -31,7 +31,8 @@ func rpm(v float64) *units.SpindleSpeed {
 }
 
 func plain(dia, l, force string) stiffness.Input {
-	return stiffness.Input{Material: "mild-steel", Dia: length(dia), Length: length(l), Support: stiffness.Chuck, Force: newtons(force)}
+	return stiffness.Input{Material: "mild-steel", Dia: length(dia), Length: length(l), Support: stiffness.Chuck,
+		Force: newtons(force)}
 }
 
 // Worked by hand with E = 207 GPa (Callister, steel 1020):
@@ -62,7 +63,8 @@ func TestOverhang(t *testing.T) {
 		if err != nil {
 			t.Fatal(tc.name, err)
 		}
-		got := fmt.Sprintf("%.1f %.5f %.5f %.1f %s %v", float64(r.Force)-1e-9, r.Deflection.MM(), r.Taper.MM(), float64(r.Ratio), r.RuleLength.Decimal(), r.WithinRule)
+		got := fmt.Sprintf("%.1f %.5f %.5f %.1f %s %v", float64(r.Force)-1e-9, r.Deflection.MM(), r.Taper.MM(),
+			float64(r.Ratio), r.RuleLength.Decimal(), r.WithinRule)
 		if got != tc.want {
 			t.Errorf("%s: got %s, want %s", tc.name, got, tc.want)
 		}
@@ -83,7 +85,7 @@ func TestWhirlRefused(t *testing.T) {
 		fails string
 	}{
 		{258, ""},
-		{259, "rpm: 259 rpm: this bar whirls at 517 rpm: run it at 258 at the most, or carry its end"},
+		{259, "rpm: 259 rpm: this bar whirls at 517 rpm: run it at 258 rpm at the most, or carry its end"},
 	} {
 		in := plain("12mm", "1000mm", "1")
 		in.RPM = rpm(tc.rpm)
@@ -137,16 +139,34 @@ func TestRefusals(t *testing.T) {
 		in   stiffness.Input
 		want string
 	}{
-		{with(func(in *stiffness.Input) { in.Material, in.Support = "stel", "chuk" }), "material: stel: not a material in the table\nsupport: chuk: not a support: write chuck, centre or between\n  did you mean chuck?"},
-		{with(func(in *stiffness.Input) { in.Dia, in.Length = length("0"), length("-1") }), "dia: 0 mm: must be above 0\nlength: -1 mm: must be above 0"},
-		{with(func(in *stiffness.Input) { in.Length = nil }), "dia: needs --dia and --length, or the stations of a stepped bar"},
-		{with(func(in *stiffness.Input) { in.Stations = []stiffness.Station{at("0", "1")} }), "station: give the stations, or --dia and --length"},
-		{with(func(in *stiffness.Input) { in.Depth = length("1mm") }), "force: 100: give the force, or --depth and --feed"},
-		{with(func(in *stiffness.Input) { in.Force, in.Depth = nil, length("1mm") }), "force: needs --force, or --depth and --feed of the cut"},
-		{with(func(in *stiffness.Input) { in.Force = newtons("0") }), "force: 0: must be above 0 N"},
-		{with(func(in *stiffness.Input) { in.Force, in.Depth, in.Feed = nil, length("0"), feed(0.1) }), "depth: 0 mm: must be above 0"},
-		{stations(at("1", "10"), at("5", "0"), at("4", "3")), "station: 1 mm=10 mm: the first station is at the chuck, at 0\nstation: 5 mm=0 mm: a diameter must be above 0: a point carries no force\nstation: 4 mm=3 mm: stations run outward from the chuck: this one stands before 5 mm"},
-		{stations(at("0", "10")), "station: needs a station further out, such as --station 0=20 --station 60=12"},
+		{
+			with(func(in *stiffness.Input) { in.Material, in.Support = "stel", "chuk" }),
+			"material: stel: not a material in the table\nsupport: chuk: write chuck, centre or between\n  did you mean chuck?",
+		},
+		{
+			with(func(in *stiffness.Input) { in.Dia, in.Length = length("0"), length("-1") }),
+			"dia: 0 mm: must be above 0\nlength: -1 mm: must be above 0",
+		},
+		{with(func(in *stiffness.Input) { in.Length = nil }), "dia: needs dia and length, or the stations of a stepped bar"},
+		{
+			with(func(in *stiffness.Input) { in.Stations = []stiffness.Station{at("0", "1")} }),
+			"station: give the stations, or dia and length",
+		},
+		{with(func(in *stiffness.Input) { in.Depth = length("1mm") }), "force: 100: give the force, or depth and feed"},
+		{
+			with(func(in *stiffness.Input) { in.Force, in.Depth = nil, length("1mm") }),
+			"force: needs force, or depth and feed of the cut",
+		},
+		{with(func(in *stiffness.Input) { in.Force = newtons("0") }), "force: 0: must be above 0"},
+		{
+			with(func(in *stiffness.Input) { in.Force, in.Depth, in.Feed = nil, length("0"), feed(0.1) }),
+			"depth: 0 mm: must be above 0",
+		},
+		{
+			stations(at("1", "10"), at("5", "0"), at("4", "3")),
+			"station: 1 mm=10 mm: the first station is at the chuck, at 0\nstation: 5 mm=0 mm: a diameter must be above 0: a point carries no force\nstation: 4 mm=3 mm: stations run outward from the chuck: this one stands before 5 mm",
+		},
+		{stations(at("0", "10")), "station: needs a station further out, such as station 0=20 station 60=12"},
 	} {
 		_, err := stiffness.Overhang(tc.in)
 		if err == nil || err.Error() != tc.want {

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"setover/feeds"
-	"setover/feeds/stiffness"
 	"setover/setup/base/problem"
 	"setover/setup/base/units"
 	"setover/setup/bench/holes"
@@ -165,7 +164,7 @@ func (d *draft) chuckingOf(side []stretch, out part.End, on string, held op.Span
 	default:
 		c.standoff = d.usual.clear
 	}
-	if d.way.grip < 0 && d.shape.slenderNeck(out) || len(side) > 0 && c.from.MM() > stiffness.RuleRatio(d.material.Group)*d.gripDia(on).MM() {
+	if d.way.grip < 0 && d.shape.slenderNeck(out) || len(side) > 0 && c.from.MM() > practice.Overhang.Number(d.material)*d.gripDia(on).MM() {
 		c.setup.Support = "centre"
 	}
 	return c
@@ -272,7 +271,7 @@ func (d *draft) needs(name, needed string, have bool) {
 func (d *draft) cut(o *op.Op, in feeds.Input, passes int) (feeds.Result, error) {
 	in.Material = d.material.Name
 	in.Tool = feeds.HSS
-	if slices.Contains(d.material.Cautions, materials.HSSRefused) {
+	if d.material.Has(materials.HSSRefused) {
 		in.Tool = feeds.Carbide
 	}
 	in.Drive = d.shop.Drive(o.Setup.Machine)
@@ -438,7 +437,7 @@ func (d *draft) centreDrill(dia units.Length) string {
 // overhang checks how far the work stands out of a grip.
 func (d *draft) overhang(o *op.Op, c chucking) {
 	dia := d.gripDia(c.setup.On)
-	limit := stiffness.RuleRatio(d.material.Group)
+	limit := practice.Overhang.Number(d.material)
 	ratio := c.from.Over(dia)
 	check := op.Check{
 		Code: string(problem.CannotBeHeld), OK: true,

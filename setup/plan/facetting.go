@@ -6,11 +6,11 @@ import (
 	"strings"
 
 	"setover/feeds"
-	"setover/feeds/stiffness"
 	"setover/setup/base/problem"
 	"setover/setup/base/units"
 	"setover/setup/bench/divide"
 	"setover/setup/book/cautions"
+	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/page/sheet"
 	"setover/setup/plan/op"
@@ -35,7 +35,7 @@ func (d *draft) facets(list []chucking) error {
 		default:
 			milled = false
 		}
-		if milled && last.from.MM() > stiffness.RuleRatio(d.material.Group)*d.gripDia(last.setup.On).MM() {
+		if milled && last.from.MM() > practice.Overhang.Number(d.material)*d.gripDia(last.setup.On).MM() {
 			hold.Support = "centre"
 			d.centre(last)
 		}

@@ -359,15 +359,16 @@ func (r *Result) remark() {
 	if in.Depth != nil {
 		r.Caution(cautions.BlindTap)
 	}
-	if m := r.material; m != nil {
-		switch m.Group {
-		case materials.Plastic:
-			r.Caution(cautions.TapPlastic)
-		case materials.Laminate, materials.Wood:
-			r.Caution(cautions.TapLaminate)
-		}
-		if slices.Contains(m.Cautions, materials.GrabsDrill) {
-			r.Caution(cautions.GrabDrill)
+	for _, c := range []struct {
+		trait   materials.Trait
+		caution string
+	}{
+		{materials.ClosesOnTap, cautions.TapPlastic},
+		{materials.SplitsOnTap, cautions.TapLaminate},
+		{materials.GrabsDrill, cautions.GrabDrill},
+	} {
+		if r.material.Has(c.trait) {
+			r.Caution(c.caution)
 		}
 	}
 	r.Caution(cautions.Manual)

@@ -124,7 +124,7 @@ func (p Problem) message(w Wording) string {
 	if p.Found != "" {
 		t = say.Text(p.Found + ": " + p.Want)
 	}
-	return Printable(w.text(t))
+	return Printable(w.Text(t))
 }
 
 // Wording is how problems are worded: the unit of the page, and what becomes of
@@ -134,7 +134,8 @@ type Wording struct {
 	Key  func(key string) string
 }
 
-func (w Wording) text(t say.Text) string {
+// Text returns a sentence worded so.
+func (w Wording) Text(t say.Text) string {
 	if w.Key != nil {
 		t = t.Keys(w.Key)
 	}

@@ -109,6 +109,13 @@ func Either(mm, inch string) Text {
 	return Text(open + mm + or + inch + shut)
 }
 
+// Other returns a quantity as the other page words it: the inches beside the
+// millimetres, and the other way round.
+func Other(q Quantity) Text {
+	mm, inch := q.Words()
+	return Either(inch, mm)
+}
+
 // Plain returns what somebody typed as a piece: marks in it are taken out.
 func Plain(typed string) Text { return Text(strip.Replace(typed)) }
 

@@ -40,6 +40,7 @@ func TestOf(t *testing.T) {
 		{[]any{named{}, ": ", errors.New("it broke")}, "M8x1: it broke", "M8x1: it broke"},
 		{[]any{say.Of("in ", inch(1)), say.Text(" more")}, "in 25.4 mm more", "in 1 in more"},
 		{[]any{say.Either("per 100 mm", "per inch")}, "per 100 mm", "per inch"},
+		{[]any{inch(1), ", ", say.Other(inch(1))}, "25.4 mm, 1 in", "1 in, 25.4 mm"},
 		{[]any{"leave out ", say.Key("first")}, "leave out first", "leave out first"},
 		{[]any{say.Plain("bob\ue000 and\ue001 ann\ue002\ue003")}, "bob and ann", "bob and ann"},
 		{[]any{say.Count(1, "pass", "passes"), ", ", say.Count(3, "pass", "passes")}, "1 pass, 3 passes", "1 pass, 3 passes"},

@@ -118,6 +118,15 @@ func (f Feed) MM() float64 { return f.v }
 // String returns "0.1 mm/rev".
 func (f Feed) String() string { return trimmed(f.v, 4) + " mm/rev" }
 
+// FeedRate is the advance of the tool in millimetres per minute.
+type FeedRate struct{ measure }
+
+// MillimetresPerMinute returns the feed rate of v millimetres per minute.
+func MillimetresPerMinute(v float64) FeedRate { return FeedRate{measure{v}} }
+
+// MM returns the feed rate in millimetres per minute.
+func (f FeedRate) MM() float64 { return f.v }
+
 // Power is a motor's power in watts.
 type Power struct{ measure }
 

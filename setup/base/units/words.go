@@ -132,6 +132,17 @@ func (f Feed) In(u Unit) (float64, string) {
 // Words implements say.Quantity: "0.1 mm/rev" or "0.0039 in/rev".
 func (f Feed) Words() (mm, inch string) { return words(f, 4, 5) }
 
+// In implements Measured: millimetres or inches per minute.
+func (f FeedRate) In(u Unit) (float64, string) {
+	if u == Inch {
+		return f.v / 25.4, "in/min"
+	}
+	return f.v, "mm/min"
+}
+
+// Words implements say.Quantity: "25.4 mm/min" or "1 in/min".
+func (f FeedRate) Words() (mm, inch string) { return words(f, 1, 2) }
+
 // In implements Measured: watts or horsepower.
 func (p Power) In(u Unit) (float64, string) {
 	if u == Inch {

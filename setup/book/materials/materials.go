@@ -10,15 +10,14 @@ package materials
 
 import (
 	_ "embed"
-	"encoding/csv"
-	"errors"
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 	"sync"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
+	"setover/setup/base/tables"
 )
 
 // Group is the kind of stuff a material is.
@@ -39,8 +38,6 @@ const (
 	Wood        Group = "wood"
 )
 
-var groups = []Group{Steel, Stainless, Iron, CopperAlloy, Aluminium, Titanium, Magnesium, Zinc, Plastic, Laminate, Wood}
-
 // Figure is one published or practised figure, in the base unit of its
 // quantity. Low and High are the range the source gives, equal when it gives
 // one figure; Chosen lies inside it and is what the calculators use, on the
@@ -55,11 +52,11 @@ type Figure struct {
 
 // Material is one material. It is shared: treat it as read only.
 type Material struct {
-	Name     string   // how it is written and printed: "free-cutting-brass"
-	Title    string   // for people: "Free-cutting brass"
-	Group    Group    // what kind of stuff it is
-	Aliases  []string // other words and standard designations it answers to
-	Cautions []string // caution codes, see CautionCodes
+	Name    string   // how it is written and printed: "free-cutting-brass"
+	Title   string   // for people: "Free-cutting brass"
+	Group   Group    // what kind of stuff it is
+	Aliases []string // other words and standard designations it answers to
+	Traits  []Trait  // its own and its group's
 
 	figures map[key]Figure
 }
@@ -115,6 +112,7 @@ var units = map[string]map[string]unit{
 	expansion: {"1e-6/K": {"1e-6/K", 1}, "1e-6/F": {"1e-6/K", 1.8}},
 }
 
+// The operations and the cutters the rows know.
 var (
 	operations = []string{"turn", "drill", "ream", "tap", "thread", "mill", "saw", "part-off", "countersink", anyOf}
 	tools      = []string{"hss", "carbide", "carbon", anyOf}
@@ -123,21 +121,18 @@ var (
 //go:embed materials.csv
 var materialsCSV string
 
+//go:embed groups.csv
+var groupsCSV string
+
 //go:embed figures.csv
 var figuresCSV string
 
-var table = sync.OnceValues(func() ([]*Material, error) { return parse(materialsCSV, figuresCSV) })
+var table = sync.OnceValue(func() []*Material { return parse(materialsCSV, groupsCSV, figuresCSV) })
 
 // All returns every material in the order of the table: steels, stainless,
 // irons, copper alloys, aluminium, titanium, magnesium, zinc, plastics,
 // laminates, woods.
-func All() []*Material {
-	list, err := table()
-	if err != nil {
-		panic("materials: " + err.Error())
-	}
-	return slices.Clone(list)
-}
+func All() []*Material { return slices.Clone(table()) }
 
 // Names returns the name of every material, in the order of All.
 func Names() []string {
@@ -168,11 +163,11 @@ func Find(name string) (*Material, error) {
 	}
 	switch {
 	case want == "":
-		return nil, problem.New(problem.Missing, "material", "", "a material is needed, such as free-cutting-brass or mild-steel")
+		return nil, problem.New(problem.Missing, "material", nil, "a material is needed, such as free-cutting-brass or mild-steel")
 	case len(members) > 0:
-		return nil, problem.New(problem.Unknown, "material", name, "not one material: write "+strings.Join(members, ", "))
+		return nil, problem.New(problem.Unknown, "material", say.Plain(name), "not one material: write ", say.Choice(members))
 	}
-	p := problem.New(problem.Unknown, "material", name, "not a material in the table")
+	p := problem.New(problem.Unknown, "material", say.Plain(name), "not a material in the table")
 	p.Nearest = problem.Nearest(want, words)
 	return nil, p
 }
@@ -236,167 +231,58 @@ func (m *Material) Expansion() Figure { return m.property(expansion) }
 // property returns a figure that every material has.
 func (m *Material) property(quantity string) Figure { return m.figures[key{quantity, anyOf, anyOf}] }
 
-// parse reads the two tables. It returns every problem they have.
-func parse(materialsCSV, figuresCSV string) ([]*Material, error) {
-	var list []*Material
-	var errs []error
-	rows, err := records("materials.csv", materialsCSV)
-	if err != nil {
-		return nil, err
+// parse reads the tables. They are our own: the tests walk every row, and a
+// row that makes no sense panics here.
+func parse(materialsCSV, groupsCSV, figuresCSV string) []*Material {
+	ofGroup := map[Group][]Trait{}
+	for _, row := range tables.Rows("groups.csv", groupsCSV) {
+		ofGroup[Group(row["group"])] = list[Trait](row["traits"])
 	}
+	var all []*Material
 	byName := map[string]*Material{}
-	words := map[string]string{}
-	for _, row := range rows {
-		m := &Material{Name: row[0], Title: row[1], Group: Group(row[2]), Aliases: split(row[3]), Cautions: split(row[4]), figures: map[key]Figure{}}
-		errs = append(errs, m.check(words)...)
+	for _, row := range tables.Rows("materials.csv", materialsCSV) {
+		m := &Material{
+			Name: row["name"], Title: row["title"], Group: Group(row["group"]),
+			Aliases: list[string](row["aliases"]), figures: map[key]Figure{},
+		}
+		m.Traits = append(list[Trait](row["traits"]), ofGroup[m.Group]...)
 		byName[m.Name] = m
-		list = append(list, m)
+		all = append(all, m)
 	}
-	rows, err = records("figures.csv", figuresCSV)
-	if err != nil {
-		return nil, err
+	for _, row := range tables.Rows("figures.csv", figuresCSV) {
+		byName[row["material"]].figures[key{row["quantity"], row["operation"], row["tool"]}] = figure(row)
 	}
-	for _, row := range rows {
-		m := byName[row[0]]
-		if m == nil {
-			errs = append(errs, fmt.Errorf("figures.csv: %s: not in materials.csv", row[0]))
-			continue
-		}
-		if err := m.add(row); err != nil {
-			errs = append(errs, fmt.Errorf("figures.csv: %s: %w", strings.Join(row[:4], ","), err))
-		}
-	}
-	for _, m := range list {
-		errs = append(errs, m.complete()...)
-	}
-	return list, errors.Join(errs...)
+	return all
 }
 
-// records returns the rows of a table under its heading.
-func records(name, text string) ([][]string, error) {
-	r := csv.NewReader(strings.NewReader(text))
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
-	}
-	return rows[1:], nil
-}
-
-// split returns the words of a cell that holds a list.
-func split(cell string) []string {
-	if cell == "" {
+// list returns the words of a cell that holds a list.
+func list[T ~string](cell string) []T {
+	if cell == "" || cell == "none" {
 		return nil
 	}
-	return strings.Split(cell, ";")
+	var words []T
+	for w := range strings.SplitSeq(cell, ";") {
+		words = append(words, T(w))
+	}
+	return words
 }
 
-// check returns what is wrong with the material itself. words holds who
-// answers to each word so far.
-func (m *Material) check(words map[string]string) []error {
-	var errs []error
-	for _, w := range append([]string{m.Name}, m.Aliases...) {
-		if fold(w) != w {
-			errs = append(errs, fmt.Errorf("materials.csv: %s: %q is not lower case with hyphens", m.Name, w))
-		}
-		if other, ok := words[w]; ok {
-			errs = append(errs, fmt.Errorf("materials.csv: %s: %q also names %s", m.Name, w, other))
-		}
-		words[w] = m.Name
-	}
-	if m.Title == "" {
-		errs = append(errs, fmt.Errorf("materials.csv: %s: no title", m.Name))
-	}
-	if !slices.Contains(groups, m.Group) {
-		errs = append(errs, fmt.Errorf("materials.csv: %s: no group %q", m.Name, m.Group))
-	}
-	for _, c := range m.Cautions {
-		if !slices.Contains(cautionCodes, c) {
-			errs = append(errs, fmt.Errorf("materials.csv: %s: no caution %q", m.Name, c))
-		}
-	}
-	return errs
-}
-
-// add reads a row of figures.csv into the material.
-func (m *Material) add(row []string) error {
-	k := key{row[1], row[2], row[3]}
-	u, ok := units[k.quantity][row[7]]
-	switch {
-	case units[k.quantity] == nil:
-		return errors.New("no such quantity")
-	case !ok:
-		return fmt.Errorf("unit %q does not fit", row[7])
-	case !slices.Contains(operations, k.op):
-		return errors.New("no such operation")
-	case !slices.Contains(tools, k.tool):
-		return errors.New("no such tool")
-	case k.quantity != cuttingSpeed && k.quantity != feed && (k.op != anyOf || k.tool != anyOf):
-		return errors.New("a property has no operation or tool")
-	case k.quantity == feed && (k.op == "mill") != (u.base == "mm/tooth"):
-		return fmt.Errorf("unit %q does not fit the operation", row[7])
-	case row[8] == "":
-		return errors.New("no source")
-	}
-	if _, ok := m.figures[k]; ok {
-		return errors.New("said twice")
-	}
-	var v [3]float64
-	for i, text := range row[4:7] {
-		f, err := number(text)
+// figure reads a row of figures.csv.
+func figure(row map[string]string) Figure {
+	u := units[row["quantity"]][row["unit"]]
+	value := func(column string) float64 {
+		v, err := strconv.ParseFloat(row[column], 64)
 		if err != nil {
-			return err
+			panic("materials: figures.csv: " + err.Error())
 		}
-		v[i] = f
+		return v * u.factor
 	}
-	if v[0] > v[2] || v[2] > v[1] {
-		return errors.New("chosen is outside low to high")
+	printed := row["low"]
+	if row["low"] != row["high"] {
+		printed += " to " + row["high"]
 	}
-	printed := row[4]
-	if row[4] != row[5] {
-		printed += " to " + row[5]
+	return Figure{
+		Low: value("low"), High: value("high"), Chosen: value("chosen"),
+		Unit: u.base, Printed: printed + " " + row["unit"], Source: row["src"], Checked: row["checked"],
 	}
-	m.figures[k] = Figure{
-		Low: v[0] * u.factor, High: v[1] * u.factor, Chosen: v[2] * u.factor,
-		Unit: u.base, Printed: printed + " " + row[7], Source: row[8], Checked: row[9],
-	}
-	return nil
-}
-
-// number reads a plain decimal above 0.
-func number(text string) (float64, error) {
-	f, err := strconv.ParseFloat(text, 64)
-	if err != nil || strings.Trim(text, "0123456789.") != "" || f <= 0 {
-		return 0, fmt.Errorf("%q is not a number above 0", text)
-	}
-	return f, nil
-}
-
-// complete returns what the material still lacks: the cutting speeds for turn,
-// drill and mill with carbide and, unless refused, high-speed steel; the feeds
-// for turn and drill; and every property.
-func (m *Material) complete() []error {
-	var errs []error
-	cutters := []string{"hss", "carbide"}
-	if slices.Contains(m.Cautions, HSSRefused) {
-		cutters = cutters[1:]
-	}
-	for _, tool := range cutters {
-		for _, op := range []string{"turn", "drill", "mill"} {
-			if _, ok := m.CuttingSpeed(op, tool); !ok {
-				errs = append(errs, fmt.Errorf("figures.csv: %s: no cutting speed for %s with %s", m.Name, op, tool))
-			}
-		}
-		for _, op := range []string{"turn", "drill"} {
-			if _, ok := m.Feed(op, tool); !ok {
-				errs = append(errs, fmt.Errorf("figures.csv: %s: no feed for %s with %s", m.Name, op, tool))
-			}
-		}
-	}
-	for _, q := range []string{specificEnergy, tensileStrength, modulus, density, expansion} {
-		if m.property(q).Unit == "" {
-			errs = append(errs, fmt.Errorf("figures.csv: %s: no %s", m.Name, q))
-		}
-	}
-	return errs
 }

@@ -5,7 +5,6 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -48,41 +47,6 @@ func TestEveryFigureHasASource(t *testing.T) {
 				t.Errorf("%s %v: %q checked against itself", m.Name, k, f.Source)
 			}
 		}
-	}
-}
-
-// TestTable walks every row. The reader refuses a table with a doubled name, a
-// figure outside its range, a unit that does not fit or a material without the
-// figures all must have (TestParseRefuses shows that it does).
-func TestTable(t *testing.T) {
-	list, err := parse(materialsCSV, figuresCSV)
-	if err != nil {
-		t.Fatal(err)
-	}
-	used := map[string]bool{}
-	last := 0
-	for _, m := range list {
-		at := slices.Index(groups, m.Group)
-		if at < last {
-			t.Errorf("%s: group %s stands out of order", m.Name, m.Group)
-		}
-		last = at
-		for _, c := range m.Cautions {
-			used[c] = true
-		}
-		for k, f := range m.figures {
-			if f.Low <= 0 || f.Low > f.Chosen || f.Chosen > f.High || math.IsInf(f.High, 0) {
-				t.Errorf("%s %v: %v to %v, chosen %v", m.Name, k, f.Low, f.High, f.Chosen)
-			}
-		}
-	}
-	for _, c := range CautionCodes() {
-		if !used[c] {
-			t.Errorf("caution %s: no material carries it", c)
-		}
-	}
-	if !slices.IsSorted(CautionCodes()) {
-		t.Error("caution codes are not in alphabetical order")
 	}
 }
 
@@ -154,7 +118,8 @@ func TestPublished(t *testing.T) {
 			}
 		case p.verdict == "agrees":
 			if f.Checked != p.src || !p.holds(f.Chosen) {
-				t.Errorf("%s: ours is %v %s, checked against %q; it prints %s to %s %s", name, f.Chosen, f.Unit, f.Checked, p.low, p.high, p.printed)
+				t.Errorf("%s: ours is %v %s, checked against %q; it prints %s to %s %s", name, f.Chosen, f.Unit, f.Checked, p.low,
+					p.high, p.printed)
 			}
 		case p.verdict == "differs":
 			if p.note == "" || p.holds(f.Chosen) {
@@ -201,29 +166,92 @@ func TestDerived(t *testing.T) {
 		want     func() (float64, float64) // low and high as the row prints them
 	}{
 		// VDI 3323 groups 1, 14, 17, 22, 23, 26, 36, 37: kc1 and mc, Iscar 2017 p. 558.
-		{"free-machining-steel", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc", func() (float64, float64) { return kc(1350, 0.21) }},
-		{"stainless-303", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc", func() (float64, float64) { return kc(2150, 0.20) }},
-		{"stainless-316", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc", func() (float64, float64) { return kc(2150, 0.20) }},
-		{"ductile-iron", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc", func() (float64, float64) { return kc(1225, 0.25) }},
-		{"aluminium-6061", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc", func() (float64, float64) { return kc(800, 0.25) }},
-		{"cast-aluminium", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc", func() (float64, float64) { return kc(700, 0.25) }},
-		{"free-cutting-brass", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc", func() (float64, float64) { return kc(700, 0.27) }},
-		{"titanium-grade-2", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc", func() (float64, float64) { return kc(1700, 0.23) }},
-		{"titanium-grade-5", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc", func() (float64, float64) { return kc(2110, 0.22) }},
+		{
+			"free-machining-steel", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc",
+			func() (float64, float64) { return kc(1350, 0.21) },
+		},
+		{
+			"stainless-303", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc",
+			func() (float64, float64) { return kc(2150, 0.20) },
+		},
+		{
+			"stainless-316", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc",
+			func() (float64, float64) { return kc(2150, 0.20) },
+		},
+		{
+			"ductile-iron", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc",
+			func() (float64, float64) { return kc(1225, 0.25) },
+		},
+		{
+			"aluminium-6061", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc",
+			func() (float64, float64) { return kc(800, 0.25) },
+		},
+		{
+			"cast-aluminium", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc",
+			func() (float64, float64) { return kc(700, 0.25) },
+		},
+		{
+			"free-cutting-brass", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc",
+			func() (float64, float64) { return kc(700, 0.27) },
+		},
+		{
+			"titanium-grade-2", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc",
+			func() (float64, float64) { return kc(1700, 0.23) },
+		},
+		{
+			"titanium-grade-5", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc",
+			func() (float64, float64) { return kc(2110, 0.22) },
+		},
 		// Carbide drills at 2 to 3 times the speeds of course 14345.
-		{"low-carbon-steel", key{cuttingSpeed, "drill", "carbide"}, "navedtra-14345-carbide", func() (float64, float64) { return times(80, 110, 2, 3) }},
-		{"medium-carbon-steel", key{cuttingSpeed, "drill", "carbide"}, "navedtra-14345-carbide", func() (float64, float64) { return times(70, 80, 2, 3) }},
-		{"alloy-steel-4140", key{cuttingSpeed, "drill", "carbide"}, "navedtra-14345-carbide", func() (float64, float64) { return times(50, 70, 2, 3) }},
-		{"stainless-304", key{cuttingSpeed, "drill", "carbide"}, "navedtra-14345-carbide", func() (float64, float64) { return times(30, 40, 2, 3) }},
-		{"cast-iron", key{cuttingSpeed, "drill", "carbide"}, "navedtra-14345-carbide", func() (float64, float64) { return times(70, 150, 2, 3) }},
-		{"free-cutting-brass", key{cuttingSpeed, "drill", "carbide"}, "navedtra-14345-carbide", func() (float64, float64) { return times(200, 300, 2, 3) }},
-		{"aluminium-6061", key{cuttingSpeed, "drill", "carbide"}, "navedtra-14345-carbide", func() (float64, float64) { return times(200, 300, 2, 3) }},
+		{
+			"low-carbon-steel", key{cuttingSpeed, "drill", "carbide"}, "navedtra-14345-carbide",
+			func() (float64, float64) { return times(80, 110, 2, 3) },
+		},
+		{
+			"medium-carbon-steel", key{cuttingSpeed, "drill", "carbide"}, "navedtra-14345-carbide",
+			func() (float64, float64) { return times(70, 80, 2, 3) },
+		},
+		{
+			"alloy-steel-4140", key{cuttingSpeed, "drill", "carbide"}, "navedtra-14345-carbide",
+			func() (float64, float64) { return times(50, 70, 2, 3) },
+		},
+		{
+			"stainless-304", key{cuttingSpeed, "drill", "carbide"}, "navedtra-14345-carbide",
+			func() (float64, float64) { return times(30, 40, 2, 3) },
+		},
+		{
+			"cast-iron", key{cuttingSpeed, "drill", "carbide"}, "navedtra-14345-carbide",
+			func() (float64, float64) { return times(70, 150, 2, 3) },
+		},
+		{
+			"free-cutting-brass", key{cuttingSpeed, "drill", "carbide"}, "navedtra-14345-carbide",
+			func() (float64, float64) { return times(200, 300, 2, 3) },
+		},
+		{
+			"aluminium-6061", key{cuttingSpeed, "drill", "carbide"}, "navedtra-14345-carbide",
+			func() (float64, float64) { return times(200, 300, 2, 3) },
+		},
 		// Carbide at twice the lab sheet's speeds.
-		{"annealed-tool-steel", key{cuttingSpeed, "drill", "carbide"}, "lab-sheet-carbide", func() (float64, float64) { return times(60, 60, 2, 2) }},
-		{"copper", key{cuttingSpeed, "drill", "carbide"}, "lab-sheet-carbide", func() (float64, float64) { return times(70, 70, 2, 2) }},
-		{"copper", key{cuttingSpeed, "mill", "carbide"}, "lab-sheet-carbide", func() (float64, float64) { return times(100, 200, 2, 2) }},
-		{"titanium-grade-5", key{cuttingSpeed, "drill", "carbide"}, "lab-sheet-carbide", func() (float64, float64) { return times(30, 30, 2, 2) }},
-		{"magnesium-az31", key{cuttingSpeed, "mill", "carbide"}, "lab-sheet-carbide", func() (float64, float64) { return times(200, 400, 2, 2) }},
+		{
+			"annealed-tool-steel", key{cuttingSpeed, "drill", "carbide"}, "lab-sheet-carbide",
+			func() (float64, float64) { return times(60, 60, 2, 2) },
+		},
+		{
+			"copper", key{cuttingSpeed, "drill", "carbide"}, "lab-sheet-carbide",
+			func() (float64, float64) { return times(70, 70, 2, 2) },
+		},
+		{
+			"copper", key{cuttingSpeed, "mill", "carbide"}, "lab-sheet-carbide",
+			func() (float64, float64) { return times(100, 200, 2, 2) },
+		},
+		{
+			"titanium-grade-5", key{cuttingSpeed, "drill", "carbide"}, "lab-sheet-carbide",
+			func() (float64, float64) { return times(30, 30, 2, 2) },
+		},
+		{
+			"magnesium-az31", key{cuttingSpeed, "mill", "carbide"}, "lab-sheet-carbide",
+			func() (float64, float64) { return times(200, 400, 2, 2) },
+		},
 		// D·n = 6000 to 9000 in·rpm is π·D·n/12 ft/min.
 		{"hardwood", key{cuttingSpeed, "turn", "hss"}, "wood-turning-rule", func() (float64, float64) {
 			return math.Round(6000 * math.Pi / 12), math.Round(9000 * math.Pi / 12)
@@ -314,7 +342,8 @@ func TestPlausible(t *testing.T) {
 func TestFind(t *testing.T) {
 	for _, m := range All() {
 		for _, w := range append([]string{m.Name}, m.Aliases...) {
-			for _, asked := range []string{w, strings.ToUpper(w), strings.ReplaceAll(w, "-", " "), strings.ReplaceAll(w, "-", "_"), "  " + w + " "} {
+			for _, asked := range []string{w, strings.ToUpper(w), strings.ReplaceAll(w, "-", " "),
+				strings.ReplaceAll(w, "-", "_"), "  " + w + " "} {
 				if got, err := Find(asked); err != nil || got != m {
 					t.Errorf("%q: got %v, %v; want %s", asked, got, err, m.Name)
 				}
@@ -343,8 +372,8 @@ func TestFind(t *testing.T) {
 		{"Acetyl", "material: Acetyl: not a material in the table\n  did you mean acetal?"},
 		{"free cuting brass", "material: free cuting brass: not a material in the table\n  did you mean free-cutting-brass?"},
 		{"unobtainium", "material: unobtainium: not a material in the table"},
-		{"iron", "material: iron: not one material: write cast-iron, ductile-iron"},
-		{"Wood", "material: Wood: not one material: write hardwood, dense-hardwood, softwood, stabilised-wood"},
+		{"iron", "material: iron: not one material: write cast-iron or ductile-iron"},
+		{"Wood", "material: Wood: not one material: write hardwood, dense-hardwood, softwood or stabilised-wood"},
 	} {
 		m, err := Find(tc.asked)
 		if m != nil || err == nil || err.Error() != tc.want {
@@ -363,10 +392,6 @@ func TestNames(t *testing.T) {
 	All()[0] = nil // the caller's own list
 	if All()[0] == nil {
 		t.Error("All hands out the table itself")
-	}
-	CautionCodes()[0] = ""
-	if CautionCodes()[0] == "" {
-		t.Error("CautionCodes hands out the list itself")
 	}
 }
 
@@ -424,70 +449,6 @@ func TestFallBack(t *testing.T) {
 	}{{"turn", "hss", turn}, {"turn", "carbide", turn}, {"drill", "hss", hss}, {"drill", "carbide", one}} {
 		if got, ok := m.CuttingSpeed(tc.op, tc.tool); !ok || got != tc.want {
 			t.Errorf("%s, %s: got %v, want %v", tc.op, tc.tool, got, tc.want)
-		}
-	}
-}
-
-func TestParseRefuses(t *testing.T) {
-	const heading = "name,title,group,aliases,cautions\n"
-	const figures = "material,quantity,operation,tool,low,high,chosen,unit,src,checked\n"
-	only := func(row string) string { // the first line of what is wrong with one figure of one material
-		_, err := parse(heading+"x,X,wood,,\n", figures+row+"\n")
-		line, _, _ := strings.Cut(err.Error(), "\n")
-		return line
-	}
-	for _, tc := range []struct{ row, want string }{
-		{"y,density,any,any,1,1,1,kg/m3,s,", "figures.csv: y: not in materials.csv"},
-		{"x,colour,any,any,1,1,1,kg/m3,s,", "figures.csv: x,colour,any,any: no such quantity"},
-		{"x,density,any,any,1,1,1,GPa,s,", `figures.csv: x,density,any,any: unit "GPa" does not fit`},
-		{"x,cutting-speed,whittle,hss,1,1,1,m/min,s,", "figures.csv: x,cutting-speed,whittle,hss: no such operation"},
-		{"x,cutting-speed,turn,stone,1,1,1,m/min,s,", "figures.csv: x,cutting-speed,turn,stone: no such tool"},
-		{"x,density,turn,any,1,1,1,kg/m3,s,", "figures.csv: x,density,turn,any: a property has no operation or tool"},
-		{"x,feed,mill,hss,1,1,1,mm/rev,s,", `figures.csv: x,feed,mill,hss: unit "mm/rev" does not fit the operation`},
-		{"x,feed,turn,hss,1,1,1,in/tooth,s,", `figures.csv: x,feed,turn,hss: unit "in/tooth" does not fit the operation`},
-		{"x,density,any,any,1,1,1,kg/m3,,", "figures.csv: x,density,any,any: no source"},
-		{"x,density,any,any,2,3,1,kg/m3,s,", "figures.csv: x,density,any,any: chosen is outside low to high"},
-		{"x,density,any,any,1,2,3,kg/m3,s,", "figures.csv: x,density,any,any: chosen is outside low to high"},
-		{"x,density,any,any,0,1,1,kg/m3,s,", `figures.csv: x,density,any,any: "0" is not a number above 0`},
-		{"x,density,any,any,1,Inf,1,kg/m3,s,", `figures.csv: x,density,any,any: "Inf" is not a number above 0`},
-		{"x,density,any,any,1,1e3,1,kg/m3,s,", `figures.csv: x,density,any,any: "1e3" is not a number above 0`},
-		{"x,density,any,any,1,,1,kg/m3,s,", `figures.csv: x,density,any,any: "" is not a number above 0`},
-		{"x,density,any,any,1,1,1,kg/m3,s,\nx,density,any,any,1,1,1,kg/m3,s,", "figures.csv: x,density,any,any: said twice"},
-		{"x,density", "figures.csv: record on line 2: wrong number of fields"},
-	} {
-		if got := only(tc.row); got != tc.want {
-			t.Errorf("%s: got %s; want %s", tc.row, got, tc.want)
-		}
-	}
-	for _, tc := range []struct{ rows, want string }{
-		{"x,X,wood,,\nx,X,wood,,\n", `materials.csv: x: "x" also names x`},
-		{"x,X,wood,a;b,\ny,Y,wood,b,\n", `materials.csv: y: "b" also names x`},
-		{"X,X,wood,,\n", `materials.csv: X: "X" is not lower case with hyphens`},
-		{"x,X,wood,a b,\n", `materials.csv: x: "a b" is not lower case with hyphens`},
-		{"x,,wood,,\n", "materials.csv: x: no title"},
-		{"x,X,metal,,\n", `materials.csv: x: no group "metal"`},
-		{"x,X,wood,,bites\n", `materials.csv: x: no caution "bites"`},
-		{"x,X\n", "materials.csv: record on line 2: wrong number of fields"},
-	} {
-		_, err := parse(heading+tc.rows, figures)
-		if line, _, _ := strings.Cut(err.Error(), "\n"); line != tc.want {
-			t.Errorf("%q: got %s; want %s", tc.rows, line, tc.want)
-		}
-	}
-	lacks := []string{
-		"no cutting speed for turn with hss", "no cutting speed for drill with hss", "no cutting speed for mill with hss",
-		"no feed for turn with hss", "no feed for drill with hss",
-		"no cutting speed for turn with carbide", "no cutting speed for drill with carbide", "no cutting speed for mill with carbide",
-		"no feed for turn with carbide", "no feed for drill with carbide",
-		"no specific-energy", "no tensile-strength", "no modulus", "no density", "no expansion",
-	}
-	for _, tc := range []struct {
-		cautions string
-		lacks    []string
-	}{{"", lacks}, {HSSRefused, lacks[5:]}} {
-		want := "figures.csv: x: " + strings.Join(tc.lacks, "\nfigures.csv: x: ")
-		if _, err := parse(heading+"x,X,wood,,"+tc.cautions+"\n", figures); err.Error() != want {
-			t.Errorf("a bare material, cautions %q: got %s; want %s", tc.cautions, err, want)
 		}
 	}
 }

@@ -210,7 +210,8 @@ func TestFigures(t *testing.T) {
 	if a, f := PointAngle.Angle().Deg(), FinishFeed.Feed().MM(); a != 118 || f != 0.06 {
 		t.Errorf("point %v deg, finishing feed %v mm", a, f)
 	}
-	if steel, tool := ThreadPercent.Row(find(t, "mild-steel")), ThreadPercent.Number(find(t, "silver-steel")); steel.What != "65" || tool != 57.5 {
+	if steel, tool := ThreadPercent.Row(find(t, "mild-steel")),
+		ThreadPercent.Number(find(t, "silver-steel")); steel.What != "65" || tool != 57.5 {
 		t.Errorf("thread percentage of steel %q, of silver steel %v", steel.What, tool)
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/page/sheet"
 )
@@ -53,6 +54,9 @@ type Look struct {
 	Given   []sheet.Fact // what was understood from the question
 	Shop    string       // which shop was used
 
+	// Key words the name of a flag inside a sentence; nil leaves it as it is.
+	Key func(name string) string
+
 	// For pages: the paper (A4 where not given) and what stands at the foot.
 	// A hash is short and empty where there is no such file.
 	Paper              Paper
@@ -68,7 +72,7 @@ func Bytes(r sheet.Result, look Look) ([]byte, error) {
 	var err error
 	switch look.Format {
 	case JSON:
-		err = writeJSON(&b, r, look.Shop)
+		err = writeJSON(&b, r, look)
 	case CSV:
 		err = writeCSV(&b, page(r, look))
 	case Markdown:
@@ -96,27 +100,28 @@ func page(r sheet.Result, look Look) sheet.Sheet {
 	if look.Format == CSV {
 		u = units.MM
 	}
+	w := problem.Wording{Unit: u, Key: look.Key}
 	for _, p := range r.Fails() {
-		s.Fails = append(s.Fails, p.Worded(problem.Wording{Unit: u}))
+		s.Fails = append(s.Fails, p.Worded(w))
 	}
-	return s.Spelled(u)
+	return s.Worded(w)
 }
 
 // writeJSON writes the result as one JSON object, with the shop's name as its
 // last key when a shop was used.
-func writeJSON(b *bytes.Buffer, r sheet.Result, shop string) error {
+func writeJSON(b *bytes.Buffer, r sheet.Result, look Look) error {
 	text, err := encode(r)
 	if err != nil {
 		return err
 	}
-	if shop != "" {
-		name, err := encode(shop)
+	if look.Shop != "" {
+		name, err := encode(look.Shop)
 		if err != nil {
 			return err
 		}
 		text = append(append(text[:len(text)-1:len(text)-1], `,"shop":`...), append(name, '}')...)
 	}
-	text = []byte(sheet.Spell(string(text), units.MM))
+	text = []byte(problem.Wording{Key: look.Key}.Text(say.Text(text)))
 	if err := json.Indent(b, text, "", "  "); err != nil {
 		return fmt.Errorf("encoding the result: %w", err)
 	}

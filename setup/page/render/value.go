@@ -35,8 +35,8 @@ func text(v sheet.Value, u units.Unit) string {
 		}
 		return s
 	case units.Measured:
-		bare, _ := v.In(u)
-		return strconv.FormatFloat(tidy(bare), 'f', sheet.Decimals(v, u), 64)
+		number, _, _ := strings.Cut(say.Of(v).In(u), " ")
+		return number
 	}
 	return problem.Printable(say.Of(v).In(u))
 }

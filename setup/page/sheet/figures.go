@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 	"reflect"
 	"strconv"
 	"strings"
@@ -22,11 +23,12 @@ import (
 //
 // The as tag says how it is shown, in words with blanks between:
 //
-//	up, down    a length is never shown smaller, larger than it is
+//	up, down    a length, or a speed with its decimals, is never shown smaller, larger
 //	fine        a small difference, with its sign and one decimal more
 //	minutes     an angle has degrees and minutes beside it
 //	signed      a number has its sign
 //	2           a number has that many decimals
+//	1/2         so many on a page in mm, and so many on one in inches
 //	%, ppm …    any other word is the unit of a number
 //
 // A nil pointer is a figure that does not exist: no fact, an empty cell.
@@ -42,16 +44,20 @@ type figure struct {
 type look struct {
 	dir                   units.Direction
 	fine, minutes, signed bool
-	places                int // -1: not said
+	places, inches        int // on a page in mm and on one in inches; -1: not said
 	unit                  string
 }
 
 func lookOf(tag string) look {
 	l := look{places: -1}
 	for word := range strings.FieldsSeq(tag) {
-		switch n, err := strconv.Atoi(word); {
+		mm, inch, both := strings.Cut(word, "/")
+		switch n, err := strconv.Atoi(mm); {
 		case err == nil:
-			l.places = n
+			l.places, l.inches = n, n
+			if both {
+				l.inches, _ = strconv.Atoi(inch)
+			}
 		case word == "up":
 			l.dir = units.Up
 		case word == "down":
@@ -129,7 +135,7 @@ func shown(v reflect.Value, l look) Value {
 		return Angle{x, l.minutes}
 	case units.Measured:
 		if l.places >= 0 {
-			return rounded{x, l.places}
+			return rounded{x, l.places, l.inches, l.dir}
 		}
 		return x
 	case Value:
@@ -162,30 +168,29 @@ func decimals(x float64) int {
 	return len(after)
 }
 
-// rounded is a measured quantity with a fixed number of decimals.
+// rounded is a measured quantity with a fixed number of decimals, and the
+// direction it is rounded in.
 type rounded struct {
 	units.Measured
-	places int
+	places, inches int
+	dir            units.Direction
 }
 
 // Words implements Value.
 func (r rounded) Words() (mm, inch string) {
-	word := func(u units.Unit) string {
+	word := func(u units.Unit, places int) string {
 		v, unit := r.In(u)
-		return strconv.FormatFloat(tidy(v), 'f', r.places, 64) + " " + unit
+		v = tidy(v)
+		one := math.Pow10(places)
+		switch r.dir {
+		case units.Up:
+			v = math.Ceil(v*one) / one
+		case units.Down:
+			v = math.Floor(v*one) / one
+		}
+		return strconv.FormatFloat(v, 'f', places, 64) + " " + unit
 	}
-	return word(units.MM), word(units.Inch)
-}
-
-// Decimals returns how many decimals a measured value is shown with in the
-// unit u: as many as its declaration says, else as many as its own words have.
-func Decimals(m units.Measured, u units.Unit) int {
-	if r, ok := m.(rounded); ok {
-		return r.places
-	}
-	words, _, _ := strings.Cut(say.Of(m).In(u), " ")
-	_, after, _ := strings.Cut(words, ".")
-	return len(after)
+	return word(units.MM, r.places), word(units.Inch, r.inches)
 }
 
 // Of starts the sheet of a result, which r points to: its title, and its

@@ -34,6 +34,8 @@ type outcome struct {
 	Full    units.Number       `json:"percent" show:"thread" as:"1 %"`
 	Plain   units.Number       `json:"plain" show:"plain"`
 	Speed   units.SurfaceSpeed `json:"speed_m_min" show:"speed"`
+	Run     units.SpindleSpeed `json:"rpm" show:"run at" as:"0 down"`
+	Motor   units.Power        `json:"power_w" show:"motor" as:"0/2 up"`
 	Fits    bool               `json:"fits" show:"fits"`
 	Toward  string             `json:"toward" show:"toward"`
 	Wheels  []int              `json:"wheels" show:"wheels"`
@@ -50,7 +52,8 @@ func made() *outcome {
 	reach, turns := mm("40.0009mm"), int64(3)
 	return &outcome{
 		Blank: mm("36.0001mm"), Off: mm("0.0125mm"), Half: units.MustAngle("6d15m"), Lost: units.Degrees(0.25), Bites: 2,
-		Full: 75.04, Plain: 1.5, Speed: units.MetresPerMinute(30.48), Toward: "tailstock", Wheels: []int{20, 65},
+		Full: 75.04, Plain: 1.5, Speed: units.MetresPerMinute(30.48),
+		Run: units.RPM(242.55), Motor: units.Watts(74.57), Toward: "tailstock", Wheels: []int{20, 65},
 		inner: inner{&reach},
 		Spots: []spot{{1, mm("12mm"), &turns, "No7", 9}, {2, mm("25.4mm"), nil, "E", 9}},
 	}
@@ -83,6 +86,8 @@ lost_deg | lost | +0.25 deg |
 bites | bites | 2 | of 36 mm
 percent | thread | 75 % | 
 speed_m_min | speed | 30.48 m/min | 
+rpm | run at | 242 rpm | 
+power_w | motor | 75 W | 
 toward | toward | tailstock | 
 wheels | wheels | 20, 65 | 
 reach_mm | reach | 40 mm | what there is`,
@@ -94,6 +99,8 @@ lost_deg | lost | +0.25 deg |
 bites | bites | 2 | of 1.4173 in
 percent | thread | 75 % | 
 speed_m_min | speed | 100 ft/min | 
+rpm | run at | 242 rpm | 
+power_w | motor | 0.10 hp | 
 toward | toward | tailstock | 
 wheels | wheels | 20, 65 | 
 reach_mm | reach | 1.5748 in | what there is`,

@@ -251,8 +251,11 @@ func Spell(text string, u units.Unit) string { return say.Text(text).In(u) }
 
 // Spelled returns the sheet with the lengths inside all its sentences written
 // in the unit u.
-func (s Sheet) Spelled(u units.Unit) Sheet {
-	one := func(t string) string { return Spell(t, u) }
+func (s Sheet) Spelled(u units.Unit) Sheet { return s.Worded(problem.Wording{Unit: u}) }
+
+// Worded returns the sheet with all its sentences worded for a page.
+func (s Sheet) Worded(w problem.Wording) Sheet {
+	one := func(t string) string { return w.Text(say.Text(t)) }
 	all := func(list []string) []string {
 		out := slices.Clone(list)
 		for i := range out {
