@@ -27,14 +27,14 @@ type globalFlags struct {
 func (g *globalFlags) register(root *cobra.Command) {
 	f := root.PersistentFlags()
 	f.StringVar(&g.shop, "shop", "", "the shop `FILE`, or builtin")
-	f.StringVar(&g.format, "format", "", "write it as `WORD`: "+strings.Join(render.Formats(), ", "))
+	f.StringVar(&g.format, "format", "", "write it as `WORD`: "+strings.Join(words(render.Formats()), ", "))
 	f.StringVarP(&g.out, "out", "o", "", "write to this `FILE`; its ending chooses the format; - is the screen")
 	f.BoolVar(&g.force, "force", false, "write over a file that is there")
 	f.StringVar(&g.units, "units", "", "take bare numbers as `mm|in`, and show lengths so")
-	f.StringVar(&g.paper, "paper", string(render.A4), "lay a PDF out for `WORD` paper: "+strings.Join(render.Papers(), " or "))
+	f.StringVar(&g.paper, "paper", string(render.A4), "lay a PDF out for `WORD` paper: "+strings.Join(words(render.Papers()), " or "))
 	f.BoolVar(&g.working, "working", false, "show each formula with its numbers")
 	f.BoolVar(&g.noColor, "no-color", false, "plain text on a terminal too")
-	for name, words := range map[string][]string{"format": render.Formats(), "units": {"mm", "in"}, "paper": render.Papers()} {
+	for name, words := range map[string][]string{"format": words(render.Formats()), "units": {"mm", "in"}, "paper": words(render.Papers())} {
 		root.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return words, cobra.ShellCompDirectiveNoFileComp
 		})
@@ -90,11 +90,6 @@ func (c *command) prepare(args []string) (render.Look, error) {
 
 func (g *globalFlags) toScreen() bool { return g.out == "" || g.out == "-" }
 
-// endings are the formats that a file's ending chooses.
-var endings = map[string]render.Format{
-	".txt": render.Table, ".json": render.JSON, ".csv": render.CSV, ".md": render.Markdown, ".svg": render.SVG, ".pdf": render.PDF,
-}
-
 // ending returns the ending of a file in the format that --format names, or in
 // usual where it names none.
 func (g *globalFlags) ending(usual render.Format) (string, error) {
@@ -105,12 +100,7 @@ func (g *globalFlags) ending(usual render.Format) (string, error) {
 		}
 		usual = f
 	}
-	for e, f := range endings {
-		if f == usual {
-			return e, nil
-		}
-	}
-	panic("cli: a format without an ending: " + string(usual))
+	return usual.Ending(), nil
 }
 
 // chosenFormat returns the format that --format and --out ask for together.
@@ -130,16 +120,16 @@ func (g *globalFlags) chosenFormat() (render.Format, error) {
 		return named, nil
 	}
 	ending := strings.ToLower(filepath.Ext(g.out))
-	byName, ok := endings[ending]
+	byName := render.ByEnding(ending)
 	switch {
-	case !ok && named == "":
+	case byName == "" && named == "":
 		var known []string
-		for e := range endings {
-			known = append(known, e)
+		for _, f := range render.Formats() {
+			known = append(known, f.Ending())
 		}
 		slices.Sort(known)
 		return "", at(problem.New(problem.Unknown, "out", g.out, "the ending chooses the format: write one of "+strings.Join(known, " ")+", or say --format"), "--out")
-	case !ok:
+	case byName == "":
 		return named, nil
 	case named != "" && named != byName:
 		return "", at(problem.New(problem.Contradiction, "format", string(named), fmt.Sprintf("contradicts --out %s, which would be %s", g.out, byName)), "--format")

@@ -13,6 +13,9 @@ type stroke struct {
 	grey  float64
 }
 
+// level is the grey of an area, 0 to 255.
+func (s stroke) level() int { return int(s.grey*255 + 0.5) }
+
 // The line widths of technical drawings on small sheets, in mm, and the grey
 // of a shaded area. The wide line is twice the narrow one (ISO 128-2, line
 // group 0.5; from memory).
@@ -22,23 +25,15 @@ const (
 	shade  = 0.85
 )
 
-// strokeOf returns how a pen draws. Dashes are in multiples of the line width
-// d: dash 12d, long dash 24d, gap 3d, dot d/2 (ISO 128-2; from memory).
-func strokeOf(p sheet.Pen) stroke {
-	const d = narrow
-	switch p {
-	case sheet.Thin:
-		return stroke{width: narrow}
-	case sheet.Hidden:
-		return stroke{width: narrow, dash: []float64{12 * d, 3 * d}}
-	case sheet.Axis:
-		return stroke{width: narrow, dash: []float64{24 * d, 3 * d, d / 2, 3 * d}}
-	case sheet.Fill:
-		return stroke{area: true}
-	case sheet.Shade:
-		return stroke{area: true, grey: shade}
-	}
-	return stroke{width: wide}
+// strokes are how the pens draw. Dashes are in multiples of the line width d:
+// dash 12d, long dash 24d, gap 3d, dot d/2 (ISO 128-2; from memory).
+var strokes = map[sheet.Pen]stroke{
+	sheet.Outline: {width: wide},
+	sheet.Thin:    {width: narrow},
+	sheet.Hidden:  {width: narrow, dash: []float64{12 * narrow, 3 * narrow}},
+	sheet.Axis:    {width: narrow, dash: []float64{24 * narrow, 3 * narrow, narrow / 2, 3 * narrow}},
+	sheet.Fill:    {area: true},
+	sheet.Shade:   {area: true, grey: shade},
 }
 
 // capital is the height of a capital over the size of the type (DejaVu Sans:

@@ -1,12 +1,11 @@
 package render
 
 import (
-	"cmp"
 	"slices"
 	"strconv"
 	"strings"
 
-	"setover/setup/base/problem"
+	"setover/setup/base/check"
 	"setover/setup/page/sheet"
 )
 
@@ -15,37 +14,38 @@ type Paper string
 
 // The papers.
 const (
-	A4     Paper = "a4"     // 210 x 297 mm (ISO 216)
-	Letter Paper = "letter" // 8-1/2 x 11 in (ANSI/ASME Y14.1, size A)
+	A4     Paper = "a4"
+	Letter Paper = "letter"
 )
 
+// stock is what is known of a paper: the width and height of an upright sheet
+// in mm, and the bar at the foot of each page with its length in mm, its
+// divisions and what it is called.
+type stock struct {
+	name          Paper
+	width, height float64
+	bar           float64
+	divisions     int
+	barName       string
+}
+
+var papers = []stock{
+	{A4, 210, 297, 100, 10, "100 mm"},        // ISO 216
+	{Letter, 215.9, 279.4, 101.6, 8, "4 in"}, // 8-1/2 x 11 in (ANSI/ASME Y14.1, size A)
+}
+
 // Papers lists every paper by name.
-func Papers() []string { return []string{string(A4), string(Letter)} }
+func Papers() []Paper { return []Paper{papers[0].name, papers[1].name} }
 
 // ParsePaper reads a paper's name.
 func ParsePaper(text string) (Paper, error) {
-	if slices.Contains(Papers(), text) {
-		return Paper(text), nil
-	}
-	return "", problem.New(problem.Unknown, "paper", text, "not a paper: write "+strings.Join(Papers(), " or ")).Near(Papers())
+	var wrong check.List
+	check.OneOf(&wrong, "paper", Paper(text), Papers())
+	return Paper(text), wrong.Err()
 }
 
-// size returns the width and height of an upright sheet in mm.
-func (p Paper) size() (w, h float64) {
-	if p == Letter {
-		return 215.9, 279.4
-	}
-	return 210, 297
-}
-
-// checkBar returns the length of the bar at the foot of each page in mm, its
-// divisions, and what it is called.
-func (p Paper) checkBar() (length float64, divisions int, name string) {
-	if p == Letter {
-		return 101.6, 8, "4 in"
-	}
-	return 100, 10, "100 mm"
-}
+// stock returns what is known of a paper, of A4 where none is named.
+func (p Paper) stock() stock { return papers[max(0, slices.Index(Papers(), p))] }
 
 // The margins, in mm. The foot holds the check bar and the footer.
 const (
@@ -111,54 +111,36 @@ type layout struct {
 // layOut returns the pages of s with the size they have. A sheet with a table
 // that is too wide for an upright page in the least size of type lies on its
 // side.
-func layOut(s sheet.Sheet, look Look, advance func(string, bool, float64) float64) *layout {
-	l := &layout{look: look, title: s.Title, advance: advance}
-	l.width, l.height = cmp.Or(look.Paper, A4).size()
-	tables := make([]grid, len(s.Tables))
-	for i, t := range s.Tables {
-		tables[i] = gridOf(t, look.Units)
-		if _, ok := setTable(l.measure(tables[i], true), l.inside()); !ok && l.width < l.height {
+func layOut(s page, look Look, advance func(string, bool, float64) float64) *layout {
+	l := &layout{look: look, title: s.title, advance: advance}
+	paper := look.Paper.stock()
+	l.width, l.height = paper.width, paper.height
+	for _, g := range s.tables {
+		if _, ok := setTable(l.measure(g), l.inside()); !ok && l.width < l.height {
 			l.width, l.height = l.height, l.width
 		}
 	}
 	l.turn()
-	if len(s.Given) > 0 {
-		l.paragraph("Given: ", givenText(s, look), noteSize)
-	}
-	if s.Shop != "" {
-		l.paragraph("Shop: ", s.Shop, noteSize)
-	}
-	if len(s.Fails) > 0 {
-		l.gap(2)
-		l.box("NO", s.Fails, stroke{width: 1.2}, 20)
-	}
-	if len(s.Facts) > 0 {
+	l.paragraph("Given: ", s.given, noteSize)
+	l.paragraph("Shop: ", look.Shop, noteSize)
+	l.box(2, "NO", s.fails, stroke{width: 1.2}, 20)
+	for _, g := range s.facts {
 		l.gap(3)
-		l.table(factGrid(s.Facts, look.Units), false)
+		l.table(g)
 	}
-	for _, d := range s.Drawings {
+	for _, d := range s.drawings {
 		l.drawing(d)
 	}
-	for _, g := range tables {
+	for _, g := range s.tables {
 		l.gap(3)
-		l.table(g, true)
+		l.table(g)
 	}
-	l.list("Notes", "• ", s.Notes)
-	if len(s.Warnings) > 0 {
-		texts := make([]string, len(s.Warnings))
-		for i, w := range s.Warnings {
-			texts[i] = w.Text
-		}
-		l.gap(3)
-		l.box("Warning", texts, stroke{width: wide, dash: []float64{3, 1.5}}, textSize)
-	}
-	if len(s.Cautions) > 0 {
-		l.gap(3)
-		l.box("⚠ Caution", s.Cautions, stroke{width: wide}, textSize)
-	}
+	l.list("Notes", "• ", s.notes)
+	l.box(3, "Warning", s.warnings, stroke{width: wide, dash: []float64{3, 1.5}}, textSize)
+	l.box(3, "⚠ Caution", s.cautions, stroke{width: wide}, textSize)
 	// Last, so that it is the working that goes to a second page.
-	l.list("Working", "", workingLines(s))
-	l.footers()
+	l.list("Working", "", s.working)
+	l.footers(paper)
 	return l
 }
 
@@ -183,7 +165,8 @@ func (l *layout) line(x1, y1, x2, y2 float64, s stroke) {
 }
 
 func (l *layout) rectangle(x, y, w, h float64, s stroke) {
-	l.put(mark{kind: path, closed: true, stroke: s, points: []sheet.Point{{X: x, Y: y}, {X: x + w, Y: y}, {X: x + w, Y: y + h}, {X: x, Y: y + h}}})
+	corners := []sheet.Point{{X: x, Y: y}, {X: x + w, Y: y}, {X: x + w, Y: y + h}, {X: x, Y: y + h}}
+	l.put(mark{kind: path, closed: true, stroke: s, points: corners})
 }
 
 // turn begins a page with the title at its head: large on the first, small on
@@ -273,8 +256,11 @@ func (l *layout) wrap(text string, bold bool, points, width float64) []string {
 }
 
 // paragraph sets text behind a mark; its further lines hang under its first
-// word.
+// word. Without text it sets nothing.
 func (l *layout) paragraph(before, text string, points float64) {
+	if text == "" {
+		return
+	}
 	hang := l.advance(before, false, points)
 	for i, line := range l.wrap(text, false, points, l.inside()-hang) {
 		l.need(leading * em(points))
@@ -285,22 +271,24 @@ func (l *layout) paragraph(before, text string, points float64) {
 	}
 }
 
-// heading sets a title over a table or a list; "" sets none.
-func (l *layout) heading(title string) {
+// titleLines breaks a title over a table or a list; "" has none.
+func (l *layout) titleLines(title string) []string {
 	if title == "" {
-		return
+		return nil
 	}
-	for _, line := range l.wrap(title, true, textSize, l.inside()) {
+	return l.wrap(title, true, textSize, l.inside())
+}
+
+// heading sets a title over a table or a list.
+func (l *layout) heading(title string) {
+	for _, line := range l.titleLines(title) {
 		l.textLine(margin, line, true, textSize)
 	}
 }
 
 // heightOf returns the height of a heading.
 func (l *layout) heightOf(title string) float64 {
-	if title == "" {
-		return 0
-	}
-	return float64(len(l.wrap(title, true, textSize, l.inside()))) * leading * em(textSize)
+	return float64(len(l.titleLines(title))) * leading * em(textSize)
 }
 
 // list sets a heading and a paragraph for each item.
@@ -320,9 +308,14 @@ func (l *layout) list(title, before string, items []string) {
 // boxPad is the space inside a box, in mm.
 const boxPad = 3.0
 
-// box sets items under a heading in a frame. A frame that does not fit the
-// rest of the page goes to the next, and one longer than a page is parted.
-func (l *layout) box(title string, items []string, frame stroke, points float64) {
+// box sets items under a heading in a frame, gap mm below what stands before; no
+// items, no box. A frame that does not fit the rest of the page goes to the
+// next, and one longer than a page is parted.
+func (l *layout) box(gap float64, title string, items []string, frame stroke, points float64) {
+	if len(items) == 0 {
+		return
+	}
+	l.gap(gap)
 	type textLine struct {
 		before, text string
 		bold         bool
@@ -381,13 +374,13 @@ func (l *layout) drawing(d sheet.Drawing) {
 	for _, s := range d.Shapes {
 		switch s := s.(type) {
 		case sheet.Path:
-			m := mark{kind: path, closed: s.Closed, stroke: strokeOf(s.Pen)}
+			m := mark{kind: path, closed: s.Closed, stroke: strokes[s.Pen]}
 			for _, p := range s.Points {
 				m.points = append(m.points, at(p))
 			}
 			l.put(m)
 		case sheet.Circle:
-			l.put(mark{kind: circle, points: []sheet.Point{at(s.C)}, radius: s.R * k, stroke: strokeOf(s.Pen)})
+			l.put(mark{kind: circle, points: []sheet.Point{at(s.C)}, radius: s.R * k, stroke: strokes[s.Pen]})
 		case sheet.Label:
 			points := max(s.Height*k, smallest) / capital * 72 / 25.4
 			p := at(s.At)
@@ -405,8 +398,7 @@ func (l *layout) drawing(d sheet.Drawing) {
 }
 
 // footers puts the check bar and the footer on every page.
-func (l *layout) footers() {
-	bar, divisions, name := cmp.Or(l.look.Paper, A4).checkBar()
+func (l *layout) footers(paper stock) {
 	var parts []string
 	for _, p := range [][2]string{{"setover ", l.look.Version}, {"part ", l.look.PartHash}, {"shop ", l.look.ShopHash}} {
 		if p[1] != "" {
@@ -417,16 +409,16 @@ func (l *layout) footers() {
 		page := &l.pages[i]
 		on := layout{pages: [][]mark{*page}, advance: l.advance}
 		y := l.height - 15.0
-		on.line(margin, y, margin+bar, y, stroke{width: narrow})
-		for j := range divisions + 1 {
-			x := margin + bar*float64(j)/float64(divisions)
+		on.line(margin, y, margin+paper.bar, y, stroke{width: narrow})
+		for j := range paper.divisions + 1 {
+			x := margin + paper.bar*float64(j)/float64(paper.divisions)
 			up := 1.5
-			if j == 0 || j == divisions {
+			if j == 0 || j == paper.divisions {
 				up = 3
 			}
 			on.line(x, y-up, x, y, stroke{width: narrow})
 		}
-		on.write(margin+bar+3, y, name+" when printed at 100 %", false, least)
+		on.write(margin+paper.bar+3, y, paper.barName+" when printed at 100 %", false, least)
 		on.write(margin, l.height-9, strings.Join(parts, " · "), false, least)
 		number := "page " + strconv.Itoa(i+1) + " of " + strconv.Itoa(len(l.pages))
 		on.write(l.width-margin-l.advance(number, false, least), l.height-9, number, false, least)

@@ -33,7 +33,7 @@ type result struct {
 func (r result) Sheet() sheet.Sheet  { return r.s }
 func (r result) Fails() problem.List { return r.fails }
 
-func length(text string) sheet.Value { return sheet.Len(units.MustLength(text)) }
+func length(text string) sheet.Value { return units.MustLength(text).Nearest() }
 
 // everything is a sheet with every part a sheet can have, some in inches.
 func everything() result {
@@ -113,8 +113,11 @@ func TestPaperIsText(t *testing.T) {
 		Working: true, Shop: "bench (built in)", Version: "1.2.3", PartHash: "1a2b3c4", ShopHash: "5d6e7f8",
 		Given: []sheet.Fact{{Label: "--large 1-3/8in", Value: length("1-3/8in")}},
 	}
-	for _, tc := range []struct{ paper, bar string }{{"a4", "100 mm when printed at 100 %"}, {"letter", "4 in when printed at 100 %"}} {
-		look.Paper = Paper(tc.paper)
+	for _, tc := range []struct {
+		paper Paper
+		bar   string
+	}{{A4, "100 mm when printed at 100 %"}, {Letter, "4 in when printed at 100 %"}} {
+		look.Paper = tc.paper
 		text := strings.Join(strings.Fields(poppler(t, pdf(t, everything(), look), "pdftotext", "-layout")), " ")
 		for _, want := range []string{
 			"Taper on the compound", "Given: --large 1-3/8in (34.925 mm)", "Shop: bench (built in)",
@@ -136,7 +139,7 @@ func TestPaperIsText(t *testing.T) {
 
 func TestPaperSameBytes(t *testing.T) {
 	for _, paper := range Papers() {
-		look := Look{Paper: Paper(paper), Working: true, Version: "1.2.3"}
+		look := Look{Paper: paper, Working: true, Version: "1.2.3"}
 		first := pdf(t, everything(), look)
 		for range 3 {
 			if !bytes.Equal(first, pdf(t, everything(), look)) {
@@ -151,16 +154,19 @@ func TestPaperSameBytes(t *testing.T) {
 
 // The sizes are those of ISO 216 and ANSI/ASME Y14.1 in points of 1/72 in.
 func TestPaperSizes(t *testing.T) {
-	for _, tc := range []struct{ paper, want string }{
-		{"a4", "595.28 x 841.89 pts"},
-		{"letter", "612 x 792 pts"},
+	for _, tc := range []struct {
+		paper Paper
+		want  string
+	}{
+		{A4, "595.28 x 841.89 pts"},
+		{Letter, "612 x 792 pts"},
 	} {
 		if got := poppler(t, pdf(t, everything(), Look{Paper: Paper(tc.paper)}), "pdfinfo"); !strings.Contains(got, tc.want) {
 			t.Errorf("%s: not %s:\n%s", tc.paper, tc.want, got)
 		}
 	}
 	_, err := ParsePaper("leter")
-	if want := "paper: leter: not a paper: write a4 or letter\n  did you mean letter?"; err == nil || err.Error() != want {
+	if want := "paper: leter: write a4 or letter\n  did you mean letter?"; err == nil || err.Error() != want {
 		t.Errorf("got %v, want %s", err, want)
 	}
 }
@@ -203,7 +209,7 @@ func long(rows int, wide bool) result {
 		t.Cols = append(t.Cols, sheet.Column{Key: "text", Head: "what it is for"})
 	}
 	for i := range rows {
-		line := []sheet.Value{sheet.Text(fmt.Sprintf("r%d", i)), sheet.Len(units.Millimetres(int64(i)))}
+		line := []sheet.Value{sheet.Text(fmt.Sprintf("r%d", i)), units.Millimetres(int64(i)).Nearest()}
 		if wide {
 			line = append(line, sheet.Text("a remark that is long enough to fill the page from side to side, so that nothing stands beside it"))
 		}
@@ -218,7 +224,7 @@ func TestLongTable(t *testing.T) {
 	name := regexp.MustCompile(`\br(\d+)\b`)
 	for _, paper := range Papers() {
 		for _, wide := range []bool{true, false} {
-			file := pdf(t, long(300, wide), Look{Paper: Paper(paper)})
+			file := pdf(t, long(300, wide), Look{Paper: paper})
 			n := pages(t, file)
 			if n < 2 || n > 40 {
 				t.Errorf("%s: %d pages", paper, n)
@@ -311,8 +317,9 @@ func TestPaperKeepsWithinMargins(t *testing.T) {
 			table.Add(line...)
 		}
 		s := sheet.Sheet{Title: strings.Repeat(long.Draw(t, "title"), rapid.IntRange(1, 20).Draw(t, "times")), Tables: []sheet.Table{table}, Cautions: sheet.Cautions{cell.Draw(t, "caution")}}
-		paper := Paper(rapid.SampledFrom(Papers()).Draw(t, "paper"))
-		l := layOut(s, Look{Paper: paper, Version: "1"}, p.advance)
+		paper := rapid.SampledFrom(Papers()).Draw(t, "paper")
+		look := Look{Paper: paper, Version: "1"}
+		l := layOut(pageOf(result{s: s}, look), look, p.advance)
 		var seen strings.Builder
 		for _, page := range l.pages {
 			for _, m := range page {

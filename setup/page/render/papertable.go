@@ -2,7 +2,6 @@ package render
 
 import (
 	"math"
-	"slices"
 	"strings"
 )
 
@@ -20,47 +19,40 @@ type setting struct {
 // measures are the widths of a table's columns in type of 1 pt, in mm: the
 // widest cell and the longest word in one, the heading and its longest word.
 type measures struct {
-	words                      []bool
-	headings                   bool
+	grid
 	cell, word, head, headWord []float64
 }
 
-func (l *layout) measure(g grid, headings bool) measures {
-	n := len(g.words)
-	m := measures{g.words, headings, make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)}
-	word := func(text string, bold bool) float64 {
-		w := 0.0
-		for _, f := range strings.Fields(text) {
-			w = max(w, l.advance(f, bold, 1))
+func measure(g grid, advance func(text string, bold bool) float64) measures {
+	widths := func() []float64 { return make([]float64, len(g.words)) }
+	m := measures{g, widths(), widths(), widths(), widths()}
+	take := func(whole, longest *float64, text string, bold bool) {
+		*whole = max(*whole, advance(text, bold))
+		for word := range strings.FieldsSeq(text) {
+			*longest = max(*longest, advance(word, bold))
 		}
-		return w
 	}
-	for c := range n {
-		for i, row := range append(slices.Clip(g.rows), g.check) {
-			if row != nil {
-				bold := boldCell(g, headings, i, c)
-				m.cell[c] = max(m.cell[c], l.advance(row[c], bold, 1))
-				m.word[c] = max(m.word[c], word(row[c], bold))
-			}
-		}
-		if headings {
-			m.head[c], m.headWord[c] = l.advance(g.heads[c], true, 1), word(g.heads[c], true)
+	for c, text := range g.heads {
+		take(&m.head[c], &m.headWord[c], text, true)
+	}
+	for i, row := range g.rows {
+		for c, text := range row {
+			take(&m.cell[c], &m.word[c], text, g.kind(i).bold(c))
 		}
 	}
 	return m
+}
+
+func (l *layout) measure(g grid) measures {
+	return measure(g, func(text string, bold bool) float64 { return l.advance(text, bold, 1) })
 }
 
 // setTable returns the type in which a table fits a width: the largest, down
 // to that of plain text, in which nothing is wrapped; else the largest from
 // there down to the least in which the headings and the columns of words are.
 func setTable(m measures, width float64) (setting, bool) {
-	for points := largest; points >= textSize; points-- {
-		if s, ok := m.in(points, width); ok && !s.wrapped {
-			return s, true
-		}
-	}
-	for points := textSize; points >= least; points-- {
-		if s, ok := m.in(points, width); ok {
+	for points := largest; points >= least; points-- {
+		if s, ok := m.onPaper(points, width); ok && (!s.wrapped || points <= textSize) {
 			return s, true
 		}
 	}
@@ -71,12 +63,12 @@ func setTable(m measures, width float64) (setting, bool) {
 // to four parts side by side, whichever takes the fewest pages, then in the
 // largest type, which is not under that of notes. one is how it is set alone,
 // and title is the height of its title.
-func (l *layout) setAcross(g grid, m measures, title float64, one setting) setting {
+func (l *layout) setAcross(m measures, title float64, one setting) setting {
 	pages := func(s setting) int {
 		height := leading*em(s.points) + 2*rowPad
-		head := title + l.row(g.heads, s, func(int) bool { return true }).height
+		head := title + l.row(m.heads, s, headRow).height
 		fit := func(from float64) int { return s.across * max(0, int((l.bottom()-from-head)/height)) }
-		left := len(g.rows) - fit(l.y)
+		left := len(m.rows) - fit(l.y)
 		if left <= 0 {
 			return 1
 		}
@@ -85,7 +77,7 @@ func (l *layout) setAcross(g grid, m measures, title float64, one setting) setti
 	best := one
 	for across := 1; across <= 4; across++ {
 		for points := textSize; points >= noteSize; points-- {
-			s, ok := m.in(points, (l.inside()-gutter*float64(across-1))/float64(across))
+			s, ok := m.onPaper(points, (l.inside()-gutter*float64(across-1))/float64(across))
 			s.across = across
 			if ok && !s.broken && pages(s) < pages(best) {
 				best = s
@@ -95,47 +87,49 @@ func (l *layout) setAcross(g grid, m measures, title float64, one setting) setti
 	return best
 }
 
-// in returns the columns' widths in a size of type, when they fit a width.
-func (m measures) in(points, width float64) (setting, bool) {
+// onPaper returns the columns' widths on paper, when they fit a width.
+func (m measures) onPaper(points, width float64) (setting, bool) {
+	return m.in(points, width, between*em(points), func(c int) float64 {
+		cell, word := m.cell[c]*points, m.word[c]*points
+		if m.heads == nil && c < 2 { // of facts only the remark is wrapped
+			return min(cell, 1.5*squeeze)
+		}
+		return max(min(cell, squeeze), min(word, 1.5*squeeze))
+	})
+}
+
+// in returns the columns' widths in a size of type, when they fit a width with
+// a gap from column to column: a heading may be squeezed to its longest word and
+// a column of words to what squeezed says.
+func (m measures) in(points, width, gap float64, squeezed func(c int) float64) (setting, bool) {
 	n := len(m.words)
 	full, tight := make([]float64, n), make([]float64, n)
 	for c := range n {
-		cell, word := m.cell[c]*points, m.word[c]*points
-		full[c], tight[c] = max(cell, m.head[c]*points), cell
-		if m.words[c] && (m.headings || c == 2) { // of facts only the remark is wrapped
-			tight[c] = max(min(cell, squeeze), min(word, 1.5*squeeze))
-		} else if m.words[c] {
-			tight[c] = min(cell, 1.5*squeeze)
+		full[c], tight[c] = max(m.cell[c], m.head[c])*points, m.cell[c]*points
+		if m.words[c] {
+			tight[c] = squeezed(c)
 		}
 		tight[c] = max(tight[c], m.headWord[c]*points)
 	}
-	gap := between * em(points)
 	room := width - gap*float64(n-1)
-	short, long := sum(tight), sum(full)
-	if short > room+1e-9 {
-		return setting{}, false
+	least, most := sum(tight), sum(full)
+	s := setting{points: points, widths: full, across: 1, wrapped: most > room}
+	if s.wrapped {
+		s.widths = tight
 	}
-	w := full
-	if long > room {
-		w = tight
-		for c := range w {
-			w[c] += (room - short) * (full[c] - w[c]) / (long - short)
+	if least > room+1e-9 {
+		return s, false
+	}
+	if s.wrapped {
+		for c := range tight {
+			tight[c] += (room - least) * (full[c] - tight[c]) / (most - least)
 		}
 	}
-	s := setting{points: points, widths: w, total: sum(w) + gap*float64(n-1), across: 1, wrapped: long > room}
-	for c := range w {
-		s.broken = s.broken || w[c] < m.cell[c]*points-1e-9
+	for c, w := range s.widths {
+		s.broken = s.broken || w < m.cell[c]*points-1e-9
 	}
+	s.total = sum(s.widths) + gap*float64(n-1)
 	return s, true
-}
-
-// boldCell reports whether a cell is set bold: the answers among facts, and a
-// table's check line.
-func boldCell(g grid, headings bool, row, col int) bool {
-	if headings {
-		return row >= len(g.rows)
-	}
-	return col == 1
 }
 
 func sum(list []float64) float64 {
@@ -146,45 +140,71 @@ func sum(list []float64) float64 {
 	return s
 }
 
-// row is one row of a table broken into lines.
-type row struct {
-	cells  [][]string
-	height float64
-	bold   func(col int) bool
-	head   bool
-	check  bool
+// rowKind is what a row of a table is.
+type rowKind int
+
+const (
+	plainRow rowKind = iota
+	headRow
+	checkRow // the check line
+	factRow  // a name, its value and a remark
+)
+
+// kind returns what the row i is.
+func (g grid) kind(i int) rowKind {
+	switch {
+	case g.heads == nil:
+		return factRow
+	case g.check && i == len(g.rows)-1:
+		return checkRow
+	}
+	return plainRow
 }
 
-func (l *layout) row(cells []string, s setting, bold func(int) bool) row {
-	r := row{bold: bold}
-	deep := 1
+// bold reports whether a cell is set bold: the answers among facts, headings
+// and a table's check line.
+func (k rowKind) bold(col int) bool { return k == headRow || k == checkRow || k == factRow && col == 1 }
+
+// row is one row of a table broken into lines, the most of them in a cell deep.
+type row struct {
+	kind   rowKind
+	cells  [][]string
+	deep   int
+	height float64
+}
+
+func (l *layout) row(cells []string, s setting, kind rowKind) row {
+	r := row{kind: kind}
 	for c, text := range cells {
-		lines := l.wrap(text, bold(c), s.points, s.widths[c]+1e-6)
-		r.cells = append(r.cells, lines)
-		deep = max(deep, len(lines))
+		r.cells = append(r.cells, l.wrap(text, kind.bold(c), s.points, s.widths[c]+1e-6))
 	}
-	r.height = float64(deep)*leading*em(s.points) + 2*rowPad
+	return r.sized(s)
+}
+
+// sized returns r with its height.
+func (r row) sized(s setting) row {
+	r.deep = 1
+	for _, lines := range r.cells {
+		r.deep = max(r.deep, len(lines))
+	}
+	r.height = float64(r.deep)*leading*em(s.points) + 2*rowPad
 	return r
 }
 
 // parts returns a row as it is, or one higher than height in parts that go
 // below each other.
-func parts(r row, s setting, height float64) []row {
-	line := leading * em(s.points)
-	most := max(1, int((height-2*rowPad)/line))
-	deep := int(math.Round((r.height - 2*rowPad) / line))
-	if deep <= most {
+func (r row) parts(s setting, height float64) []row {
+	most := max(1, int((height-2*rowPad)/(leading*em(s.points))))
+	if r.deep <= most {
 		return []row{r}
 	}
 	var list []row
-	for from := 0; from < deep; from += most {
-		part := r
-		part.cells = make([][]string, len(r.cells))
-		for c, lines := range r.cells {
-			part.cells[c] = lines[min(from, len(lines)):min(from+most, len(lines))]
+	for from := 0; from < r.deep; from += most {
+		part := row{kind: r.kind}
+		for _, lines := range r.cells {
+			part.cells = append(part.cells, lines[min(from, len(lines)):min(from+most, len(lines))])
 		}
-		part.height = float64(min(most, deep-from))*line + 2*rowPad
-		list = append(list, part)
+		list = append(list, part.sized(s))
 	}
 	return list
 }
@@ -193,68 +213,51 @@ func parts(r row, s setting, height float64) []row {
 // least size of type is cut into tables one below the other that repeat the
 // first column; columns that still do not fit have one width, and their words
 // break anywhere.
-func (l *layout) table(g grid, headings bool) {
-	m := l.measure(g, headings)
+func (l *layout) table(g grid) {
+	m := l.measure(g)
 	s, ok := setTable(m, l.inside())
 	n := len(g.words)
-	switch {
-	case ok:
-		l.rows(g, m, s)
-		return
-	case n < 3:
-		s = setting{points: least, total: l.inside(), across: 1, widths: make([]float64, n)}
+	if !ok && n < 3 {
+		s, ok = setting{points: least, total: l.inside(), across: 1, widths: make([]float64, n)}, true
 		for c := range s.widths {
 			s.widths[c] = (l.inside() - between*em(least)*float64(n-1)) / float64(n)
 		}
-		l.rows(g, m, s)
+	}
+	if ok {
+		l.rows(m, s)
 		return
 	}
-	for from := 1; from < n; {
-		to := from + 1
-		for to < n {
-			if _, ok := l.measure(columns(g, from, to+1), headings).in(least, l.inside()); !ok {
-				break
-			}
-			to++
-		}
-		if from > 1 {
+	fits := func(g grid) bool { _, ok := l.measure(g).onPaper(least, l.inside()); return ok }
+	for i, part := range g.cut(fits) {
+		if i > 0 {
 			l.gap(3)
 		}
-		l.table(columns(g, from, to), headings)
-		from = to
+		l.table(part)
 	}
 }
 
 // rows sets the rows of a table under its headings, which are repeated on each
 // page. A long narrow table stands in several parts side by side.
-func (l *layout) rows(g grid, m measures, s setting) {
-	headings := m.headings
-	bold := func(int) bool { return true }
+func (l *layout) rows(m measures, s setting) {
+	g := m.grid
 	set := func() (head row, rest []row, height float64) {
-		if headings {
-			head = l.row(g.heads, s, bold)
-			head.head = true
+		if g.heads != nil {
+			head = l.row(g.heads, s, headRow)
 		}
 		height = head.height
 		room := l.bottom() - l.head - head.height - l.heightOf(continued(g.title, true))
 		for i, cells := range g.rows {
-			r := l.row(cells, s, func(c int) bool { return boldCell(g, headings, i, c) })
-			rest = append(rest, parts(r, s, room)...)
-			height += r.height
-		}
-		if g.check != nil {
-			r := l.row(g.check, s, bold)
-			r.check = true
-			rest = append(rest, r)
+			r := l.row(cells, s, g.kind(i))
+			rest = append(rest, r.parts(s, room)...)
 			height += r.height
 		}
 		return head, rest, height
 	}
 	head, rest, height := set()
-	if title := l.heightOf(continued(g.title, true)); headings && l.y+title+height > l.bottom() {
+	if title := l.heightOf(continued(g.title, true)); g.heads != nil && l.y+title+height > l.bottom() {
 		one := s
-		if g.check == nil && !s.broken {
-			s = l.setAcross(g, m, title, one)
+		if !g.check && !s.broken {
+			s = l.setAcross(m, title, one)
 			head, rest, _ = set()
 		}
 		// What does not fit here either way, but on a page of its own, gets one.
@@ -282,7 +285,7 @@ func (l *layout) rows(g grid, m measures, s setting) {
 				break
 			}
 			x := margin + float64(i)*(s.total+gutter)
-			end := l.pane(x, g, headings, head, rest[taken:taken+n], s)
+			end := l.pane(x, g, head, rest[taken:taken+n], s)
 			deepest = max(deepest, end)
 			taken += n
 		}
@@ -306,33 +309,24 @@ func continued(title string, again bool) string {
 // that are height mm high. Where all of them fit, the parts come out alike. A
 // row higher than a page is put on one all the same.
 func share(rows []row, across int, height float64) []int {
-	fill := func(most int) []int {
-		var counts []int
-		at := 0
+	fill := func(most int) (counts []int, taken int) {
 		for range across {
 			n, h := 0, 0.0
-			for at+n < len(rows) && n < most && (h+rows[at+n].height <= height || n == 0) {
-				h += rows[at+n].height
+			for taken < len(rows) && n < most && (h+rows[taken].height <= height || n == 0) {
+				h += rows[taken].height
 				n++
+				taken++
 			}
 			counts = append(counts, n)
-			at += n
 		}
-		return counts
+		return counts, taken
 	}
-	counts := fill(len(rows))
-	total := func(c []int) int {
-		n := 0
-		for _, v := range c {
-			n += v
-		}
-		return n
-	}
-	if total(counts) < len(rows) {
+	counts, taken := fill(len(rows))
+	if taken < len(rows) {
 		return counts
 	}
 	for most := (len(rows) + across - 1) / across; most < len(rows); most++ {
-		if even := fill(most); total(even) == len(rows) {
+		if even, taken := fill(most); taken == len(rows) {
 			return even
 		}
 	}
@@ -340,23 +334,23 @@ func share(rows []row, across int, height float64) []int {
 }
 
 // pane sets rows under their headings at x and returns where they end.
-func (l *layout) pane(x float64, g grid, headings bool, head row, rows []row, s setting) float64 {
-	if len(rows) == 0 && !headings {
+func (l *layout) pane(x float64, g grid, head row, rows []row, s setting) float64 {
+	if len(rows) == 0 && g.heads == nil {
 		return l.y
 	}
 	y := l.y
-	if headings {
+	if g.heads != nil {
 		l.cells(x, y, head, g, s)
 		y += head.height
 		l.line(x, y, x+s.total, y, stroke{width: wide})
 	}
 	for i, r := range rows {
 		switch {
-		case r.check:
+		case r.kind == checkRow:
 			l.line(x, y, x+s.total, y, stroke{width: wide})
-		case headings && i%2 == 1:
+		case r.kind == plainRow && i%2 == 1:
 			l.rectangle(x, y, s.total, r.height, stroke{area: true, grey: 0.92})
-		case !headings && i > 0:
+		case r.kind == factRow && i > 0:
 			l.line(x, y, x+s.total, y, stroke{width: 0.1})
 		}
 		l.cells(x, y, r, g, s)
@@ -368,21 +362,17 @@ func (l *layout) pane(x float64, g grid, headings bool, head row, rows []row, s 
 // cells sets the words of one row: numbers to the right, headings at the foot
 // of theirs.
 func (l *layout) cells(x, y float64, r row, g grid, s setting) {
-	deep := 0
-	for _, lines := range r.cells {
-		deep = max(deep, len(lines))
-	}
 	for c, lines := range r.cells {
 		for i, text := range lines {
 			at := x
 			if !g.words[c] {
-				at += s.widths[c] - l.advance(text, r.bold(c), s.points)
+				at += s.widths[c] - l.advance(text, r.kind.bold(c), s.points)
 			}
 			line := float64(i)
-			if r.head {
-				line += float64(deep - len(lines))
+			if r.kind == headRow {
+				line += float64(r.deep - len(lines))
 			}
-			l.write(at, y+rowPad+line*leading*em(s.points)+baseLine(s.points), text, r.bold(c), s.points)
+			l.write(at, y+rowPad+line*leading*em(s.points)+baseLine(s.points), text, r.kind.bold(c), s.points)
 		}
 		x += s.widths[c] + between*em(s.points)
 	}

@@ -5,7 +5,7 @@ import (
 	_ "embed"
 	"errors"
 	"fmt"
-	"strconv"
+	"regexp"
 	"strings"
 	"time"
 
@@ -26,9 +26,9 @@ var (
 
 // writePDF writes the sheet as pages. The same sheet and look give the same
 // bytes: no date is written but a fixed one.
-func writePDF(b *bytes.Buffer, s sheet.Sheet, look Look) error {
+func writePDF(b *bytes.Buffer, r sheet.Result, look Look) error {
 	p := newPen()
-	l := layOut(s, look, p.advance)
+	l := layOut(pageOf(r, look), look, p.advance)
 	p.document(l, look)
 	var raw bytes.Buffer
 	if err := p.pdf.Output(&raw); err != nil {
@@ -58,21 +58,17 @@ func newPen() *pen {
 func runes(text string) map[rune]bool {
 	known := map[rune]bool{}
 	for line := range strings.Lines(text) {
-		line, _, _ = strings.Cut(line, "#")
-		span := strings.TrimPrefix(strings.TrimSpace(line), "U+")
-		if span == "" {
+		span, _, _ := strings.Cut(line, "#")
+		var from, to rune
+		switch n, _ := fmt.Sscanf(span, "U+%X-%X", &from, &to); {
+		case n == 1:
+			to = from
+		case n == 0 && strings.TrimSpace(span) != "":
+			panic("render: fonts/runes.txt: " + line)
+		case n == 0:
 			continue
 		}
-		from, to, ok := strings.Cut(span, "-")
-		if !ok {
-			to = from
-		}
-		a, err := strconv.ParseInt(from, 16, 32)
-		z, err2 := strconv.ParseInt(to, 16, 32)
-		if err != nil || err2 != nil {
-			panic("render: fonts/runes.txt: " + line)
-		}
-		for r := rune(a); r <= rune(z); r++ {
+		for r := from; r <= to; r++ {
 			known[r] = true
 		}
 	}
@@ -136,7 +132,7 @@ func (p *pen) draw(m mark) {
 	style := "D"
 	if m.stroke.area {
 		style = "F"
-		grey := int(m.stroke.grey*255 + 0.5)
+		grey := m.stroke.level()
 		p.pdf.SetFillColor(grey, grey, grey)
 	} else {
 		p.pdf.SetLineWidth(m.stroke.width)
@@ -162,31 +158,25 @@ func (p *pen) draw(m mark) {
 // /ViewerPreferences entry, as an incremental update (ISO 32000-1, 7.5.6 and
 // 12.2; the entry came with PDF 1.6).
 func atTrueSize(file string) (string, error) {
-	_, tail, ok := cutLast(file, "trailer\n<<\n")
-	entries, tail, ok2 := strings.Cut(tail, ">>\nstartxref\n")
-	table, _, ok3 := strings.Cut(tail, "\n")
-	_, root, ok4 := strings.Cut(entries, "/Root ")
-	root, _, ok5 := strings.Cut(root, " 0 R\n")
-	_, catalog, ok6 := cutLast(file, "\n"+root+" 0 obj\n")
-	catalog, _, ok7 := strings.Cut(catalog, "endobj\n")
-	catalog, _, ok8 := cutLast(catalog, ">>")
-	if !(ok && ok2 && ok3 && ok4 && ok5 && ok6 && ok7 && ok8) {
-		return "", errors.New("the page library writes its trailer otherwise than it did")
+	ending := regexp.MustCompile(`trailer\n<<\n((?s:.*)/Root (\d+) 0 R\n(?s:.*))>>\nstartxref\n(\d+)\n`)
+	trailer := ending.FindStringSubmatch(file)
+	if trailer == nil {
+		return "", errTrailer
+	}
+	entries, root, table := trailer[1], trailer[2], trailer[3]
+	catalog := regexp.MustCompile(`\n` + root + ` 0 obj\n((?s:.*?))>>\nendobj\n`).FindStringSubmatch(file)
+	if catalog == nil {
+		return "", errTrailer
 	}
 	var b strings.Builder
 	b.WriteString(file)
 	object := b.Len()
-	fmt.Fprintf(&b, "%s 0 obj\n%s/Version /1.6\n/ViewerPreferences <</PrintScaling /None>>\n>>\nendobj\n", root, catalog)
+	fmt.Fprintf(&b, "%s 0 obj\n%s/Version /1.6\n/ViewerPreferences <</PrintScaling /None>>\n>>\nendobj\n",
+		root, catalog[1])
 	xref := b.Len()
-	fmt.Fprintf(&b, "xref\n%s 1\n%010d 00000 n \ntrailer\n<<\n%s/Prev %s\n>>\nstartxref\n%d\n%%%%EOF\n", root, object, entries, table, xref)
+	fmt.Fprintf(&b, "xref\n%s 1\n%010d 00000 n \ntrailer\n<<\n%s/Prev %s\n>>\nstartxref\n%d\n%%%%EOF\n",
+		root, object, entries, table, xref)
 	return b.String(), nil
 }
 
-// cutLast is strings.Cut at the last sep.
-func cutLast(s, sep string) (before, after string, found bool) {
-	i := strings.LastIndex(s, sep)
-	if i < 0 {
-		return s, "", false
-	}
-	return s[:i], s[i+len(sep):], true
-}
+var errTrailer = errors.New("the page library writes its trailer otherwise than it did")

@@ -1,6 +1,9 @@
 // Package render puts a result on a terminal, into a file or on paper. It is
 // the only home of the table and page libraries and is imported by the command
 // line alone.
+//
+// A format is one row of formats and one function. Those for people write a
+// page: the sheet worded in the unit that was asked for.
 package render
 
 import (
@@ -8,8 +11,9 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
-	"strings"
+	"slices"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
@@ -19,7 +23,7 @@ import (
 // Format is a way to write a result.
 type Format string
 
-// The formats.
+// The formats that other packages name.
 const (
 	Table    Format = "table"
 	JSON     Format = "json"
@@ -29,19 +33,55 @@ const (
 	PDF      Format = "pdf"
 )
 
+// format is a row of the formats: its name, the ending of its files, and what
+// writes a result in it.
+type format struct {
+	name   Format
+	ending string
+	write  func(b *bytes.Buffer, r sheet.Result, look Look) error
+}
+
+func formats() []format {
+	return []format{
+		{Table, ".txt", writeTerminal},
+		{JSON, ".json", writeJSON},
+		{CSV, ".csv", writeCSV},
+		{Markdown, ".md", writeMarkdown},
+		{SVG, ".svg", writeSVG},
+		{PDF, ".pdf", writePDF},
+	}
+}
+
 // Formats lists every format by name.
-func Formats() []string {
-	return []string{string(Table), string(JSON), string(CSV), string(Markdown), string(SVG), string(PDF)}
+func Formats() []Format {
+	var names []Format
+	for _, f := range formats() {
+		names = append(names, f.name)
+	}
+	return names
 }
 
 // ParseFormat reads a format's name.
 func ParseFormat(text string) (Format, error) {
-	for _, f := range Formats() {
-		if f == text {
-			return Format(f), nil
+	var wrong check.List
+	check.OneOf(&wrong, "format", Format(text), Formats())
+	return Format(text), wrong.Err()
+}
+
+// row returns the format's row.
+func (f Format) row() format { return formats()[slices.Index(Formats(), f)] }
+
+// Ending returns the ending of a file in the format.
+func (f Format) Ending() string { return f.row().ending }
+
+// ByEnding returns the format of a file with the ending, "" for an unknown one.
+func ByEnding(ending string) Format {
+	for _, f := range formats() {
+		if f.ending == ending {
+			return f.name
 		}
 	}
-	return "", problem.New(problem.Unknown, "format", text, "not a format: write "+strings.Join(Formats(), ", ")).Near(Formats())
+	return ""
 }
 
 // Look is how a result is to look: the format and what a person chose.
@@ -69,42 +109,8 @@ type Look struct {
 // encoded, which is a defect.
 func Bytes(r sheet.Result, look Look) ([]byte, error) {
 	var b bytes.Buffer
-	var err error
-	switch look.Format {
-	case JSON:
-		err = writeJSON(&b, r, look)
-	case CSV:
-		err = writeCSV(&b, page(r, look))
-	case Markdown:
-		err = writeMarkdown(&b, page(r, look), look)
-	case Table:
-		err = writeTerminal(&b, page(r, look), look)
-	case SVG:
-		err = writeSVG(&b, page(r, look))
-	case PDF:
-		err = writePDF(&b, page(r, look), look)
-	default:
-		panic("render: unknown format " + string(look.Format))
-	}
+	err := look.Format.row().write(&b, r, look)
 	return b.Bytes(), err
-}
-
-// page returns the sheet of r with what the renderer adds to every sheet.
-func page(r sheet.Result, look Look) sheet.Sheet {
-	s := r.Sheet()
-	s.Given, s.Shop = look.Given, look.Shop
-	if !look.Working {
-		s.Working = nil
-	}
-	u := look.Units
-	if look.Format == CSV {
-		u = units.MM
-	}
-	w := problem.Wording{Unit: u, Key: look.Key}
-	for _, p := range r.Fails() {
-		s.Fails = append(s.Fails, p.Worded(w))
-	}
-	return s.Worded(w)
 }
 
 // writeJSON writes the result as one JSON object, with the shop's name as its
@@ -142,34 +148,35 @@ func encode(v any) ([]byte, error) {
 
 // writeCSV writes the sheet's first table, or its facts as one row, with the
 // JSON keys as headings; lengths in mm, angles in degrees, in full.
-func writeCSV(b *bytes.Buffer, s sheet.Sheet) error {
-	var rows [][]string
-	if len(s.Tables) > 0 {
-		t := s.Tables[0]
-		head := make([]string, len(t.Cols))
-		for i, c := range t.Cols {
-			head[i] = c.Key
-		}
-		rows = append(rows, head)
-		for _, r := range t.Rows {
-			line := make([]string, len(r))
-			for i, v := range r {
-				line[i] = exact(v)
-			}
-			rows = append(rows, line)
-		}
-	} else {
-		var head, line []string
-		for _, f := range s.Facts {
-			if f.Key != "" {
-				head, line = append(head, f.Key), append(line, exact(f.Value))
-			}
-		}
-		rows = [][]string{head, line}
-	}
+func writeCSV(b *bytes.Buffer, r sheet.Result, _ Look) error {
 	w := csv.NewWriter(b)
-	if err := w.WriteAll(rows); err != nil {
+	if err := w.WriteAll(keyed(r.Sheet())); err != nil {
 		return fmt.Errorf("writing CSV: %w", err)
 	}
 	return nil
+}
+
+// keyed returns a sheet's first table, or its facts as one row, as text for
+// machines under the JSON keys.
+func keyed(s sheet.Sheet) [][]string {
+	t := sheet.Table{Rows: [][]sheet.Value{nil}}
+	for _, f := range s.Facts {
+		if f.Key != "" {
+			t.Cols = append(t.Cols, sheet.Column{Key: f.Key})
+			t.Rows[0] = append(t.Rows[0], f.Value)
+		}
+	}
+	if len(s.Tables) > 0 {
+		t = s.Tables[0]
+	}
+	lines := make([][]string, 1+len(t.Rows))
+	for _, c := range t.Cols {
+		lines[0] = append(lines[0], c.Key)
+	}
+	for i, row := range t.Rows {
+		for _, v := range row {
+			lines[1+i] = append(lines[1+i], exact(v))
+		}
+	}
+	return lines
 }

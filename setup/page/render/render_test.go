@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/page/render"
 	"setover/setup/page/sheet"
@@ -56,17 +57,16 @@ func TestValues(t *testing.T) {
 		inMM, inch, csv string
 	}{
 		{nil, "-", "-", ""},
-		{sheet.Len(mm("41.4213562mm")), "41.421 mm", "1.6308 in", "41.4213562"},
-		{sheet.Len(mm("30mm")), "30.00 mm", "1.1811 in", "30"},
-		{sheet.Len(mm("3/8in")), "9.525 mm", "0.3750 in", "9.525"},
-		{sheet.Up(mm("10.0001mm")), "10.001 mm", "0.3938 in", "10.0001"},
-		{sheet.Down(mm("10.0009mm")), "10.00 mm", "0.3937 in", "10.0009"},
-		{sheet.Up(mm("-10.0009mm")), "-10.00 mm", "-0.3937 in", "-10.0009"},
-		{sheet.Fine(mm("0.0123mm")), "+0.0123 mm", "+0.00048 in", "0.0123"},
-		{sheet.Fine(mm("-0.0123mm")), "-0.0123 mm", "-0.00048 in", "-0.0123"},
-		{sheet.Fine(mm("0.00001mm")), "0.000 mm", "0.00000 in", "0.00001"},
-		{sheet.Fine(mm("-0.00001mm")), "0.000 mm", "0.00000 in", "-0.00001"},
-		{sheet.LenOrNone(nil), "-", "-", ""},
+		{mm("41.4213562mm").Nearest(), "41.421 mm", "1.6308 in", "41.4213562"},
+		{mm("30mm").Nearest(), "30.00 mm", "1.1811 in", "30"},
+		{mm("3/8in").Nearest(), "9.525 mm", "0.3750 in", "9.525"},
+		{mm("10.0001mm").Up(), "10.001 mm", "0.3938 in", "10.0001"},
+		{mm("10.0009mm").Down(), "10.00 mm", "0.3937 in", "10.0009"},
+		{mm("-10.0009mm").Up(), "-10.00 mm", "-0.3937 in", "-10.0009"},
+		{mm("0.0123mm").Fine(), "+0.0123 mm", "+0.00048 in", "0.0123"},
+		{mm("-0.0123mm").Fine(), "-0.0123 mm", "-0.00048 in", "-0.0123"},
+		{mm("0.00001mm").Fine(), "0.000 mm", "0.00000 in", "0.00001"},
+		{mm("-0.00001mm").Fine(), "0.000 mm", "0.00000 in", "-0.00001"},
 		{sheet.Deg(units.Degrees(6.25)), "6.250 deg", "6.250 deg", "6.25"},
 		{sheet.Deg(units.Degrees(-0.0001)), "0.000 deg", "0.000 deg", "-0.0001"},
 		{sheet.Ang(units.Degrees(12.8)), "12.800° (12°48')", "12.800° (12°48')", "12.8"},
@@ -103,14 +103,46 @@ func TestDirectionsNeverCross(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l := units.MustLength(fmt.Sprintf("%d.%09dmm", rapid.IntRange(-200, 200).Draw(t, "mm"), rapid.IntRange(0, 999_999_999).Draw(t, "rest")))
 		u := rapid.SampledFrom([]units.Unit{units.MM, units.Inch}).Draw(t, "unit")
-		shown := func(v sheet.Value) units.Length { return units.MustLength(render.Quantity(v, u)) }
-		if up := shown(sheet.Up(l)); up.Less(l) {
-			t.Fatalf("%v is shown as %v, smaller", l, up)
+		shown := func(v sheet.Value) units.Length {
+			page, err := render.Bytes(facts(v), render.Look{Format: render.Table, Units: u})
+			if err != nil {
+				t.Fatal(err)
+			}
+			return units.MustLength(strings.TrimSpace(strings.TrimPrefix(string(page), "Values\n\nvalue 0 ")))
 		}
-		if down := shown(sheet.Down(l)); l.Less(down) {
-			t.Fatalf("%v is shown as %v, larger", l, down)
+		if up := shown(l.Up()); up.Less(l) {
+			t.Fatalf("%v mm is shown as %v, smaller", l.Decimal(), up.Decimal())
+		}
+		if down := shown(l.Down()); l.Less(down) {
+			t.Fatalf("%v mm is shown as %v, larger", l.Decimal(), down.Decimal())
 		}
 	})
+}
+
+// Every sentence and every word of a page is in its unit, what was given and
+// why the answer is no too.
+func TestWorded(t *testing.T) {
+	half := say.Of(units.MustLength("0.5in"))
+	text := string(half)
+	fact := []sheet.Fact{{Label: text, Value: half, Remark: text}}
+	a := answer{
+		page: sheet.Sheet{
+			Title: text, Facts: fact, Notes: []string{text}, Cautions: []string{text},
+			Warnings: sheet.Warnings{{Code: "a", Text: text}},
+			Tables: []sheet.Table{{
+				Title: text, Cols: []sheet.Column{{Head: text}}, Rows: [][]sheet.Value{{half}}, Check: []sheet.Value{half},
+			}},
+		},
+		fails: problem.List{problem.New(problem.Missing, "wall", half, half)},
+	}
+	for u, want := range map[units.Unit]string{units.MM: "12.7 mm", units.Inch: "0.5 in"} {
+		for _, f := range []render.Format{render.Table, render.Markdown} {
+			got := draw(t, a, render.Look{Format: f, Units: u, Given: fact})
+			if strings.Count(got, want) != 14 || strings.Contains(got, "\ue000") {
+				t.Errorf("%s in %v: not 14 times %s:\n%s", f, u, want, got)
+			}
+		}
+	}
 }
 
 // A number that is none is a defect, in every format.
@@ -176,23 +208,23 @@ Caution
 	}
 }
 
-var given = []sheet.Fact{{Label: "--pitch 12", Value: sheet.Len(units.MustLength("12"))}}
+var given = []sheet.Fact{{Label: "--pitch 12", Value: units.MustLength("12").Nearest()}}
 
 func page() answer {
 	mm := units.MustLength
 	table := sheet.Table{
 		Title: "From the left end",
 		Cols:  []sheet.Column{{Key: "n", Head: "hole"}, {Key: "at_mm", Head: "at"}, {Key: "drill", Head: "drill"}},
-		Check: []sheet.Value{sheet.Count(1), sheet.Len(mm("-24")), sheet.Text("")},
+		Check: []sheet.Value{sheet.Count(1), mm("-24").Nearest(), sheet.Text("")},
 	}
-	table.Add(sheet.Count(1), sheet.Len(mm("10")), sheet.Text("5 mm"))
-	table.Add(sheet.Count(2), sheet.Len(mm("22")), sheet.Text("3/16"))
-	table.Add(sheet.Count(3), sheet.Len(mm("34")), nil)
+	table.Add(sheet.Count(1), mm("10").Nearest(), sheet.Text("5 mm"))
+	table.Add(sheet.Count(2), mm("22").Nearest(), sheet.Text("3/16"))
+	table.Add(sheet.Count(3), mm("34").Nearest(), nil)
 	return answer{
 		page: sheet.Sheet{
 			Title: "Row of holes",
 			Facts: []sheet.Fact{
-				{Key: "span_mm", Label: "span", Value: sheet.Len(mm("24")), Remark: "first to last"},
+				{Key: "span_mm", Label: "span", Value: mm("24").Nearest(), Remark: "first to last"},
 				{Key: "half_mm", Label: "half", Value: nil},
 			},
 			Tables:   []sheet.Table{table},
@@ -376,7 +408,7 @@ func numbers(n int, head string) sheet.Table {
 	for i := range 2 {
 		row := []sheet.Value{sheet.Count(i + 1)}
 		for range n {
-			row = append(row, sheet.Len(units.MustLength("1234.5")))
+			row = append(row, units.MustLength("1234.5").Nearest())
 		}
 		t.Add(row...)
 	}
@@ -457,13 +489,13 @@ Notes
 // The formats by name.
 func TestParseFormat(t *testing.T) {
 	for _, name := range render.Formats() {
-		if f, err := render.ParseFormat(name); err != nil || string(f) != name {
-			t.Errorf("%s: %v, %v", name, f, err)
+		if f, err := render.ParseFormat(string(name)); err != nil || f != name || render.ByEnding(f.Ending()) != f {
+			t.Errorf("%s: %v, %v, %s", name, f, err, f.Ending())
 		}
 	}
 	for _, tc := range []struct{ text, want string }{
-		{"jsno", "format: jsno: not a format: write " + strings.Join(render.Formats(), ", ") + "\n  did you mean json?"},
-		{"", "format: not a format: write " + strings.Join(render.Formats(), ", ")},
+		{"jsno", "format: jsno: write table, json, csv, md, svg or pdf\n  did you mean json?"},
+		{"", "format: write table, json, csv, md, svg or pdf"},
 	} {
 		if _, err := render.ParseFormat(tc.text); err == nil || err.Error() != tc.want {
 			t.Errorf("got %v, want %s", err, tc.want)

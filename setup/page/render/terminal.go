@@ -23,72 +23,30 @@ const gap = "  "
 
 // writeTerminal writes the sheet as plain text, fitted to look.Width columns
 // when that is not 0.
-func writeTerminal(b *bytes.Buffer, s sheet.Sheet, look Look) error {
-	p := printer{b: b, look: look}
-	p.heading(s.Title)
-	if len(s.Given) > 0 {
-		p.item("given: ", givenText(s, look))
-	}
-	if s.Shop != "" {
-		p.item("shop:  ", s.Shop)
-	}
-	for _, f := range s.Fails {
+func writeTerminal(b *bytes.Buffer, r sheet.Result, look Look) error {
+	p, s := printer{b: b, look: look}, pageOf(r, look)
+	p.heading(s.title)
+	p.item("given: ", s.given)
+	p.item("shop:  ", look.Shop)
+	for _, f := range s.fails {
 		p.gap()
 		p.item(p.bold("NO: "), f)
 	}
-	if len(s.Facts) > 0 {
+	for _, g := range slices.Concat(s.facts, s.tables) {
 		p.gap()
-		if err := p.table(factGrid(s.Facts, look.Units), false); err != nil {
+		p.heading(g.title)
+		if err := p.table(g); err != nil {
 			return err
 		}
 	}
-	for _, t := range s.Tables {
+	p.list("Working", "  ", s.working)
+	p.list("Notes", "- ", s.notes)
+	for _, w := range s.warnings {
 		p.gap()
-		if t.Title != "" {
-			p.heading(t.Title)
-		}
-		if err := p.table(gridOf(t, look.Units), true); err != nil {
-			return err
-		}
+		p.item("warning: ", w)
 	}
-	p.list("Working", "  ", workingLines(s))
-	p.list("Notes", "- ", s.Notes)
-	for _, w := range s.Warnings {
-		p.gap()
-		p.item("warning: ", w.Text)
-	}
-	p.list("Caution", "! ", s.Cautions)
+	p.list("Caution", "! ", s.cautions)
 	return nil
-}
-
-func remark(text string) string {
-	if text == "" {
-		return ""
-	}
-	return " (" + text + ")"
-}
-
-// givenText returns what was understood from the question as one line.
-func givenText(s sheet.Sheet, look Look) string {
-	words := make([]string, len(s.Given))
-	for i, f := range s.Given {
-		words[i] = f.Label
-		if f.Value == nil {
-			continue
-		}
-		if text := factText(f.Value, look.Units); !strings.HasSuffix(f.Label, text) {
-			words[i] += remark(text)
-		}
-	}
-	return strings.Join(words, ", ")
-}
-
-func workingLines(s sheet.Sheet) []string {
-	lines := make([]string, len(s.Working))
-	for i, w := range s.Working {
-		lines[i] = w.Text()
-	}
-	return lines
 }
 
 // printer writes lines of text within the terminal's width.
@@ -102,32 +60,35 @@ func (p printer) line(s string) {
 	p.b.WriteByte('\n')
 }
 
-// heading writes a title in bold.
+// heading writes a title in bold; "" writes none.
 func (p printer) heading(title string) {
 	for _, l := range wrap(problem.Printable(title), p.look.Width) {
-		p.line(p.bold(l))
+		if l != "" {
+			p.line(p.bold(l))
+		}
 	}
 }
 
 func (p printer) gap() { p.b.WriteByte('\n') }
 
 func (p printer) bold(s string) string {
-	if p.look.Color && s != "" {
+	if p.look.Color {
 		return "\x1b[1m" + s + "\x1b[0m"
 	}
 	return s
 }
 
 // item writes text behind a mark; further lines hang under its first word.
+// Without text it writes nothing.
 func (p printer) item(mark, text string) {
+	if text == "" {
+		return
+	}
 	width := twwidth.Width(mark)
-	for i, part := range strings.Split(problem.Printable(text), "\n") {
-		for j, l := range wrap(part, p.look.Width-width) {
-			if i == 0 && j == 0 {
-				p.line(mark + l)
-			} else {
-				p.line(strings.Repeat(" ", width) + l)
-			}
+	for _, part := range strings.Split(problem.Printable(text), "\n") {
+		for _, l := range wrap(part, p.look.Width-width) {
+			p.line(mark + l)
+			mark = strings.Repeat(" ", width)
 		}
 	}
 }
@@ -164,28 +125,68 @@ func lines(text string, width int) []string {
 
 // table writes a grid. A grid wider than the terminal has its columns of words
 // and its headings wrapped, and if that is not enough is cut into tables one
-// below the other that repeat the first column.
-func (p printer) table(g grid, headings bool) error {
-	for i, part := range fit(g, p.look.Width) {
-		if i > 0 {
-			p.gap()
+// below the other that repeat the first column. A column is never narrower than
+// its longest word or number, so the first column with one other can still be
+// too wide.
+func (p printer) table(g grid) error {
+	if p.look.Width > 0 {
+		s, ok := p.fit(g)
+		if !ok && len(g.words) > 2 {
+			for i, part := range g.cut(func(g grid) bool { _, ok := p.fit(g); return ok }) {
+				if i > 0 {
+					p.gap()
+				}
+				if err := p.table(part); err != nil {
+					return err
+				}
+			}
+			return nil
 		}
-		if !headings {
-			p.plain(part)
-			continue
-		}
-		if err := p.draw(part); err != nil {
-			return err
+		g = g.picked(slices.Clone)
+		g.each(func(c int, head bool, cell *string) {
+			if head || g.words[c] {
+				*cell = strings.Join(lines(*cell, int(s.widths[c]+1e-6)), "\n")
+			}
+		})
+	}
+	if g.heads == nil {
+		p.plain(g)
+		return nil
+	}
+	return p.draw(g)
+}
+
+// fit sets a grid in the terminal's width: a column of words is squeezed to
+// narrowest or to its longest word, and if that is not enough a heading is too.
+func (p printer) fit(g grid) (s setting, ok bool) {
+	m := measure(g, func(text string, _ bool) float64 { return float64(columns(text)) })
+	words := m.headWord
+	for _, m.headWord = range [][]float64{m.head, words} {
+		s, ok = m.in(1, float64(p.look.Width), float64(len(gap)), func(c int) float64 {
+			return max(min(m.cell[c], narrowest), m.word[c])
+		})
+		if ok {
+			break
 		}
 	}
-	return nil
+	return s, ok
+}
+
+// columns returns how many columns the widest line of a text takes.
+func columns(text string) int {
+	most := 0
+	for l := range strings.SplitSeq(text, "\n") {
+		most = max(most, twwidth.Width(l))
+	}
+	return most
 }
 
 // plain writes a grid of words without headings or rules. It does by hand what
 // the table library would: starting that library takes longer than most
 // answers, and most answers are such a list.
 func (p printer) plain(g grid) {
-	w := widths(g)
+	w := make([]int, len(g.words))
+	g.each(func(c int, _ bool, cell *string) { w[c] = max(w[c], columns(*cell)) })
 	for _, row := range g.rows {
 		cells, height := make([][]string, len(row)), 0
 		for i, cell := range row {
@@ -205,145 +206,13 @@ func (p printer) plain(g grid) {
 	}
 }
 
-// fit returns g as one or more grids no wider than width; 0 is no limit. A
-// column is never narrower than its longest word or number, so only the first
-// column with one other can still be too wide.
-func fit(g grid, width int) []grid {
-	w := widths(g)
-	if width <= 0 || total(w) <= width {
-		return []grid{g}
-	}
-	least := leastWidths(g)
-	for total(w) > width {
-		widest := -1
-		for i := range w {
-			if w[i] > least[i] && (widest < 0 || w[i] > w[widest]) {
-				widest = i
-			}
-		}
-		if widest < 0 {
-			break
-		}
-		w[widest]--
-	}
-	g = wrapped(g, w)
-	w = widths(g)
-	if total(w) <= width || len(w) < 3 {
-		return []grid{g}
-	}
-	var parts []grid
-	for from := 1; from < len(w); {
-		to, sum := from, w[0]
-		for to < len(w) && (to == from || sum+len(gap)+w[to] <= width) {
-			sum += len(gap) + w[to]
-			to++
-		}
-		parts = append(parts, columns(g, from, to))
-		from = to
-	}
-	return parts
-}
-
-// leastWidths returns how far each column may be squeezed: words to narrowest
-// or their longest word, numbers to the longest number, and no heading below
-// its longest word.
-func leastWidths(g grid) []int {
-	least := make([]int, len(g.heads))
-	for i, w := range widths(g) {
-		if g.words[i] {
-			least[i] = min(w, narrowest)
-		}
-		for _, word := range strings.Fields(g.heads[i]) {
-			least[i] = max(least[i], twwidth.Width(word))
-		}
-		for _, row := range append([][]string{g.check}, g.rows...) {
-			if row == nil {
-				continue
-			}
-			parts := []string{row[i]}
-			if g.words[i] {
-				parts = strings.Fields(row[i])
-			}
-			for _, s := range parts {
-				least[i] = max(least[i], twwidth.Width(s))
-			}
-		}
-	}
-	return least
-}
-
-// wrapped returns g with its headings and words broken into lines of at most
-// the widths w.
-func wrapped(g grid, w []int) grid {
-	breakRow := func(row []string, all bool) []string {
-		if row == nil {
-			return nil
-		}
-		out := slices.Clone(row)
-		for i := range out {
-			if all || g.words[i] {
-				out[i] = strings.Join(lines(out[i], w[i]), "\n")
-			}
-		}
-		return out
-	}
-	out := grid{title: g.title, heads: breakRow(g.heads, true), words: g.words, check: breakRow(g.check, false)}
-	for _, r := range g.rows {
-		out.rows = append(out.rows, breakRow(r, false))
-	}
-	return out
-}
-
-// columns returns the first column of g and those from..to-1.
-func columns(g grid, from, to int) grid {
-	pick := func(row []string) []string {
-		if row == nil {
-			return nil
-		}
-		return append([]string{row[0]}, row[from:to]...)
-	}
-	part := grid{title: g.title, heads: pick(g.heads), check: pick(g.check)}
-	part.words = append([]bool{g.words[0]}, g.words[from:to]...)
-	for _, r := range g.rows {
-		part.rows = append(part.rows, pick(r))
-	}
-	return part
-}
-
-func widths(g grid) []int {
-	w := make([]int, len(g.heads))
-	for _, row := range append([][]string{g.heads, g.check}, g.rows...) {
-		for i, cell := range row {
-			for _, l := range strings.Split(cell, "\n") {
-				w[i] = max(w[i], twwidth.Width(l))
-			}
-		}
-	}
-	return w
-}
-
-func total(w []int) int {
-	sum := len(gap) * (len(w) - 1)
-	for _, n := range w {
-		sum += n
-	}
-	return sum
-}
-
-// draw writes one grid with the table library, trailing blanks removed.
+// draw writes one grid with the table library.
 func (p printer) draw(g grid) error {
 	rule := "-"
 	if p.look.Color {
 		rule = "─"
 	}
-	align := make([]tw.Align, len(g.words))
-	for i, words := range g.words {
-		align[i] = tw.AlignRight
-		if words {
-			align[i] = tw.AlignLeft
-		}
-	}
-	rendition := tw.Rendition{
+	text, err := tabulate(g, renderer.NewBlueprint(tw.Rendition{
 		Borders: tw.Border{Left: tw.Off, Right: tw.Off, Top: tw.Off, Bottom: tw.Off},
 		Symbols: tw.NewSymbolCustom("rule").WithRow(rule).WithColumn(gap).WithCenter(rule + rule).
 			WithMidLeft(rule).WithMidRight(rule),
@@ -351,60 +220,66 @@ func (p printer) draw(g grid) error {
 			Separators: tw.Separators{BetweenColumns: tw.On, BetweenRows: tw.Off, ShowHeader: tw.On, ShowFooter: tw.On},
 			Lines:      tw.Lines{ShowTop: tw.Off, ShowBottom: tw.Off, ShowHeaderLine: tw.On, ShowFooterLine: tw.On},
 		},
-	}
-	text, err := tabulate(g, align, renderer.NewBlueprint(rendition))
-	if err != nil {
-		return err
-	}
-	for _, l := range strings.Split(strings.TrimRight(text, "\n"), "\n") {
-		p.line(l)
-	}
-	return nil
+	}))
+	p.b.WriteString(text)
+	return err
 }
 
 // tabulate is the one place that drives the table library. The renderer says
 // how lines are drawn; the rest is the same for the terminal and Markdown.
-func tabulate(g grid, align []tw.Align, r tw.Renderer) (string, error) {
-	bare := tw.CellPadding{Global: tw.Padding{Overwrite: true}}
-	columns := tw.CellAlignment{PerColumn: align}
+// Lines end without blanks.
+func tabulate(g grid, r tw.Renderer) (string, error) {
+	align := make([]tw.Align, len(g.words))
+	for c, words := range g.words {
+		align[c] = tw.AlignRight
+		if words {
+			align[c] = tw.AlignLeft
+		}
+	}
+	cell := tw.CellConfig{
+		Formatting: tw.CellFormatting{AutoFormat: tw.Off, AutoWrap: tw.WrapNone},
+		Alignment:  tw.CellAlignment{PerColumn: align},
+		Padding:    tw.CellPadding{Global: tw.Padding{Overwrite: true}},
+	}
 	var b strings.Builder
 	t := tablewriter.NewTable(&b,
 		tablewriter.WithRenderer(r),
 		tablewriter.WithEastAsian(tw.Off),
-		tablewriter.WithConfig(tablewriter.Config{
-			Header: tw.CellConfig{Formatting: tw.CellFormatting{AutoFormat: tw.Off, AutoWrap: tw.WrapNone}, Alignment: columns, Padding: bare},
-			Row:    tw.CellConfig{Formatting: tw.CellFormatting{AutoFormat: tw.Off, AutoWrap: tw.WrapNone}, Alignment: columns, Padding: bare},
-			Footer: tw.CellConfig{Formatting: tw.CellFormatting{AutoFormat: tw.Off, AutoWrap: tw.WrapNone}, Alignment: columns, Padding: bare},
-		}),
+		tablewriter.WithConfig(tablewriter.Config{Header: cell, Row: cell, Footer: cell}),
 		tablewriter.WithHeaderAutoFormat(tw.Off),
 		tablewriter.WithFooterAutoFormat(tw.Off),
 		tablewriter.WithTrimSpace(tw.Off),
 	)
 	t.Header(g.heads)
-	if err := t.Bulk(g.rows); err != nil {
-		return "", err
+	rows := g.rows
+	if g.check {
+		last := len(rows) - 1
+		t.Footer(rows[last])
+		rows = rows[:last]
 	}
-	if g.check != nil {
-		t.Footer(g.check)
+	if err := t.Bulk(rows); err != nil {
+		return "", err
 	}
 	if err := t.Render(); err != nil {
 		return "", err
 	}
-	return b.String(), nil
+	var out strings.Builder
+	for l := range strings.SplitSeq(strings.TrimRight(b.String(), "\n"), "\n") {
+		out.WriteString(strings.TrimRight(l, " ") + "\n")
+	}
+	return out.String(), nil
 }
 
 // Captions returns a titled list of names with their meanings, as help prints
 // it.
 func Captions(title string, rows [][2]string) string {
+	g := grid{words: []bool{true, true}}
+	for _, r := range rows {
+		g.rows = append(g.rows, []string{"  " + r[0], r[1]})
+	}
 	var b bytes.Buffer
 	p := printer{b: &b}
 	p.line(title + ":")
-	wide := 0
-	for _, r := range rows {
-		wide = max(wide, twwidth.Width(r[0]))
-	}
-	for _, r := range rows {
-		p.line("  " + r[0] + strings.Repeat(" ", wide-twwidth.Width(r[0])) + gap + r[1])
-	}
+	p.plain(g)
 	return b.String()
 }

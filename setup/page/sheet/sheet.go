@@ -31,15 +31,12 @@ type Result interface {
 // Sheet is one page of answers. Every part may be empty.
 type Sheet struct {
 	Title    string
-	Given    []Fact // what was understood from the question
-	Shop     string // which shop's machines were used, if any
 	Facts    []Fact // single answers, the most wanted first
 	Tables   []Table
 	Drawings []Drawing
 	Working  []Step
 	Notes    []string
 	Warnings Warnings
-	Fails    []string // why the answer is no
 	Cautions Cautions
 
 	fields  map[any]figure // of the result, by the pointer to each
@@ -269,7 +266,7 @@ func (s Sheet) Worded(w problem.Wording) Sheet {
 		}
 		return v
 	}
-	s.Title, s.Notes, s.Fails, s.Cautions = one(s.Title), all(s.Notes), all(s.Fails), all(s.Cautions)
+	s.Title, s.Notes, s.Cautions = one(s.Title), all(s.Notes), all(s.Cautions)
 	facts := func(list []Fact) []Fact {
 		out := slices.Clone(list)
 		for i, f := range out {
@@ -277,7 +274,7 @@ func (s Sheet) Worded(w problem.Wording) Sheet {
 		}
 		return out
 	}
-	s.Given, s.Facts = facts(s.Given), facts(s.Facts)
+	s.Facts = facts(s.Facts)
 	s.Warnings = slices.Clone(s.Warnings)
 	for i, w := range s.Warnings {
 		s.Warnings[i].Text = one(w.Text)
