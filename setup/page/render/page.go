@@ -171,6 +171,15 @@ func column(values []sheet.Value, w problem.Wording) (cells []string, unit strin
 	return cells, unit
 }
 
+// isFigure reports whether a value is a number, with a unit or without.
+func isFigure(v sheet.Value) bool {
+	switch v.(type) {
+	case units.Rounded, sheet.Angle, sheet.Number, units.Measured:
+		return true
+	}
+	return false
+}
+
 // factText returns a single value with its unit: "41.421 mm".
 func factText(v sheet.Value, w problem.Wording) string {
 	cells, unit := column([]sheet.Value{v}, w)
@@ -200,9 +209,7 @@ func gridOf(t sheet.Table, w problem.Wording) grid {
 		words := true
 		for i, row := range all {
 			values[i] = row[c]
-			if _, text := row[c].(sheet.Text); !text && row[c] != nil {
-				words = false
-			}
+			words = words && !isFigure(row[c])
 		}
 		cells, unit := column(values, w)
 		head := worded(col.Head, w)

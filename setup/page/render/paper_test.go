@@ -3,6 +3,7 @@ package render
 import (
 	"bytes"
 	"encoding/binary"
+	"flag"
 	"fmt"
 	"go/ast"
 	"go/parser"
@@ -40,7 +41,8 @@ func everything() result {
 	s := sheet.Sheet{
 		Title: "Taper on the compound",
 		Facts: []sheet.Fact{
-			{Key: "reading_deg", Label: "exact reading", Value: sheet.Ang(units.MustAngle("6d54m")), Remark: "as this scale is numbered"},
+			{Key: "reading_deg", Label: "exact reading", Value: sheet.Ang(units.MustAngle("6d54m")),
+				Remark: "as this scale is numbered"},
 			{Key: "large_mm", Label: "large diameter", Value: length("1-3/8in")},
 		},
 		Tables: []sheet.Table{{
@@ -132,7 +134,8 @@ func TestPaperIsText(t *testing.T) {
 		}
 	}
 	look.Units = units.Inch
-	if text := poppler(t, pdf(t, everything(), look), "pdftotext", "-layout"); !strings.Contains(text, "1.3750 in") || !strings.Contains(text, "at (in)") {
+	if text := poppler(t, pdf(t, everything(), look), "pdftotext", "-layout"); !strings.Contains(text,
+		"1.3750 in") || !strings.Contains(text, "at (in)") {
 		t.Error("inches: ", text)
 	}
 }
@@ -211,7 +214,8 @@ func long(rows int, wide bool) result {
 	for i := range rows {
 		line := []sheet.Value{sheet.Text(fmt.Sprintf("r%d", i)), units.Millimetres(int64(i)).Nearest()}
 		if wide {
-			line = append(line, sheet.Text("a remark that is long enough to fill the page from side to side, so that nothing stands beside it"))
+			line = append(line, sheet.Text("a remark that is long enough to fill the page from side to side, so that nothing "+
+				"stands beside it"))
 		}
 		t.Rows = append(t.Rows, line)
 	}
@@ -245,7 +249,8 @@ func TestLongTable(t *testing.T) {
 			for i := 1; i <= n; i++ {
 				one := poppler(t, file, "pdftotext", "-f", strconv.Itoa(i), "-l", strconv.Itoa(i), "-layout")
 				rows = append(rows, len(name.FindAllString(one, -1)))
-				if !strings.Contains(one, "(mm)") || !strings.Contains(one, fmt.Sprintf("page %d of %d", i, n)) || !strings.Contains(one, "when printed at 100 %") {
+				if !strings.Contains(one, "(mm)") || !strings.Contains(one, fmt.Sprintf("page %d of %d", i, n)) ||
+					!strings.Contains(one, "when printed at 100 %") {
 					t.Errorf("%s: page %d of %d has no headings or no foot:\n%s", paper, i, n, one)
 				}
 			}
@@ -285,15 +290,21 @@ func TestWideTable(t *testing.T) {
 		sideways := strings.Contains(poppler(t, file, "pdfinfo"), "841.89 x 595.28 pts")
 		text := poppler(t, file, "pdftotext", "-layout")
 		if sideways != tc.sideways || strings.Count(text, "head0") != tc.first || strings.Count(text, "head3") != 1 {
-			t.Errorf("%d columns: on its side %v, first column %d times:\n%s", tc.columns, sideways, strings.Count(text, "head0"), text)
+			t.Errorf("%d columns: on its side %v, first column %d times:\n%s", tc.columns, sideways,
+				strings.Count(text, "head0"), text)
 		}
 	}
 }
 
 // Whatever a table holds, no word leaves the margins or the page, none is
-// smaller than 9 pt, and none is lost.
+// smaller than 9 pt, and none is lost. Without SETOVER_SLOW few tables are tried.
 func TestPaperKeepsWithinMargins(t *testing.T) {
 	p := newPen()
+	if checks := flag.Lookup("rapid.checks"); os.Getenv("SETOVER_SLOW") == "" {
+		usual := checks.Value.String()
+		checks.Value.Set("20")
+		defer checks.Value.Set(usual)
+	}
 	rapid.Check(t, func(t *rapid.T) {
 		cell := rapid.StringMatching(`[a-z0-9°½√]{1,9}( [a-z]{1,12}){0,12}`)
 		long := rapid.StringMatching(`[a-z]{60,90}`)
@@ -316,7 +327,8 @@ func TestPaperKeepsWithinMargins(t *testing.T) {
 			}
 			table.Add(line...)
 		}
-		s := sheet.Sheet{Title: strings.Repeat(long.Draw(t, "title"), rapid.IntRange(1, 20).Draw(t, "times")), Tables: []sheet.Table{table}, Cautions: sheet.Cautions{cell.Draw(t, "caution")}}
+		s := sheet.Sheet{Title: strings.Repeat(long.Draw(t, "title"), rapid.IntRange(1, 20).Draw(t, "times")),
+			Tables: []sheet.Table{table}, Cautions: sheet.Cautions{cell.Draw(t, "caution")}}
 		paper := rapid.SampledFrom(Papers()).Draw(t, "paper")
 		look := Look{Paper: paper, Version: "1"}
 		l := layOut(pageOf(result{s: s}, look), look, p.advance)
@@ -324,7 +336,8 @@ func TestPaperKeepsWithinMargins(t *testing.T) {
 		for _, page := range l.pages {
 			for _, m := range page {
 				for _, q := range m.points {
-					if q.X < margin-1e-6 || q.X > l.width-margin+1e-6 || q.Y < 0 || q.Y > l.height-8 || q.Y > l.bottom()+1e-6 && q.Y < l.height-19 {
+					if q.X < margin-1e-6 || q.X > l.width-margin+1e-6 || q.Y < 0 || q.Y > l.height-8 || q.Y > l.bottom()+1e-6 &&
+						q.Y < l.height-19 {
 						t.Fatalf("%s: a mark at %v: %q", paper, q, m.text)
 					}
 				}
@@ -468,7 +481,8 @@ func TestFontsHoldTheTrade(t *testing.T) {
 // its cross-reference names.
 func TestTrueSize(t *testing.T) {
 	file := string(pdf(t, everything(), Look{}))
-	if strings.Count(file, "/Type /Catalog") != 2 || !strings.Contains(file, "/ViewerPreferences <</PrintScaling /None>>") {
+	if strings.Count(file, "/Type /Catalog") != 2 || !strings.Contains(file,
+		"/ViewerPreferences <</PrintScaling /None>>") {
 		t.Error("no second catalog")
 	}
 	m := regexp.MustCompile(`startxref\n(\d+)\n%%EOF\n$`).FindStringSubmatch(file)
@@ -512,20 +526,23 @@ func TestSVG(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := `<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="20mm" viewBox="0 0 40 20" fill="none" stroke-linejoin="round">
+	want := `<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="20mm" viewBox="0 0 40 20" ` +
+		`fill="none" stroke-linejoin="round">
 <title>Taper on the compound: Plan</title>
 <desc>NO: the post meets the jaws</desc>
 <polygon points="0,0 40,0 40,20" fill="rgb(217,217,217)"/>
 <polyline points="0,10 40,10" stroke="black" stroke-width="0.25" stroke-dasharray="6 0.75 0.125 0.75"/>
 <circle cx="20" cy="10" r="5.25" stroke="black" stroke-width="0.5"/>
-<text x="20" y="18" font-family="DejaVu Sans Condensed, sans-serif" font-size="4.801" text-anchor="middle" fill="black">⌀10.5 &amp; &lt;A&gt;</text>
+<text x="20" y="18" font-family="DejaVu Sans Condensed, sans-serif" font-size="4.801" text-anchor="middle" ` +
+		`fill="black">⌀10.5 &amp; &lt;A&gt;</text>
 </svg>
 `
 	if string(got) != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
 	_, err = Bytes(long(1, false), Look{Format: SVG})
-	if want := "format: svg: this sheet has no drawing: write table, json, csv, md or pdf"; err == nil || err.Error() != want {
+	if want := "format: svg: this sheet has no drawing: write table, json, csv, md or pdf"; err == nil ||
+		err.Error() != want {
 		t.Errorf("got %v, want %s", err, want)
 	}
 }

@@ -44,7 +44,8 @@ func facts(values ...sheet.Value) answer {
 	var a answer
 	a.page.Title = "Values"
 	for i, v := range values {
-		a.page.Facts = append(a.page.Facts, sheet.Fact{Key: fmt.Sprintf("v%d", i), Label: fmt.Sprintf("value %d", i), Value: v})
+		a.page.Facts = append(a.page.Facts, sheet.Fact{Key: fmt.Sprintf("v%d", i), Label: fmt.Sprintf("value %d", i),
+			Value: v})
 	}
 	return a
 }
@@ -90,7 +91,8 @@ func TestValues(t *testing.T) {
 			}
 		}
 		for _, u := range []units.Unit{units.MM, units.Inch} { // CSV is in mm whatever is shown
-			rows, err := csv.NewReader(strings.NewReader(draw(t, facts(tc.v, sheet.Text("end")), render.Look{Format: render.CSV, Units: u}))).ReadAll()
+			rows, err := csv.NewReader(strings.NewReader(draw(t, facts(tc.v, sheet.Text("end")),
+				render.Look{Format: render.CSV, Units: u}))).ReadAll()
 			if err != nil || rows[0][0] != "v0" || rows[1][0] != tc.csv {
 				t.Errorf("%#v in CSV: %v, %v; want %s", tc.v, rows, err, tc.csv)
 			}
@@ -101,7 +103,8 @@ func TestValues(t *testing.T) {
 // What is shown never lies beyond the exact size in the direction that hurts.
 func TestDirectionsNeverCross(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		l := units.MustLength(fmt.Sprintf("%d.%09dmm", rapid.IntRange(-200, 200).Draw(t, "mm"), rapid.IntRange(0, 999_999_999).Draw(t, "rest")))
+		l := units.MustLength(fmt.Sprintf("%d.%09dmm", rapid.IntRange(-200, 200).Draw(t, "mm"),
+			rapid.IntRange(0, 999_999_999).Draw(t, "rest")))
 		u := rapid.SampledFrom([]units.Unit{units.MM, units.Inch}).Draw(t, "unit")
 		shown := func(v sheet.Value) units.Length {
 			page, err := render.Bytes(facts(v), render.Look{Format: render.Table, Units: u})
@@ -193,7 +196,8 @@ warning: Hole 3 was not checked.
 Caution
 ! Clamp the work.
 `
-	if got := draw(t, a, render.Look{Format: render.Table, Working: true, Given: given, Shop: "Garden shed (shed.yaml)"}); got != want {
+	if got := draw(t, a, render.Look{Format: render.Table, Working: true, Given: given,
+		Shop: "Garden shed (shed.yaml)"}); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
 	if got := draw(t, a, render.Look{Format: render.Table}); strings.Contains(got, "Working") {
@@ -203,7 +207,8 @@ Caution
 	if !strings.HasPrefix(colored, "\x1b[1mRow of holes\x1b[0m\n") || !strings.Contains(colored, "───") {
 		t.Errorf("no colour:\n%s", colored)
 	}
-	if plain := strings.NewReplacer("\x1b[1m", "", "\x1b[0m", "", "─", "-").Replace(colored); plain != draw(t, a, render.Look{Format: render.Table}) {
+	if plain := strings.NewReplacer("\x1b[1m", "", "\x1b[0m", "", "─", "-").Replace(colored); plain != draw(t, a,
+		render.Look{Format: render.Table}) {
 		t.Error("colour changes more than the colour")
 	}
 }
@@ -278,7 +283,8 @@ func TestMarkdownAndCSV(t *testing.T) {
 	if got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
-	if got := draw(t, page(), render.Look{Format: render.CSV, Units: units.Inch}); got != "n,at_mm,drill\n1,10,5 mm\n2,22,3/16\n3,34,\n" {
+	if got := draw(t, page(), render.Look{Format: render.CSV, Units: units.Inch}); got != "n,at_mm,drill\n1,10,5 mm\n"+
+		"2,22,3/16\n3,34,\n" {
 		t.Errorf("CSV:\n%s", got)
 	}
 }
@@ -308,7 +314,8 @@ func TestMarkdownEscaping(t *testing.T) {
 				cell = l
 			}
 		}
-		if !strings.Contains(cell, tc.cell) || strings.Count(strings.ReplaceAll(strings.ReplaceAll(cell, `\\`, ""), `\|`, ""), "|") != 4 {
+		if !strings.Contains(cell, tc.cell) || strings.Count(strings.ReplaceAll(strings.ReplaceAll(cell, `\\`, ""), `\|`,
+			""), "|") != 4 {
 			t.Errorf("%q in a cell: %s", tc.text, cell)
 		}
 		if !strings.HasPrefix(got, "# "+tc.cell+"\n") {
@@ -360,8 +367,10 @@ func TestJSON(t *testing.T) {
 // A table fits the terminal: its headings and words are wrapped first, and if
 // that is not enough it is cut in two that share the first column.
 func TestWidths(t *testing.T) {
-	words := sheet.Table{Title: "Order of work", Cols: []sheet.Column{{Key: "n", Head: "step"}, {Key: "because", Head: "because"}, {Key: "time_min", Head: "time"}}}
-	words.Add(sheet.Count(1), sheet.Text("the cross holes are drilled while the bar is still parallel and lies in V-blocks, since the tapers leave nothing to hold"), sheet.Num(12, 0, "min"))
+	words := sheet.Table{Title: "Order of work", Cols: []sheet.Column{{Key: "n", Head: "step"},
+		{Key: "because", Head: "because"}, {Key: "time_min", Head: "time"}}}
+	words.Add(sheet.Count(1), sheet.Text("the cross holes are drilled while the bar is still parallel and lies in "+
+		"V-blocks, since the tapers leave nothing to hold"), sheet.Num(12, 0, "min"))
 	words.Add(sheet.Count(2), sheet.Text("short"), sheet.Num(3, 0, "min"))
 	var a answer
 	a.page = sheet.Sheet{Title: "Words", Tables: []sheet.Table{words}}
@@ -377,7 +386,8 @@ step  because                                                       time (min)
 	if got := draw(t, a, render.Look{Format: render.Table, Width: 80}); got != wrapped {
 		t.Errorf("got\n%s\nwant\n%s", got, wrapped)
 	}
-	if got := draw(t, a, render.Look{Format: render.Table}); !strings.Contains(got, "V-blocks, since the tapers leave nothing to hold  ") {
+	if got := draw(t, a, render.Look{Format: render.Table}); !strings.Contains(got,
+		"V-blocks, since the tapers leave nothing to hold  ") {
 		t.Errorf("a pipe has no width:\n%s", got)
 	}
 
@@ -388,7 +398,8 @@ hole     distance     distance     distance     distance
       from jaws 1  from jaws 2  from jaws 3  from jaws 4
              (mm)         (mm)         (mm)         (mm)
 `
-	if got := draw(t, a, render.Look{Format: render.Table, Width: 60}); widest(got) > 60 || !strings.HasPrefix(got, headings) {
+	if got := draw(t, a, render.Look{Format: render.Table, Width: 60}); widest(got) > 60 || !strings.HasPrefix(got,
+		headings) {
 		t.Errorf("headings are not wrapped to 60 columns:\n%s\nwant\n%s", got, headings)
 	}
 
@@ -432,7 +443,8 @@ func TestWidthsHold(t *testing.T) {
 		cols := rapid.IntRange(1, 9).Draw(t, "columns")
 		table := sheet.Table{Title: "Any"}
 		for i := range cols {
-			table.Cols = append(table.Cols, sheet.Column{Key: fmt.Sprint("c", i), Head: rapid.StringMatching(`[a-z]{1,10}( [a-z]{1,10}){0,3}`).Draw(t, "head")})
+			table.Cols = append(table.Cols, sheet.Column{Key: fmt.Sprint("c", i),
+				Head: rapid.StringMatching(`[a-z]{1,10}( [a-z]{1,10}){0,3}`).Draw(t, "head")})
 		}
 		cells := 0
 		for range rapid.IntRange(0, 4).Draw(t, "rows") {
@@ -445,12 +457,14 @@ func TestWidthsHold(t *testing.T) {
 				case rapid.Bool().Draw(t, "none"):
 					row = append(row, nil)
 				default:
-					row = append(row, sheet.Len(units.MustLength(fmt.Sprintf("%d.%03dmm", rapid.IntRange(-9999, 9999).Draw(t, "mm"), rapid.IntRange(0, 999).Draw(t, "thousandths")))))
+					row = append(row, sheet.Len(units.MustLength(fmt.Sprintf("%d.%03dmm", rapid.IntRange(-9999, 9999).Draw(t, "mm"),
+						rapid.IntRange(0, 999).Draw(t, "thousandths")))))
 				}
 			}
 			table.Add(row...)
 		}
-		a := answer{page: sheet.Sheet{Title: "Any", Tables: []sheet.Table{table}, Notes: []string{rapid.StringMatching(`[a-z]{1,14}( [a-z]{1,14}){0,20}`).Draw(t, "note")}}}
+		a := answer{page: sheet.Sheet{Title: "Any", Tables: []sheet.Table{table},
+			Notes: []string{rapid.StringMatching(`[a-z]{1,14}( [a-z]{1,14}){0,20}`).Draw(t, "note")}}}
 		width := rapid.IntRange(44, 120).Draw(t, "width")
 		b, err := render.Bytes(a, render.Look{Format: render.Table, Width: width})
 		if err != nil {
@@ -472,7 +486,8 @@ func TestWidthsHold(t *testing.T) {
 // Notes, cautions and reasons hang under their mark.
 func TestHangingLines(t *testing.T) {
 	a := answer{page: sheet.Sheet{
-		Title: "A title that is longer than the terminal is wide", Notes: []string{"one two three four five six seven eight nine ten"},
+		Title: "A title that is longer than the terminal is wide",
+		Notes: []string{"one two three four five six seven eight nine ten"},
 	}}
 	const want = `A title that is longer
 than the terminal is wide
@@ -505,7 +520,8 @@ func TestParseFormat(t *testing.T) {
 
 // A list of captions lines up.
 func TestCaptions(t *testing.T) {
-	got := render.Captions("commands", [][2]string{{"solve", "what taper"}, {"°C", "two columns"}, {"tailstock", "how far"}})
+	got := render.Captions("commands", [][2]string{{"solve", "what taper"}, {"°C", "two columns"},
+		{"tailstock", "how far"}})
 	if want := "commands:\n  solve      what taper\n  °C         two columns\n  tailstock  how far\n"; got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}

@@ -143,7 +143,8 @@ func TestTable(t *testing.T) {
 	r := made()
 	s := sheet.Of(r)
 	table := s.Table(r.Spots, "Holes over ", r.Blank)
-	if got := table.Cols; len(got) != 4 || got[1] != (sheet.Column{Key: "at_mm", Head: "from the datum"}) || got[3].Key != "drill" {
+	if got := table.Cols; len(got) != 4 || got[1] != (sheet.Column{Key: "at_mm", Head: "from the datum"}) ||
+		got[3].Key != "drill" {
 		t.Errorf("columns %v", got)
 	}
 	if got := cells(table.Rows[0]) + "\n" + cells(table.Rows[1]); got != "1|12 mm|3|No7\n2|25.4 mm||E" {
