@@ -21,7 +21,7 @@ func facetsSize(a *app) *cobra.Command {
 	c.lengthMaybe(&in.Corners, "corners", "the size across corners")
 	c.lengthMaybe(&in.Side, "side", "the width of one flat")
 	c.length(&in.Leave, "leave", "left on each flat for grinding")
-	c.defaults(choice(c, &in.From, "from", "the bar it is cut from", []string{"round", "square"}), "round")
+	c.defaults(choice(c, &in.From, "from", "the bar it is cut from", facets.BarShapes), "round")
 	return c.runs(func() (sheet.Result, error) { return facets.SizeOf(in) })
 }
 
@@ -39,7 +39,7 @@ func facetsTaper(a *app) *cobra.Command {
 		"setover facets taper 8 --large 34 --small 20 --length 62 --across flats")
 	c.arg("N", as(&in.Sides, readCount, nil))
 	tapering(c, &in)
-	choice(c, &in.Across, "across", "what the sizes are across", []string{"flats", "corners"}).required()
+	choice(c, &in.Across, "across", "what the sizes are across", facets.SizesAcross).required()
 	c.flag("every", "LEN", "a station every so far from the large end", maybe(&in.Every, units.ParseLength, sheet.Len))
 	return c.runs(func() (sheet.Result, error) { return facets.Taper(in) })
 }
@@ -61,7 +61,7 @@ func facetsJig(a *app) *cobra.Command {
 		"setover facets jig 8 --large 34 --small 20 --length 62 --wheel 200")
 	c.arg("N", as(&in.Sides, readCount, nil))
 	tapering(c, &in.TaperInput)
-	c.defaults(choice(c, &in.Across, "across", "what the sizes are across", []string{"flats", "corners"}), "flats")
+	c.defaults(choice(c, &in.Across, "across", "what the sizes are across", facets.SizesAcross), "flats")
 	c.lengthMaybe(&in.Wheel, "wheel", "the diameter of the wheel it is ground on; a flat platen where not given")
 	return c.runs(func() (sheet.Result, error) { return facets.Jig(in) })
 }

@@ -178,7 +178,7 @@ func taperCurve(a *app) *cobra.Command {
 	c.length(&in.From, "from-dia", "the diameter at the first end").required()
 	c.length(&in.To, "to-dia", "the diameter at the other end").required()
 	c.lengthMaybe(&in.Length, "length", "along the axis, for an arc whose middle is off the axis")
-	c.defaults(choice(c, &in.Bulge, "bulge", "the side it bends to", words([]curves.Bulge{curves.Out, curves.In})), string(curves.Out))
+	c.defaults(choice(c, &in.Bulge, "bulge", "the side it bends to", words(curves.Bulges)), string(curves.Out))
 	c.length(&in.Nose, "nose", "the tool's nose radius; a pointed tool where not given")
 	c.lengthMaybe(&in.Step, "step", "from step to step along the axis")
 	c.lengthMaybe(&in.Cusp, "cusp", "or the highest cusp that may be left")

@@ -93,7 +93,7 @@ func taperCorrect(a *app) *cobra.Command {
 	geometry(c, &in.Input)
 	c.flag("measured", "Z=DIA", "a diameter measured at a place along the work; two of them",
 		each(&in.Measured, readReading, func(gauge.Reading) sheet.Value { return nil })).repeated()
-	choice(c, &in.Blue, "blue", "the end where the blue rubbed off", []string{string(gauge.AtLarge), string(gauge.AtSmall)})
+	choice(c, &in.Blue, "blue", "the end where the blue rubbed off", words(gauge.Ends))
 	c.toggle(&in.Internal, "internal", "the work is a bore, blued with a plug")
 	c.lengthMaybe(&in.Between, "between", "the length between centres, where the tailstock is set over")
 	return c.runs(func() (sheet.Result, error) { return gauge.Correct(in) })

@@ -1,10 +1,10 @@
 package curves
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
@@ -20,6 +20,9 @@ const (
 	Out Bulge = "out"
 	In  Bulge = "in"
 )
+
+// Bulges are the words for a side.
+var Bulges = []Bulge{Out, In}
 
 // Input is an arc from one diameter to another and how it is stepped: by Step
 // along the axis, or as finely as the Cusp asks. Nose is the tool's nose
@@ -42,19 +45,19 @@ type Input struct {
 // to a diameter below 0. Dial is nil without a dial; DiaSet is what its line
 // gives.
 type Step struct {
-	N      int           `json:"n"`
-	At     units.Length  `json:"at_mm"`
-	Dia    units.Length  `json:"dia_mm"`
-	Dial   *string       `json:"dial"`
-	DiaSet *units.Length `json:"dia_set_mm"`
+	N      int           `json:"n" show:"n"`
+	At     units.Length  `json:"at_mm" show:"at"`
+	Dia    units.Length  `json:"dia_mm" show:"set to dia"`
+	Dial   *string       `json:"dial" show:"dial"`
+	DiaSet *units.Length `json:"dia_set_mm" show:"by the dial"`
 }
 
 // Result is the steps and the largest cusp left between them.
 type Result struct {
 	Inputs Input        `json:"inputs"`
-	Length units.Length `json:"length_mm"`
+	Cusp   units.Length `json:"cusp_mm" show:"left to file" as:"up" note:"the highest cusp, square to the arc"`
+	Length units.Length `json:"length_mm" show:"length of the arc" note:"along the axis"`
 	Steps  []Step       `json:"steps"`
-	Cusp   units.Length `json:"cusp_mm"`
 	sheet.Remarks
 
 	arc  arc
@@ -109,7 +112,8 @@ func Of(in Input) (Result, error) {
 		}
 	}
 	if math.IsInf(worst, 1) {
-		return Result{}, problem.New(problem.OutOfRange, "step", in.Step, fmt.Sprintf("the nose of %v leaves a wall between such steps: take smaller ones", in.Nose))
+		return Result{}, problem.New(problem.OutOfRange, "step", in.Step,
+			"the nose of ", in.Nose, " leaves a wall between such steps: take smaller ones")
 	}
 	r.Cusp = units.FromFloat(worst)
 	r.dials()
@@ -118,39 +122,25 @@ func Of(in Input) (Result, error) {
 }
 
 func (in Input) check() error {
-	var list problem.List
-	bad := func(key string, found any, want string) { list.Add(problem.New(problem.OutOfRange, key, found, want)) }
-	if in.Radius.Sign() <= 0 {
-		bad("radius", in.Radius, "must be above 0")
-	}
-	if in.From.Sign() < 0 {
-		bad("from-dia", in.From, "a diameter cannot be negative")
-	}
-	if in.To.Sign() < 0 {
-		bad("to-dia", in.To, "a diameter cannot be negative")
-	}
-	if in.Length != nil && in.Length.Sign() <= 0 {
-		bad("length", in.Length, "the length must be above 0")
-	}
-	if in.Nose.Sign() < 0 {
-		bad("nose", in.Nose, "a nose radius cannot be negative: 0 is a pointed tool")
-	}
-	if in.Bulge != Out && in.Bulge != In {
-		list.Add(problem.New(problem.Unknown, "bulge", string(in.Bulge), "write out or in").Near([]string{"out", "in"}))
-	}
+	var bad check.List
+	bad.Above0("radius", in.Radius)
+	bad.NotBelow0("from-dia", in.From)
+	bad.NotBelow0("to-dia", in.To)
+	bad.Above0("length", in.Length)
+	bad.NotBelow0("nose", in.Nose)
+	check.OneOf(&bad, "bulge", in.Bulge, Bulges)
 	if in.Bulge == In && in.Nose.Sign() > 0 && in.Nose.Cmp(in.Radius) >= 0 {
-		bad("nose", in.Nose, fmt.Sprintf("does not fit into a hollow of %v", in.Radius))
+		bad.Add(problem.New(problem.OutOfRange, "nose", in.Nose, "does not fit into a hollow of ", in.Radius))
 	}
-	if (in.Step == nil) == (in.Cusp == nil) {
-		list.Add(problem.New(problem.Missing, "step", nil, "needs exactly one of --step and --cusp"))
-	}
-	if in.Step != nil && in.Step.Sign() <= 0 {
-		bad("step", in.Step, "must be above 0")
-	}
-	if in.Cusp != nil && in.Cusp.Sign() <= 0 {
-		bad("cusp", in.Cusp, "must be above 0")
-	}
-	return list.Err()
+	bad.ExactlyOne(check.If("step", in.Step), check.If("cusp", in.Cusp))
+	bad.Above0("step", in.Step)
+	bad.Above0("cusp", in.Cusp)
+	return bad.Err()
+}
+
+// impossible returns the problem of a radius that makes no such arc.
+func (in Input) impossible(want ...any) error {
+	return problem.New(problem.Impossible, "radius", in.Radius, want...)
 }
 
 // arc returns the arc that is meant.
@@ -160,51 +150,73 @@ func (in Input) arc() (arc, error) {
 	if in.Bulge == In {
 		a.sign = -1
 	}
-	length := 0.0
+	of := in.fillet
 	switch {
 	case in.Length != nil:
-		length = in.Length.MM()
-		chord := math.Hypot(length, r1-r0)
-		if chord > 2*R {
-			return a, problem.New(problem.Impossible, "radius", in.Radius, fmt.Sprintf("the ends are %s mm apart: at least half of that", units.FromFloat(chord).Fixed(units.MM, 3, units.Up)))
-		}
-		off := a.sign * math.Sqrt(R*R-chord*chord/4)
-		a.z, a.r = length/2+off*(r1-r0)/chord, (r0+r1)/2-off*length/chord
+		of = in.through
 	case in.Bulge == Out:
-		most := units.Max(in.From, in.To)
-		if in.Radius.Times(2).Less(most) {
-			return a, problem.New(problem.Impossible, "radius", in.Radius, fmt.Sprintf("a ball of this radius is nowhere %v wide: give a length for an arc off the axis", most))
-		}
-		h0, h1 := math.Sqrt(R*R-r0*r0), math.Sqrt(R*R-r1*r1) // from the middle to each end
-		switch {
-		case r0 < r1:
-			a.z, length = h0, h0-h1
-		case r0 > r1:
-			a.z, length = -h0, h1-h0
-		default:
-			a.z, length = h0, 2*h0
-		}
-	default:
-		rise := math.Abs(r1 - r0)
-		if rise == 0 || rise > R {
-			return a, problem.New(problem.Impossible, "radius", in.Radius, fmt.Sprintf("a fillet rises by at most its radius, and this one by %s mm: give a length for another arc", units.FromFloat(rise).Fixed(units.MM, 3, units.Nearest)))
-		}
-		length = math.Sqrt(R*R - (R-rise)*(R-rise))
-		a.r = math.Min(r0, r1) + R
-		if r0 > r1 {
-			a.z = length
-		}
+		of = in.ball
+	}
+	length, err := of(&a, r0, r1)
+	if err != nil {
+		return a, err
 	}
 	// An end on the far side of the middle: the arc turns back there.
 	if a.sign*(r0-a.r) < -1e-9 || a.sign*(r1-a.r) < -1e-9 {
-		return a, problem.New(problem.Impossible, "radius", in.Radius, "the arc would turn back under itself before it reaches its end: part it in two, or take a larger radius")
+		return a, in.impossible("the arc would turn back under itself before it reaches its end: ",
+			"part it in two, or take a larger radius")
 	}
 	angle := func(z float64) float64 { return math.Asin(math.Max(-1, math.Min(1, (z-a.z)/R))) }
 	a.from, a.to = angle(0), angle(length)
 	if lowest := a.r - R; in.Bulge == In && a.from < 0 && a.to > 0 && lowest < 0 {
-		return a, problem.New(problem.Impossible, "radius", in.Radius, fmt.Sprintf("the hollow would pass the axis by %s mm", units.FromFloat(-lowest).Fixed(units.MM, 3, units.Up)))
+		return a, in.impossible("the hollow would pass the axis by ", units.FromFloat(-lowest).Up())
 	}
 	return a, nil
+}
+
+// through places the middle of an arc through both ends, the length apart.
+func (in Input) through(a *arc, r0, r1 float64) (length float64, err error) {
+	length = in.Length.MM()
+	chord := math.Hypot(length, r1-r0)
+	if chord > 2*a.R {
+		return 0, in.impossible("the ends are ", units.FromFloat(chord).Up(), " apart: at least half of that")
+	}
+	off := a.sign * math.Sqrt(a.R*a.R-chord*chord/4)
+	a.z, a.r = length/2+off*(r1-r0)/chord, (r0+r1)/2-off*length/chord
+	return length, nil
+}
+
+// ball places the middle of a dome or a ball, on the axis.
+func (in Input) ball(a *arc, r0, r1 float64) (length float64, err error) {
+	if most := units.Max(in.From, in.To); in.Radius.Times(2).Less(most) {
+		return 0, in.impossible("a ball of this radius is nowhere ", most, " wide: give a length for an arc off the axis")
+	}
+	h0, h1 := math.Sqrt(a.R*a.R-r0*r0), math.Sqrt(a.R*a.R-r1*r1) // from the middle to each end
+	switch {
+	case r0 < r1:
+		a.z, length = h0, h0-h1
+	case r0 > r1:
+		a.z, length = -h0, h1-h0
+	default:
+		a.z, length = h0, 2*h0
+	}
+	return length, nil
+}
+
+// fillet places the middle of a fillet, which runs out along the smaller
+// diameter.
+func (in Input) fillet(a *arc, r0, r1 float64) (length float64, err error) {
+	rise := math.Abs(r1 - r0)
+	if rise == 0 || rise > a.R {
+		return 0, in.impossible("a fillet rises by at most its radius, and this one by ", units.FromFloat(rise),
+			": give a length for another arc")
+	}
+	length = math.Sqrt(a.R*a.R - (a.R-rise)*(a.R-rise))
+	a.r = math.Min(r0, r1) + a.R
+	if r0 > r1 {
+		a.z = length
+	}
+	return length, nil
 }
 
 // angles returns the places of the steps. The widest or narrowest place is
@@ -234,7 +246,7 @@ func (in Input) tooMany() error {
 	if in.Cusp != nil {
 		key, found = "cusp", in.Cusp
 	}
-	return problem.New(problem.OutOfRange, key, found, fmt.Sprintf("makes more than %d steps: take a larger one", maxSteps))
+	return problem.New(problem.OutOfRange, key, found, "makes more than ", maxSteps, " steps: take a larger one")
 }
 
 // part returns the steps of a stretch of the arc after its first place.
@@ -253,9 +265,10 @@ func (in Input) part(a arc, from, to float64) ([]float64, error) {
 		return append(out, to), nil
 	}
 	// Equal angles: the fewest whose cusps are small enough.
+	place := func(i, n int) float64 { return from + (to-from)*float64(i)/float64(n) }
 	fine := func(n int) bool {
 		for i := range n {
-			if in.cusp(a, from+(to-from)*float64(i)/float64(n), from+(to-from)*float64(i+1)/float64(n)) > in.Cusp.MM() {
+			if in.cusp(a, place(i, n), place(i+1, n)) > in.Cusp.MM() {
 				return false
 			}
 		}
@@ -275,7 +288,7 @@ func (in Input) part(a arc, from, to float64) ([]float64, error) {
 		}
 	}
 	for i := 1; i < hi; i++ {
-		out = append(out, from+(to-from)*float64(i)/float64(hi))
+		out = append(out, place(i, hi))
 	}
 	return append(out, to), nil
 }
@@ -305,7 +318,7 @@ func (in Input) cusp(a arc, s, t float64) float64 {
 func (r *Result) dials() {
 	d := r.Inputs.Cross
 	if d == nil {
-		r.Warnings.Add("not-checked", "no cross-slide dial in this shop: the diameters are exact (lathe: cross_slide)")
+		r.NotChecked("lathe: cross_slide", "no cross-slide dial in this shop: the diameters are exact")
 		return
 	}
 	for _, s := range r.Steps {
@@ -314,55 +327,35 @@ func (r *Result) dials() {
 	for i := range r.Steps {
 		s := &r.Steps[i]
 		set, turns := d.Set(r.zero.Minus(s.Dia).Half())
-		text, dia := turns.String(), r.zero.Minus(set.Set.Times(2))
-		s.Dial, s.DiaSet = &text, &dia
+		s.Dial, s.DiaSet = new(turns.String()), new(r.zero.Minus(set.Set.Times(2)))
 	}
 }
 
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
-	t := sheet.Table{Title: "Steps, from the first diameter", Cols: []sheet.Column{
-		{Key: "n", Head: "n"},
-		{Key: "at_mm", Head: "at"},
-		{Key: "dia_mm", Head: "set to dia"},
-		{Key: "dial", Head: "dial"},
-		{Key: "dia_set_mm", Head: "by the dial"},
-	}}
-	for _, s := range r.Steps {
-		row := []sheet.Value{sheet.Count(s.N), sheet.Len(s.At), sheet.Len(s.Dia), nil, sheet.LenOrNone(s.DiaSet)}
-		if s.Dial != nil {
-			row[3] = sheet.Text(*s.Dial)
-		}
-		t.Add(row...)
-	}
-	tool := "pointed tool: each step is turned as a cylinder as far as its place"
+	s := sheet.Of(&r, "Arc by steps")
+	s.Figures()
+	s.Table(r.Steps, "Steps, from the first diameter")
 	if r.Inputs.Nose.Sign() > 0 {
-		tool = "round nose of " + sheet.Inline(r.Inputs.Nose, units.Nearest) + ": its middle stands at each place, counted from the first diameter, and the cross slide where its tip would turn that diameter"
-	}
-	s := sheet.Sheet{
-		Title: "Arc by steps",
-		Facts: []sheet.Fact{
-			{Key: "cusp_mm", Label: "left to file", Value: sheet.Up(r.Cusp), Remark: "the highest cusp, square to the arc"},
-			{Key: "length_mm", Label: "length of the arc", Value: sheet.Len(r.Length), Remark: "along the axis"},
-		},
-		Tables:   []sheet.Table{t},
-		Notes:    []string{"For a " + tool + "."},
-		Warnings: r.Warnings, Cautions: r.Cautions,
+		s.Note("For a round nose of ", r.Inputs.Nose, ": its middle stands at each place, counted from the first diameter, ",
+			"and the cross slide where its tip would turn that diameter.")
+	} else {
+		s.Note("For a pointed tool: each step is turned as a cylinder as far as its place.")
 	}
 	if slices.ContainsFunc(r.Steps, func(s Step) bool { return s.Dia.Sign() < 0 }) {
-		s.Notes = append(s.Notes, "A diameter below 0 is set with the tip of the nose past the axis.")
+		s.Note("A diameter below 0 is set with the tip of the nose past the axis.")
 	}
 	if r.Inputs.Cross != nil {
-		s.Notes = append(s.Notes, fmt.Sprintf("Zero the cross slide's dial with the tool at a diameter of %s, wound in.", sheet.Inline(r.zero, units.Nearest)))
+		s.Note("Zero the cross slide's dial with the tool at a diameter of ", r.zero, ", wound in.")
 	}
-	if nose, n := r.Inputs.Nose.MM(), len(r.Steps); nose > 0 && r.Inputs.Cusp != nil && n > 1 && r.arc.from*r.arc.to >= -1e-9 {
-		e := (r.arc.to - r.arc.from) / float64(n-1) * 180 / math.Pi
-		R := r.arc.R
+	nose, n := r.Inputs.Nose.MM(), len(r.Steps)
+	if nose > 0 && r.Inputs.Cusp != nil && n > 1 && r.arc.from*r.arc.to >= -1e-9 {
 		formula := "(R + r)*cos(e/2) - sqrt(r^2 - ((R + r)*sin(e/2))^2) - R"
 		if r.arc.sign < 0 {
 			formula = "R - (R - r)*cos(e/2) - sqrt(r^2 - ((R - r)*sin(e/2))^2)"
 		}
-		s.Working = []sheet.Step{sheet.Work("cusp", formula, r.Cusp.MM(), "mm", sheet.Let("R", R), sheet.Let("r", nose), sheet.Let("e", e))}
+		e := (r.arc.to - r.arc.from) / float64(n-1) * 180 / math.Pi
+		s.Work("cusp", formula, r.Cusp.MM(), "mm", sheet.Let("R", r.arc.R), sheet.Let("r", nose), sheet.Let("e", e))
 	}
-	return s
+	return *s
 }

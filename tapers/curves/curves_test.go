@@ -49,14 +49,63 @@ func TestSimulated(t *testing.T) {
 		in   curves.Input
 		z, r float64 // the middle, worked by hand
 	}{
-		{"a dome by a pointed tool", curves.Input{Radius: units.MustLength("15mm"), From: units.MustLength("0mm"), To: units.MustLength("30mm"), Bulge: curves.Out, Step: length("0.5mm")}, 15, 0},
-		{"a dome by a round nose", curves.Input{Radius: units.MustLength("15mm"), From: units.MustLength("0mm"), To: units.MustLength("30mm"), Bulge: curves.Out, Nose: units.MustLength("1.5mm"), Cusp: length("0.02mm")}, 15, 0},
-		{"a ball between two necks", curves.Input{Radius: units.MustLength("0.5in"), From: units.MustLength("0.6in"), To: units.MustLength("0.6in"), Bulge: curves.Out, Nose: units.MustLength("1/16in"), Cusp: length("0.001in")}, 10.16, 0},
-		{"a fillet", curves.Input{Radius: units.MustLength("5mm"), From: units.MustLength("30mm"), To: units.MustLength("20mm"), Bulge: curves.In, Nose: units.MustLength("2mm"), Cusp: length("0.01mm")}, 5, 15},
-		{"a fillet by a pointed tool", curves.Input{Radius: units.MustLength("5mm"), From: units.MustLength("20mm"), To: units.MustLength("28mm"), Bulge: curves.In, Cusp: length("0.05mm")}, 0, 15},
+		{
+			"a dome by a pointed tool",
+			curves.Input{
+				Radius: units.MustLength("15mm"), From: units.MustLength("0mm"), To: units.MustLength("30mm"), Bulge: curves.Out,
+				Step: length("0.5mm"),
+			},
+			15, 0,
+		},
+		{
+			"a dome by a round nose",
+			curves.Input{
+				Radius: units.MustLength("15mm"), From: units.MustLength("0mm"), To: units.MustLength("30mm"), Bulge: curves.Out,
+				Nose: units.MustLength("1.5mm"), Cusp: length("0.02mm"),
+			},
+			15, 0,
+		},
+		{
+			"a ball between two necks",
+			curves.Input{
+				Radius: units.MustLength("0.5in"), From: units.MustLength("0.6in"), To: units.MustLength("0.6in"),
+				Bulge: curves.Out, Nose: units.MustLength("1/16in"), Cusp: length("0.001in"),
+			},
+			10.16, 0,
+		},
+		{
+			"a fillet",
+			curves.Input{
+				Radius: units.MustLength("5mm"), From: units.MustLength("30mm"), To: units.MustLength("20mm"), Bulge: curves.In,
+				Nose: units.MustLength("2mm"), Cusp: length("0.01mm"),
+			},
+			5, 15,
+		},
+		{
+			"a fillet by a pointed tool",
+			curves.Input{
+				Radius: units.MustLength("5mm"), From: units.MustLength("20mm"), To: units.MustLength("28mm"), Bulge: curves.In,
+				Cusp: length("0.05mm"),
+			},
+			0, 15,
+		},
 		// 3-4-5: ends 24 apart on one diameter, a middle 5 below the chord's.
-		{"an arc through both ends", curves.Input{Radius: units.MustLength("13mm"), From: units.MustLength("40mm"), To: units.MustLength("40mm"), Length: length("24mm"), Bulge: curves.Out, Step: length("1mm")}, 12, 15},
-		{"a hollow through both ends", curves.Input{Radius: units.MustLength("13mm"), From: units.MustLength("40mm"), To: units.MustLength("40mm"), Length: length("24mm"), Bulge: curves.In, Nose: units.MustLength("3mm"), Step: length("1mm")}, 12, 25},
+		{
+			"an arc through both ends",
+			curves.Input{
+				Radius: units.MustLength("13mm"), From: units.MustLength("40mm"), To: units.MustLength("40mm"),
+				Length: length("24mm"), Bulge: curves.Out, Step: length("1mm"),
+			},
+			12, 15,
+		},
+		{
+			"a hollow through both ends",
+			curves.Input{
+				Radius: units.MustLength("13mm"), From: units.MustLength("40mm"), To: units.MustLength("40mm"),
+				Length: length("24mm"), Bulge: curves.In, Nose: units.MustLength("3mm"), Step: length("1mm"),
+			},
+			12, 25,
+		},
 	} {
 		r, err := curves.Of(tc.in)
 		if err != nil {
@@ -81,7 +130,7 @@ func TestSimulated(t *testing.T) {
 			t.Errorf("%s: the highest cusp is %v, told %v", tc.name, highest, told)
 		}
 		if tc.in.Cusp != nil && r.Cusp.Cmp(*tc.in.Cusp) > 0 {
-			t.Errorf("%s: %v left, asked for %v", tc.name, r.Cusp, tc.in.Cusp)
+			t.Errorf("%s: %v left, asked for %v", tc.name, r.Cusp.Decimal(), tc.in.Cusp.Decimal())
 		}
 	}
 }
@@ -94,7 +143,10 @@ func TestFewest(t *testing.T) {
 		nose := float64(rapid.IntRange(2, 40).Draw(rt, "nose")) / 10
 		cusp := float64(rapid.IntRange(2, 60).Draw(rt, "cusp")) / 1000
 		h := units.FromFloat(cusp)
-		r, err := curves.Of(curves.Input{Radius: units.FromFloat(R), From: units.Length{}, To: units.FromFloat(2 * R), Bulge: curves.Out, Nose: units.FromFloat(nose), Cusp: &h})
+		r, err := curves.Of(curves.Input{
+			Radius: units.FromFloat(R), From: units.Length{}, To: units.FromFloat(2 * R), Bulge: curves.Out,
+			Nose: units.FromFloat(nose), Cusp: &h,
+		})
 		if err != nil {
 			rt.Fatal(err)
 		}
@@ -114,23 +166,26 @@ func TestFewest(t *testing.T) {
 // The dial's lines are the diameters set, from the largest one.
 func TestDial(t *testing.T) {
 	r, err := curves.Of(curves.Input{
-		Radius: units.MustLength("10mm"), From: units.MustLength("0mm"), To: units.MustLength("20mm"), Bulge: curves.Out, Step: length("2mm"),
+		Radius: units.MustLength("10mm"), From: units.MustLength("0mm"), To: units.MustLength("20mm"),
+		Bulge: curves.Out, Step: length("2mm"),
 		Cross: &shop.Dial{Lead: units.MustLength("2mm"), Divisions: 100, OnDiameter: true},
 	})
 	if err != nil {
 		t.Fatal(err)
 	}
 	// At 2 mm: r = sqrt(100 - 64) = 6, so 4 mm in from the 20 mm diameter.
-	if s := r.Steps[1]; !s.Dia.Equal(units.Millimetres(12)) || *s.Dial != "2 turns + 0 div" || !s.DiaSet.Equal(units.Millimetres(12)) {
-		t.Error(s.Dia, *s.Dial, s.DiaSet)
+	if s := r.Steps[1]; !s.Dia.Equal(units.Millimetres(12)) || *s.Dial != "2 turns + 0 div" ||
+		!s.DiaSet.Equal(units.Millimetres(12)) {
+		t.Error(s.Dia.Decimal(), *s.Dial, s.DiaSet.Decimal())
 	}
 	if last := r.Steps[len(r.Steps)-1]; !last.Dia.Equal(units.Millimetres(20)) || *last.Dial != "0 turns + 0 div" {
-		t.Error(last.Dia, *last.Dial)
+		t.Error(last.Dia.Decimal(), *last.Dial)
 	}
 	// A ball between two necks is widest in the middle: 20 mm, and each neck, 12 mm
 	// across and 8 from the middle, is 4 mm in from there.
 	r, err = curves.Of(curves.Input{
-		Radius: units.MustLength("10mm"), From: units.MustLength("12mm"), To: units.MustLength("12mm"), Bulge: curves.Out, Step: length("2mm"),
+		Radius: units.MustLength("10mm"), From: units.MustLength("12mm"), To: units.MustLength("12mm"),
+		Bulge: curves.Out, Step: length("2mm"),
 		Cross: &shop.Dial{Lead: units.MustLength("2mm"), Divisions: 100},
 	})
 	if err != nil {
@@ -149,17 +204,59 @@ func TestRefusals(t *testing.T) {
 		in   curves.Input
 		want string
 	}{
-		{curves.Input{Bulge: curves.Out, From: mm("-1"), To: mm("-1"), Nose: mm("-1"), Length: length("0")}, "radius: 0 mm: must be above 0\nfrom-dia: -1 mm: a diameter cannot be negative\nto-dia: -1 mm: a diameter cannot be negative\nlength: 0 mm: the length must be above 0\nnose: -1 mm: a nose radius cannot be negative: 0 is a pointed tool\nstep: needs exactly one of --step and --cusp"},
-		{curves.Input{Radius: mm("5"), To: mm("10"), Bulge: "inn", Step: length("0"), Cusp: length("0")}, "bulge: inn: write out or in\n  did you mean in?\nstep: needs exactly one of --step and --cusp\nstep: 0 mm: must be above 0\ncusp: 0 mm: must be above 0"},
-		{curves.Input{Radius: mm("5"), From: mm("10"), To: mm("20"), Bulge: curves.In, Nose: mm("5"), Step: length("1")}, "nose: 5 mm: does not fit into a hollow of 5 mm"},
-		{curves.Input{Radius: mm("5"), To: mm("11"), Bulge: curves.Out, Step: length("1")}, "radius: 5 mm: a ball of this radius is nowhere 11 mm wide: give a length for an arc off the axis"},
-		{curves.Input{Radius: mm("5"), From: mm("10"), To: mm("22"), Bulge: curves.In, Step: length("1")}, "radius: 5 mm: a fillet rises by at most its radius, and this one by 6.000 mm: give a length for another arc"},
-		{curves.Input{Radius: mm("5"), From: mm("20"), To: mm("20"), Length: length("12"), Bulge: curves.Out, Step: length("1")}, "radius: 5 mm: the ends are 12.000 mm apart: at least half of that"},
-		{curves.Input{Radius: mm("10"), From: mm("40"), To: mm("10"), Length: length("5"), Bulge: curves.Out, Step: length("1")}, "radius: 10 mm: the arc would turn back under itself before it reaches its end: part it in two, or take a larger radius"},
-		{curves.Input{Radius: mm("13"), From: mm("10"), To: mm("10"), Length: length("24"), Bulge: curves.In, Step: length("1")}, "radius: 13 mm: the hollow would pass the axis by 3.000 mm"},
-		{curves.Input{Radius: mm("50"), To: mm("100"), Bulge: curves.Out, Step: length("0.02")}, "step: 0.02 mm: makes more than 2000 steps: take a larger one"},
-		{curves.Input{Radius: mm("50"), To: mm("100"), Bulge: curves.Out, Cusp: length("0.0001")}, "cusp: 0.0001 mm: makes more than 2000 steps: take a larger one"},
-		{curves.Input{Radius: mm("20"), To: mm("40"), Bulge: curves.Out, Nose: mm("0.5"), Step: length("5")}, "step: 5 mm: the nose of 0.5 mm leaves a wall between such steps: take smaller ones"},
+		{
+			curves.Input{Bulge: curves.Out, From: mm("-1"), To: mm("-1"), Nose: mm("-1"), Length: length("0")},
+			"radius: 0 mm: must be above 0\nfrom-dia: -1 mm: cannot be negative\nto-dia: -1 mm: cannot be negative\n" +
+				"length: 0 mm: must be above 0\nnose: -1 mm: cannot be negative\nstep: needs exactly one of step and cusp",
+		},
+		{
+			curves.Input{Radius: mm("5"), To: mm("10"), Bulge: "inn", Step: length("0"), Cusp: length("0")},
+			"bulge: inn: write out or in\n  did you mean in?\nstep: step and cusp: give one of them\n" +
+				"step: 0 mm: must be above 0\ncusp: 0 mm: must be above 0",
+		},
+		{
+			curves.Input{Radius: mm("5"), From: mm("10"), To: mm("20"), Bulge: curves.In, Nose: mm("5"), Step: length("1")},
+			"nose: 5 mm: does not fit into a hollow of 5 mm",
+		},
+		{
+			curves.Input{Radius: mm("5"), To: mm("11"), Bulge: curves.Out, Step: length("1")},
+			"radius: 5 mm: a ball of this radius is nowhere 11 mm wide: give a length for an arc off the axis",
+		},
+		{
+			curves.Input{Radius: mm("5"), From: mm("10"), To: mm("22"), Bulge: curves.In, Step: length("1")},
+			"radius: 5 mm: a fillet rises by at most its radius, and this one by 6 mm: give a length for another arc",
+		},
+		{
+			curves.Input{
+				Radius: mm("5"), From: mm("20"), To: mm("20"), Length: length("12"), Bulge: curves.Out, Step: length("1"),
+			},
+			"radius: 5 mm: the ends are 12 mm apart: at least half of that",
+		},
+		{
+			curves.Input{
+				Radius: mm("10"), From: mm("40"), To: mm("10"), Length: length("5"), Bulge: curves.Out, Step: length("1"),
+			},
+			"radius: 10 mm: the arc would turn back under itself before it reaches its end: part it in two, or take a " +
+				"larger radius",
+		},
+		{
+			curves.Input{
+				Radius: mm("13"), From: mm("10"), To: mm("10"), Length: length("24"), Bulge: curves.In, Step: length("1"),
+			},
+			"radius: 13 mm: the hollow would pass the axis by 3 mm",
+		},
+		{
+			curves.Input{Radius: mm("50"), To: mm("100"), Bulge: curves.Out, Step: length("0.02")},
+			"step: 0.02 mm: makes more than 2000 steps: take a larger one",
+		},
+		{
+			curves.Input{Radius: mm("50"), To: mm("100"), Bulge: curves.Out, Cusp: length("0.0001")},
+			"cusp: 0.0001 mm: makes more than 2000 steps: take a larger one",
+		},
+		{
+			curves.Input{Radius: mm("20"), To: mm("40"), Bulge: curves.Out, Nose: mm("0.5"), Step: length("5")},
+			"step: 5 mm: the nose of 0.5 mm leaves a wall between such steps: take smaller ones",
+		},
 	} {
 		if _, err := curves.Of(tc.in); err == nil || err.Error() != tc.want {
 			t.Errorf("got  %v\nwant %s", err, tc.want)
@@ -171,7 +268,9 @@ func TestRefusals(t *testing.T) {
 // (6-8-10).
 func ExampleOf() {
 	step := units.MustLength("2mm")
-	r, err := curves.Of(curves.Input{Radius: units.MustLength("10mm"), To: units.MustLength("20mm"), Bulge: curves.Out, Step: &step})
+	r, err := curves.Of(curves.Input{
+		Radius: units.MustLength("10mm"), To: units.MustLength("20mm"), Bulge: curves.Out, Step: &step,
+	})
 	if err != nil {
 		panic(err)
 	}
@@ -190,8 +289,14 @@ func ExampleOf() {
 // The working, put into a calculator, for a bulge out and one in.
 func TestWorking(t *testing.T) {
 	for _, in := range []curves.Input{
-		{Radius: units.MustLength("15mm"), To: units.MustLength("30mm"), Bulge: curves.Out, Nose: units.MustLength("1.5mm"), Cusp: length("0.02mm")},
-		{Radius: units.MustLength("5mm"), From: units.MustLength("30mm"), To: units.MustLength("20mm"), Bulge: curves.In, Nose: units.MustLength("2mm"), Cusp: length("0.01mm")},
+		{
+			Radius: units.MustLength("15mm"), To: units.MustLength("30mm"), Bulge: curves.Out, Nose: units.MustLength("1.5mm"),
+			Cusp: length("0.02mm"),
+		},
+		{
+			Radius: units.MustLength("5mm"), From: units.MustLength("30mm"), To: units.MustLength("20mm"), Bulge: curves.In,
+			Nose: units.MustLength("2mm"), Cusp: length("0.01mm"),
+		},
 	} {
 		r, err := curves.Of(in)
 		if err != nil {

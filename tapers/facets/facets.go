@@ -1,10 +1,9 @@
 package facets
 
 import (
-	"fmt"
 	"math"
 
-	"setover/setup/base/problem"
+	"setover/setup/base/check"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
 	"setover/setup/page/sheet"
@@ -24,14 +23,6 @@ type Polygon struct {
 
 // centre returns half the angle a side takes at the centre: 180/n.
 func centre(sides int) units.Angle { return units.Degrees(180 / float64(sides)) }
-
-// CheckSides returns the problem of a number of sides that is not 3 to 24.
-func CheckSides(n int) error {
-	if n < MinSides || n > MaxSides {
-		return problem.New(problem.OutOfRange, "sides", n, fmt.Sprintf("a polygon here has %d to %d sides", MinSides, MaxSides))
-	}
-	return nil
-}
 
 // AcrossFlats returns 2·A for an even number of sides and A·(1 + 1/cos(180/n)),
 // the height from flat to corner, for an odd one.
@@ -92,18 +83,24 @@ type Input struct {
 	From    string        `json:"from"` // round or square
 }
 
+// The bars a polygon is cut from, and what a tapering one's sizes are across.
+var (
+	BarShapes   = []string{"round", "square"}
+	SizesAcross = []string{"flats", "corners"}
+)
+
 // Size is a polygon's sizes. Blank is the round to turn, or the square bar;
 // CornerLeg is the leg cut off each corner of a square for 8 sides.
 type Size struct {
 	Inputs        Input         `json:"inputs"`
 	Sides         int           `json:"sides"`
-	AcrossFlats   units.Length  `json:"across_flats_mm"`
-	AcrossCorners units.Length  `json:"across_corners_mm"`
-	Side          units.Length  `json:"side_mm"`
-	Blank         units.Length  `json:"blank_mm"`
-	FlatDepth     *units.Length `json:"flat_depth_mm"`
-	FirstReading  *units.Length `json:"first_flat_reading_mm"`
-	CornerLeg     *units.Length `json:"corner_leg_mm"`
+	Blank         units.Length  `json:"blank_mm" show:"blank to turn" as:"up"`
+	AcrossFlats   units.Length  `json:"across_flats_mm" show:"across flats"`
+	AcrossCorners units.Length  `json:"across_corners_mm" show:"across corners"`
+	Side          units.Length  `json:"side_mm" show:"width of a flat"`
+	FlatDepth     *units.Length `json:"flat_depth_mm" show:"depth of a flat" note:"from the blank to the finished flat"`
+	FirstReading  *units.Length `json:"first_flat_reading_mm" show:"first flat reads"`
+	CornerLeg     *units.Length `json:"corner_leg_mm" show:"leg off each corner" note:"along the bar's face"`
 	sheet.Remarks
 
 	apothem units.Length
@@ -124,46 +121,27 @@ func SizeOf(in Input) (Size, error) {
 		s.fromSquare(p)
 	} else {
 		s.Blank = p.Blank(in.Leave)
-		depth := p.FlatDepth(s.Blank)
-		s.FlatDepth = &depth
-		first := s.Blank.Half().Plus(p.Apothem)
-		s.FirstReading = &first
+		s.FlatDepth = new(p.FlatDepth(s.Blank))
+		s.FirstReading = new(firstReading(s.Blank, p.Apothem))
 	}
 	s.Caution(cautions.EyeProtection, cautions.Manual)
 	return s, nil
 }
 
+// firstReading is the first flat over the round opposite.
+func firstReading(blank, apothem units.Length) units.Length { return blank.Half().Plus(apothem) }
+
 func (in Input) polygon() (Polygon, error) {
-	var list problem.List
-	list.Add(CheckSides(in.Sides))
-	if in.Leave.Sign() < 0 {
-		list.Add(problem.New(problem.OutOfRange, "leave", in.Leave, "what is left on a flat cannot be negative"))
-	}
-	if in.From != "round" && in.From != "square" {
-		list.Add(problem.New(problem.Unknown, "from", in.From, "not a bar: write round or square").Near([]string{"round", "square"}))
-	}
-	given := 0
-	for _, s := range []struct {
-		key string
-		l   *units.Length
-	}{{"flats", in.Flats}, {"corners", in.Corners}, {"side", in.Side}} {
-		if s.l == nil {
-			continue
-		}
-		given++
-		if s.l.Sign() <= 0 {
-			list.Add(problem.New(problem.OutOfRange, s.key, s.l, "must be above 0"))
-		}
-	}
-	if given != 1 {
-		found, code := "", problem.Missing
-		if given > 1 {
-			found, code = fmt.Sprintf("%d sizes", given), problem.Contradiction
-		}
-		list.Add(problem.New(code, "flats", found, "needs exactly one of --flats, --corners and --side"))
-	}
-	if len(list) > 0 {
-		return Polygon{}, list
+	var bad check.List
+	bad.Between("sides", in.Sides, MinSides, MaxSides, "sides")
+	bad.NotBelow0("leave", in.Leave)
+	check.OneOf(&bad, "from", in.From, BarShapes)
+	bad.Above0("flats", in.Flats)
+	bad.Above0("corners", in.Corners)
+	bad.Above0("side", in.Side)
+	bad.ExactlyOne(check.If("flats", in.Flats), check.If("corners", in.Corners), check.If("side", in.Side))
+	if err := bad.Err(); err != nil {
+		return Polygon{}, err
 	}
 	switch {
 	case in.Flats != nil:
@@ -182,12 +160,10 @@ func (s *Size) fromSquare(p Polygon) {
 	s.Blank = units.FromFloat(2 * widest(q))
 	switch p.Sides {
 	case 4:
-		depth := p.FlatDepth(s.Blank)
-		s.FlatDepth = &depth
+		s.FlatDepth = new(p.FlatDepth(s.Blank))
 	case 8:
-		leg := units.FromFloat(s.Blank.MM() - p.Apothem.MM()*math.Sqrt2)
-		depth := units.FromFloat(s.Blank.MM()/math.Sqrt2 - p.Apothem.MM())
-		s.CornerLeg, s.FlatDepth = &leg, &depth
+		s.CornerLeg = new(units.FromFloat(s.Blank.MM() - p.Apothem.MM()*math.Sqrt2))
+		s.FlatDepth = new(units.FromFloat(s.Blank.MM()/math.Sqrt2 - p.Apothem.MM()))
 	}
 }
 
@@ -212,57 +188,36 @@ func lcm(a, b int) int {
 
 // Sheet implements sheet.Result.
 func (s Size) Sheet() sheet.Sheet {
-	name := "across flats"
-	if s.Sides%2 == 1 {
-		name = "flat to corner"
-	}
-	blank := "blank to turn"
+	out := sheet.Of(&s, "Polygon of ", s.Sides, " sides")
+	blank := sheet.Text("")
 	if s.Inputs.From == "square" {
 		blank = "square bar"
 	}
-	out := sheet.Sheet{
-		Title: fmt.Sprintf("Polygon of %d sides", s.Sides),
-		Facts: []sheet.Fact{
-			{Key: "blank_mm", Label: blank, Value: sheet.Up(s.Blank), Remark: s.blankRemark()},
-			{Key: "across_flats_mm", Label: name, Value: sheet.Len(s.AcrossFlats)},
-			{Key: "across_corners_mm", Label: "across corners", Value: sheet.Len(s.AcrossCorners)},
-			{Key: "side_mm", Label: "width of a flat", Value: sheet.Len(s.Side)},
-		},
-		Warnings: s.Warnings, Cautions: s.Cautions,
-	}
-	if s.FlatDepth != nil {
-		out.Facts = append(out.Facts, sheet.Fact{Key: "flat_depth_mm", Label: "depth of a flat", Value: sheet.Len(*s.FlatDepth), Remark: "from the blank to the finished flat"})
-	}
-	if s.FirstReading != nil {
-		out.Facts = append(out.Facts, sheet.Fact{Key: "first_flat_reading_mm", Label: "first flat reads", Value: sheet.Len(*s.FirstReading), Remark: "over the flat and the round opposite"})
-	}
-	if s.CornerLeg != nil {
-		out.Facts = append(out.Facts, sheet.Fact{Key: "corner_leg_mm", Label: "leg off each corner", Value: sheet.Len(*s.CornerLeg), Remark: "along the bar's face"})
-	}
-	half, apothem := centre(s.Sides).Deg(), s.apothem.MM()
-	out.Working = []sheet.Step{
-		sheet.Work("corners", "2*A/cos(h)", s.AcrossCorners.MM(), "mm", sheet.Let("A", apothem), sheet.Let("h", half)),
-		sheet.Work("side", "2*A*tan(h)", s.Side.MM(), "mm", sheet.Let("A", apothem), sheet.Let("h", half)),
-	}
-	if s.FirstReading != nil {
-		out.Working = append(out.Working,
-			sheet.Work("blank", "2*(A + leave)/cos(h)", s.Blank.MM(), "mm", sheet.Let("A", apothem), sheet.Let("leave", s.Inputs.Leave.MM()), sheet.Let("h", half)),
-			sheet.Work("first reading", "blank/2 + A", s.FirstReading.MM(), "mm", sheet.Let("blank", s.Blank.MM()), sheet.Let("A", apothem)))
-	}
-	if s.Sides%2 == 1 {
-		out.Notes = []string{"An odd number of sides has a corner opposite each flat: the size across flats here is the height from flat to corner."}
-	}
-	return out
-}
-
-func (s Size) blankRemark() string {
 	switch {
 	case s.Inputs.From == "square" && s.Sides != 4 && s.Sides != 8:
-		return "the smallest square, on the axis, that contains the polygon"
+		out.ShowAs(&s.Blank, blank, "the smallest square, on the axis, that contains the polygon")
 	case s.Inputs.Leave.Sign() > 0:
-		return "the least that holds the corners, with " + sheet.Inline(s.Inputs.Leave, units.Nearest) + " left on each flat"
+		out.ShowAs(&s.Blank, blank, "the least that holds the corners, with ", s.Inputs.Leave, " left on each flat")
+	default:
+		out.ShowAs(&s.Blank, blank, "the least that holds the corners; nothing left on the flats")
 	}
-	return "the least that holds the corners; nothing left on the flats"
+	if s.Sides%2 == 1 {
+		out.ShowAs(&s.AcrossFlats, "flat to corner")
+		out.Note("An odd number of sides has a corner opposite each flat: ",
+			"the size across flats here is the height from flat to corner.")
+	}
+	out.Remark(&s.FirstReading, "over the flat and the round opposite")
+	out.Figures()
+	half, apothem := sheet.Let("h", centre(s.Sides).Deg()), sheet.Let("A", s.apothem.MM())
+	out.Work("corners", "2*A/cos(h)", s.AcrossCorners.MM(), "mm", apothem, half)
+	out.Work("side", "2*A*tan(h)", s.Side.MM(), "mm", apothem, half)
+	if s.FirstReading != nil {
+		leave := sheet.Let("leave", s.Inputs.Leave.MM())
+		out.Work("blank", "2*(A + leave)/cos(h)", s.Blank.MM(), "mm", apothem, leave, half)
+		blank := sheet.Let("blank", s.Blank.MM())
+		out.Work("first reading", "blank/2 + A", s.FirstReading.MM(), "mm", blank, apothem)
+	}
+	return *out
 }
 
 // Rise returns the angle from the axis to a flat whose distance from the axis

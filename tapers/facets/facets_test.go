@@ -63,7 +63,8 @@ func TestPublishedConstants(t *testing.T) {
 	for _, e := range published.Examples(t, "side_over_R") {
 		n := int(e.Num(t, 0))
 		want, _ := e.Published.Float64()
-		if got := facets.OfCorners(n, unit.Times(2)).Side().MM(); math.Abs(got-want) > 1e-9 { // lengths are rounded to 1e-9 mm
+		// lengths are rounded to 1e-9 mm
+		if got := facets.OfCorners(n, unit.Times(2)).Side().MM(); math.Abs(got-want) > 1e-9 {
 			t.Errorf("%d sides: chord %v; %s prints %v", n, got, e.Source, want)
 		}
 	}
@@ -103,7 +104,9 @@ func flatToFar(list []point) float64 {
 func TestLaidOut(t *testing.T) {
 	for n := facets.MinSides; n <= facets.MaxSides; n++ {
 		for _, in := range []facets.Input{
-			{Flats: length("34mm"), Leave: units.MustLength("0.3mm")}, {Corners: length("1.25in")}, {Side: length("7mm"), Leave: units.MustLength("0.01in")},
+			{
+				Flats: length("34mm"), Leave: units.MustLength("0.3mm"),
+			}, {Corners: length("1.25in")}, {Side: length("7mm"), Leave: units.MustLength("0.01in")},
 		} {
 			in.Sides, in.From = n, "round"
 			s, err := facets.SizeOf(in)
@@ -137,9 +140,10 @@ func TestOddSides(t *testing.T) {
 	}
 	// A triangle 30 high: the centre stands at a third, the corners at two.
 	if !s.AcrossCorners.Equal(units.Millimetres(40)) || !s.FlatDepth.Equal(units.Millimetres(10)) {
-		t.Errorf("corners %v, depth %v", s.AcrossCorners, s.FlatDepth)
+		t.Errorf("corners %v, depth %v", s.AcrossCorners.Decimal(), s.FlatDepth.Decimal())
 	}
-	if note := s.Sheet().Notes[0]; note != "An odd number of sides has a corner opposite each flat: the size across flats here is the height from flat to corner." {
+	if note := s.Sheet().Notes[0]; note != "An odd number of sides has a corner opposite each flat: the size across "+
+		"flats here is the height from flat to corner." {
 		t.Error(note)
 	}
 }
@@ -162,7 +166,7 @@ func TestFromSquare(t *testing.T) {
 			least = min(least, 2*half)
 		}
 		if math.Abs(s.Blank.MM()-least) > 0.002 { // the search's step of 0.01 deg moves a corner 0.0017 mm
-			t.Errorf("%d sides: square of %v, searched %v", n, s.Blank, least)
+			t.Errorf("%d sides: square of %v, searched %v", n, s.Blank.Decimal(), least)
 		}
 	}
 	s, err := facets.SizeOf(facets.Input{Sides: 8, Flats: length("10mm"), From: "square"})
@@ -171,13 +175,13 @@ func TestFromSquare(t *testing.T) {
 	}
 	// Sides equal: 10 - 2·leg = leg·√2, so leg = 10/(2 + √2) = 2.9289.
 	if got := units.AsPrinted(*s.CornerLeg, "2.9289mm"); got != "2.9289mm" || !s.Blank.Equal(units.Millimetres(10)) {
-		t.Errorf("leg %s from %v", got, s.Blank)
+		t.Errorf("leg %s from %v", got, s.Blank.Decimal())
 	}
 	// With 0.4 mm left on a flat the bar is 10.8, 15.2735 from corner to corner:
 	// half of that less the apothem of 5 is 2.6368.
 	s, err = facets.SizeOf(facets.Input{Sides: 8, Flats: length("10mm"), From: "square", Leave: units.MustLength("0.4mm")})
 	if err != nil || units.AsPrinted(*s.FlatDepth, "2.6368mm") != "2.6368mm" {
-		t.Error(s.FlatDepth, err)
+		t.Error(s.FlatDepth.Decimal(), err)
 	}
 }
 
@@ -186,30 +190,42 @@ func TestRefusals(t *testing.T) {
 		in   facets.Input
 		want string
 	}{
-		{facets.Input{Sides: 2, Flats: length("10mm"), From: "round"}, "sides: 2: a polygon here has 3 to 24 sides"},
-		{facets.Input{Sides: 25, Flats: length("10mm"), From: "round"}, "sides: 25: a polygon here has 3 to 24 sides"},
-		{facets.Input{Sides: 8, From: "round"}, "flats: needs exactly one of --flats, --corners and --side"},
-		{facets.Input{Sides: 8, Flats: length("10mm"), Side: length("4mm"), From: "round"}, "flats: 2 sizes: needs exactly one of --flats, --corners and --side"},
+		{facets.Input{Sides: 2, Flats: length("10mm"), From: "round"}, "sides: 2: 3 to 24 sides"},
+		{facets.Input{Sides: 25, Flats: length("10mm"), From: "round"}, "sides: 25: 3 to 24 sides"},
+		{facets.Input{Sides: 8, From: "round"}, "flats: needs exactly one of flats, corners and side"},
+		{
+			facets.Input{Sides: 8, Flats: length("10mm"), Side: length("4mm"), From: "round"},
+			"flats: flats and side: give one of them",
+		},
 		{facets.Input{Sides: 8, Flats: length("0mm"), From: "round"}, "flats: 0 mm: must be above 0"},
-		{facets.Input{Sides: 8, Corners: length("10mm"), Leave: units.MustLength("-0.1mm"), From: "round"}, "leave: -0.1 mm: what is left on a flat cannot be negative"},
-		{facets.Input{Sides: 8, Corners: length("10mm"), From: "sqare"}, "from: sqare: not a bar: write round or square\n  did you mean square?"},
+		{
+			facets.Input{Sides: 8, Corners: length("10mm"), Leave: units.MustLength("-0.1mm"), From: "round"},
+			"leave: -0.1 mm: cannot be negative",
+		},
+		{
+			facets.Input{Sides: 8, Corners: length("10mm"), From: "sqare"},
+			"from: sqare: write round or square\n  did you mean square?",
+		},
 	} {
 		if _, err := facets.SizeOf(tc.in); err == nil || err.Error() != tc.want {
 			t.Errorf("got  %v\nwant %s", err, tc.want)
 		}
 	}
-	ok := facets.TaperInput{Sides: 8, Large: units.MustLength("34mm"), Small: units.MustLength("20mm"), Length: units.MustLength("62mm"), Across: "flats"}
+	ok := facets.TaperInput{
+		Sides: 8, Large: units.MustLength("34mm"), Small: units.MustLength("20mm"), Length: units.MustLength("62mm"),
+		Across: "flats",
+	}
 	for _, tc := range []struct {
 		change func(*facets.TaperInput)
 		want   string
 	}{
-		{func(in *facets.TaperInput) { in.Sides = 1 }, "sides: 1: a polygon here has 3 to 24 sides"},
+		{func(in *facets.TaperInput) { in.Sides = 1 }, "sides: 1: 3 to 24 sides"},
 		{func(in *facets.TaperInput) { in.Across = "flat" }, "across: flat: write flats or corners\n  did you mean flats?"},
-		{func(in *facets.TaperInput) { in.Small = units.MustLength("-1mm") }, "small: -1 mm: the small end cannot be negative"},
-		{func(in *facets.TaperInput) { in.Small = in.Large }, "large: 34 mm: the large end must be larger than the small one, 34 mm"},
-		{func(in *facets.TaperInput) { in.Length = units.Length{} }, "length: 0 mm: the length must be above 0"},
-		{func(in *facets.TaperInput) { in.Leave = units.MustLength("-1mm") }, "leave: -1 mm: what is left on a flat cannot be negative"},
-		{func(in *facets.TaperInput) { in.Every = length("0.06mm") }, "every: 0.06 mm: must be above 0 and give at most 1000 stations"},
+		{func(in *facets.TaperInput) { in.Small = units.MustLength("-1mm") }, "small: -1 mm: cannot be negative"},
+		{func(in *facets.TaperInput) { in.Small = in.Large }, "large: 34 mm: must be above 34 mm, the small end"},
+		{func(in *facets.TaperInput) { in.Length = units.Length{} }, "length: 0 mm: must be above 0"},
+		{func(in *facets.TaperInput) { in.Leave = units.MustLength("-1mm") }, "leave: -1 mm: cannot be negative"},
+		{func(in *facets.TaperInput) { in.Every = length("0.06mm") }, "every: 0.06 mm: makes more than 1000 rows"},
 	} {
 		in := ok
 		tc.change(&in)
@@ -236,10 +252,22 @@ func (a vec) size() float64 { return math.Sqrt(a.dot(a)) }
 // edges, are what the result says; so is every station between.
 func TestTaperedSolid(t *testing.T) {
 	for _, tc := range []facets.TaperInput{
-		{Sides: 8, Large: units.MustLength("34mm"), Small: units.MustLength("20mm"), Length: units.MustLength("62mm"), Across: "flats"},
-		{Sides: 3, Large: units.MustLength("2in"), Small: units.MustLength("0in"), Length: units.MustLength("1.5in"), Across: "corners"},
-		{Sides: 5, Large: units.MustLength("40mm"), Small: units.MustLength("39mm"), Length: units.MustLength("250mm"), Across: "flats"},
-		{Sides: 24, Large: units.MustLength("60mm"), Small: units.MustLength("10mm"), Length: units.MustLength("20mm"), Across: "corners"},
+		{
+			Sides: 8, Large: units.MustLength("34mm"), Small: units.MustLength("20mm"), Length: units.MustLength("62mm"),
+			Across: "flats",
+		},
+		{
+			Sides: 3, Large: units.MustLength("2in"), Small: units.MustLength("0in"), Length: units.MustLength("1.5in"),
+			Across: "corners",
+		},
+		{
+			Sides: 5, Large: units.MustLength("40mm"), Small: units.MustLength("39mm"), Length: units.MustLength("250mm"),
+			Across: "flats",
+		},
+		{
+			Sides: 24, Large: units.MustLength("60mm"), Small: units.MustLength("10mm"), Length: units.MustLength("20mm"),
+			Across: "corners",
+		},
 	} {
 		r, err := facets.Taper(tc)
 		if err != nil {
@@ -276,7 +304,10 @@ func TestTaperedSolid(t *testing.T) {
 			}
 			width := math.Hypot(list[0].x-list[1].x, list[0].y-list[1].y)
 			if math.Abs(flatToFar(list)-s.AcrossFlats.MM()) > 1e-6 || math.Abs(width-s.Width.MM()) > 1e-6 {
-				t.Errorf("%d sides at %v: %v across and %v wide, the solid's %v and %v", tc.Sides, s.At, s.AcrossFlats, s.Width, flatToFar(list), width)
+				t.Errorf(
+					"%d sides at %v: %v across and %v wide, the solid's %v and %v", tc.Sides, s.At.Decimal(),
+					s.AcrossFlats.Decimal(), s.Width.Decimal(), flatToFar(list), width,
+				)
 			}
 		}
 	}
@@ -291,6 +322,9 @@ func ExampleSizeOf() {
 		panic(err)
 	}
 	mm := func(l units.Length, dir units.Direction) string { return l.Fixed(units.MM, 3, dir) }
-	fmt.Printf("turn to %s, first flat reads %s, flats %s wide\n", mm(s.Blank, units.Up), mm(*s.FirstReading, units.Nearest), mm(s.Side, units.Nearest))
+	fmt.Printf(
+		"turn to %s, first flat reads %s, flats %s wide\n", mm(s.Blank, units.Up), mm(*s.FirstReading, units.Nearest),
+		mm(s.Side, units.Nearest),
+	)
 	// Output: turn to 37.451, first flat reads 35.725, flats 14.083 wide
 }

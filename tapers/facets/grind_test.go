@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"setover/setup/base/published"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/page/sheet"
 	"setover/tapers/facets"
@@ -57,26 +58,30 @@ func TestProgress(t *testing.T) {
 			}
 			out := blank/2 - s.Depth.MM()
 			if got, want := s.Width.MM(), flatWidth(blank, out, tc.n, blank); math.Abs(got-want) > near {
-				t.Errorf("%d sides, %v deep: %v wide, measured %v", tc.n, s.Depth, got, want)
+				t.Errorf("%d sides, %v deep: %v wide, measured %v", tc.n, s.Depth.Decimal(), got, want)
 			}
 			if got, want := s.WidthLast.MM(), flatWidth(blank, out, tc.n, finished); math.Abs(got-want) > near {
-				t.Errorf("%d sides, %v deep: the last %v wide, measured %v", tc.n, s.Depth, got, want)
+				t.Errorf("%d sides, %v deep: the last %v wide, measured %v", tc.n, s.Depth.Decimal(), got, want)
 			}
 			if !s.Reading.Plus(s.Depth).Equal(in.Blank) {
-				t.Errorf("%v over the round at %v", s.Reading, s.Depth)
+				t.Errorf("%v over the round at %v", s.Reading.Decimal(), s.Depth.Decimal())
 			}
 		}
 		last := r.Steps[len(r.Steps)-1]
 		if d := last.WidthLast.Minus(r.Side).MM(); math.Abs(d) > 1e-6 && len(r.Warnings) == 0 {
-			t.Errorf("%d sides: ends %v wide, the side is %v", tc.n, last.WidthLast, r.Side)
+			t.Errorf("%d sides: ends %v wide, the side is %v", tc.n, last.WidthLast.Decimal(), r.Side.Decimal())
 		}
 	}
-	r, err := facets.ProgressOf(facets.ProgressInput{Sides: 8, Blank: units.MustLength("36mm"), Flats: units.MustLength("34mm")})
-	if err != nil || sheet.Spell(r.Warnings[0].Text, units.MM) != "the corners stay round: sharp ones need a blank of 36.802 mm" {
+	r, err := facets.ProgressOf(facets.ProgressInput{
+		Sides: 8, Blank: units.MustLength("36mm"), Flats: units.MustLength("34mm"),
+	})
+	if err != nil || say.Text(r.Warnings[0].Text).In(units.MM) != "the corners stay round: sharp ones need a blank of "+
+		"36.802 mm" {
 		t.Error(r.Warnings, err)
 	}
 	// 2·sqrt(18² - 17²) = 2·sqrt(35) = 11.832, short of the side of 14.083.
-	if got := sheet.Spell(r.Sheet().Facts[1].Remark, units.MM); got != "with sharp corners; from this blank it stays at 11.832 mm" {
+	if got := say.Text(r.Sheet().Facts[1].Remark).In(units.MM); got != "with sharp corners; from this blank it stays "+
+		"at 11.832 mm" {
 		t.Error(got)
 	}
 }
@@ -85,8 +90,17 @@ func TestProgress(t *testing.T) {
 // and the axis is measured over it.
 func TestJig(t *testing.T) {
 	for _, in := range []facets.JigInput{
-		{TaperInput: facets.TaperInput{Sides: 8, Large: units.MustLength("34mm"), Small: units.MustLength("20mm"), Length: units.MustLength("62mm"), Across: "flats", Leave: units.MustLength("0.3mm")}, Wheel: length("200mm")},
-		{TaperInput: facets.TaperInput{Sides: 5, Large: units.MustLength("1.5in"), Small: units.MustLength("0.25in"), Length: units.MustLength("2in"), Across: "corners"}},
+		{
+			TaperInput: facets.TaperInput{
+				Sides: 8, Large: units.MustLength("34mm"), Small: units.MustLength("20mm"), Length: units.MustLength("62mm"),
+				Across: "flats", Leave: units.MustLength("0.3mm"),
+			},
+			Wheel: length("200mm"),
+		},
+		{TaperInput: facets.TaperInput{
+			Sides: 5, Large: units.MustLength("1.5in"), Small: units.MustLength("0.25in"), Length: units.MustLength("2in"),
+			Across: "corners",
+		}},
 	} {
 		r, err := facets.Jig(in)
 		if err != nil {
@@ -197,7 +211,9 @@ func TestGrindRefusals(t *testing.T) {
 	_, wheel := facets.Jig(facets.JigInput{TaperInput: ok, Wheel: length("14mm")})
 	_, sides := facets.ProgressOf(facets.ProgressInput{Sides: 2})
 	_, blank := facets.ProgressOf(facets.ProgressInput{Sides: 8, Blank: mm("34mm"), Flats: mm("34mm")})
-	_, step := facets.ProgressOf(facets.ProgressInput{Sides: 8, Blank: mm("37mm"), Flats: mm("34mm"), Step: length("0.001mm")})
+	_, step := facets.ProgressOf(facets.ProgressInput{
+		Sides: 8, Blank: mm("37mm"), Flats: mm("34mm"), Step: length("0.001mm"),
+	})
 	_, level := facets.SlopeOf(facets.SlopeInput{})
 	_, steep := facets.SlopeOf(facets.SlopeInput{AlongX: units.MustAngle("-90"), AlongY: units.MustAngle("90")})
 	for _, tc := range []struct {
@@ -205,11 +221,14 @@ func TestGrindRefusals(t *testing.T) {
 		want string
 	}{
 		{wheel, "wheel: 14 mm: must be larger than the widest flat, 14.084 mm"},
-		{sides, "sides: 2: a polygon here has 3 to 24 sides\nflats: 0 mm: must be above 0"},
+		{sides, "sides: 2: 3 to 24 sides\nflats: 0 mm: must be above 0"},
 		{blank, "blank: 34 mm: no flat is cut into it: more than 34 mm"},
-		{step, "step: 0.001 mm: must be above 0 and give at most 1000 steps"},
+		{step, "step: 0.001 mm: makes more than 1000 rows"},
 		{level, "along-x: the plane is level: give a slope along x, along y or both"},
-		{steep, "along-x: -90 deg: must be above -90 and below 90 deg\nalong-y: 90 deg: must be above -90 and below 90 deg"},
+		{
+			steep,
+			"along-x: -90 deg: must be above -90 deg and below 90 deg\nalong-y: 90 deg: must be above -90 deg and below 90 deg",
+		},
 	} {
 		if tc.err == nil || tc.err.Error() != tc.want {
 			t.Errorf("got  %v\nwant %s", tc.err, tc.want)

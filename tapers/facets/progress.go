@@ -1,9 +1,9 @@
 package facets
 
 import (
-	"fmt"
 	"math"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
@@ -23,17 +23,17 @@ type ProgressInput struct {
 // round opposite. Width is the flat's on the bare round, WidthLast between two
 // finished neighbours.
 type Progress struct {
-	Depth     units.Length `json:"depth_mm"`
-	Reading   units.Length `json:"reading_mm"`
-	Width     units.Length `json:"width_mm"`
-	WidthLast units.Length `json:"width_last_mm"`
+	Depth     units.Length `json:"depth_mm" show:"depth"`
+	Reading   units.Length `json:"reading_mm" show:"over the round opposite"`
+	Width     units.Length `json:"width_mm" show:"first flats wide"`
+	WidthLast units.Length `json:"width_last_mm" show:"last ones wide"`
 }
 
 // ProgressResult is a growing flat from the first touch to the finished size.
 type ProgressResult struct {
 	Inputs ProgressInput `json:"inputs"`
-	Depth  units.Length  `json:"flat_depth_mm"`
-	Side   units.Length  `json:"side_mm"`
+	Depth  units.Length  `json:"flat_depth_mm" show:"depth of a flat"`
+	Side   units.Length  `json:"side_mm" show:"width of a finished flat"`
 	Steps  []Progress    `json:"steps"`
 	sheet.Remarks
 
@@ -50,25 +50,24 @@ type ProgressResult struct {
 // leave. Sides run from 3 to 24, Flats is above 0, Blank larger than the round
 // inside the flats, Step above 0 and at least a thousandth of the depth.
 func ProgressOf(in ProgressInput) (ProgressResult, error) {
-	var list problem.List
-	list.Add(CheckSides(in.Sides))
-	if in.Flats.Sign() <= 0 {
-		list.Add(problem.New(problem.OutOfRange, "flats", in.Flats, "must be above 0"))
-	}
-	if len(list) > 0 {
-		return ProgressResult{}, list
+	var bad check.List
+	bad.Between("sides", in.Sides, MinSides, MaxSides, "sides")
+	bad.Above0("flats", in.Flats)
+	if err := bad.Err(); err != nil {
+		return ProgressResult{}, err
 	}
 	p := OfFlats(in.Sides, in.Flats)
 	depth := p.FlatDepth(in.Blank)
 	if depth.Sign() <= 0 {
-		return ProgressResult{}, problem.New(problem.OutOfRange, "blank", in.Blank, fmt.Sprintf("no flat is cut into it: more than %v", p.Apothem.Times(2)))
+		return ProgressResult{}, problem.New(problem.OutOfRange, "blank", in.Blank,
+			"no flat is cut into it: more than ", p.Apothem.Times(2))
 	}
 	step := units.FromFloat(depth.MM() / 10)
 	if in.Step != nil {
 		step = *in.Step
 	}
-	if step.Sign() <= 0 || step.Times(maxStations).Less(depth) {
-		return ProgressResult{}, problem.New(problem.OutOfRange, "step", step, fmt.Sprintf("must be above 0 and give at most %d steps", maxStations))
+	if checkStep(&bad, "step", step, depth); bad.Err() != nil {
+		return ProgressResult{}, bad.Err()
 	}
 	r := ProgressResult{Inputs: in, Depth: depth, Side: p.Side(), apothem: p.Apothem}
 	for t := step; t.Less(depth); t = t.Plus(step) {
@@ -76,7 +75,7 @@ func ProgressOf(in ProgressInput) (ProgressResult, error) {
 	}
 	r.Steps = append(r.Steps, r.at(depth))
 	if in.Blank.Less(p.AcrossCorners()) {
-		r.Warnings.Add("round-corners", fmt.Sprintf("the corners stay round: sharp ones need a blank of %s", sheet.Inline(p.AcrossCorners(), units.Up)))
+		r.Warn("round-corners", "the corners stay round: sharp ones need a blank of ", p.AcrossCorners().Up())
 	}
 	r.Caution(cautions.EyeProtection, cautions.GrindDust, cautions.Manual)
 	return r, nil
@@ -92,36 +91,20 @@ func (r ProgressResult) at(t units.Length) Progress {
 	return Progress{t, r.Inputs.Blank.Minus(t), units.FromFloat(width), units.FromFloat(last)}
 }
 
-// sideRemark says when a flat is as wide as the polygon's.
-func (r ProgressResult) sideRemark() string {
-	if last := r.Steps[len(r.Steps)-1]; last.WidthLast.Less(r.Side.Minus(units.MustLength("0.000001mm"))) {
-		return "with sharp corners; from this blank it stays at " + sheet.Inline(last.WidthLast, units.Nearest)
-	}
-	return "once its neighbours are ground too"
-}
-
 // Sheet implements sheet.Result.
 func (r ProgressResult) Sheet() sheet.Sheet {
-	t := sheet.Table{Title: "The growing flat", Cols: []sheet.Column{
-		{Key: "depth_mm", Head: "depth"},
-		{Key: "reading_mm", Head: "over the round opposite"},
-		{Key: "width_mm", Head: "first flats wide"},
-		{Key: "width_last_mm", Head: "last ones wide"},
-	}}
-	for _, s := range r.Steps {
-		t.Add(sheet.Len(s.Depth), sheet.Len(s.Reading), sheet.Len(s.Width), sheet.Len(s.WidthLast))
-	}
+	s := sheet.Of(&r, "Grinding ", r.Inputs.Sides, " flats by their width")
 	last := r.Steps[len(r.Steps)-1]
-	return sheet.Sheet{
-		Title: fmt.Sprintf("Grinding %d flats by their width", r.Inputs.Sides),
-		Facts: []sheet.Fact{
-			{Key: "flat_depth_mm", Label: "depth of a flat", Value: sheet.Len(r.Depth)},
-			{Key: "side_mm", Label: "width of a finished flat", Value: sheet.Len(r.Side), Remark: r.sideRemark()},
-		},
-		Tables: []sheet.Table{t},
-		Working: []sheet.Step{sheet.Work("width", "2*sqrt(B^2 - (B - t)^2)", last.Width.MM(), "mm",
-			sheet.Let("B", r.Inputs.Blank.MM()/2), sheet.Let("t", r.Depth.MM()))},
-		Notes:    []string{"Stop by the calliper: the first flats are ground into the bare round, the last ones lie between finished neighbours."},
-		Warnings: r.Warnings, Cautions: r.Cautions,
+	if last.WidthLast.Less(r.Side.Minus(units.MustLength("0.000001mm"))) {
+		s.Remark(&r.Side, "with sharp corners; from this blank it stays at ", last.WidthLast)
+	} else {
+		s.Remark(&r.Side, "once its neighbours are ground too")
 	}
+	s.Figures()
+	s.Table(r.Steps, "The growing flat")
+	s.Work("width", "2*sqrt(B^2 - (B - t)^2)", last.Width.MM(), "mm",
+		sheet.Let("B", r.Inputs.Blank.MM()/2), sheet.Let("t", r.Depth.MM()))
+	s.Note("Stop by the calliper: the first flats are ground into the bare round, ",
+		"the last ones lie between finished neighbours.")
+	return *s
 }

@@ -3,6 +3,7 @@ package facets
 import (
 	"math"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
@@ -23,12 +24,12 @@ type SlopeInput struct {
 // machine's y; or the other way about, along y first.
 type SlopeResult struct {
 	Inputs      SlopeInput  `json:"inputs"`
-	Tilt        units.Angle `json:"tilt_deg"`
-	Rotation    units.Angle `json:"rotation_deg"`
-	First       units.Angle `json:"first_deg"`
-	Second      units.Angle `json:"second_deg"`
-	OtherFirst  units.Angle `json:"other_first_deg"`
-	OtherSecond units.Angle `json:"other_second_deg"`
+	Tilt        units.Angle `json:"tilt_deg" show:"one tilt" as:"minutes" note:"down where the plane rises steepest"`
+	Rotation    units.Angle `json:"rotation_deg" show:"which points" as:"minutes"`
+	First       units.Angle `json:"first_deg" show:"or two: along x" as:"minutes" note:"down at +x when positive"`
+	Second      units.Angle `json:"second_deg" show:"then along y" as:"minutes"`
+	OtherFirst  units.Angle `json:"other_first_deg" show:"or along y first" as:"minutes" note:"down at +y when positive"`
+	OtherSecond units.Angle `json:"other_second_deg" show:"then along x" as:"minutes" note:"of the machine"`
 	sheet.Remarks
 }
 
@@ -45,20 +46,15 @@ type SlopeResult struct {
 // The second angle is not Y: once the block is tilted by X, the edge that Y was
 // measured over stands on a slope itself.
 func SlopeOf(in SlopeInput) (SlopeResult, error) {
-	var list problem.List
-	for _, a := range []struct {
-		key string
-		a   units.Angle
-	}{{"along-x", in.AlongX}, {"along-y", in.AlongY}} {
-		if math.Abs(a.a.Deg()) >= 90 {
-			list.Add(problem.New(problem.OutOfRange, a.key, a.a, "must be above -90 and below 90 deg"))
-		}
-	}
+	var bad check.List
+	bad.Inside("along-x", in.AlongX, units.Degrees(-90), units.Degrees(90))
+	bad.Inside("along-y", in.AlongY, units.Degrees(-90), units.Degrees(90))
 	if in.AlongX.Deg() == 0 && in.AlongY.Deg() == 0 {
-		list.Add(problem.New(problem.Missing, "along-x", nil, "the plane is level: give a slope along x, along y or both"))
+		bad.Add(problem.New(problem.Missing, "along-x", nil,
+			"the plane is level: give a slope along x, along y or both"))
 	}
-	if len(list) > 0 {
-		return SlopeResult{}, list
+	if err := bad.Err(); err != nil {
+		return SlopeResult{}, err
 	}
 	x, y := in.AlongX.Tan(), in.AlongY.Tan()
 	r := SlopeResult{
@@ -73,22 +69,14 @@ func SlopeOf(in SlopeInput) (SlopeResult, error) {
 
 // Sheet implements sheet.Result.
 func (r SlopeResult) Sheet() sheet.Sheet {
-	x, y := r.Inputs.AlongX.Deg(), r.Inputs.AlongY.Deg()
-	return sheet.Sheet{
-		Title: "Plane that slopes two ways",
-		Facts: []sheet.Fact{
-			{Key: "tilt_deg", Label: "one tilt", Value: sheet.Ang(r.Tilt), Remark: "down where the plane rises steepest"},
-			{Key: "rotation_deg", Label: "which points", Value: sheet.Ang(r.Rotation), Remark: "in plan, from the block's +x toward +y: turn the block back by that"},
-			{Key: "first_deg", Label: "or two: along x", Value: sheet.Ang(r.First), Remark: "down at +x when positive"},
-			{Key: "second_deg", Label: "then along y", Value: sheet.Ang(r.Second), Remark: "of the machine, with the first tilt set; not the drawing's angle"},
-			{Key: "other_first_deg", Label: "or along y first", Value: sheet.Ang(r.OtherFirst), Remark: "down at +y when positive"},
-			{Key: "other_second_deg", Label: "then along x", Value: sheet.Ang(r.OtherSecond), Remark: "of the machine"},
-		},
-		Working: []sheet.Step{
-			sheet.Work("tilt", "atan(sqrt(tan(X)^2 + tan(Y)^2))", r.Tilt.Deg(), "deg", sheet.Let("X", x), sheet.Let("Y", y)),
-			sheet.Work("second", "atan(tan(Y)*cos(X))", r.Second.Deg(), "deg", sheet.Let("X", x), sheet.Let("Y", y)),
-		},
-		Notes:    []string{"Angles are positive where the plane rises toward +x or +y; after setting, the plane lies level under the cutter."},
-		Warnings: r.Warnings, Cautions: r.Cautions,
-	}
+	s := sheet.Of(&r, "Plane that slopes two ways")
+	s.Remark(&r.Rotation, "in plan, from the block's +x toward +y: turn the block back by that")
+	s.Remark(&r.Second, "of the machine, with the first tilt set; not the drawing's angle")
+	s.Figures()
+	x, y := sheet.Let("X", r.Inputs.AlongX.Deg()), sheet.Let("Y", r.Inputs.AlongY.Deg())
+	s.Work("tilt", "atan(sqrt(tan(X)^2 + tan(Y)^2))", r.Tilt.Deg(), "deg", x, y)
+	s.Work("second", "atan(tan(Y)*cos(X))", r.Second.Deg(), "deg", x, y)
+	s.Note("Angles are positive where the plane rises toward +x or +y; ",
+		"after setting, the plane lies level under the cutter.")
+	return *s
 }

@@ -1,9 +1,9 @@
 package facets
 
 import (
-	"fmt"
 	"math"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
@@ -24,12 +24,12 @@ type TaperInput struct {
 
 // Station is the polygon at one distance from the large end.
 type Station struct {
-	At            units.Length `json:"at_mm"`
-	AcrossFlats   units.Length `json:"across_flats_mm"`
-	AcrossCorners units.Length `json:"across_corners_mm"`
-	Blank         units.Length `json:"blank_mm"`
-	Width         units.Length `json:"facet_width_mm"`
-	FlatDepth     units.Length `json:"flat_depth_mm"`
+	At            units.Length `json:"at_mm" show:"at"`
+	AcrossFlats   units.Length `json:"across_flats_mm" show:"flats"`
+	AcrossCorners units.Length `json:"across_corners_mm" show:"corners"`
+	Blank         units.Length `json:"blank_mm" show:"turn to" as:"up"`
+	Width         units.Length `json:"facet_width_mm" show:"flat width"`
+	FlatDepth     units.Length `json:"flat_depth_mm" show:"flat depth"`
 }
 
 // Tapered is a tapering polygon. The corners lie on a cone of the half angle
@@ -37,8 +37,8 @@ type Station struct {
 // at FacetHalfAngle, which the work is tilted by.
 type Tapered struct {
 	Inputs          TaperInput  `json:"inputs"`
-	CornerHalfAngle units.Angle `json:"corner_half_angle_deg"`
-	FacetHalfAngle  units.Angle `json:"facet_half_angle_deg"`
+	CornerHalfAngle units.Angle `json:"corner_half_angle_deg" show:"turn the cone at" as:"minutes"`
+	FacetHalfAngle  units.Angle `json:"facet_half_angle_deg" show:"tilt for the flats" as:"minutes"`
 	Stations        []Station   `json:"stations"`
 	sheet.Remarks
 
@@ -70,7 +70,7 @@ func Taper(in TaperInput) (Tapered, error) {
 	l := in.Length.MM()
 	t := Tapered{
 		Inputs:          in,
-		FacetHalfAngle:  units.Radians(math.Atan2(rise, l)),
+		FacetHalfAngle:  Rise(p1.Apothem, p2.Apothem, in.Length),
 		CornerHalfAngle: units.Radians(math.Atan2(rise, l*centre(in.Sides).Cos())),
 		apothems:        [2]units.Length{p1.Apothem, p2.Apothem},
 	}
@@ -87,27 +87,25 @@ func Taper(in TaperInput) (Tapered, error) {
 }
 
 func (in TaperInput) check() error {
-	var list problem.List
-	list.Add(CheckSides(in.Sides))
-	if in.Across != "flats" && in.Across != "corners" {
-		list.Add(problem.New(problem.Unknown, "across", in.Across, "write flats or corners").Near([]string{"flats", "corners"}))
+	var bad check.List
+	bad.Between("sides", in.Sides, MinSides, MaxSides, "sides")
+	check.OneOf(&bad, "across", in.Across, SizesAcross)
+	bad.NotBelow0("small", in.Small)
+	bad.Above("large", in.Large, in.Small, "the small end")
+	bad.Above0("length", in.Length)
+	bad.NotBelow0("leave", in.Leave)
+	if in.Every != nil {
+		checkStep(&bad, "every", *in.Every, in.Length)
 	}
-	if in.Small.Sign() < 0 {
-		list.Add(problem.New(problem.OutOfRange, "small", in.Small, "the small end cannot be negative"))
+	return bad.Err()
+}
+
+// checkStep refuses a step that is not above 0 or makes too long a table.
+func checkStep(bad *check.List, key string, step, over units.Length) {
+	bad.Above0(key, step)
+	if step.Sign() > 0 && step.Times(maxStations).Less(over) {
+		bad.Add(problem.New(problem.OutOfRange, key, step, "makes more than ", maxStations, " rows"))
 	}
-	if in.Large.Cmp(in.Small) <= 0 {
-		list.Add(problem.New(problem.OutOfRange, "large", in.Large, fmt.Sprintf("the large end must be larger than the small one, %v", in.Small)))
-	}
-	if in.Length.Sign() <= 0 {
-		list.Add(problem.New(problem.OutOfRange, "length", in.Length, "the length must be above 0"))
-	}
-	if in.Leave.Sign() < 0 {
-		list.Add(problem.New(problem.OutOfRange, "leave", in.Leave, "what is left on a flat cannot be negative"))
-	}
-	if in.Every != nil && (in.Every.Sign() <= 0 || in.Every.Times(maxStations).Less(in.Length)) {
-		list.Add(problem.New(problem.OutOfRange, "every", in.Every, fmt.Sprintf("must be above 0 and give at most %d stations", maxStations)))
-	}
-	return list.Err()
 }
 
 // at returns the polygon at z from the large end.
@@ -121,34 +119,17 @@ func (t Tapered) at(z units.Length) Station {
 
 // Sheet implements sheet.Result.
 func (t Tapered) Sheet() sheet.Sheet {
-	in := t.Inputs
-	flats := "flats"
-	if in.Sides%2 == 1 {
-		flats = "flat to corner"
+	s := sheet.Of(&t, "Tapering polygon of ", t.Inputs.Sides, " sides")
+	s.Remark(&t.CornerHalfAngle, "half angle through the corners")
+	s.Remark(&t.FacetHalfAngle, "from the axis to a flat; flatter than the corners")
+	s.Figures()
+	table := s.Table(t.Stations, "From the large end")
+	if t.Inputs.Sides%2 == 1 {
+		table.Head("across_flats_mm", "flat to corner")
 	}
-	table := sheet.Table{Title: "From the large end", Cols: []sheet.Column{
-		{Key: "at_mm", Head: "at"},
-		{Key: "across_flats_mm", Head: flats},
-		{Key: "across_corners_mm", Head: "corners"},
-		{Key: "blank_mm", Head: "turn to"},
-		{Key: "facet_width_mm", Head: "flat width"},
-		{Key: "flat_depth_mm", Head: "flat depth"},
-	}}
-	for _, s := range t.Stations {
-		table.Add(sheet.Len(s.At), sheet.Len(s.AcrossFlats), sheet.Len(s.AcrossCorners), sheet.Up(s.Blank), sheet.Len(s.Width), sheet.Len(s.FlatDepth))
-	}
-	a1, a2, l, h := t.apothems[0].MM(), t.apothems[1].MM(), in.Length.MM(), centre(in.Sides).Deg()
-	return sheet.Sheet{
-		Title: fmt.Sprintf("Tapering polygon of %d sides", in.Sides),
-		Facts: []sheet.Fact{
-			{Key: "corner_half_angle_deg", Label: "turn the cone at", Value: sheet.Ang(t.CornerHalfAngle), Remark: "half angle through the corners"},
-			{Key: "facet_half_angle_deg", Label: "tilt for the flats", Value: sheet.Ang(t.FacetHalfAngle), Remark: "from the axis to a flat; flatter than the corners"},
-		},
-		Tables: []sheet.Table{table},
-		Working: []sheet.Step{
-			sheet.Work("facet half angle", "atan((A1 - A2)/l)", t.FacetHalfAngle.Deg(), "deg", sheet.Let("A1", a1), sheet.Let("A2", a2), sheet.Let("l", l)),
-			sheet.Work("corner half angle", "atan((A1 - A2)/(l*cos(h)))", t.CornerHalfAngle.Deg(), "deg", sheet.Let("A1", a1), sheet.Let("A2", a2), sheet.Let("l", l), sheet.Let("h", h)),
-		},
-		Warnings: t.Warnings, Cautions: t.Cautions,
-	}
+	a1, a2 := sheet.Let("A1", t.apothems[0].MM()), sheet.Let("A2", t.apothems[1].MM())
+	l, h := sheet.Let("l", t.Inputs.Length.MM()), sheet.Let("h", centre(t.Inputs.Sides).Deg())
+	s.Work("facet half angle", "atan((A1 - A2)/l)", t.FacetHalfAngle.Deg(), "deg", a1, a2, l)
+	s.Work("corner half angle", "atan((A1 - A2)/(l*cos(h)))", t.CornerHalfAngle.Deg(), "deg", a1, a2, l, h)
+	return *s
 }

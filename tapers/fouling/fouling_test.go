@@ -129,6 +129,19 @@ func TestTrailingEdge(t *testing.T) {
 	}
 }
 
+// The slide is turned round above 45 deg, where the taper shrinks toward the
+// tailstock.
+func TestReverses(t *testing.T) {
+	for _, tc := range []struct {
+		half        string
+		grows, want bool
+	}{{"45", false, false}, {"45.001", false, true}, {"45.001", true, false}, {"5", false, false}} {
+		if got := fouling.Reverses(units.MustAngle(tc.half), tc.grows); got != tc.want {
+			t.Errorf("%v: turned round %v", tc, got)
+		}
+	}
+}
+
 // A tailstock's body that ends above the slide's top is in nobody's way there.
 func TestBodyBelow(t *testing.T) {
 	for below, want := range map[string]bool{"19.9mm": false, "20mm": true} {

@@ -1,9 +1,9 @@
 package gauge
 
 import (
-	"fmt"
 	"math"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
 	"setover/setup/base/units"
 	"setover/setup/page/sheet"
@@ -24,11 +24,11 @@ type BallsInput struct {
 // BallsResult is the bore of two balls. Large is the bore's mouth. The depths
 // are nil where the mouth is not known.
 type BallsResult struct {
-	Inputs BallsInput `json:"inputs"`
+	Inputs     BallsInput    `json:"inputs"`
+	LargeDepth *units.Length `json:"large_depth_mm" show:"top of the large ball"`
+	SmallDepth *units.Length `json:"small_depth_mm" show:"top of the small ball" note:"under the face"`
+	Centre     units.Length  `json:"centre_distance_mm" show:"between their middles"`
 	Figures
-	Centre     units.Length  `json:"centre_distance_mm"`
-	LargeDepth *units.Length `json:"large_depth_mm"`
-	SmallDepth *units.Length `json:"small_depth_mm"`
 	sheet.Remarks
 }
 
@@ -43,16 +43,12 @@ type BallsResult struct {
 // R - r, as they are in no bore, and where a ball would touch above the mouth or
 // below the small end: it touches r·sin a under its middle.
 func Balls(in BallsInput) (BallsResult, error) {
-	var bad problem.List
-	pair(&bad, "large-ball", in.LargeBall, "small-ball", in.SmallBall)
-	measured := in.LargeDepth != nil && in.SmallDepth != nil
-	if !measured && (in.LargeDepth != nil || in.SmallDepth != nil) {
-		bad.Add(problem.New(problem.Missing, "large-depth", nil, "needs both --large-depth and --small-depth"))
-	} else {
-		bad.Add(given(known(in.Input), measured, "--large-depth and --small-depth"))
-	}
-	if len(bad) > 0 {
-		return BallsResult{}, bad
+	var bad check.List
+	bad.Above0("small-ball", in.SmallBall)
+	bad.Above("large-ball", in.LargeBall, in.SmallBall, "the small one")
+	measured := given(&bad, in.Input, check.If("large-depth", in.LargeDepth), check.If("small-depth", in.SmallDepth))
+	if err := bad.Err(); err != nil {
+		return BallsResult{}, err
 	}
 	r := BallsResult{Inputs: in}
 	R, small := in.LargeBall.MM()/2, in.SmallBall.MM()/2
@@ -70,8 +66,7 @@ func Balls(in BallsInput) (BallsResult, error) {
 	r.Large, r.Small = t.Large, t.Small
 	if t.Large != nil {
 		depth := func(ball float64) *units.Length {
-			l := units.FromFloat((t.Large.MM()/2-ball/t.HalfAngle.Cos())/t.HalfAngle.Tan() - ball)
-			return &l
+			return new(units.FromFloat((t.Large.MM()/2-ball/t.HalfAngle.Cos())/t.HalfAngle.Tan() - ball))
 		}
 		r.LargeDepth, r.SmallDepth = depth(R), depth(small)
 	}
@@ -93,10 +88,12 @@ func (r BallsResult) seated(length *units.Length) error {
 		return depth.Plus(units.FromFloat(ball.MM() / 2 * (1 + r.HalfAngle.Sin())))
 	}
 	if high := at(*r.LargeDepth, r.Inputs.LargeBall); high.Sign() < 0 {
-		return problem.New(problem.Impossible, "large-ball", r.Inputs.LargeBall, fmt.Sprintf("would touch %s mm above the mouth, and rides on its edge: take a smaller one", high.Neg().Fixed(units.MM, 3, units.Nearest)))
+		return problem.New(problem.Impossible, "large-ball", r.Inputs.LargeBall,
+			"would touch ", high.Neg(), " above the mouth, and rides on its edge: take a smaller one")
 	}
 	if low := at(*r.SmallDepth, r.Inputs.SmallBall); length != nil && length.Less(low) {
-		return problem.New(problem.Impossible, "small-ball", r.Inputs.SmallBall, fmt.Sprintf("would touch %s mm down, below the bore of %v: take a larger one", low.Fixed(units.MM, 3, units.Nearest), length))
+		return problem.New(problem.Impossible, "small-ball", r.Inputs.SmallBall,
+			"would touch ", low, " down, below the bore of ", length, ": take a larger one")
 	}
 	return nil
 }
@@ -105,17 +102,18 @@ func (r *BallsResult) fromDepths(R, small float64) error {
 	in := r.Inputs
 	c1, c2 := in.LargeDepth.MM()+R, in.SmallDepth.MM()+small
 	if c2-c1 <= R-small {
-		return problem.New(problem.Impossible, "small-depth", in.SmallDepth, fmt.Sprintf("the balls' middles come %s mm apart: in a bore they are more than %s", units.FromFloat(c2-c1).Fixed(units.MM, 3, units.Nearest), units.FromFloat(R-small).Fixed(units.MM, 3, units.Nearest)))
+		return problem.New(problem.Impossible, "small-depth", in.SmallDepth, "the balls' middles come ",
+			units.FromFloat(c2-c1), " apart: in a bore they are more than ", units.FromFloat(R-small))
 	}
 	a := units.Radians(math.Asin((R - small) / (c2 - c1)))
 	r.angle(a, units.FromFloat(c2-c1))
 	r.LargeDepth, r.SmallDepth = in.LargeDepth, in.SmallDepth
-	mouth := units.FromFloat(2 * (R/a.Cos() + c1*a.Tan()))
-	r.Large = &mouth
+	r.Large = new(units.FromFloat(2 * (R/a.Cos() + c1*a.Tan())))
 	if in.Length != nil {
-		s := mouth.Minus(units.FromFloat(2 * in.Length.MM() * a.Tan()))
+		s := r.Large.Minus(units.FromFloat(2 * in.Length.MM() * a.Tan()))
 		if s.Sign() < 0 {
-			return problem.New(problem.OutOfRange, "length", in.Length, fmt.Sprintf("the bore comes to a point first: at most %s mm", units.FromFloat(c1+R/a.Sin()).Fixed(units.MM, 3, units.Down)))
+			return problem.New(problem.OutOfRange, "length", in.Length,
+				"the bore comes to a point first: at most ", units.FromFloat(c1+R/a.Sin()).Down())
 		}
 		r.Small = &s
 	}
@@ -124,16 +122,13 @@ func (r *BallsResult) fromDepths(R, small float64) error {
 
 // Sheet implements sheet.Result.
 func (r BallsResult) Sheet() sheet.Sheet {
-	in := r.Inputs
-	s := sheet.Sheet{Title: "Taper bore by two balls", Warnings: r.Warnings, Cautions: r.Cautions}
-	if r.LargeDepth != nil {
-		s.Facts = append(s.Facts,
-			sheet.Fact{Key: "large_depth_mm", Label: "top of the large ball", Value: sheet.Len(*r.LargeDepth), Remark: "under the face; negative: above it"},
-			sheet.Fact{Key: "small_depth_mm", Label: "top of the small ball", Value: sheet.Len(*r.SmallDepth), Remark: "under the face"})
-	}
-	s.Facts = append(s.Facts, sheet.Fact{Key: "centre_distance_mm", Label: "between their middles", Value: sheet.Len(r.Centre)})
-	s.Facts = append(s.Facts, r.facts("of either depth")...)
-	s.Working = []sheet.Step{sheet.Work("a", "asin((R - r)/C)", r.HalfAngle.Deg(), "deg", sheet.Let("R", in.LargeBall.MM()/2), sheet.Let("r", in.SmallBall.MM()/2), sheet.Let("C", r.Centre.MM()))}
-	s.Notes = []string{"The large diameter is that of the mouth, sharp. The large ball is taken out before the small one is measured."}
-	return s
+	s := sheet.Of(&r, "Taper bore by two balls")
+	s.Remark(&r.LargeDepth, "under the face; negative: above it")
+	s.Remark(&r.PerMicron, "in the half angle, of either depth")
+	s.Figures()
+	s.Work("a", "asin((R - r)/C)", r.HalfAngle.Deg(), "deg", sheet.Let("R", r.Inputs.LargeBall.MM()/2),
+		sheet.Let("r", r.Inputs.SmallBall.MM()/2), sheet.Let("C", r.Centre.MM()))
+	s.Note("The large diameter is that of the mouth, sharp. ",
+		"The large ball is taken out before the small one is measured.")
+	return *s
 }

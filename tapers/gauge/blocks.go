@@ -2,7 +2,6 @@ package gauge
 
 import (
 	_ "embed"
-	"fmt"
 	"math/big"
 	"slices"
 	"strings"
@@ -10,7 +9,9 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/tables"
 	"setover/setup/base/units"
 )
@@ -38,10 +39,9 @@ var sets = sync.OnceValue(func() map[string][]units.Length {
 
 // Set returns the pieces of a named set.
 func Set(name string) ([]units.Length, error) {
-	if p, ok := sets()[name]; ok {
-		return slices.Clone(p), nil
-	}
-	return nil, problem.New(problem.Unknown, "set", name, "not a set of gauge blocks: write "+problem.Or(Sets())).Near(Sets())
+	var bad check.List
+	check.OneOf(&bad, "set", name, Sets())
+	return slices.Clone(sets()[name]), bad.Err()
 }
 
 // maxCells bounds the search's table: blocks times heights on the grid.
@@ -58,10 +58,12 @@ func Stack(pieces []units.Length, height units.Length) (stack []units.Length, gr
 	if len(pieces) == 0 {
 		return nil, grid, problem.New(problem.Missing, "block", nil, "no gauge blocks to choose from")
 	}
+	var bad check.List
 	for _, p := range pieces {
-		if p.Sign() <= 0 {
-			return nil, grid, problem.New(problem.OutOfRange, "block", p, "a gauge block must be above 0")
-		}
+		bad.Above0("block", p)
+	}
+	if err := bad.Err(); err != nil {
+		return nil, grid, err
 	}
 	grid = commonStep(pieces)
 	largest := pieces[0]
@@ -72,7 +74,8 @@ func Stack(pieces []units.Length, height units.Length) (stack []units.Length, gr
 	// would be below without any of its own.
 	top := units.Min(total(pieces), units.Max(height, units.Length{}).Plus(largest)).Steps(grid, units.Up)
 	if (top+1)*int64(len(pieces)) > maxCells {
-		return nil, grid, problem.New(problem.TooLarge, "block", fmt.Sprintf("%d blocks in steps of %v", len(pieces), grid),
+		return nil, grid, problem.New(problem.TooLarge, "block",
+			say.Of(len(pieces), " blocks in steps of ", grid.Typed()),
 			"too fine a step to search: leave out odd sizes, or keep to inch or metric blocks")
 	}
 	return pick(pieces, grid, height, top), grid, nil
@@ -140,20 +143,25 @@ func commonStep(pieces []units.Length) units.Length {
 	return units.FromDecimal(decimal.NewFromBigInt(g, -places))
 }
 
-// list writes blocks as they are marked: in inches where all are whole ten
-// thousandths of one and not all half micrometres, else in mm.
-func list(blocks []units.Length) string {
-	unit, inch, metric := units.MM, true, true
-	for _, b := range blocks {
-		inch = inch && b.RoundTo(units.MustLength("0.0001in"), units.Nearest).Equal(b)
+// Blocks are gauge blocks that stand together.
+type Blocks []units.Length
+
+// Words implements sheet.Value: the blocks as they are marked, in inches where
+// all are whole ten thousandths of one and not all half micrometres, else in mm.
+func (list Blocks) Words() (mm, inch string) {
+	unit, whole, metric := units.MM, true, true
+	for _, b := range list {
+		whole = whole && b.RoundTo(units.MustLength("0.0001in"), units.Nearest).Equal(b)
 		metric = metric && b.RoundTo(units.MustLength("0.0005mm"), units.Nearest).Equal(b)
 	}
-	if inch && !metric {
+	if whole && !metric {
 		unit = units.Inch
 	}
-	words := make([]string, len(blocks))
-	for i, b := range blocks {
-		words[i] = strings.TrimRight(strings.TrimRight(b.Fixed(unit, 6, units.Nearest), "0"), ".")
+	words := make([]string, len(list))
+	for i, b := range list {
+		text := say.Of(b.Wrung().Always(unit)).In(unit)
+		words[i] = strings.TrimSuffix(text, " "+unit.String())
 	}
-	return strings.Join(words, " + ") + " " + unit.String()
+	text := strings.Join(words, " + ") + " " + unit.String()
+	return text, text
 }

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"setover/setup/base/published"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/page/sheet"
 	"setover/tapers"
@@ -66,14 +67,14 @@ func TestRolls(t *testing.T) {
 		rad := w.MM() / 2
 		over, raised := 2*(plug.touch(rad, rad)+rad), 2*(plug.touch(h.MM()+rad, rad)+rad)
 		if math.Abs(r.Over.MM()-over) > 1e-6 || math.Abs(r.OverRaised.MM()-raised) > 1e-6 {
-			rt.Fatalf("over %v and %v, laid on %v and %v", r.Over, r.OverRaised, over, raised)
+			rt.Fatalf("over %v and %v, laid on %v and %v", r.Over.Decimal(), r.OverRaised.Decimal(), over, raised)
 		}
 		back, err := gauge.Rolls(gauge.RollsInput{Roll: w, Height: h, Over: r.Over, OverRaised: r.OverRaised})
 		if err != nil {
 			rt.Fatal(err)
 		}
 		if math.Abs(back.HalfAngle.Deg()-half.Deg()) > 1e-6 || math.Abs(back.Small.MM()-small.MM()) > 1e-6 {
-			rt.Fatalf("back to %v and %v", back.HalfAngle, back.Small)
+			rt.Fatalf("back to %v and %v", back.HalfAngle, back.Small.Decimal())
 		}
 		// A micrometre more over the raised rolls, worked again.
 		more := r.OverRaised.Plus(units.MustLength("1um"))
@@ -81,14 +82,55 @@ func TestRolls(t *testing.T) {
 		if err != nil {
 			rt.Fatal(err)
 		}
-		if got := again.HalfAngle.Deg() - back.HalfAngle.Deg(); math.Abs(got/float64(r.PerMicron)-1) > 1e-3 { // the slope itself bends that little
+		// the slope itself bends that little
+		if got := again.HalfAngle.Deg() - back.HalfAngle.Deg(); math.Abs(got/float64(r.PerMicron)-1) > 1e-3 {
 			rt.Fatalf("a micrometre: %v, told %v", got, r.PerMicron)
 		}
 	})
 	// The formula check TB02 gives inputs only: 30 and 40 over, 100 apart.
-	r, err := gauge.Rolls(gauge.RollsInput{Roll: units.MustLength("5mm"), Height: units.MustLength("100mm"), Over: length("30mm"), OverRaised: length("40mm")})
+	r, err := gauge.Rolls(gauge.RollsInput{
+		Roll: units.MustLength("5mm"), Height: units.MustLength("100mm"), Over: length("30mm"), OverRaised: length("40mm"),
+	})
 	if err != nil || math.Abs(r.Included.Deg()-2*math.Atan(0.05)*180/math.Pi) > 1e-9 {
 		t.Error(r.Included, err)
+	}
+}
+
+// A plug of 3-4-5, by hand: tan a is 3/4 and tan(45 + a/2) is 2, so rolls of 10
+// take up 30 and 20 mm of height are 30 of width. The raised rolls touch
+// 20 + 5·(1 + 3/5) = 28 up.
+func TestRollsByHand(t *testing.T) {
+	mm := units.MustLength
+	half := units.Radians(math.Atan2(3, 4))
+	for _, tc := range []struct {
+		name        string
+		in          gauge.RollsInput
+		small, more units.Length // at the plate, and at the other end
+		over        units.Length
+	}{
+		{"measured", gauge.RollsInput{Input: tapers.Input{Length: length("40mm")}, Over: length("50mm"),
+			OverRaised: length("80mm")}, mm("20mm"), mm("80mm"), mm("50mm")},
+		{"to measure", gauge.RollsInput{Input: tapers.Input{Small: length("20mm"), HalfAngle: &half, Length: length("40mm")}},
+			mm("20mm"), mm("80mm"), mm("50mm")},
+		{"to the top of the plug", gauge.RollsInput{Input: tapers.Input{Length: length("28mm")}, Over: length("50mm"),
+			OverRaised: length("80mm")}, mm("20mm"), mm("62mm"), mm("50mm")},
+		{"a pointed plug", gauge.RollsInput{Input: tapers.Input{Length: length("40mm")}, Over: length("30mm"),
+			OverRaised: length("60mm")}, mm("0mm"), mm("60mm"), mm("30mm")},
+	} {
+		tc.in.Roll, tc.in.Height = mm("10mm"), mm("20mm")
+		r, err := gauge.Rolls(tc.in)
+		if err != nil {
+			t.Error(tc.name, err)
+			continue
+		}
+		raised := tc.over.Plus(mm("30mm"))
+		if !r.Small.Equal(tc.small) || !r.Large.Equal(tc.more) || !r.Over.Equal(tc.over) || !r.OverRaised.Equal(raised) {
+			t.Error(tc.name, say.Of(r.Small, ", ", r.Large, ", over ", r.Over, ", ", r.OverRaised))
+		}
+		// 0.001·cos² a/(2·20) is 0.001·0.64/40 of a radian.
+		if got := published.Printed(float64(r.PerMicron), "0.000917"); got != "0.000917" {
+			t.Error(tc.name, "a micrometre is", got)
+		}
 	}
 }
 
@@ -116,19 +158,25 @@ func TestDiscsAndBalls(t *testing.T) {
 		}
 		deep := units.FromFloat(mouth.MM() / 2 / half.Tan() * 0.9999)
 		z1, z2 := sink(d1.MM()/2), sink(d2.MM()/2)
-		b, err := gauge.Balls(gauge.BallsInput{Input: tapers.Input{Large: &mouth, HalfAngle: &half, Length: &deep}, LargeBall: d1, SmallBall: d2})
+		b, err := gauge.Balls(gauge.BallsInput{
+			Input: tapers.Input{Large: &mouth, HalfAngle: &half, Length: &deep}, LargeBall: d1, SmallBall: d2,
+		})
 		if err != nil {
 			rt.Fatal(err)
 		}
 		if math.Abs(b.LargeDepth.MM()-(z1-d1.MM()/2)) > 1e-6 || math.Abs(b.SmallDepth.MM()-(z2-d2.MM()/2)) > 1e-6 {
-			rt.Fatalf("depths %v and %v, sunk to %v and %v", b.LargeDepth, b.SmallDepth, z1-d1.MM()/2, z2-d2.MM()/2)
+			rt.Fatalf(
+				"depths %v and %v, sunk to %v and %v", b.LargeDepth.Decimal(), b.SmallDepth.Decimal(), z1-d1.MM()/2, z2-d2.MM()/2,
+			)
 		}
-		back, err := gauge.Balls(gauge.BallsInput{LargeBall: d1, SmallBall: d2, LargeDepth: b.LargeDepth, SmallDepth: b.SmallDepth})
+		back, err := gauge.Balls(gauge.BallsInput{
+			LargeBall: d1, SmallBall: d2, LargeDepth: b.LargeDepth, SmallDepth: b.SmallDepth,
+		})
 		if err != nil {
 			rt.Fatal(err)
 		}
 		if math.Abs(back.HalfAngle.Deg()-half.Deg()) > 1e-5 || math.Abs(back.Large.MM()-mouth.MM()) > 1e-5 {
-			rt.Fatalf("back to %v and a mouth of %v", back.HalfAngle, back.Large)
+			rt.Fatalf("back to %v and a mouth of %v", back.HalfAngle, back.Large.Decimal())
 		}
 		// The same figure with discs: their middles are as far apart, the gap is
 		// what is left between them.
@@ -144,11 +192,11 @@ func TestDiscsAndBalls(t *testing.T) {
 			rt.Fatal(err)
 		}
 		if math.Abs(d.Gap.MM()-gap) > 1e-6 {
-			rt.Fatalf("gap %v, set in %v", d.Gap, gap)
+			rt.Fatalf("gap %v, set in %v", d.Gap.Decimal(), gap)
 		}
 		width := 2 * (bore.at0 + z1*bore.rise)
 		if math.Abs(d.Large.MM()-width) > 1e-6 {
-			rt.Fatalf("width at the large disc %v, set in %v", d.Large, width)
+			rt.Fatalf("width at the large disc %v, set in %v", d.Large.Decimal(), width)
 		}
 		more := d.Gap.Plus(units.MustLength("1um"))
 		again, err := gauge.Discs(gauge.DiscsInput{LargeDisc: d1, SmallDisc: d2, Gap: &more})
@@ -161,14 +209,20 @@ func TestDiscsAndBalls(t *testing.T) {
 	})
 	// The worked example TB01 gives inputs only: balls of 40 and 32, 8 above
 	// the face and 76 below. The middles come 80 apart, so sin a = 4/80.
-	r, err := gauge.Balls(gauge.BallsInput{LargeBall: units.MustLength("40mm"), SmallBall: units.MustLength("32mm"), LargeDepth: length("-8mm"), SmallDepth: length("76mm")})
+	r, err := gauge.Balls(gauge.BallsInput{
+		LargeBall: units.MustLength("40mm"), SmallBall: units.MustLength("32mm"), LargeDepth: length("-8mm"),
+		SmallDepth: length("76mm"),
+	})
 	if err != nil || !r.Centre.Equal(units.MustLength("80mm")) || published.Printed(r.Included.Deg(), "5.732") != "5.732" {
-		t.Error(r.Centre, r.Included, err)
+		t.Error(r.Centre.Decimal(), r.Included, err)
 	}
 	// The cone's point is 412 mm down, so 103 mm down the bore is 3/4 of its mouth.
-	r, err = gauge.Balls(gauge.BallsInput{Input: tapers.Input{Length: length("103mm")}, LargeBall: units.MustLength("40mm"), SmallBall: units.MustLength("32mm"), LargeDepth: length("-8mm"), SmallDepth: length("76mm")})
+	r, err = gauge.Balls(gauge.BallsInput{
+		Input: tapers.Input{Length: length("103mm")}, LargeBall: units.MustLength("40mm"),
+		SmallBall: units.MustLength("32mm"), LargeDepth: length("-8mm"), SmallDepth: length("76mm"),
+	})
 	if err != nil || math.Abs(r.Small.MM()-0.75*r.Large.MM()) > 1e-8 {
-		t.Error(r.Large, r.Small, err)
+		t.Error(r.Large.Decimal(), r.Small.Decimal(), err)
 	}
 }
 
@@ -206,10 +260,10 @@ func TestCorrect(t *testing.T) {
 		// The tailstock's offset that made this cone, moved by what is told.
 		offset := 200*math.Sin(set*math.Pi/180) + r.OffsetChange.MM()
 		if math.Abs(offset-r.Offset.MM()) > 1e-6 {
-			rt.Fatalf("the offset comes to %v, wanted %v", offset, r.Offset)
+			rt.Fatalf("the offset comes to %v, wanted %v", offset, r.Offset.Decimal())
 		}
 		if got := 100 - 2*30*want.Tan() - cut(30).MM(); math.Abs(got-r.DiameterError.MM()) > 1e-5 {
-			rt.Fatalf("diameter error %v, cut %v", r.DiameterError, got)
+			rt.Fatalf("diameter error %v, cut %v", r.DiameterError.Decimal(), got)
 		}
 		// A millimetre of diameter, walked along the cone.
 		if got := float64(r.Axial) * 2 * want.Tan(); math.Abs(got-1) > 1e-9 {
@@ -217,7 +271,12 @@ func TestCorrect(t *testing.T) {
 		}
 	})
 	// Measured at over twice what is wanted, 26.565 deg for 5: no angle to set.
-	far, err := gauge.Correct(gauge.CorrectInput{Input: tapers.Input{HalfAngle: angle("5")}, Measured: []gauge.Reading{{units.MustLength("0"), units.MustLength("10")}, {units.MustLength("10"), units.MustLength("20")}}})
+	far, err := gauge.Correct(gauge.CorrectInput{
+		Input: tapers.Input{HalfAngle: angle("5")},
+		Measured: []gauge.Reading{{units.MustLength("0"), units.MustLength("10")}, {
+			units.MustLength("10"), units.MustLength("20"),
+		}},
+	})
 	if err != nil || far.NewAngle != nil || len(far.Warnings) != 1 || far.Turn != "back" {
 		t.Error(far.NewAngle, far.Warnings, far.Turn, err)
 	}
@@ -226,8 +285,14 @@ func TestCorrect(t *testing.T) {
 		end      gauge.End
 		internal bool
 		want     string
-	}{{gauge.AtLarge, false, "back"}, {gauge.AtSmall, false, "further"}, {gauge.AtLarge, true, "further"}, {gauge.AtSmall, true, "back"}} {
-		r, err := gauge.Correct(gauge.CorrectInput{Input: tapers.Input{HalfAngle: angle("1.4307"), Large: length("0.7in"), Length: length("2-9/16in")}, Blue: tc.end, Internal: tc.internal})
+	}{
+		{gauge.AtLarge, false, "back"}, {gauge.AtSmall, false, "further"}, {gauge.AtLarge, true, "further"},
+		{gauge.AtSmall, true, "back"},
+	} {
+		r, err := gauge.Correct(gauge.CorrectInput{
+			Input: tapers.Input{HalfAngle: angle("1.4307"), Large: length("0.7in"), Length: length("2-9/16in")}, Blue: tc.end,
+			Internal: tc.internal,
+		})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -249,28 +314,37 @@ func TestSeat(t *testing.T) {
 		{"1in", "0.5in", "3in", "3/4in", "1.5000in", "half way down"},
 		{"30mm", "20mm", "60mm", "30mm", "0.000mm", "at the large end"},
 	} {
-		r, err := gauge.Seat(gauge.SeatInput{Input: tapers.Input{Large: length(tc.large), Small: length(tc.small), Length: length(tc.l)}, Bore: units.MustLength(tc.bore)})
+		r, err := gauge.Seat(gauge.SeatInput{
+			Input: tapers.Input{Large: length(tc.large), Small: length(tc.small), Length: length(tc.l)},
+			Bore:  units.MustLength(tc.bore),
+		})
 		if err != nil {
 			t.Fatal(err)
 		}
 		if !r.At.Plus(*r.FromSmall).Equal(units.MustLength(tc.l)) {
-			t.Errorf("%s: %v and %v are not the cone", tc.bore, r.At, r.FromSmall)
+			t.Errorf("%s: %v and %v are not the cone", tc.bore, r.At.Decimal(), r.FromSmall.Decimal())
 		}
 		if got := units.AsPrinted(*r.At, tc.at); got != tc.at || len(r.Fails()) != 0 {
 			t.Errorf("%s: %s, want %s (%s)", tc.bore, got, tc.at, tc.src)
 		}
 		// The stop for a bore a micrometre smaller.
-		more, err := gauge.Seat(gauge.SeatInput{Input: tapers.Input{Large: length(tc.large), Small: length(tc.small), Length: length(tc.l)}, Bore: units.MustLength(tc.bore).Minus(units.MustLength("0.001mm"))})
+		more, err := gauge.Seat(gauge.SeatInput{
+			Input: tapers.Input{Large: length(tc.large), Small: length(tc.small), Length: length(tc.l)},
+			Bore:  units.MustLength(tc.bore).Minus(units.MustLength("0.001mm")),
+		})
 		if err != nil || math.Abs(more.At.Minus(*r.At).MM()-float64(r.PerMicron)) > 1e-8 {
-			t.Errorf("%s: a micrometre moves it %v, told %v (%v)", tc.bore, more.At.Minus(*r.At), r.PerMicron, err)
+			t.Errorf("%s: a micrometre moves it %v, told %v (%v)", tc.bore, more.At.Minus(*r.At).Decimal(), r.PerMicron, err)
 		}
 	}
 	for bore, want := range map[string]string{
 		"31mm": "bore: 31 mm: passes over the whole cone: larger than the large end, 30 mm",
 		"19mm": "bore: 19 mm: does not go on: smaller than the small end, 20 mm",
 	} {
-		r, err := gauge.Seat(gauge.SeatInput{Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}, Bore: units.MustLength(bore)})
-		if err != nil || sheet.Spell(r.Fails().Error(), units.MM) != want || r.At != nil || r.FromSmall != nil {
+		r, err := gauge.Seat(gauge.SeatInput{
+			Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")},
+			Bore:  units.MustLength(bore),
+		})
+		if err != nil || r.Fails().Error() != want || r.At != nil || r.FromSmall != nil {
 			t.Errorf("%v, %v; want %s", err, r.Fails(), want)
 		}
 	}
@@ -300,29 +374,94 @@ func TestRefusals(t *testing.T) {
 		want string
 	}{
 		{gauge.RollsInput{Input: cone}, "roll: 0 mm: must be above 0\nheight: 0 mm: must be above 0"},
-		{gauge.RollsInput{Roll: mm("10"), Height: mm("20")}, "taper: needs the taper, or what was measured: --over and --over-raised"},
-		{gauge.RollsInput{Roll: mm("10"), Height: mm("20"), Over: length("40mm")}, "over: needs both --over and --over-raised"},
-		{gauge.RollsInput{Input: cone, Roll: mm("10"), Height: mm("20"), Over: length("40mm"), OverRaised: length("42mm")}, "taper: give the taper or what was measured (--over and --over-raised), not both"},
-		{gauge.RollsInput{Roll: mm("10"), Height: mm("20"), Over: length("40mm"), OverRaised: length("40mm")}, "over-raised: 40 mm: the plug stands on its small end: more than over the rolls on the plate, 40 mm"},
-		{gauge.RollsInput{Roll: mm("10"), Height: mm("20"), Over: length("19mm"), OverRaised: length("20mm")}, "over: 19 mm: less than the rolls alone take up"},
-		{gauge.RollsInput{Input: cone, Roll: mm("10"), Height: mm("56")}, "height: 56 mm: the raised rolls would touch 61.42 mm up, above the plug of 60 mm"},
-		{gauge.RollsInput{Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), HalfAngle: angle("5")}, Roll: mm("10"), Height: mm("56")}, "height: 56 mm: the raised rolls would touch 61.44 mm up, above the plug of 57.150261514 mm"},
-		{gauge.DiscsInput{LargeDisc: mm("20"), SmallDisc: mm("20"), Gap: length("-1mm")}, "large-disc: 20 mm: must be larger than the small one, 20 mm\ngap: -1 mm: the discs cannot overlap: 0 or more"},
-		{gauge.DiscsInput{Input: tapers.Input{HalfAngle: angle("30")}, LargeDisc: mm("20"), SmallDisc: mm("10")}, "small-disc: 10 mm: the discs would overlap by 5.000 mm on this taper: take a smaller one"},
-		{gauge.BallsInput{LargeBall: mm("20"), SmallBall: mm("0"), LargeDepth: length("1mm")}, "small-ball: 0 mm: must be above 0\nlarge-depth: needs both --large-depth and --small-depth"},
-		{gauge.BallsInput{LargeBall: mm("20"), SmallBall: mm("10"), LargeDepth: length("0mm"), SmallDepth: length("10mm")}, "small-depth: 10 mm: the balls' middles come 5.000 mm apart: in a bore they are more than 5.000"},
+		{
+			gauge.RollsInput{Roll: mm("10"), Height: mm("20")},
+			"taper: needs the taper, or what was measured: over and over-raised",
+		},
+		{gauge.RollsInput{Roll: mm("10"), Height: mm("20"), Over: length("40mm")}, "over-raised: is needed with over"},
+		{
+			gauge.RollsInput{Input: cone, Roll: mm("10"), Height: mm("20"), Over: length("40mm"), OverRaised: length("42mm")},
+			"taper: give the taper or what was measured (over and over-raised), not both",
+		},
+		{
+			gauge.RollsInput{Roll: mm("10"), Height: mm("20"), Over: length("40mm"), OverRaised: length("40mm")},
+			"over-raised: 40 mm: must be above 40 mm, over the rolls on the plate: the plug stands on its small end",
+		},
+		{
+			gauge.RollsInput{Roll: mm("10"), Height: mm("20"), Over: length("19mm"), OverRaised: length("20mm")},
+			"over: 19 mm: less than the rolls alone take up",
+		},
+		{
+			gauge.RollsInput{Input: cone, Roll: mm("10"), Height: mm("56")},
+			"height: 56 mm: the raised rolls would touch 61.416 mm up, above the plug of 60 mm",
+		},
+		{
+			gauge.RollsInput{
+				Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), HalfAngle: angle("5")}, Roll: mm("10"),
+				Height: mm("56"),
+			},
+			"height: 56 mm: the raised rolls would touch 61.436 mm up, above the plug of 57.15 mm",
+		},
+		{
+			gauge.DiscsInput{LargeDisc: mm("20"), SmallDisc: mm("20"), Gap: length("-1mm")},
+			"large-disc: 20 mm: must be above 20 mm, the small one\ngap: -1 mm: cannot be negative",
+		},
+		{
+			gauge.DiscsInput{Input: tapers.Input{HalfAngle: angle("30")}, LargeDisc: mm("20"), SmallDisc: mm("10")},
+			"small-disc: 10 mm: the discs would overlap by 5 mm on this taper: take a smaller one",
+		},
+		{
+			gauge.BallsInput{LargeBall: mm("20"), SmallBall: mm("0"), LargeDepth: length("1mm")},
+			"small-ball: 0 mm: must be above 0\nsmall-depth: is needed with large-depth",
+		},
+		{
+			gauge.BallsInput{LargeBall: mm("20"), SmallBall: mm("10"), LargeDepth: length("0mm"), SmallDepth: length("10mm")},
+			"small-depth: 10 mm: the balls' middles come 5 mm apart: in a bore they are more than 5 mm",
+		},
 		// sin a = 4/80: the mouth of 41.252 mm comes to a point 412 mm down; a ball
 		// touches r·sin a under its middle, the small one 92.8 mm down.
-		{gauge.BallsInput{Input: tapers.Input{Length: length("500mm")}, LargeBall: mm("40"), SmallBall: mm("32"), LargeDepth: length("-8mm"), SmallDepth: length("76mm")}, "length: 500 mm: the bore comes to a point first: at most 412.000 mm"},
-		{gauge.BallsInput{Input: tapers.Input{Length: length("92.7mm")}, LargeBall: mm("40"), SmallBall: mm("32"), LargeDepth: length("-8mm"), SmallDepth: length("76mm")}, "small-ball: 32 mm: would touch 92.800 mm down, below the bore of 92.7 mm: take a larger one"},
-		{gauge.BallsInput{LargeBall: mm("40"), SmallBall: mm("32"), LargeDepth: length("-22mm"), SmallDepth: length("62mm")}, "large-ball: 40 mm: would touch 1.000 mm above the mouth, and rides on its edge: take a smaller one"},
-		{gauge.CorrectInput{Input: cone, Measured: []gauge.Reading{{mm("5"), mm("-20")}, {mm("6"), mm("21")}}}, "measured: -20 mm: a diameter cannot be negative"},
-		{gauge.CorrectInput{Input: cone}, "measured: needs two --measured, such as --measured 5=29.2 --measured 55=21.0, or --blue large or small"},
-		{gauge.CorrectInput{Input: cone, Blue: "larg"}, "blue: larg: not an end of a taper: write large or small\n  did you mean large?"},
-		{gauge.CorrectInput{Input: cone, Measured: []gauge.Reading{{}}}, "measured: 1 given: needs exactly two, as far apart as the taper allows"},
-		{gauge.CorrectInput{Input: cone, Measured: []gauge.Reading{{mm("5"), mm("20")}, {mm("5"), mm("21")}}, Between: length("0mm")}, "measured: 5 mm: both readings stand at one place\nbetween: 0 mm: the length between the centres must be above 0"},
+		{
+			gauge.BallsInput{
+				Input: tapers.Input{Length: length("500mm")}, LargeBall: mm("40"), SmallBall: mm("32"),
+				LargeDepth: length("-8mm"), SmallDepth: length("76mm"),
+			},
+			"length: 500 mm: the bore comes to a point first: at most 412 mm",
+		},
+		{
+			gauge.BallsInput{
+				Input: tapers.Input{Length: length("92.7mm")}, LargeBall: mm("40"), SmallBall: mm("32"),
+				LargeDepth: length("-8mm"), SmallDepth: length("76mm"),
+			},
+			"small-ball: 32 mm: would touch 92.8 mm down, below the bore of 92.7 mm: take a larger one",
+		},
+		{
+			gauge.BallsInput{LargeBall: mm("40"), SmallBall: mm("32"), LargeDepth: length("-22mm"), SmallDepth: length("62mm")},
+			"large-ball: 40 mm: would touch 1 mm above the mouth, and rides on its edge: take a smaller one",
+		},
+		{
+			gauge.CorrectInput{Input: cone, Measured: []gauge.Reading{{mm("5"), mm("-20")}, {mm("6"), mm("21")}}},
+			"measured: -20 mm: cannot be negative",
+		},
+		{
+			gauge.CorrectInput{Input: cone},
+			"measured: needs two measured, such as measured 5=29.2 measured 55=21.0, or blue large or small",
+		},
+		{gauge.CorrectInput{Input: cone, Blue: "larg"}, "blue: larg: write large or small\n  did you mean large?"},
+		{
+			gauge.CorrectInput{Input: cone, Measured: []gauge.Reading{{}}},
+			"measured: 1 given: needs exactly two, as far apart as the taper allows",
+		},
+		{
+			gauge.CorrectInput{
+				Input: cone, Measured: []gauge.Reading{{mm("5"), mm("20")}, {mm("5"), mm("21")}}, Between: length("0mm"),
+			},
+			"measured: 5 mm: both readings stand at one place\nbetween: 0 mm: must be above 0",
+		},
 		{gauge.SeatInput{Input: cone}, "bore: 0 mm: must be above 0"},
-		{gauge.SeatInput{Input: tapers.Input{HalfAngle: angle("5")}, Bore: mm("20")}, "large: where the bore stops needs the cone's sizes: two of --large, --small and --length beside the slope"},
+		{
+			gauge.SeatInput{Input: tapers.Input{HalfAngle: angle("5")}, Bore: mm("20")},
+			"large: where the bore stops needs the taper's sizes: two of large, small and length beside the slope",
+		},
 	} {
 		if err := run(tc.in); err == nil || err.Error() != tc.want {
 			t.Errorf("got  %v\nwant %s", err, tc.want)
@@ -334,7 +473,9 @@ func TestRefusals(t *testing.T) {
 // mm above the face and the small one 76 mm below.
 func ExampleBalls() {
 	up, down := units.MustLength("-8mm"), units.MustLength("76mm")
-	r, err := gauge.Balls(gauge.BallsInput{LargeBall: units.MustLength("40mm"), SmallBall: units.MustLength("32mm"), LargeDepth: &up, SmallDepth: &down})
+	r, err := gauge.Balls(gauge.BallsInput{
+		LargeBall: units.MustLength("40mm"), SmallBall: units.MustLength("32mm"), LargeDepth: &up, SmallDepth: &down,
+	})
 	if err != nil {
 		panic(err)
 	}
@@ -360,9 +501,13 @@ func TestWorking(t *testing.T) {
 	show(rolls, err)
 	discs, err := gauge.Discs(gauge.DiscsInput{LargeDisc: mm("30mm"), SmallDisc: mm("20mm"), Gap: length("15mm")})
 	show(discs, err)
-	balls, err := gauge.Balls(gauge.BallsInput{LargeBall: mm("40mm"), SmallBall: mm("32mm"), LargeDepth: length("-8mm"), SmallDepth: length("76mm")})
+	balls, err := gauge.Balls(gauge.BallsInput{
+		LargeBall: mm("40mm"), SmallBall: mm("32mm"), LargeDepth: length("-8mm"), SmallDepth: length("76mm"),
+	})
 	show(balls, err)
-	right, err := gauge.Correct(gauge.CorrectInput{Input: cone, Measured: []gauge.Reading{{mm("5"), mm("29.2")}, {mm("55"), mm("20.8")}}})
+	right, err := gauge.Correct(gauge.CorrectInput{Input: cone, Measured: []gauge.Reading{
+		{mm("5"), mm("29.2")}, {mm("55"), mm("20.8")},
+	}})
 	show(right, err)
 	seat, err := gauge.Seat(gauge.SeatInput{Input: cone, Bore: mm("24mm")})
 	show(seat, err)

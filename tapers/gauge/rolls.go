@@ -1,10 +1,11 @@
 package gauge
 
 import (
-	"fmt"
 	"math"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/page/sheet"
 	"setover/tapers"
@@ -25,36 +26,44 @@ type RollsInput struct {
 // of reading is worth in the half angle. Large and Small are nil where they do
 // not follow.
 type Figures struct {
-	HalfAngle units.Angle   `json:"half_angle_deg"`
-	Included  units.Angle   `json:"included_angle_deg"`
-	Large     *units.Length `json:"large_mm"`
-	Small     *units.Length `json:"small_mm"`
-	PerMicron units.Number  `json:"angle_per_um_deg"`
+	HalfAngle units.Angle   `json:"half_angle_deg" show:"half angle" as:"minutes"`
+	Included  units.Angle   `json:"included_angle_deg" show:"included angle" as:"minutes"`
+	Large     *units.Length `json:"large_mm" show:"large diameter"`
+	Small     *units.Length `json:"small_mm" show:"small diameter"`
+	PerMicron units.Number  `json:"angle_per_um_deg" show:"a micrometre is worth" as:"6 deg"`
 }
 
 // RollsResult is the plug and the sizes over the rolls. Over is nil where the
 // small end is not known.
 type RollsResult struct {
-	Inputs RollsInput `json:"inputs"`
+	Inputs     RollsInput    `json:"inputs"`
+	Over       *units.Length `json:"over_mm" show:"over the rolls, on the plate"`
+	OverRaised *units.Length `json:"over_raised_mm" show:"over the rolls, raised"`
 	Figures
-	Over       *units.Length `json:"over_mm"`
-	OverRaised *units.Length `json:"over_raised_mm"`
 	sheet.Remarks
 }
 
 // degrees per radian, for what a micrometre is worth.
 const perRadian = 180 / math.Pi
 
-// given returns the problem of a taper and measured figures given together, or
-// of neither.
-func given(taper, measured bool, flags string) error {
-	switch {
-	case taper && measured:
-		return problem.New(problem.Contradiction, "taper", nil, "give the taper or what was measured ("+flags+"), not both")
-	case !taper && !measured:
-		return problem.New(problem.Missing, "taper", nil, "needs the taper, or what was measured: "+flags)
+// given checks that either the taper is stated or all that is measured, and
+// reports whether it was measured.
+func given(bad *check.List, in tapers.Input, measured ...check.Option) bool {
+	var keys []say.Text
+	part := false
+	for _, o := range measured {
+		keys, part = append(keys, say.Key(o.Key)), part || o.Given
 	}
-	return nil
+	flags := say.Join(keys, " and ")
+	all := bad.Together(measured...)
+	switch {
+	case all && known(in):
+		bad.Add(problem.New(problem.Contradiction, "taper", nil,
+			"give the taper or what was measured (", flags, "), not both"))
+	case !part && !known(in):
+		bad.Add(problem.New(problem.Missing, "taper", nil, "needs the taper, or what was measured: ", flags))
+	}
+	return all
 }
 
 // known reports whether in states a slope or enough sizes for one. A length
@@ -62,12 +71,6 @@ func given(taper, measured bool, flags string) error {
 func known(in tapers.Input) bool {
 	in.Length, in.Standard = nil, ""
 	return in != tapers.Input{}
-}
-
-func positive(list *problem.List, key string, l units.Length) {
-	if l.Sign() <= 0 {
-		list.Add(problem.New(problem.OutOfRange, key, l, "must be above 0"))
-	}
 }
 
 // Rolls works between a plug and the sizes over two equal rolls:
@@ -80,90 +83,77 @@ func positive(list *problem.List, key string, l units.Length) {
 // are both given or neither, where M2 is not above M1, and where the raised
 // rolls would stand above the plug.
 func Rolls(in RollsInput) (RollsResult, error) {
-	var bad problem.List
-	positive(&bad, "roll", in.Roll)
-	positive(&bad, "height", in.Height)
-	measured := in.Over != nil && in.OverRaised != nil
-	if !measured && (in.Over != nil || in.OverRaised != nil) {
-		bad.Add(problem.New(problem.Missing, "over", nil, "needs both --over and --over-raised"))
-	} else {
-		bad.Add(given(known(in.Input), measured, "--over and --over-raised"))
-	}
-	if measured && in.OverRaised.Cmp(*in.Over) <= 0 {
-		bad.Add(problem.New(problem.OutOfRange, "over-raised", in.OverRaised, fmt.Sprintf("the plug stands on its small end: more than over the rolls on the plate, %v", in.Over)))
-	}
-	if len(bad) > 0 {
-		return RollsResult{}, bad
-	}
-	r, length := RollsResult{Inputs: in}, in.Length
-	w, h := in.Roll.MM(), in.Height.MM()
+	var bad check.List
+	bad.Above0("roll", in.Roll)
+	bad.Above0("height", in.Height)
+	measured := given(&bad, in.Input, check.If("over", in.Over), check.If("over-raised", in.OverRaised))
 	if measured {
-		a := units.Radians(math.Atan2(in.OverRaised.Minus(*in.Over).MM(), 2*h))
-		d := in.Over.Minus(units.FromFloat(w * (1 + tanHalf(a))))
-		if d.Sign() < 0 {
-			return RollsResult{}, problem.New(problem.Impossible, "over", in.Over, "less than the rolls alone take up")
-		}
-		r.Over, r.OverRaised, r.HalfAngle, r.Small = in.Over, in.OverRaised, a, &d
-		if in.Length != nil {
-			l := d.Plus(units.FromFloat(2 * in.Length.MM() * a.Tan()))
-			r.Large = &l
-		}
-	} else {
-		t, err := tapers.Solve(in.Input)
-		if err != nil {
-			return RollsResult{}, err
-		}
-		r.HalfAngle, r.Large, r.Small, length = t.HalfAngle, t.Large, t.Small, t.Length
-		if t.Small != nil {
-			over := t.Small.Plus(units.FromFloat(w * (1 + tanHalf(t.HalfAngle))))
-			raised := over.Plus(units.FromFloat(2 * h * t.HalfAngle.Tan()))
-			r.Over, r.OverRaised = &over, &raised
-		}
+		bad.Above("over-raised", in.OverRaised, *in.Over, "over the rolls on the plate: the plug stands on its small end")
 	}
-	if touch := h + w/2*(1+r.HalfAngle.Sin()); length != nil && touch > length.MM() {
-		return RollsResult{}, problem.New(problem.OutOfRange, "height", in.Height, fmt.Sprintf("the raised rolls would touch %s mm up, above the plug of %v", units.FromFloat(touch).Fixed(units.MM, 2, units.Up), length))
+	if err := bad.Err(); err != nil {
+		return RollsResult{}, err
+	}
+	r := RollsResult{Inputs: in, Over: in.Over, OverRaised: in.OverRaised}
+	length, err := r.taper(measured)
+	if err != nil {
+		return RollsResult{}, err
+	}
+	w, h, cos := in.Roll.MM(), in.Height.MM(), r.HalfAngle.Cos()
+	if touch := units.FromFloat(h + w/2*(1+r.HalfAngle.Sin())); length != nil && length.Less(touch) {
+		return RollsResult{}, problem.New(problem.OutOfRange, "height", in.Height,
+			"the raised rolls would touch ", touch.Up(), " up, above the plug of ", length)
 	}
 	r.Included = r.HalfAngle.Times(2)
-	cos := r.HalfAngle.Cos()
 	r.PerMicron = units.Number(0.001 * cos * cos / (2 * h) * perRadian)
 	return r, nil
+}
+
+// taper fills in the plug from what was measured, or what is to be measured
+// from the plug, and returns the plug's length where it is known.
+func (r *RollsResult) taper(measured bool) (length *units.Length, err error) {
+	in := r.Inputs
+	h := in.Height.MM()
+	rolls := func(a units.Angle) units.Length { return units.FromFloat(in.Roll.MM() * (1 + tanHalf(a))) }
+	wider := func(l float64) units.Length { return units.FromFloat(2 * l * r.HalfAngle.Tan()) }
+	if measured {
+		r.HalfAngle = units.Radians(math.Atan2(in.OverRaised.Minus(*in.Over).MM(), 2*h))
+		d := in.Over.Minus(rolls(r.HalfAngle))
+		if d.Sign() < 0 {
+			return nil, problem.New(problem.Impossible, "over", in.Over, "less than the rolls alone take up")
+		}
+		r.Small = &d
+		if in.Length != nil {
+			r.Large = new(d.Plus(wider(in.Length.MM())))
+		}
+		return in.Length, nil
+	}
+	t, err := tapers.Solve(in.Input)
+	if err != nil {
+		return nil, err
+	}
+	r.HalfAngle, r.Large, r.Small = t.HalfAngle, t.Large, t.Small
+	if t.Small != nil {
+		r.Over = new(t.Small.Plus(rolls(t.HalfAngle)))
+		r.OverRaised = new(r.Over.Plus(wider(h)))
+	}
+	return t.Length, nil
 }
 
 // tanHalf returns tan(45 + a/2), which is tan a + 1/cos a.
 func tanHalf(a units.Angle) float64 { return units.Degrees(45 + a.Deg()/2).Tan() }
 
-// facts lists the figures every way of gauging has.
-func (f Figures) facts(perMicron string) []sheet.Fact {
-	facts := []sheet.Fact{
-		{Key: "half_angle_deg", Label: "half angle", Value: sheet.Ang(f.HalfAngle)},
-		{Key: "included_angle_deg", Label: "included angle", Value: sheet.Ang(f.Included)},
-	}
-	for _, l := range []struct {
-		key, label string
-		l          *units.Length
-	}{{"large_mm", "large diameter", f.Large}, {"small_mm", "small diameter", f.Small}} {
-		if l.l != nil {
-			facts = append(facts, sheet.Fact{Key: l.key, Label: l.label, Value: sheet.Len(*l.l)})
-		}
-	}
-	return append(facts, sheet.Fact{Key: "angle_per_um_deg", Label: "a micrometre is worth", Value: sheet.Num(float64(f.PerMicron), 6, "deg"), Remark: "in the half angle, " + perMicron})
-}
-
 // Sheet implements sheet.Result.
 func (r RollsResult) Sheet() sheet.Sheet {
-	s := sheet.Sheet{Title: "Taper over rolls", Warnings: r.Warnings, Cautions: r.Cautions}
+	s := sheet.Of(&r, "Taper over rolls")
+	s.Remark(&r.OverRaised, "both on blocks of ", r.Inputs.Height)
+	s.Remark(&r.PerMicron, "in the half angle, of the raised reading")
+	s.Figures()
 	if r.Over != nil {
-		s.Facts = append(s.Facts,
-			sheet.Fact{Key: "over_mm", Label: "over the rolls, on the plate", Value: sheet.Len(*r.Over)},
-			sheet.Fact{Key: "over_raised_mm", Label: "over the rolls, raised", Value: sheet.Len(*r.OverRaised), Remark: "both on blocks of " + sheet.Inline(r.Inputs.Height, units.Nearest)})
+		m1, a := sheet.Let("M1", r.Over.MM()), sheet.Let("a", r.HalfAngle.Deg())
+		s.Work("a", "atan((M2 - M1)/(2*H))", a.Value, "deg",
+			sheet.Let("M2", r.OverRaised.MM()), m1, sheet.Let("H", r.Inputs.Height.MM()))
+		s.Work("d", "M1 - w*(1 + tan(45 + a/2))", r.Small.MM(), "mm", m1, sheet.Let("w", r.Inputs.Roll.MM()), a)
 	}
-	s.Facts = append(s.Facts, r.facts("of the raised reading")...)
-	if r.Over != nil {
-		s.Working = []sheet.Step{
-			sheet.Work("a", "atan((M2 - M1)/(2*H))", r.HalfAngle.Deg(), "deg", sheet.Let("M2", r.OverRaised.MM()), sheet.Let("M1", r.Over.MM()), sheet.Let("H", r.Inputs.Height.MM())),
-			sheet.Work("d", "M1 - w*(1 + tan(45 + a/2))", r.Small.MM(), "mm", sheet.Let("M1", r.Over.MM()), sheet.Let("w", r.Inputs.Roll.MM()), sheet.Let("a", r.HalfAngle.Deg())),
-		}
-	}
-	s.Notes = []string{"The plug stands on its small end on a surface plate; the small diameter is the one at the plate."}
-	return s
+	s.Note("The plug stands on its small end on a surface plate; the small diameter is the one at the plate.")
+	return *s
 }

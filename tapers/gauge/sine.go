@@ -1,10 +1,11 @@
 package gauge
 
 import (
-	"fmt"
 	"math"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
 	"setover/setup/page/sheet"
@@ -25,18 +26,16 @@ type SineInput struct {
 // SineResult is the height, the stack and what the stack makes of the angle.
 // The stack is nil where no blocks are known. Errors are set minus exact.
 type SineResult struct {
-	Inputs      SineInput      `json:"inputs"`
-	Angle       units.Angle    `json:"angle_deg"`
-	Height      units.Length   `json:"height_mm"`
-	Stack       []units.Length `json:"stack_mm"`
-	StackHeight *units.Length  `json:"stack_height_mm"`
-	StackError  *units.Length  `json:"stack_error_mm"`
-	AngleSet    *units.Angle   `json:"angle_set_deg"`
-	AngleError  *units.Angle   `json:"angle_error_deg"`
-	Resolution  *units.Length  `json:"resolution_mm"`
+	Inputs      SineInput     `json:"inputs"`
+	Height      units.Length  `json:"height_mm" show:"height"`
+	Angle       units.Angle   `json:"angle_deg" show:"angle" as:"minutes"`
+	Stack       Blocks        `json:"stack_mm" show:"wring"`
+	StackHeight *units.Length `json:"stack_height_mm" show:"which make"`
+	StackError  *units.Length `json:"stack_error_mm" show:"out by" as:"fine"`
+	AngleSet    *units.Angle  `json:"angle_set_deg"`
+	AngleError  *units.Angle  `json:"angle_error_deg" show:"and the angle by" as:"5 signed"`
+	Resolution  *units.Length `json:"resolution_mm"`
 	sheet.Remarks
-
-	fails problem.List
 }
 
 // SineHeight returns how high one roll of a sine bar is raised: L·sin a. a is
@@ -55,21 +54,15 @@ func SineAngle(h, bar units.Length) units.Angle {
 // stack of blocks that makes it. Exactly one of Angle and Height is given: an
 // angle above 0 and below 90 deg, a height above 0 and below the bar's length.
 func Sine(in SineInput) (SineResult, error) {
-	var bad problem.List
-	if in.Bar.Sign() <= 0 {
-		bad.Add(problem.New(problem.OutOfRange, "bar", in.Bar, "the distance between the rolls must be above 0"))
-	}
-	if (in.Angle == nil) == (in.Height == nil) {
-		bad.Add(problem.New(problem.Missing, "angle", nil, "needs exactly one of --angle and --height"))
-	}
-	if in.Angle != nil && (in.Angle.Deg() <= 0 || in.Angle.Deg() >= 90) {
-		bad.Add(problem.New(problem.OutOfRange, "angle", in.Angle, "must be above 0 and below 90 deg"))
-	}
-	if in.Height != nil && in.Bar.Sign() > 0 && (in.Height.Sign() <= 0 || in.Height.Cmp(in.Bar) >= 0) {
-		bad.Add(problem.New(problem.OutOfRange, "height", in.Height, fmt.Sprintf("must be above 0 and below the bar's length, %v", in.Bar)))
+	var bad check.List
+	bad.Above0("bar", in.Bar)
+	bad.ExactlyOne(check.If("angle", in.Angle), check.If("height", in.Height))
+	bad.Inside("angle", in.Angle, units.Degrees(0), units.Degrees(90))
+	if in.Bar.Sign() > 0 {
+		bad.Inside("height", in.Height, units.Length{}, in.Bar)
 	}
 	for _, w := range in.Wear {
-		positive(&bad, "wear-block", w)
+		bad.Above0("wear-block", w)
 	}
 	pieces := in.Blocks
 	if len(pieces) == 0 && in.Set != "" {
@@ -77,8 +70,8 @@ func Sine(in SineInput) (SineResult, error) {
 		pieces, err = Set(in.Set)
 		bad.Add(err)
 	}
-	if len(bad) > 0 {
-		return SineResult{}, bad
+	if err := bad.Err(); err != nil {
+		return SineResult{}, err
 	}
 	r := SineResult{Inputs: in}
 	if in.Angle != nil {
@@ -90,7 +83,8 @@ func Sine(in SineInput) (SineResult, error) {
 		return SineResult{}, err
 	}
 	if r.Angle.Deg() > 60 {
-		r.Warnings.Add("steep", "above 60 deg a sine bar grows coarse: set its complement from a square face where the work allows")
+		r.Warn("steep", "above 60 deg a sine bar grows coarse: ",
+			"set its complement from a square face where the work allows")
 	}
 	r.Caution(cautions.Manual)
 	return r, nil
@@ -107,7 +101,7 @@ func total(blocks []units.Length) units.Length {
 // stack finds the blocks and computes back what they make of the angle.
 func (r *SineResult) stack(pieces []units.Length) error {
 	if len(pieces) == 0 {
-		r.Warnings.Add("not-checked", "no gauge blocks in this shop: the height is exact, no stack was looked for (gauge_blocks)")
+		r.NotChecked("gauge_blocks", "no gauge blocks in this shop: the height is exact, no stack was looked for")
 		return nil
 	}
 	wear := total(r.Inputs.Wear)
@@ -130,7 +124,8 @@ func (r *SineResult) stack(pieces []units.Length) error {
 	off := sum.Minus(r.Height)
 	r.Stack, r.StackHeight, r.StackError = stack, &sum, &off
 	if off.Abs().Times(2).Cmp(grid) > 0 {
-		r.fails.Add(problem.New(problem.NotReachable, "height", sheet.Inline(r.Height, units.Nearest), "no stack of these blocks comes nearer than "+sheet.Inline(off.Abs(), units.Nearest)))
+		r.No(problem.New(problem.NotReachable, "height", r.Height.Nearest(),
+			"no stack of these blocks comes nearer than ", off.Abs()))
 	}
 	if sum.Less(r.Inputs.Bar) {
 		set := SineAngle(sum, r.Inputs.Bar)
@@ -140,39 +135,30 @@ func (r *SineResult) stack(pieces []units.Length) error {
 	return nil
 }
 
-// finely writes a height in both units, as finely as gauge blocks are marked.
-func finely(l units.Length) string {
-	return l.Fixed(units.MM, 5, units.Nearest) + " mm or " + l.Fixed(units.Inch, 6, units.Nearest) + " in"
+// finely words a height in both units, as finely as gauge blocks are marked.
+func finely(l units.Length) say.Text {
+	return say.Of(l.Wrung().Always(units.MM), " or ", l.Wrung().Always(units.Inch))
 }
-
-// Fails implements sheet.Result.
-func (r SineResult) Fails() problem.List { return r.fails }
 
 // Sheet implements sheet.Result.
 func (r SineResult) Sheet() sheet.Sheet {
-	s := sheet.Sheet{Title: "Sine bar", Warnings: r.Warnings, Cautions: r.Cautions}
-	s.Facts = []sheet.Fact{
-		{Key: "height_mm", Label: "height", Value: sheet.Len(r.Height), Remark: "of the raised roll over the other; " + finely(r.Height)},
-		{Key: "angle_deg", Label: "angle", Value: sheet.Ang(r.Angle)},
-	}
-	if r.StackHeight != nil {
-		s.Facts = append(s.Facts,
-			sheet.Fact{Key: "stack_mm", Label: "wring", Value: sheet.Text(list(r.Stack)), Remark: fmt.Sprintf("%d blocks, the fewest there are", len(r.Stack))},
-			sheet.Fact{Key: "stack_height_mm", Label: "which make", Value: sheet.Len(*r.StackHeight), Remark: finely(*r.StackHeight)},
-			sheet.Fact{Key: "stack_error_mm", Label: "out by", Value: sheet.Fine(*r.StackError)})
-	}
-	if r.AngleError != nil {
-		s.Facts = append(s.Facts, sheet.Fact{Key: "angle_error_deg", Label: "and the angle by", Value: sheet.Number{V: r.AngleError.Deg(), Places: 5, Unit: "deg", Signed: true}})
-	}
-	bar := r.Inputs.Bar.MM()
-	if r.Inputs.Angle != nil {
-		s.Working = []sheet.Step{sheet.Work("H", "L*sin(a)", r.Height.MM(), "mm", sheet.Let("L", bar), sheet.Let("a", r.Angle.Deg()))}
+	s := sheet.Of(&r, "Sine bar")
+	s.Remark(&r.Height, "of the raised roll over the other; ", finely(r.Height))
+	s.Remark(&r.Stack, len(r.Stack), " blocks, the fewest there are")
+	if r.StackHeight == nil {
+		s.Skip(&r.Stack)
 	} else {
-		s.Working = []sheet.Step{sheet.Work("a", "asin(H/L)", r.Angle.Deg(), "deg", sheet.Let("H", r.Height.MM()), sheet.Let("L", bar))}
+		s.Remark(&r.StackHeight, finely(*r.StackHeight))
 	}
-	s.Notes = []string{
-		"A vice or a piece of work tilts the same way: the bar is then the distance between the two edges it stands on.",
-		"A plug gauge laid on the bar is set to its included angle; its top then reads level.",
+	s.Figures()
+	h, l, a := sheet.Let("H", r.Height.MM()), sheet.Let("L", r.Inputs.Bar.MM()), sheet.Let("a", r.Angle.Deg())
+	if r.Inputs.Angle != nil {
+		s.Work("H", "L*sin(a)", h.Value, "mm", l, a)
+	} else {
+		s.Work("a", "asin(H/L)", a.Value, "deg", h, l)
 	}
-	return s
+	s.Note("A vice or a piece of work tilts the same way: ",
+		"the bar is then the distance between the two edges it stands on.")
+	s.Note("A plug gauge laid on the bar is set to its included angle; its top then reads level.")
+	return *s
 }

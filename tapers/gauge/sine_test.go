@@ -14,8 +14,8 @@ import (
 	"pgregory.net/rapid"
 
 	"setover/setup/base/published"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
-	"setover/setup/page/sheet"
 	"setover/tapers/gauge"
 )
 
@@ -28,6 +28,9 @@ func angle(text string) *units.Angle {
 	a := units.MustAngle(text)
 	return &a
 }
+
+// wrung words blocks that stand together.
+func wrung(list []units.Length) string { return say.Of(gauge.Blocks(list)).In(units.MM) }
 
 // The sets, piece by piece, against the published lists.
 func TestPublishedSets(t *testing.T) {
@@ -69,7 +72,9 @@ func TestPublishedSets(t *testing.T) {
 			t.Errorf("%s: %d pieces, the list has %d", name, len(got), lists[key].Count)
 		}
 	}
-	if _, err := gauge.Set("metric-48"); err == nil || err.Error() != "set: metric-48: not a set of gauge blocks: write metric-47, metric-88, metric-103, metric-112, inch-36, inch-81 or inch-83\n  did you mean metric-47?" {
+	if _, err := gauge.Set("metric-48"); err == nil ||
+		err.Error() != "set: metric-48: write metric-47, metric-88, metric-103, metric-112, inch-36, inch-81 or "+
+			"inch-83\n  did you mean metric-47?" {
 		t.Error(err)
 	}
 }
@@ -101,7 +106,7 @@ func TestPublishedStacks(t *testing.T) {
 			}
 		}
 		if !sum.Equal(units.MustLength(tc.height)) || len(got) != n {
-			t.Errorf("%s: %v; %s has %s", tc.height, got, tc.src, tc.want)
+			t.Errorf("%s: %v; %s has %s", tc.height, wrung(got), tc.src, tc.want)
 		}
 	}
 }
@@ -115,7 +120,9 @@ func TestFewest(t *testing.T) {
 		for i := range pieces {
 			pieces[i] = units.MustLength(step).Times(int64(rapid.IntRange(1, 60).Draw(t, "piece")))
 		}
-		height := units.MustLength(step).Times(int64(rapid.IntRange(0, 300).Draw(t, "height"))).Plus(units.MustLength("0.0003mm"))
+		height := units.MustLength(step).Times(int64(
+			rapid.IntRange(0, 300).Draw(t, "height"),
+		)).Plus(units.MustLength("0.0003mm"))
 		got, grid, err := gauge.Stack(pieces, height)
 		if err != nil {
 			t.Fatal(err)
@@ -125,7 +132,7 @@ func TestFewest(t *testing.T) {
 			sum = sum.Plus(b)
 			i := slices.IndexFunc(left, b.Equal)
 			if i < 0 {
-				t.Fatalf("%v is not among what is left of %v", b, pieces)
+				t.Fatalf("%v is not among what is left of %v", b.Decimal(), wrung(pieces))
 			}
 			left = slices.Delete(left, i, i+1)
 		}
@@ -138,16 +145,17 @@ func TestFewest(t *testing.T) {
 				}
 			}
 			off, bestOff := s.Minus(height).Abs(), best.Minus(height).Abs()
-			if k := bits.OnesCount(choice); fewest == 0 || off.Less(bestOff) || off.Equal(bestOff) && (s.Less(best) || s.Equal(best) && k < fewest) {
+			if k := bits.OnesCount(choice); fewest == 0 || off.Less(bestOff) || off.Equal(bestOff) && (s.Less(best) ||
+				s.Equal(best) && k < fewest) {
 				best, fewest = s, k
 			}
 		}
 		if !sum.Equal(best) || len(got) != fewest {
-			t.Fatalf("%v from %v: %v, best %v with %d", height, pieces, got, best, fewest)
+			t.Fatalf("%v from %v: %v, best %v with %d", height.Decimal(), wrung(pieces), wrung(got), best.Decimal(), fewest)
 		}
 		for _, p := range pieces {
 			if !p.RoundTo(grid, units.Down).Equal(p) {
-				t.Fatalf("%v is not on the grid %v", p, grid)
+				t.Fatalf("%v is not on the grid %v", p.Decimal(), grid.Decimal())
 			}
 		}
 	})
@@ -171,7 +179,7 @@ func TestWholeSet(t *testing.T) {
 			sum = sum.Plus(b)
 		}
 		if !sum.Equal(units.MustLength(h)) || len(got) > 5 || !grid.Equal(units.MustLength("0.0005mm")) {
-			t.Errorf("%s: %v", h, got)
+			t.Errorf("%s: %v", h, wrung(got))
 		}
 	}
 }
@@ -205,21 +213,26 @@ func TestSine(t *testing.T) {
 
 // The stack computes back, wear blocks included.
 func TestSineStack(t *testing.T) {
-	r, err := gauge.Sine(gauge.SineInput{Angle: angle("30"), Bar: units.MustLength("100mm"), Set: "metric-47", Wear: []units.Length{units.MustLength("2mm"), units.MustLength("2mm")}})
+	r, err := gauge.Sine(gauge.SineInput{
+		Angle: angle("30"), Bar: units.MustLength("100mm"), Set: "metric-47",
+		Wear: []units.Length{units.MustLength("2mm"), units.MustLength("2mm")},
+	})
 	if err != nil {
 		t.Fatal(err)
 	}
 	// 50 less the wear blocks is 46: 21 and 25, or the like.
-	if len(r.Stack) != 4 || !r.Stack[0].Equal(units.MustLength("2mm")) || !r.Stack[3].Equal(units.MustLength("2mm")) || r.StackError.Sign() != 0 || math.Abs(r.AngleError.Deg()) > 1e-9 {
-		t.Errorf("%v out by %v, %v", r.Stack, r.StackError, r.AngleError)
+	if len(r.Stack) != 4 || !r.Stack[0].Equal(units.MustLength("2mm")) || !r.Stack[3].Equal(units.MustLength("2mm")) ||
+		r.StackError.Sign() != 0 || math.Abs(r.AngleError.Deg()) > 1e-9 {
+		t.Errorf("%v out by %v, %v", wrung(r.Stack), r.StackError.Decimal(), r.AngleError)
 	}
 	r, err = gauge.Sine(gauge.SineInput{Angle: angle("10"), Bar: units.MustLength("5in"), Set: "inch-81"})
 	if err != nil {
 		t.Fatal(err)
 	}
 	// 5·sin 10 = 0.868241 in: the set makes 0.8682, 41 millionths low.
-	if got := units.AsPrinted(*r.StackHeight, "0.8682in"); got != "0.8682in" || units.AsPrinted(*r.StackError, "-0.000041in") != "-0.000041in" {
-		t.Errorf("%s, %v", got, r.StackError)
+	if got := units.AsPrinted(*r.StackHeight, "0.8682in"); got != "0.8682in" ||
+		units.AsPrinted(*r.StackError, "-0.000041in") != "-0.000041in" {
+		t.Errorf("%s, %v", got, r.StackError.Decimal())
 	}
 	back := math.Asin(r.StackHeight.MM()/127) * 180 / math.Pi
 	if math.Abs(back-10-r.AngleError.Deg()) > 1e-9 {
@@ -229,23 +242,47 @@ func TestSineStack(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := sheet.Spell(r.Fails().Error(), units.MM); got != "height: 0.3 mm: no stack of these blocks comes nearer than 0.7 mm" {
+	if got := r.Fails().Error(); got != "height: 0.3 mm: no stack of these blocks comes nearer than 0.7 mm" {
 		t.Error(got)
 	}
+	// A step of 1 mm comes within half of it everywhere, up to their sum.
+	for height, want := range map[string]string{
+		"2.5mm": "", "3.5mm": "", "3.6mm": "height: 3.6 mm: no stack of these blocks comes nearer than 0.6 mm",
+	} {
+		r, err := gauge.Sine(gauge.SineInput{
+			Height: length(height), Bar: units.MustLength("100mm"),
+			Blocks: []units.Length{units.MustLength("1mm"), units.MustLength("2mm")},
+		})
+		got := ""
+		if len(r.Fails()) > 0 {
+			got = r.Fails().Error()
+		}
+		if err != nil || got != want {
+			t.Errorf("%s: %q, want %q (%v)", height, got, want, err)
+		}
+	}
 	// Two wear blocks that are the height by themselves, and one too many.
-	for _, tc := range []struct{ height, want string }{{"4mm", "[2 mm 2 mm]"}, {"4.4mm", "[2 mm 2 mm]"}, {"5mm", "[2 mm 1 mm 2 mm]"}} {
-		r, err := gauge.Sine(gauge.SineInput{Height: length(tc.height), Bar: units.MustLength("100mm"), Set: "metric-47", Wear: []units.Length{units.MustLength("2mm"), units.MustLength("2mm")}})
+	for _, tc := range []struct{ height, want string }{
+		{"4mm", "2 + 2 mm"}, {"4.4mm", "2 + 2 mm"}, {"5mm", "2 + 1 + 2 mm"},
+	} {
+		r, err := gauge.Sine(gauge.SineInput{
+			Height: length(tc.height), Bar: units.MustLength("100mm"), Set: "metric-47",
+			Wear: []units.Length{units.MustLength("2mm"), units.MustLength("2mm")},
+		})
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := fmt.Sprint(r.Stack); got != tc.want {
+		if got := wrung(r.Stack); got != tc.want {
 			t.Errorf("%s: %s, want %s", tc.height, got, tc.want)
 		}
 	}
 	// The first wear block stands at one end, the second at the other.
-	r, err = gauge.Sine(gauge.SineInput{Height: length("8mm"), Bar: units.MustLength("100mm"), Set: "metric-47", Wear: []units.Length{units.MustLength("1mm"), units.MustLength("2mm")}})
-	if err != nil || fmt.Sprint(r.Stack) != "[1 mm 5 mm 2 mm]" {
-		t.Error(r.Stack, err)
+	r, err = gauge.Sine(gauge.SineInput{
+		Height: length("8mm"), Bar: units.MustLength("100mm"), Set: "metric-47",
+		Wear: []units.Length{units.MustLength("1mm"), units.MustLength("2mm")},
+	})
+	if err != nil || wrung(r.Stack) != "1 + 5 + 2 mm" {
+		t.Error(wrung(r.Stack), err)
 	}
 	for a, want := range map[string]int{"60": 0, "60.1": 1, "89": 1} {
 		r, err := gauge.Sine(gauge.SineInput{Angle: angle(a), Bar: units.MustLength("5in"), Set: "inch-81"})
@@ -261,14 +298,27 @@ func TestSineRefusals(t *testing.T) {
 		in   gauge.SineInput
 		want string
 	}{
-		{gauge.SineInput{Bar: bar}, "angle: needs exactly one of --angle and --height"},
-		{gauge.SineInput{Bar: bar, Angle: angle("10"), Height: length("10mm")}, "angle: needs exactly one of --angle and --height"},
-		{gauge.SineInput{Bar: bar, Angle: angle("90")}, "angle: 90 deg: must be above 0 and below 90 deg"},
-		{gauge.SineInput{Bar: bar, Height: length("100mm")}, "height: 100 mm: must be above 0 and below the bar's length, 100 mm"},
-		{gauge.SineInput{Angle: angle("10")}, "bar: 0 mm: the distance between the rolls must be above 0"},
-		{gauge.SineInput{Bar: bar, Angle: angle("10"), Set: "metric-46"}, "set: metric-46: not a set of gauge blocks: write metric-47, metric-88, metric-103, metric-112, inch-36, inch-81 or inch-83\n  did you mean metric-47?"},
-		{gauge.SineInput{Bar: bar, Angle: angle("10"), Blocks: []units.Length{units.MustLength("0mm")}}, "block: 0 mm: a gauge block must be above 0"},
-		{gauge.SineInput{Bar: bar, Angle: angle("10"), Blocks: []units.Length{units.MustLength("25mm"), units.MustLength("0.00000001mm")}}, "block: 2 blocks in steps of 0.00000001 mm: too fine a step to search: leave out odd sizes, or keep to inch or metric blocks"},
+		{gauge.SineInput{Bar: bar}, "angle: needs exactly one of angle and height"},
+		{gauge.SineInput{Bar: bar, Angle: angle("10"), Height: length("10mm")}, "angle: angle and height: give one of them"},
+		{gauge.SineInput{Bar: bar, Angle: angle("90")}, "angle: 90 deg: must be above 0 deg and below 90 deg"},
+		{gauge.SineInput{Bar: bar, Height: length("100mm")}, "height: 100 mm: must be above 0 mm and below 100 mm"},
+		{gauge.SineInput{Angle: angle("10")}, "bar: 0 mm: must be above 0"},
+		{
+			gauge.SineInput{Bar: bar, Angle: angle("10"), Set: "metric-46"},
+			"set: metric-46: write metric-47, metric-88, metric-103, metric-112, inch-36, inch-81 or inch-83\n" +
+				"  did you mean metric-47?",
+		},
+		{
+			gauge.SineInput{Bar: bar, Angle: angle("10"), Blocks: []units.Length{units.MustLength("0mm")}},
+			"block: 0 mm: must be above 0",
+		},
+		{
+			gauge.SineInput{Bar: bar, Angle: angle("10"), Blocks: []units.Length{
+				units.MustLength("25mm"), units.MustLength("0.00000001mm"),
+			}},
+			"block: 2 blocks in steps of 0.00000001 mm: too fine a step to search: leave out odd sizes, or keep to inch or " +
+				"metric blocks",
+		},
 	} {
 		if _, err := gauge.Sine(tc.in); err == nil || err.Error() != tc.want {
 			t.Errorf("got  %v\nwant %s", err, tc.want)
@@ -278,13 +328,14 @@ func TestSineRefusals(t *testing.T) {
 
 // What Stack itself refuses.
 func TestStackRefusals(t *testing.T) {
-	if _, _, err := gauge.Stack(nil, units.MustLength("10mm")); err == nil || err.Error() != "block: no gauge blocks to choose from" {
+	if _, _, err := gauge.Stack(nil, units.MustLength("10mm")); err == nil ||
+		err.Error() != "block: no gauge blocks to choose from" {
 		t.Error(err)
 	}
 	// Nothing stands lower than the smallest block.
 	got, _, err := gauge.Stack([]units.Length{units.MustLength("2mm"), units.MustLength("1mm")}, units.MustLength("-5mm"))
 	if err != nil || len(got) != 1 || !got[0].Equal(units.MustLength("1mm")) {
-		t.Error(got, err)
+		t.Error(wrung(got), err)
 	}
 }
 

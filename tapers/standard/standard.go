@@ -59,7 +59,8 @@ var All = sync.OnceValue(func() []Standard {
 func Jarno(n int64) Standard {
 	inch := units.MustLength("1in").Times(n)
 	of := func(part string) *units.Length { return new(inch.Scale(decimal.RequireFromString(part))) }
-	s := Standard{Name: fmt.Sprintf("Jarno%d", n), Series: "Jarno", Source: "lobben", Note: "a rule: n/8 in, n/10 in, n/2 in long"}
+	name := fmt.Sprintf("Jarno%d", n)
+	s := Standard{Name: name, Series: "Jarno", Source: "lobben", Note: "a rule: n/8 in, n/10 in, n/2 in long"}
 	return s.solved(tapers.Input{Large: of("0.125"), Small: of("0.1"), Length: of("0.5")})
 }
 

@@ -168,6 +168,21 @@ func TestExact(t *testing.T) {
 	}
 }
 
+// A tailstock that moves just as far: 3 in 4 on 100 mm is 60, and 0.001 mm less
+// is not enough.
+func TestJustEnough(t *testing.T) {
+	large, small, l := units.Millimetres(60), units.Length{}, units.Millimetres(40)
+	for moves, want := range map[string]bool{"60mm": true, "59.999mm": false} {
+		r := set(t, tailstock.Input{
+			Input:   tapers.Input{Large: &large, Small: &small, Length: &l},
+			Between: units.Millimetres(100), Tailstock: &shop.Tailstock{Toward: length(moves)},
+		})
+		if *r.Possible != want || len(r.Fails()) > 0 == want {
+			t.Errorf("%s: possible %v, %v", moves, *r.Possible, r.Fails())
+		}
+	}
+}
+
 // The dial on a test bar: both centres built, the bar between them, the
 // carriage moved 100 mm along the bed.
 func TestIndicator(t *testing.T) {

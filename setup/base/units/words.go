@@ -32,6 +32,16 @@ func (l Length) Fine() Rounded { return Rounded{Length: l, Fine: true} }
 // Always returns l to be shown in the unit u on every page.
 func (l Length) Always(u Unit) Rounded { return Rounded{Length: l, Unit: &u} }
 
+// Wrung returns l to be shown as finely as gauge blocks are marked: with 5
+// decimals in mm and 6 in inches.
+func (l Length) Wrung() Rounded { return Rounded{Length: l, More: 2} }
+
+// Always returns r to be shown in the unit u on every page.
+func (r Rounded) Always(u Unit) Rounded {
+	r.Unit = &u
+	return r
+}
+
 // In returns the unit r is shown in on a page in u.
 func (r Rounded) In(u Unit) Unit {
 	if r.Unit != nil {
@@ -41,7 +51,7 @@ func (r Rounded) In(u Unit) Unit {
 }
 
 // Places returns how many decimals r has in the unit u: 3 in mm and 4 in
-// inches, one more for a small difference.
+// inches, one more for a small difference and More.
 func (r Rounded) Places(u Unit) int32 {
 	places := 3 + r.More
 	if u == Inch {
