@@ -46,7 +46,7 @@ func schemaOf(t reflect.Type, samples []reflect.Value) *schema {
 	case reflect.Slice, reflect.Array:
 		return &schema{Type: "array", Items: schemaOf(t.Elem(), elements(samples))}
 	}
-	if t.Implements(reflect.TypeFor[json.Marshaler]()) {
+	if t.Kind() == reflect.Interface || t.Implements(reflect.TypeFor[json.Marshaler]()) {
 		return written(t, samples)
 	}
 	if t.Implements(reflect.TypeFor[encoding.TextMarshaler]()) {
@@ -131,8 +131,8 @@ func elements(samples []reflect.Value) []reflect.Value {
 	return list
 }
 
-// written returns the schema of a type that writes its own JSON, from what it
-// writes of the samples, or of its zero value where there are none.
+// written returns the schema of a type that writes its own JSON or stands for
+// many, from what is written of the samples, or of its zero value where there are none.
 func written(t reflect.Type, samples []reflect.Value) *schema {
 	if len(samples) == 0 {
 		zero := reflect.Zero(t)
@@ -146,7 +146,7 @@ func written(t reflect.Type, samples []reflect.Value) *schema {
 		if !v.CanInterface() {
 			continue
 		}
-		text, err := v.Interface().(json.Marshaler).MarshalJSON()
+		text, err := json.Marshal(v.Interface())
 		if err != nil {
 			panic(err)
 		}

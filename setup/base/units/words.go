@@ -72,6 +72,15 @@ func (r Rounded) Digits(u Unit) string {
 	return s
 }
 
+// MarshalJSON returns r as a JSON number: in mm in full, or in inches to 9
+// decimals where it is shown in inches on every page.
+func (r Rounded) MarshalJSON() ([]byte, error) {
+	if r.In(MM) == Inch {
+		return []byte(r.Fixed(Inch, 9, Nearest)), nil
+	}
+	return r.Length.MarshalJSON()
+}
+
 // Words implements say.Quantity: the digits without zeros behind, and the unit.
 func (r Rounded) Words() (mm, inch string) {
 	return r.words(MM), r.words(Inch)

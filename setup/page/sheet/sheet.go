@@ -185,6 +185,9 @@ func (n Number) Words() (mm, inch string) {
 	return s, s
 }
 
+// MarshalJSON returns the number alone.
+func (n Number) MarshalJSON() ([]byte, error) { return units.Number(n.V).MarshalJSON() }
+
 // tidy takes the last few bits off a float, so that 6.2499999999999 is shown
 // as the 6.25 it stands for.
 func tidy(v float64) float64 { return math.Round(v*1e9) / 1e9 }

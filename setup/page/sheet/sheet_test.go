@@ -109,6 +109,14 @@ func TestTableAdd(t *testing.T) {
 	}
 }
 
+// A number in a cell is a number in JSON, whatever it is shown with.
+func TestNumberJSON(t *testing.T) {
+	got, err := json.Marshal([]sheet.Value{sheet.Num(2.5, 0, "%"), sheet.Number{V: 0.1 + 0.2, Signed: true}})
+	if want := "[2.5,0.3]"; err != nil || string(got) != want {
+		t.Errorf("%s %v, want %s", got, err, want)
+	}
+}
+
 // What can be shown.
 func TestSound(t *testing.T) {
 	for v, want := range map[float64]bool{0: true, -1e300: true, math.Inf(1): false, math.Inf(-1): false} {

@@ -1,28 +1,25 @@
 // Package charts makes charts for the wall, each out of the calculators that
 // answer the single question: what is printed here is what the commands say.
 //
-// A new chart is a function from Input to a sheet.Result in a file of its own,
-// and one line in registry. A chart that is no more than tables is a Chart:
+// A new chart is a function from Input to a Chart in a file of its own, and one
+// line in registry. Its tables are lists of structs, whose tags say what stands
+// in JSON and on the page:
 //
-//	func vBlock(in Input) (sheet.Result, error) {
-//		t := sheet.Table{Cols: []sheet.Column{{Key: "dia_mm", Head: "diameter"}, …}}
-//		for _, d := range sizes(in.Units) {
-//			t.Add(sheet.Len(d), …)
-//		}
-//		return Chart{Name: "v-block", Title: "Heights in a V-block", Tables: []Table{{t}}}, nil
+//	type inV struct {
+//		Dia    units.Length `json:"dia_mm" show:"bar"`
+//		Centre units.Length `json:"centre_height_mm" show:"centre"`
 //	}
 //
-// Its JSON is made of the tables' cells and keys. Cells take their decimals,
-// unit and direction from sheet, so the same chart serves mm and inches;
-// Input.Units says only which sizes are round ones there.
+// Columns that depend on the question are made by rows. The same chart serves mm
+// and inches; Input.Units says only which sizes are round ones there.
 package charts
 
 import (
-	"bytes"
-	"encoding/json"
-	"strings"
+	"fmt"
+	"reflect"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
@@ -40,7 +37,7 @@ type Input struct {
 type entry struct {
 	name, shows string
 	shop        bool
-	make        func(Input) (sheet.Result, error)
+	make        func(Input) (Chart, error)
 }
 
 // registry lists the charts in the order they are offered.
@@ -73,7 +70,8 @@ func find(name string) (entry, error) {
 			return e, nil
 		}
 	}
-	return entry{}, problem.New(problem.Unknown, "NAME", name, "no such chart: write "+strings.Join(Names(), ", ")).Near(Names())
+	return entry{}, problem.New(problem.Unknown, "NAME", say.Plain(name),
+		"no such chart: write ", say.Join(Names(), ", ")).Near(Names())
 }
 
 // NeedsShop reports whether a chart shows something of the shop. It fails on
@@ -89,88 +87,63 @@ func Make(name string, in Input) (sheet.Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	return e.make(in)
+	c, err := e.make(in)
+	c.Name = name
+	return c, err
 }
 
 // Chart is a chart of tables.
 type Chart struct {
 	Name   string  `json:"chart"`
-	Title  string  `json:"-"`
 	Tables []Table `json:"tables"`
 	sheet.Remarks
 
-	notes []string
+	title string
+	notes []say.Text
+}
+
+// Table is a title and a list of structs.
+type Table struct {
+	Title say.Text `json:"title"`
+	Rows  any      `json:"rows"`
 }
 
 // Sheet implements sheet.Result.
 func (c Chart) Sheet() sheet.Sheet {
-	s := sheet.Sheet{Title: c.Title, Notes: c.notes, Warnings: c.Warnings, Cautions: c.Cautions}
+	s := sheet.Of(&c, c.title)
 	for _, t := range c.Tables {
-		s.Tables = append(s.Tables, t.Table)
+		s.Table(t.Rows, t.Title)
 	}
-	return s
+	for _, n := range c.notes {
+		s.Note(n)
+	}
+	return *s
 }
 
-// Table is a table that is its own result: in JSON its rows are objects with
-// the columns' keys.
-type Table struct{ sheet.Table }
-
-// MarshalJSON writes the title and the rows.
-func (t Table) MarshalJSON() ([]byte, error) {
-	list := make([]row, len(t.Rows))
-	for i := range t.Rows {
-		list[i] = row{t.Cols, t.Rows[i]}
-	}
-	return json.Marshal(struct {
-		Title string `json:"title"`
-		Rows  []row  `json:"rows"`
-	}{t.Title, list})
+// cell is a value in a column that depends on the question: its key, and its
+// heading.
+type cell struct {
+	key, head string
+	value     sheet.Value
 }
 
-// row is one row of a table with its columns.
-type row struct {
-	cols  []sheet.Column
-	cells []sheet.Value
-}
-
-// MarshalJSON writes the cells by their keys, in the columns' order.
-func (r row) MarshalJSON() ([]byte, error) {
-	var b bytes.Buffer
-	for i, c := range r.cols {
-		key, err := json.Marshal(c.Key)
-		if err != nil {
-			return nil, err
-		}
-		value, err := json.Marshal(figure(r.cells[i]))
-		if err != nil {
-			return nil, err
-		}
-		before := byte(',')
-		if i == 0 {
-			before = '{'
-		}
-		b.WriteByte(before)
-		b.Write(append(append(key, ':'), value...))
+// rows makes a list of structs whose fields are the cells, as if they had been
+// declared. Every row has the columns of the first.
+func rows(list [][]cell) any {
+	var fields []reflect.StructField
+	for i, c := range list[0] {
+		tag := reflect.StructTag(fmt.Sprintf("json:%q show:%q", c.key, c.head))
+		fields = append(fields, reflect.StructField{
+			Name: fmt.Sprintf("Column%d", i), Type: reflect.TypeFor[sheet.Value](), Tag: tag,
+		})
 	}
-	b.WriteByte('}')
-	return b.Bytes(), nil
-}
-
-// figure returns what a cell is in JSON: lengths in mm (or in their column's
-// own unit), angles in degrees.
-func figure(v sheet.Value) any {
-	switch v := v.(type) {
-	case units.Rounded:
-		if v.In(units.MM) == units.Inch {
-			return json.Number(v.Fixed(units.Inch, 9, units.Nearest))
+	made := reflect.MakeSlice(reflect.SliceOf(reflect.StructOf(fields)), len(list), len(list))
+	for i, row := range list {
+		for k, c := range row {
+			made.Index(i).Field(k).Set(reflect.ValueOf(&c.value).Elem())
 		}
-		return v.Length
-	case sheet.Angle:
-		return v.V
-	case sheet.Number:
-		return units.Number(v.V)
 	}
-	return v // words, or nil
+	return made.Interface()
 }
 
 // Contents is the list of charts.
@@ -181,8 +154,8 @@ type Contents struct {
 
 // Item is one line of Contents.
 type Item struct {
-	Name  string `json:"name"`
-	Shows string `json:"shows"`
+	Name  string `json:"name" show:"chart"`
+	Shows string `json:"shows" show:"shows"`
 }
 
 // List returns what charts there are.
@@ -196,12 +169,8 @@ func List() Contents {
 
 // Sheet implements sheet.Result.
 func (c Contents) Sheet() sheet.Sheet {
-	t := sheet.Table{Cols: []sheet.Column{{Key: "name", Head: "chart"}, {Key: "shows", Head: "shows"}}}
-	for _, i := range c.Charts {
-		t.Add(sheet.Text(i.Name), sheet.Text(i.Shows))
-	}
-	return sheet.Sheet{
-		Title: "Charts for the wall", Tables: []sheet.Table{t},
-		Notes: []string{"setover chart all --into FOLDER writes every one as a PDF."},
-	}
+	s := sheet.Of(&c, "Charts for the wall")
+	s.Table(c.Charts)
+	s.Note("setover chart all --into FOLDER writes every one as a PDF.")
+	return *s
 }

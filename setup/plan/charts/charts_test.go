@@ -22,10 +22,8 @@ func angle(text string) *units.Angle {
 // bench is a shop with the compound of the worked settings: a mark every half
 // degree from a zero along the axis, up to 60.
 func bench() *shop.Shop {
-	return &shop.Shop{
-		Name: "bench", From: "test",
-		Lathe: &shop.Lathe{Compound: &shop.Compound{Scale: shop.Scale{Zero: shop.Along, Step: units.MustAngle("0.5deg"), Limit: angle("60deg")}}},
-	}
+	scale := shop.Scale{Zero: shop.Along, Step: units.MustAngle("0.5deg"), Limit: angle("60deg")}
+	return &shop.Shop{Name: "bench", From: "test", Lathe: &shop.Lathe{Compound: &shop.Compound{Scale: scale}}}
 }
 
 func table(t *testing.T, name string, in charts.Input, n int) sheet.Table {
@@ -196,7 +194,8 @@ func TestTapers(t *testing.T) {
 			if row["half_dms"] != tc.printed {
 				t.Errorf("%s: the table prints %s, not %s", tc.name, row["half_dms"], tc.printed)
 			}
-			if got := units.Degrees(number(t, cell(t, tapers, sheet.Text(tc.name), "half_angle_deg"))).DMS(true); got != tc.ours {
+			half := number(t, cell(t, tapers, sheet.Text(tc.name), "half_angle_deg"))
+			if got := units.Degrees(half).DMS(true); got != tc.ours {
 				t.Errorf("%s: half angle %s, want %s (%s)", tc.name, got, tc.ours, row["source"])
 			}
 		}
@@ -258,8 +257,9 @@ func TestChangeGears(t *testing.T) {
 		ppm          float64
 	}{{"1 mm", "20/60", 0}, {"1.5 mm", "20/40", 0}, {"20 tpi", "127/50 x 20/120", 0}} {
 		row := sheet.Text(tc.pitch)
-		if got := cell(t, gears, row, "train"); got != sheet.Text(tc.train) || number(t, cell(t, gears, row, "error_ppm")) != tc.ppm {
-			t.Errorf("%s: %v", tc.pitch, got)
+		got, ppm := cell(t, gears, row, "train"), number(t, cell(t, gears, row, "error_ppm"))
+		if got != sheet.Text(tc.train) || ppm != tc.ppm {
+			t.Errorf("%s: %v, %g ppm", tc.pitch, got, ppm)
 		}
 	}
 	if v := cell(t, gears, sheet.Text("0.7 mm"), "train"); v != nil {
@@ -305,7 +305,9 @@ func TestDrillSizes(t *testing.T) {
 	if n < 26 {
 		t.Errorf("%d letters were compared, want A to Z at least", n)
 	}
-	for _, tc := range [][2]string{{"No80", "0.0135in"}, {"No7", "0.2010in"}, {"No1", "0.2280in"}, {"9/32 in", "0.28125in"}, {"6.8 mm", "6.8mm"}} {
+	for _, tc := range [][2]string{
+		{"No80", "0.0135in"}, {"No7", "0.2010in"}, {"No1", "0.2280in"}, {"9/32 in", "0.28125in"}, {"6.8 mm", "6.8mm"},
+	} {
 		check(tc[0], tc[1], "common practice, no source")
 	}
 }

@@ -1,51 +1,65 @@
 package charts
 
 import (
-	"fmt"
-
+	"setover/setup/base/say"
+	"setover/setup/base/units"
 	"setover/setup/bench/divide"
-	"setover/setup/page/sheet"
 )
 
 // mostDivisions is where the dividing chart ends.
 const mostDivisions = 100
 
+// division is a number of divisions with its angle.
+type division struct {
+	N     int    `json:"divisions" show:"divide"`
+	Angle string `json:"dms" show:"angle"`
+}
+
+// counted is a division as it is counted on a head. Off is nil where it is
+// exact.
+type counted struct {
+	division
+	Turns  int          `json:"turns" show:"turns"`
+	Spaces int          `json:"spaces" show:"spaces"`
+	Circle int          `json:"circle" show:"of"`
+	Plate  *int         `json:"plate" show:"plate"`
+	Off    *units.Angle `json:"error_deg" show:"is off" as:"signed 4"`
+}
+
 // dividing lists the divisions of the circle: each angle, and how it is
 // counted on the shop's head.
-func dividing(in Input) (sheet.Result, error) {
-	c := Chart{Name: "dividing", Title: "Dividing the circle"}
-	t := sheet.Table{Title: "2 to 100 divisions", Cols: []sheet.Column{{Key: "divisions", Head: "divide"}, {Key: "dms", Head: "angle"}}}
+func dividing(in Input) (Chart, error) {
+	c := Chart{title: "Dividing the circle"}
 	ask := divide.Input{}
-	head := in.Shop != nil && in.Shop.DividingHead != nil
-	if head {
+	if in.Shop != nil {
 		ask.Head = in.Shop.DividingHead
-		t.Title += fmt.Sprintf(", %d:1 head", ask.Head.Ratio)
-		t.Cols = append(t.Cols, sheet.Column{Key: "turns", Head: "turns"}, sheet.Column{Key: "spaces", Head: "spaces"},
-			sheet.Column{Key: "circle", Head: "of"}, sheet.Column{Key: "plate", Head: "plate"}, sheet.Column{Key: "error_deg", Head: "is off"})
-		c.notes = []string{
-			"Where a division is off, no circle of this head serves: setover divide looks for a train of change wheels.",
-			"The sector arms stand over the spaces and one hole more.",
-		}
 	}
+	var plain []division
+	var list []counted
 	for n := 2; n <= mostDivisions; n++ {
 		ask.N = n
 		r, err := divide.Divide(ask)
 		if err != nil {
-			return nil, err
+			return c, err
 		}
-		row := []sheet.Value{sheet.Count(n), sheet.Text(r.PerDivision.DMS(true))}
-		if head {
-			plate, off := sheet.Value(nil), sheet.Value(nil)
-			if r.Plate != nil {
-				plate = sheet.Count(*r.Plate)
-			}
+		d := division{n, r.PerDivision.DMS(true)}
+		plain = append(plain, d)
+		if ask.Head != nil {
+			x := counted{d, *r.Turns, *r.Spaces, *r.Circle, r.Plate, nil}
 			if !*r.Exact {
-				off = sheet.Number{V: r.Error.Deg(), Places: 4, Unit: "deg", Signed: true}
+				x.Off = r.Error
 			}
-			row = append(row, sheet.Count(*r.Turns), sheet.Count(*r.Spaces), sheet.Count(*r.Circle), plate, off)
+			list = append(list, x)
 		}
-		t.Add(row...)
 	}
-	c.Tables = []Table{{t}}
+	if ask.Head == nil {
+		c.Tables = []Table{{"2 to 100 divisions", plain}}
+		return c, nil
+	}
+	c.Tables = []Table{{say.Of("2 to 100 divisions, ", ask.Head.Ratio, ":1 head"), list}}
+	c.notes = []say.Text{
+		"Where a division is off, no circle of this head serves: setover divide looks for a train of change wheels.",
+		"The sector arms stand over the spaces and one hole more.",
+	}
 	return c, nil
 }

@@ -20,7 +20,9 @@ func TestVBlock(t *testing.T) {
 	apex := units.MustLength("12mm")
 	in := charts.Input{Shop: &shop.Shop{VBlocks: &shop.VBlocks{Angle: units.MustAngle("90deg"), Apex: &apex}}}
 	bar := sheet.Len(units.MustLength("20mm"))
-	for key, want := range map[string]string{"centre_90_mm": "14.142", "top_90_mm": "24.142", "centre_60_mm": "20.000", "centre_120_mm": "11.547"} {
+	for key, want := range map[string]string{
+		"centre_90_mm": "14.142", "top_90_mm": "24.142", "centre_60_mm": "20.000", "centre_120_mm": "11.547",
+	} {
 		if got := fmt.Sprintf("%.3f", number(t, cell(t, table(t, "v-block", in, 1), bar, key))); got != want {
 			t.Errorf("%s: %s, want %s", key, got, want)
 		}
@@ -32,9 +34,11 @@ func TestVBlock(t *testing.T) {
 
 // US Army OD 16448: 42 divisions at 40:1 are 20 spaces on a circle of 21.
 func TestDividing(t *testing.T) {
-	in := charts.Input{Shop: &shop.Shop{DividingHead: &shop.DividingHead{Ratio: 40, Plates: [][]int{{15, 16, 17, 18, 19, 20}, {21, 23, 27, 29, 31, 33}}}}}
+	plates := [][]int{{15, 16, 17, 18, 19, 20}, {21, 23, 27, 29, 31, 33}}
+	in := charts.Input{Shop: &shop.Shop{DividingHead: &shop.DividingHead{Ratio: 40, Plates: plates}}}
 	d := table(t, "dividing", in, 0)
-	if s, c := number(t, cell(t, d, sheet.Count(42), "spaces")), number(t, cell(t, d, sheet.Count(42), "circle")); s != 20 || c != 21 {
+	of := func(key string) float64 { return number(t, cell(t, d, sheet.Count(42), key)) }
+	if s, c := of("spaces"), of("circle"); s != 20 || c != 21 {
 		t.Errorf("42: %v spaces of %v", s, c)
 	}
 	if off := cell(t, d, sheet.Count(42), "error_deg"); off != nil {
@@ -49,12 +53,15 @@ func TestDividing(t *testing.T) {
 // every class must be the same throughout each range of the chart.
 func TestFitLimits(t *testing.T) {
 	limits := table(t, "fits", charts.Input{}, 0)
+	ranges := map[string]string{
+		"10": "6-10", "12": "10-18", "25": "18-30", "40": "30-50", "50": "30-50", "60": "50-65", "100": "80-100",
+	}
 	for _, r := range published.Rows(t, "iso286_pairs.csv") {
 		key := "shaft_" + r["class"] + "_um"
 		if strings.HasPrefix(r["class"], "H") {
 			key = "hole_" + strings.ToLower(r["class"]) + "_um"
 		}
-		in, ok := map[string]string{"10": "6-10", "12": "10-18", "25": "18-30", "40": "30-50", "50": "30-50", "60": "50-65", "100": "80-100"}[r["size_mm"]]
+		in, ok := ranges[r["size_mm"]]
 		if !ok || !slices.ContainsFunc(limits.Cols, func(c sheet.Column) bool { return c.Key == key }) {
 			continue
 		}
@@ -64,7 +71,8 @@ func TestFitLimits(t *testing.T) {
 			}
 			return s
 		}
-		if got, want := fmt.Sprint(cell(t, limits, sheet.Text(in), key)), sign(r["upper_um"])+"/"+sign(r["lower_um"]); got != want {
+		want := sign(r["upper_um"]) + "/" + sign(r["lower_um"])
+		if got := fmt.Sprint(cell(t, limits, sheet.Text(in), key)); got != want {
 			t.Errorf("%s %s: %s; %s has %s", in, r["class"], got, r["source"], want)
 		}
 	}

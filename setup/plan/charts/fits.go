@@ -1,12 +1,11 @@
 package charts
 
 import (
-	"fmt"
 	"strings"
 
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/bench/fits"
-	"setover/setup/page/sheet"
 )
 
 // The classes and sizes of the fits chart: the common holes and shafts, and
@@ -17,59 +16,62 @@ var (
 	fitSizes   = []int64{3, 6, 10, 18, 30, 50, 65, 80, 100, 120}
 )
 
+// preferred is a fit with what it is good for.
+type preferred struct {
+	Fit      string        `json:"fit" show:"fit"`
+	Tightest *units.Length `json:"clearance_min_mm" show:"tightest" as:"fine"`
+	Loosest  *units.Length `json:"clearance_max_mm" show:"loosest" as:"fine"`
+	Advice   string        `json:"advice" show:"what for"`
+}
+
 // fitLimits lists the limits of the common classes, and the preferred fits
 // with what they are good for.
-func fitLimits(Input) (sheet.Result, error) {
-	c := Chart{Name: "fits", Title: "Limits and fits", notes: []string{
+func fitLimits(Input) (Chart, error) {
+	c := Chart{title: "Limits and fits", notes: []say.Text{
 		"Limits in µm from the nominal size (ISO 286). A range of sizes has its upper end in it: 30 mm belongs to 18-30.",
 		"Never press into laminate or wood: glue it.",
 	}}
-	limits := sheet.Table{Title: "Limits, µm", Cols: []sheet.Column{{Key: "range_mm", Head: "above-to, mm"}}}
-	for _, class := range fitClasses {
-		part := "shaft_"
-		if class[0] >= 'A' && class[0] <= 'Z' {
-			part = "hole_"
-		}
-		limits.Cols = append(limits.Cols, sheet.Column{Key: part + strings.ToLower(class) + "_um", Head: class})
-	}
+	var limits [][]cell
 	from := int64(0)
 	for _, to := range fitSizes {
-		row := []sheet.Value{sheet.Text(fmt.Sprintf("%d-%d", from, to))}
+		row := []cell{{"range_mm", "above-to, mm", say.Of(from, "-", to)}}
 		from = to
 		for _, text := range fitClasses {
 			class, err := fits.ParseClass(text)
 			if err != nil {
-				return nil, err
+				return c, err
 			}
 			upper, lower, err := class.Deviations(units.Millimetres(to))
 			if err != nil {
-				return nil, err
+				return c, err
 			}
-			row = append(row, sheet.Text(microns(upper)+"/"+microns(lower)))
+			part := "shaft_"
+			if text[0] >= 'A' && text[0] <= 'Z' {
+				part = "hole_"
+			}
+			row = append(row, cell{part + strings.ToLower(text) + "_um", text, microns(upper) + "/" + microns(lower)})
 		}
-		limits.Add(row...)
+		limits = append(limits, row)
 	}
-	preferred := sheet.Table{Title: "Preferred fits, at 20 mm", Cols: []sheet.Column{
-		{Key: "fit", Head: "fit"}, {Key: "clearance_min_mm", Head: "tightest"}, {Key: "clearance_max_mm", Head: "loosest"}, {Key: "advice", Head: "what for"},
-	}}
+	var list []preferred
 	for _, fit := range fits.Preferred() {
 		spec, err := fits.ParseSpec("20mm "+fit, units.MM)
 		if err != nil {
-			return nil, err
+			return c, err
 		}
 		r, err := fits.Of(fits.Input{Spec: spec})
 		if err != nil {
-			return nil, err
+			return c, err
 		}
-		preferred.Add(sheet.Text(fit), sheet.Fine(*r.ClearanceMin), sheet.Fine(*r.ClearanceMax), sheet.Text(r.Advice))
+		list = append(list, preferred{fit, r.ClearanceMin, r.ClearanceMax, r.Advice})
 	}
-	c.Tables = []Table{{limits}, {preferred}}
+	c.Tables = []Table{{"Limits, µm", rows(limits)}, {"Preferred fits, at 20 mm", list}}
 	return c, nil
 }
 
 // microns returns a deviation as the trade writes it: "+21", "0", "-7".
-func microns(l units.Length) string {
-	text := l.Decimal().Shift(3).String()
+func microns(l units.Length) say.Text {
+	text := say.Num(l.MM()*1000, 3)
 	if l.Sign() > 0 {
 		return "+" + text
 	}

@@ -2,6 +2,8 @@ package charts
 
 import (
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
+	"setover/setup/base/units"
 	"setover/setup/page/sheet"
 	"setover/threads/cut"
 )
@@ -9,39 +11,42 @@ import (
 // mostWheels is the longest train of the chart, what a banjo commonly carries.
 const mostWheels = 4
 
+// geared is a pitch with the train that cuts it.
+type geared struct {
+	Pitch  say.Text      `json:"pitch" show:"pitch"`
+	MM     units.Number  `json:"pitch_mm" show:"that is" as:"4 mm"`
+	Train  *string       `json:"train" show:"driver/driven"`
+	Cuts   *units.Number `json:"pitch_set_mm" show:"cuts" as:"5 mm"`
+	PPM    *units.Number `json:"error_ppm" show:"error" as:"signed 1 ppm"`
+	Per100 *units.Number `json:"error_mm_per_100mm" show:"in 100 mm" as:"signed 4 mm"`
+	Idler  sheet.Value   `json:"idler_right_hand" show:"idler"`
+}
+
 // changeGears lists the standard pitches with the best train of this lathe's
 // wheels for each, blank where none comes within 1000 ppm.
-func changeGears(in Input) (sheet.Result, error) {
-	c := Chart{Name: "gears", Title: "Change gears", notes: []string{
-		"Driver over driven, from the stud to the leadscrew. A blank is a pitch that no train of four wheels cuts within 0.1 mm in 100 mm.",
-		"The idler is for a right-hand thread, with a stud that turns as the spindle does and a right-hand leadscrew; for left-hand it is the other way about.",
+func changeGears(in Input) (Chart, error) {
+	c := Chart{title: "Change gears", notes: []say.Text{
+		"Driver over driven, from the stud to the leadscrew. " +
+			"A blank is a pitch that no train of four wheels cuts within 0.1 mm in 100 mm.",
+		"The idler is for a right-hand thread, with a stud that turns as the spindle does and a right-hand leadscrew; " +
+			"for left-hand it is the other way about.",
 	}}
-	t := sheet.Table{Cols: []sheet.Column{
-		{Key: "pitch", Head: "pitch"},
-		{Key: "pitch_mm", Head: "that is"},
-		{Key: "train", Head: "driver/driven"},
-		{Key: "pitch_set_mm", Head: "cuts"},
-		{Key: "error_ppm", Head: "error"},
-		{Key: "error_mm_per_100mm", Head: "in 100 mm"},
-		{Key: "idler_right_hand", Head: "idler"},
-	}}
-	rows, err := cut.GearChart(gearing(in))
+	chart, err := cut.GearChart(gearing(in))
 	if p, ok := err.(problem.List); ok && p[0].Code == problem.NotAvailable {
-		c.Warnings.Add("not-checked", "no leadscrew or no wheels in this shop: no train was looked for (lathe: leadscrew, change_gears)")
+		c.NotChecked("lathe: leadscrew, change_gears", "no leadscrew or no wheels in this shop: no train was looked for")
 	} else if err != nil {
-		return nil, err
+		return c, err
 	}
-	for _, r := range rows {
-		cells := []sheet.Value{sheet.Text(r.Pitch.String()), sheet.Num(r.Pitch.MM(), 4, "mm"), nil, nil, nil, nil, nil}
+	list := []geared{}
+	for _, r := range chart {
+		x := geared{Pitch: say.Of(r.Pitch), MM: units.Number(r.Pitch.MM())}
 		if g := r.Train; g != nil {
-			cells = append(cells[:2], sheet.Text(g.Text()), sheet.Num(g.Pitch.MM(), 5, "mm"),
-				sheet.Number{V: float64(g.PPM), Places: 1, Unit: "ppm", Signed: true},
-				sheet.Number{V: float64(g.Per100), Places: 4, Unit: "mm", Signed: true},
-				sheet.YesNo(g.IdlerRight))
+			text, set := g.Text(), units.Number(g.Pitch.MM())
+			x.Train, x.Cuts, x.PPM, x.Per100, x.Idler = &text, &set, &g.PPM, &g.Per100, sheet.YesNo(g.IdlerRight)
 		}
-		t.Add(cells...)
+		list = append(list, x)
 	}
-	c.Tables = []Table{{t}}
+	c.Tables = []Table{{"", list}}
 	return c, nil
 }
 

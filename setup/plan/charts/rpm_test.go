@@ -13,7 +13,8 @@ import (
 // The cells are those of the single question, worked by hand from 100 ft/min
 // for mild steel and 250 for brass (a laboratory shop sheet), 1000·v/(π·D).
 func TestSpeedsChart(t *testing.T) {
-	two := &shop.Shop{Lathe: &shop.Lathe{Spindle: &shop.Spindle{Speeds: []units.SpindleSpeed{units.RPM(120), units.RPM(880)}}}}
+	speeds := []units.SpindleSpeed{units.RPM(120), units.RPM(880)}
+	two := &shop.Shop{Lathe: &shop.Lathe{Spindle: &shop.Spindle{Speeds: speeds}}}
 	for _, tc := range []struct {
 		shop          *shop.Shop
 		unit          units.Unit
@@ -27,10 +28,12 @@ func TestSpeedsChart(t *testing.T) {
 		{two, units.MM, 0, "Low-carbon steel", "d_16_mm", "120", "ideal 606, and 120 is less than half of that"},
 		{two, units.Inch, 0, "Free-cutting brass", "d_1_in", "•880", "ideal 954"},
 		{two, units.Inch, 0, "Free-cutting brass", "d_1_1_2_in", "120", "ideal 636"},
-		{two, units.MM, 1, "Low-carbon steel", "d_5_mm", "•880", "80 ft/min is 1552 rpm; the lathe drills where nothing else does"},
+		// the lathe drills where nothing else does
+		{two, units.MM, 1, "Low-carbon steel", "d_5_mm", "•880", "80 ft/min is 1552 rpm"},
 		{nil, units.MM, 0, "Low-carbon steel", "d_10_mm", "970", "no machine"},
 	} {
-		got := cell(t, table(t, "rpm", charts.Input{Shop: tc.shop, Units: tc.unit}, tc.table), sheet.Text(tc.material), tc.key)
+		chart := table(t, "rpm", charts.Input{Shop: tc.shop, Units: tc.unit}, tc.table)
+		got := cell(t, chart, sheet.Text(tc.material), tc.key)
 		if got != sheet.Text(tc.want) {
 			t.Errorf("%s %s: %v, want %s (%s)", tc.material, tc.key, got, tc.want, tc.because)
 		}
@@ -39,7 +42,8 @@ func TestSpeedsChart(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if w := r.Sheet().Warnings; len(w) != 2 || !strings.HasPrefix(w[0].Text, "turning: no machine with speeds in this shop") {
+	const none = "turning: no machine with speeds in this shop"
+	if w := r.Sheet().Warnings; len(w) != 2 || !strings.HasPrefix(w[0].Text, none) {
 		t.Errorf("without machines the warnings are %v", w)
 	}
 }
