@@ -71,7 +71,7 @@ func fitLimits(Input) (Chart, error) {
 
 // microns returns a deviation as the trade writes it: "+21", "0", "-7".
 func microns(l units.Length) say.Text {
-	text := say.Num(l.MM()*1000, 3)
+	text := say.Of(l.Decimal().Shift(3))
 	if l.Sign() > 0 {
 		return "+" + text
 	}
