@@ -10,14 +10,8 @@
 //	D1  minor diameter of the internal thread: the hole before tapping
 //	d3  root of the external thread
 //
-// The forms and what each cuts off its triangle:
-//
-//	metric, unified  60°    d2 = d - 0.649519 P   D1 = d - 1.082532 P
-//	Whitworth, G, R  55°    d2 = d - 0.640327 P   D1 = d - 1.280654 P
-//	BA               47.5°  depth 0.6 P to the nearest 0.005 mm
-//	trapezoidal      30°    d2 = d - P/2          D1 = d - P
-//	ACME             29°    d2 = d - P/2          D1 = d - P
-//	NPT              60°    on a cone of 1:16, depth 0.8 P
+// What each form cuts off its triangle, and everything else that tells it from
+// another, is its row in the table of forms (forms.go).
 //
 // Which sizes exist is a table (sizes.csv), parsed on first use, a source in
 // every row. What does not exist is refused, and the problem says what does.

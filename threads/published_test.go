@@ -15,7 +15,7 @@ import (
 
 // bare returns a thread of any diameter and pitch: the published tables hold
 // sizes that are not made any more.
-func bare(form threads.Form, major, pitch string) threads.Designation {
+func bare(form *threads.Form, major, pitch string) threads.Designation {
 	return threads.Designation{Form: form, Major: units.MustLength(major), Pitch: units.MustPitch(pitch), Starts: 1}
 }
 
@@ -29,7 +29,7 @@ func asPrinted(y *published.Tally, source, key, cell, unit string, got units.Len
 func TestMetricBasicSizes(t *testing.T) {
 	y := published.NewTally(t, nil)
 	for _, r := range published.Rows(t, "threads/iso_basic.csv") {
-		s := bare(threads.Metric, r["d"]+"mm", r["P"]+"mm").Sizes()
+		s := bare(threads.FormOf("metric"), r["d"]+"mm", r["P"]+"mm").Sizes()
 		key := fmt.Sprintf("M%sx%s ", r["d"], r["P"])
 		for _, c := range []struct {
 			name, cell string
@@ -57,7 +57,7 @@ func TestUnifiedBasicSizes(t *testing.T) {
 		"1-3/4-5UNC UNR root": lastPlace, "3/4-16UNF UNR root": swapped, "1-12UNF UNR root": swapped,
 	})
 	for _, r := range published.Rows(t, "threads/un_basic.csv") {
-		d := bare(threads.Unified, r["D"]+"in", r["tpi"]+"tpi")
+		d := bare(threads.FormOf("unified"), r["D"]+"in", r["tpi"]+"tpi")
 		s := d.Sizes()
 		key := fmt.Sprintf("%s-%s%s ", r["size"], r["tpi"], r["series"])
 		asPrinted(y, r["source"], key+"pitch diameter", r["pitch_dia"], "in", s.PitchDiameter)
@@ -98,21 +98,21 @@ var otherDisagree = map[string]string{
 func TestOtherForms(t *testing.T) {
 	y := published.NewTally(t, otherDisagree)
 	for _, r := range published.Rows(t, "threads/other_forms.csv") {
-		form := map[string]threads.Form{
-			"BSW": threads.Whitworth, "BSF": threads.Whitworth, "BA": threads.BA, "G": threads.ParallelG,
-			"Tr": threads.Trapezoidal, "NPT": threads.NPT, "Acme2G": threads.Acme,
+		key, known := map[string]string{
+			"BSW": "whitworth", "BSF": "whitworth", "BA": "ba", "G": "g", "Tr": "trapezoidal", "NPT": "npt",
 		}[r["form"]]
-		if form == threads.Acme {
+		if !known {
 			continue // limits of a class: compared in threads/limits
 		}
-		key := strings.TrimPrefix(r["form"]+" "+r["size"]+" ", "Tr ")
+		form := threads.FormOf(key)
+		key = strings.TrimPrefix(r["form"]+" "+r["size"]+" ", "Tr ")
 		extra := map[string]string{}
 		for _, part := range strings.Split(r["extra"], ";") {
 			name, value, _ := strings.Cut(part, "=")
 			extra[name] = value
 		}
 		compare := func(name, cell string, got units.Length) {
-			if form == threads.NPT && cell != "" { // this table rounds a half to the even figure
+			if form.Key == "npt" && cell != "" { // this table rounds a half to the even figure
 				_, decimals, _ := strings.Cut(cell, ".")
 				inches := got.Decimal().DivRound(decimal.New(254, -1), 12).RoundBank(int32(len(decimals)))
 				y.Compare(r["source"], key+name, inches.StringFixed(int32(len(decimals))), decimal.RequireFromString(cell).StringFixed(int32(len(decimals))))
@@ -120,27 +120,22 @@ func TestOtherForms(t *testing.T) {
 			}
 			asPrinted(y, r["source"], key+name+" "+cell, cell, r["unit"], got) // sizes stand in several tables: the cell tells them apart
 		}
-		d := bare(form, r["d"]+r["unit"], r["pitch_or_tpi"]+map[string]string{"mm": "mm", "in": "tpi"}[r["unit"]])
-		if form == threads.ParallelG {
-			d = bare(form, r["d"]+r["unit"], r["pitch_or_tpi"]+"tpi")
-		}
-		if form == threads.NPT || form == threads.BA {
-			text := map[threads.Form]string{threads.NPT: r["size"] + "NPT", threads.BA: r["size"]}[form]
-			d = threads.MustParse(text)
+		d := bare(form, r["d"]+r["unit"], r["pitch_or_tpi"]+form.PitchUnit)
+		if form.Key == "npt" || form.Key == "ba" {
+			d = threads.MustParse(strings.TrimSuffix(r["size"], "BA") + strings.ToUpper(form.Key))
 			compare("major", r["d"], d.Major)
 		}
 		s := d.Sizes()
-		minor := s.MinorInternal
-		major := s.Major
-		if form == threads.Trapezoidal {
+		major, minor := s.Major, s.MinorInternal
+		if form.Key == "trapezoidal" {
 			major, minor = s.MajorInternal, s.MinorExternal
 		}
 		compare("major", r["major"], major)
 		compare("pitch diameter", r["pitch_dia"], s.PitchDiameter)
 		compare("minor", r["minor"], minor)
 		compare("D1", extra["D1"], s.MinorInternal)
-		compare("depth", extra["depth"], s.Depth())
-		compare("depth h", extra["h"], s.Depth())
+		compare("depth", extra["depth"], d.Depth())
+		compare("depth h", extra["h"], d.Depth())
 		compare("pitch", extra["P"], d.Pitch.Length(1))
 		if c := d.Cone(); d.Form.Tapered() {
 			compare("E0", extra["E0"], c.E0)

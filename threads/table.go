@@ -18,8 +18,8 @@ var table = sync.OnceValue(func() []Designation {
 	var list []Designation
 	for _, row := range tables.Rows("sizes.csv", sizesCSV) {
 		d := Designation{
-			Form: Form(row["form"]), Size: row["size"], Major: units.MustLength(row["major"]), Pitch: units.MustPitch(row["pitch"]),
-			Starts: 1, Series: row["series"], source: row["src"],
+			Form: FormOf(row["form"]), Size: row["size"], Series: row["series"], Starts: 1, source: row["src"],
+			Major: units.MustLength(row["major"]), Pitch: units.MustPitch(row["pitch"]),
 		}
 		if row["gauge"] != "" {
 			d.gauge = units.MustLength(row["gauge"])
@@ -35,15 +35,17 @@ func All() []Designation { return slices.Clone(table()) }
 // Source returns where the size is listed.
 func (d Designation) Source() string { return d.source }
 
-// names returns the canonical designations of every standard size.
-var names = sync.OnceValue(func() []string {
-	list := make([]string, len(table()))
-	for i, d := range table() {
-		list[i] = d.String()
-	}
-	return list
-})
-
 // Names returns the canonical designations of every standard size, for
-// completion.
+// completion and for the nearest of what was misspelt.
 func Names() []string { return slices.Clone(names()) }
+
+var names = sync.OnceValue(func() []string { return written(table()) })
+
+// written returns designations as they are written.
+func written(list []Designation) []string {
+	text := make([]string, len(list))
+	for i, d := range list {
+		text[i] = d.String()
+	}
+	return text
+}

@@ -115,7 +115,7 @@ func TestGearsLimit(t *testing.T) {
 		fails  string
 	}{
 		{"125", 1, ""},
-		{"124.9", 12, "max-error: 124.9 ppm: no train of these wheels comes so near: the best is 63/80 x 60/100, +125.0 ppm out"},
+		{"124.9", 12, "max-error: 124.9 ppm: no train of these wheels comes so near: the best is 63/80 x 60/100, +125 ppm out"},
 	} {
 		in.MaxError = number(decimal.RequireFromString(tc.limit))
 		r, err := cut.Gears(in)
@@ -138,11 +138,11 @@ func TestGearsRefusals(t *testing.T) {
 		change func(*cut.GearsInput)
 		want   string
 	}{
-		{func(in *cut.GearsInput) { in.Leadscrew, in.Wheels = nil, nil }, "leadscrew: the leadscrew's pitch is needed: write --leadscrew, such as 3mm or 8tpi, or lathe: leadscrew in the shop file\n" +
-			"gears: the wheels are needed: write --gears 20,25,..., or lathe: change_gears in the shop file"},
-		{func(in *cut.GearsInput) { in.StudRatio = number(int64(0)) }, "stud_ratio: 0: the turns of the spindle to one of the stud are 1 to 20"},
-		{func(in *cut.GearsInput) { in.StudRatio = number(int64(21)) }, "stud_ratio: 21: the turns of the spindle to one of the stud are 1 to 20"},
-		{func(in *cut.GearsInput) { in.MaxError = number(decimal.New(-1, 0)) }, "max-error: -1: the largest error cannot be negative"},
+		{func(in *cut.GearsInput) { in.Leadscrew, in.Wheels = nil, nil }, "leadscrew: the leadscrew's pitch is needed: write leadscrew, such as 3mm or 8tpi, or lathe: leadscrew in the shop file\n" +
+			"gears: the wheels are needed: write gears 20,25,..., or lathe: change_gears in the shop file"},
+		{func(in *cut.GearsInput) { in.StudRatio = number(int64(0)) }, "stud_ratio: 0: 1 to 20 turns of the spindle to one of the stud"},
+		{func(in *cut.GearsInput) { in.StudRatio = number(int64(21)) }, "stud_ratio: 21: 1 to 20 turns of the spindle to one of the stud"},
+		{func(in *cut.GearsInput) { in.MaxError = number(decimal.New(-1, 0)) }, "max-error: -1: cannot be negative"},
 		{func(in *cut.GearsInput) { in.Most = 5 }, "wheels: 5: a train here has 2, 4 or 6 wheels"},
 	} {
 		in := ok
@@ -309,9 +309,9 @@ func TestDialRefusals(t *testing.T) {
 		in   cut.DialInput
 		want string
 	}{
-		{cut.DialInput{Thread: thread("M8")}, "leadscrew: the leadscrew's pitch is needed: write --leadscrew, such as 3mm or 8tpi, or lathe: leadscrew in the shop file"},
-		{cut.DialInput{Thread: thread("M8"), Leadscrew: pitch("3mm"), Gears: []int{4, 201}, Marks: 0}, "dial-gears: 4: a dial gear has 5 to 200 teeth\ndial-gears: 201: a dial gear has 5 to 200 teeth\nmarks: 0: a thread dial has 1 to 24 marks"},
-		{cut.DialInput{Thread: thread("M8"), Leadscrew: pitch("3mm"), Gears: []int{14}, Marks: 25}, "marks: 25: a thread dial has 1 to 24 marks"},
+		{cut.DialInput{Thread: thread("M8")}, "leadscrew: the leadscrew's pitch is needed: write leadscrew, such as 3mm or 8tpi, or lathe: leadscrew in the shop file"},
+		{cut.DialInput{Thread: thread("M8"), Leadscrew: pitch("3mm"), Gears: []int{4, 201}, Marks: 0}, "dial-gears: 4: 5 to 200 teeth of a dial gear\ndial-gears: 201: 5 to 200 teeth of a dial gear\nmarks: 0: 1 to 24 marks of a thread dial"},
+		{cut.DialInput{Thread: thread("M8"), Leadscrew: pitch("3mm"), Gears: []int{14}, Marks: 25}, "marks: 25: 1 to 24 marks of a thread dial"},
 	} {
 		if _, err := cut.Dial(tc.in); err == nil || err.Error() != tc.want {
 			t.Errorf("got  %v\nwant %s", err, tc.want)
@@ -424,16 +424,16 @@ func TestClockRefusals(t *testing.T) {
 		change func(*cut.ClockInput)
 		want   string
 	}{
-		{func(in *cut.ClockInput) { in.Turn = nil }, "turn: needs one of --turn and --sides"},
-		{func(in *cut.ClockInput) { in.Sides = number(8) }, "turn: 30 deg: give one of --turn and --sides, not both"},
-		{func(in *cut.ClockInput) { in.Turn = angle("0") }, "turn: 0 deg: a turn here is above 0 and at most 360 deg"},
-		{func(in *cut.ClockInput) { in.Turn = angle("360.1") }, "turn: 360.1 deg: a turn here is above 0 and at most 360 deg"},
-		{func(in *cut.ClockInput) { in.Turn, in.Sides = nil, number(0) }, "sides: 0: 1 to 60 sides are lined up"},
-		{func(in *cut.ClockInput) { in.Turn, in.Sides = nil, number(61) }, "sides: 61: 1 to 60 sides are lined up"},
-		{func(in *cut.ClockInput) { in.Short = units.Degrees(-1) }, "short: -1 deg: aim 0 to 45 deg short"},
-		{func(in *cut.ClockInput) { in.Short = units.Degrees(46) }, "short: 46 deg: aim 0 to 45 deg short"},
-		{func(in *cut.ClockInput) { in.Within = units.Degrees(0.09) }, "within: 0.09 deg: shims bring it within 0.1 to 45 deg"},
-		{func(in *cut.ClockInput) { in.Within = units.Degrees(46) }, "within: 46 deg: shims bring it within 0.1 to 45 deg"},
+		{func(in *cut.ClockInput) { in.Turn = nil }, "turn: needs exactly one of turn and sides"},
+		{func(in *cut.ClockInput) { in.Sides = number(8) }, "turn: turn and sides: give one of them"},
+		{func(in *cut.ClockInput) { in.Turn = angle("0") }, "turn: 0 deg: must be above 0 and at most 360 deg"},
+		{func(in *cut.ClockInput) { in.Turn = angle("360.1") }, "turn: 360.1 deg: must be above 0 and at most 360 deg"},
+		{func(in *cut.ClockInput) { in.Turn, in.Sides = nil, number(0) }, "sides: 0: 1 to 60 sides"},
+		{func(in *cut.ClockInput) { in.Turn, in.Sides = nil, number(61) }, "sides: 61: 1 to 60 sides"},
+		{func(in *cut.ClockInput) { in.Short = units.Degrees(-1) }, "short: -1 deg: 0 deg to 45 deg"},
+		{func(in *cut.ClockInput) { in.Short = units.Degrees(46) }, "short: 46 deg: 0 deg to 45 deg"},
+		{func(in *cut.ClockInput) { in.Within = units.Degrees(0.09) }, "within: 0.09 deg: 0.1 deg to 45 deg"},
+		{func(in *cut.ClockInput) { in.Within = units.Degrees(46) }, "within: 46 deg: 0.1 deg to 45 deg"},
 	} {
 		in := ok
 		tc.change(&in)
@@ -581,15 +581,15 @@ func places3(l *units.Length) string {
 func TestBarRefusals(t *testing.T) {
 	for _, tc := range []struct{ text, want string }{
 		{"12", "bar: 12: not a flat bar: write width x thickness, such as 12x5 or 1/2inx3/16in"},
-		{"0x5", "bar: 0: a side of the bar must be above 0"},
-		{"-3x0", "bar: -3: a side of the bar must be above 0\nbar: 0: a side of the bar must be above 0"},
+		{"0x5", "bar: 0 mm: must be above 0"},
+		{"-3x0", "bar: -3 mm: must be above 0\nbar: 0 mm: must be above 0"},
 		{"12,5x3", "a length: 12,5: a comma is not read as a decimal point: write 12.5"},
 	} {
 		if _, err := cut.ParseBar(tc.text, units.MM); err == nil || err.Error() != tc.want {
 			t.Errorf("got  %v\nwant %s", err, tc.want)
 		}
 	}
-	if _, err := cut.Flats(cut.FlatsInput{Spec: threads.MustParse("M8")}); err == nil || err.Error() != "bar: 0 mm: a side of the bar must be above 0\nbar: 0 mm: a side of the bar must be above 0" {
+	if _, err := cut.Flats(cut.FlatsInput{Spec: threads.MustParse("M8")}); err == nil || err.Error() != "bar: 0 mm: must be above 0\nbar: 0 mm: must be above 0" {
 		t.Error(err)
 	}
 	if b, err := cut.ParseBar("1/2x3/16", units.Inch); err != nil || b.Width.String() != "12.7 mm" || b.Thickness.String() != "4.7625 mm" {

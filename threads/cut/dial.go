@@ -1,11 +1,10 @@
 package cut
 
 import (
-	"fmt"
 	"math/big"
-	"strings"
 
-	"setover/setup/base/problem"
+	"setover/setup/base/check"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
 	"setover/setup/page/sheet"
@@ -25,9 +24,9 @@ type DialInput struct {
 // closed, counted from 1, the mark of the first pass. It is empty when only
 // keeping them closed serves.
 type DialMarks struct {
-	Gear  int    `json:"gear"`
-	Marks []int  `json:"marks"`
-	Say   string `json:"say"` // the same in words
+	Gear  int        `json:"gear" show:"dial gear"`
+	Marks []int      `json:"marks" show:"marks"`
+	Say   sheet.Text `json:"say" show:"that is"` // the same in words
 }
 
 // DialResult is the marks for each dial gear. Closes is the shortest way along
@@ -37,8 +36,8 @@ type DialResult struct {
 	Inputs DialInput    `json:"inputs"`
 	Marks  []DialMarks  `json:"marks"`
 	Keep   bool         `json:"keep_closed"`
-	Closes units.Pitch  `json:"closes_every_mm"`
-	Teeth  units.Number `json:"gear_teeth_multiple_of"`
+	Closes units.Pitch  `json:"closes_every_mm" show:"the half-nuts close every" note:"along the bed, on the same groove"`
+	Teeth  units.Number `json:"gear_teeth_multiple_of" show:"dial gear" as:"0" note:"its teeth must be a multiple of this"`
 	sheet.Remarks
 }
 
@@ -61,19 +60,17 @@ type DialResult struct {
 // Source: F. D. Jones, Turning and Boring (1914), principle of the thread
 // indicator.
 func Dial(in DialInput) (DialResult, error) {
-	var list problem.List
+	var list check.List
 	screw, err := needScrew(in.Leadscrew)
 	list.Add(err)
 	for _, g := range in.Gears {
-		if g < 5 || g > 200 {
-			list.Add(problem.New(problem.OutOfRange, "dial-gears", g, "a dial gear has 5 to 200 teeth"))
-		}
+		list.Between("dial-gears", g, 5, 200, "teeth of a dial gear")
 	}
-	if len(in.Gears) > 0 && (in.Marks < 1 || in.Marks > 24) {
-		list.Add(problem.New(problem.OutOfRange, "marks", in.Marks, "a thread dial has 1 to 24 marks"))
+	if len(in.Gears) > 0 {
+		list.Between("marks", in.Marks, 1, 24, "marks of a thread dial")
 	}
-	if len(list) > 0 {
-		return DialResult{}, list
+	if err := list.Err(); err != nil {
+		return DialResult{}, err
 	}
 	r := DialResult{Inputs: in, Marks: []DialMarks{}}
 	perScrew := new(big.Rat).Quo(screw.Rat(), in.Lead.Rat()) // leads in one thread of the leadscrew
@@ -90,9 +87,10 @@ func Dial(in DialInput) (DialResult, error) {
 	}
 	switch {
 	case len(in.Gears) == 0:
-		r.Warnings.Add("not-checked", "no thread dial in this shop: which marks serve was not looked for (lathe: thread_dial)")
+		r.NotChecked("lathe: thread_dial", "no thread dial in this shop: which marks serve was not looked for")
 	case r.Keep:
-		r.Warnings.Add("keep-closed", "no mark serves: keep the half-nuts closed until the thread is done, draw the tool back and reverse the spindle")
+		r.Warn("keep-closed", "no mark serves: keep the half-nuts closed until the thread is done, ",
+			"draw the tool back and reverse the spindle")
 		r.Caution(cautions.ScrewedChuck)
 	}
 	r.Caution(cautions.EyeProtection, cautions.Manual)
@@ -113,8 +111,8 @@ func marksOf(gear, marks int64, perScrew *big.Rat) []int {
 	for !serves(step) {
 		step++
 	}
-	for at := int64(0); at < marks; at += step {
-		list = append(list, int(at)+1)
+	for k := int64(0); k < marks; k += step {
+		list = append(list, int(k)+1)
 	}
 	return list
 }
@@ -122,41 +120,29 @@ func marksOf(gear, marks int64, perScrew *big.Rat) []int {
 // Sheet implements sheet.Result.
 func (r DialResult) Sheet() sheet.Sheet {
 	in := r.Inputs
-	s := sheet.Sheet{
-		Title:    fmt.Sprintf("Thread dial for %s on a leadscrew of %v", in.Designation, in.Leadscrew),
-		Warnings: r.Warnings, Cautions: r.Cautions,
-	}
+	s := sheet.Of(&r, "Thread dial for ", in.Designation, " on a leadscrew of ", *in.Leadscrew)
+	s.Figures()
 	if len(r.Marks) > 0 {
-		t := sheet.Table{Title: "Close the half-nuts at", Cols: []sheet.Column{
-			{Key: "gear", Head: "dial gear"}, {Key: "marks", Head: "marks"}, {Key: "say", Head: "that is"},
-		}}
-		for _, m := range r.Marks {
-			t.Add(sheet.Count(m.Gear), sheet.Text(strings.Trim(fmt.Sprint(m.Marks), "[]")), sheet.Text(m.Say))
-		}
-		s.Tables = append(s.Tables, t)
+		s.Table(r.Marks, "Close the half-nuts at")
 	}
-	s.Facts = []sheet.Fact{
-		{Key: "closes_every_mm", Label: "the half-nuts close every", Value: sheet.Len(r.Closes.Length(1)), Remark: "along the bed, on the same groove"},
-		{Key: "gear_teeth_multiple_of", Label: "dial gear", Value: sheet.Num(float64(r.Teeth), 0, ""), Remark: "its teeth must be a multiple of this"},
-	}
-	s.Working = []sheet.Step{sheet.Work("leads in one thread of the leadscrew", "L/P", in.Leadscrew.MM()/in.Lead.MM(), "",
-		sheet.Let("L", in.Leadscrew.MM()), sheet.Let("P", in.Lead.MM()))}
+	s.Work("leads in one thread of the leadscrew", "L/P", in.Leadscrew.MM()/in.Lead.MM(), "",
+		sheet.Let("L", in.Leadscrew.MM()), sheet.Let("P", in.Lead.MM()))
 	switch {
 	case r.Teeth == 1:
-		s.Notes = append(s.Notes, "One thread of the leadscrew is a whole number of leads: wherever the half-nuts close, the tool meets its groove, with no dial.")
+		s.Note("One thread of the leadscrew is a whole number of leads: wherever the half-nuts close, ",
+			"the tool meets its groove, with no dial.")
 	case len(r.Marks) > 0 && !r.Keep:
-		s.Notes = append(s.Notes,
-			"Mark 1 stands for the mark of the first pass: from another first mark the same steps serve.",
-			"The half-nuts also close between these marks, where the tool splits the thread: wait for the mark.")
+		s.Note("Mark 1 stands for the mark of the first pass: from another first mark the same steps serve.")
+		s.Note("The half-nuts also close between these marks, where the tool splits the thread: wait for the mark.")
 	}
-	if in.Lead.Cmp(in.Pitch) != 0 && len(r.Marks) > 0 {
-		s.Notes = append(s.Notes, fmt.Sprintf("Several starts: these marks hold for one start; the lead is %v.", in.Lead))
+	if in.several() && len(r.Marks) > 0 {
+		s.Note("Several starts: these marks hold for one start; the lead is ", in.Lead, ".")
 	}
-	return s
+	return *s
 }
 
 // say returns the marks in the trade's words.
-func (in DialInput) say(marks []int) string {
+func (in DialInput) say(marks []int) sheet.Text {
 	switch {
 	case len(marks) == 0:
 		return "none: keep the half-nuts closed"
@@ -164,12 +150,10 @@ func (in DialInput) say(marks []int) string {
 		return "any mark"
 	case len(marks) == 1:
 		return "the same mark every time"
-	}
-	if len(marks) == 2 {
+	case len(marks) == 2:
 		return "the same mark or the one opposite"
+	case marks[1]-marks[0] == 2:
+		return "every second mark"
 	}
-	if step := marks[1] - marks[0]; step > 2 {
-		return fmt.Sprintf("every %d marks", step)
-	}
-	return "every second mark"
+	return say.Of("every ", marks[1]-marks[0], " marks")
 }

@@ -15,7 +15,9 @@ import (
 	"strings"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/page/sheet"
 	"setover/threads"
 )
 
@@ -36,7 +38,7 @@ type Thread struct {
 func ParseThread(text string) (Thread, error) {
 	p, pitchErr := units.ParsePitch(text)
 	if pitchErr == nil {
-		return Thread{Designation: p.String(), Pitch: p, Lead: p}, nil
+		return bare(p), nil
 	}
 	d, err := threads.Parse(text)
 	if err == nil {
@@ -50,13 +52,19 @@ func ParseThread(text string) (Thread, error) {
 	return Thread{}, err
 }
 
+// bare returns the thread of a bare pitch.
+func bare(p units.Pitch) Thread { return Thread{Designation: p.String(), Pitch: p, Lead: p} }
+
 // Of returns the thread of a designation.
 func Of(d threads.Designation) Thread {
 	return Thread{d.String(), d.Pitch, d.Lead(), d.Left, d.Form.Tapered()}
 }
 
-// hand names the thread's hand.
-func hand(left bool) string {
+// several reports whether the thread has several starts.
+func (t Thread) several() bool { return t.Lead.Cmp(t.Pitch) != 0 }
+
+// hand names a thread's hand.
+func hand(left bool) sheet.Text {
 	if left {
 		return "left-hand"
 	}
@@ -66,8 +74,8 @@ func hand(left bool) string {
 // needScrew returns the leadscrew's pitch, or what to say when there is none.
 func needScrew(p *units.Pitch) (units.Pitch, error) {
 	if p == nil {
-		return units.Pitch{}, problem.New(problem.NotAvailable, "leadscrew", nil,
-			"the leadscrew's pitch is needed: write --leadscrew, such as 3mm or 8tpi, or lathe: leadscrew in the shop file")
+		return units.Pitch{}, problem.New(problem.NotAvailable, "leadscrew", nil, "the leadscrew's pitch is needed: write ",
+			say.Key("leadscrew"), ", such as 3mm or 8tpi, or lathe: leadscrew in the shop file")
 	}
 	return *p, nil
 }

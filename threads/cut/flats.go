@@ -1,11 +1,13 @@
 package cut
 
 import (
-	"fmt"
 	"math"
+	"slices"
 	"strings"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
 	"setover/setup/page/sheet"
@@ -23,19 +25,20 @@ type Bar struct {
 func ParseBar(text string, bare units.Unit) (Bar, error) {
 	w, t, ok := strings.Cut(strings.ReplaceAll(text, "×", "x"), "x")
 	if !ok {
-		return Bar{}, problem.New(problem.Malformed, "bar", text, "not a flat bar: write width x thickness, such as 12x5 or 1/2inx3/16in")
+		return Bar{}, problem.New(problem.Malformed, "bar", say.Plain(text),
+			"not a flat bar: write width x thickness, such as 12x5 or 1/2inx3/16in")
 	}
 	var b Bar
-	var list problem.List
+	var list check.List
 	for _, side := range []struct {
 		text string
 		dst  *units.Length
 	}{{w, &b.Width}, {t, &b.Thickness}} {
 		l, err := units.ParseLength(side.text, bare)
-		if err == nil && l.Sign() <= 0 {
-			err = problem.New(problem.OutOfRange, "bar", side.text, "a side of the bar must be above 0")
-		}
 		list.Add(err)
+		if err == nil {
+			list.Above0("bar", l)
+		}
 		*side.dst = l
 	}
 	return b, list.Err()
@@ -53,24 +56,24 @@ type FlatsInput struct {
 // on its narrow one. They are nil for the first step, which is filed to size,
 // and where a face has no line.
 type FileStep struct {
-	Step   string        `json:"step"`
+	Step   string        `json:"step" show:"file to"`
 	Sides  int           `json:"sides"`
-	Flats  units.Length  `json:"across_flats_mm"`
-	Corner units.Length  `json:"across_corners_mm"`
+	Flats  units.Length  `json:"across_flats_mm" show:"across flats"`
 	Mark   *units.Length `json:"mark_mm"`
-	Wide   *units.Length `json:"mark_wide_mm"`
-	Narrow *units.Length `json:"mark_narrow_mm"`
+	Wide   *units.Length `json:"mark_wide_mm" show:"scribe wide face"`
+	Narrow *units.Length `json:"mark_narrow_mm" show:"narrow face"`
+	Corner units.Length  `json:"across_corners_mm" show:"across corners" as:"up"`
 }
 
 // FlatsResult says how much of a thread a flat bar holds.
 type FlatsResult struct {
 	Inputs    FlatsInput   `json:"inputs"`
-	Fraction  units.Number `json:"threaded_fraction"`
-	FullRound bool         `json:"full_round"`
-	RootCut   bool         `json:"root_cut"`
-	Largest   *string      `json:"largest_full"`
-	Major     units.Length `json:"major_mm"`
-	Root      units.Length `json:"minor_external_mm"`
+	Fraction  units.Number `json:"threaded_fraction" show:"of the thread's turn, cut" as:"4"`
+	FullRound bool         `json:"full_round" show:"full round" note:"the flats break the crests"`
+	RootCut   bool         `json:"root_cut" show:"root cut" note:"the thread stands on its whole root"`
+	Largest   *string      `json:"largest_full" show:"largest full thread" note:"on this bar, of the same series"`
+	Major     units.Length `json:"major_mm" show:"thread's outside"`
+	Root      units.Length `json:"minor_external_mm" show:"thread's root"`
 	Steps     []FileStep   `json:"steps"`
 	sheet.Remarks
 }
@@ -93,14 +96,11 @@ func Fraction(d units.Length, b Bar) float64 {
 // series that the bar holds all round, and the steps of filing its end round.
 // It fails on a side of the bar that is not above 0.
 func Flats(in FlatsInput) (FlatsResult, error) {
-	var list problem.List
-	for _, l := range []units.Length{in.Bar.Width, in.Bar.Thickness} {
-		if l.Sign() <= 0 {
-			list.Add(problem.New(problem.OutOfRange, "bar", l, "a side of the bar must be above 0"))
-		}
-	}
-	if len(list) > 0 {
-		return FlatsResult{}, list
+	var list check.List
+	list.Above0("bar", in.Bar.Width)
+	list.Above0("bar", in.Bar.Thickness)
+	if err := list.Err(); err != nil {
+		return FlatsResult{}, err
 	}
 	thin := units.Min(in.Bar.Width, in.Bar.Thickness)
 	sizes := in.Spec.Sizes()
@@ -112,11 +112,12 @@ func Flats(in FlatsInput) (FlatsResult, error) {
 	}
 	switch {
 	case r.Fraction == 0:
-		r.Warnings.Add("no-thread", "the bar lies wholly inside the thread's circle: there is nothing to cut a thread on")
+		r.Warn("no-thread", "the bar lies wholly inside the thread's circle: there is nothing to cut a thread on")
 	case r.RootCut:
-		r.Warnings.Add("root-cut", fmt.Sprintf("the flats cut the root, %s: the thread stands in strips with nothing between them, weaker than its size and rough on a nut", sheet.Inline(sizes.MinorExternal, units.Nearest)))
+		r.Warn("root-cut", "the flats cut the root, ", sizes.MinorExternal, ": the thread stands in strips ",
+			"with nothing between them, weaker than its size and rough on a nut")
 	case !r.FullRound:
-		r.Warnings.Add("broken-thread", "the flats break the thread's crests: start the die square, since it has less to follow")
+		r.Warn("broken-thread", "the flats break the thread's crests: start the die square, since it has less to follow")
 	}
 	r.Caution(cautions.Files, cautions.EyeProtection, cautions.Manual)
 	return r, nil
@@ -158,10 +159,9 @@ func fileDown(d units.Length, b Bar) []FileStep {
 	if t.Less(d) {
 		first = "width, the flats stay"
 	}
-	names := map[int]string{8: "octagon", 16: "sixteen sides"}
 	steps = append(steps, FileStep{Step: first, Sides: 4, Flats: w, Corner: units.FromFloat(2 * end.reach())})
-	for n := 8; n <= 16; n *= 2 {
-		s := FileStep{Step: names[n], Sides: n, Flats: d}
+	for _, s := range []FileStep{{Step: "octagon", Sides: 8, Flats: d}, {Step: "sixteen sides", Sides: 16, Flats: d}} {
+		n := s.Sides
 		for k := 1; k < n; k += 2 {
 			var legs []leg
 			end, legs = end.flatOff(units.Degrees(360/float64(n)*float64(k)), d.MM()/2)
@@ -238,48 +238,28 @@ func (p polygon) flatOff(to units.Angle, r float64) (left polygon, legs []leg) {
 // Sheet implements sheet.Result.
 func (r FlatsResult) Sheet() sheet.Sheet {
 	in := r.Inputs
-	s := sheet.Sheet{Title: fmt.Sprintf("%v on a flat bar", in.Spec), Warnings: r.Warnings, Cautions: r.Cautions}
-	full := sheet.Value(nil)
-	if r.Largest != nil {
-		full = sheet.Text(*r.Largest)
-	}
-	round, root := "the flats break the crests", "the thread stands on its whole root"
+	s := sheet.Of(&r, in.Spec, " on a flat bar")
+	s.Remark(&r.Fraction, say.Num(360*float64(r.Fraction), 0), " deg of each turn stand on the bar")
 	if r.FullRound {
-		round = "the crests go all the way round"
+		s.Remark(&r.FullRound, "the crests go all the way round")
 	}
 	if r.RootCut {
-		root = "the flats go below the thread's root"
+		s.Remark(&r.RootCut, "the flats go below the thread's root")
 	}
-	s.Facts = []sheet.Fact{
-		{Key: "threaded_fraction", Label: "of the thread's turn, cut", Value: sheet.Num(float64(r.Fraction), 4, ""), Remark: fmt.Sprintf("%.0f deg of each turn stand on the bar", 360*float64(r.Fraction))},
-		{Key: "full_round", Label: "full round", Value: sheet.YesNo(r.FullRound), Remark: round},
-		{Key: "root_cut", Label: "root cut", Value: sheet.YesNo(r.RootCut), Remark: root},
-		{Key: "largest_full", Label: "largest full thread", Value: full, Remark: "on this bar, of the same series"},
-		{Key: "major_mm", Label: "thread's outside", Value: sheet.Len(r.Major)},
-		{Key: "minor_external_mm", Label: "thread's root", Value: sheet.Len(r.Root)},
+	s.Figures()
+	onBar := func(letter string, side units.Length) sheet.Var {
+		return sheet.Let(letter, units.Min(side, r.Major).MM())
 	}
-	d, w, t := r.Major.MM(), math.Min(in.Bar.Width.MM(), r.Major.MM()), math.Min(in.Bar.Thickness.MM(), r.Major.MM())
 	if r.Fraction > 0 {
-		s.Working = []sheet.Step{sheet.Work("fraction", "(asin(T/d) - acos(W/d))/90", float64(r.Fraction), "", sheet.Let("T", t), sheet.Let("W", w), sheet.Let("d", d))}
+		s.Work("fraction", "(asin(T/d) - acos(W/d))/90", float64(r.Fraction), "", onBar("T", in.Bar.Thickness),
+			onBar("W", in.Bar.Width), sheet.Let("d", r.Major.MM()))
 	}
 	if len(r.Steps) == 0 {
-		return s
+		return *s
 	}
-	table := sheet.Table{Title: "Filing it round", Cols: []sheet.Column{
-		{Key: "step", Head: "file to"},
-		{Key: "across_flats_mm", Head: "across flats"},
-		{Key: "mark_wide_mm", Head: "scribe wide face"},
-		{Key: "mark_narrow_mm", Head: "narrow face"},
-		{Key: "across_corners_mm", Head: "across corners"},
-	}}
-	for _, step := range r.Steps {
-		table.Add(sheet.Text(step.Step), sheet.Len(step.Flats), sheet.LenOrNone(step.Wide), sheet.LenOrNone(step.Narrow), sheet.Up(step.Corner))
-	}
-	table.Add(sheet.Text("round"), sheet.Len(r.Major), nil, nil, sheet.Len(r.Major))
-	s.Tables = []sheet.Table{table}
-	s.Notes = []string{
-		"The bar is centred on the thread's axis. Scribe in from the edges left by the step before, on both faces, file down to the lines, and only then round the corners.",
-		"Leave the thread's own allowance: for a die turn or file the round a little under size.",
-	}
-	return s
+	s.Table(append(slices.Clone(r.Steps), FileStep{Step: "round", Flats: r.Major, Corner: r.Major}), "Filing it round")
+	s.Note("The bar is centred on the thread's axis. Scribe in from the edges left by the step before, on both faces, ",
+		"file down to the lines, and only then round the corners.")
+	s.Note("Leave the thread's own allowance: for a die turn or file the round a little under size.")
+	return *s
 }

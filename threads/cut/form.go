@@ -1,11 +1,12 @@
 package cut
 
 import (
-	"fmt"
 	"math"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
 	"setover/setup/base/units"
+	"setover/setup/book/practice"
 	"setover/threads"
 )
 
@@ -23,6 +24,14 @@ const (
 // Noses are the noses by name.
 var Noses = []string{string(Sharp), string(Flat), string(Full)}
 
+// usualNose returns the nose a form is cut with where none is said.
+func usualNose(f *threads.Form) Nose {
+	if f.Tool.Own {
+		return Full
+	}
+	return Flat
+}
+
 // Groove is what a threading tool cuts: its flanks' half angle a, the depth
 // from the crest, and its nose, either flat or rounded with the radius R. T is
 // how far the nose stands short of the flanks' sharp point. All in mm.
@@ -37,63 +46,50 @@ type Groove struct {
 //
 //	depth = H - c - t
 //
-//	60 deg outside    c = H/8   t = 0, H/8 (flat P/8), H/6 (rounded)
-//	60 deg inside     c = H/4   t = 0, H/8 (flat P/8), H/12 (rounded)
-//	55 deg, BA, NPT   c = (H - h)/2, h the form's depth; t = 0, or c for both others
-//	trapezoidal, ACME c and t from the form: depth P/2 and the clearance, full only
+// c and t are the form's (threads.Tool): H/8, H/6 and the like at 60 deg, which
+// make 0.758 P, 0.6495 P and 0.613 P outside; (H - h)/2 both where crest and
+// root are alike and h is the depth, 0.6403 P for Whitworth; for a tool of the
+// form's own, depth P/2 and the clearance, and a flat that follows from it. A
+// sharp nose takes t = 0. The depth is the basic one: a class takes its
+// allowance off the blank and the pitch diameter alike. It is float64, good to
+// 1e-12 mm beside the sizes it starts from.
 //
-// which makes 0.758 P, 0.6495 P and 0.613 P outside at 60 deg and 0.6403 P for
-// Whitworth. The depth is the basic one: a class takes its allowance off the
-// blank and the pitch diameter alike. It is float64, good to 1e-12 mm beside
-// the sizes it starts from.
+// It fails on a nose that is none of the three, and on another nose than full
+// where only the form's own tool cuts it.
 //
-// It fails on a nose that is none of the three, and on a trapezoidal or ACME
-// thread with another nose than full.
-//
-// Source: ISO 68-1, BS 84, BS 93, ASME B1.20.1, ISO 2901 and ASME B1.5 for the
-// forms; H/12 inside is from memory.
+// Source: that of the form's row.
 func GrooveOf(d threads.Designation, inside bool, nose Nose) (Groove, error) {
-	if nose != Sharp && nose != Flat && nose != Full {
-		return Groove{}, problem.New(problem.Unknown, "nose", string(nose), "not a nose: write sharp, flat or full").Near(Noses)
+	var list check.List
+	check.OneOf(&list, "nose", string(nose), Noses)
+	tool, a, p := d.Form.Tool, d.Form.HalfAngle(), d.Pitch.MM()
+	if len(list.List) == 0 && tool.Own && nose != Full {
+		list.Add(problem.New(problem.Contradiction, "nose", nose, d, " is cut with a tool of its own form: write full"))
 	}
-	a, p := d.Form.HalfAngle(), d.Pitch.MM()
-	g := Groove{Half: a}
-	h := p / (2 * a.Tan())
-	c, t, round := 0.0, 0.0, nose == Full
-	switch d.Form {
-	case threads.Trapezoidal, threads.Acme:
-		if nose != Full {
-			return Groove{}, problem.New(problem.Contradiction, "nose", string(nose), fmt.Sprintf("%v is cut with a tool of its own form: write full", d))
-		}
-		clear := d.Clearance().MM()
-		g.Depth = p/2 + clear
-		g.T = (p/2 - 2*(p/4+clear)*a.Tan()) / (2 * a.Tan())
-		return g, nil
-	case threads.Metric, threads.Unified:
-		c, t = h/8, h/8
-		if inside {
-			c = h / 4
-		}
-		if nose == Full {
-			t = h / 6
-			if inside {
-				t = h / 12
-			}
-		}
-	default:
-		c = (h - d.Sizes().Depth().MM()) / 2
-		if d.Form == threads.NPT {
-			c, round = (h-0.8*p)/2, false
-		}
-		t = c
+	if len(list.List) > 0 {
+		return Groove{}, list.Err()
 	}
-	if nose == Sharp {
-		t = 0
+	h, depth := p/(2*a.Tan()), d.Depth().MM()
+	if tool.Own {
+		flat := p/2 - 2*(depth-p/4)*a.Tan()
+		return Groove{Half: a, Depth: depth, T: flat / (2 * a.Tan())}, nil
 	}
-	g.Depth, g.T = h-c-t, t
-	if round {
-		g.R = t / (1/a.Sin() - 1)
+	c := tool.Outside
+	switch {
+	case tool.Alike:
+		part := (h - depth) / 2 / h
+		c = threads.Truncation{Crest: part, Flat: part, Round: part}
+	case inside:
+		c = tool.Inside
 	}
+	g := Groove{Half: a, T: c.Flat * h}
+	switch {
+	case nose == Sharp:
+		g.T = 0
+	case nose == Full && tool.Rounded:
+		g.T = c.Round * h
+		g.R = g.T / (1/a.Sin() - 1)
+	}
+	g.Depth = h - c.Crest*h - g.T
 	return g, nil
 }
 
@@ -115,8 +111,8 @@ func (g Groove) Area(x float64) float64 {
 	return math.Tan(a)*(x+g.T)*(x+g.T) - g.R*g.R*(1/math.Tan(a)-(math.Pi/2-a))
 }
 
-// at returns the depth at which the groove has a section.
-func (g Groove) at(area float64) float64 {
+// depthOf returns the depth at which the groove has a section.
+func (g Groove) depthOf(area float64) float64 {
 	low, high := 0.0, g.Depth
 	for range 60 {
 		if mid := (low + high) / 2; g.Area(mid) < area {
@@ -128,25 +124,16 @@ func (g Groove) at(area float64) float64 {
 	return high
 }
 
-// The bounds of a cut when the user gives none (common practice, no source).
-const (
-	firstCut    = 0.2  // mm on the radius; a form tool's 0.1
-	firstForm   = 0.1  //
-	leastCut    = 0.03 // below this a tool rubs
-	mostPasses  = 40   // before the first cut is made deeper
-	deepestPart = 3    // the first cut is at most this part of the depth
-)
-
 // schedule returns the depths of the passes, the last the groove's depth, each
 // taking off the same section. A first cut that is given is taken as it is and
 // the rest share what is left. Where the number of passes is not given it is
 // the least that keeps the first cut within its bound, and cuts that would
 // come out under 0.03 mm are made even ones of at least that, and even says so.
 func (g Groove) schedule(first *float64, passes *int) (depths []float64, even bool) {
-	total := g.Area(g.Depth)
-	bound := math.Min(firstCut, g.Depth/deepestPart)
-	if g.R == 0 && g.T > g.Depth/deepestPart {
-		bound = math.Min(firstForm, bound)
+	total, most := g.Area(g.Depth), g.Depth/practice.ThreadFirstPart.Number()
+	bound := math.Min(practice.ThreadFirstCut.Length().MM(), most)
+	if g.R == 0 && g.T > most {
+		bound = math.Min(practice.ThreadFirstForm.Length().MM(), bound)
 	}
 	done := 0.0
 	if first != nil {
@@ -155,13 +142,13 @@ func (g Groove) schedule(first *float64, passes *int) (depths []float64, even bo
 	}
 	rest := int(math.Ceil((total-done)/g.Area(bound) - 1e-9))
 	if first == nil {
-		rest = min(rest, mostPasses)
+		rest = min(rest, int(practice.ThreadMostPasses.Number()))
 	}
 	if passes != nil {
 		rest = *passes - len(depths)
 	}
 	for k := 1; k < rest; k++ {
-		depths = append(depths, g.at(done+(total-done)*float64(k)/float64(rest)))
+		depths = append(depths, g.depthOf(done+(total-done)*float64(k)/float64(rest)))
 	}
 	depths = append(depths, g.Depth)
 	if passes != nil {
@@ -174,7 +161,7 @@ func (g Groove) schedule(first *float64, passes *int) (depths []float64, even bo
 // at least that, none deeper than the cut before, and reports whether there
 // were any. The first cut stays.
 func evened(depths []float64) ([]float64, bool) {
-	last := depths[len(depths)-1]
+	last, leastCut := depths[len(depths)-1], practice.ThreadLeastCut.Length().MM()
 	k := 1
 	for k < len(depths) && depths[k]-depths[k-1] >= leastCut {
 		k++

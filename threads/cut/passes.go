@@ -1,13 +1,14 @@
 package cut
 
 import (
-	"fmt"
-	"math"
-	"strings"
+	"math/big"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
+	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/threads"
@@ -37,25 +38,18 @@ type PassesInput struct {
 // the slide then stands from touching, with its dial. Turns, Divisions,
 // SlideSet and Reading are nil without a dial.
 type Pass struct {
-	N         int           `json:"n"`
-	Radial    units.Length  `json:"radial_mm"`
-	Cut       units.Length  `json:"cut_mm"`
-	Slide     units.Length  `json:"slide_mm"`
+	N         int           `json:"n" show:"pass"`
+	Radial    units.Length  `json:"radial_mm" show:"depth"`
+	Cut       units.Length  `json:"cut_mm" show:"this cut"`
+	Slide     units.Length  `json:"slide_mm" show:"slide"`
 	SlideSet  *units.Length `json:"slide_set_mm"`
-	Turns     *int64        `json:"turns"`
-	Divisions *int64        `json:"divisions"`
+	Turns     *int64        `json:"turns" show:"turns"`
+	Divisions *int64        `json:"divisions" show:"div"`
 	Reading   *units.Length `json:"reading_mm"`
-	Spring    bool          `json:"spring"`
+	Reads     sheet.Value   `json:"-" key:"reading" show:"dial reads"` // as the dial is numbered
+	Spring    bool          `json:"spring" show:"spring"`
 
 	unit units.Unit // of the dial's numbers
-}
-
-// reads returns the dial's reading as the dial is numbered.
-func (p Pass) reads() sheet.Value {
-	if p.Reading == nil {
-		return nil
-	}
-	return sheet.LenIn(*p.Reading, p.unit)
 }
 
 // SetOver is a turn of the compound from one zero.
@@ -70,31 +64,53 @@ type SetOver struct {
 // on this shop's scale.
 type PassesResult struct {
 	Inputs   PassesInput         `json:"inputs"`
-	Depth    units.Length        `json:"depth_mm"`
-	DepthSet *units.Length       `json:"depth_set_mm"`
-	Nose     Nose                `json:"nose"`
-	Infeed   units.Angle         `json:"infeed_deg"`
+	Depth    units.Length        `json:"depth_mm" show:"depth"`
+	Infeed   units.Angle         `json:"infeed_deg" show:"infeed" as:"minutes"`
+	Reading  *units.Angle        `json:"reading_deg" show:"set the scale to" as:"minutes"`
+	Mark     *units.Angle        `json:"mark_deg" show:"nearest mark"`
 	SetOvers []SetOver           `json:"set_over"`
-	Reading  *units.Angle        `json:"reading_deg"`
-	Mark     *units.Angle        `json:"mark_deg"`
-	Advance  string              `json:"advance"` // toward-headstock or toward-tailstock
-	Winding  string              `json:"winding"` // in or out: how the slide goes deeper
+	Advance  Way                 `json:"advance" show:"carriage cuts"`
+	Winding  Winding             `json:"winding" show:"slide goes deeper"`
+	Relief   units.Length        `json:"relief_mm" show:"relief" as:"down"`
+	MaxRPM   *units.SpindleSpeed `json:"rpm_max" show:"at most" as:"0 down"`
+	RPM      *units.SpindleSpeed `json:"rpm" show:"spindle" as:"0" note:"what the lathe has"`
+	DepthSet *units.Length       `json:"depth_set_mm" show:"depth on the dial's lines" as:"down"`
+	Nose     Nose                `json:"nose"`
 	Passes   []Pass              `json:"passes"`
-	Relief   units.Length        `json:"relief_mm"`
-	MaxRPM   *units.SpindleSpeed `json:"rpm_max"`
-	RPM      *units.SpindleSpeed `json:"rpm"`
 	sheet.Remarks
 
 	groove Groove
 	even   bool // cuts at the end were made even
-	fails  problem.List
 }
 
-// The ways the carriage goes.
+// Way is which way the carriage goes as it cuts.
+type Way string
+
+// The ways.
 const (
-	TowardHeadstock = "toward-headstock"
-	TowardTailstock = "toward-tailstock"
+	TowardHeadstock Way = "toward-headstock"
+	TowardTailstock Way = "toward-tailstock"
 )
+
+// Words implements sheet.Value.
+func (w Way) Words() (mm, inch string) {
+	if w == TowardTailstock {
+		return "toward the tailstock", "toward the tailstock"
+	}
+	return "toward the headstock", "toward the headstock"
+}
+
+// Winding is how the slide goes deeper.
+type Winding string
+
+// The windings.
+const (
+	In  Winding = "in"
+	Out Winding = "out"
+)
+
+// Words implements sheet.Value.
+func (w Winding) Words() (mm, inch string) { return "wound " + string(w), "wound " + string(w) }
 
 // Passes returns how a thread is cut with a single-point tool: the compound's
 // set-over, where its slide stands for each pass, and how fast a hand can stop
@@ -125,68 +141,52 @@ const (
 // above 0, a reaction time that is not 0.2 to 10 s, and where GrooveOf does.
 // The answer is no when the relief leaves no room to stop in, or to start in.
 func Passes(in PassesInput) (PassesResult, error) {
-	r := PassesResult{Inputs: in, Nose: in.Nose, Infeed: in.Spec.Form.HalfAngle().Minus(units.Degrees(0.5)), SetOvers: []SetOver{}}
+	half := in.Spec.Form.HalfAngle()
+	r := PassesResult{
+		Inputs: in, Nose: in.Nose, Infeed: half.Minus(practice.InfeedLess.Angle()), SetOvers: []SetOver{},
+		Advance: TowardHeadstock, Winding: In,
+	}
 	if r.Nose == "" {
-		r.Nose = Flat
-		if in.Spec.Form == threads.Trapezoidal || in.Spec.Form == threads.Acme {
-			r.Nose = Full
-		}
+		r.Nose = usualNose(in.Spec.Form)
 	}
 	if in.Infeed != nil {
 		r.Infeed = *in.Infeed
 	}
-	var list problem.List
+	var list check.List
 	var err error
 	r.groove, err = GrooveOf(in.Spec, in.Inside, r.Nose)
 	list.Add(err)
 	r.Depth = units.FromFloat(r.groove.Depth)
-	list.Add(in.check(r.Depth, err == nil, r.Infeed))
-	if len(list) > 0 {
-		return PassesResult{}, list
+	list.Between("infeed", r.Infeed, units.Degrees(0), half, "from square: up to the angle of this thread's flank")
+	if in.First != nil && err == nil && (in.First.Sign() <= 0 || in.First.Cmp(r.Depth) >= 0) {
+		list.Add(problem.New(problem.OutOfRange, "first", in.First, "must be above 0 and under the depth, ", r.Depth.Down()))
 	}
-	r.Advance, r.Winding = TowardHeadstock, "in"
+	list.Between("passes", in.Passes, 1, 100, "passes")
+	if in.Passes != nil && *in.Passes == 1 && in.First != nil {
+		list.Add(problem.New(problem.Contradiction, "passes", *in.Passes, "one pass goes to the full depth: leave out ",
+			say.Key("first")))
+	}
+	list.Between("spring", in.Spring, 0, 10, "spring passes")
+	list.Above0("relief", in.Relief)
+	list.Between("reaction", in.Reaction, 0.2, 10.0, "s for a hand")
+	if err := list.Err(); err != nil {
+		return PassesResult{}, err
+	}
 	if in.Spec.Left {
 		r.Advance = TowardTailstock
 	}
 	if in.Inside {
-		r.Winding = "out"
+		r.Winding = Out
 	}
 	r.setOver()
 	r.cuts()
 	r.speed()
 	if in.Spec.Form.Tapered() {
-		r.Warnings.Add("taper", "the thread stands on a taper of 1:16: these depths hold only with a taper attachment or the tailstock set over, the tool square to the axis")
+		r.Warn("taper", "the thread stands on a taper of 1:16: these depths hold only with a taper attachment ",
+			"or the tailstock set over, the tool square to the axis")
 	}
 	r.Caution(cautions.Isolate, cautions.EyeProtection, cautions.ScrewedChuck, cautions.Manual)
 	return r, nil
-}
-
-func (in PassesInput) check(depth units.Length, known bool, infeed units.Angle) error {
-	var list problem.List
-	half := in.Spec.Form.HalfAngle()
-	if infeed.Deg() < 0 || infeed.Deg() > half.Deg() {
-		list.Add(problem.New(problem.OutOfRange, "infeed", infeed, fmt.Sprintf("the infeed of this thread is 0 to %v, the angle of its flank", half)))
-	}
-	if in.First != nil && known && (in.First.Sign() <= 0 || in.First.Cmp(depth) >= 0) {
-		list.Add(problem.New(problem.OutOfRange, "first", in.First, fmt.Sprintf("the first cut is above 0 and under the depth, %s mm", depth.Fixed(units.MM, 3, units.Down))))
-	}
-	switch {
-	case in.Passes == nil:
-	case *in.Passes < 1 || *in.Passes > 100:
-		list.Add(problem.New(problem.OutOfRange, "passes", *in.Passes, "1 to 100 passes"))
-	case *in.Passes == 1 && in.First != nil:
-		list.Add(problem.New(problem.Contradiction, "passes", *in.Passes, "one pass goes to the full depth: leave out --first"))
-	}
-	if in.Spring < 0 || in.Spring > 10 {
-		list.Add(problem.New(problem.OutOfRange, "spring", in.Spring, "0 to 10 spring passes"))
-	}
-	if in.Relief != nil && in.Relief.Sign() <= 0 {
-		list.Add(problem.New(problem.OutOfRange, "relief", in.Relief, "the relief must be above 0"))
-	}
-	if in.Reaction < 0.2 || in.Reaction > 10 {
-		list.Add(problem.New(problem.OutOfRange, "reaction", fmt.Sprintf("%g s", float64(in.Reaction)), "a hand takes 0.2 to 10 s"))
-	}
-	return list.Err()
 }
 
 // swing returns where the compound's handle points, degrees clockwise from
@@ -212,13 +212,14 @@ func (r *PassesResult) setOver() {
 	}
 	c := r.Inputs.Compound
 	if c == nil {
-		r.Warnings.Add("not-checked", "no compound in this shop: the turn is exact, no mark was looked for (lathe: compound)")
+		r.NotChecked("lathe: compound", "no compound in this shop: the turn is exact, no mark was looked for")
 		return
 	}
 	exact, mark, _ := c.Set(s)
 	r.Reading = &exact.Reading
 	if exact.OffScale || mark.OffScale {
-		r.Warnings.Add("off-scale", fmt.Sprintf("the scale ends at %v from zero and this needs %.3f deg: set it by a protractor, or plunge with --infeed 0", c.Scale.Limit, exact.Turn.Deg()))
+		r.Warn("off-scale", "the scale ends at ", c.Scale.Limit, " from zero and this needs ", sheet.Deg(exact.Turn),
+			": set it by a protractor, or plunge with an infeed of 0")
 		return
 	}
 	r.Mark = &mark.Reading
@@ -233,40 +234,39 @@ func (r *PassesResult) cuts() {
 		first = &f
 	}
 	dial := r.dial()
-	before := units.Length{}
-	add := func(radial units.Length, spring bool) {
-		p := Pass{
-			N: len(r.Passes) + 1, Radial: radial, Cut: radial.Minus(before), Spring: spring,
-			Slide: units.FromFloat(radial.MM() / r.Infeed.Cos()),
+	depths, even := r.groove.schedule(first, in.Passes)
+	r.even = even
+	for i := range len(depths) + in.Spring {
+		p := Pass{N: i + 1, Radial: r.Depth, Spring: i >= len(depths)}
+		if !p.Spring {
+			p.Radial = units.FromFloat(depths[i])
+		}
+		p.Cut, p.Slide = p.Radial, units.FromFloat(p.Radial.MM()/r.Infeed.Cos())
+		if i > 0 {
+			p.Cut = p.Radial.Minus(r.Passes[i-1].Radial)
 		}
 		if dial != nil {
 			r.setDial(&p, *dial)
 		}
-		before = radial
 		r.Passes = append(r.Passes, p)
 	}
-	depths, even := r.groove.schedule(first, in.Passes)
-	r.even = even
-	for _, x := range depths {
-		add(units.FromFloat(x), false)
-	}
-	if last := r.Passes[len(r.Passes)-1]; last.Cut.MM() < leastCut-1e-9 {
-		r.Warnings.Add("thin", fmt.Sprintf("the last cut, %s, is so thin that the tool may rub: take fewer passes", sheet.Inline(last.Cut, units.Down)))
-	}
-	for range in.Spring {
-		add(r.Depth, true)
+	if last := r.Passes[len(depths)-1].Cut; last.MM() < practice.ThreadLeastCut.Length().MM()-1e-9 {
+		r.Warn("thin", "the last cut, ", last.Down(), ", is so thin that the tool may rub: take fewer passes")
 	}
 	if dial != nil {
-		set := units.FromFloat(r.Passes[len(r.Passes)-1].SlideSet.MM() * r.Infeed.Cos())
+		set := units.FromFloat(r.last().SlideSet.MM() * r.Infeed.Cos())
 		r.DepthSet = &set
 	}
 }
+
+// last returns the last pass.
+func (r *PassesResult) last() Pass { return r.Passes[len(r.Passes)-1] }
 
 // dial returns the dial of the slide that goes in, or nil.
 func (r *PassesResult) dial() *shop.Dial {
 	if r.Infeed.Deg() == 0 {
 		if r.Inputs.Cross == nil {
-			r.Warnings.Add("not-checked", "no dial was set (lathe: cross_slide)")
+			r.NotChecked("lathe: cross_slide", "no dial was set")
 		}
 		return r.Inputs.Cross
 	}
@@ -274,7 +274,7 @@ func (r *PassesResult) dial() *shop.Dial {
 		return nil
 	}
 	if r.Inputs.Compound.Screw == nil {
-		r.Warnings.Add("not-checked", "no dial was set (lathe: compound: lead and divisions)")
+		r.NotChecked("lathe: compound: lead and divisions", "no dial was set")
 	}
 	return r.Inputs.Compound.Screw
 }
@@ -283,17 +283,15 @@ func (r *PassesResult) dial() *shop.Dial {
 func (r *PassesResult) setDial(p *Pass, d shop.Dial) {
 	setting, turns := d.Set(p.Slide.RoundTo(d.Division(), units.Down))
 	n := turns.Turns*int64(d.Divisions) + turns.Divisions
-	if r.Winding == "out" {
+	if r.Winding == Out {
 		n = -n
 	}
 	reading := d.Reading(n)
 	p.SlideSet, p.Turns, p.Divisions, p.Reading = &setting.Set, &turns.Turns, &turns.Divisions, &reading
-	p.unit = d.Unit
-	if len(r.Passes) == 0 || p.Spring {
-		return
-	}
-	if last := r.Passes[len(r.Passes)-1].SlideSet; last != nil && !last.Less(setting.Set) {
-		r.Warnings.Add("coarse-dial", fmt.Sprintf("pass %d comes on the same line as the one before: the dial is too coarse for cuts so fine", p.N))
+	p.Reads, p.unit = reading.Always(d.Unit), d.Unit
+	if len(r.Passes) > 0 && !p.Spring && !r.last().SlideSet.Less(setting.Set) {
+		r.Warn("coarse-dial", "pass ", p.N, " comes on the same line as the one before: ",
+			"the dial is too coarse for cuts so fine")
 	}
 }
 
@@ -302,16 +300,16 @@ func (r *PassesResult) setDial(p *Pass, d shop.Dial) {
 func (r *PassesResult) speed() {
 	in := r.Inputs
 	p := in.Spec.Pitch
-	relief := p.Times(3).Rat()
-	r.Relief = p.Length(3)
+	pitches := practice.ReliefWidth.Number()
+	relief := new(big.Rat).Mul(p.Rat(), new(big.Rat).SetFloat64(pitches))
+	r.Relief = p.Length(pitches)
 	if in.Relief != nil {
-		r.Relief = *in.Relief
-		relief = in.Relief.Decimal().Rat()
+		r.Relief, relief = *in.Relief, in.Relief.Decimal().Rat()
 	}
 	room := relief.Sub(relief, p.Rat())
 	no := func(why string) {
-		r.fails.Add(problem.New(problem.TravelShort, "relief", sheet.Inline(r.Relief, units.Down), fmt.Sprintf(
-			"the tool is one pitch wide, %s, and %s", sheet.Inline(p.Length(1), units.Up), why)))
+		r.No(problem.New(problem.TravelShort, "relief", r.Relief.Down(), "the tool is one pitch wide, ",
+			p.Length(1).Up(), ", and ", why))
 	}
 	switch {
 	case in.Spec.Left && room.Sign() < 0:
@@ -327,18 +325,16 @@ func (r *PassesResult) speed() {
 	most := units.RPM(60 * perSecond / float64(in.Reaction))
 	r.MaxRPM = &most
 	if in.Spindle == nil {
-		r.Warnings.Add("not-checked", "which speed the lathe has was not looked up (lathe: spindle)")
+		r.NotChecked("lathe: spindle", "which speed the lathe has was not looked up")
 		return
 	}
 	set := in.Spindle.Set(most)
 	r.RPM = &set.Set
 	if set.Lost.RPM() > 1e-9 {
-		r.Warnings.Add("too-fast", fmt.Sprintf("the slowest speed, %v, does not let a hand stop in time: turn the spindle by hand for the last turns, or widen the relief", set.Set))
+		r.Warn("too-fast", "the slowest speed, ", set.Set, ", does not let a hand stop in time: ",
+			"turn the spindle by hand for the last turns, or widen the relief")
 	}
 }
-
-// Fails implements sheet.Result.
-func (r PassesResult) Fails() problem.List { return r.fails }
 
 // Sheet implements sheet.Result.
 func (r PassesResult) Sheet() sheet.Sheet {
@@ -347,66 +343,73 @@ func (r PassesResult) Sheet() sheet.Sheet {
 	if in.Inside {
 		side = "inside"
 	}
-	s := sheet.Sheet{Title: fmt.Sprintf("Cutting %v %s", in.Spec, side), Warnings: r.Warnings, Cautions: r.Cautions}
-	s.Facts = []sheet.Fact{
-		{Key: "depth_mm", Label: "depth", Value: sheet.Len(r.Depth), Remark: fmt.Sprintf("on the radius, with a %s nose%s", r.Nose, unsaid(in.Nose == ""))},
-		{Key: "infeed_deg", Label: "infeed", Value: sheet.Ang(r.Infeed), Remark: r.infeedRemark()},
-	}
-	if r.Mark != nil {
-		s.Facts = append(s.Facts,
-			sheet.Fact{Key: "reading_deg", Label: "set the scale to", Value: sheet.Ang(*r.Reading), Remark: "as this compound is numbered"},
-			sheet.Fact{Key: "mark_deg", Label: "nearest mark", Value: sheet.Deg(*r.Mark), Remark: "between marks keep to the side that is less than the flank"})
+	s := sheet.Of(&r, "Cutting ", in.Spec, " ", side)
+	s.Remark(&r.Depth, "on the radius, with a ", r.Nose, " nose", unsaid(in.Nose == ""))
+	s.Remark(&r.Infeed, r.infeedRemark())
+	s.Remark(&r.Reading, "as this compound is numbered")
+	s.Remark(&r.Mark, "between marks keep to the side that is less than the flank")
+	s.Show(&r.Depth)
+	s.Show(&r.Infeed)
+	if r.Mark == nil {
+		s.Skip(&r.Reading)
+	} else {
+		s.Show(&r.Reading)
+		s.Show(&r.Mark)
 	}
 	for _, o := range r.SetOvers {
-		from := "from along the axis"
+		from := sheet.Text("from along the axis")
 		if o.Zero == shop.Across {
 			from = "from square to the axis"
 		}
-		s.Facts = append(s.Facts, sheet.Fact{Key: "turn_from_zero_deg", Label: from, Value: sheet.Ang(o.Turn), Remark: string(o.Direction) + ", seen from above"})
+		s.Fact(from, sheet.Ang(o.Turn), o.Direction, ", seen from above")
 	}
-	s.Facts = append(s.Facts,
-		sheet.Fact{Key: "advance", Label: "carriage cuts", Value: sheet.Text(strings.Replace(r.Advance, "-", " the ", 1)), Remark: hand(in.Spec.Left) + ", spindle forward"},
-		sheet.Fact{Key: "winding", Label: "slide goes deeper", Value: sheet.Text("wound " + r.Winding)},
-		sheet.Fact{Key: "relief_mm", Label: "relief", Value: sheet.Down(r.Relief), Remark: "wide, before the shoulder" + unsaid(in.Relief == nil)})
-	if r.MaxRPM != nil {
-		s.Facts = append(s.Facts, sheet.Fact{Key: "rpm_max", Label: "at most", Value: sheet.Num(math.Floor(r.MaxRPM.RPM()+1e-9), 0, "rpm"), Remark: fmt.Sprintf("a hand that takes %g s stops in the relief", float64(in.Reaction))})
-		s.Working = append(s.Working, sheet.Work("rpm", "60*(w - P)/(Ph*t)", r.MaxRPM.RPM(), "rpm", sheet.Let("w", r.Relief.MM()),
-			sheet.Let("P", in.Spec.Pitch.MM()), sheet.Let("Ph", in.Spec.Lead().MM()), sheet.Let("t", float64(in.Reaction))))
-	}
-	if r.RPM != nil {
-		s.Facts = append(s.Facts, sheet.Fact{Key: "rpm", Label: "spindle", Value: sheet.Num(r.RPM.RPM(), 0, "rpm"), Remark: "what the lathe has"})
-	}
+	s.Remark(&r.Advance, hand(in.Spec.Left), ", spindle forward")
+	s.Remark(&r.Relief, "wide, before the shoulder", unsaid(in.Relief == nil))
+	s.Remark(&r.MaxRPM, "a hand that takes ", say.Num(float64(in.Reaction), 9), " s stops in the relief")
 	if r.DepthSet != nil {
-		s.Facts = append(s.Facts, sheet.Fact{Key: "depth_set_mm", Label: "depth on the dial's lines", Value: sheet.Down(*r.DepthSet), Remark: sheet.Inline(r.Depth.Minus(*r.DepthSet), units.Up) + " short of the depth"})
+		s.Remark(&r.DepthSet, r.Depth.Minus(*r.DepthSet).Up(), " short of the depth")
 	}
-	s.Tables = []sheet.Table{r.table()}
-	s.Working = append(s.Working, sheet.Work("slide", "d/cos(A)", r.Passes[len(r.Passes)-1].Slide.MM(), "mm", sheet.Let("d", r.Depth.MM()), sheet.Let("A", r.Infeed.Deg())))
-	s.Notes = []string{
-		"Seen from above, operator at the bottom, headstock left, tool on the operator's side, upper face up.",
-		r.share() + " Zero the slide where the tool just touches; draw back with the cross slide, return it to its zero, and go deeper with the slide named here, always winding the same way.",
-		"The depth is the basic one: stop by the wires, a gauge or the mate, not by the dial alone.",
-	}
-	if in.Inside {
-		s.Notes = append(s.Notes, "Inside, deeper is toward you, and the dial counts down from its zero.")
-	}
-	if in.Spec.Left {
-		s.Notes = append(s.Notes, "Left-hand: the tool starts in the relief at the shoulder and runs out toward the tailstock: no shoulder bounds the speed, but keep the tailstock clear.")
-	}
-	if in.Spec.Starts > 1 {
-		s.Notes = append(s.Notes, fmt.Sprintf("%d starts: cut each to depth, then index the work by 1/%d turn, or move the tool along by one pitch.", in.Spec.Starts, in.Spec.Starts))
-	}
-	return s
+	s.Figures()
+	s.Table(r.Passes, "Passes, from touching").Key("reading", "reading_"+r.Passes[0].unit.String())
+	r.working(s)
+	r.notes(s)
+	return *s
 }
 
-// share says how the passes share the groove.
-func (r PassesResult) share() string {
+func (r PassesResult) working(s *sheet.Sheet) {
+	spec := r.Inputs.Spec
+	if r.MaxRPM != nil {
+		s.Work("rpm", "60*(w - P)/(Ph*t)", r.MaxRPM.RPM(), "rpm", sheet.Let("w", r.Relief.MM()),
+			sheet.Let("P", spec.Pitch.MM()), sheet.Let("Ph", spec.Lead().MM()), sheet.Let("t", float64(r.Inputs.Reaction)))
+	}
+	s.Work("slide", "d/cos(A)", r.last().Slide.MM(), "mm", sheet.Let("d", r.Depth.MM()), sheet.Let("A", r.Infeed.Deg()))
+}
+
+func (r PassesResult) notes(s *sheet.Sheet) {
+	spec := r.Inputs.Spec
+	share := sheet.Text("Every pass takes off the same section.")
 	if r.even {
-		return "Every pass takes off the same section, until a cut would come under 0.03 mm; from there the cuts are even."
+		share = say.Of("Every pass takes off the same section, until a cut would come under ",
+			practice.ThreadLeastCut.Length(), "; from there the cuts are even.")
 	}
-	return "Every pass takes off the same section."
+	s.Note("Seen from above, operator at the bottom, headstock left, tool on the operator's side, upper face up.")
+	s.Note(share, " Zero the slide where the tool just touches; draw back with the cross slide, return it to its zero, ",
+		"and go deeper with the slide named here, always winding the same way.")
+	s.Note("The depth is the basic one: stop by the wires, a gauge or the mate, not by the dial alone.")
+	if r.Inputs.Inside {
+		s.Note("Inside, deeper is toward you, and the dial counts down from its zero.")
+	}
+	if spec.Left {
+		s.Note("Left-hand: the tool starts in the relief at the shoulder and runs out toward the tailstock: ",
+			"no shoulder bounds the speed, but keep the tailstock clear.")
+	}
+	if spec.Starts > 1 {
+		s.Note(spec.Starts, " starts: cut each to depth, then index the work by 1/", spec.Starts,
+			" turn, or move the tool along by one pitch.")
+	}
 }
 
-func (r PassesResult) infeedRemark() string {
+func (r PassesResult) infeedRemark() sheet.Text {
 	if r.Infeed.Deg() == 0 {
 		return "straight in with the cross slide"
 	}
@@ -414,37 +417,14 @@ func (r PassesResult) infeedRemark() string {
 	if r.swing().Deg() > 90 {
 		toward = "headstock"
 	}
-	return "from square to the axis, the compound's handle swung toward the " + toward + unsaid(r.Inputs.Infeed == nil)
+	return say.Of("from square to the axis, the compound's handle swung toward the ", toward,
+		unsaid(r.Inputs.Infeed == nil))
 }
 
 // unsaid marks a figure that is the usual one because none was given.
-func unsaid(usual bool) string {
+func unsaid(usual bool) sheet.Text {
 	if usual {
 		return " (the usual one)"
 	}
 	return ""
-}
-
-// table lists the passes.
-func (r PassesResult) table() sheet.Table {
-	t := sheet.Table{Title: "Passes, from touching", Cols: []sheet.Column{
-		{Key: "n", Head: "pass"},
-		{Key: "radial_mm", Head: "depth"},
-		{Key: "cut_mm", Head: "this cut"},
-		{Key: "slide_mm", Head: "slide"},
-		{Key: "turns", Head: "turns"},
-		{Key: "divisions", Head: "div"},
-		{Key: "reading_" + r.Passes[0].unit.String(), Head: "dial reads"},
-		{Key: "spring", Head: "spring"},
-	}}
-	count := func(n *int64) sheet.Value {
-		if n == nil {
-			return nil
-		}
-		return sheet.Count(int(*n))
-	}
-	for _, p := range r.Passes {
-		t.Add(sheet.Count(p.N), sheet.Len(p.Radial), sheet.Len(p.Cut), sheet.Len(p.Slide), count(p.Turns), count(p.Divisions), p.reads(), sheet.YesNo(p.Spring))
-	}
-	return t
 }

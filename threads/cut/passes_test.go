@@ -159,7 +159,7 @@ func TestSchedules(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		spec := rapid.SampledFrom([]string{"M2", "M6", "M10", "M16x1.5", "M64", "1/4-20", "1/2-13", "8-32", "3/8BSW", "2BA", "G1", "1/4NPT", "Tr20x4", "Tr40x14P7", "1-5ACME"}).Draw(rt, "spec")
 		in := cut.PassesInput{Spec: threads.MustParse(spec), Inside: rapid.Bool().Draw(rt, "inside"), Spring: rapid.IntRange(0, 3).Draw(rt, "spring"), Reaction: 1}
-		if in.Spec.Form != threads.Trapezoidal && in.Spec.Form != threads.Acme {
+		if in.Spec.Form != threads.FormOf("trapezoidal") && in.Spec.Form != threads.FormOf("acme") {
 			in.Nose = rapid.SampledFrom([]cut.Nose{"", cut.Sharp, cut.Flat, cut.Full}).Draw(rt, "nose")
 		}
 		if rapid.Bool().Draw(rt, "first is given") {
@@ -244,7 +244,7 @@ func TestSetOver(t *testing.T) {
 		spec          string
 		inside        bool
 		along, across string
-		advance       string
+		advance       cut.Way
 	}{
 		// 29.5 deg from square is 60.5 from along the axis, by hand for all four.
 		{"M10", false, "60.5 clockwise", "29.5 counter-clockwise", cut.TowardHeadstock},
@@ -406,21 +406,21 @@ func TestPassesRefusals(t *testing.T) {
 		change func(*cut.PassesInput)
 		want   string
 	}{
-		{"M10", func(in *cut.PassesInput) { in.Nose = "blunt" }, "nose: blunt: not a nose: write sharp, flat or full"},
+		{"M10", func(in *cut.PassesInput) { in.Nose = "blunt" }, "nose: blunt: write sharp, flat or full"},
 		{"Tr20x4", func(in *cut.PassesInput) { in.Nose = cut.Sharp }, "nose: sharp: Tr20x4 is cut with a tool of its own form: write full"},
 		{"1/2-10ACME", func(in *cut.PassesInput) { in.Nose = cut.Flat }, "nose: flat: 1/2-10ACME is cut with a tool of its own form: write full"},
-		{"M10", func(in *cut.PassesInput) { in.Infeed = angle("30.1") }, "infeed: 30.1 deg: the infeed of this thread is 0 to 30 deg, the angle of its flank"},
-		{"3/8BSW", func(in *cut.PassesInput) { in.Infeed = angle("-1") }, "infeed: -1 deg: the infeed of this thread is 0 to 27.5 deg, the angle of its flank"},
-		{"M10", func(in *cut.PassesInput) { in.First = length("0mm") }, "first: 0 mm: the first cut is above 0 and under the depth, 0.974 mm"},
-		{"M10", func(in *cut.PassesInput) { in.First = length("1mm") }, "first: 1 mm: the first cut is above 0 and under the depth, 0.974 mm"},
+		{"M10", func(in *cut.PassesInput) { in.Infeed = angle("30.1") }, "infeed: 30.1 deg: 0 deg to 30 deg from square: up to the angle of this thread's flank"},
+		{"3/8BSW", func(in *cut.PassesInput) { in.Infeed = angle("-1") }, "infeed: -1 deg: 0 deg to 27.5 deg from square: up to the angle of this thread's flank"},
+		{"M10", func(in *cut.PassesInput) { in.First = length("0mm") }, "first: 0 mm: must be above 0 and under the depth, 0.974 mm"},
+		{"M10", func(in *cut.PassesInput) { in.First = length("1mm") }, "first: 1 mm: must be above 0 and under the depth, 0.974 mm"},
 		{"M10", func(in *cut.PassesInput) { in.Passes = number(0) }, "passes: 0: 1 to 100 passes"},
 		{"M10", func(in *cut.PassesInput) { in.Passes = number(101) }, "passes: 101: 1 to 100 passes"},
-		{"M10", func(in *cut.PassesInput) { in.Passes, in.First = number(1), length("0.2mm") }, "passes: 1: one pass goes to the full depth: leave out --first"},
+		{"M10", func(in *cut.PassesInput) { in.Passes, in.First = number(1), length("0.2mm") }, "passes: 1: one pass goes to the full depth: leave out first"},
 		{"M10", func(in *cut.PassesInput) { in.Spring = -1 }, "spring: -1: 0 to 10 spring passes"},
 		{"M10", func(in *cut.PassesInput) { in.Spring = 11 }, "spring: 11: 0 to 10 spring passes"},
-		{"M10", func(in *cut.PassesInput) { in.Relief = length("0mm") }, "relief: 0 mm: the relief must be above 0"},
-		{"M10", func(in *cut.PassesInput) { in.Reaction = 0.1 }, "reaction: 0.1 s: a hand takes 0.2 to 10 s"},
-		{"M10", func(in *cut.PassesInput) { in.Reaction = 10.1 }, "reaction: 10.1 s: a hand takes 0.2 to 10 s"},
+		{"M10", func(in *cut.PassesInput) { in.Relief = length("0mm") }, "relief: 0 mm: must be above 0"},
+		{"M10", func(in *cut.PassesInput) { in.Reaction = 0.1 }, "reaction: 0.1: 0.2 to 10 s for a hand"},
+		{"M10", func(in *cut.PassesInput) { in.Reaction = 10.1 }, "reaction: 10.1: 0.2 to 10 s for a hand"},
 	} {
 		in := cut.PassesInput{Spec: threads.MustParse(tc.spec), Reaction: 1}
 		tc.change(&in)

@@ -21,39 +21,39 @@ type Row struct {
 }
 
 // fine are the fine metric threads of a wall chart.
-const fine = "M3x0.35 M4x0.5 M5x0.5 M6x0.75 M8x1 M8x0.75 M10x1.25 M10x1 M12x1.5 M12x1.25 M12x1 M14x1.5 M16x1.5 M16x1 M18x1.5 M20x1.5 M20x1 M22x1.5 M24x2 M24x1.5"
+const fine = `
+	M3x0.35 M4x0.5 M5x0.5 M6x0.75 M8x1 M8x0.75 M10x1.25 M10x1 M12x1.5 M12x1.25
+	M12x1 M14x1.5 M16x1.5 M16x1 M18x1.5 M20x1.5 M20x1 M22x1.5 M24x2 M24x1.5`
 
 // Chart returns the tap drills of a wall chart: for mm the coarse threads M1
 // to M36 and the common fine ones, for inches UNC and UNF as far as drills go.
 func Chart(u units.Unit) []Row {
 	var rows []Row
+	listed := strings.Fields(fine)
 	for _, d := range threads.All() {
-		if !onChart(d, u) {
-			continue
+		on := d.Series == "UNC" || d.Series == "UNF"
+		if u == units.MM {
+			on = d.Series == "coarse" && d.Major.Cmp(units.Millimetres(36)) <= 0 || slices.Contains(listed, d.String())
 		}
-		if x, ok := Usual(d); ok {
-			rows = append(rows, Row{d, x.Name, x.Dia, units.Number(Percent(d, x.Dia)), units.Number(PercentISO(d, x.Dia)), ClearanceHoles(d)})
+		if x, made := Usual(d); on && made {
+			rows = append(rows, Row{
+				Thread: d, Drill: x.Name, Size: x.Dia, Clearance: ClearanceHoles(d),
+				Percent: units.Number(Percent(d, x.Dia)), PercentISO: units.Number(PercentISO(d, x.Dia)),
+			})
 		}
 	}
 	return rows
 }
 
-// onChart reports whether a thread stands on the chart of a unit.
-func onChart(d threads.Designation, u units.Unit) bool {
-	if u == units.Inch {
-		return d.Form == threads.Unified && (d.Series == "UNC" || d.Series == "UNF")
-	}
-	return d.Form == threads.Metric && (d.Series == "coarse" && d.Major.Cmp(units.Millimetres(36)) <= 0 || slices.Contains(strings.Fields(fine), d.String()))
-}
-
-// Usual returns the tap drill that charts print: for metric threads that of
-// ISO 2306, d - P to the nearest 0.1 mm (0.05 mm under P 0.5), an even tenth
-// where two are as near but the lower one with P 0.75; for inch threads the number, letter or fractional
-// drill nearest to 75 %. ok is false where no drill is made so large.
+// Usual returns the tap drill that charts print: for metric threads that of ISO
+// 2306, d - P to the nearest 0.1 mm (0.05 mm under P 0.5), an even tenth where
+// two are as near but the lower one with P 0.75; for the others the number,
+// letter or fractional drill nearest to 75 %. ok is false where no drill is
+// made so large.
 //
 // Source: ISO 2306; the inch rule reproduces trade charts, see the tests.
 func Usual(d threads.Designation) (x drills.Drill, ok bool) {
-	if d.Form != threads.Metric {
+	if d.Form.Inch() || d.Form.Tapping != threads.ByCharts {
 		inch, hole := inchDrills(), Hole(d, 75)
 		return drills.Nearest(inch, hole), hole.Cmp(inch[len(inch)-1].Dia) <= 0
 	}
@@ -66,5 +66,5 @@ func Usual(d threads.Designation) (x drills.Drill, ok bool) {
 	default:
 		l = units.FromDecimal(l.Decimal().RoundBank(1))
 	}
-	return drills.Drill{Name: l.String(), Dia: l, Series: "metric"}, true
+	return drills.Drill{Name: l.Decimal().String() + " mm", Dia: l, Series: "metric"}, true
 }

@@ -1,15 +1,17 @@
 package drill
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
 	"setover/setup/book/drills"
 	"setover/setup/book/materials"
+	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/threads"
@@ -39,46 +41,48 @@ type Input struct {
 // exist are nil: both for a taper thread, the ISO one for forming taps and for
 // threads that are not 60°. InLimits is nil where the form has no limits.
 type Choice struct {
-	Name        string        `json:"name"`
-	Size        units.Length  `json:"size_mm"`
-	Percent     *units.Number `json:"percent"`
-	PercentISO  *units.Number `json:"percent_iso"`
-	InLimits    *bool         `json:"in_limits"`
-	Cuts        units.Length  `json:"cuts_mm"`
-	CutsPercent *units.Number `json:"cuts_percent"`
-	InDrawer    *bool         `json:"in_drawer"`
+	Name        string        `json:"name" show:"drill"`
+	Size        units.Length  `json:"size_mm" show:"size"`
+	Percent     *units.Number `json:"percent" show:"percent" as:"1 %"`
+	PercentISO  *units.Number `json:"percent_iso" show:"percent ISO" as:"1 %"`
+	InLimits    *bool         `json:"in_limits" show:"in limits"`
+	Cuts        units.Length  `json:"cuts_mm" show:"really cuts"`
+	CutsPercent *units.Number `json:"cuts_percent" show:"percent then" as:"1 %"`
+	InDrawer    *bool         `json:"in_drawer" show:"in the drawer"`
 }
 
 // Result is the hole for a thread.
 type Result struct {
 	Inputs        Input         `json:"inputs"`
 	Designation   string        `json:"designation"`
-	Target        units.Length  `json:"target_mm"`
-	TargetPercent *units.Number `json:"target_percent"`
-	Recommended   *string       `json:"recommended"`
+	Recommended   *string       `json:"recommended" show:"drill"`
+	Target        units.Length  `json:"target_mm" show:"target hole"`
+	TargetPercent *units.Number `json:"target_percent" show:"target percentage" as:"1 %"`
 	Choices       []Choice      `json:"choices"`
-	MinorMin      *units.Length `json:"minor_min_mm"`
-	MinorMax      *units.Length `json:"minor_max_mm"`
+	MinorMin      *units.Length `json:"minor_min_mm" show:"hole, at least" as:"up" note:"minor diameter of the nut"`
+	MinorMax      *units.Length `json:"minor_max_mm" show:"hole, at most" as:"down"`
 	Clearance     *Clearance    `json:"clearance_holes"`
-	TapLead       units.Length  `json:"tap_lead_mm"`
-	DrillDepth    *units.Length `json:"drill_depth_mm"`
+	TapLead       units.Length  `json:"tap_lead_mm" show:"the tap's lead" as:"up"`
+	DrillDepth    *units.Length `json:"drill_depth_mm" show:"drill, full diameter to" as:"up"`
 	Point         *units.Length `json:"point_mm"`
-	TotalDepth    *units.Length `json:"total_depth_mm"`
+	TotalDepth    *units.Length `json:"total_depth_mm" show:"to the drill's tip" as:"up" note:"118° point"`
 	Missing       []string      `json:"missing"`
 	sheet.Remarks
 
-	because  string
+	because  sheet.Text
 	material *materials.Material
 	best     *Choice
 }
 
 // Sets lists the words for the drills to choose from.
-func Sets() []string { return []string{"metric", "inch", "all", "shop"} }
+func Sets() []string { return []string{"metric", "inch", "all", inShop} }
 
-// bounds of the percentage, and of what a forming tap raises.
+const inShop = "shop"
+
+// bounds of the percentage, and of the depth in diameters.
 const (
 	leastPercent, mostPercent = 30, 100
-	formLeast, formMost       = 55, 80 // common practice, no source
+	deepest                   = 100
 )
 
 // For returns the hole for a thread: the target, the drills on both sides of
@@ -97,18 +101,15 @@ func For(in Input) (Result, error) {
 	if !said {
 		in.Drills = system(in)
 	}
-	r := Result{Inputs: in, Designation: in.Thread.String(), Missing: []string{}}
+	r := Result{Inputs: in, Designation: in.Thread.String(), Missing: []string{}, Clearance: ClearanceHoles(in.Thread)}
 	if !said && len(in.Drawer) == 0 {
-		r.Warnings.Add("not-checked", "no drills in this shop: these are the sizes that are made (drills)")
+		r.NotChecked("drills", "no drills in this shop: these are the sizes that are made")
 	}
 	if err := r.check(); err != nil {
 		return Result{}, err
 	}
-	if err := r.aim(); err != nil {
-		return Result{}, err
-	}
+	r.aim()
 	r.choose()
-	r.Clearance = ClearanceHoles(in.Thread)
 	r.depth()
 	r.kit()
 	r.remark()
@@ -119,8 +120,8 @@ func For(in Input) (Result, error) {
 func system(in Input) string {
 	switch {
 	case len(in.Drawer) > 0:
-		return "shop"
-	case in.Thread.Inch():
+		return inShop
+	case in.Thread.Form.Inch():
 		return "inch"
 	}
 	return "metric"
@@ -128,60 +129,49 @@ func system(in Input) string {
 
 func (r *Result) check() error {
 	in := r.Inputs
-	d := in.Thread
-	var list problem.List
+	var list check.List
 	if in.Material != "" {
 		m, err := materials.Find(in.Material)
 		list.Add(err)
 		r.material = m
 	}
-	if !slices.Contains(Taps(), string(in.Tap)) {
-		list.Add(problem.New(problem.Unknown, "tap", string(in.Tap), "write "+strings.Join(Taps(), " or ")).Near(Taps()))
+	check.OneOf(&list, "tap", string(in.Tap), Taps())
+	check.OneOf(&list, "drills", in.Drills, Sets())
+	if in.Drills == inShop && len(in.Drawer) == 0 {
+		list.Add(problem.New(problem.NotAvailable, "drills", inShop,
+			"the shop has no drills (drills): write metric, inch or all"))
 	}
-	if !slices.Contains(Sets(), in.Drills) {
-		list.Add(problem.New(problem.Unknown, "drills", in.Drills, "write "+strings.Join(Sets(), " or ")).Near(Sets()))
+	if in.Percent != nil && in.Thread.Form.Tapered() {
+		list.Add(problem.New(problem.Contradiction, "percent", *in.Percent,
+			"a taper thread has no percentage: its hole follows from the small end"))
+	} else {
+		list.Between("percent", in.Percent, leastPercent, mostPercent, "% of full thread")
 	}
-	if in.Drills == "shop" && len(in.Drawer) == 0 {
-		list.Add(problem.New(problem.NotAvailable, "drills", "shop", "the shop has no drills (drills): write metric, inch or all"))
-	}
-	if p := in.Percent; p != nil {
-		switch {
-		case d.Form.Tapered():
-			list.Add(problem.New(problem.Contradiction, "percent", *p, "a taper thread has no percentage: its hole follows from the small end"))
-		case *p < leastPercent || *p > mostPercent:
-			list.Add(problem.New(problem.OutOfRange, "percent", *p, fmt.Sprintf("a thread is %d to %d %% full", leastPercent, mostPercent)))
-		}
-	}
-	if l := in.Depth; l != nil && (l.Sign() <= 0 || l.Cmp(d.Major.Times(100)) > 0) {
-		list.Add(problem.New(problem.OutOfRange, "depth", *l, "the full thread is above 0 and at most 100 diameters deep"))
-	}
-	if in.Forming {
-		switch m := r.material; {
-		case !sixty(d):
-			list.Add(problem.New(problem.Contradiction, "forming", d.String(), "forming taps are made for metric and unified threads"))
-		case m != nil && (m.Group == materials.Iron || m.Group == materials.Laminate || m.Group == materials.Wood || m.Name == "free-cutting-brass" || m.Name == "hardened-steel"):
-			list.Add(problem.New(problem.Impossible, "forming", m.Name, "a forming tap needs a material that flows; this one crumbles or splits: cut the thread"))
-		}
+	list.Above0To("depth", in.Depth, in.Thread.Major.Times(deepest))
+	if in.Forming && in.Thread.Form.Tapping != threads.ByCharts {
+		list.Add(problem.New(problem.Contradiction, "forming", in.Thread,
+			"forming taps are made for metric and unified threads"))
+	} else if in.Forming && r.material.Has(materials.Crumbles) {
+		list.Add(problem.New(problem.Impossible, "forming", r.material.Name,
+			"a forming tap needs a material that flows; this one crumbles or splits: cut the thread"))
 	}
 	return list.Err()
 }
 
 // aim sets the target.
-func (r *Result) aim() error {
+func (r *Result) aim() {
 	in := r.Inputs
 	d := in.Thread
-	if d.Form.Tapered() {
-		// A straight hole reaches the root where the thread ends: at the small end.
-		r.Target = d.Ends().ChamferTo
-		r.because = "the minor diameter at the small end, for a straight hole"
-		return nil
-	}
-	aim, _ := Target(d, r.material, in.Depth)
+	aim, ok := Target(d, r.material, in.Depth)
 	switch {
+	case !ok: // a straight hole reaches the root where the thread ends: at the small end
+		r.Target, r.because = d.Ends().ChamferTo, "the minor diameter at the small end, for a straight hole"
+		return
 	case in.Percent != nil:
 		aim = Aim{float64(*in.Percent), "as asked"}
 	case in.Forming:
-		aim = Aim{65, "forming taps: 65 (common practice)"}
+		percent := practice.ThreadPercentForming.Number()
+		aim = Aim{percent, sheet.Text("forming taps: ") + say.Num(percent, 1) + " (common practice)"}
 	}
 	n := units.Number(aim.Percent)
 	r.TargetPercent, r.because = &n, aim.Because
@@ -189,21 +179,17 @@ func (r *Result) aim() error {
 	if in.Forming {
 		r.Target = FormingHole(d, aim.Percent)
 	}
-	return nil
 }
 
-// from returns the drills to choose from.
+// from returns the drills to choose from, a size that two systems share once.
 func (r *Result) from() []drills.Drill {
-	switch r.Inputs.Drills {
-	case "shop":
-		return r.Inputs.Drawer
-	case "metric":
-		return drills.Metric()
+	list := map[string]func() []drills.Drill{"metric": drills.Metric, "inch": inchDrills, "all": drills.All}
+	from := []drills.Drill(r.Inputs.Drawer)
+	if of, made := list[r.Inputs.Drills]; made {
+		from = of()
 	}
-	if r.Inputs.Drills == "all" {
-		return drills.All()
-	}
-	return inchDrills()
+	same := func(a, b drills.Drill) bool { return a.Dia.Equal(b.Dia) }
+	return slices.CompactFunc(slices.Clone(from), same)
 }
 
 // inchDrills returns every number, letter and fractional drill, rising.
@@ -217,33 +203,32 @@ const beside = 3
 // choose lists the drills on both sides of the target and recommends one.
 func (r *Result) choose() {
 	in := r.Inputs
-	d := in.Thread
-	_, class, _ := limits.Choose(d, "")
-	if i := limits.Of(d, "", class).Internal; i != nil && !in.Forming {
+	_, class, _ := limits.Choose(in.Thread, "")
+	if i := limits.Of(in.Thread, "", class).Internal; i != nil && !in.Forming {
 		r.MinorMin, r.MinorMax = &i.MinorMin, &i.MinorMax
 	}
-	var list []drills.Drill
-	for _, x := range r.from() { // a size that two systems share stands once
-		if n := len(list); n == 0 || !list[n-1].Dia.Equal(x.Dia) {
-			list = append(list, x)
-		}
-	}
+	list := r.from()
 	all := make([]Choice, len(list))
 	for i, x := range list {
 		all[i] = r.choice(x)
 	}
-	at := slices.IndexFunc(all, func(c Choice) bool { return !c.Size.Less(r.Target) })
-	if at < 0 {
-		at = len(all)
+	middle := slices.IndexFunc(all, func(c Choice) bool { return !c.Size.Less(r.Target) })
+	if middle < 0 {
+		middle = len(all)
 	}
-	from, to := max(0, at-beside), min(len(all), at+beside)
+	from, to := max(0, middle-beside), min(len(all), middle+beside)
 	best := r.nearest(all)
 	if best >= 0 { // a target outside the limits: show the drills up to the one inside
 		from, to = min(from, best), max(to, best+1)
 	}
 	r.Choices = all[from:to]
+	for i := range r.Choices {
+		c := &r.Choices[i]
+		c.Cuts = Cuts(c.Size, r.material)
+		c.CutsPercent = r.percent(c.Cuts)
+	}
 	if best >= 0 {
-		r.best = &r.Choices[best-from]
+		r.best = &all[best]
 		r.Recommended = &r.best.Name
 	}
 }
@@ -253,38 +238,51 @@ func (r *Result) choose() {
 // minor diameter; -1 when there is none.
 func (r *Result) nearest(all []Choice) int {
 	best := -1
+	off := func(i int) units.Length { return all[i].Size.Minus(r.Target).Abs() }
 	for i, c := range all {
 		switch {
 		case c.InLimits != nil && !*c.InLimits:
 		case c.InLimits == nil && c.Percent != nil && *c.Percent > mostPercent:
-		case c.Percent == nil && r.Target.Minus(c.Size).Abs().Cmp(r.Inputs.Thread.Pitch.Length(0.25)) > 0: // no such drill
-		case best < 0 || c.Size.Minus(r.Target).Abs().Less(all[best].Size.Minus(r.Target).Abs()):
+		case c.Percent == nil && off(i).Cmp(r.Inputs.Thread.Pitch.Length(0.25)) > 0: // no such drill
+		case best < 0 || off(i).Less(off(best)):
 			best = i
 		}
 	}
 	return best
 }
 
-func (r *Result) choice(x drills.Drill) Choice {
-	in := r.Inputs
-	d := in.Thread
-	c := Choice{Name: x.Name, Size: x.Dia, Cuts: Cuts(x.Dia, r.material)}
-	number := func(v float64) *units.Number { n := units.Number(v); return &n }
+// percent returns the percentage of thread in a hole, nil for a taper thread.
+func (r *Result) percent(hole units.Length) *units.Number {
+	d := r.Inputs.Thread
 	switch {
 	case d.Form.Tapered():
+		return nil
+	case r.Inputs.Forming:
+		return number(FormingPercent(d, hole))
+	}
+	return number(Percent(d, hole))
+}
+
+func number(v float64) *units.Number {
+	n := units.Number(v)
+	return &n
+}
+
+// choice returns a drill as a choice, without what it really cuts.
+func (r *Result) choice(x drills.Drill) Choice {
+	in := r.Inputs
+	c := Choice{Name: x.Name, Size: x.Dia, Percent: r.percent(x.Dia)}
+	switch {
 	case in.Forming:
-		c.Percent, c.CutsPercent = number(FormingPercent(d, x.Dia)), number(FormingPercent(d, c.Cuts))
-		in := *c.Percent >= formLeast && *c.Percent <= formMost
-		c.InLimits = &in
-	default:
-		c.Percent, c.CutsPercent = number(Percent(d, x.Dia)), number(Percent(d, c.Cuts))
-		if sixty(d) {
-			c.PercentISO = number(PercentISO(d, x.Dia))
-		}
-		if r.MinorMin != nil {
-			in := x.Dia.Cmp(*r.MinorMin) >= 0 && x.Dia.Cmp(*r.MinorMax) <= 0
-			c.InLimits = &in
-		}
+		least, most := practice.FormingLeast.Number(), practice.FormingMost.Number()
+		inside := float64(*c.Percent) >= least && float64(*c.Percent) <= most
+		c.InLimits = &inside
+	case r.MinorMin != nil:
+		inside := x.Dia.Cmp(*r.MinorMin) >= 0 && x.Dia.Cmp(*r.MinorMax) <= 0
+		c.InLimits = &inside
+	}
+	if !in.Forming && in.Thread.Form.Tapping == threads.ByCharts {
+		c.PercentISO = number(PercentISO(in.Thread, x.Dia))
 	}
 	if len(in.Drawer) > 0 {
 		have := slices.ContainsFunc(in.Drawer, func(o drills.Drill) bool { return o.Dia.Equal(x.Dia) })
@@ -303,60 +301,73 @@ func (r *Result) depth() {
 	}
 	tenth := units.MustLength("0.1mm")
 	deep := in.Depth.Plus(r.TapLead).RoundTo(tenth, units.Up)
-	r.DrillDepth = &deep
-	tip := units.FromFloat(point * r.drilled().MM())
+	tip := units.FromFloat(r.drilled().MM() / (2 * practice.PointAngle.Angle().Half().Tan()))
 	total := deep.Plus(tip).RoundTo(tenth, units.Up)
-	r.Point, r.TotalDepth = &tip, &total
+	r.DrillDepth, r.Point, r.TotalDepth = &deep, &tip, &total
+}
+
+// drilled returns the drill the depth is reckoned with.
+func (r *Result) drilled() units.Length {
+	if r.best != nil {
+		return r.best.Size
+	}
+	return r.Target
 }
 
 // kit says what is missing from the shop. A tap is in the shop when its text
 // reads as the same thread.
 func (r *Result) kit() {
-	in := r.Inputs
-	if len(in.Taps) > 0 {
-		bare := in.Thread
-		bare.Class = ""
-		if !slices.ContainsFunc(in.Taps, func(text string) bool {
-			t, err := threads.Parse(text)
-			t.Class = ""
-			return err == nil && t.String() == bare.String()
-		}) {
-			r.Missing = append(r.Missing, "tap "+bare.String())
-		}
+	bare := func(d threads.Designation) string {
+		d.Class = ""
+		return d.String()
+	}
+	want := bare(r.Inputs.Thread)
+	have := func(text string) bool {
+		t, err := threads.Parse(text)
+		return err == nil && bare(t) == want
+	}
+	if len(r.Inputs.Taps) > 0 && !slices.ContainsFunc(r.Inputs.Taps, have) {
+		r.Missing = append(r.Missing, "tap "+want)
 	}
 	if r.best != nil && r.best.InDrawer != nil && !*r.best.InDrawer {
 		r.Missing = append(r.Missing, "drill "+r.best.Name)
 	}
 	if len(r.Missing) > 0 {
-		r.Warnings.Add("not-in-shop", "not in this shop: "+strings.Join(r.Missing, ", "))
+		r.Warn("not-in-shop", "not in this shop: ", strings.Join(r.Missing, ", "))
 	}
 }
 
 func (r *Result) remark() {
 	in := r.Inputs
-	d := in.Thread
 	switch {
 	case r.best == nil:
-		r.Warnings.Add("no-drill", "none of these drills gives a hole inside the limits of the nut's minor diameter: bore it, or choose from --drills all")
+		r.Warn("no-drill", "none of these drills gives a hole inside the limits of the nut's minor diameter: bore it, ",
+			"or choose from all drills")
 	case r.MinorMax == nil:
-	case r.Target.Cmp(*r.MinorMin) < 0 || r.Target.Cmp(*r.MinorMax) > 0:
-		r.Warnings.Add("target-outside", fmt.Sprintf("the target hole lies outside the limits of the nut's minor diameter, %s to %s: the drill is the nearest inside", sheet.Inline(*r.MinorMin, units.Up), sheet.Inline(*r.MinorMax, units.Down)))
+	case r.Target.Less(*r.MinorMin) || r.MinorMax.Less(r.Target):
+		r.Warn("target-outside", "the target hole lies outside the limits of the nut's minor diameter, ",
+			r.MinorMin.Up(), " to ", r.MinorMax.Down(), ": the drill is the nearest inside")
 	}
 	if r.best != nil && r.MinorMax != nil && r.MinorMax.Less(r.best.Cuts) {
-		text := fmt.Sprintf("drill %s cuts about %s, above the largest minor diameter %s", r.best.Name, sheet.Inline(r.best.Cuts, units.Nearest), sheet.Inline(*r.MinorMax, units.Down))
+		safer := sheet.Text("")
 		if x := r.safer(); x != nil {
-			text += fmt.Sprintf(": where the class matters take %s, which cuts about %s", x.Name, sheet.Inline(x.Cuts, units.Nearest))
+			safer = say.Of(": where the class matters take ", x.Name, ", which cuts about ", x.Cuts)
 		}
-		r.Warnings.Add("cuts-over", text)
+		r.Warn("cuts-over", "drill ", r.best.Name, " cuts about ", r.best.Cuts, ", above the largest minor diameter ",
+			r.MinorMax.Down(), safer)
 	}
-	if coarseOnly(r.material) && !coarse(d) {
-		r.Warnings.Add("coarse-only", r.material.Title+" holds coarse threads only: this one strips early")
+	if r.material.Has(materials.CoarseThreads) && in.Thread.Series != in.Thread.Form.Coarse {
+		r.Warn("coarse-only", r.material.Title, " holds coarse threads only: this one strips early")
 	}
+	r.cautions()
+}
+
+func (r *Result) cautions() {
 	r.Caution(cautions.EyeProtection, cautions.ClampDrill, cautions.TapBreak)
-	if in.Forming {
+	if r.Inputs.Forming {
 		r.Caution(cautions.FormingTap)
 	}
-	if in.Depth != nil {
+	if r.Inputs.Depth != nil {
 		r.Caution(cautions.BlindTap)
 	}
 	for _, c := range []struct {

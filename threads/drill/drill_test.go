@@ -263,14 +263,14 @@ func TestRefusals(t *testing.T) {
 		in   drill.Input
 		want string
 	}{
-		{drill.Input{Thread: m8, Percent: percent(29)}, "percent: 29: a thread is 30 to 100 % full"},
-		{drill.Input{Thread: m8, Percent: percent(101)}, "percent: 101: a thread is 30 to 100 % full"},
+		{drill.Input{Thread: m8, Percent: percent(29)}, "percent: 29: 30 to 100 % of full thread"},
+		{drill.Input{Thread: m8, Percent: percent(101)}, "percent: 101: 30 to 100 % of full thread"},
 		{drill.Input{Thread: threads.MustParse("1/4NPT"), Percent: percent(70)}, "percent: 70: a taper thread has no percentage: its hole follows from the small end"},
-		{drill.Input{Thread: m8, Depth: length("0mm")}, "depth: 0 mm: the full thread is above 0 and at most 100 diameters deep"},
-		{drill.Input{Thread: m8, Depth: length("801mm")}, "depth: 801 mm: the full thread is above 0 and at most 100 diameters deep"},
+		{drill.Input{Thread: m8, Depth: length("0mm")}, "depth: 0 mm: must be above 0 and at most 800 mm"},
+		{drill.Input{Thread: m8, Depth: length("801mm")}, "depth: 801 mm: must be above 0 and at most 800 mm"},
 		{drill.Input{Thread: m8, Drills: "shop"}, "drills: shop: the shop has no drills (drills): write metric, inch or all"},
-		{drill.Input{Thread: m8, Drills: "letter"}, "drills: letter: write metric or inch or all or shop"},
-		{drill.Input{Thread: m8, Tap: "plugg"}, "tap: plugg: write taper or plug or bottoming\n  did you mean plug?"},
+		{drill.Input{Thread: m8, Drills: "letter"}, "drills: letter: write metric, inch, all or shop"},
+		{drill.Input{Thread: m8, Tap: "plugg"}, "tap: plugg: write taper, plug or bottoming\n  did you mean plug?"},
 		{drill.Input{Thread: m8, Material: "cast-iron", Forming: true}, "forming: cast-iron: a forming tap needs a material that flows; this one crumbles or splits: cut the thread"},
 		{drill.Input{Thread: threads.MustParse("2BA"), Forming: true}, "forming: 2BA: forming taps are made for metric and unified threads"},
 		{drill.Input{Thread: m8, Material: "mild-stel"}, "material: mild-stel: not a material in the table\n  did you mean mild-steel?"},

@@ -22,9 +22,9 @@ func TestPublishedHoles(t *testing.T) {
 		value := r["value"] + r["unit"]
 		var d threads.Designation
 		if r["P"] != "" {
-			d = threads.Designation{Form: threads.Metric, Major: units.MustLength(r["d"] + r["unit"]), Pitch: units.MustPitch(r["P"] + r["unit"]), Starts: 1}
+			d = threads.Designation{Form: threads.FormOf("metric"), Major: units.MustLength(r["d"] + r["unit"]), Pitch: units.MustPitch(r["P"] + r["unit"]), Starts: 1}
 			if r["unit"] == "in" {
-				d.Form = threads.Unified
+				d.Form = threads.FormOf("unified")
 			}
 		}
 		percent, _, _ := strings.Cut(r["note"], "%")
@@ -63,7 +63,7 @@ func TestTapDrillsOfBasicSizes(t *testing.T) {
 	y := published.NewTally(t, basicDisagree(t))
 	for _, r := range published.Rows(t, "threads/iso_basic.csv") {
 		if r["tap_drill"] != "" {
-			d := threads.Designation{Form: threads.Metric, Major: units.MustLength(r["d"] + "mm"), Pitch: units.MustPitch(r["P"] + "mm"), Starts: 1}
+			d := threads.Designation{Form: threads.FormOf("metric"), Major: units.MustLength(r["d"] + "mm"), Pitch: units.MustPitch(r["P"] + "mm"), Starts: 1}
 			usual, _ := drill.Usual(d)
 			y.Compare(r["source"], "M"+r["d"]+"x"+r["P"], usual.Dia.Decimal().String(), trim(r["tap_drill"]))
 		}
@@ -90,11 +90,11 @@ func trim(number string) string { return decimal.RequireFromString(number).Strin
 // carries. The greatest loose holes of ASME B18.2.8 are limits, not drills:
 // each must lie above our loose hole.
 func compareClearance(y *published.Tally, r map[string]string, key string) {
-	spec := r["thread"]
-	if !strings.HasPrefix(spec, "M") {
-		spec = strings.ReplaceAll(spec, "#", "No")
+	form := "metric"
+	if !strings.HasPrefix(r["thread"], "M") {
+		form = "unified"
 	}
-	c := drill.ClearanceHoles(threads.Designation{Form: threads.Metric, Size: spec})
+	c := drill.ClearanceHoles(threads.Designation{Form: threads.FormOf(form), Size: strings.ReplaceAll(r["thread"], "#", "No")})
 	if c == nil {
 		y.Compare(r["source"], key, "none", r["value"])
 		return

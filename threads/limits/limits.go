@@ -26,12 +26,12 @@ type External struct {
 // leave, nil where the standard has none.
 type Internal struct {
 	Class    string        `json:"class"`
-	MinorMin units.Length  `json:"minor_min_mm"`
-	MinorMax units.Length  `json:"minor_max_mm"`
-	PitchMin units.Length  `json:"pitch_min_mm"`
-	PitchMax units.Length  `json:"pitch_max_mm"`
-	MajorMin units.Length  `json:"major_min_mm"`
 	MajorMax *units.Length `json:"major_max_mm"`
+	MajorMin units.Length  `json:"major_min_mm"`
+	PitchMax units.Length  `json:"pitch_max_mm"`
+	PitchMin units.Length  `json:"pitch_min_mm"`
+	MinorMax units.Length  `json:"minor_max_mm"`
+	MinorMin units.Length  `json:"minor_min_mm"`
 }
 
 // Limits are the limits of both parts, nil for a form or size that has none
@@ -41,28 +41,59 @@ type Limits struct {
 	Internal *Internal `json:"internal"`
 }
 
+// system is how a standard gives limits: the classes of screw and nut that are
+// offered, the usual one first, and the limits of each.
+type system struct {
+	screws, nuts []string
+	screw        func(d threads.Designation, class string) *External
+	nut          func(d threads.Designation, class string) *Internal
+}
+
+var (
+	metric = system{
+		[]string{"6g", "4g6g", "4h", "5h6h", "6e", "6f", "6h", "8g"},
+		[]string{"6H", "4H", "5H", "6G", "7H", "7G", "8H"}, metricExternal, metricInternal,
+	}
+	smallMetric = system{[]string{"6h", "6g", "4h"}, []string{"5H", "4H"}, metricExternal, metricInternal}
+	unified     = system{[]string{"2A", "1A", "3A"}, []string{"2B", "1B", "3B"}, unifiedExternal, unifiedInternal}
+	acme        = system{[]string{both}, []string{both}, acmeExternal, acmeInternal}
+	pipe        = system{[]string{"A", "B"}, []string{"G"}, pipeExternal, pipeInternal}
+)
+
+// both is the class of ACME screws and nuts alike.
+const both = "2G"
+
+// systemOf returns the system of a thread, nil where it has none: that of its
+// form's standard, which metric threads above 355 mm are outside of.
+func systemOf(d threads.Designation) *system {
+	switch d.Form.Limits {
+	case threads.ISO965:
+		switch mm := d.Major.MM(); {
+		case mm <= diameterSteps[0] || mm > diameterSteps[len(diameterSteps)-1]:
+			return nil
+		case mm < 1.6:
+			return &smallMetric
+		}
+		return &metric
+	case threads.ASMEB11:
+		return &unified
+	case threads.ASMEB15:
+		return &acme
+	case threads.ISO228:
+		return &pipe
+	case threads.NoLimits:
+		return nil
+	}
+	panic("limits: no standard " + string(d.Form.Limits))
+}
+
 // Classes returns the classes of a thread's screw and nut that limits are
 // known for, the usual one first; both empty when there are none.
 func Classes(d threads.Designation) (external, internal []string) {
-	switch d.Form {
-	case threads.Metric:
-		if d.Major.Cmp(units.MustLength("355mm")) > 0 {
-			return nil, nil
-		}
-		external = []string{"6g", "4g6g", "4h", "5h6h", "6e", "6f", "6h", "8g"}
-		internal = []string{"6H", "4H", "5H", "6G", "7H", "7G", "8H"}
-		if d.Major.Cmp(units.MustLength("1.6mm")) < 0 {
-			external = []string{"6h", "6g", "4h"}
-			internal = []string{"5H", "4H"}
-		}
-	case threads.Unified:
-		return []string{"2A", "1A", "3A"}, []string{"2B", "1B", "3B"}
-	case threads.Acme:
-		return []string{"2G"}, []string{"2G"}
-	case threads.ParallelG:
-		return []string{"A", "B"}, []string{"G"}
+	if s := systemOf(d); s != nil {
+		return s.screws, s.nuts
 	}
-	return external, internal
+	return nil, nil
 }
 
 // Names returns the usual classes of every form, for completion.
@@ -75,35 +106,29 @@ func Names() []string {
 // contradicts the designation's is a problem; the other part's class is not a
 // contradiction.
 func Choose(d threads.Designation, class string) (external, internal string, err error) {
-	ext, in := Classes(d)
-	if len(ext) > 0 {
-		external, internal = ext[0], in[0]
-	}
-	said := map[bool]string{} // by whether it is the nut's
 	for i, text := range []string{d.Class, class} {
-		for _, one := range strings.Split(text, "/") {
-			if one == "" {
-				continue
-			}
+		for _, one := range strings.FieldsFunc(text, func(r rune) bool { return r == '/' }) {
 			if i == 1 {
 				if err := known(d, one); err != nil {
 					return "", "", err
 				}
 			}
-			nut := isInternal(one)
-			if before := said[nut]; before != "" && before != one {
-				return "", "", problem.New(problem.Contradiction, "class", one, "contradicts the designation, which says "+before)
+			said := &external
+			if isInternal(one) {
+				said = &internal
 			}
-			said[nut] = one
-			if nut {
-				internal = one
-			} else {
-				external = one
+			if *said != "" && *said != one {
+				return "", "", problem.New(problem.Contradiction, "class", one, "contradicts the designation, which says ", *said)
 			}
-			if d.Form == threads.Acme {
-				external, internal = one, one
-			}
+			*said = one
 		}
+	}
+	screws, nuts := Classes(d)
+	if external == "" && len(screws) > 0 {
+		external = screws[0]
+	}
+	if internal == "" && len(nuts) > 0 {
+		internal = nuts[0]
 	}
 	return external, internal, nil
 }
@@ -116,20 +141,20 @@ func ForNut(class string) bool {
 
 func isInternal(class string) bool {
 	last := class[len(class)-1]
-	return last == 'H' || last == 'G' && class != "2G" || last == 'B' && len(class) == 2
+	return last == 'H' || last == 'G' && class != both || last == 'B' && len(class) == 2
 }
 
 // known checks a class by reading the designation with it.
 func known(d threads.Designation, class string) error {
 	d.Class = class
-	text := d.String()
-	if _, err := threads.Parse(text); err != nil {
-		p := err.(problem.Problem)
-		ext, in := Classes(d)
-		p = problem.New(problem.Unknown, "class", class, strings.TrimPrefix(p.Want, class+" is not a class here: ")).Near(slices.Concat(ext, in))
-		return p
+	_, err := threads.Parse(d.String())
+	if err == nil {
+		return nil
 	}
-	return nil
+	p := err.(problem.Problem)
+	want := strings.TrimPrefix(p.Want, class+" is not a class here: ")
+	screws, nuts := Classes(d)
+	return problem.New(problem.Unknown, "class", class, want).Near(slices.Concat(screws, nuts))
 }
 
 // Of returns the limits of a thread in the classes of its screw and its nut.
@@ -140,35 +165,12 @@ func known(d threads.Designation, class string) error {
 // the tables print; both are compared with them in the tests.
 func Of(d threads.Designation, external, internal string) Limits {
 	var l Limits
-	switch d.Form {
-	case threads.Metric:
-		if external != "" {
-			l.External, _ = metricExternal(d, readMetric(external))
-		}
-		if internal != "" {
-			l.Internal, _ = metricInternal(d, readMetric(internal))
-		}
-	case threads.Unified:
-		if external != "" {
-			l.External = unifiedExternal(d, external)
-		}
-		if internal != "" {
-			l.Internal = unifiedInternal(d, internal)
-		}
-	case threads.Acme:
-		if external != "" {
-			l.External = acmeExternal(d)
-		}
-		if internal != "" {
-			l.Internal = acmeInternal(d)
-		}
-	case threads.ParallelG:
-		if external != "" {
-			l.External = pipeExternal(d, external)
-		}
-		if internal != "" {
-			l.Internal = pipeInternal(d)
-		}
+	s := systemOf(d)
+	if s != nil && external != "" {
+		l.External = s.screw(d, external)
+	}
+	if s != nil && internal != "" {
+		l.Internal = s.nut(d, internal)
 	}
 	return l
 }

@@ -17,7 +17,7 @@ import (
 //
 // Source: ASME B1.5, general purpose; the major and minor tolerances fitted to
 // the 2G table of a thread-ring maker.
-func acmeExternal(d threads.Designation) *External {
+func acmeExternal(d threads.Designation, class string) *External {
 	t := tolerancesOf(d)
 	allowance, tolerance := acmePitch(t)
 	c := inches(d.Clearance()).Mul(of(2))
@@ -26,7 +26,7 @@ func acmeExternal(d threads.Designation) *External {
 	minor := t.dia.Sub(of(t.p)).Sub(c)
 	least := fromInches(minor.Sub(tolerance.Mul(of(1.5))).RoundBank(4))
 	return &External{
-		Class: "2G", MajorMax: fromInches(most), MajorMin: fromInches(most.Sub(of(max(0.05*t.p, 0.005))).Round(4)),
+		Class: class, MajorMax: fromInches(most), MajorMin: fromInches(most.Sub(of(max(0.05*t.p, 0.005))).Round(4)),
 		PitchMax: fromInches(pitch.Round(4)), PitchMin: fromInches(pitch.Sub(tolerance).Round(4)),
 		MinorMax: fromInches(minor.Round(4)), MinorMin: &least,
 	}
@@ -42,61 +42,64 @@ func acmePitch(t tolerances) (allowance, tolerance inch) {
 // (at least 0.005 in).
 //
 // Source: ASME B1.5, from memory: no published row was found to check it with.
-func acmeInternal(d threads.Designation) *Internal {
+func acmeInternal(d threads.Designation, class string) *Internal {
 	t := tolerancesOf(d)
 	_, tolerance := acmePitch(t)
 	s := d.Sizes()
 	pitch, minor := inches(s.PitchDiameter).Round(4), inches(s.MinorInternal).Round(4)
 	return &Internal{
-		Class: "2G", MajorMin: s.MajorInternal, PitchMin: fromInches(pitch), PitchMax: fromInches(pitch.Add(tolerance)),
+		Class: class, MajorMin: s.MajorInternal, PitchMin: fromInches(pitch), PitchMax: fromInches(pitch.Add(tolerance)),
 		MinorMin: fromInches(minor), MinorMax: fromInches(minor.Add(of(max(0.05*t.p, 0.005))).Round(4)),
 	}
 }
 
-// pipe is a G thread's tolerances in µm by threads per inch: the pitch
-// diameter's depends on the size too.
-type pipe struct{ major, minor int64 }
+// pipes are the tolerances of G threads in µm by threads per inch and, from a
+// diameter in mm on: of the pitch diameter (TD2 = Td2 of class A), of the
+// screw's crest and of the nut's. Source: ISO 228-1; the screw's crest from
+// memory, the nut's as an open data set holds it.
+var pipes = []struct {
+	tpi                 units.Number
+	from                float64
+	pitch, major, minor int64
+}{
+	{28, 0, 107, 214, 282},
+	{19, 0, 125, 250, 445},
+	{14, 0, 142, 284, 541},
+	{11, 60, 217, 360, 640},
+	{11, 0, 180, 360, 640},
+}
 
-// pipes are the tolerances of the crests. Source: ISO 228-1; major from
-// memory, minor as an open data set holds it.
-var pipes = map[float64]pipe{28: {214, 282}, 19: {250, 445}, 14: {284, 541}, 11: {360, 640}}
-
-// pipePitch returns the pitch tolerance of a G thread in µm, TD2 = Td2 of
-// class A.
-func pipePitch(d threads.Designation) int64 {
-	switch {
-	case *d.TPI() == 28:
-		return 107
-	case *d.TPI() == 19:
-		return 125
-	case *d.TPI() == 14:
-		return 142
-	case d.Major.Cmp(units.MustLength("60mm")) < 0:
-		return 180
+// pipeTolerances returns the row of a G thread.
+func pipeTolerances(d threads.Designation) (pitch, major, minor units.Length) {
+	for _, p := range pipes {
+		if p.tpi == *d.TPI() && d.Major.MM() >= p.from {
+			return um(p.pitch), um(p.major), um(p.minor)
+		}
 	}
-	return 217
+	panic("limits: no tolerances of " + d.String())
 }
 
 // pipeExternal returns the limits of a G screw in class A or B, which has
 // twice the pitch tolerance.
 func pipeExternal(d threads.Designation, class string) *External {
-	s, t := d.Sizes(), pipes[float64(*d.TPI())]
-	pitch := pipePitch(d)
+	s := d.Sizes()
+	pitch, major, _ := pipeTolerances(d)
 	if class == "B" {
-		pitch *= 2
+		pitch = pitch.Times(2)
 	}
 	d2 := thousandth(s.PitchDiameter)
 	return &External{
-		Class: class, MajorMax: d.Major, MajorMin: d.Major.Minus(um(t.major)),
-		PitchMax: d2, PitchMin: d2.Minus(um(pitch)), MinorMax: thousandth(s.MinorExternal),
+		Class: class, MajorMax: d.Major, MajorMin: d.Major.Minus(major),
+		PitchMax: d2, PitchMin: d2.Minus(pitch), MinorMax: thousandth(s.MinorExternal),
 	}
 }
 
-func pipeInternal(d threads.Designation) *Internal {
-	s, t := d.Sizes(), pipes[float64(*d.TPI())]
+func pipeInternal(d threads.Designation, class string) *Internal {
+	s := d.Sizes()
+	pitch, _, minor := pipeTolerances(d)
 	d2, d1 := thousandth(s.PitchDiameter), thousandth(s.MinorInternal)
 	return &Internal{
-		Class: "G", MajorMin: d.Major, PitchMin: d2, PitchMax: d2.Plus(um(pipePitch(d))),
-		MinorMin: d1, MinorMax: d1.Plus(um(t.minor)),
+		Class: class, MajorMin: d.Major, PitchMin: d2, PitchMax: d2.Plus(pitch),
+		MinorMin: d1, MinorMax: d1.Plus(minor),
 	}
 }

@@ -1,6 +1,10 @@
 package limits
 
-import "math"
+import (
+	"math"
+
+	"setover/setup/base/units"
+)
 
 // r40 is the R40 series of preferred numbers (ISO 3), one decade, in
 // hundredths.
@@ -39,6 +43,9 @@ func closest(far func(um float64) float64) step {
 func (s step) micrometres() int64 {
 	return int64(math.RoundToEven(s.value()))
 }
+
+// tolerance returns the preferred number at a place as a length.
+func (s step) tolerance() units.Length { return um(s.micrometres()) }
 
 // nearestLinear returns the preferred number nearest to um on a linear scale,
 // of two equally near the smaller, in whole micrometres.

@@ -1,11 +1,11 @@
 package limits
 
 import (
-	"fmt"
 	"math"
 
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
+	"setover/setup/book/practice"
 	"setover/setup/page/sheet"
 	"setover/threads"
 )
@@ -16,37 +16,34 @@ type Input struct {
 	Class  string              `json:"class,omitempty"`
 }
 
-// Thread is everything there is to know of a thread before cutting it.
-// TurnToMax and TurnToMin are the diameter before a die or a single-point
-// tool, TurnForDie the one a die likes best.
-type Thread struct {
-	Inputs         Input         `json:"inputs"`
-	Designation    string        `json:"designation"`
-	Form           threads.Form  `json:"form"`
-	Major          units.Length  `json:"major_mm"`
-	Pitch          units.Pitch   `json:"pitch_mm"`
-	Lead           units.Pitch   `json:"lead_mm"`
-	TPI            *units.Number `json:"tpi"`
-	PitchDiameter  units.Length  `json:"pitch_diameter_mm"`
-	MinorInternal  units.Length  `json:"minor_internal_mm"`
-	MinorExternal  units.Length  `json:"minor_external_mm"`
-	LeadAngle      units.Angle   `json:"lead_angle_deg"`
-	StressArea     *units.Number `json:"stress_area_mm2"`
-	Limits         Limits        `json:"limits"`
-	TurnToMax      units.Length  `json:"turn_to_max_mm"`
-	TurnToMin      units.Length  `json:"turn_to_min_mm"`
-	TurnForDie     units.Length  `json:"turn_for_die_mm"`
-	ChamferTo      units.Length  `json:"chamfer_to_mm"`
-	Chamfer        units.Length  `json:"chamfer_mm"`
-	Countersink    units.Length  `json:"countersink_mm"`
-	ReliefWidth    *units.Length `json:"relief_width_mm"`
-	ReliefDiameter *units.Length `json:"relief_diameter_mm"`
-	Cone           *threads.Cone `json:"cone"`
-	sheet.Remarks
+// TurnTo is the diameter a thread's blank is turned to, before a die or a
+// single-point tool, and the one a die likes best.
+type TurnTo struct {
+	Max    units.Length `json:"turn_to_max_mm" show:"turn to, at most" as:"down"`
+	Min    units.Length `json:"turn_to_min_mm" show:"turn to, at least" as:"up"`
+	ForDie units.Length `json:"turn_for_die_mm" show:"best for a die" note:"0.1 P under basic: a die raises the crest"`
 }
 
-// TurnTo is the diameter a thread's blank is turned to.
-type TurnTo struct{ Max, Min, ForDie units.Length }
+// Thread is everything there is to know of a thread before cutting it.
+type Thread struct {
+	Inputs      Input  `json:"inputs"`
+	Designation string `json:"designation"`
+	Form        string `json:"form"`
+	TurnTo
+	Major         units.Length  `json:"major_mm" show:"major diameter" note:"basic"`
+	Pitch         units.Pitch   `json:"pitch_mm" show:"pitch"`
+	Lead          units.Pitch   `json:"lead_mm" show:"lead"`
+	TPI           *units.Number `json:"tpi"`
+	PitchDiameter units.Length  `json:"pitch_diameter_mm" show:"pitch diameter"`
+	MinorInternal units.Length  `json:"minor_internal_mm" show:"minor diameter of the nut"`
+	MinorExternal units.Length  `json:"minor_external_mm" show:"root of the screw"`
+	LeadAngle     units.Angle   `json:"lead_angle_deg" show:"lead angle" as:"minutes"`
+	StressArea    *units.Number `json:"stress_area_mm2" show:"stress area" as:"2 mm²"`
+	Limits        Limits        `json:"limits"`
+	threads.Ends
+	Cone *threads.Cone `json:"cone"`
+	sheet.Remarks
+}
 
 // TurnDown returns what to turn a screw to before threading: the limits of the
 // major diameter of its class, or from 0.1 P under the basic size up to it for
@@ -61,13 +58,15 @@ func TurnDown(d threads.Designation, class string) (TurnTo, error) {
 	if err != nil {
 		return TurnTo{}, err
 	}
-	hundredth := units.MustLength("0.01mm")
-	under := d.Major.Minus(d.Pitch.Length(0.1)).RoundTo(hundredth, units.Nearest)
-	t := TurnTo{Max: d.Major, Min: under, ForDie: under}
-	if e := Of(d, external, "").External; e != nil {
-		t = TurnTo{Max: e.MajorMax, Min: e.MajorMin, ForDie: units.Max(e.MajorMin, units.Min(e.MajorMax, under))}
+	return turnTo(d, Of(d, external, "").External), nil
+}
+
+func turnTo(d threads.Designation, e *External) TurnTo {
+	under := d.Major.Minus(d.Pitch.Length(practice.DieUnder.Number())).RoundTo(units.MustLength("0.01mm"), units.Nearest)
+	if e == nil {
+		return TurnTo{Max: d.Major, Min: under, ForDie: under}
 	}
-	return t, nil
+	return TurnTo{Max: e.MajorMax, Min: e.MajorMin, ForDie: units.Max(e.MajorMin, units.Min(e.MajorMax, under))}
 }
 
 // Show returns a thread's sizes, limits, blank, chamfer and relief. A class
@@ -78,18 +77,11 @@ func Show(in Input) (Thread, error) {
 	if err != nil {
 		return Thread{}, err
 	}
-	turn, err := TurnDown(d, in.Class)
-	if err != nil {
-		return Thread{}, err
-	}
-	s, ends := d.Sizes(), d.Ends()
+	s, l := d.Sizes(), Of(d, external, internal)
 	t := Thread{
-		Inputs: in, Designation: d.String(), Form: d.Form, Major: d.Major, Pitch: d.Pitch, Lead: d.Lead(), TPI: d.TPI(),
-		PitchDiameter: s.PitchDiameter, MinorInternal: s.MinorInternal, MinorExternal: s.MinorExternal,
-		LeadAngle: s.LeadAngle, StressArea: s.StressArea, Limits: Of(d, external, internal),
-		TurnToMax: turn.Max, TurnToMin: turn.Min, TurnForDie: turn.ForDie,
-		ChamferTo: ends.ChamferTo, Chamfer: ends.Chamfer, Countersink: ends.Countersink,
-		ReliefWidth: ends.ReliefWidth, ReliefDiameter: ends.ReliefDiameter,
+		Inputs: in, Designation: d.String(), Form: d.Form.Key, TurnTo: turnTo(d, l.External), Limits: l, Ends: d.Ends(),
+		Major: d.Major, Pitch: d.Pitch, Lead: d.Lead(), TPI: d.TPI(), PitchDiameter: s.PitchDiameter,
+		MinorInternal: s.MinorInternal, MinorExternal: s.MinorExternal, LeadAngle: s.LeadAngle, StressArea: s.StressArea,
 	}
 	if d.Form.Tapered() {
 		c := d.Cone()
@@ -102,20 +94,22 @@ func Show(in Input) (Thread, error) {
 func (t *Thread) remark() {
 	d := t.Inputs.Thread
 	if t.Limits.External == nil && t.Limits.Internal == nil {
-		text := "no limits are known here for this form: the sizes are basic"
-		if d.Form == threads.Metric {
-			text = "ISO 965-1 has no tolerances for this diameter: the sizes are basic"
+		why, blank := sheet.Text("no limits are known here for this form"), sheet.Text("")
+		if d.Form.Limits != threads.NoLimits {
+			why = sheet.Text(d.Form.Limits) + " has no tolerances for this diameter"
 		}
 		if !d.Form.Tapered() {
-			text += ", and the blank is turned from 0.1 P under the basic diameter up to it"
+			blank = ", and the blank is turned from 0.1 P under the basic diameter up to it"
 		}
-		t.Warnings.Add("no-limits", text)
+		t.Warn("no-limits", why, ": the sizes are basic", blank)
 	}
 	if d.Form.Tapered() {
-		t.Warnings.Add("taper-thread", "pitch and minor diameter stand at the gauge plane; the thread is on a cone of 1:16, so the blank is turned to that taper")
+		t.Warn("taper-thread", "pitch and minor diameter stand at the gauge plane; the thread is on a cone of 1:16, ",
+			"so the blank is turned to that taper")
 	}
 	if d.Left {
-		t.Warnings.Add("left-hand", "left-hand: with the spindle forward the leadscrew is reversed, and the carriage runs toward the tailstock")
+		t.Warn("left-hand", "left-hand: with the spindle forward the leadscrew is reversed, ",
+			"and the carriage runs toward the tailstock")
 	}
 	t.Caution(cautions.EyeProtection, cautions.Manual)
 }
@@ -123,119 +117,77 @@ func (t *Thread) remark() {
 // Sheet implements sheet.Result.
 func (t Thread) Sheet() sheet.Sheet {
 	d := t.Inputs.Thread
-	pitch := sheet.Fact{Key: "pitch_mm", Label: "pitch", Value: sheet.Len(d.Pitch.Length(1)), Remark: d.Form.Name()}
+	s := sheet.Of(&t, "Thread ", t.Designation)
+	s.Remark(&t.Max, d.Form.Blank)
+	s.Remark(&t.Pitch, d.Form.Name)
 	if d.Pitch.IsInch() {
-		pitch.Remark = d.Pitch.String() + "; " + d.Form.Name()
+		s.Remark(&t.Pitch, d.Pitch, "; ", d.Form.Name)
 	}
-	before := "before a single-point tool or a die"
-	switch d.Form {
-	case threads.NPT:
-		before = "the pipe's outside, before the taper is turned"
-	case threads.TaperR:
-		before = "at the gauge plane; the taper goes on past it"
+	s.Remark(&t.Lead, d.Starts, " starts")
+	if d.Starts == 1 {
+		s.Skip(&t.Lead)
 	}
-	facts := []sheet.Fact{
-		{Key: "turn_to_max_mm", Label: "turn to, at most", Value: sheet.Down(t.TurnToMax), Remark: before},
-		{Key: "turn_to_min_mm", Label: "turn to, at least", Value: sheet.Up(t.TurnToMin)},
-		{Key: "turn_for_die_mm", Label: "best for a die", Value: sheet.Len(t.TurnForDie), Remark: "0.1 P under basic: a die raises the crest"},
-		{Key: "major_mm", Label: "major diameter", Value: sheet.Len(t.Major), Remark: "basic"},
-		pitch,
+	s.Remark(&t.LeadAngle, "at the pitch diameter; what the tool clears")
+	s.Remark(&t.ChamferTo, "45°, down to the root (practice)")
+	s.Remark(&t.ReliefDiameter, "d - 1.6 P (practice)")
+	s.Figures()
+	if t.Cone != nil {
+		c := sheet.Of(t.Cone)
+		c.Figures()
+		s.Facts = append(s.Facts, c.Facts...)
 	}
-	if d.Starts > 1 {
-		facts = append(facts, sheet.Fact{Key: "lead_mm", Label: "lead", Value: sheet.Len(d.Lead().Length(1)), Remark: fmt.Sprintf("%d starts", d.Starts)})
+	if rows := t.Limits.rows(); len(rows) > 0 {
+		s.Table(rows, "Limits")
 	}
-	facts = append(facts,
-		sheet.Fact{Key: "pitch_diameter_mm", Label: "pitch diameter", Value: sheet.Len(t.PitchDiameter)},
-		sheet.Fact{Key: "minor_internal_mm", Label: "minor diameter of the nut", Value: sheet.Len(t.MinorInternal)},
-		sheet.Fact{Key: "minor_external_mm", Label: "root of the screw", Value: sheet.Len(t.MinorExternal)},
-		sheet.Fact{Key: "lead_angle_deg", Label: "lead angle", Value: sheet.Ang(t.LeadAngle), Remark: "at the pitch diameter; what the tool clears"},
-	)
-	if t.StressArea != nil {
-		facts = append(facts, sheet.Fact{Key: "stress_area_mm2", Label: "stress area", Value: sheet.Num(float64(*t.StressArea), 2, "mm²")})
-	}
-	facts = append(facts,
-		sheet.Fact{Key: "chamfer_to_mm", Label: "chamfer the screw to", Value: sheet.Down(t.ChamferTo), Remark: "45°, down to the root (common practice)"},
-		sheet.Fact{Key: "countersink_mm", Label: "countersink the nut to", Value: sheet.Up(t.Countersink), Remark: "1.05 d (common practice)"},
-	)
-	if t.ReliefWidth != nil {
-		facts = append(facts,
-			sheet.Fact{Key: "relief_width_mm", Label: "relief width", Value: sheet.Up(*t.ReliefWidth), Remark: "3 P (common practice)"},
-			sheet.Fact{Key: "relief_diameter_mm", Label: "relief diameter", Value: sheet.Down(*t.ReliefDiameter), Remark: "d - 1.6 P (common practice)"})
-	}
-	if c := t.Cone; c != nil {
-		facts = append(facts,
-			sheet.Fact{Key: "small_end_mm", Label: "turn the small end to", Value: sheet.Len(c.Small), Remark: "1:16 on the diameter from there"},
-			sheet.Fact{Key: "e0_mm", Label: "pitch diameter at the small end", Value: sheet.Len(c.E0)},
-			sheet.Fact{Key: "l1_mm", Label: "small end to gauge plane", Value: sheet.Len(c.L1)})
-		if c.L2 != nil {
-			facts = append(facts, sheet.Fact{Key: "l2_mm", Label: "length of full thread", Value: sheet.Len(*c.L2)})
-		}
-	}
-	out := sheet.Sheet{Title: "Thread " + t.Designation, Facts: facts, Working: t.working(), Warnings: t.Warnings, Cautions: t.Cautions}
-	if table := t.Limits.table(); len(table.Rows) > 0 {
-		out.Tables = append(out.Tables, table)
-	}
-	return out
+	t.working(s)
+	return *s
 }
 
-// table returns the limits for people.
-func (l Limits) table() sheet.Table {
-	t := sheet.Table{Title: "Limits", Cols: []sheet.Column{
-		{Key: "part", Head: "part"},
-		{Key: "class", Head: "class"},
-		{Key: "major_max_mm", Head: "major max"},
-		{Key: "major_min_mm", Head: "major min"},
-		{Key: "pitch_max_mm", Head: "pitch dia. max"},
-		{Key: "pitch_min_mm", Head: "pitch dia. min"},
-		{Key: "minor_max_mm", Head: "minor max"},
-		{Key: "minor_min_mm", Head: "minor min"},
-	}}
+// row is a part's limits for people.
+type row struct {
+	Part     string        `json:"part" show:"part"`
+	Class    string        `json:"class" show:"class"`
+	MajorMax *units.Length `json:"major_max_mm" show:"major max"`
+	MajorMin units.Length  `json:"major_min_mm" show:"major min"`
+	PitchMax units.Length  `json:"pitch_max_mm" show:"pitch dia. max"`
+	PitchMin units.Length  `json:"pitch_min_mm" show:"pitch dia. min"`
+	MinorMax units.Length  `json:"minor_max_mm" show:"minor max"`
+	MinorMin *units.Length `json:"minor_min_mm" show:"minor min"`
+}
+
+func (l Limits) rows() (rows []row) {
 	if e := l.External; e != nil {
-		t.Add(sheet.Text("screw"), sheet.Text(e.Class), sheet.Len(e.MajorMax), sheet.Len(e.MajorMin), sheet.Len(e.PitchMax), sheet.Len(e.PitchMin), sheet.Len(e.MinorMax), sheet.LenOrNone(e.MinorMin))
+		rows = append(rows, row{"screw", e.Class, &e.MajorMax, e.MajorMin, e.PitchMax, e.PitchMin, e.MinorMax, e.MinorMin})
 	}
 	if i := l.Internal; i != nil {
-		t.Add(sheet.Text("nut"), sheet.Text(i.Class), sheet.LenOrNone(i.MajorMax), sheet.Len(i.MajorMin), sheet.Len(i.PitchMax), sheet.Len(i.PitchMin), sheet.Len(i.MinorMax), sheet.Len(i.MinorMin))
+		rows = append(rows, row{"nut", i.Class, i.MajorMax, i.MajorMin, i.PitchMax, i.PitchMin, i.MinorMax, &i.MinorMin})
 	}
-	return t
+	return rows
 }
 
-// working shows the formulas of the basic sizes.
-func (t Thread) working() []sheet.Step {
-	d := t.Inputs.Thread
-	dia, p := t.Major.MM(), d.Pitch.MM()
-	steps := []sheet.Step{
-		sheet.Work("Ph", "n*P", d.Lead().MM(), "mm", sheet.Let("n", float64(d.Starts)), sheet.Let("P", p)),
+// working shows the formulas of the basic sizes, as the form's row has them.
+func (t Thread) working(s *sheet.Sheet) {
+	d, f := t.Inputs.Thread, t.Inputs.Thread.Form
+	p, h := sheet.Let("P", d.Pitch.MM()), sheet.Let("h", t.Major.Minus(t.PitchDiameter).MM())
+	letters := []sheet.Var{p, h, sheet.Let("d", t.Major.MM()), sheet.Let("ac", d.Clearance().MM())}
+	size := func(name, formula string, v units.Length, more ...sheet.Var) {
+		s.Work(name, formula, v.MM(), "mm", append(more, letters...)...)
 	}
-	add := func(name, formula string, v units.Length, more ...sheet.Var) {
-		steps = append(steps, sheet.Work(name, formula, v.MM(), "mm", append(more, sheet.Let("d", dia), sheet.Let("P", p))...))
-	}
-	depth := sheet.Let("h", t.Major.Minus(t.PitchDiameter).MM())
-	switch d.Form {
-	case threads.Metric, threads.Unified:
-		add("d2", "d - 3*sqrt(3)/8*P", t.PitchDiameter)
-		add("D1", "d - 5*sqrt(3)/8*P", t.MinorInternal)
-		if d.Form == threads.Metric {
-			add("d3", "d - 17*sqrt(3)/24*P", t.MinorExternal)
-		} else {
-			add("d3", "d - 11*sqrt(3)/16*P", t.MinorExternal)
+	s.Work("Ph", "n*P", d.Lead().MM(), "mm", sheet.Let("n", float64(d.Starts)), p)
+	if c := t.Cone; c != nil {
+		l1 := sheet.Let("L1", c.L1.MM())
+		size("E0", f.Cone.E0, c.E0, l1, sheet.Let("E1", c.E1.MM()))
+		size("E1", f.Cone.E1, c.E1, l1, sheet.Let("E0", c.E0.MM()))
+	} else {
+		size("d2", "d - "+f.Pitch.Text, t.PitchDiameter)
+		size("D1", "d - "+f.Minor.Text, t.MinorInternal)
+		switch {
+		case f.Gaps != nil:
+			size("d3", "d - "+f.Root.Text+" - 2*ac", t.MinorExternal)
+		case f.Root != f.Minor:
+			size("d3", "d - "+f.Root.Text, t.MinorExternal)
 		}
-	case threads.Whitworth:
-		add("d2", "d - 0.640327*P", t.PitchDiameter)
-		add("D1", "d - 2*0.640327*P", t.MinorInternal)
-	case threads.Trapezoidal, threads.Acme:
-		add("d2", "d - P/2", t.PitchDiameter)
-		add("D1", "d - P", t.MinorInternal)
-		add("d3", "d - P - 2*ac", t.MinorExternal, sheet.Let("ac", d.Clearance().MM()))
-	case threads.BA, threads.ParallelG:
-		add("d2", "d - h", t.PitchDiameter, depth)
-		add("D1", "d - 2*h", t.MinorInternal, depth)
-	case threads.NPT:
-		c := t.Cone
-		add("E0", "d - (0.05*d + 1.1*25.4)*P/25.4", c.E0)
-		add("E1", "E0 + L1/16", c.E1, sheet.Let("E0", c.E0.MM()), sheet.Let("L1", c.L1.MM()))
-	case threads.TaperR:
-		add("d2", "d - h", t.PitchDiameter, depth)
 	}
-	return append(steps, sheet.Work("lead angle", "atan(Ph/(pi*d2))", t.LeadAngle.Deg(), "deg",
-		sheet.Let("Ph", d.Lead().MM()), sheet.Let("pi", math.Pi), sheet.Let("d2", t.PitchDiameter.MM())))
+	s.Work("lead angle", "atan(Ph/(pi*d2))", t.LeadAngle.Deg(), "deg",
+		sheet.Let("Ph", d.Lead().MM()), sheet.Let("pi", math.Pi), sheet.Let("d2", t.PitchDiameter.MM()))
 }

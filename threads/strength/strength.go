@@ -28,13 +28,15 @@
 package strength
 
 import (
-	"fmt"
 	"math"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
 	"setover/setup/book/materials"
+	"setover/setup/book/practice"
 	"setover/setup/page/sheet"
 	"setover/threads"
 	"setover/threads/limits"
@@ -43,12 +45,13 @@ import (
 // Stuff is a material by its tensile strength in MPa: what is reckoned with,
 // and the range it may have.
 type Stuff struct {
-	Name    string          `json:"name"`
-	Tensile units.Number    `json:"tensile_strength_mpa"`
-	Low     units.Number    `json:"tensile_strength_min_mpa"`
-	High    units.Number    `json:"tensile_strength_max_mpa"`
-	Group   materials.Group `json:"-"`
-	Source  string          `json:"source"`
+	Name    string       `json:"name"`
+	Tensile units.Number `json:"tensile_strength_mpa"`
+	Low     units.Number `json:"tensile_strength_min_mpa"`
+	High    units.Number `json:"tensile_strength_max_mpa"`
+	Source  string       `json:"source"`
+
+	material *materials.Material // nil for one that is none of the table
 }
 
 // StuffOf finds a material of the table and its tensile strength. It fails
@@ -59,7 +62,7 @@ func StuffOf(name string) (Stuff, error) {
 		return Stuff{}, err
 	}
 	f := m.TensileStrength()
-	return Stuff{m.Name, units.Number(f.Chosen), units.Number(f.Low), units.Number(f.High), m.Group, f.Source}, nil
+	return Stuff{m.Name, units.Number(f.Chosen), units.Number(f.Low), units.Number(f.High), f.Source, m}, nil
 }
 
 // Input is a thread, what screw and nut are made of, and the class of one or
@@ -76,21 +79,35 @@ type Input struct {
 // their materials' ranges allow.
 type Result struct {
 	Inputs      Input        `json:"inputs"`
-	Length      units.Length `json:"length_mm"`
-	Rule        units.Length `json:"rule_of_thumb_mm"`
-	Worst       units.Length `json:"length_worst_mm"`
-	ScrewLength units.Length `json:"length_screw_mm"`
-	NutLength   units.Length `json:"length_nut_mm"`
-	Strips      string       `json:"strips_first"` // screw or nut, when it is shorter
-	StressArea  units.Number `json:"stress_area_mm2"`
-	External    units.Number `json:"shear_area_external_mm2_per_mm"`
-	Internal    units.Number `json:"shear_area_internal_mm2_per_mm"`
-	Load        units.Number `json:"breaking_load_n"`
+	Length      units.Length `json:"length_mm" show:"least full thread engaged" as:"up"`
+	Rule        units.Length `json:"rule_of_thumb_mm" show:"by the rule of thumb"`
+	Worst       units.Length `json:"length_worst_mm" show:"at the worst" as:"up"`
+	Strips      Part         `json:"strips_first" show:"when shorter, strips"`
+	ScrewLength units.Length `json:"length_screw_mm" show:"for the screw's thread" as:"up"`
+	NutLength   units.Length `json:"length_nut_mm" show:"for the nut's thread" as:"up"`
+	StressArea  units.Number `json:"stress_area_mm2" show:"stress area" as:"3 mm²"`
+	External    units.Number `json:"shear_area_external_mm2_per_mm" show:"screw's thread strips on" as:"3 mm²"`
+	Internal    units.Number `json:"shear_area_internal_mm2_per_mm" show:"nut's thread strips on" as:"3 mm²"`
+	Load        units.Number `json:"breaking_load_n" show:"the screw breaks at" as:"0 N"`
 	ScrewClass  *string      `json:"class_external"`
 	NutClass    *string      `json:"class_internal"`
 	sheet.Remarks
 
 	es, kn, ds, en units.Length
+}
+
+// Part is the screw or the nut.
+type Part string
+
+// The parts.
+const (
+	Screw Part = "screw"
+	Nut   Part = "nut"
+)
+
+// Words implements sheet.Value.
+func (p Part) Words() (mm, inch string) {
+	return "the " + string(p) + "'s thread", "the " + string(p) + "'s thread"
 }
 
 // ExternalArea returns the area the screw's thread strips along for each mm of
@@ -116,8 +133,8 @@ func InternalArea(p units.Pitch, half units.Angle, ds, en units.Length) float64 
 	return area(p, half, ds, ds.Minus(en))
 }
 
-func area(p units.Pitch, half units.Angle, at, past units.Length) float64 {
-	return math.Pi * at.MM() / p.MM() * (p.MM()/2 + half.Tan()*past.MM())
+func area(p units.Pitch, half units.Angle, dia, past units.Length) float64 {
+	return math.Pi * dia.MM() / p.MM() * (p.MM()/2 + half.Tan()*past.MM())
 }
 
 // Engage returns the least engagement of a screw in a nut so that the screw
@@ -129,125 +146,112 @@ func area(p units.Pitch, half units.Angle, at, past units.Length) float64 {
 // strength that is not above 0 or outside its own range, and where
 // limits.Choose does.
 func Engage(in Input) (Result, error) {
-	var list problem.List
+	var list check.List
 	sizes := in.Spec.Sizes()
 	if sizes.StressArea == nil {
-		list.Add(problem.New(problem.OutOfRange, "thread", in.Spec, "a taper pipe thread seals and has no stress area: give a parallel thread"))
+		list.Add(problem.New(problem.OutOfRange, "thread", in.Spec,
+			"a taper pipe thread seals and has no stress area: give a parallel thread"))
 	}
-	for _, s := range []struct {
-		key string
-		v   Stuff
-	}{{"screw", in.Screw}, {"nut", in.Nut}} {
-		if s.v.Low <= 0 || s.v.Tensile < s.v.Low || s.v.High < s.v.Tensile {
-			list.Add(problem.New(problem.OutOfRange, s.key, s.v.Name, "its tensile strength must be above 0 and inside its range"))
-		}
-	}
+	list.Add(in.Screw.sound(Screw))
+	list.Add(in.Nut.sound(Nut))
 	external, internal, err := limits.Choose(in.Spec, in.Class)
 	list.Add(err)
-	if len(list) > 0 {
-		return Result{}, list
+	if err := list.Err(); err != nil {
+		return Result{}, err
 	}
-	r := Result{Inputs: in, StressArea: *sizes.StressArea}
+	r := Result{Inputs: in, StressArea: *sizes.StressArea, Rule: rule(in)}
 	r.es, r.kn, r.ds, r.en = sizes.PitchDiameter, sizes.MinorInternal, sizes.Major, sizes.PitchDiameter
 	l := limits.Of(in.Spec, external, internal)
-	if l.External != nil {
-		r.es, r.ds, r.ScrewClass = l.External.PitchMin, l.External.MajorMin, &external
+	if e := l.External; e != nil {
+		r.es, r.ds, r.ScrewClass = e.PitchMin, e.MajorMin, &external
 	}
-	if l.Internal != nil {
-		r.kn, r.en, r.NutClass = l.Internal.MinorMax, l.Internal.PitchMax, &internal
+	if i := l.Internal; i != nil {
+		r.kn, r.en, r.NutClass = i.MinorMax, i.PitchMax, &internal
 	}
 	if l.External == nil || l.Internal == nil {
-		r.Warnings.Add("basic-sizes", "no limits of size are known for this thread: the areas are those of the basic sizes, so engage about a tenth more")
+		r.Warn("basic-sizes", "no limits of size are known for this thread: the areas are those of the basic sizes, ",
+			"so engage about a tenth more")
 	}
 	half, p := in.Spec.Form.HalfAngle(), in.Spec.Pitch
-	ext, inn := ExternalArea(p, half, r.es, r.kn), InternalArea(p, half, r.ds, r.en)
-	r.External, r.Internal = units.Number(ext), units.Number(inn)
+	screw, nut := ExternalArea(p, half, r.es, r.kn), InternalArea(p, half, r.ds, r.en)
+	r.External, r.Internal = units.Number(screw), units.Number(nut)
 	at := float64(r.StressArea)
-	r.ScrewLength = units.FromFloat(2 * at / ext)
-	nut := func(rs, rn units.Number) units.Length { return units.FromFloat(2 * at * float64(rs/rn) / inn) }
-	r.NutLength = nut(in.Screw.Tensile, in.Nut.Tensile)
-	r.Worst = units.Max(r.ScrewLength, nut(in.Screw.High, in.Nut.Low))
-	r.Length, r.Strips = r.ScrewLength, "screw"
+	r.ScrewLength = units.FromFloat(2 * at / screw)
+	weaker := func(rs, rn units.Number) units.Length { return units.FromFloat(2 * at * float64(rs/rn) / nut) }
+	r.NutLength = weaker(in.Screw.Tensile, in.Nut.Tensile)
+	r.Worst = units.Max(r.ScrewLength, weaker(in.Screw.High, in.Nut.Low))
+	r.Length, r.Strips = r.ScrewLength, Screw
 	if r.ScrewLength.Less(r.NutLength) {
-		r.Length, r.Strips = r.NutLength, "nut"
+		r.Length, r.Strips = r.NutLength, Nut
 	}
 	r.Load = units.Number(at * float64(in.Screw.Tensile))
-	r.Rule = sizes.Major.Times(rule(in.Nut.Group)).Half()
 	r.remark(sizes.Major)
 	return r, nil
 }
 
-// rule returns the diameters of engagement of the shop's rule of thumb, in
-// halves, by what the nut is made of (common practice, no source).
-func rule(nut materials.Group) int64 {
-	switch nut {
-	case materials.Steel, materials.Stainless, materials.Titanium:
-		return 2
-	case materials.Iron, materials.CopperAlloy:
-		return 3
-	case materials.Aluminium, materials.Magnesium, materials.Zinc:
-		return 4
-	case materials.Wood:
-		return 6
+// sound returns what is wrong with a tensile strength, or nil.
+func (s Stuff) sound(of Part) error {
+	if s.Low > 0 && s.Low <= s.Tensile && s.Tensile <= s.High {
+		return nil
 	}
-	return 5 // plastics and laminates
+	return problem.New(problem.OutOfRange, string(of), s.Name, "its tensile strength must be above 0 and inside its range")
+}
+
+// rule returns the engagement of the shop's rule of thumb, by what the nut is
+// made of (common practice, no source).
+func rule(in Input) units.Length {
+	return units.FromFloat(in.Spec.Major.MM() * practice.Engagement.Number(in.Nut.material))
 }
 
 // remark adds what the formula does not know.
 func (r *Result) remark(d units.Length) {
 	for _, s := range []Stuff{r.Inputs.Screw, r.Inputs.Nut} {
-		switch s.Group {
-		case materials.Plastic, materials.Laminate, materials.Wood:
-			r.Warnings.Add("not-a-metal", s.Name+": half the tensile strength stands for the shear strength of metals only: try a piece to breaking")
+		if s.material.Has(materials.NotMetal) {
+			r.Warn("not-a-metal", s.Name, ": half the tensile strength stands for the shear strength of metals only: ",
+				"try a piece to breaking")
 		}
 	}
 	if d.Times(2).Less(r.Length) {
-		r.Warnings.Add("long", "beyond about two diameters the first threads carry nearly all: use a stronger nut, an insert or a larger thread")
+		r.Warn("long", "beyond about two diameters the first threads carry nearly all: ",
+			"use a stronger nut, an insert or a larger thread")
 	}
 	r.Caution(cautions.Manual)
 }
 
+// mpa words a strength.
+func mpa(n units.Number) sheet.Text { return say.Num(float64(n), 1) + " MPa" }
+
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
 	in := r.Inputs
-	d := in.Spec.Major
-	times := func(l units.Length) string { return fmt.Sprintf("%.2f diameters", l.Over(d)) }
-	s := sheet.Sheet{
-		Title: fmt.Sprintf("Engagement of %v: screw of %s, nut of %s", in.Spec, in.Screw.Name, in.Nut.Name),
-		Facts: []sheet.Fact{
-			{Key: "length_mm", Label: "least full thread engaged", Value: sheet.Up(r.Length), Remark: times(r.Length) + ": from here on the screw breaks first"},
-			{Key: "rule_of_thumb_mm", Label: "by the rule of thumb", Value: sheet.Len(r.Rule), Remark: times(r.Rule) + ", by what the nut is made of"},
-			{Key: "length_worst_mm", Label: "at the worst", Value: sheet.Up(r.Worst), Remark: fmt.Sprintf("screw of %.4g MPa, nut of %.4g MPa: the ends of their ranges", float64(in.Screw.High), float64(in.Nut.Low))},
-			{Key: "strips_first", Label: "when shorter, strips", Value: sheet.Text("the " + r.Strips + "'s thread")},
-			{Key: "length_screw_mm", Label: "for the screw's thread", Value: sheet.Up(r.ScrewLength)},
-			{Key: "length_nut_mm", Label: "for the nut's thread", Value: sheet.Up(r.NutLength)},
-			{Key: "stress_area_mm2", Label: "stress area", Value: sheet.Num(float64(r.StressArea), 3, "mm²")},
-			{Key: "shear_area_external_mm2_per_mm", Label: "screw's thread strips on", Value: sheet.Num(float64(r.External), 3, "mm²"), Remark: "for each mm engaged" + classRemark(r.ScrewClass)},
-			{Key: "shear_area_internal_mm2_per_mm", Label: "nut's thread strips on", Value: sheet.Num(float64(r.Internal), 3, "mm²"), Remark: "for each mm engaged" + classRemark(r.NutClass)},
-			{Key: "breaking_load_n", Label: "the screw breaks at", Value: sheet.Num(float64(r.Load), 0, "N"), Remark: fmt.Sprintf("at %.4g MPa (%s)", float64(in.Screw.Tensile), in.Screw.Source)},
-		},
-		Warnings: r.Warnings, Cautions: r.Cautions,
-	}
-	p, a := in.Spec.Pitch.MM(), in.Spec.Form.HalfAngle().Deg()
-	s.Working = []sheet.Step{
-		sheet.Work("ASs", "3.141592653590*Kn/P*(P/2 + tan(a)*(Es - Kn))", float64(r.External), "mm² a mm",
-			sheet.Let("Kn", r.kn.MM()), sheet.Let("P", p), sheet.Let("a", a), sheet.Let("Es", r.es.MM())),
-		sheet.Work("ASn", "3.141592653590*Ds/P*(P/2 + tan(a)*(Ds - En))", float64(r.Internal), "mm² a mm",
-			sheet.Let("Ds", r.ds.MM()), sheet.Let("P", p), sheet.Let("a", a), sheet.Let("En", r.en.MM())),
-		sheet.Work("L of the screw", "2*At/ASs", r.ScrewLength.MM(), "mm", sheet.Let("At", float64(r.StressArea)), sheet.Let("ASs", float64(r.External))),
-		sheet.Work("L of the nut", "2*At*Rs/(ASn*Rn)", r.NutLength.MM(), "mm", sheet.Let("At", float64(r.StressArea)),
-			sheet.Let("ASn", float64(r.Internal)), sheet.Let("Rs", float64(in.Screw.Tensile)), sheet.Let("Rn", float64(in.Nut.Tensile))),
-	}
-	s.Notes = []string{
-		"Full threads only: chamfers, the tap's lead and the die's come on top. Threads at the limits of their class that leave the least metal.",
-		"The shear strength is taken as half the tensile strength. Steady pull: shock, heat and shaking need more.",
-		fmt.Sprintf("The nut's %s is taken at %.4g MPa (%s).", in.Nut.Name, float64(in.Nut.Tensile), in.Nut.Source),
-	}
-	return s
+	s := sheet.Of(&r, "Engagement of ", in.Spec, ": screw of ", in.Screw.Name, ", nut of ", in.Nut.Name)
+	times := func(l units.Length) sheet.Value { return sheet.Num(l.Over(in.Spec.Major), 2, "diameters") }
+	s.Remark(&r.Length, times(r.Length), ": from here on the screw breaks first")
+	s.Remark(&r.Rule, times(r.Rule), ", by what the nut is made of")
+	s.Remark(&r.Worst, "screw of ", mpa(in.Screw.High), ", nut of ", mpa(in.Nut.Low), ": the ends of their ranges")
+	s.Remark(&r.External, "for each mm engaged", ofClass(r.ScrewClass))
+	s.Remark(&r.Internal, "for each mm engaged", ofClass(r.NutClass))
+	s.Remark(&r.Load, "at ", mpa(in.Screw.Tensile), " (", in.Screw.Source, ")")
+	s.Figures()
+	p, a := sheet.Let("P", in.Spec.Pitch.MM()), sheet.Let("a", in.Spec.Form.Half)
+	at, screw := sheet.Let("At", float64(r.StressArea)), sheet.Let("ASs", float64(r.External))
+	nut := sheet.Let("ASn", float64(r.Internal))
+	s.Work("ASs", "3.141592653590*Kn/P*(P/2 + tan(a)*(Es - Kn))", screw.Value, "mm² a mm", p, a,
+		sheet.Let("Kn", r.kn.MM()), sheet.Let("Es", r.es.MM()))
+	s.Work("ASn", "3.141592653590*Ds/P*(P/2 + tan(a)*(Ds - En))", nut.Value, "mm² a mm", p, a,
+		sheet.Let("Ds", r.ds.MM()), sheet.Let("En", r.en.MM()))
+	s.Work("L of the screw", "2*At/ASs", r.ScrewLength.MM(), "mm", at, screw)
+	s.Work("L of the nut", "2*At*Rs/(ASn*Rn)", r.NutLength.MM(), "mm", at, nut,
+		sheet.Let("Rs", float64(in.Screw.Tensile)), sheet.Let("Rn", float64(in.Nut.Tensile)))
+	s.Note("Full threads only: chamfers, the tap's lead and the die's come on top. ",
+		"Threads at the limits of their class that leave the least metal.")
+	s.Note("The shear strength is taken as half the tensile strength. Steady pull: shock, heat and shaking need more.")
+	s.Note("The nut's ", in.Nut.Name, " is taken at ", mpa(in.Nut.Tensile), " (", in.Nut.Source, ").")
+	return *s
 }
 
-// classRemark names the class whose limits were used.
-func classRemark(class *string) string {
+// ofClass names the class whose limits were used.
+func ofClass(class *string) string {
 	if class == nil {
 		return ", basic size"
 	}

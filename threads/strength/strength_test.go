@@ -175,7 +175,8 @@ func TestStandardsForm(t *testing.T) {
 func TestEngage(t *testing.T) {
 	for _, tc := range []struct {
 		spec, screw, nut string
-		strips, rule     string
+		strips           strength.Part
+		rule             string
 		codes            string
 	}{
 		{"M8", "low-carbon-steel", "low-carbon-steel", "screw", "8mm", ""},

@@ -52,8 +52,13 @@ type Verdict string
 
 // Words implements sheet.Value.
 func (v Verdict) Words() (mm, inch string) {
-	words := map[Verdict]string{Inside: "in the class", Large: "still too large", Small: "too small, cut too deep"}[v]
-	return words, words
+	switch v {
+	case Inside:
+		return "in the class", "in the class"
+	case Large:
+		return "still too large", "still too large"
+	}
+	return "too small, cut too deep", "too small, cut too deep"
 }
 
 // The verdicts.
@@ -106,7 +111,7 @@ func Measure(in Input) (Result, error) {
 		return Result{}, err
 	}
 	if d.Form.Tapered() {
-		return Result{}, problem.New(problem.Impossible, "thread", d.String(), "a taper thread is gauged with a ring, not over three wires")
+		return Result{}, problem.New(problem.Impossible, "thread", d, "a taper thread is gauged with a ring, not over three wires")
 	}
 	for _, text := range []string{d.Class, in.Class} {
 		if limits.ForNut(text) {
@@ -114,7 +119,8 @@ func Measure(in Input) (Result, error) {
 		}
 	}
 	s, half := d.Sizes(), d.Form.HalfAngle()
-	r := Result{Inputs: in, Designation: d.String(), Class: class, BestWire: Best(d.Pitch, half), basic: s.PitchDiameter}
+	r := Result{Inputs: in, Designation: d.String(), Class: class, basic: s.PitchDiameter}
+	r.BestWire = Best(d.Pitch, half)
 	r.WireMin, r.WireMax = wireRange(s, d.Pitch, half)
 	r.Wire = r.BestWire
 	if in.Wire != nil {
@@ -179,8 +185,8 @@ func (r *Result) read() error {
 	}
 	r.Verdict, r.ToGo = &v, &togo
 	if v != Inside {
-		r.No(problem.New(problem.OutOfLimits, "measured", m.Nearest(), "the screw is too ", string(v), " for class ", r.Class, ": ",
-			r.OverWiresMin.Up(), " to ", r.OverWiresMax.Down(), " over these wires"))
+		r.No(problem.New(problem.OutOfLimits, "measured", m.Nearest(), "the screw is too ", string(v),
+			" for class ", r.Class, ": ", r.OverWiresMin.Up(), " to ", r.OverWiresMax.Down(), " over these wires"))
 	}
 	return nil
 }
@@ -191,7 +197,8 @@ var steep = units.MustAngle("7deg")
 func (r *Result) remark() {
 	d := r.Inputs.Thread
 	if r.OverWiresMin == nil {
-		r.Warn("no-limits", "no limits are known here for this thread: the measurement is for the basic size, and a reading is not judged")
+		r.Warn("no-limits", "no limits are known here for this thread: ",
+			"the measurement is for the basic size, and a reading is not judged")
 	}
 	if d.Sizes().LeadAngle.Deg() > steep.Deg() {
 		r.Warn("steep", "the lead angle is above 7 deg: the correction for it is a rough one")

@@ -22,8 +22,8 @@ const (
 // Train is a train of wheels in the order it is set up: Drivers[i] drives
 // Driven[i], which shares its stud with Drivers[i+1].
 type Train struct {
-	Drivers []int `json:"drivers"`
-	Driven  []int `json:"driven"`
+	Drivers []int `json:"drivers" show:"drivers"`
+	Driven  []int `json:"driven" show:"driven"`
 }
 
 // Ratio returns the turns of the last wheel to one of the first, exactly.

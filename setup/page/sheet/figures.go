@@ -31,7 +31,9 @@ import (
 //	1/2         so many on a page in mm, and so many on one in inches
 //	%, ppm …    any other word is the unit of a number
 //
-// A nil pointer is a figure that does not exist: no fact, an empty cell.
+// A nil pointer is a figure that does not exist: no fact, an empty cell. A pitch
+// is shown as a length, with decimals in mm on every page. A list has commas
+// between its words, and blanks between whole numbers.
 
 // figure is a field with its tags.
 type figure struct {
@@ -133,6 +135,11 @@ func shown(v reflect.Value, l look) Value {
 			return Number{V: x.Deg(), Places: max(l.places, 0), Unit: "deg", Signed: l.signed}
 		}
 		return Angle{x, l.minutes}
+	case units.Pitch:
+		if l.places >= 0 {
+			return Number{V: x.MM(), Places: l.places, Unit: "mm"}
+		}
+		return units.Rounded{Length: x.Length(1), Dir: l.dir, Fine: l.fine}
 	case units.Measured:
 		if l.places >= 0 {
 			return rounded{x, l.places, l.inches, l.dir}
@@ -156,6 +163,9 @@ func shown(v reflect.Value, l look) Value {
 		words := make([]Text, v.Len())
 		for i := range words {
 			words[i] = say.Of(shown(v.Index(i), l))
+		}
+		if v.Type().Elem().Kind() == reflect.Int {
+			return say.Join(words, " ")
 		}
 		return say.Join(words, ", ")
 	}
@@ -345,6 +355,12 @@ func (t *Table) column(key string) int {
 		}
 	}
 	panic("sheet: no column " + key + " in " + t.Title)
+}
+
+// Key gives a column another key: that of the unit it is shown in on every page.
+func (t *Table) Key(key, other string) *Table {
+	t.Cols[t.column(key)].Key = other
+	return t
 }
 
 // Head gives a column another heading.

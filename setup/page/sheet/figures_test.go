@@ -36,6 +36,8 @@ type outcome struct {
 	Speed   units.SurfaceSpeed `json:"speed_m_min" show:"speed"`
 	Run     units.SpindleSpeed `json:"rpm" show:"run at" as:"0 down"`
 	Motor   units.Power        `json:"power_w" show:"motor" as:"0/2 up"`
+	Pitch   units.Pitch        `json:"pitch_mm" show:"pitch"`
+	Cut     units.Pitch        `json:"cut_mm" show:"cut" as:"6"`
 	Fits    bool               `json:"fits" show:"fits"`
 	Toward  string             `json:"toward" show:"toward"`
 	Wheels  []int              `json:"wheels" show:"wheels"`
@@ -54,6 +56,7 @@ func made() *outcome {
 		Blank: mm("36.0001mm"), Off: mm("0.0125mm"), Half: units.MustAngle("6d15m"), Lost: units.Degrees(0.25), Bites: 2,
 		Full: 75.04, Plain: 1.5, Speed: units.MetresPerMinute(30.48),
 		Run: units.RPM(242.55), Motor: units.Watts(74.57), Toward: "tailstock", Wheels: []int{20, 65},
+		Pitch: units.MustPitch("20tpi"), Cut: units.MustPitch("12.7tpi"),
 		inner: inner{&reach},
 		Spots: []spot{{1, mm("12mm"), &turns, "No7", 9}, {2, mm("25.4mm"), nil, "E", 9}},
 	}
@@ -88,8 +91,10 @@ percent | thread | 75 % |
 speed_m_min | speed | 30.48 m/min | 
 rpm | run at | 242 rpm | 
 power_w | motor | 75 W | 
+pitch_mm | pitch | 1.27 mm | 
+cut_mm | cut | 2 mm | 
 toward | toward | tailstock | 
-wheels | wheels | 20, 65 | 
+wheels | wheels | 20 65 | 
 reach_mm | reach | 40 mm | what there is`,
 		units.Inch: `fits | it goes in | no | 
 blank_mm | blank | 1.4174 in | 
@@ -101,8 +106,10 @@ percent | thread | 75 % |
 speed_m_min | speed | 100 ft/min | 
 rpm | run at | 242 rpm | 
 power_w | motor | 0.10 hp | 
+pitch_mm | pitch | 0.05 in | 
+cut_mm | cut | 2 mm | 
 toward | toward | tailstock | 
-wheels | wheels | 20, 65 | 
+wheels | wheels | 20 65 | 
 reach_mm | reach | 1.5748 in | what there is`,
 	} {
 		if got := worded(s.Facts, u); got != want {
