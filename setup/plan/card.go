@@ -1,136 +1,155 @@
 package plan
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
+	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/setup/plan/op"
 	"setover/setup/plan/rules"
 )
+
+// The words of a card: how the work is held, what is set, and why no way was
+// found.
+
+// holding says how the work stands: "chuck on the bar as bought, left end out".
+func holding(s op.Setup) say.Text {
+	t := say.Of(s.Device)
+	if s.State.Shim {
+		t += " with a shim"
+	}
+	if s.On.Shape != op.NoSurface {
+		t += " on " + surface(s.On)
+	}
+	if s.Out != "" {
+		t += say.Of(", ", s.Out, " end out")
+	}
+	if s.Centre {
+		t += ", centre in the other end"
+	}
+	if special := state(s.State); special != "" {
+		t += "; " + special
+	}
+	return t
+}
+
+// surface says what the work is held on.
+func surface(s op.Surface) say.Text {
+	span := op.Span{From: s.From.Length(), To: s.To.Length()}
+	switch s.Shape {
+	case op.Bar:
+		return "the bar as bought"
+	case op.Cylinder:
+		return say.Of("the ", s.Dia.Length(), " cylinder, ", span)
+	case op.Cone:
+		return say.Of("taper ", span)
+	case op.CentreHoles:
+		return "the centre holes"
+	case op.Faces:
+		return "the sawn faces"
+	case op.Sides:
+		return "the two long sides"
+	case op.EndFaces:
+		return "the two ends"
+	}
+	return "base and top"
+}
+
+// upWords says which face of a block is up.
+var upWords = map[op.Up]say.Text{
+	op.FirstUp: "first faces up", op.SideUp: "a side up", op.EndUp: "an end up", op.TopUp: "base on parallels, top up",
+}
+
+// state says what is special about a set-up, "" where nothing is.
+func state(s op.State) say.Text {
+	switch {
+	case s.Rolled:
+		return say.Of("rolled to ", s.Roll.Angle())
+	case s.Swung && s.Clockwise:
+		return say.Of("compound at ", sheet.Deg(s.Compound.Angle()), ", ", shop.Clockwise)
+	case s.Swung:
+		return say.Of("compound at ", sheet.Deg(s.Compound.Angle()), ", ", shop.CounterClockwise)
+	case s.Offset != 0:
+		return say.Of("tailstock set over ", s.Offset.Length(), " ", toward(s.Away))
+	case s.Tilted:
+		return say.Of("tilted ", sheet.Deg(s.Tilt.Angle()))
+	case s.TiltedXY:
+		return say.Of("tilted ", sheet.Deg(s.Tilt.Angle()), " along x, then ", sheet.Deg(s.TiltY.Angle()), " along y")
+	case s.Lead != op.Lead{}:
+		return say.Of("geared for ", s.Lead.Pitch())
+	}
+	return upWords[s.Up]
+}
+
+// toward says which way the tailstock is set over.
+func toward(away bool) string {
+	if away {
+		return "away from you"
+	}
+	return "toward you"
+}
+
+// unheld says why there is no way to hold the part.
+func unheld() problem.Problem {
+	return problem.New(problem.CannotBeHeld, "", nil, "nothing to hold it on when it is turned end for end: "+
+		"no cylinder without facets or thread is as long as its diameter (12 mm at the least); "+
+		"leave a spigot on the longer bar, or lengthen a cylinder")
+}
+
+// collision names the operations that wait for one another and the rules that
+// make them.
+func (d *draft) collision(ring []int) problem.Problem {
+	var words []say.Text
+	for i, b := range ring {
+		a := ring[(i+1)%len(ring)]
+		at := slices.IndexFunc(d.pairs, func(p rules.Before) bool { return p.A == a && p.B == b })
+		words = append(words, say.Of(d.ops[a].Name, " before ", d.ops[b].Name, " (", d.pairs[at].Code, ")"))
+	}
+	return problem.New(problem.RulesCollide, "", say.Join(words, ", "), "no order keeps all of these: "+
+		"a longer bar with a spigot, a shim under the taper or soft jaws would free it").In(d.madeOf())
+}
 
 // PartHash returns the short hash of the part's file, for the foot of a page.
 func (r Result) PartHash() string { return r.Inputs.Part.Hash }
 
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
-	s := sheet.Sheet{Title: "Route card: " + r.Inputs.Name, Warnings: r.Warnings, Cautions: r.Cautions, Working: r.working}
-	s.Facts = []sheet.Fact{{Key: "material", Label: "material", Value: sheet.Text(r.Material)}, {Key: "quantity", Label: "quantity", Value: sheet.Count(r.Quantity)}}
-	if r.Blank.Diameter != nil {
-		s.Facts = append(s.Facts, sheet.Fact{Key: "blank_diameter_mm", Label: "bar", Value: sheet.Up(*r.Blank.Diameter), Remark: "diameter"},
-			sheet.Fact{Key: "blank_length_mm", Label: "sawn to", Value: sheet.Up(*r.Blank.Length), Remark: "length"})
-	}
-	if r.Blank.X != nil {
-		s.Facts = append(s.Facts, sheet.Fact{Key: "blank_x_mm", Label: "block sawn to x", Value: sheet.Up(*r.Blank.X)},
-			sheet.Fact{Key: "blank_y_mm", Label: "y", Value: sheet.Up(*r.Blank.Y)}, sheet.Fact{Key: "blank_z_mm", Label: "z", Value: sheet.Up(*r.Blank.Z)})
+	s := sheet.Of(&r, "Route card: ", r.Inputs.Name)
+	s.Show(&r.Material)
+	s.Show(&r.Quantity)
+	if b := r.Blank; b.Diameter != nil {
+		s.Fact("bar", b.Diameter.Up(), "diameter")
+		s.Fact("sawn to", b.Length.Up(), "length")
+	} else if b.X != nil {
+		s.Fact("block sawn to x", b.X.Up())
+		s.Fact("y", b.Y.Up())
+		s.Fact("z", b.Z.Up())
 	}
 	if len(r.Operations) == 0 {
-		return s
+		return *s
 	}
-	s.Facts = append(s.Facts,
-		sheet.Fact{Key: "setups", Label: "set-ups", Value: sheet.Count(r.Setups)},
-		sheet.Fact{Key: "time_min", Label: "time", Value: sheet.Num(float64(r.Minutes), 0, "min"), Remark: "cutting and set-ups, a guess; for one part"})
+	s.Working = r.found.working
+	s.Figures()
 	if p, ok := r.worst(); ok {
-		s.Facts = append(s.Facts, sheet.Fact{Key: "largest_error_mm", Label: "furthest off", Value: sheet.Fine(p.Error), Remark: p.Feature + ": " + p.Because})
+		s.Fact("furthest off", p.Error.Fine(), p.Feature, ": ", p.Because)
 	}
-	s.Tables = append(s.Tables, r.orderTable())
-	s.Tables = append(s.Tables, r.reasonTable())
-	s.Tables = append(s.Tables, r.cards()...)
-	s.Tables = append(s.Tables, r.predictedTable(), r.kitTable())
-	axes := "z runs from the left end of the drawing; a roll is counted counter-clockwise seen from the right end, 0 is up."
+	s.Table(r.Operations, "Order of work")
+	s.Table(r.reasons(), "Why in this order")
+	r.cards(s)
+	s.Table(r.Predicted, "The part that will come out")
+	s.Table(r.Kit, "Kit")
+	s.Note("Blank: ", r.Blank.Because, ".")
 	if r.Blank.X != nil {
-		axes = "x and y run from the left front edges of the finished block, z up from its base."
+		s.Note("x and y run from the left front edges of the finished block, z up from its base.")
+	} else {
+		s.Note("z runs from the left end of the drawing; " +
+			"a roll is counted counter-clockwise seen from the right end, 0 is up.")
 	}
-	s.Notes = append(s.Notes, "Blank: "+r.Blank.Because+".", axes,
-		"Dial positions are counted from zero as named, and approached from one side.")
-	return s
-}
-
-func (r Result) orderTable() sheet.Table {
-	t := sheet.Table{Title: "Order of work", Cols: []sheet.Column{
-		{Key: "n", Head: "n"}, {Key: "setup", Head: "set-up"}, {Key: "machine", Head: "machine"}, {Key: "name", Head: "operation"}, {Key: "because", Head: "because"},
-	}}
-	for _, o := range r.Operations {
-		t.Add(sheet.Count(o.N), sheet.Count(o.Setup), o.Machine, sheet.Text(o.Name), sheet.Text(o.short))
-	}
-	return t
-}
-
-// reasonTable explains the rules that the order of work names.
-func (r Result) reasonTable() sheet.Table {
-	t := sheet.Table{Title: "Why in this order", Cols: []sheet.Column{{Key: "code", Head: "rule"}, {Key: "reason", Head: "since"}}}
-	for _, rule := range rules.Table() {
-		if slices.ContainsFunc(r.Operations, func(o Operation) bool { return strings.Contains(o.short, rule.Code) }) {
-			t.Add(sheet.Text(rule.Code), sheet.Text(rule.Reason))
-		}
-	}
-	t.Add(sheet.Text("free"), sheet.Text("no rule ties it to its neighbours: it stands where it saves a set-up, a grip or a tool change"))
-	return t
-}
-
-// cards returns one table a set-up: how it is held, and for each operation
-// what is set.
-func (r Result) cards() []sheet.Table {
-	var list []sheet.Table
-	for i, o := range r.Operations {
-		if i == 0 || o.Setup != r.Operations[i-1].Setup {
-			list = append(list, sheet.Table{
-				Title: fmt.Sprintf("Set-up %d, %s: %s", o.Setup, o.Machine.Name(), o.Hold),
-				Cols:  []sheet.Column{{Key: "n", Head: "n"}, {Key: "what", Head: "what"}, {Key: "set", Head: "set to"}, {Key: "note", Head: "note"}},
-			})
-		}
-		o.lines(&list[len(list)-1])
-	}
-	return list
-}
-
-// lines writes an operation's settings, dial positions and checks.
-func (o Operation) lines(t *sheet.Table) {
-	note := ""
-	if o.Minutes > 0 {
-		note = fmt.Sprintf("about %.0f min", max(1, float64(o.Minutes)))
-	}
-	t.Add(sheet.Count(o.N), sheet.Text(o.Name), sheet.Text(o.Tool), sheet.Text(note))
-	for _, s := range o.Settings {
-		t.Add(nilText(), sheet.Text("  "+s.Name), sheet.Text(s.Value), sheet.Text(s.Note))
-	}
-	for _, d := range o.Dials {
-		t.Add(nilText(), sheet.Text("  "+d.What), sheet.Text(dialText(d)), sheet.Text(dialNote(d)))
-	}
-	for _, c := range o.Checks {
-		word := "checked"
-		if !c.OK {
-			word = "NO"
-		}
-		t.Add(nilText(), sheet.Text("  "+word), sheet.Text(c.Value), sheet.Text("limit "+c.Limit))
-	}
-}
-
-// nilText is an empty cell.
-func nilText() sheet.Value { return sheet.Text("") }
-
-func dialText(d op.Dial) string {
-	if d.Turns == nil {
-		return sheet.Inline(d.Exact, units.Nearest)
-	}
-	return d.Mark
-}
-
-func dialNote(d op.Dial) string {
-	if d.Set == nil {
-		return d.Slide + ", no dial"
-	}
-	text := fmt.Sprintf("%s, %s", d.Slide, sheet.Inline(d.Exact, units.Nearest))
-	if lost := d.Set.Minus(d.Exact); lost.RoundTo(units.MustLength("0.001mm"), units.Nearest).Sign() != 0 {
-		sign := ""
-		if lost.Sign() > 0 {
-			sign = "+"
-		}
-		text += fmt.Sprintf(" (the line is %s%s)", sign, sheet.Inline(lost, units.Nearest))
-	}
-	return text
+	s.Note("Dial positions are counted from zero as named, and approached from one side.")
+	return *s
 }
 
 // worst returns the predicted size that is furthest off the drawing, and
@@ -145,20 +164,76 @@ func (r Result) worst() (Predicted, bool) {
 	return worst, worst.Error.Sign() != 0
 }
 
-func (r Result) predictedTable() sheet.Table {
-	t := sheet.Table{Title: "The part that will come out", Cols: []sheet.Column{
-		{Key: "feature", Head: "feature"}, {Key: "drawn_mm", Head: "drawn"}, {Key: "out_mm", Head: "out"}, {Key: "error_mm", Head: "error"}, {Key: "because", Head: "because"},
-	}}
-	for _, p := range r.Predicted {
-		t.Add(sheet.Text(p.Feature), sheet.Len(p.Drawn), sheet.Len(p.Out), sheet.Fine(p.Error), sheet.Text(p.Because))
-	}
-	return t
+// reason is a rule that the order of work names.
+type reason struct {
+	Code   string `json:"code" show:"rule"`
+	Reason string `json:"reason" show:"since"`
 }
 
-func (r Result) kitTable() sheet.Table {
-	t := sheet.Table{Title: "Kit", Cols: []sheet.Column{{Key: "name", Head: "tool"}, {Key: "needed", Head: "needed"}, {Key: "have", Head: "on hand"}}}
-	for _, k := range r.Kit {
-		t.Add(sheet.Text(k.Name), sheet.Text(k.Needed), sheet.YesNo(k.Have))
+func (r Result) reasons() []reason {
+	var list []reason
+	for _, rule := range rules.Table() {
+		if slices.ContainsFunc(r.Operations, func(o Operation) bool { return o.Because.names(rule.Code) }) {
+			list = append(list, reason{rule.Code, rule.Reason})
+		}
 	}
-	return t
+	return append(list, reason{"free",
+		"no rule ties it to its neighbours: it stands where it saves a set-up, a grip or a tool change"})
+}
+
+// line is a line of a card: an operation, or one thing that is set in it.
+type line struct {
+	N    sheet.Value `json:"n" show:"n"`
+	What say.Text    `json:"what" show:"what"`
+	Set  say.Text    `json:"set" show:"set to"`
+	Note say.Text    `json:"note" show:"note"`
+}
+
+// cards adds one table a set-up: how it is held, and for each operation what is
+// set.
+func (r Result) cards(s *sheet.Sheet) {
+	for i := 0; i < len(r.Operations); {
+		o := r.Operations[i]
+		var lines []line
+		for ; i < len(r.Operations) && r.Operations[i].Setup == o.Setup; i++ {
+			lines = append(lines, r.Operations[i].lines()...)
+		}
+		s.Table(lines, "Set-up ", o.Setup, ", ", o.Machine, ": ", o.Hold)
+	}
+}
+
+// lines writes an operation, its settings, dial positions and checks.
+func (o Operation) lines() []line {
+	var note say.Text
+	if o.Minutes > 0 {
+		note = say.Of("about ", say.Num(max(1, float64(o.Minutes)), 0), " min")
+	}
+	list := []line{{sheet.Count(o.N), o.Name, o.Tool, note}}
+	for _, s := range o.Settings {
+		list = append(list, line{say.Text(""), "  " + s.Name, say.Of(s.Value), s.Say})
+	}
+	for _, d := range o.Dials {
+		list = append(list, dialLine(d))
+	}
+	for _, c := range o.Checks {
+		word := say.Text("  NO")
+		if c.OK {
+			word = "  checked"
+		}
+		list = append(list, line{say.Text(""), word, say.Of(c.Value), say.Of("limit ", c.Limit)})
+	}
+	return list
+}
+
+// dialLine writes a position: how the hand counts it, and where the line of the
+// dial is not where it should be.
+func dialLine(d op.Dial) line {
+	if d.Set == nil {
+		return line{say.Text(""), "  " + d.What, say.Of(d.Exact), say.Of(d.Slide, ", no dial")}
+	}
+	note := say.Of(d.Slide, ", ", d.Exact)
+	if lost := d.Set.Minus(d.Exact); lost.RoundTo(units.MustLength("0.001mm"), units.Nearest).Sign() != 0 {
+		note += say.Of(" (the line is ", lost.Fine(), ")")
+	}
+	return line{say.Text(""), "  " + d.What, say.Text(d.Mark), note}
 }

@@ -6,10 +6,36 @@ import (
 	"strings"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 	"setover/setup/plan/op"
 )
+
+// setupMinutes returns how long it takes to get from one set-up to another.
+func setupMinutes(from, to op.Setup) float64 {
+	m := 0.0
+	if from.Grip() != to.Grip() {
+		switch to.Device {
+		case op.VBlocks:
+			m += practice.VblockMinutes.Number()
+		case op.DividingHead:
+			m += practice.DividingMinutes.Number()
+		default:
+			m += practice.RechuckMinutes.Number()
+		}
+	}
+	switch {
+	case to.Machine == op.Lathe && to.State != op.State{} && from.State != to.State:
+		m += practice.SwingMinutes.Number()
+	case from.Grip() == to.Grip() && from.State != to.State:
+		m += toolMinutes()
+	}
+	return m
+}
+
+func toolMinutes() float64 { return practice.ToolMinutes.Number() }
 
 // Clock is a time of day in minutes after midnight.
 type Clock int
@@ -40,28 +66,28 @@ func (r *Result) schedule() {
 	if r.Inputs.Start == nil {
 		return
 	}
-	at := float64(*r.Inputs.Start)
+	now := float64(*r.Inputs.Start)
+	clock := func() *Clock { return ptr(Clock(math.Round(now))) }
 	var last op.Setup
-	tools := map[shop.Machine]string{}
+	tools := map[shop.Machine]say.Text{}
 	for i := range r.Operations {
 		o := &r.Operations[i]
 		if i == 0 || o.op.Setup != last {
-			at += setupMinutes(last, o.op.Setup)
+			now += setupMinutes(last, o.op.Setup)
 		}
 		if had := tools[o.Machine]; had != "" && had != o.Tool {
-			at += toolMinutes
+			now += toolMinutes()
 		}
 		last, tools[o.Machine] = o.op.Setup, o.Tool
-		start := Clock(math.Round(at))
-		at += o.op.Minutes
-		end := Clock(math.Round(at))
-		o.Starts, o.Ends = &start, &end
+		o.Starts = clock()
+		now += o.op.Minutes
+		o.Ends = clock()
 	}
-	if r.Inputs.By != nil {
-		late := units.Number(math.Max(0, math.Round(at)-float64(*r.Inputs.By)))
-		r.Late = &late
+	if by := r.Inputs.By; by != nil {
+		late := max(0, math.Round(now)-float64(*by))
+		r.Late = ptr(units.Number(late))
 		if late > 0 {
-			r.Warnings.Add("late", fmt.Sprintf("the last step ends at %v, %.0f min after %v; times are guesses", Clock(math.Round(at)), float64(late), *r.Inputs.By))
+			r.Warn("late", "the last step ends at ", *clock(), ", ", say.Num(late, 0), " min after ", *by, "; times are guesses")
 		}
 	}
 }

@@ -4,10 +4,9 @@ import (
 	"slices"
 	"testing"
 
+	"setover/setup/base/say"
 	"setover/setup/base/units"
-	"setover/setup/maker/files"
 	"setover/setup/maker/part"
-	"setover/setup/page/sheet"
 	"setover/setup/plan/op"
 )
 
@@ -16,7 +15,7 @@ import (
 func TestBlankByHand(t *testing.T) {
 	p := parse(t, "material: tin-bronze\nround:\n  profile: [[0, 20], [24, 20]]\n  bores: [{from: left, dia: 12, through: true}]\n")
 	r := make1(t, p, loadShop(t, nil))
-	if got := r.Blank.Diameter.String() + ", " + r.Blank.Length.String(); got != "21 mm, 62.5 mm" {
+	if got := say.Of(r.Blank.Diameter, ", ", r.Blank.Length).In(units.MM); got != "21 mm, 62.5 mm" {
 		t.Errorf("blank %s, by hand 21 mm, 62.5 mm", got)
 	}
 }
@@ -29,11 +28,7 @@ func TestGripLength(t *testing.T) {
 		holds  bool
 	}{{"15", false}, {"18", true}} {
 		p := parse(t, "material: brass\nround:\n  profile: [[0, 10], [8, 18], [8, 17], [9, 18], ["+add(t, "9", tc.length)+", 18], [60, 10]]\n")
-		s, err := newShape(p, material(t, p))
-		if err != nil {
-			t.Fatal(err)
-		}
-		holds := slices.ContainsFunc(s.ways(), func(w way) bool { return w.grip >= 0 })
+		holds := slices.ContainsFunc(jobOf(t, p, loadShop(t, nil)).ways(), func(w way) bool { return w.grip != offBar })
 		if holds != tc.holds {
 			t.Errorf("a cylinder of 18 mm, %s long, is held: %v", tc.length, holds)
 		}
@@ -48,13 +43,16 @@ func add(t *testing.T, a, b string) string {
 // The minutes between set-ups are DEFAULTS of the trade (a guess): a new grip 5,
 // V-blocks 12, a dividing head 20, a swung compound 8, a new roll 2.
 func TestSetupMinutes(t *testing.T) {
-	chuck := op.Setup{Machine: op.Lathe, Hold: op.Chuck, On: "a", Out: part.Left}
+	on := op.Surface{Shape: op.Cylinder, Dia: 16e6, Stage: op.Finished}
+	chuck := op.Setup{Machine: op.Lathe, Device: op.Chuck, On: on, Out: part.Left}
 	swung := chuck
-	swung.State = "compound"
-	blocks := op.Setup{Machine: op.MillMachine, Hold: op.VBlocks, On: "a", State: "rolled to 0 deg"}
+	swung.State = op.State{Swung: true, Compound: 10e6}
+	blocks := op.Setup{Machine: op.MillMachine, Device: op.VBlocks, On: on, State: op.State{Rolled: true}}
 	rolled := blocks
-	rolled.State = "rolled to 90 deg"
-	head := op.Setup{Machine: op.MillMachine, Hold: op.DividingHead, On: "a"}
+	rolled.State.Roll = 90e6
+	shimmed := blocks
+	shimmed.State.Shim = true
+	head := op.Setup{Machine: op.MillMachine, Device: op.DividingHead, On: on}
 	for _, tc := range []struct {
 		name     string
 		from, to op.Setup
@@ -63,6 +61,7 @@ func TestSetupMinutes(t *testing.T) {
 		{"into the chuck", op.Setup{}, chuck, 5},
 		{"the compound swung", chuck, swung, 8},
 		{"into V-blocks", chuck, blocks, 12},
+		{"into V-blocks with a shim", chuck, shimmed, 12},
 		{"rolled on", blocks, rolled, 2},
 		{"into the head", blocks, head, 20},
 	} {
@@ -139,10 +138,7 @@ func TestClock(t *testing.T) {
 // and the cone is made before the collar.
 func TestSeatOfAProject(t *testing.T) {
 	project := &part.Project{Name: "Seat", Fits: []part.Fit{{Seat: "collar", On: "body", Bore: ptr(units.MustLength("26mm"))}}}
-	collar, _, err := files.ReadPart("collar.yaml", []byte("format: 1\npart: Collar\nunits: mm\nmaterial: brass\nround:\n  profile: [[0, 40], [10, 40]]\n  bores: [{from: left, dia: 26, through: true}]\n"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	collar := parse(t, "material: brass\nround:\n  profile: [[0, 40], [10, 40]]\n  bores: [{from: left, dia: 26, through: true}]\n")
 	body, s := demo(t)
 	project.Parts = []part.ProjectPart{{Key: "collar", Part: collar}, {Key: "body", Part: body}}
 	r, err := MakeProject(ProjectInput{Project: project, Shop: s})
@@ -150,7 +146,7 @@ func TestSeatOfAProject(t *testing.T) {
 		t.Fatal(err)
 	}
 	if got := r.Fits[0].SeatAt.Fixed(units.MM, 3, units.Nearest); got != "70.000" {
-		t.Errorf("the collar stops at z %s, by hand 70: %s", got, sheet.Spell(r.Fits[0].How, units.MM))
+		t.Errorf("the collar stops at z %s, by hand 70: %s", got, r.Fits[0].How)
 	}
 	if !slices.Equal(r.Order, []string{"body", "collar"}) {
 		t.Errorf("made in the order %v", r.Order)

@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"fmt"
 	"strings"
 
 	"setover/setup/base/problem"
@@ -19,7 +18,8 @@ func ParseMeasure(text string, bare units.Unit) (Measure, error) {
 	rest, ok := strings.CutPrefix(text, "dia@")
 	z, dia, cut := strings.Cut(rest, "=")
 	if !ok || !cut {
-		return Measure{}, problem.New(problem.Malformed, "measured", text, "not a measured diameter: write dia@z=diameter, such as dia@31=31.96")
+		return Measure{}, problem.New(problem.Malformed, "measured", text,
+			"not a measured diameter: write dia@z=diameter, such as dia@31=31.96")
 	}
 	var m Measure
 	var list problem.List
@@ -34,25 +34,16 @@ func ParseMeasure(text string, bare units.Unit) (Measure, error) {
 	return m, list.Err()
 }
 
-// measured returns what was measured on a stretch.
-func (d *draft) measured(x stretch) (units.Length, bool) {
-	for _, m := range d.in.Measured {
-		if x.From.Cmp(m.Z) <= 0 && m.Z.Cmp(x.To) <= 0 {
-			return m.Dia, true
-		}
-	}
-	return units.Length{}, false
-}
-
-// isDone reports whether an operation was done before this plan.
-func (d *draft) isDone(id string) bool { return d.done[id] }
-
-// checkMeasured refuses measurements beyond the part.
-func (in Input) checkMeasured() error {
+// check refuses measurements on a block, and beyond the part.
+func (j *job) check() error {
 	var list problem.List
-	for _, m := range in.Measured {
-		if l := in.Part.Round.Length(); m.Z.Sign() < 0 || l.Less(m.Z) {
-			list.Add(problem.New(problem.OutOfRange, "measured", fmt.Sprintf("dia@%s", m.Z.Decimal()), fmt.Sprintf("beyond the part, which is %v long", l)))
+	if j.round == nil && len(j.Measured) > 0 {
+		return problem.New(problem.Contradiction, "measured", nil,
+			"diameters are measured on round parts, and this is a block")
+	}
+	for _, m := range j.Measured {
+		if m.Z.Sign() < 0 || j.shape.Length.Less(m.Z) {
+			list.Add(problem.New(problem.OutOfRange, "measured", m.Z, "beyond the part, which is ", j.shape.Length, " long"))
 		}
 	}
 	return list.Err()

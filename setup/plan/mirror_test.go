@@ -1,21 +1,9 @@
 package plan
 
 import (
-	"testing"
-
 	"setover/setup/base/units"
-	"setover/setup/book/materials"
 	"setover/setup/maker/part"
 )
-
-func material(t *testing.T, p *part.Part) *materials.Material {
-	t.Helper()
-	m, err := materials.Find(p.Material)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return m
-}
 
 // mirror returns the part drawn from the other end.
 func mirror(p *part.Part) *part.Part {

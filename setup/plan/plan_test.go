@@ -8,11 +8,11 @@ import (
 	"strings"
 	"testing"
 
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/files"
 	"setover/setup/maker/part"
 	"setover/setup/maker/shop"
-	"setover/setup/page/sheet"
 	"setover/setup/plan/rules"
 )
 
@@ -196,10 +196,11 @@ func TestRules(t *testing.T) {
 			if code != "shim-taper" && (a < 0 || b < 0 || a > b) { // the demo is cheaper without a shim
 				t.Fatalf("%s (at %d) does not come before %s (at %d) in %v: %v", f.a, a, f.b, b, got, r.Fails())
 			}
-			if !bound(t, p, s, code, f.a, f.b) {
+			list := drafts(t, p, s)
+			if !bound(list, code, f.a, f.b) {
 				t.Errorf("%s does not bind %s before %s", code, f.a, f.b)
 			}
-			if bound(t, p, s, code, f.a, f.b, code) {
+			if bound(list, code, f.a, f.b, code) {
 				t.Errorf("%s binds though it was left out", code)
 			}
 		})
@@ -207,38 +208,37 @@ func TestRules(t *testing.T) {
 }
 
 // bound reports whether a rule binds a before b in any way of holding the part.
-func bound(t *testing.T, p *part.Part, s *shop.Shop, code, a, b string, without ...string) bool {
-	t.Helper()
-	in := Input{Part: p, Shop: s}
-	if p.Block != nil {
-		d, err := newBlock(in, material(t, p))
-		if err != nil {
-			t.Fatal(err)
-		}
-		return d.binds(code, a, b, without)
-	}
-	shape, err := newShape(p, material(t, p))
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, w := range shape.all(s.VBlocks != nil) {
-		d, err := newDraft(in, shape, w)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if d.binds(code, a, b, without) {
+func bound(list []*draft, code, a, b string, without ...string) bool {
+	for _, d := range list {
+		if slices.ContainsFunc(rules.Pairs(d.ops, without...), func(x rules.Before) bool {
+			return x.Code == code && d.ops[x.A].ID == a && d.ops[x.B].ID == b
+		}) {
 			return true
 		}
 	}
 	return false
 }
 
-// binds reports whether a rule binds a before b in this draft.
-func (d *draft) binds(code, a, b string, without []string) bool {
-	_, pairs := d.job(without)
-	return slices.ContainsFunc(pairs, func(x rules.Before) bool {
-		return x.Code == code && d.ops[x.A].ID == a && d.ops[x.B].ID == b
-	})
+// jobOf returns the job of making a part.
+func jobOf(t *testing.T, p *part.Part, s *shop.Shop) *job {
+	t.Helper()
+	j, err := newJob(Input{Part: p, Shop: s})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return j
+}
+
+// drafts returns the work of every way to hold the part, with its rules.
+func drafts(t *testing.T, p *part.Part, s *shop.Shop) []*draft {
+	t.Helper()
+	var list []*draft
+	for _, x := range jobOf(t, p, s).tasks() {
+		d := &draft{task: x, work: x.make()}
+		d.number()
+		list = append(list, d)
+	}
+	return list
 }
 
 // The other demo parts pass their own checks too.
@@ -259,7 +259,7 @@ func TestCoarseScaleShowsInThePart(t *testing.T) {
 	p := loadPart(t, "plumb-bob.yaml", nil)
 	r := make1(t, p, loadShop(t, map[string]string{"step: 0.5deg": "step: 5deg"}))
 	for _, x := range r.Predicted {
-		if sheet.Spell(x.Feature, units.MM) == "small end of the taper, z 92 mm to 124 mm" {
+		if x.Feature.In(units.MM) == "small end of the taper, z 92 mm to 124 mm" {
 			if got := x.Out.Fixed(units.MM, 3, units.Nearest); got != "8.715" {
 				t.Errorf("the small end comes out at %s, by hand 8.715", got)
 			}
@@ -274,7 +274,8 @@ func TestBecause(t *testing.T) {
 	p, s := demo(t)
 	r := make1(t, p, s)
 	for i, o := range r.Operations {
-		if o.Because == "" {
+		because := o.Because.Say().In(units.MM)
+		if because == "" {
 			t.Errorf("operation %d gives no reason", o.N)
 		}
 		for _, word := range []string{"after", "before"} {
@@ -282,8 +283,8 @@ func TestBecause(t *testing.T) {
 			if word == "before" {
 				near = o.N + 1
 			}
-			if strings.Contains(o.Because, word+" ") && !strings.Contains(o.Because, fmt.Sprintf("%s %d: ", word, near)) {
-				t.Errorf("operation %d names a neighbour that is none: %s", i+1, o.Because)
+			if strings.Contains(because, word+" ") && !strings.Contains(because, fmt.Sprintf("%s %d: ", word, near)) {
+				t.Errorf("operation %d names a neighbour that is none: %s", i+1, because)
 			}
 		}
 	}
@@ -298,7 +299,7 @@ func TestMirrored(t *testing.T) {
 		t.Errorf("%d set-ups, %d regrips, %d tool changes; mirrored %d, %d, %d", a.Setups, a.Regrips, a.ToolChange, b.Setups, b.Regrips, b.ToolChange)
 	}
 	if !a.Blank.Length.Equal(*b.Blank.Length) {
-		t.Errorf("blank %v, mirrored %v", a.Blank.Length, b.Blank.Length)
+		t.Error(say.Of("blank ", a.Blank.Length, ", mirrored ", b.Blank.Length))
 	}
 }
 
@@ -357,7 +358,7 @@ func TestRemedies(t *testing.T) {
 		},
 	} {
 		s := loadShop(t, nil)
-		said := sheet.Spell(make1(t, parse(t, tc.part), s).Fails().Error(), units.MM)
+		said := make1(t, parse(t, tc.part), s).Fails().Error()
 		if !strings.Contains(said, tc.wants) {
 			t.Errorf("%s: %q does not say %q", tc.name, said, tc.wants)
 		}
@@ -375,31 +376,22 @@ func TestRemedies(t *testing.T) {
 // the taper comes first.
 func TestOnAShim(t *testing.T) {
 	p, s := demo(t)
-	in := Input{Part: p, Shop: s}
-	shape, err := newShape(p, material(t, p))
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, w := range shape.all(true) {
-		if !w.shim || w.first != part.Left {
+	for _, d := range drafts(t, p, s) {
+		if !d.shim || d.first != part.Left {
 			continue
 		}
-		d, err := newDraft(in, shape, w)
-		if err != nil {
-			t.Fatal(err)
+		if ring := d.job.Cycle(); ring != nil {
+			t.Fatal(d.collision(ring))
 		}
-		job, pairs := d.job(nil)
-		if ring := job.Cycle(); ring != nil {
-			t.Fatal(d.collision(ring, pairs))
-		}
-		sequence, cost := job.Best()
-		r := d.result(in, sequence, cost, pairs)
+		d.sequence, d.cost = d.job.Best()
+		var r Result
+		r.fill(d)
 		taper, spot := slices.Index(ids(r), "taper-z48"), slices.Index(ids(r), "spot-roll-1")
 		if taper > spot {
 			t.Errorf("the taper at %d is cut after the holes at %d", taper, spot)
 		}
 		for _, x := range r.Operations[spot].Settings {
-			if got := sheet.Spell(x.Value, units.MM); x.Name == "shim" && got == "9.184 mm" {
+			if x.Name == "shim" && say.Of(x.Value).In(units.MM) == "9.184 mm" {
 				return
 			}
 		}
@@ -419,7 +411,7 @@ func TestBlindHoles(t *testing.T) {
 	for _, o := range r.Operations {
 		for _, s := range o.Settings {
 			if s.Name == "depth of row 1 hole 2" {
-				if got := sheet.Spell(s.Value, units.MM); got != "8.234 mm" {
+				if got := say.Of(s.Value).In(units.MM); got != "8.234 mm" {
 					t.Errorf("%s: %s", s.Name, got)
 				}
 				return

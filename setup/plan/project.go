@@ -1,11 +1,10 @@
 package plan
 
 import (
-	"fmt"
-	"strings"
-
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
@@ -25,7 +24,7 @@ type ProjectInput struct {
 
 // ProjectPart is a part of the project with its plan.
 type ProjectPart struct {
-	Key  string `json:"key"`
+	Key  string `json:"key" show:"part"`
 	Plan Result `json:"plan"`
 }
 
@@ -33,10 +32,10 @@ type ProjectPart struct {
 // screwed part's seat to bring its flats or holes in line; SeatAt is where a
 // bore stops on a cone, z of the part it is on.
 type Meeting struct {
-	What    string        `json:"what"`
-	FaceOff *units.Length `json:"worst_face_off_mm"`
-	SeatAt  *units.Length `json:"seat_at_mm"`
-	How     string        `json:"how"`
+	What    say.Text      `json:"what" show:"what"`
+	FaceOff *units.Length `json:"worst_face_off_mm" show:"face off"`
+	SeatAt  *units.Length `json:"seat_at_mm" show:"seat at z"`
+	How     say.Text      `json:"how" show:"how"`
 }
 
 // PartBefore is a part that is made before another, and the rule that says so.
@@ -56,12 +55,7 @@ type ProjectResult struct {
 	Fits    []Meeting     `json:"fits"`
 	Minutes units.Number  `json:"time_min"`
 	sheet.Remarks
-
-	fails problem.List
 }
-
-// Fails implements sheet.Result.
-func (r ProjectResult) Fails() problem.List { return r.fails }
 
 // MakeProject plans every part of a project, puts the parts in an order in
 // which each can be fitted to those before, and works out how they meet. It
@@ -69,7 +63,7 @@ func (r ProjectResult) Fails() problem.List { return r.fails }
 func MakeProject(in ProjectInput) (ProjectResult, error) {
 	in.Name = in.Project.Name
 	if n := len(in.Project.Parts); n > order.Max {
-		return ProjectResult{}, problem.New(problem.TooLarge, "parts", n, fmt.Sprintf("a project takes up to %d parts", order.Max))
+		return ProjectResult{}, problem.New(problem.TooLarge, "parts", n, "a project takes up to ", order.Max, " parts")
 	}
 	r := ProjectResult{Inputs: in, Fits: []Meeting{}, Before: []PartBefore{}}
 	for _, p := range in.Project.Parts {
@@ -79,19 +73,19 @@ func MakeProject(in ProjectInput) (ProjectResult, error) {
 		}
 		r.Parts = append(r.Parts, ProjectPart{p.Key, one})
 		r.Minutes += one.Minutes
-		for _, f := range one.fails {
+		for _, f := range one.Fails() {
 			f.At.Key = p.Key + ": " + f.At.Key
-			r.fails = append(r.fails, f)
+			r.No(f)
 		}
 		for _, w := range one.Warnings {
-			r.Warnings.Add(w.Code, p.Key+": "+w.Text)
+			r.Warn(w.Code, p.Key, ": ", say.Text(w.Text))
 		}
 		r.Caution(one.Cautions...)
 	}
 	for _, f := range in.Project.Fits {
 		m, err := r.meeting(f)
 		if err != nil {
-			return ProjectResult{}, at(err, f.At)
+			return ProjectResult{}, placed(err, f.At)
 		}
 		r.Fits = append(r.Fits, m)
 	}
@@ -115,15 +109,16 @@ func (r *ProjectResult) putInOrder() {
 		if f.Seat != "" {
 			b = PartBefore{f.On, f.Seat, "measure-mate", "the seat follows the real cone, once it is measured"}
 		}
-		a, known := number[b.Part]
-		c, both := number[b.Before]
+		first, known := number[b.Part]
+		second, both := number[b.Before]
 		if known && both {
 			r.Before = append(r.Before, b)
-			job.Before[c] |= 1 << a
+			job.Before[second] |= 1 << first
 		}
 	}
-	if ring := job.Cycle(); ring != nil {
-		r.fails.Add(problem.Problem{Code: problem.RulesCollide, Found: r.Inputs.Name, Want: "its parts wait for one another in a ring: make one of the fits by measuring instead"})
+	if job.Cycle() != nil {
+		r.No(problem.New(problem.RulesCollide, "", r.Inputs.Name,
+			"its parts wait for one another in a ring: make one of the fits by measuring instead"))
 		return
 	}
 	sequence, _ := job.Best()
@@ -142,6 +137,7 @@ func (r ProjectResult) part(key string) *part.Part {
 	return nil
 }
 
+// meeting works out how two parts meet.
 func (r *ProjectResult) meeting(f part.Fit) (Meeting, error) {
 	if f.Seat != "" {
 		return r.seat(f)
@@ -150,58 +146,44 @@ func (r *ProjectResult) meeting(f part.Fit) (Meeting, error) {
 	if err != nil {
 		return Meeting{}, err
 	}
-	m := Meeting{What: fmt.Sprintf("%s screws into %s on %s", f.Screw, f.Into, spec)}
-	r.mates(f, spec)
+	m := Meeting{What: say.Of(f.Screw, " screws into ", f.Into, " on ", spec), How: "nothing need line up"}
+	r.mate(f.Screw, "outside", spec)
+	r.mate(f.Into, "inside", spec)
+	if f.Align == "" {
+		return m, nil
+	}
 	sides := 1
 	if body := r.part(f.Into); f.Align == "facets" && body.Round != nil && len(body.Round.Facets) > 0 {
 		sides = body.Round.Facets[0].Sides
 	}
-	if f.Align == "" {
-		m.How = "nothing need line up"
-		return m, nil
-	}
-	c, err := cut.Clock(cut.ClockInput{Thread: cut.Of(spec), Sides: &sides, Short: units.Degrees(clockShort), Within: units.Degrees(clockWithin)})
+	c, err := cut.Clock(cut.ClockInput{
+		Thread: cut.Of(spec), Sides: &sides, Short: practice.ClockShort.Angle(), Within: practice.ClockWithin.Angle(),
+	})
 	if err != nil {
 		return Meeting{}, err
 	}
 	m.FaceOff = c.Worst
-	m.How = fmt.Sprintf("cut the male thread first, it is the gauge for the other; screw them up, see how far the %s are from lining up, and face the seat: %s for each degree, at most %s; or cut the %s with both parts screwed together",
-		f.Align, sheet.Inline(c.PerDegree, units.Nearest), sheet.Inline(*c.Worst, units.Up), f.Align)
+	m.How = say.Of("cut the male thread first, it is the gauge for the other; screw them up, see how far the ", f.Align,
+		" are from lining up, and face the seat: ", c.PerDegree, " for each degree, at most ", c.Worst.Up(),
+		"; or cut the ", f.Align, " with both parts screwed together")
 	return m, nil
 }
 
-// How far short clocking aims, and how near it comes: common practice, no
-// source.
-const (
-	clockShort  = 7
-	clockWithin = 2
-)
-
-// mates warns of a screwed fit whose parts lack the thread.
-func (r *ProjectResult) mates(f part.Fit, spec threads.Designation) {
-	for _, side := range []struct {
-		key    string
-		inside bool
-	}{{f.Screw, false}, {f.Into, true}} {
-		found := false
-		if p := r.part(side.key); p.Round != nil {
-			for _, t := range p.Round.Threads {
-				found = found || t.Inside == side.inside && sameThread(t.Spec, spec)
+// mate warns of a screwed fit when a part of it lacks the thread on its side.
+func (r *ProjectResult) mate(key, side string, spec threads.Designation) {
+	if p := r.part(key); p.Round != nil {
+		for _, t := range p.Round.Threads {
+			if t.Inside == (side == "inside") && sameThread(t.Spec, spec) {
+				return
 			}
-		}
-		if !found {
-			what := "outside"
-			if side.inside {
-				what = "inside"
-			}
-			r.Warnings.Add("no-mate", fmt.Sprintf("%s has no %s thread %s for this fit", side.key, what, spec))
 		}
 	}
+	r.Warn("no-mate", key, " has no ", side, " thread ", spec, " for this fit")
 }
 
 // seat works out where a bore stops on the other part's cone.
 func (r *ProjectResult) seat(f part.Fit) (Meeting, error) {
-	m := Meeting{What: fmt.Sprintf("%s seats on %s with a bore of %s", f.Seat, f.On, size(*f.Bore))}
+	m := Meeting{What: say.Of(f.Seat, " seats on ", f.On, " with a bore of ", f.Bore)}
 	body := r.part(f.On)
 	if body.Round == nil {
 		return m, problem.New(problem.Impossible, "on", f.On, "a bore seats on a turned part")
@@ -221,44 +203,49 @@ func (r *ProjectResult) seat(f part.Fit) (Meeting, error) {
 			z = b.Z.Minus(*s.At)
 		}
 		m.SeatAt = &z
-		m.How = fmt.Sprintf("measure the cone first, then bore: 0.01 mm in the bore moves the seat by %s", sheet.Inline(units.FromFloat(float64(s.PerMicron)*10).Abs(), units.Nearest))
+		m.How = say.Of("measure the cone first, then bore: ", units.MustLength("0.01mm"), " in the bore moves the seat by ",
+			units.FromFloat(float64(s.PerMicron)*10).Abs())
 		return m, nil
 	}
-	r.fails.Add(problem.New(problem.Impossible, "bore", size(*f.Bore), "no cone of "+f.On+" has this diameter on it").In(f.At))
+	r.No(problem.New(problem.Impossible, "bore", f.Bore, "no cone of ", f.On, " has this diameter on it").In(f.At))
 	return m, nil
+}
+
+// planned is a part of the project in its table.
+type planned struct {
+	Key      string       `json:"key" show:"part"`
+	Material string       `json:"material" show:"material"`
+	Quantity int          `json:"quantity" show:"quantity"`
+	Setups   int          `json:"setups" show:"set-ups"`
+	Minutes  units.Number `json:"time_min" show:"time" as:"0 min"`
+	Blank    say.Text     `json:"blank" show:"blank"`
 }
 
 // Sheet implements sheet.Result.
 func (r ProjectResult) Sheet() sheet.Sheet {
-	s := sheet.Sheet{Title: "Project: " + r.Inputs.Name, Warnings: r.Warnings, Cautions: r.Cautions}
-	t := sheet.Table{Title: "Parts", Cols: []sheet.Column{
-		{Key: "key", Head: "part"}, {Key: "material", Head: "material"}, {Key: "quantity", Head: "quantity"}, {Key: "setups", Head: "set-ups"}, {Key: "time_min", Head: "time"}, {Key: "blank", Head: "blank"},
-	}}
+	s := sheet.Of(&r, "Project: ", r.Inputs.Name)
+	var parts []planned
 	for _, p := range r.Parts {
-		t.Add(sheet.Text(p.Key), sheet.Text(p.Plan.Material), sheet.Count(p.Plan.Quantity), sheet.Count(p.Plan.Setups), sheet.Num(float64(p.Plan.Minutes), 0, "min"), sheet.Text(p.Plan.Blank.Because))
+		q := p.Plan
+		parts = append(parts, planned{p.Key, q.Material, q.Quantity, q.Setups, q.Minutes, q.Blank.Because})
 	}
-	t.Check = []sheet.Value{sheet.Text("all"), nil, nil, nil, sheet.Num(float64(r.Minutes), 0, "min"), nil}
-	s.Tables = append(s.Tables, t)
+	s.Table(parts, "Parts").Checked(map[string]sheet.Value{
+		"key": sheet.Text("all"), "time_min": sheet.Num(float64(r.Minutes), 0, "min"),
+	})
 	if len(r.Fits) > 0 {
-		f := sheet.Table{Title: "Where they meet", Cols: []sheet.Column{{Key: "what", Head: "what"}, {Key: "worst_face_off_mm", Head: "face off"}, {Key: "seat_at_mm", Head: "seat at z"}, {Key: "how", Head: "how"}}}
-		for _, m := range r.Fits {
-			f.Add(sheet.Text(m.What), sheet.LenOrNone(m.FaceOff), sheet.LenOrNone(m.SeatAt), sheet.Text(m.How))
-		}
-		s.Tables = append(s.Tables, f)
+		s.Table(r.Fits, "Where they meet")
 	}
 	for _, p := range r.Parts {
 		if len(p.Plan.Operations) > 0 {
-			o := p.Plan.orderTable()
-			o.Title = p.Key + ": order of work"
-			s.Tables = append(s.Tables, o)
+			s.Table(p.Plan.Operations, p.Key, ": order of work")
 		}
 	}
 	if len(r.Order) > 0 {
-		s.Notes = append(s.Notes, "Make the parts in the order "+strings.Join(r.Order, ", ")+".")
+		s.Note("Make the parts in the order ", say.Join(r.Order, ", "), ".")
 	}
 	for _, b := range r.Before {
-		s.Notes = append(s.Notes, fmt.Sprintf("%s before %s: %s (%s).", b.Part, b.Before, b.Reason, b.Code))
+		s.Note(b.Part, " before ", b.Before, ": ", b.Reason, " (", b.Code, ").")
 	}
-	s.Notes = append(s.Notes, "The card of each part, with every setting: setover plan and the part's own file.")
-	return s
+	s.Note("The card of each part, with every setting: setover plan and the part's own file.")
+	return *s
 }

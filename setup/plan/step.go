@@ -1,8 +1,7 @@
 package plan
 
 import (
-	"fmt"
-
+	"setover/setup/base/problem"
 	"setover/setup/book/cautions"
 	"setover/setup/page/sheet"
 )
@@ -25,35 +24,30 @@ func (r Result) Step(n int) (Step, error) {
 		return Step{}, err
 	}
 	s := Step{Operation: r.Operations[n-1], Part: r.Inputs.Name, hash: r.Inputs.Part.Hash}
-	for _, w := range s.op.Warnings {
-		s.Warnings.Add(w.Code, w.Text)
-	}
+	s.Warnings = s.op.Warnings
 	s.Caution(s.op.Cautions...)
 	s.Caution(cautions.EyeProtection, cautions.Manual)
 	return s, nil
 }
 
+// checkStep returns the problem of a step that the plan does not have.
+func (r Result) checkStep(key string, n int) error {
+	if n < 1 || n > len(r.Operations) {
+		return problem.New(problem.OutOfRange, key, n, "the plan has steps 1 to ", len(r.Operations))
+	}
+	return nil
+}
+
 // Sheet implements sheet.Result.
 func (s Step) Sheet() sheet.Sheet {
-	t := sheet.Table{Cols: []sheet.Column{{Key: "what", Head: "what"}, {Key: "set", Head: "set to"}, {Key: "note", Head: "note"}}}
-	all := sheet.Table{Cols: []sheet.Column{{}, {}, {}, {}}}
-	s.lines(&all)
-	for _, row := range all.Rows[1:] { // the first names the operation, as the title does
-		t.Add(row[1:]...)
+	out := sheet.Of(&s, s.N, ". ", s.Name)
+	out.Fact("part", sheet.Text(s.Part))
+	out.Fact("machine", s.Machine, "set-up ", s.Setup)
+	out.Fact("hold", s.Hold)
+	out.Fact("tool", s.Tool)
+	out.Fact("because", s.Because.Say())
+	if lines := s.lines()[1:]; len(lines) > 0 { // the first names the operation, as the title does
+		out.Table(lines).Without("n")
 	}
-	out := sheet.Sheet{
-		Title: fmt.Sprintf("%d. %s", s.N, s.Name),
-		Facts: []sheet.Fact{
-			{Key: "part", Label: "part", Value: sheet.Text(s.Part)},
-			{Key: "machine", Label: "machine", Value: s.Machine, Remark: fmt.Sprintf("set-up %d", s.Setup)},
-			{Key: "hold", Label: "hold", Value: sheet.Text(s.Hold)},
-			{Key: "tool", Label: "tool", Value: sheet.Text(s.Tool)},
-			{Key: "because", Label: "because", Value: sheet.Text(s.Because)},
-		},
-		Warnings: s.Warnings, Cautions: s.Cautions,
-	}
-	if len(t.Rows) > 0 {
-		out.Tables = []sheet.Table{t}
-	}
-	return out
+	return *out
 }

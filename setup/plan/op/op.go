@@ -1,15 +1,18 @@
 // Package op says what an operation is: one thing done to the work in one
 // set-up with one tool, with what it cuts, what it is set to and what it
-// leaves behind.
+// leaves behind. Nothing here has words for a card but what is said of a
+// single figure.
 package op
 
 import (
-	"fmt"
+	"encoding/json"
 
+	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
-	"setover/setup/maker/part"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
+	"setover/setup/plan/outline"
 )
 
 // Kind is what is done.
@@ -38,8 +41,6 @@ const (
 	Mill        Kind = "mill"
 	Slot        Kind = "slot"
 	PartOff     Kind = "part-off"
-	Clock       Kind = "clock"
-	Fit         Kind = "fit"
 	Harden      Kind = "harden"
 	Glue        Kind = "glue"
 	Wait        Kind = "wait"
@@ -49,103 +50,54 @@ const (
 	Mark        Kind = "mark"
 )
 
-// The machines.
-const (
-	Lathe       = shop.OnLathe
-	MillMachine = shop.OnMill
-	DrillPress  = shop.OnDrillPress
-	BeltGrinder = shop.OnBeltGrinder
-	BandSaw     = shop.OnSaw
-	Bench       = shop.OnBench
-)
+// Span is a range along z.
+type Span = outline.Span
 
-// StockSurface is what a bar is held on before anything is cut.
-const StockSurface = "the bar as bought"
-
-// Setup is how the work stands: two operations share a set-up when all of it
-// is the same. On names the surface that is held and Held its span; State is
-// what is special about the machine (compound swung, bar rolled, head tilted).
-type Setup struct {
-	Machine shop.Machine
-	Hold    string
-	On      string
-	Out     part.End // the end that stands out
-	Support string   // "centre" or ""
-	State   string
+// Figure is a value on a card: a quantity, a number or a word, and the words
+// that stand behind it.
+type Figure struct {
+	Value say.Quantity
+	After say.Text
 }
 
-// Grip returns the set-up without its state and support: what changes when the
-// work is taken out and put back.
-func (s Setup) Grip() string {
-	return string(s.Machine) + "|" + s.Hold + "|" + s.On + "|" + string(s.Out)
-}
+// Words implements say.Quantity.
+func (f Figure) Words() (mm, inch string) { return say.Of(f.Value, " ", f.After).Words() }
 
-// RunsTrue reports whether taking this grip loses nothing: V-blocks find the
-// axis by themselves, and the roll is set against its datum; centres do so at
-// every change. A chuck does not run true again when the work is put back.
-func (s Setup) RunsTrue() bool { return s.Hold == VBlocks || s.Hold == Shimmed || s.Hold == Centres }
-
-// The ways to hold.
-const (
-	Chuck        = "chuck"
-	VBlocks      = "V-blocks"
-	Shimmed      = "V-blocks with a shim" // under a taper that is cut already
-	DividingHead = "dividing head"
-	ColletBlock  = "collet block"
-	Vice         = "vice"
-	ByHand       = "by hand"
-	Jig          = "cradle"
-	Centres      = "between centres"
-)
-
-// String returns the holding as a sheet names it.
-func (s Setup) String() string {
-	text := s.Hold
-	if s.On != "" {
-		text += " on " + s.On
-	}
-	if s.Out != "" {
-		text += ", " + string(s.Out) + " end out"
-	}
-	if s.Support != "" {
-		text += ", " + s.Support + " in the other end"
-	}
-	if s.State != "" {
-		text += "; " + s.State
-	}
-	return text
-}
-
-// Span is a stretch of the part along z, in the drawing's direction.
-type Span struct {
-	From units.Length `json:"from_mm"`
-	To   units.Length `json:"to_mm"`
-}
-
-// Overlaps reports whether two spans share more than a point.
-func (s Span) Overlaps(t Span) bool { return s.From.Less(t.To) && t.From.Less(s.To) }
-
-// Length returns the span's length.
-func (s Span) Length() units.Length { return s.To.Minus(s.From) }
-
-// String returns "z 14 mm to 46 mm", in the unit of the page.
-func (s Span) String() string {
-	return fmt.Sprintf("z %s to %s", sheet.Inline(s.From, units.Nearest), sheet.Inline(s.To, units.Nearest))
-}
+// With returns a value with words behind it: 0.5 mm "wide".
+func With(v say.Quantity, after ...any) Figure { return Figure{v, say.Of(after...)} }
 
 // Setting is one thing that is set: its name, its value as the hand finds it,
 // and what there is to say.
 type Setting struct {
-	Name  string `json:"name"`
-	Value string `json:"value"`
-	Note  string `json:"note,omitempty"`
+	Name  say.Text
+	Value say.Quantity
+	Say   say.Text
 }
+
+// MarshalJSON writes the value as words in millimetres.
+func (s Setting) MarshalJSON() ([]byte, error) {
+	return json.Marshal(struct {
+		Name  say.Text `json:"name"`
+		Value say.Text `json:"value"`
+		Note  say.Text `json:"note,omitempty"`
+	}{s.Name, say.Of(s.Value), s.Say})
+}
+
+// Slide is what a position is set on.
+type Slide string
+
+// The slides.
+const (
+	CrossSlide Slide = "cross slide"
+	Table      Slide = "mill table"
+	MarkedOut  Slide = "marked out" // no dial: scribed on the work
+)
 
 // Dial is a position set on a dial: where it should be, where the nearest line
 // puts it, and how to get there from zero.
 type Dial struct {
-	What      string        `json:"what"`
-	Slide     string        `json:"slide"`
+	What      say.Text      `json:"what"`
+	Slide     Slide         `json:"slide"`
 	Exact     units.Length  `json:"exact_mm"`
 	Set       *units.Length `json:"set_mm"`
 	Turns     *int64        `json:"turns"`
@@ -156,22 +108,60 @@ type Dial struct {
 // Check is one thing that was checked: whether it holds, the value, the limit,
 // and what would mend it.
 type Check struct {
-	Code   string `json:"code"`
-	OK     bool   `json:"ok"`
-	Value  string `json:"value"`
-	Limit  string `json:"limit"`
-	Remedy string `json:"remedy"`
+	Code         problem.Code
+	OK           bool
+	Value, Limit say.Quantity
+	Remedy       say.Text
 }
 
-// Op is one operation.
+// MarshalJSON writes value and limit as words in millimetres.
+func (c Check) MarshalJSON() ([]byte, error) {
+	return json.Marshal(struct {
+		Code   problem.Code `json:"code"`
+		OK     bool         `json:"ok"`
+		Value  say.Text     `json:"value"`
+		Limit  say.Text     `json:"limit"`
+		Remedy say.Text     `json:"remedy"`
+	}{c.Code, c.OK, say.Of(c.Value), say.Of(c.Limit), c.Remedy})
+}
+
+// Of is what an operation belongs to.
+type Of int
+
+// What operations belong to: a feature of the part, or a step of the work.
+const (
+	Blank Of = iota
+	Outside
+	Bores
+	Crossings // the holes of one roll
+	Slots
+	Threads
+	Polygons
+	Holes // of a block
+	Slopes
+	Ends
+	Processes
+)
+
+// Feature is what an operation belongs to, counted from 1: operations of one
+// feature make it together.
+type Feature struct {
+	Of Of
+	N  int
+}
+
+// Op is one operation. Two operations use one tool when it has the same words.
 type Op struct {
-	ID      string // lower-case words that name it: "turn-left-16"
-	Kind    Kind
-	Name    string // for people: "finish 16 mm over 14 mm"
-	Setup   Setup
-	Tool    string
-	Feature string // the feature it makes, shared by the operations that make it
-	Rough   bool
+	ID       string // lower-case words that name it: "turn-left-16"
+	Kind     Kind
+	Name     say.Text // for people: "finish 16 mm over z 0 mm to 14 mm"
+	Setup    Setup
+	Tool     say.Text
+	Feature  Feature
+	Makes    Surface // what it leaves to be held on
+	Rough    bool
+	Relieved bool // the whole part is relieved of stress after it
+	Zero     bool // it makes the face that z is measured from
 
 	Cuts  Span // what it cuts along z
 	Held  Span // what the set-up holds along z
@@ -187,7 +177,40 @@ type Op struct {
 	Cautions []string
 }
 
-// Set adds a setting.
-func (o *Op) Set(name, value, note string) {
-	o.Settings = append(o.Settings, Setting{name, value, note})
+// As returns another operation of the same set-up and feature.
+func (o Op) As(id string, kind Kind, name, tool say.Text) *Op {
+	o.ID, o.Kind, o.Name, o.Tool = id, kind, name, tool
+	return &o
+}
+
+// Set adds a setting and what there is to say of it.
+func (o *Op) Set(name say.Text, v say.Quantity, remark ...any) {
+	o.Settings = append(o.Settings, Setting{name, v, say.Of(remark...)})
+}
+
+// Warn adds a warning, with a stable code.
+func (o *Op) Warn(code string, pieces ...any) { o.Warnings.Add(code, string(say.Of(pieces...))) }
+
+// Check adds what was checked; the remedy is told where it does not hold.
+func (o *Op) Check(code problem.Code, ok bool, value, limit say.Quantity, remedy ...any) {
+	c := Check{Code: code, OK: ok, Value: value, Limit: limit}
+	if !ok {
+		c.Remedy = say.Of(remedy...)
+	}
+	o.Checks = append(o.Checks, c)
+}
+
+// OnDial adds a position, from where it is measured, and the nearest line of
+// the dial. It returns what the dial was set to, the position itself where
+// there is none.
+func (o *Op) OnDial(what say.Text, slide Slide, dial *shop.Dial, exact units.Length) units.Length {
+	line := Dial{What: what, Slide: slide, Exact: exact}
+	set := exact
+	if dial != nil {
+		s, t := dial.Set(exact)
+		set = s.Set
+		line.Set, line.Turns, line.Divisions, line.Mark = &s.Set, &t.Turns, &t.Divisions, s.Mark
+	}
+	o.Dials = append(o.Dials, line)
+	return set
 }

@@ -148,7 +148,9 @@ const boundless = 1 << 20
 // Best returns the best order and what it costs. The job must have no Cycle
 // and at most Max operations on at most 6 machines.
 func (j Job) Best() ([]int, Cost) {
-	s := search{Job: j, failed: map[state][]Cost{}, all: 1<<len(j.Ops) - 1, after: make([]uint64, len(j.Ops)), in: map[int]uint64{}}
+	s := search{
+		Job: j, failed: map[state][]Cost{}, all: 1<<len(j.Ops) - 1, after: make([]uint64, len(j.Ops)), in: map[int]uint64{},
+	}
 	for i, o := range j.Ops {
 		s.in[o.Setup] |= 1 << i
 		for b := j.Before[i]; b != 0; b &= b - 1 {

@@ -15,13 +15,7 @@ import (
 type Rule struct {
 	Code   string
 	Reason string
-	Binds  func(j Job, a, b *op.Op) bool
-}
-
-// Job is what a rule may look at beside the two operations.
-type Job struct {
-	Part         *part.Part
-	StressRelief bool
+	Binds  func(a, b *op.Op) bool
 }
 
 // Before is one pair: operation A comes before operation B.
@@ -32,7 +26,7 @@ type Before struct {
 
 // Pairs returns every pair that the rules bind among the operations, in the
 // order of the table. Rules whose code is in without are left out.
-func Pairs(j Job, ops []*op.Op, without ...string) []Before {
+func Pairs(ops []*op.Op, without ...string) []Before {
 	var list []Before
 	for _, r := range Table() {
 		if slices.Contains(without, r.Code) {
@@ -40,7 +34,7 @@ func Pairs(j Job, ops []*op.Op, without ...string) []Before {
 		}
 		for a := range ops {
 			for b := range ops {
-				if a != b && r.Binds(j, ops[a], ops[b]) {
+				if a != b && r.Binds(ops[a], ops[b]) {
 					list = append(list, Before{a, b, r.Code, r.Reason})
 				}
 			}
@@ -61,6 +55,9 @@ func crossing(o *op.Op) bool {
 // coned reports whether an operation leaves a surface that is no cylinder.
 func coned(o *op.Op) bool { return is(o, op.Taper, op.Curve, op.Facet) }
 
+// boring reports whether an operation makes a hole on the bar's axis.
+func boring(o *op.Op) bool { return o.Axial && is(o, op.Drill, op.Bore) }
+
 // sizing reports whether an operation brings an outside to size.
 func sizing(o *op.Op) bool { return is(o, op.Turn, op.Mill) && !o.Rough }
 
@@ -73,61 +70,63 @@ func lathed(o *op.Op) bool { return o.Setup.Machine == op.Lathe && !is(o, op.Fac
 // chucking reports whether two operations are cut in one grip.
 func chucking(a, b *op.Op) bool { return a.Setup.Grip() == b.Setup.Grip() }
 
-// after is done to the whole part when it has its shape.
+// finishing reports what is done to the whole part when it has its shape.
 func finishing(o *op.Op) bool {
 	return is(o, op.Polish, op.Mark, op.Etch, op.Harden, op.Glue, op.Wait)
 }
 
-// sequence of a hole's own operations: each makes the next possible.
+// holeSteps is the sequence of a hole's own operations: each makes the next possible.
 var holeSteps = map[op.Kind]int{op.Spot: 1, op.Drill: 2, op.CrossDrill: 2, op.Bore: 3, op.Ream: 4, op.Countersink: 5}
 
 // Table returns the rules.
 func Table() []Rule {
 	return []Rule{
-		{"face-first", "z needs a face to be measured from", func(_ Job, a, b *op.Op) bool {
+		{"face-first", "z needs a face to be measured from", func(a, b *op.Op) bool {
 			if is(a, op.Saw) {
 				return !is(b, op.Saw)
 			}
-			return is(a, op.Face) && (lathed(b) && b.Setup.Out == a.Setup.Out || crossing(b) && a.Feature == "datum face")
+			return is(a, op.Face) && (lathed(b) && b.Setup.Out == a.Setup.Out || crossing(b) && a.Zero)
 		}},
-		{"centre-support", "the centre must run true before it holds the end", func(_ Job, a, b *op.Op) bool {
+		{"centre-support", "the centre must run true before it holds the end", func(a, b *op.Op) bool {
 			if is(a, op.Face) {
 				return is(b, op.Centre) && b.Setup.Out == a.Setup.Out
 			}
-			if b.Setup.Hold == op.Centres {
+			if b.Setup.Device == op.Centres {
 				return is(a, op.Centre)
 			}
-			return is(a, op.Centre) && !is(b, op.Face, op.Centre) && b.Setup.Support != "" && b.Setup.Out == a.Setup.Out
+			return is(a, op.Centre) && !is(b, op.Face, op.Centre) && b.Setup.Centre && b.Setup.Out == a.Setup.Out
 		}},
-		{"centre-bore", "a bore takes the centre hole away: what runs on the centre comes first", func(_ Job, a, b *op.Op) bool {
-			return a.Setup.Support != "" && a.Setup.Machine == op.Lathe && b.Axial && is(b, op.Spot, op.Drill) && a.Setup.Out == b.Setup.Out
+		{"centre-bore", "a bore takes the centre hole away: what runs on the centre comes first",
+			func(a, b *op.Op) bool {
+				return a.Setup.Centre && a.Setup.Machine == op.Lathe && a.Setup.Out == b.Setup.Out &&
+					b.Axial && is(b, op.Spot, op.Drill)
+			}},
+		{"true-grip", "the band it is held on is turned true first", func(a, b *op.Op) bool {
+			return sizing(a) && !chucking(a, b) && b.Setup.On.Stage == op.Finished && a.Makes == b.Setup.On
 		}},
-		{"true-grip", "the band it is held on is turned true first", func(_ Job, a, b *op.Op) bool {
-			return sizing(a) && !chucking(a, b) && b.Setup.On != op.StockSurface && b.Setup.On != "" && a.Feature == b.Setup.On
-		}},
-		{"rough-finish", "stress and heat move the part: rough before finishing", func(j Job, a, b *op.Op) bool {
+		{"rough-finish", "stress and heat move the part: rough before finishing", func(a, b *op.Op) bool {
 			if !a.Rough || b.Rough || !is(b, op.Turn, op.Taper, op.Curve, op.Bore) {
 				return false
 			}
-			return chucking(a, b) || j.StressRelief || a.Cuts.Overlaps(b.Cuts)
+			return chucking(a, b) || a.Relieved || a.Cuts.Overlaps(b.Cuts)
 		}},
-		{"datum-roll", "the roll is lost when the work is taken out: mark it first", func(_ Job, a, b *op.Op) bool {
+		{"datum-roll", "the roll is lost when the work is taken out: mark it first", func(a, b *op.Op) bool {
 			return is(a, op.Datum) && b.Roll != nil && !is(b, op.Datum)
 		}},
-		{"v-parallel", "the bar must be parallel to lie in the V-blocks", func(_ Job, a, b *op.Op) bool {
-			return crossing(a) && a.Setup.Hold == op.VBlocks && is(b, op.Taper, op.Curve)
+		{"v-parallel", "the bar must be parallel to lie in the V-blocks", func(a, b *op.Op) bool {
+			return crossing(a) && a.Setup.Device == op.VBlocks && !a.Setup.State.Shim && is(b, op.Taper, op.Curve)
 		}},
-		{"shim-taper", "the shim is made for the taper that lies in the V-blocks", func(_ Job, a, b *op.Op) bool {
-			return is(a, op.Taper) && b.Setup.Hold == op.Shimmed && a.Feature == b.Setup.On
+		{"shim-taper", "the shim is made for the taper that lies in the V-blocks", func(a, b *op.Op) bool {
+			return is(a, op.Taper) && b.Setup.State.Shim && a.Makes == b.Setup.On
 		}},
-		{"v-round", "a round seats in a V, a polygon does not", func(_ Job, a, b *op.Op) bool {
-			return crossing(a) && (a.Setup.Hold == op.VBlocks || a.Setup.Hold == op.Shimmed) && is(b, op.Facet)
+		{"v-round", "a round seats in a V, a polygon does not", func(a, b *op.Op) bool {
+			return crossing(a) && a.Setup.Device == op.VBlocks && is(b, op.Facet)
 		}},
-		{"spot-drill", "a drill wanders on a round: spot, drill, ream, countersink", func(_ Job, a, b *op.Op) bool {
+		{"spot-drill", "a drill wanders on a round: spot, drill, ream, countersink", func(a, b *op.Op) bool {
 			x, y := holeSteps[a.Kind], holeSteps[b.Kind]
 			return x > 0 && x < y && a.Feature == b.Feature
 		}},
-		{"bore-cross-ream", "drill the axis, cross it, then clear the bore of burrs", func(_ Job, a, b *op.Op) bool {
+		{"bore-cross-ream", "drill the axis, cross it, then clear the bore of burrs", func(a, b *op.Op) bool {
 			switch {
 			case is(a, op.Drill) && a.Axial && crossing(b):
 				return a.Cuts.Overlaps(b.Cuts)
@@ -136,87 +135,97 @@ func Table() []Rule {
 			}
 			return false
 		}},
-		{"bore-outside", "the wall springs when it is bored: finish the outside after it", func(_ Job, a, b *op.Op) bool {
-			return a.Axial && is(a, op.Drill, op.Bore) && sizing(b) && a.Cuts.Overlaps(b.Cuts) && chucking(a, b) && b.Setup.Support == ""
+		{"bore-outside", "the wall springs when it is bored: finish the outside after it", func(a, b *op.Op) bool {
+			return boring(a) && sizing(b) && chucking(a, b) && !b.Setup.Centre && a.Cuts.Overlaps(b.Cuts)
 		}},
-		{"start-form", "the die must start and the tool must run out: the blank to size, chamfer and relief, then the thread", func(_ Job, a, b *op.Op) bool {
-			if is(a, op.Chamfer) {
-				return is(b, op.Thread) && a.Feature == b.Feature
-			}
-			return sizing(a) && is(b, op.Chamfer, op.Thread) && !b.Axial && a.Cuts.Overlaps(b.Cuts)
-		}},
-		{"thin-last", "a wall must stand the bore's cut: bore before the outside is brought down to a cone or flats", func(_ Job, a, b *op.Op) bool {
-			return a.Axial && is(a, op.Drill, op.Bore) && coned(b) && a.Cuts.Overlaps(b.Cuts) && b.Setup.Support == ""
-		}},
-		{"neck-last", "the neck that carries a thread stands its torque while it is thick", func(_ Job, a, b *op.Op) bool {
+		{"start-form", "the die must start and the tool must run out: the blank to size, chamfer and relief, then the thread",
+			func(a, b *op.Op) bool {
+				if is(a, op.Chamfer) {
+					return is(b, op.Thread) && a.Feature == b.Feature
+				}
+				return sizing(a) && is(b, op.Chamfer, op.Thread) && !b.Axial && a.Cuts.Overlaps(b.Cuts)
+			}},
+		{"thin-last", "a wall must stand the bore's cut: bore before the outside is brought down to a cone or flats",
+			func(a, b *op.Op) bool {
+				return boring(a) && coned(b) && a.Cuts.Overlaps(b.Cuts) && !b.Setup.Centre
+			}},
+		{"neck-last", "the neck that carries a thread stands its torque while it is thick", func(a, b *op.Op) bool {
 			if !is(a, op.Thread) || a.Axial || !sizing(b) || !chucking(a, b) || !b.Dia.Less(a.Dia) {
 				return false
 			}
-			return b.Cuts.From.Cmp(a.Cuts.To) >= 0 && a.Setup.Out == part.Left || b.Cuts.To.Cmp(a.Cuts.From) <= 0 && a.Setup.Out == part.Right
+			return b.Cuts.From.Cmp(a.Cuts.To) >= 0 && a.Setup.Out == part.Left ||
+				b.Cuts.To.Cmp(a.Cuts.From) <= 0 && a.Setup.Out == part.Right
 		}},
-		{"tap-square", "drill, countersink and tap in one chucking, so that the tap runs square", func(_ Job, a, b *op.Op) bool {
-			cuts := is(b, op.Tap) || is(b, op.Thread) && b.Axial
-			return a.Feature == b.Feature && (is(a, op.Drill, op.Bore, op.Countersink) && cuts || is(a, op.Drill, op.Bore) && is(b, op.Countersink) && a.Axial)
-		}},
-		{"stiff-first", "the slender stretch is cut last, while the rest is stiff", func(_ Job, a, b *op.Op) bool {
+		{"tap-square", "drill, countersink and tap in one chucking, so that the tap runs square",
+			func(a, b *op.Op) bool {
+				cuts := is(b, op.Tap) || is(b, op.Thread) && b.Axial
+				drills := is(a, op.Drill, op.Bore)
+				return a.Feature == b.Feature &&
+					(cuts && (drills || is(a, op.Countersink)) || is(b, op.Countersink) && boring(a))
+			}},
+		{"stiff-first", "the slender stretch is cut last, while the rest is stiff", func(a, b *op.Op) bool {
 			swung := func(o *op.Op) bool { return is(o, op.Taper) }
 			shaping := func(o *op.Op) bool { return sizing(o) || is(o, op.Taper, op.Curve) }
 			return shaping(a) && shaping(b) && swung(a) == swung(b) && chucking(a, b) && b.Dia.Less(a.Dia)
 		}},
-		{"swing-group", "the compound is swung once, after everything that needs it true", func(_ Job, a, b *op.Op) bool {
-			return chucking(a, b) && is(b, op.Taper) && is(a, op.Turn, op.Thread, op.Chamfer) && a.Setup.State == ""
+		{"swing-group", "the compound is swung once, after everything that needs it true", func(a, b *op.Op) bool {
+			return chucking(a, b) && is(b, op.Taper) && is(a, op.Turn, op.Thread, op.Chamfer) && a.Setup.State == op.State{}
 		}},
-		{"offset-group", "a tailstock that is set over spoils cylinders: turn them first, and bring it back to true after", func(_ Job, a, b *op.Op) bool {
-			return b.Setup.Hold == op.Centres && is(b, op.Taper) && a.Setup.Hold != op.Centres && a.Setup.Machine == op.Lathe && is(a, op.Turn, op.Thread, op.Chamfer, op.Bore)
-		}},
-		{"plug", "edges break out where a hole is turned over: plug it first", func(_ Job, a, b *op.Op) bool {
+		{"offset-group", "a tailstock that is set over spoils cylinders: turn them first, and bring it back to true after",
+			func(a, b *op.Op) bool {
+				return is(b, op.Taper) && b.Setup.Device == op.Centres &&
+					a.Setup.Machine == op.Lathe && a.Setup.Device != op.Centres && is(a, op.Turn, op.Thread, op.Chamfer, op.Bore)
+			}},
+		{"plug", "edges break out where a hole is turned over: plug it first", func(a, b *op.Op) bool {
 			if is(a, op.Plug) {
 				return is(b, op.Turn, op.Taper, op.Curve) && a.Cuts.Overlaps(b.Cuts) && !chucking(a, b)
 			}
 			return crossing(a) && is(b, op.Plug)
 		}},
-		{"slot-thin", "the slot springs open when its wall is thinned: slot first", func(_ Job, a, b *op.Op) bool {
+		{"slot-thin", "the slot springs open when its wall is thinned: slot first", func(a, b *op.Op) bool {
 			return is(a, op.Slot) && (coned(b) || sloping(b)) && a.Cuts.Overlaps(b.Cuts)
 		}},
-		{"flat-first", "a drill wanders on a slope: drill while the face is level", func(_ Job, a, b *op.Op) bool {
+		{"flat-first", "a drill wanders on a slope: drill while the face is level", func(a, b *op.Op) bool {
 			return is(a, op.Spot, op.Drill, op.CrossDrill, op.Countersink, op.Tap) && sloping(b) && a.Cuts.Overlaps(b.Cuts)
 		}},
-		{"chain-slot", "the chain of holes makes room for the cutter", func(_ Job, a, b *op.Op) bool {
+		{"chain-slot", "the chain of holes makes room for the cutter", func(a, b *op.Op) bool {
 			return is(b, op.Slot) && is(a, op.CrossDrill, op.Drill) && a.Feature == b.Feature
 		}},
-		{"hold-last", "what it is held on goes last", func(_ Job, a, b *op.Op) bool {
-			if a.Setup.On == "" || !a.Held.Overlaps(b.Cuts) || a.Setup.Machine == op.BandSaw {
+		{"hold-last", "what it is held on goes last", func(a, b *op.Op) bool {
+			if a.Setup.On.Shape == op.NoSurface || !a.Held.Overlaps(b.Cuts) || a.Setup.Machine == op.BandSaw {
 				return false
 			}
 			spoils := coned(b) || is(b, op.Thread) && !b.Axial
-			if a.Setup.On == op.StockSurface {
+			if a.Setup.On == op.Stock {
 				spoils = spoils || is(b, op.Turn)
 			}
-			return spoils && !chucking(a, b) && b.Feature != a.Setup.On
+			return spoils && !chucking(a, b) && b.Makes != a.Setup.On
 		}},
-		{"cone-first", "the flats' angle comes from the cone", func(_ Job, a, b *op.Op) bool {
+		{"cone-first", "the flats' angle comes from the cone", func(a, b *op.Op) bool {
 			return is(a, op.Taper, op.Curve, op.Turn) && !a.Rough && is(b, op.Facet) && a.Cuts.Overlaps(b.Cuts)
 		}},
-		{"mill-grind", "the grinder takes what the mill leaves", func(_ Job, a, b *op.Op) bool {
+		{"mill-grind", "the grinder takes what the mill leaves", func(a, b *op.Op) bool {
 			return is(a, op.Facet) && is(b, op.Grind) && a.Feature == b.Feature
 		}},
-		{"harden", "after hardening only the grinder cuts", func(_ Job, a, b *op.Op) bool {
+		{"harden", "after hardening only the grinder cuts", func(a, b *op.Op) bool {
 			return is(b, op.Harden) && !finishing(a) && !is(a, op.Grind) || is(a, op.Harden) && is(b, op.Grind, op.Etch)
 		}},
-		{"cure", "heat softens glue that has not cured: wait before anything else", func(_ Job, a, b *op.Op) bool {
-			return is(a, op.Glue) && is(b, op.Wait) || is(a, op.Wait) && is(b, op.Polish, op.Mark, op.Etch) && a.Feature < b.Feature
+		{"cure", "heat softens glue that has not cured: wait before anything else", func(a, b *op.Op) bool {
+			return is(a, op.Glue) && is(b, op.Wait) ||
+				is(a, op.Wait) && is(b, op.Polish, op.Mark, op.Etch) && a.Feature.N < b.Feature.N
 		}},
-		{"clean-glue", "metal dust and oil spoil glue: all cutting before it", func(_ Job, a, b *op.Op) bool {
+		{"clean-glue", "metal dust and oil spoil glue: all cutting before it", func(a, b *op.Op) bool {
 			return is(b, op.Glue) && !finishing(a)
 		}},
-		{"stub-last", "the centre and the cut end stay until everything that needs them is done; then mark and polish", func(_ Job, a, b *op.Op) bool {
-			if is(b, op.PartOff) {
-				return !finishing(a) && !is(a, op.PartOff) && !is(a, op.Grind)
-			}
-			return finishing(b) && is(b, op.Polish, op.Mark, op.Etch) && !finishing(a)
-		}},
-		{"process-order", "the processes come in the order the part gives", func(_ Job, a, b *op.Op) bool {
-			return finishing(a) && finishing(b) && a.Feature < b.Feature
+		{"stub-last", "the centre and the cut end stay until everything that needs them is done; then mark and polish",
+			func(a, b *op.Op) bool {
+				if is(b, op.PartOff) {
+					return !finishing(a) && !is(a, op.PartOff) && !is(a, op.Grind)
+				}
+				return finishing(b) && is(b, op.Polish, op.Mark, op.Etch) && !finishing(a)
+			}},
+		{"process-order", "the processes come in the order the part gives", func(a, b *op.Op) bool {
+			return finishing(a) && finishing(b) && a.Feature.N < b.Feature.N
 		}},
 	}
 }

@@ -1,0 +1,95 @@
+package plan
+
+import (
+	"setover/setup/base/problem"
+	"setover/setup/base/say"
+	"setover/setup/base/units"
+	"setover/setup/book/practice"
+	"setover/setup/plan/op"
+)
+
+// Blank is the bar or block to start from.
+type Blank struct {
+	Diameter *units.Length `json:"diameter_mm,omitempty"`
+	Length   *units.Length `json:"length_mm,omitempty"`
+	X        *units.Length `json:"x_mm,omitempty"`
+	Y        *units.Length `json:"y_mm,omitempty"`
+	Z        *units.Length `json:"z_mm,omitempty"`
+	Because  say.Text      `json:"because"`
+}
+
+// barBlank chooses the bar: the one on hand, or the smallest that serves, as
+// long as the part, what is faced off, what is held and what the saw or the
+// parting blade takes. stub is set where a centre needs one.
+func (t *task) barBlank() (b Blank, stub bool) {
+	face := practice.SawnFace.Length()
+	l := t.shape.Length.Plus(face)
+	why := say.Of("; length: ", t.shape.Length, " of part, ", face, " faced off a sawn end")
+	add := func(x units.Length, what ...any) {
+		l = l.Plus(x)
+		why += say.Of(", ", x, " ", say.Of(what...))
+	}
+	held := practice.GripLength.Of(t.bar).RoundTo(units.Millimetres(1), units.Up)
+	if t.grip == offBar {
+		add(held, "held in the chuck (", say.Num(practice.GripLength.Number(), 1), " diameters)")
+		add(t.parting(), "for parting off")
+		add(practice.RunOut.Length(), "clear of the jaws")
+	} else {
+		add(face, "faced off the other end")
+		var rest units.Length // of the part, held while the first side is cut
+		if len(t.far) > 0 {
+			rest = t.beyond().Length()
+		}
+		if rest.Less(held) {
+			add(held.Minus(rest), "more to hold it by at first, cut off when it is turned end for end")
+		}
+	}
+	for _, c := range t.chuckings {
+		if c.setup.Centre && t.thin(c.out) {
+			stub = true
+			add(practice.StubLength.Length(),
+				"of stub for the centre, since the ", c.out, " end is thinner than ", practice.ThinEnd.Length())
+		}
+	}
+	if q := t.Part.Quantity; q > 1 {
+		kerf := practice.Kerf.Length()
+		why += say.Of("; for ", q, ": ", l.Plus(kerf).Times(int64(q)), " of bar with ", kerf, " for each saw cut")
+	}
+	return Blank{Diameter: &t.bar, Length: &l, Because: t.barReason() + why}, stub
+}
+
+// barReason says why the bar is as thick as it is.
+func (t *task) barReason() say.Text {
+	why := say.Of("the largest turned diameter is ", t.shape.Largest().Up())
+	for _, f := range t.shape.Facets {
+		why += say.Of("; ", f.Sides, " sides need a round through their corners")
+	}
+	if t.round.Stock != nil {
+		return "the bar on hand (stock); " + why
+	}
+	return why + say.Of(", and ", practice.SkimBar.Length(), " to clean up, to the next ", practice.BarStep.Length())
+}
+
+// parting returns what cutting the part off takes of the bar.
+func (t *task) parting() units.Length {
+	blade := practice.Kerf.Length()
+	if t.Shop.PartingBlade != nil {
+		blade = *t.Shop.PartingBlade
+	}
+	return blade.Plus(practice.PartingExtra.Length())
+}
+
+// sawn saws the bar.
+func sawn(t *task) work {
+	var w work
+	if need := t.shape.Largest(); t.bar.Less(need) {
+		w.no.Add(problem.New(problem.NotReachable, "", say.Of("stock ", t.bar),
+			"too small for the corners: the least bar is ", need.Up()).In(t.round.At))
+	}
+	o := w.add(&op.Op{
+		ID: "saw", Kind: op.Saw, Name: "saw the bar to length", Tool: "saw", Cuts: t.shape.Whole(),
+		Setup: op.Setup{Machine: op.BandSaw, Device: op.Vice, On: op.Stock},
+	})
+	o.Set("length", *t.blank.Length, "at the least")
+	return w
+}
