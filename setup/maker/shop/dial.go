@@ -1,10 +1,9 @@
 package shop
 
 import (
-	"fmt"
-
 	"github.com/shopspring/decimal"
 
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 )
 
@@ -39,20 +38,20 @@ type Turns struct {
 
 // String returns "3 turns + 42 div".
 func (t Turns) String() string {
-	unit := "turns"
-	if t.Turns == 1 || t.Turns == -1 {
-		unit = "turn"
+	turns := say.Count(t.Turns, "turn", "turns")
+	if t.Turns == -1 {
+		turns = "-1 turn"
 	}
-	return fmt.Sprintf("%d %s + %d div", t.Turns, unit, t.Divisions)
+	return string(say.Of(turns, " + ", t.Divisions, " div"))
 }
 
 // Set returns the nearest dial line to a travel from zero, with the turns and
 // divisions that reach it. Positions are set from the datum, so that no error
 // is carried from one to the next. A negative travel has both counts negative.
 func (d Dial) Set(travel units.Length) (Setting[units.Length], Turns) {
-	n := travel.Steps(d.Division(), units.Nearest)
-	t := Turns{n / int64(d.Divisions), n % int64(d.Divisions)}
-	set := units.FromDecimal(d.Lead.Decimal().Mul(decimal.NewFromInt(n)).DivRound(decimal.NewFromInt(int64(d.Divisions)), 12))
+	n, round := travel.Steps(d.Division(), units.Nearest), int64(d.Divisions)
+	t := Turns{n / round, n % round}
+	set := units.FromDecimal(d.Lead.Times(n).Decimal().DivRound(decimal.NewFromInt(round), 12))
 	return Setting[units.Length]{travel, set, set.Minus(travel), t.String()}, t
 }
 
