@@ -16,6 +16,14 @@ import (
 // List is what is wrong with an input; it starts empty.
 type List struct{ problem.List }
 
+// Refuse adds a problem where there is something bad; what it says is worked out
+// either way.
+func (l *List) Refuse(bad bool, code problem.Code, key string, found any, want ...any) {
+	if bad {
+		l.Add(problem.New(code, key, found, want...))
+	}
+}
+
 // sign returns -1, 0 or 1, and false where nothing was given.
 func sign(v any) (int, bool) {
 	switch v := given(v).(type) {
@@ -71,10 +79,13 @@ func words(v any) any {
 	return v
 }
 
-// Above0 refuses what is not above 0.
-func (l *List) Above0(key string, v any) {
+// Above0 refuses what is not above 0. More keys and values may follow.
+func (l *List) Above0(key string, v any, more ...any) {
 	if s, ok := sign(v); ok && s <= 0 {
 		l.Add(problem.New(problem.OutOfRange, key, given(v), "must be above 0"))
+	}
+	if len(more) > 0 {
+		l.Above0(more[0].(string), more[1], more[2:]...)
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"setover/setup/base/check"
+	"setover/setup/base/problem"
 	"setover/setup/base/units"
 )
 
@@ -18,23 +19,24 @@ func TestChecks(t *testing.T) {
 	}{
 		{"above 0", func(l *check.List) {
 			l.Above0("a", mm("1mm"))
-			l.Above0("b", none)
-			l.Above0("c", 1)
+			l.Above0("b", none, "c", 1)
 			l.Above0("d", units.Number(0.5))
 			l.Above0("e", units.Degrees(1))
 		}, ""},
 		{"not above 0", func(l *check.List) {
 			l.Above0("a", zero)
 			l.Above0("b", &short)
-			l.Above0("c", 0)
-			l.Above0("d", -0.5)
-			l.Above0("e", units.Degrees(0))
+			l.Above0("c", 0, "d", -0.5, "e", units.Degrees(0))
 		}, "a: 0 mm: must be above 0\nb: -0.0254 mm: must be above 0\nc: 0: must be above 0\nd: -0.5: must be above 0\ne: 0 deg: must be above 0"},
 		{"not below 0", func(l *check.List) {
 			l.NotBelow0("a", zero)
 			l.NotBelow0("b", none)
 			l.NotBelow0("c", mm("-1mm"))
 		}, "c: -1 mm: cannot be negative"},
+		{"refused", func(l *check.List) {
+			l.Refuse(short.Sign() > 0, problem.Impossible, "a", none, "is above 0")
+			l.Refuse(short.Sign() < 0, problem.Impossible, "b", short, "is under ", zero)
+		}, "b: -0.0254 mm: is under 0 mm"},
 		{"above 0 to", func(l *check.List) {
 			l.Above0To("a", units.Degrees(180), units.Degrees(180))
 			l.Above0To("b", (*units.Angle)(nil), units.Degrees(180))

@@ -115,7 +115,9 @@ func New(wheels []int, most int, space *int) (*Box, error) {
 	var list problem.List
 	for _, w := range wheels {
 		if w < MinTeeth || w > MaxTeeth {
-			list.Add(problem.New(problem.OutOfRange, "gears", w, fmt.Sprintf("a wheel here has %d to %d teeth", MinTeeth, MaxTeeth)))
+			list.Add(
+				problem.New(problem.OutOfRange, "gears", w, fmt.Sprintf("a wheel here has %d to %d teeth", MinTeeth, MaxTeeth)),
+			)
 		}
 	}
 	if len(wheels) < 2 {
@@ -128,7 +130,8 @@ func New(wheels []int, most int, space *int) (*Box, error) {
 	if space != nil {
 		b.space = *space
 		if b.space < 0 || b.space > MaxSpace {
-			list.Add(problem.New(problem.OutOfRange, "banjo", b.space, fmt.Sprintf("the room beside a wheel is 0 to %d teeth", MaxSpace)))
+			list.Add(problem.New(problem.OutOfRange, "banjo", b.space,
+				fmt.Sprintf("the room beside a wheel is 0 to %d teeth", MaxSpace)))
 		}
 	}
 	sorted := slices.Sorted(slices.Values(wheels))
@@ -139,7 +142,8 @@ func New(wheels []int, most int, space *int) (*Box, error) {
 		b.owned[len(b.owned)-1]++
 	}
 	if len(b.sizes) > MaxSizes {
-		list.Add(problem.New(problem.TooLarge, "gears", fmt.Sprintf("%d sizes", len(b.sizes)), fmt.Sprintf("at most %d different wheels are searched", MaxSizes)))
+		list.Add(problem.New(problem.TooLarge, "gears", fmt.Sprintf("%d sizes", len(b.sizes)),
+			fmt.Sprintf("at most %d different wheels are searched", MaxSizes)))
 	}
 	if len(list) > 0 {
 		return nil, list

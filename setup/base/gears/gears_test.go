@@ -77,10 +77,19 @@ func TestKnownTrains(t *testing.T) {
 		ratio        string
 		src          string
 	}{
-		{"127 makes metric from an 8 tpi screw exact", "1.5/3.175", hobby, 4, "60/127", "1 in = 25.4 mm: 1.5 mm on 8 tpi is 60/127, the handbooks' translating wheel"},
+		{
+			"127 makes metric from an 8 tpi screw exact", "1.5/3.175", hobby, 4, "60/127",
+			"1 in = 25.4 mm: 1.5 mm on 8 tpi is 60/127, the handbooks' translating wheel",
+		},
 		{"20 tpi on a 3 mm screw", "1.27/3", hobby, 6, "127/300", "arithmetic: 25.4/20/3"},
-		{"without it 63 comes within 125 ppm", "1.5/3.175", []int{60, 63, 80, 100}, 4, "189/400", "arithmetic: 60*63/(80*100) against 60/127 is 8001/8000"},
-		{"differential dividing of 51 by 50", "4/5", []int{24, 24, 28, 32, 40, 44, 48, 56, 64, 72, 86, 100}, 4, "4/5", "ratio from memory (worked_examples.json DF51)"},
+		{
+			"without it 63 comes within 125 ppm", "1.5/3.175", []int{60, 63, 80, 100}, 4, "189/400",
+			"arithmetic: 60*63/(80*100) against 60/127 is 8001/8000",
+		},
+		{
+			"differential dividing of 51 by 50", "4/5", []int{24, 24, 28, 32, 40, 44, 48, 56, 64, 72, 86, 100}, 4, "4/5",
+			"ratio from memory (worked_examples.json DF51)",
+		},
 	} {
 		num, den, _ := cut(tc.target)
 		target := new(big.Rat).Quo(rat(num), rat(den))
@@ -183,7 +192,8 @@ func everyTrain(wheels []int, most int, space *int, target *big.Rat) []plain {
 func TestSearchIsExact(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		// Few sizes, so that ratios coincide and wheels are owned twice.
-		owned := rapid.SliceOfN(rapid.SampledFrom([]int{20, 21, 24, 25, 30, 40, 50, 60, 63, 100, 127}), 2, 6).Draw(t, "wheels")
+		owned := rapid.SliceOfN(rapid.SampledFrom([]int{20, 21, 24, 25, 30, 40, 50, 60, 63, 100, 127}), 2,
+			6).Draw(t, "wheels")
 		most := rapid.SampledFrom([]int{2, 4, 6}).Draw(t, "most")
 		var space *int
 		if rapid.Bool().Draw(t, "room is known") {
@@ -240,7 +250,9 @@ func TestNearTies(t *testing.T) {
 	a, b := rat("100/99"), rat("99/98")
 	mid := new(big.Rat).Add(a, b) // midway both are off by the same
 	mid.Quo(mid, rat("2"))
-	for _, tc := range []struct{ nudge, want string }{{"-1/100000000000000000000", "100/99"}, {"1/100000000000000000000", "99/98"}} {
+	for _, tc := range []struct{ nudge, want string }{
+		{"-1/100000000000000000000", "100/99"}, {"1/100000000000000000000", "99/98"},
+	} {
 		target := new(big.Rat).Add(mid, rat(tc.nudge))
 		found, err := box(t, []int{98, 99, 99, 100}, 2, nil).Search(target, gears.Query{Keep: 2})
 		if err != nil {
@@ -269,7 +281,8 @@ func TestTrain(t *testing.T) {
 		{gears.Train{Drivers: []int{40, 45, 50}, Driven: []int{55, 60, 65}}, "40/55 x 45/60 x 50/65", true, 50},
 	} {
 		room, known := tc.train.Room()
-		if tc.train.Text() != tc.text || tc.train.Reverses() != tc.reverses || known != (len(tc.train.Drivers) > 1) || known && room != tc.room {
+		if tc.train.Text() != tc.text || tc.train.Reverses() != tc.reverses || known != (len(tc.train.Drivers) > 1) ||
+			known && room != tc.room {
 			t.Errorf("%s: reverses %v, room %d %v", tc.train.Text(), tc.train.Reverses(), room, known)
 		}
 	}

@@ -51,7 +51,8 @@ func (b *Box) Search(target *big.Rat, q Query) ([]Found, error) {
 		for i := range row {
 			s.near(&row[i], row)
 			if q.Keep == 0 && len(s.kept) == s.keep {
-				return nil, problem.New(problem.TooLarge, "gears", nil, fmt.Sprintf("these wheels make more than %d trains: give the largest error that will do", MaxTrains))
+				return nil, problem.New(problem.TooLarge, "gears", nil,
+					fmt.Sprintf("these wheels make more than %d trains: give the largest error that will do", MaxTrains))
 			}
 		}
 	}

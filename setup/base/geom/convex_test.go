@@ -46,7 +46,9 @@ func polygon(t *rapid.T, name string) geom.Convex {
 	n := rapid.IntRange(3, 8).Draw(t, name+" points")
 	p := make([]geom.Point, n)
 	for i := range p {
-		p[i] = geom.Point{X: float64(rapid.IntRange(-50, 50).Draw(t, name)), Y: float64(rapid.IntRange(-50, 50).Draw(t, name))}
+		p[i] = geom.Point{
+			X: float64(rapid.IntRange(-50, 50).Draw(t, name)), Y: float64(rapid.IntRange(-50, 50).Draw(t, name)),
+		}
 	}
 	c := geom.Hull(p...)
 	if len(c.Points) < 3 {

@@ -57,13 +57,20 @@ func kinds() []kind {
 		}},
 		{"angle", []unit{{"deg", "degrees", times(1)}, {"rad", "radians", times(math.Pi / 180)}}},
 		{"pitch", []unit{
-			{"mm", "millimetres", times(1)}, {"tpi", "threads per inch", func(v float64) float64 { return 25.4 / v }}, {"in", "inches", times(1 / 25.4)},
+			{"mm", "millimetres", times(1)}, {
+				"tpi", "threads per inch", func(v float64) float64 { return 25.4 / v },
+			}, {"in", "inches", times(1 / 25.4)},
 		}},
 		{"surface speed", []unit{
-			{"m/min", "metres a minute", times(1)}, {"sfm", "feet a minute", times(1 / 0.3048)}, {"m/s", "metres a second", times(1.0 / 60)},
+			{"m/min", "metres a minute", times(1)}, {
+				"sfm", "feet a minute", times(1 / 0.3048),
+			}, {"m/s", "metres a second", times(1.0 / 60)},
 		}},
 		{"feed", []unit{{"mm/rev", "millimetres a turn", times(1)}, {"in/rev", "inches a turn", times(1 / 25.4)}}},
-		{"power", []unit{{"W", "watts", times(1)}, {"kW", "kilowatts", times(0.001)}, {"hp", "horsepower", times(1 / 745.7)}}},
+		{
+			"power",
+			[]unit{{"W", "watts", times(1)}, {"kW", "kilowatts", times(0.001)}, {"hp", "horsepower", times(1 / 745.7)}},
+		},
 	}
 }
 

@@ -96,7 +96,8 @@ func TestConvert(t *testing.T) {
 func TestFractionAndRest(t *testing.T) {
 	half := units.MustLength("0.0078125in")
 	rapid.Check(t, func(t *rapid.T) {
-		text := fmt.Sprintf("%d.%03d%s", rapid.IntRange(0, 99).Draw(t, "whole"), rapid.IntRange(0, 999).Draw(t, "part"), rapid.SampledFrom([]string{"mm", "in"}).Draw(t, "unit"))
+		text := fmt.Sprintf("%d.%03d%s", rapid.IntRange(0, 99).Draw(t, "whole"), rapid.IntRange(0, 999).Draw(t, "part"),
+			rapid.SampledFrom([]string{"mm", "in"}).Draw(t, "unit"))
 		q, err := convert.Parse(text, units.MM)
 		if err != nil {
 			t.Fatal(err)

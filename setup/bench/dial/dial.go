@@ -136,10 +136,8 @@ func (in Input) check() error {
 	}
 	check.OneOf(&l, "slide", string(in.Slide), Slides())
 	l.Above0To("angle", in.Angle, units.Degrees(90))
-	if in.Angle != nil && in.Slide != Compound {
-		l.Add(problem.New(problem.Contradiction, "angle", in.Angle,
-			"only the compound stands at an angle: add ", say.Key("slide"), " compound"))
-	}
+	l.Refuse(in.Angle != nil && in.Slide != Compound, problem.Contradiction, "angle", in.Angle,
+		"only the compound stands at an angle: add ", say.Key("slide"), " compound")
 	if d := in.Dial; d != nil && in.Reading != nil {
 		turn := label(*d, d.Lead)
 		if r := onDial(*d, *in.Reading); r.Sign() < 0 || r.Cmp(turn) >= 0 {
@@ -263,17 +261,16 @@ func (r Result) Sheet() sheet.Sheet {
 	}
 	s.Keyed("move_mm", "the slide moves", r.Move.Abs().Nearest(), real)
 	s.Figures()
-	formula, letters := "m - t", []sheet.Var{sheet.Let("m", in.Measured.MM()), sheet.Let("t", in.Target.MM())}
+	formula, letters := "m - t", []any{"m", in.Measured, "t", in.Target}
 	switch {
 	case in.Slide == Cross:
 		formula = "(m - t)/2"
 	case in.Angle != nil:
-		formula, letters = "(m - t)/(2*sin(a))", append(letters, sheet.Let("a", in.Angle.Deg()))
+		formula, letters = "(m - t)/(2*sin(a))", append(letters, "a", in.Angle)
 	}
-	s.Work("s", formula, r.Move.MM(), "mm", letters...)
+	s.Step("s", formula, r.Move, letters...)
 	if d := in.Dial; d != nil {
-		s.Work("divisions", "s*n/lead", float64(*r.DivisionsExact), "",
-			sheet.Let("s", r.Move.MM()), sheet.Let("n", float64(d.Divisions)), sheet.Let("lead", d.Lead.MM()))
+		s.Step("divisions", "s*n/lead", *r.DivisionsExact, "s", r.Move, "n", d.Divisions, "lead", d.Lead)
 	}
 	if r.Move.Sign() == 0 {
 		s.Note("It is on size: there is nothing to wind.")

@@ -50,23 +50,55 @@ func TestNext(t *testing.T) {
 		dial                            *shop.Dial
 		want                            string // turns divisions next set move out error
 	}{
-		{"0.4 off the diameter is 10 divisions of 0.04", "20.4", "20", "1.2", dial.Cross, "", metricOnDiameter, "0 10 1.6 1.6 0.2 20 0"},
-		{"the same on a collar that counts the travel", "20.4", "20", "1.2", dial.Cross, "", metricOnTravel, "0 10 1.4 1.4 0.2 20 0"},
+		{
+			"0.4 off the diameter is 10 divisions of 0.04", "20.4", "20", "1.2", dial.Cross, "", metricOnDiameter,
+			"0 10 1.6 1.6 0.2 20 0",
+		},
+		{
+			"the same on a collar that counts the travel", "20.4", "20", "1.2", dial.Cross, "", metricOnTravel,
+			"0 10 1.4 1.4 0.2 20 0",
+		},
 		{"past the collar's 0", "20.4", "20", "3.8", dial.Cross, "", metricOnDiameter, "0 10 0.2 0.2 0.2 20 0"},
 		{"more than a turn", "30", "20", "1", dial.Cross, "", metricOnDiameter, "2 50 3 3 5 20 0"},
-		{"between lines it stops short", "20.5", "20", "0", dial.Cross, "", metricOnDiameter, "0 12 0.5 0.48 0.25 20.02 0.02"},
-		{"a bore is wound the other way and stays under", "19.5", "20", "0.1", dial.Cross, "", metricOnDiameter, "0 -12 3.6 3.62 -0.25 19.98 -0.02"},
-		{"an inch collar with an inch size", "1.010in", "1in", "0.030", dial.Cross, "", inchOnTravel, "0 5 0.035 0.035 0.127 25.4 0"},
-		{"an inch collar with a metric size", "20.5", "20", "0.005", dial.Cross, "", inchOnTravel, "0 9 0.01484252 0.014 0.25 20.0428 0.0428"}, // 0.005 + 0.25/25.4,
-		{"an inch collar that counts on the diameter", "1.010in", "1in", "0.195", dial.Cross, "", inchOnDiameter, "0 10 0.005 0.005 0.127 25.4 0"},
-		{"eighth-inch lead", "2in", "1.7in", "0.1", dial.Cross, "", eighth, "1 25 0 0 3.81 43.18 0"}, // 0.1 + 0.150 is twice round,
+		{
+			"between lines it stops short", "20.5", "20", "0", dial.Cross, "", metricOnDiameter,
+			"0 12 0.5 0.48 0.25 20.02 0.02",
+		},
+		{
+			"a bore is wound the other way and stays under", "19.5", "20", "0.1", dial.Cross, "", metricOnDiameter,
+			"0 -12 3.6 3.62 -0.25 19.98 -0.02",
+		},
+		{
+			"an inch collar with an inch size", "1.010in", "1in", "0.030", dial.Cross, "", inchOnTravel,
+			"0 5 0.035 0.035 0.127 25.4 0",
+		},
+		// 0.005 + 0.25/25.4,
+		{
+			"an inch collar with a metric size", "20.5", "20", "0.005", dial.Cross, "", inchOnTravel,
+			"0 9 0.01484252 0.014 0.25 20.0428 0.0428",
+		},
+		{
+			"an inch collar that counts on the diameter", "1.010in", "1in", "0.195", dial.Cross, "", inchOnDiameter,
+			"0 10 0.005 0.005 0.127 25.4 0",
+		},
+		// 0.1 + 0.150 is twice round,
+		{"eighth-inch lead", "2in", "1.7in", "0.1", dial.Cross, "", eighth, "1 25 0 0 3.81 43.18 0"},
 		{"a division with no finite decimal", "10", "9", "0", dial.Cross, "", thirds, "0 30 0.5 0.5 0.5 9 0"},
-		{"the compound along the axis moves lengths", "40.35", "40", "0.9", dial.Compound, "", metricOnTravel, "0 17 1.25 1.24 0.35 40.01 0.01"},
-		{"the compound at 30 deg takes its travel off the diameter", "20.4", "20", "0.9", dial.Compound, "30deg", metricOnTravel, "0 20 1.3 1.3 0.4 20 0"},
+		{
+			"the compound along the axis moves lengths", "40.35", "40", "0.9", dial.Compound, "", metricOnTravel,
+			"0 17 1.25 1.24 0.35 40.01 0.01",
+		},
+		{
+			"the compound at 30 deg takes its travel off the diameter", "20.4", "20", "0.9", dial.Compound, "30deg",
+			metricOnTravel, "0 20 1.3 1.3 0.4 20 0",
+		},
 		{"the mill's table", "12", "10", "0.5", dial.Table, "", metricOnTravel, "1 0 0.5 0.5 2 10 0"},
 		{"on size", "20", "20", "0.5", dial.Cross, "", metricOnTravel, "0 0 0.5 0.5 0 20 0"},
 	} {
-		in := dial.Input{Measured: size(tc.measured), Target: size(tc.target), Reading: reading(tc.reading), Slide: tc.slide, Dial: tc.dial}
+		in := dial.Input{
+			Measured: size(tc.measured), Target: size(tc.target), Reading: reading(tc.reading), Slide: tc.slide,
+			Dial: tc.dial,
+		}
 		if tc.angle != "" {
 			a := units.MustAngle(tc.angle)
 			in.Angle = &a
@@ -113,11 +145,16 @@ func TestParts(t *testing.T) {
 // comes out never passes the target.
 func TestThereAndBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		d := rapid.SampledFrom([]*shop.Dial{metricOnDiameter, metricOnTravel, inchOnTravel, inchOnDiameter, eighth, thirds}).Draw(t, "dial")
+		d := rapid.SampledFrom(
+			[]*shop.Dial{metricOnDiameter, metricOnTravel, inchOnTravel, inchOnDiameter, eighth, thirds},
+		).Draw(t, "dial")
 		draw := func(name string) *units.Length {
 			return size(strconv.Itoa(rapid.IntRange(1000, 90000).Draw(t, name)) + "um")
 		}
-		in := dial.Input{Measured: draw("measured"), Target: draw("target"), Reading: reading("0.05"), Slide: dial.Cross, Dial: d, Falling: rapid.Bool().Draw(t, "falling")}
+		in := dial.Input{
+			Measured: draw("measured"), Target: draw("target"), Reading: reading("0.05"), Slide: dial.Cross, Dial: d,
+			Falling: rapid.Bool().Draw(t, "falling"),
+		}
 		r, err := dial.Next(in)
 		if err != nil {
 			t.Fatal(err)
@@ -149,7 +186,9 @@ func TestNoDial(t *testing.T) {
 		dial.Compound: "no dial was read for this slide: the travel is exact, turns and divisions are left out (lathe: compound: lead, divisions)",
 		dial.Table:    "no dial was read for this slide: the travel is exact, turns and divisions are left out (mill: table)",
 	} {
-		r, err := dial.Next(dial.Input{Measured: size("20.4"), Target: size("20"), Reading: reading("1.2"), Slide: slide, Readout: true})
+		r, err := dial.Next(
+			dial.Input{Measured: size("20.4"), Target: size("20"), Reading: reading("1.2"), Slide: slide, Readout: true},
+		)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -169,15 +208,43 @@ func TestRefusals(t *testing.T) {
 		in   dial.Input
 		want string
 	}{
-		{dial.Input{Slide: dial.Cross}, "measured: is needed: what the work measures now\ntarget: is needed: what it should measure"},
-		{dial.Input{Measured: size("0"), Target: size("-1"), Slide: dial.Cross}, "measured: 0 mm: must be above 0\ntarget: -1 mm: must be above 0"},
+		{
+			dial.Input{Slide: dial.Cross},
+			"measured: is needed: what the work measures now\ntarget: is needed: what it should measure",
+		},
+		{
+			dial.Input{Measured: size("0"), Target: size("-1"), Slide: dial.Cross},
+			"measured: 0 mm: must be above 0\ntarget: -1 mm: must be above 0",
+		},
 		{dial.Input{Measured: size("2"), Target: size("-1"), Slide: dial.Table}, "target: -1 mm: cannot be negative"},
-		{dial.Input{Measured: size("2"), Target: size("1"), Slide: "crosss"}, "slide: crosss: write cross, compound or table\n  did you mean cross?"},
-		{dial.Input{Measured: size("2"), Target: size("1"), Slide: dial.Cross, Angle: angle("30")}, "angle: 30 deg: only the compound stands at an angle: add slide compound"},
-		{dial.Input{Measured: size("2"), Target: size("1"), Slide: dial.Compound, Angle: angle("0")}, "angle: 0 deg: must be above 0 and at most 90 deg"},
-		{dial.Input{Measured: size("2"), Target: size("1"), Slide: dial.Compound, Angle: angle("90.1")}, "angle: 90.1 deg: must be above 0 and at most 90 deg"},
-		{dial.Input{Measured: size("2"), Target: size("1"), Slide: dial.Cross, Dial: metricOnDiameter, Reading: reading("4")}, "reading: 4: this dial is numbered from 0 to less than 4 mm"},
-		{dial.Input{Measured: size("2"), Target: size("1"), Slide: dial.Cross, Dial: inchOnTravel, Reading: reading("-0.01")}, "reading: -0.01: this dial is numbered from 0 to less than 0.1 in"},
+		{
+			dial.Input{Measured: size("2"), Target: size("1"), Slide: "crosss"},
+			"slide: crosss: write cross, compound or table\n  did you mean cross?",
+		},
+		{
+			dial.Input{Measured: size("2"), Target: size("1"), Slide: dial.Cross, Angle: angle("30")},
+			"angle: 30 deg: only the compound stands at an angle: add slide compound",
+		},
+		{
+			dial.Input{Measured: size("2"), Target: size("1"), Slide: dial.Compound, Angle: angle("0")},
+			"angle: 0 deg: must be above 0 and at most 90 deg",
+		},
+		{
+			dial.Input{Measured: size("2"), Target: size("1"), Slide: dial.Compound, Angle: angle("90.1")},
+			"angle: 90.1 deg: must be above 0 and at most 90 deg",
+		},
+		{
+			dial.Input{
+				Measured: size("2"), Target: size("1"), Slide: dial.Cross, Dial: metricOnDiameter, Reading: reading("4"),
+			},
+			"reading: 4: this dial is numbered from 0 to less than 4 mm",
+		},
+		{
+			dial.Input{
+				Measured: size("2"), Target: size("1"), Slide: dial.Cross, Dial: inchOnTravel, Reading: reading("-0.01"),
+			},
+			"reading: -0.01: this dial is numbered from 0 to less than 0.1 in",
+		},
 	} {
 		_, err := dial.Next(tc.in)
 		if err == nil || err.Error() != tc.want {

@@ -120,8 +120,7 @@ func (d Differential) on(s *sheet.Sheet, n, ratio int) {
 	s.Fact("index as for", sheet.Count(d.As),
 		d.Index.Turns, " turns and ", d.Index.Spaces, " spaces on the circle of ", d.Index.Circle)
 	i, _ := PlateRatio(n, d.As, ratio).Float64()
-	s.Work("plate", "(A - N)*R/A", i, "turns to one of the spindle",
-		sheet.Let("A", float64(d.As)), sheet.Let("N", float64(n)), sheet.Let("R", float64(ratio)))
+	s.Step("plate", "(A - N)*R/A", sheet.Num(i, 0, "turns to one of the spindle"), "A", d.As, "N", n, "R", ratio)
 	s.Note("Differential: the plate is left free of its stop, and the train runs from the spindle to it. ",
 		"Try it once round and see that the plate turns the right way: if not, add an idler or take one out.")
 }

@@ -153,10 +153,8 @@ func (in Input) check() error {
 	for _, c := range in.Circles {
 		l.Between("circles", c, 1, MaxCircle, "holes in a circle")
 	}
-	if len(in.Circles) > 0 && in.Ratio == 0 && in.Head == nil {
-		l.Add(problem.New(problem.Missing, "ratio", nil,
-			"is needed with ", say.Key("circles"), ": no dividing head in this shop (dividing_head)"))
-	}
+	l.Refuse(len(in.Circles) > 0 && in.Ratio == 0 && in.Head == nil, problem.Missing, "ratio", nil, "is needed with ",
+		say.Key("circles"), ": no dividing head in this shop (dividing_head)")
 	return l.Err()
 }
 
@@ -398,8 +396,8 @@ func (r *Result) headOn(s *sheet.Sheet) {
 	if r.Inputs.Angle != nil {
 		formula = "R*A/360"
 	}
-	s.Work("turns", formula, r.PerDivision.Deg()/360*float64(r.ratio), "turns", sheet.Let("R", float64(r.ratio)),
-		sheet.Let("N", float64(r.Inputs.N)), sheet.Let("A", r.PerDivision.Deg()))
+	s.Step("turns", formula, sheet.Num(r.PerDivision.Deg()/360*float64(r.ratio), 0, "turns"),
+		"R", r.ratio, "N", r.Inputs.N, "A", r.PerDivision)
 	s.Note("Set the sector arms over the spaces and one hole more, since the pin's own hole is not counted.")
 	s.Note("Always turn the crank the same way; past the hole, go back half a turn and come up again.")
 }

@@ -197,8 +197,7 @@ func (s Spec) limits(c *Class) (most, least *units.Length, mostIn, leastIn *unit
 	}
 	upper, lower, err := c.Deviations(s.Size)
 	inches := func(l units.Length) *units.Number {
-		n := units.Number(l.Over(units.MustLength("1in")))
-		return &n
+		return new(units.Number(l.Over(units.MustLength("1in"))))
 	}
 	upper, lower = s.Size.Plus(upper), s.Size.Plus(lower)
 	return &upper, &lower, inches(upper), inches(lower), err
@@ -294,17 +293,15 @@ func (r Result) Sheet() sheet.Sheet {
 	}
 	s.Remark(&r.Kind, r.Advice)
 	if r.Kind != nil {
-		s.Work("loosest", "HX - SN", r.ClearanceMax.MM(), "mm",
-			sheet.Let("HX", r.HoleMax.MM()), sheet.Let("SN", r.ShaftMin.MM()))
-		s.Work("tightest", "HN - SX", r.ClearanceMin.MM(), "mm",
-			sheet.Let("HN", r.HoleMin.MM()), sheet.Let("SX", r.ShaftMax.MM()))
+		s.Step("loosest", "HX - SN", r.ClearanceMax, "HX", r.HoleMax, "SN", r.ShaftMin)
+		s.Step("tightest", "HN - SX", r.ClearanceMin, "HN", r.HoleMin, "SX", r.ShaftMax)
 	}
 	if r.HeatRise != nil {
 		e := in.Heated.Expansion()
 		s.Remark(&r.HeatRise, "so that it drops on with ", in.Slip, " to spare; ", in.Heated.Title, ", ",
 			say.Num(e.Chosen, 3), "·10⁻⁶ per K (", e.Source, ")")
-		s.Work("t", "(i + slip)/(a*D)", float64(*r.HeatRise), "K", sheet.Let("i", r.ClearanceMin.Neg().MM()),
-			sheet.Let("slip", in.Slip.MM()), sheet.Let("a", e.Chosen*1e-6), sheet.Let("D", in.Size.MM()))
+		s.Step("t", "(i + slip)/(a*D)", sheet.Num(float64(*r.HeatRise), 0, "K"),
+			"i", r.ClearanceMin.Neg(), "slip", in.Slip, "a", e.Chosen*1e-6, "D", in.Size)
 		s.Note("Heat evenly, and have the shaft cold, oiled and a stop in place: it grips within seconds.")
 	}
 	s.Figures()

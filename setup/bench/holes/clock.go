@@ -49,10 +49,8 @@ func PinRoll(rise, span units.Length) units.Angle { return units.Radians(math.As
 func Clock(in ClockInput) (ClockResult, error) {
 	var l check.List
 	l.Above0("span", in.Span)
-	if in.Span.Sign() > 0 && in.Span.Less(in.Rise.Abs()) {
-		l.Add(problem.New(problem.Impossible, "rise", in.Rise,
-			"more than the span, ", in.Span, ": measure the span along the pin"))
-	}
+	l.Refuse(in.Span.Sign() > 0 && in.Span.Less(in.Rise.Abs()), problem.Impossible, "rise", in.Rise,
+		"more than the span, ", in.Span, ": measure the span along the pin")
 	l.Between("aim", in.Aim, units.Degrees(-90), units.Degrees(90), "from level")
 	if err := l.Err(); err != nil {
 		return ClockResult{}, err
@@ -62,12 +60,9 @@ func Clock(in ClockInput) (ClockResult, error) {
 	near := in.Rise.Abs().Minus(units.MustLength("0.01mm"))
 	r.PerRise = units.Degrees(math.Abs(r.Roll.Deg())).Minus(PinRoll(units.Max(near, in.Span.Neg()), in.Span))
 	if in.Aim != nil {
-		rise := units.FromFloat(in.Span.MM() * in.Aim.Sin())
-		turn := in.Aim.Minus(r.Roll)
-		r.AimRise, r.Turn = &rise, &turn
+		r.AimRise, r.Turn = new(units.FromFloat(in.Span.MM()*in.Aim.Sin())), new(in.Aim.Minus(r.Roll))
 		if in.Head != nil {
-			n := units.Number(turn.Deg() * float64(in.Head.Ratio) / 360)
-			r.HeadTurns = &n
+			r.HeadTurns = new(units.Number(r.Turn.Deg() * float64(in.Head.Ratio) / 360))
 		}
 	}
 	r.Caution(cautions.VBlocks, cautions.EyeProtection, cautions.Manual)
@@ -83,10 +78,9 @@ func (r ClockResult) Sheet() sheet.Sheet {
 		s.Remark(&r.HeadTurns, "of a ", in.Head.Ratio, ":1 crank; the plate for it: setover divide, by this angle")
 	}
 	s.Figures()
-	h, l := sheet.Let("H", in.Rise.MM()), sheet.Let("L", in.Span.MM())
-	s.Work("roll", "asin(H/L)", r.Roll.Deg(), "deg", h, l)
+	s.Step("roll", "asin(H/L)", r.Roll, "H", in.Rise, "L", in.Span)
 	if in.Aim != nil {
-		s.Work("aim rise", "L*sin(w)", r.AimRise.MM(), "mm", l, sheet.Let("w", in.Aim.Deg()))
+		s.Step("aim rise", "L*sin(w)", r.AimRise, "L", in.Span, "w", in.Aim)
 	}
 	s.Note("The span is measured along the pin, between the two places the indicator touches it.")
 	return *s

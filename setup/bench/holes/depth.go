@@ -171,17 +171,13 @@ var CentreDrills = sync.OnceValue(func() []CentreDrill {
 // the centre drill's pilot and its body.
 func Reach(in DepthInput) (DepthResult, error) {
 	var l check.List
-	l.Above0("dia", in.Dia)
-	l.Above0("through", in.Through)
-	l.Above0("full-depth", in.Full)
+	l.Above0("dia", in.Dia, "through", in.Through, "full-depth", in.Full, "countersink", in.Countersink)
 	l.ExactlyOne(check.If("through", in.Through), check.If("full-depth", in.Full))
 	l.Above0To("point", in.Point, units.Degrees(180))
 	l.Above0To("countersink-angle", in.SinkAngle, units.Degrees(179))
-	l.Above0("countersink", in.Countersink)
 	l.NotBelow0("breakthrough", in.Past)
-	if in.Past != nil && in.Full != nil {
-		l.Add(problem.New(problem.Contradiction, "breakthrough", in.Past, "is for a hole through, not for a blind one"))
-	}
+	l.Refuse(in.Past != nil && in.Full != nil, problem.Contradiction, "breakthrough", in.Past,
+		"is for a hole through, not for a blind one")
 	r := DepthResult{Inputs: in}
 	if l.Err() == nil {
 		l.Add(r.drill())
@@ -217,8 +213,7 @@ func (r *DepthResult) drill() error {
 	if in.Countersink.Cmp(in.Dia) <= 0 {
 		return problem.New(problem.Impossible, "countersink", in.Countersink, "no larger than the hole, ", in.Dia)
 	}
-	d := ConeDepth(*in.Countersink, in.Dia, in.SinkAngle)
-	r.SinkDepth = &d
+	r.SinkDepth = new(ConeDepth(*in.Countersink, in.Dia, in.SinkAngle))
 	return nil
 }
 
@@ -269,8 +264,8 @@ func (r *DepthResult) centre() error {
 		return problem.New(problem.OutOfRange, "mouth", mouth,
 			"must be above the pilot, ", near.Pilot.Typed(), ", and at most the body, ", near.Body.Typed())
 	}
-	cone := ConeDepth(*mouth, near.Pilot, practice.CentreCone.Angle())
-	r.CentreBody, r.CentreMouth, r.CentreDepth, r.CentreSource = &near.Body, mouth, &cone, near.System+" "+near.Size
+	r.CentreBody, r.CentreMouth, r.CentreSource = &near.Body, mouth, near.System+" "+near.Size
+	r.CentreDepth = new(ConeDepth(*mouth, near.Pilot, practice.CentreCone.Angle()))
 	return nil
 }
 
@@ -278,32 +273,28 @@ func (r *DepthResult) centre() error {
 func (r DepthResult) Sheet() sheet.Sheet {
 	in := r.Inputs
 	s := sheet.Of(&r, "Depth of a hole")
-	d, point := sheet.Let("D", in.Dia.MM()), sheet.Let("point", r.Point.MM())
 	s.Remark(&r.Point, in.Point)
 	if in.Point.Deg() < 180 {
-		s.Work("point", "D/2/tan(h)", r.Point.MM(), "mm", d, sheet.Let("h", in.Point.Half().Deg()))
+		s.Step("point", "D/2/tan(h)", r.Point, "D", in.Dia, "h", in.Point.Half())
 	}
 	if in.Through != nil {
 		s.Remark(&r.Total, "the full diameter goes ", r.Past, " past the far side")
-		s.Work("total", "T + b + point", r.Total.MM(), "mm", sheet.Let("T", in.Through.MM()), sheet.Let("b", r.Past.MM()),
-			point)
+		s.Step("total", "T + b + point", r.Total, "T", in.Through, "b", r.Past, "point", r.Point)
 	} else {
 		s.Remark(&r.Total, "the full diameter reaches its depth there")
-		s.Work("total", "T + point", r.Total.MM(), "mm", sheet.Let("T", in.Full.MM()), point)
+		s.Step("total", "T + point", r.Total, "T", in.Full, "point", r.Point)
 	}
 	if r.SinkDepth != nil {
 		s.Remark(&r.SinkDepth, "below the surface, from the first touch on the edge, for ", in.Countersink, " at ",
 			in.SinkAngle)
-		s.Work("sink", "(S - D)/2/tan(c)", r.SinkDepth.MM(), "mm",
-			sheet.Let("S", in.Countersink.MM()), d, sheet.Let("c", in.SinkAngle.Half().Deg()))
+		s.Step("sink", "(S - D)/2/tan(c)", r.SinkDepth, "S", in.Countersink, "D", in.Dia, "c", in.SinkAngle.Half())
 	}
 	s.Remark(&r.Clearance, "for an ", in.Screw, " cap screw")
 	s.Remark(&r.BoreDepth, "a cap screw's head is as high as its thread is wide (ISO 4762)")
 	s.Remark(&r.CentreMouth, r.CentreSource)
-	s.Remark(&r.CentreDepth, "from where the cone of the centre drill first touches")
 	if r.CentreDepth != nil {
-		s.Work("cone", "(M - p)/2/tan(30)", r.CentreDepth.MM(), "mm",
-			sheet.Let("M", r.CentreMouth.MM()), sheet.Let("p", in.Centre.MM()))
+		s.Remark(&r.CentreDepth, "from where the cone of the centre drill first touches")
+		s.Step("cone", "(M - p)/2/tan(30)", r.CentreDepth, "M", r.CentreMouth, "p", in.Centre)
 	}
 	s.Figures()
 	if r.Pecks {

@@ -38,9 +38,8 @@ func TestPoints(t *testing.T) {
 		{"135", "0.2071mm", "(√2 - 1)/2"},
 		{"180", "0.0000mm", "a flat end has no point"},
 	} {
-		if got := units.AsPrinted(
-			holes.PointLength(units.MustLength("1mm"), units.MustAngle(tc.point)), tc.want,
-		); got != tc.want {
+		if got := units.AsPrinted(holes.PointLength(units.MustLength("1mm"), units.MustAngle(tc.point)),
+			tc.want); got != tc.want {
 			t.Errorf("%s deg: %s, want %s (%s)", tc.point, got, tc.want, tc.src)
 		}
 	}

@@ -136,22 +136,17 @@ func Drill(in Input) (Result, error) {
 	r.crossings()
 	r.instruments()
 	if in.EdgeFinder != nil {
-		half := in.EdgeFinder.Half()
-		r.EdgeOffset = &half
+		r.EdgeOffset = new(in.EdgeFinder.Half())
 	}
 	if in.Off != nil {
-		a := StartSlope(*in.Bar, *in.Off)
-		r.Slope = &a
+		r.Slope = new(StartSlope(*in.Bar, *in.Off))
 	}
 	r.Caution(cautions.VBlocks, cautions.GrabDrill, cautions.EyeProtection, cautions.Manual)
 	return r, nil
 }
 
 func (in Input) check(l *check.List) {
-	l.Above0("bar", in.Bar)
-	l.Above0("length", in.Length)
-	l.Above0("depth", in.Depth)
-	l.Above0("edge-finder", in.EdgeFinder)
+	l.Above0("bar", in.Bar, "length", in.Length, "depth", in.Depth, "edge-finder", in.EdgeFinder)
 	l.NotBelow0("off-centre", in.Off)
 	switch {
 	case in.Off == nil:
@@ -161,10 +156,8 @@ func (in Input) check(l *check.List) {
 	case in.Off.Times(2).Cmp(*in.Bar) >= 0:
 		l.Add(problem.New(problem.OutOfRange, "off-centre", in.Off, "must be under the bar's radius, ", in.Bar.Half()))
 	}
-	if in.Depth != nil && in.Bar != nil && in.Depth.Cmp(*in.Bar) >= 0 {
-		l.Add(problem.New(problem.OutOfRange, "depth", in.Depth,
-			"a blind hole is shallower than the bar, ", in.Bar, ": leave it out to drill through"))
-	}
+	l.Refuse(in.Depth != nil && in.Bar != nil && in.Depth.Cmp(*in.Bar) >= 0, problem.OutOfRange, "depth", in.Depth,
+		"a blind hole is shallower than the bar, ", in.Bar, ": leave it out to drill through")
 }
 
 // grade returns the diameters of a graded row before they are snapped, nil
@@ -188,8 +181,7 @@ func (in Input) grade() ([]units.Length, error) {
 			break
 		}
 		l.Between("count", in.Count, 2, MaxHoles, "holes")
-		l.Above0("dias", in.Dias[0])
-		l.Above0("dias", in.Dias[1])
+		l.Above0("dias", in.Dias[0], "dias", in.Dias[1])
 	}
 	if err := l.Err(); err != nil {
 		return nil, err
@@ -270,13 +262,11 @@ func (r *Result) fill(centres []Centre, graded []units.Length) {
 		}
 		if i%perRoll > 0 {
 			before := centres[i-1]
-			step := c.At.Minus(before.At)
-			web := step.Minus(c.Dia.Plus(before.Dia).Half())
-			h.Step, h.Web = &step, &web
+			h.Step = new(c.At.Minus(before.At))
+			h.Web = new(h.Step.Minus(c.Dia.Plus(before.Dia).Half()))
 		}
 		if in.Length != nil {
-			left := in.Length.Minus(c.At)
-			h.FromEnd = &left
+			h.FromEnd = new(in.Length.Minus(c.At))
 		}
 		h.intoBar(in, drill)
 		for i, c := range in.Centres {
@@ -323,8 +313,7 @@ func (h *Hole) intoBar(in Input, drill drills.Drill) {
 	if both {
 		manner = append(manner, "from both sides")
 	}
-	text := cmp.Or(say.Join(manner, ", "), "straight")
-	h.Manner = &text
+	h.Manner = new(cmp.Or(say.Join(manner, ", "), "straight"))
 }
 
 // speeds fills in the speed of every drill, as setover speed drill gives it,
@@ -424,7 +413,7 @@ func (r Result) Sheet() sheet.Sheet {
 	s.Remark(&r.EdgeOffset, "from touching the datum end, move on by this and zero the dial")
 	if r.Slope != nil {
 		s.Remark(&r.Slope, in.Off, " off the centre line: find the top of the bar again, and spot it")
-		s.Work("slope", "asin(2*e/D)", r.Slope.Deg(), "deg", sheet.Let("e", in.Off.MM()), sheet.Let("D", in.Bar.MM()))
+		s.Step("slope", "asin(2*e/D)", r.Slope, "e", in.Off, "D", in.Bar)
 	}
 	s.Figures()
 	r.table(s)
@@ -456,17 +445,16 @@ func (r Result) working(s *sheet.Sheet) {
 		return
 	}
 	in, a, b := r.Inputs, r.Holes[0], r.Holes[1]
-	formula, letters := "z1 + (d1 + d2)/2 + w", []sheet.Var{sheet.Let("d1", a.Dia.MM()), sheet.Let("d2", b.Dia.MM())}
+	formula, letters := "z1 + (d1 + d2)/2 + w", []any{"d1", a.Dia, "d2", b.Dia}
 	switch {
 	case in.Pitch != nil:
-		formula, letters = "z1 + p", []sheet.Var{sheet.Let("p", in.Pitch.MM())}
+		formula, letters = "z1 + p", []any{"p", in.Pitch}
 	case in.Span != nil:
-		n := float64(len(r.Holes) / max(1, len(in.Rolls)))
-		formula, letters = "z1 + L/(n - 1)", []sheet.Var{sheet.Let("L", in.Span.MM()), sheet.Let("n", n)}
+		formula, letters = "z1 + L/(n - 1)", []any{"L", in.Span, "n", len(r.Holes) / max(1, len(in.Rolls))}
 	default:
-		letters = append(letters, sheet.Let("w", in.Web.MM()))
+		letters = append(letters, "w", in.Web)
 	}
-	s.Work("z2", formula, b.At.MM(), "mm", append(letters, sheet.Let("z1", a.At.MM()))...)
+	s.Step("z2", formula, b.At, append(letters, "z1", a.At)...)
 }
 
 // table adds the table of holes, with the way back along the first roll.

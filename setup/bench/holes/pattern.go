@@ -124,12 +124,9 @@ func Chord(circle units.Length, apart units.Angle) units.Length {
 func Circle(in CircleInput) (CircleResult, error) {
 	var l check.List
 	l.Between("count", in.Count, 1, MaxHoles, "holes")
-	l.Above0("circle", in.Circle)
-	l.Above0("dia", in.Dia)
+	l.Above0("circle", in.Circle, "dia", in.Dia)
 	l.Inside("arc", in.Arc, units.Degrees(0), units.Degrees(360))
-	if in.Arc != nil && in.Count == 1 {
-		l.Add(problem.New(problem.Impossible, "arc", in.Arc, "needs at least two holes"))
-	}
+	l.Refuse(in.Arc != nil && in.Count == 1, problem.Impossible, "arc", in.Arc, "needs at least two holes")
 	if err := l.Err(); err != nil {
 		return CircleResult{}, err
 	}
@@ -139,9 +136,8 @@ func Circle(in CircleInput) (CircleResult, error) {
 		step = in.Arc.Deg() / float64(in.Count-1)
 	}
 	if in.Count > 1 {
-		apart := units.Degrees(step)
-		chord := Chord(in.Circle, apart)
-		r.Step, r.Chord = &apart, &chord
+		r.Step = new(units.Degrees(step))
+		r.Chord = new(Chord(in.Circle, *r.Step))
 	}
 	drawn := make([][2]units.Length, in.Count)
 	for i := range drawn {
@@ -152,12 +148,11 @@ func Circle(in CircleInput) (CircleResult, error) {
 	}
 	r.Holes = in.place(drawn)
 	if in.Dia != nil && r.Chord != nil {
-		web := r.Chord.Minus(*in.Dia)
-		r.Web = &web
-		if web.Sign() < 0 {
+		r.Web = new(r.Chord.Minus(*in.Dia))
+		if r.Web.Sign() < 0 {
 			least := units.FromFloat(in.Dia.MM() / r.Step.Half().Sin())
 			r.No(problem.New(problem.WallTooThin, "count", in.Count,
-				"the holes run into each other by ", web.Neg(), ": the circle must be at least ", least.Up()))
+				"the holes run into each other by ", r.Web.Neg(), ": the circle must be at least ", least.Up()))
 		}
 	}
 	return r, nil
@@ -174,7 +169,7 @@ func (r CircleResult) Sheet() sheet.Sheet {
 	s.Figures()
 	in.page(s, r.Holes)
 	if r.Chord != nil {
-		s.Work("chord", "D*sin(t/2)", r.Chord.MM(), "mm", sheet.Let("D", in.Circle.MM()), sheet.Let("t", r.Step.Deg()))
+		s.Step("chord", "D*sin(t/2)", r.Chord, "D", in.Circle, "t", r.Step)
 	}
 	return *s
 }
@@ -207,20 +202,13 @@ func Grid(in GridInput) (GridResult, error) {
 	var l check.List
 	l.Between("columns", in.Columns, 1, MaxHoles, "columns")
 	l.Between("rows", in.Rows, 1, MaxHoles, "rows")
-	l.Above0("pitch-x", in.PitchX)
-	l.Above0("pitch-y", in.PitchY)
-	if in.Columns > 1 && in.PitchX == nil {
-		l.Add(problem.New(problem.Missing, "pitch-x", nil, "is needed for more than one column"))
-	}
-	if in.Rows > 1 && in.PitchY == nil {
-		l.Add(problem.New(problem.Missing, "pitch-y", nil, "is needed for more than one row"))
-	}
-	if in.Stagger && in.PitchX == nil && in.Columns == 1 {
-		l.Add(problem.New(problem.Missing, "pitch-x", nil, "is needed to move every second row on by half of it"))
-	}
-	if l.Err() == nil && in.Columns*in.Rows > MaxHoles {
-		l.Add(problem.New(problem.TooLarge, "columns", in.Columns*in.Rows, "more than ", MaxHoles, " holes"))
-	}
+	l.Above0("pitch-x", in.PitchX, "pitch-y", in.PitchY)
+	l.Refuse(in.Columns > 1 && in.PitchX == nil, problem.Missing, "pitch-x", nil, "is needed for more than one column")
+	l.Refuse(in.Rows > 1 && in.PitchY == nil, problem.Missing, "pitch-y", nil, "is needed for more than one row")
+	l.Refuse(in.Stagger && in.PitchX == nil && in.Columns == 1, problem.Missing, "pitch-x", nil,
+		"is needed to move every second row on by half of it")
+	l.Refuse(l.Err() == nil && in.Columns*in.Rows > MaxHoles, problem.TooLarge, "columns", in.Columns*in.Rows,
+		"more than ", MaxHoles, " holes")
 	if err := l.Err(); err != nil {
 		return GridResult{}, err
 	}
@@ -243,8 +231,7 @@ func Grid(in GridInput) (GridResult, error) {
 	r := GridResult{Inputs: in, Holes: in.place(drawn), Remarks: in.remarks()}
 	if len(drawn) > 1 {
 		first, last := drawn[0], drawn[len(drawn)-1]
-		d := units.FromFloat(math.Hypot(last[0].Minus(first[0]).MM(), last[1].Minus(first[1]).MM()))
-		r.Across = &d
+		r.Across = new(units.FromFloat(math.Hypot(last[0].Minus(first[0]).MM(), last[1].Minus(first[1]).MM())))
 	}
 	return r, nil
 }

@@ -122,9 +122,8 @@ func TestPlacesOnTheDials(t *testing.T) {
 		"25.4 0 10 20 0 0", "0 25.4 0 0 10 20", "-25.4 0 -10 -20 0 0", "0 -25.4 0 0 -10 -20",
 	} {
 		h := r.Holes[i]
-		if got := fmt.Sprintf(
-			"%v %v %d %d %d %d", h.X.Decimal(), h.Y.Decimal(), *h.OnX.Turns, *h.OnX.Divisions, *h.OnY.Turns, *h.OnY.Divisions,
-		); got != want {
+		if got := fmt.Sprintf("%v %v %d %d %d %d", h.X.Decimal(), h.Y.Decimal(), *h.OnX.Turns, *h.OnX.Divisions,
+			*h.OnY.Turns, *h.OnY.Divisions); got != want {
 			t.Errorf("hole %d: %s, want %s", h.N, got, want)
 		}
 	}

@@ -126,20 +126,16 @@ func (r Row) halfStep(along []units.Length) units.Length {
 
 func (r Row) check() error {
 	var l check.List
-	if len(r.Dias) == 0 {
-		l.Add(problem.New(problem.Missing, "dias", nil, "needs at least one diameter"))
-	}
+	l.Refuse(len(r.Dias) == 0, problem.Missing, "dias", nil, "needs at least one diameter")
 	for _, d := range r.Dias {
 		l.Above0("dias", d)
 	}
-	if r.Count > 0 && len(r.Dias) > 1 && r.Count != len(r.Dias) {
-		l.Add(problem.New(problem.Contradiction, "count", r.Count, "contradicts the ", len(r.Dias), " diameters given"))
-	}
+	l.Refuse(r.Count > 0 && len(r.Dias) > 1 && r.Count != len(r.Dias), problem.Contradiction, "count", r.Count,
+		"contradicts the ", len(r.Dias), " diameters given")
 	l.NotBelow0("count", r.Count)
 	n := max(len(r.Dias), r.Count)
-	if n > MaxHoles || n*max(1, len(r.Rolls)) > MaxHoles {
-		l.Add(problem.New(problem.TooLarge, "count", n*max(1, len(r.Rolls)), "more than ", MaxHoles, " holes"))
-	}
+	l.Refuse(n > MaxHoles || n*max(1, len(r.Rolls)) > MaxHoles, problem.TooLarge, "count", n*max(1, len(r.Rolls)),
+		"more than ", MaxHoles, " holes")
 	r.checkSpacing(&l, n)
 	r.checkRolls(&l)
 	return l.Err()
@@ -148,15 +144,11 @@ func (r Row) check() error {
 // checkSpacing wants exactly one of web, pitch and span; a single hole needs
 // none, unless it is staggered.
 func (r Row) checkSpacing(l *check.List, n int) {
-	l.Above0("pitch", r.Pitch)
-	l.Above0("span", r.Span)
-	l.Above0("web", r.Web)
+	l.Above0("pitch", r.Pitch, "span", r.Span, "web", r.Web)
 	if n != 1 || r.Stagger || r.Web != nil || r.Pitch != nil || r.Span != nil {
 		l.ExactlyOne(check.If("pitch", r.Pitch), check.If("span", r.Span), check.If("web", r.Web))
 	}
-	if r.Span != nil && n < 2 {
-		l.Add(problem.New(problem.Impossible, "span", r.Span, "a span needs at least two holes"))
-	}
+	l.Refuse(r.Span != nil && n < 2, problem.Impossible, "span", r.Span, "a span needs at least two holes")
 }
 
 func (r Row) checkRolls(l *check.List) {
@@ -168,7 +160,6 @@ func (r Row) checkRolls(l *check.List) {
 		}
 		seen[turn] = a
 	}
-	if r.Stagger && len(r.Rolls) < 2 {
-		l.Add(problem.New(problem.Missing, "stagger", nil, "needs at least two rolls: every second one is moved on"))
-	}
+	l.Refuse(r.Stagger && len(r.Rolls) < 2, problem.Missing, "stagger", nil,
+		"needs at least two rolls: every second one is moved on")
 }

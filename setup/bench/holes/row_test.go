@@ -248,10 +248,8 @@ func TestIntoTheBar(t *testing.T) {
 		if h.Pilot != nil {
 			pilot = "pilot"
 		}
-		got := fmt.Sprintf(
-			"%s %s peck=%v both=%v end=%s", h.DrillDepth.Fixed(units.MM, 3, units.Nearest), pilot, *h.Peck, *h.BothSides,
-			h.FromEnd.Fixed(units.MM, 0, units.Nearest),
-		)
+		got := fmt.Sprintf("%s %s peck=%v both=%v end=%s", h.DrillDepth.Fixed(units.MM, 3, units.Nearest), pilot, *h.Peck,
+			*h.BothSides, h.FromEnd.Fixed(units.MM, 0, units.Nearest))
 		if got != want {
 			t.Errorf("hole %d: %s, want %s", h.N, got, want)
 		}

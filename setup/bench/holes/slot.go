@@ -62,11 +62,9 @@ type SlotResult struct {
 // Source: plane geometry.
 func ChainDrill(in SlotInput) (SlotResult, error) {
 	var l check.List
-	l.Above0("width", in.Width)
-	l.Above0("drill", in.Drill)
-	if in.Length.Less(in.Width) {
-		l.Add(problem.New(problem.Impossible, "length", in.Length, "shorter than the slot is wide, ", in.Width))
-	}
+	l.Above0("width", in.Width, "drill", in.Drill)
+	l.Refuse(in.Length.Less(in.Width), problem.Impossible, "length", in.Length, "shorter than the slot is wide, ",
+		in.Width)
 	l.NotBelow0("web", in.Web)
 	l.NotBelow0("leave", in.Leave)
 	r := SlotResult{Inputs: in, Remarks: in.remarks()}
@@ -94,9 +92,8 @@ func ChainDrill(in SlotInput) (SlotResult, error) {
 		}
 	}
 	if n > 1 {
-		pitch := part(r.span, 1, n-1)
-		web := pitch.Minus(r.Dia)
-		r.Pitch, r.Web = &pitch, &web
+		r.Pitch = new(part(r.span, 1, n-1))
+		r.Web = new(r.Pitch.Minus(r.Dia))
 	}
 	r.Holes = in.place(drawn)
 	w, d := in.Width.MM(), r.Dia.MM()
@@ -140,12 +137,11 @@ func (r SlotResult) Sheet() sheet.Sheet {
 	s.Figures()
 	in.page(s, r.Holes)
 	s.Note("Drill every second hole first, then those between: each then has sound metal on both sides.")
-	d, n := sheet.Let("d", r.Dia.MM()), sheet.Let("n", float64(r.Count))
-	length, width := sheet.Let("L", in.Length.MM()), sheet.Let("W", in.Width.MM())
 	if r.Web != nil {
-		s.Work("s", "L - d - 2*leave", r.span.MM(), "mm", length, d, sheet.Let("leave", in.Leave.MM()))
-		s.Work("web", "s/(n - 1) - d", r.Web.MM(), "mm", sheet.Let("s", r.span.MM()), n, d)
+		s.Step("s", "L - d - 2*leave", r.span, "L", in.Length, "d", r.Dia, "leave", in.Leave)
+		s.Step("web", "s/(n - 1) - d", r.Web, "s", r.span, "n", r.Count, "d", r.Dia)
 	}
-	s.Work("left", "(L - W)*W + 3.141592653589793/4*(W^2 - n*d^2)", float64(r.LeftToFile), "mm2", length, width, n, d)
+	s.Step("left", "(L - W)*W + 3.141592653589793/4*(W^2 - n*d^2)", sheet.Num(float64(r.LeftToFile), 0, "mm2"),
+		"L", in.Length, "W", in.Width, "n", r.Count, "d", r.Dia)
 	return *s
 }

@@ -115,10 +115,9 @@ func InV(in VInput) (VResult, error) {
 	r.seat(in.Dia, "dia")
 	if in.Other != nil {
 		r.seat(*in.Other, "other")
-		centre := r.ApexHeight.Plus(CentreHeight(*in.Other, r.Angle))
-		change := centre.Minus(r.CentreHeight)
-		top := change.Plus(in.Other.Minus(in.Dia).Half())
-		r.OtherCentre, r.CentreChange, r.TopChange = &centre, &change, &top
+		r.OtherCentre = new(r.ApexHeight.Plus(CentreHeight(*in.Other, r.Angle)))
+		r.CentreChange = new(r.OtherCentre.Minus(r.CentreHeight))
+		r.TopChange = new(r.CentreChange.Plus(in.Other.Minus(in.Dia).Half()))
 	}
 	if in.Small != nil {
 		r.seat(*in.Small, "small")
@@ -138,26 +137,18 @@ func contact(dia units.Length, angle units.Angle) units.Length {
 
 func (in VInput) check() error {
 	var l check.List
-	l.Above0("dia", in.Dia)
-	l.Above0("test-dia", in.TestDia)
-	l.Above0("test-top", in.TestTop)
-	l.Above0("other", in.Other)
-	l.Above0("small", in.Small)
-	l.Above0("span", in.Span)
+	l.Above0("dia", in.Dia, "test-dia", in.TestDia, "test-top", in.TestTop,
+		"other", in.Other, "small", in.Small, "span", in.Span)
 	l.NotBelow0("apex", in.Apex)
 	l.Between("angle", in.Angle, units.Degrees(20), units.Degrees(160), "between the faces of the V")
-	if in.Angle == nil && in.Blocks == nil {
-		l.Add(problem.New(problem.Missing, "angle", nil,
-			"no V-blocks in this shop: give the V's included angle (v_blocks: angle)"))
-	}
+	l.Refuse(in.Angle == nil && in.Blocks == nil, problem.Missing, "angle", nil,
+		"no V-blocks in this shop: give the V's included angle (v_blocks: angle)")
 	l.Together(check.If("test-dia", in.TestDia), check.If("test-top", in.TestTop))
 	l.AtMostOne(check.If("apex", in.Apex), check.If("test-dia", in.TestDia))
 	l.Together(check.If("small", in.Small), check.If("span", in.Span),
 		check.Option{Key: "support", Given: in.Support != ""})
-	if in.Small != nil && in.Small.Cmp(in.Dia) >= 0 {
-		l.Add(problem.New(problem.OutOfRange, "small", in.Small,
-			"must be below the diameter at the large end, ", in.Dia))
-	}
+	l.Refuse(in.Small != nil && in.Small.Cmp(in.Dia) >= 0, problem.OutOfRange, "small", in.Small,
+		"must be below the diameter at the large end, ", in.Dia)
 	if in.Support != "" {
 		check.OneOf(&l, "support", string(in.Support), Supports())
 	}
@@ -256,14 +247,13 @@ func (r VResult) Sheet() sheet.Sheet {
 	s.Remark(&r.OtherCentre, from)
 	s.Remark(&r.ApexHeight, apex)
 	s.Remark(&r.ContactHalfWidth, "either side of the middle")
-	R, v := sheet.Let("R", r.Inputs.Dia.Half().MM()), sheet.Let("v", r.Angle.Half().Deg())
+	R, v := r.Inputs.Dia.Half(), r.Angle.Half()
 	if r.measured {
-		s.Work("H", "top - R/sin(v) - R", r.ApexHeight.MM(), "mm",
-			sheet.Let("top", r.Inputs.TestTop.MM()), sheet.Let("R", r.Inputs.TestDia.Half().MM()), v)
+		s.Step("H", "top - R/sin(v) - R", r.ApexHeight, "top", r.Inputs.TestTop, "R", r.Inputs.TestDia.Half(), "v", v)
 	}
-	s.Work("centre", "H + R/sin(v)", r.CentreHeight.MM(), "mm", sheet.Let("H", r.ApexHeight.MM()), R, v)
-	s.Work("top", "centre + R", r.TopHeight.MM(), "mm", sheet.Let("centre", r.CentreHeight.MM()), R)
-	s.Work("contact", "R*cos(v)", r.ContactHalfWidth.MM(), "mm", R, v)
+	s.Step("centre", "H + R/sin(v)", r.CentreHeight, "H", r.ApexHeight, "R", R, "v", v)
+	s.Step("top", "centre + R", r.TopHeight, "centre", r.CentreHeight, "R", R)
+	s.Step("contact", "R*cos(v)", r.ContactHalfWidth, "R", R, "v", v)
 	lift := 0.5 / r.Angle.Half().Sin()
 	s.Note("A larger bar lifts the centre by ", say.Num(lift, 4), " times what it is larger, and the top by ",
 		say.Num(lift+0.5, 4), " times.")
@@ -278,19 +268,17 @@ func (r VResult) Sheet() sheet.Sheet {
 func (r *VResult) tapered(s *sheet.Sheet) {
 	in := r.Inputs
 	s.Title = "Tapered bar in V-blocks"
-	let := []sheet.Var{
-		sheet.Let("R1", in.Dia.Half().MM()), sheet.Let("R2", in.Small.Half().MM()), sheet.Let("L", in.Span.MM()),
-		sheet.Let("a", r.HalfAngle.Deg()), sheet.Let("v", r.Angle.Half().Deg()), sheet.Let("t", r.Tilt.Deg()),
-	}
+	let := []any{"R1", in.Dia.Half(), "R2", in.Small.Half(), "L", in.Span,
+		"a", r.HalfAngle, "v", r.Angle.Half(), "t", r.Tilt}
 	under, shim := "under the small end's block; span between the edges toward the large end", "(R1 - R2)/sin(v)"
 	if in.Support == LongV {
 		under, shim = "under the V, the span away from its large-end edge", "L*sin(t)"
 	}
 	s.Remark(&r.Shim, under)
 	s.Remark(&r.Tilt, "of the axis, down toward the small end")
-	s.Work("a", "atan((R1 - R2)/L)", r.HalfAngle.Deg(), "deg", let...)
-	s.Work("t", "asin(sin(a)/sin(v))", r.Tilt.Deg(), "deg", let...)
-	s.Work("shim", shim, r.Shim.MM(), "mm", let...)
+	s.Step("a", "atan((R1 - R2)/L)", r.HalfAngle, let...)
+	s.Step("t", "asin(sin(a)/sin(v))", r.Tilt, let...)
+	s.Step("shim", shim, r.Shim, let...)
 	s.Note("Set an end stop against the large end: clamped in a V, a tapered bar creeps that way.")
 	s.Note("Drilled before the taper, while the bar is parallel, the holes need no shim; ",
 		"drilled after it, they are square to the axis only on the shim.")

@@ -170,7 +170,8 @@ func Find(text string) (Drill, error) {
 	}
 	l, err := units.ParseLength(name, units.MM)
 	if err != nil {
-		return Drill{}, problem.New(problem.Unknown, "drill", text, "not a drill: write a gauge (No7, F), a fraction (3/8in) or a metric size (6.8mm)")
+		return Drill{}, problem.New(problem.Unknown, "drill", text,
+			"not a drill: write a gauge (No7, F), a fraction (3/8in) or a metric size (6.8mm)")
 	}
 	near := Nearest(All(), l)
 	if !near.Dia.Equal(l) {

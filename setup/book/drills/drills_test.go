@@ -209,7 +209,9 @@ func TestFind(t *testing.T) {
 // Nearest takes the nearer, and of two equally near the smaller.
 func TestNearest(t *testing.T) {
 	list := set(t, "metric-0.5")
-	for size, want := range map[string]string{"6.7mm": "6.5 mm", "6.75mm": "6.5 mm", "6.76mm": "7 mm", "0.1mm": "1 mm", "2in": "13 mm"} {
+	for size, want := range map[string]string{
+		"6.7mm": "6.5 mm", "6.75mm": "6.5 mm", "6.76mm": "7 mm", "0.1mm": "1 mm", "2in": "13 mm",
+	} {
 		if got := drills.Nearest(list, units.MustLength(size)).Name; got != want {
 			t.Errorf("%s: got %s, want %s", size, got, want)
 		}

@@ -314,6 +314,37 @@ func (s *Sheet) Work(name, formula string, value float64, unit string, letters .
 	s.Working = append(s.Working, Work(name, formula, value, unit, letters...))
 }
 
+// Step adds a step of the working: what it comes to is a length, an angle, a
+// number, or a Number with its unit. Letters are names and values by turns.
+//
+//	s.Step("point", "D/2/tan(h)", r.Point, "D", in.Dia, "h", in.Point.Half())
+func (s *Sheet) Step(name, formula string, result any, letters ...any) {
+	var vars []Var
+	for i := 0; i < len(letters); i += 2 {
+		v, _ := plainly(letters[i+1])
+		vars = append(vars, Let(letters[i].(string), v))
+	}
+	v, unit := plainly(result)
+	s.Work(name, formula, v, unit, vars...)
+}
+
+// plainly returns a value as a number in millimetres or degrees, and its unit.
+func plainly(v any) (float64, string) {
+	switch v := v.(type) {
+	case interface{ MM() float64 }:
+		return v.MM(), "mm"
+	case interface{ Deg() float64 }:
+		return v.Deg(), "deg"
+	case Number:
+		return v.V, v.Unit
+	}
+	r := reflect.Indirect(reflect.ValueOf(v))
+	if r.CanInt() {
+		return float64(r.Int()), ""
+	}
+	return r.Float(), ""
+}
+
 // Table adds a list of the result as a table: rows is a slice of structs, whose
 // fields with a name are its columns. It returns the table, for what only this
 // answer says of it.

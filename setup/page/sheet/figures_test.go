@@ -168,6 +168,13 @@ func TestTable(t *testing.T) {
 	if table := s.Table(r.Spots).WithoutEmpty(); len(table.Cols) != 3 || cells(table.Rows[1]) != "2|25.4 mm|E" {
 		t.Errorf("without the empty column: %v %s", table.Cols, cells(table.Rows[1]))
 	}
+	two := 2
+	s.Step("h", "L*sin(a)/n + k", r.Blank, "L", &r.Blank, "a", units.Degrees(30), "n", &two, "k", 1.5)
+	s.Step("n", "L", sheet.Num(3, 0, "turns"), "L", units.Number(3))
+	if got := s.Working[0].Text() + "; " + s.Working[1].Text(); got !=
+		"h = L*sin(a)/n + k = 36.0001*sin(30)/2 + 1.5 = 36.0001 mm; n = L = 3 = 3 turns" {
+		t.Errorf("the working is %s", got)
+	}
 	s.Keyed("turns_exact", "that is", sheet.Text("3 and a half"), "of ", r.Blank)
 	if f := s.Facts[0]; f.Key != "turns_exact" || f.Label != "that is" || say.Text(f.Remark).In(units.MM) != "of 36 mm" {
 		t.Errorf("a fact with a key of its own: %v", f)
