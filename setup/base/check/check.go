@@ -110,10 +110,13 @@ func (l *List) Above(key string, v, least any, of ...any) {
 	l.Add(problem.New(problem.OutOfRange, key, x, want))
 }
 
-// NotBelow0 refuses what is below 0.
-func (l *List) NotBelow0(key string, v any) {
+// NotBelow0 refuses what is below 0. More keys and values may follow.
+func (l *List) NotBelow0(key string, v any, more ...any) {
 	if s, ok := sign(v); ok && s < 0 {
 		l.Add(problem.New(problem.OutOfRange, key, given(v), "cannot be negative"))
+	}
+	if len(more) > 0 {
+		l.NotBelow0(more[0].(string), more[1], more[2:]...)
 	}
 }
 

@@ -30,8 +30,7 @@ func TestChecks(t *testing.T) {
 		}, "a: 0 mm: must be above 0\nb: -0.0254 mm: must be above 0\nc: 0: must be above 0\nd: -0.5: must be above 0\ne: 0 deg: must be above 0"},
 		{"not below 0", func(l *check.List) {
 			l.NotBelow0("a", zero)
-			l.NotBelow0("b", none)
-			l.NotBelow0("c", mm("-1mm"))
+			l.NotBelow0("b", none, "c", mm("-1mm"))
 		}, "c: -1 mm: cannot be negative"},
 		{"refused", func(l *check.List) {
 			l.Refuse(short.Sign() > 0, problem.Impossible, "a", none, "is above 0")

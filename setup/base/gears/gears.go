@@ -7,7 +7,9 @@ import (
 	"math/big"
 	"slices"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 )
 
 // The wheels that are read.
@@ -112,27 +114,17 @@ type group struct {
 // 2, 4 or 6. space is the room on the banjo in teeth, 0 to 100; nil when it is
 // not known, and then no train is left out for it.
 func New(wheels []int, most int, space *int) (*Box, error) {
-	var list problem.List
+	var l check.List
 	for _, w := range wheels {
-		if w < MinTeeth || w > MaxTeeth {
-			list.Add(
-				problem.New(problem.OutOfRange, "gears", w, fmt.Sprintf("a wheel here has %d to %d teeth", MinTeeth, MaxTeeth)),
-			)
-		}
+		l.Between("gears", w, MinTeeth, MaxTeeth, "teeth in a wheel")
 	}
-	if len(wheels) < 2 {
-		list.Add(problem.New(problem.Missing, "gears", fmt.Sprintf("%d wheels", len(wheels)), "a train needs two wheels"))
-	}
-	if most != 2 && most != 4 && most != 6 {
-		list.Add(problem.New(problem.OutOfRange, "wheels", most, "a train here has 2, 4 or 6 wheels"))
-	}
+	l.Refuse(len(wheels) < 2, problem.Missing, "gears", say.Count(len(wheels), "wheel", "wheels"),
+		"a train needs two wheels")
+	l.Refuse(most != 2 && most != 4 && most != 6, problem.OutOfRange, "wheels", most, "a train here has 2, 4 or 6 wheels")
+	l.Between("banjo", space, 0, MaxSpace, "teeth beside a wheel")
 	b := &Box{space: -1}
 	if space != nil {
 		b.space = *space
-		if b.space < 0 || b.space > MaxSpace {
-			list.Add(problem.New(problem.OutOfRange, "banjo", b.space,
-				fmt.Sprintf("the room beside a wheel is 0 to %d teeth", MaxSpace)))
-		}
 	}
 	sorted := slices.Sorted(slices.Values(wheels))
 	for i, w := range sorted {
@@ -141,12 +133,10 @@ func New(wheels []int, most int, space *int) (*Box, error) {
 		}
 		b.owned[len(b.owned)-1]++
 	}
-	if len(b.sizes) > MaxSizes {
-		list.Add(problem.New(problem.TooLarge, "gears", fmt.Sprintf("%d sizes", len(b.sizes)),
-			fmt.Sprintf("at most %d different wheels are searched", MaxSizes)))
-	}
-	if len(list) > 0 {
-		return nil, list
+	l.Refuse(len(b.sizes) > MaxSizes, problem.TooLarge, "gears", say.Of(len(b.sizes), " sizes"),
+		"at most ", MaxSizes, " different wheels are searched")
+	if err := l.Err(); err != nil {
+		return nil, err
 	}
 	b.gather(group{product: 1}, 0, most/2)
 	for _, row := range b.rows {

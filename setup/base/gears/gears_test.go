@@ -288,6 +288,17 @@ func TestTrain(t *testing.T) {
 	}
 }
 
+// A train must leave more than the room asked for: of these wheels 20/60 x 30/65
+// leaves the most, 35 teeth (30 + 65 - 60; beside the first shaft 20 + 60 - 30).
+func TestTheLeastRoom(t *testing.T) {
+	for space, want := range map[int]int{34: 1, 35: 0} {
+		found, err := box(t, []int{20, 30, 60, 65}, 4, &space).Search(rat("2/13"), gears.Query{Limit: new(big.Rat)})
+		if err != nil || len(found) != want {
+			t.Errorf("%d teeth: %v, %v", space, found, err)
+		}
+	}
+}
+
 var twentyFour = []int{20, 24, 25, 28, 30, 32, 35, 36, 38, 40, 42, 45, 48, 50, 52, 55, 57, 60, 63, 65, 70, 72, 80, 127}
 
 // 24 wheels in trains of six, wheels and products made anew each time.
@@ -333,12 +344,12 @@ func TestRefusals(t *testing.T) {
 		want   string
 	}{
 		{nil, 4, nil, "gears: 0 wheels: a train needs two wheels"},
-		{[]int{20}, 4, nil, "gears: 1 wheels: a train needs two wheels"},
-		{[]int{4, 20, 501}, 4, nil, "gears: 4: a wheel here has 5 to 500 teeth\ngears: 501: a wheel here has 5 to 500 teeth"},
+		{[]int{20}, 4, nil, "gears: 1 wheel: a train needs two wheels"},
+		{[]int{4, 20, 501}, 4, nil, "gears: 4: 5 to 500 teeth in a wheel\ngears: 501: 5 to 500 teeth in a wheel"},
 		{[]int{20, 40}, 3, nil, "wheels: 3: a train here has 2, 4 or 6 wheels"},
 		{[]int{20, 40}, 8, nil, "wheels: 8: a train here has 2, 4 or 6 wheels"},
-		{[]int{20, 40}, 4, k(-1), "banjo: -1: the room beside a wheel is 0 to 100 teeth"},
-		{[]int{20, 40}, 4, k(101), "banjo: 101: the room beside a wheel is 0 to 100 teeth"},
+		{[]int{20, 40}, 4, k(-1), "banjo: -1: 0 to 100 teeth beside a wheel"},
+		{[]int{20, 40}, 4, k(101), "banjo: 101: 0 to 100 teeth beside a wheel"},
 		{many, 2, nil, "gears: 65 sizes: at most 64 different wheels are searched"},
 	} {
 		if _, err := gears.New(tc.wheels, tc.most, tc.space); err == nil || err.Error() != tc.want {
@@ -353,8 +364,8 @@ func TestRefusals(t *testing.T) {
 		{"0", gears.Query{}, "ratio: 0: a ratio here is 1/1000000 to 1000000"},
 		{"1/1000001", gears.Query{}, "ratio: 1/1000001: a ratio here is 1/1000000 to 1000000"},
 		{"1000001", gears.Query{}, "ratio: 1000001: a ratio here is 1/1000000 to 1000000"},
-		{"1", gears.Query{Keep: -1}, "keep: -1: how many to keep cannot be negative"},
-		{"1", gears.Query{Limit: rat("-1/1000")}, "max-error: -1/1000: the largest error cannot be negative"},
+		{"1", gears.Query{Keep: -1}, "keep: -1: cannot be negative"},
+		{"1", gears.Query{Limit: rat("-1/1000")}, "max-error: -1/1000: cannot be negative"},
 		{"1", gears.Query{}, "gears: these wheels make more than 100000 trains: give the largest error that will do"},
 	} {
 		if _, err := box(t, twentyFour, 6, nil).Search(rat(tc.target), tc.query); err == nil || err.Error() != tc.want {

@@ -2,13 +2,12 @@ package gears
 
 import (
 	"cmp"
-	"container/heap"
-	"fmt"
 	"math"
 	"math/big"
 	"slices"
 	"sort"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
 )
 
@@ -30,19 +29,16 @@ type Query struct {
 // is negative, and when every train is asked for and there are more than
 // 100,000.
 func (b *Box) Search(target *big.Rat, q Query) ([]Found, error) {
-	switch {
-	case target.Cmp(big.NewRat(1, mostRatio)) < 0 || target.Cmp(big.NewRat(mostRatio, 1)) > 0:
-		return nil, problem.New(problem.OutOfRange, "ratio", target.RatString(), "a ratio here is 1/1000000 to 1000000")
-	case q.Keep < 0:
-		return nil, problem.New(problem.OutOfRange, "keep", q.Keep, "how many to keep cannot be negative")
-	case q.Limit != nil && q.Limit.Sign() < 0:
-		return nil, problem.New(problem.OutOfRange, "max-error", q.Limit.RatString(), "the largest error cannot be negative")
+	var l check.List
+	l.Refuse(target.Cmp(big.NewRat(1, mostRatio)) < 0 || target.Cmp(big.NewRat(mostRatio, 1)) > 0,
+		problem.OutOfRange, "ratio", target.RatString(), "a ratio here is 1/1000000 to 1000000")
+	l.NotBelow0("keep", q.Keep)
+	l.Refuse(q.Limit != nil && q.Limit.Sign() < 0, problem.OutOfRange, "max-error", q.Limit, "cannot be negative")
+	if err := l.Err(); err != nil {
+		return nil, err
 	}
 	s := search{box: b, target: target, limit: q.Limit, bound: math.Inf(1), keep: q.Keep}
 	s.num, _ = target.Float64()
-	if q.Keep == 0 {
-		s.keep = MaxTrains + 1
-	}
 	if q.Limit != nil {
 		s.most, _ = q.Limit.Float64()
 		s.bound = s.most
@@ -50,9 +46,9 @@ func (b *Box) Search(target *big.Rat, q Query) ([]Found, error) {
 	for _, row := range b.rows {
 		for i := range row {
 			s.near(&row[i], row)
-			if q.Keep == 0 && len(s.kept) == s.keep {
-				return nil, problem.New(problem.TooLarge, "gears", nil,
-					fmt.Sprintf("these wheels make more than %d trains: give the largest error that will do", MaxTrains))
+			if q.Keep == 0 && len(s.kept) > MaxTrains {
+				return nil, problem.New(problem.TooLarge, "gears", nil, "these wheels make more than ", MaxTrains,
+					" trains: give the largest error that will do")
 			}
 		}
 	}
@@ -73,7 +69,8 @@ type candidate struct {
 	off             float64 // |ratio/target - 1|
 }
 
-// search is one run over a box. kept is a heap with the worst on top.
+// search is one run over a box. The best so many are kept in order, all of them
+// as they come.
 type search struct {
 	box    *Box
 	target *big.Rat
@@ -81,7 +78,7 @@ type search struct {
 	limit  *big.Rat
 	most   float64 // the limit
 	bound  float64 // nothing further off than this is wanted
-	keep   int
+	keep   int     // 0: all
 	kept   []candidate
 }
 
@@ -107,8 +104,8 @@ func (s *search) look(g, h *group) bool {
 	if c.off > s.bound+doubt(c.off) {
 		return false
 	}
-	full := len(s.kept) == s.keep
-	if full && s.order(c, s.kept[0]) >= 0 || !s.box.enough(g, h) || !s.within(c) {
+	full := s.keep > 0 && len(s.kept) == s.keep
+	if full && s.order(c, s.kept[s.keep-1]) >= 0 || !s.box.enough(g, h) || !s.within(c) {
 		return true
 	}
 	if s.box.space >= 0 {
@@ -116,14 +113,15 @@ func (s *search) look(g, h *group) bool {
 			return true
 		}
 	}
-	if !full {
-		heap.Push(s, c)
-	} else {
-		s.kept[0] = c
-		heap.Fix(s, 0)
+	if s.keep == 0 {
+		s.kept = append(s.kept, c)
+		return true
 	}
-	if len(s.kept) == s.keep {
-		s.bound = s.kept[0].off
+	place, _ := slices.BinarySearchFunc(s.kept, c, s.order)
+	s.kept = slices.Insert(s.kept, place, c)
+	if len(s.kept) >= s.keep {
+		s.kept = s.kept[:s.keep]
+		s.bound = s.kept[s.keep-1].off
 	}
 	return true
 }
@@ -143,16 +141,8 @@ func (s *search) order(a, b candidate) int {
 	if c := s.closer(a, b); c != 0 {
 		return c
 	}
-	if c := cmp.Compare(a.drivers.n, b.drivers.n); c != 0 {
-		return c
-	}
-	if c := cmp.Compare(s.box.total(a), s.box.total(b)); c != 0 {
-		return c
-	}
-	if c := slices.Compare(a.drivers.at[:], b.drivers.at[:]); c != 0 {
-		return c
-	}
-	return slices.Compare(a.driven.at[:], b.driven.at[:])
+	return cmp.Or(cmp.Compare(a.drivers.n, b.drivers.n), cmp.Compare(s.box.total(a), s.box.total(b)),
+		slices.Compare(a.drivers.at[:], b.drivers.at[:]), slices.Compare(a.driven.at[:], b.driven.at[:]))
 }
 
 // closer compares the errors of two trains without their signs, exactly. With
@@ -183,17 +173,4 @@ func (b *Box) total(c candidate) int {
 		}
 	}
 	return n
-}
-
-// Len, Less, Swap, Push and Pop make a search a heap with its worst on top.
-func (s *search) Len() int           { return len(s.kept) }
-func (s *search) Less(i, j int) bool { return s.order(s.kept[i], s.kept[j]) > 0 }
-func (s *search) Swap(i, j int)      { s.kept[i], s.kept[j] = s.kept[j], s.kept[i] }
-func (s *search) Push(x any)         { s.kept = append(s.kept, x.(candidate)) }
-
-// Pop is never reached: a full search replaces its worst.
-func (s *search) Pop() any {
-	last := s.kept[len(s.kept)-1]
-	s.kept = s.kept[:len(s.kept)-1]
-	return last
 }

@@ -21,60 +21,53 @@ import (
 type Quantity struct {
 	kind   string
 	length units.Length // a length
-	base   float64      // any other kind, in the first unit of its kind
+	base   float64      // in the first unit of its kind
 }
 
-// kind is a kind of quantity and the units it is said in.
-type kind struct {
-	name  string
-	units []unit
-}
-
-// unit is a unit, what it is called in full, and how many of it make a value
-// in the kind's first unit.
+// unit is a unit of a kind, what it is called in full, and how many of it make
+// a value in the kind's first unit.
 type unit struct {
-	name, title string
-	of          func(base float64) float64
+	kind, name, title string
+	factor            float64
+}
+
+// table is the units of every kind. 1 in = 25.4 mm and 1 ft = 0.3048 m exactly;
+// 1 hp = 745.7 W as units reads it.
+var table = []unit{
+	{"length", "mm", "millimetres", 1},
+	{"length", "in", "inches", 1 / 25.4},
+	{"length", "cm", "centimetres", 0.1},
+	{"length", "um", "micrometres", 1000},
+	{"length", "thou", "thousandths", 1000 / 25.4},
+	{"angle", "deg", "degrees", 1},
+	{"angle", "rad", "radians", math.Pi / 180},
+	{"pitch", "mm", "millimetres", 1},
+	{"pitch", "tpi", "threads per inch", 25.4},
+	{"pitch", "in", "inches", 1 / 25.4},
+	{"surface speed", "m/min", "metres a minute", 1},
+	{"surface speed", "sfm", "feet a minute", 1 / 0.3048},
+	{"surface speed", "m/s", "metres a second", 1.0 / 60},
+	{"feed", "mm/rev", "millimetres a turn", 1},
+	{"feed", "in/rev", "inches a turn", 1 / 25.4},
+	{"power", "W", "watts", 1},
+	{"power", "kW", "kilowatts", 0.001},
+	{"power", "hp", "horsepower", 1 / 745.7},
+}
+
+// of returns a value in the unit. Threads per inch count the other way round.
+func (u unit) of(base float64) float64 {
+	if u.name == "tpi" {
+		return u.factor / base
+	}
+	return base * u.factor
 }
 
 // key is the unit's name as a heading of CSV: of a length as in JSON.
-func (u unit) key(kind string) string {
-	return strings.ReplaceAll(kind, " ", "_") + "_" + strings.ReplaceAll(u.name, "/", "_")
+func (u unit) key() string {
+	return strings.ReplaceAll(u.kind, " ", "_") + "_" + strings.ReplaceAll(u.name, "/", "_")
 }
 
-func times(f float64) func(float64) float64 { return func(v float64) float64 { return v * f } }
-
-// The kinds. 1 in = 25.4 mm and 1 ft = 0.3048 m exactly; 1 hp = 745.7 W as
-// units reads it.
-func kinds() []kind {
-	return []kind{
-		{"length", []unit{
-			{"mm", "millimetres", times(1)},
-			{"in", "inches", times(1 / 25.4)},
-			{"cm", "centimetres", times(0.1)},
-			{"um", "micrometres", times(1000)},
-			{"thou", "thousandths", times(1000 / 25.4)},
-		}},
-		{"angle", []unit{{"deg", "degrees", times(1)}, {"rad", "radians", times(math.Pi / 180)}}},
-		{"pitch", []unit{
-			{"mm", "millimetres", times(1)}, {
-				"tpi", "threads per inch", func(v float64) float64 { return 25.4 / v },
-			}, {"in", "inches", times(1 / 25.4)},
-		}},
-		{"surface speed", []unit{
-			{"m/min", "metres a minute", times(1)}, {
-				"sfm", "feet a minute", times(1 / 0.3048),
-			}, {"m/s", "metres a second", times(1.0 / 60)},
-		}},
-		{"feed", []unit{{"mm/rev", "millimetres a turn", times(1)}, {"in/rev", "inches a turn", times(1 / 25.4)}}},
-		{
-			"power",
-			[]unit{{"W", "watts", times(1)}, {"kW", "kilowatts", times(0.001)}, {"hp", "horsepower", times(1 / 745.7)}},
-		},
-	}
-}
-
-// forms are the words --to takes for a length beside its units.
+// The words that a length is converted to beside its units.
 const (
 	fraction = "fraction"
 	drill    = "drill"
@@ -83,11 +76,9 @@ const (
 // Units returns every word a value can be converted to.
 func Units() []string {
 	var words []string
-	for _, k := range kinds() {
-		for _, u := range k.units {
-			if !slices.Contains(words, u.name) {
-				words = append(words, u.name)
-			}
+	for _, u := range table {
+		if !slices.Contains(words, u.name) {
+			words = append(words, u.name)
 		}
 	}
 	return append(words, fraction, drill)
@@ -142,6 +133,8 @@ type Input struct {
 type Value struct {
 	Value units.Number `json:"value"`
 	Unit  string       `json:"unit"`
+
+	unit unit
 }
 
 // Result is a value in every unit. The length's figures are nil for another
@@ -166,20 +159,21 @@ type Result struct {
 // inches good to 9 decimals; the fraction's remainder is exact. It fails on a
 // word that is no unit of the value's kind.
 func Convert(in Input) (Result, error) {
-	k := kindOf(in.Value.kind)
-	r := Result{Inputs: in, Kind: k.name}
+	r := Result{Inputs: in, Kind: in.Value.kind}
 	var words []string
-	for _, u := range k.units {
-		r.Values = append(r.Values, Value{units.Number(u.of(in.Value.base)), u.name})
-		words = append(words, u.name)
+	for _, u := range table {
+		if u.kind == r.Kind {
+			r.Values = append(r.Values, Value{units.Number(u.of(in.Value.base)), u.name, u})
+			words = append(words, u.name)
+		}
 	}
-	if k.name == "length" {
+	if r.Kind == "length" {
 		words = append(words, fraction, drill)
 		r.length(in.Value.length)
 	}
 	if in.To != "" && !slices.Contains(words, in.To) {
 		return Result{}, problem.New(problem.WrongUnit, "to", say.Plain(in.To),
-			"not a unit of ", k.name, ": write ", say.Choice(words)).Near(words)
+			"not a unit of ", r.Kind, ": write ", say.Choice(words)).Near(words)
 	}
 	if in.To == drill && r.Drill == nil {
 		return Result{}, problem.New(problem.OutOfRange, "to", drill, "no drill is near ", in.Value.length)
@@ -187,23 +181,15 @@ func Convert(in Input) (Result, error) {
 	return r, nil
 }
 
-// kindOf returns the kind called name, which is one of ours.
-func kindOf(name string) kind {
-	return kinds()[slices.IndexFunc(kinds(), func(k kind) bool { return k.name == name })]
-}
-
 func (r *Result) length(l units.Length) {
-	inches := r.Values[1].Value
 	f := l.NearestFraction(64)
-	text := f.String()
-	r.Length, r.Inches, r.Fraction, r.Over = &l, &inches, &text, &f.Rest
+	r.Length, r.Inches, r.Fraction, r.Over = &l, &r.Values[1].Value, new(f.String()), &f.Rest
 	all := drills.All()
 	if l.Sign() <= 0 || all[len(all)-1].Dia.Less(l) {
 		return
 	}
 	d := drills.Nearest(all, l)
-	off := d.Dia.Minus(l)
-	r.Drill, r.DrillSize, r.DrillError = &d.Name, &d.Dia, &off
+	r.Drill, r.DrillSize, r.DrillError = &d.Name, &d.Dia, new(d.Dia.Minus(l))
 }
 
 // Sheet implements sheet.Result.
@@ -214,16 +200,16 @@ func (r Result) Sheet() sheet.Sheet {
 	if to != "" {
 		s.Title = "Said in " + to
 	}
-	for i, u := range kindOf(r.Kind).units {
-		if !wanted(u.name) {
+	for _, v := range r.Values {
+		if !wanted(v.Unit) {
 			continue
 		}
-		v, dms := float64(r.Values[i].Value), ""
-		if u.name == "deg" {
-			dms = units.Degrees(v).DMS(true)
+		number, dms := float64(v.Value), ""
+		if v.Unit == "deg" {
+			dms = units.Degrees(number).DMS(true)
 		}
-		_, decimals, _ := strings.Cut(string(say.Num(v, 6)), ".")
-		s.Keyed(u.key(r.Kind), sheet.Text(u.title), sheet.Num(v, len(decimals), u.name), dms)
+		_, decimals, _ := strings.Cut(string(say.Num(number, 6)), ".")
+		s.Keyed(v.unit.key(), sheet.Text(v.unit.title), sheet.Num(number, len(decimals), v.Unit), dms)
 	}
 	if r.Fraction != nil && wanted(fraction) {
 		s.Show(&r.Fraction, apart(*r.Over, "over", "under"))

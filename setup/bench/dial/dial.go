@@ -118,21 +118,12 @@ func label(d shop.Dial, travel units.Length) units.Length {
 // check returns every problem with the input.
 func (in Input) check() error {
 	var l check.List
-	for _, size := range []struct {
-		key, why string
-		given    *units.Length
-	}{
-		{"measured", "what the work measures now", in.Measured},
-		{"target", "what it should measure", in.Target},
-	} {
-		switch {
-		case size.given == nil:
-			l.Add(problem.New(problem.Missing, size.key, nil, "is needed: ", size.why))
-		case in.Slide == Cross:
-			l.Above0(size.key, size.given)
-		default:
-			l.NotBelow0(size.key, size.given)
-		}
+	l.Refuse(in.Measured == nil, problem.Missing, "measured", nil, "is needed: what the work measures now")
+	l.Refuse(in.Target == nil, problem.Missing, "target", nil, "is needed: what it should measure")
+	if in.Slide == Cross {
+		l.Above0("measured", in.Measured, "target", in.Target)
+	} else {
+		l.NotBelow0("measured", in.Measured, "target", in.Target)
 	}
 	check.OneOf(&l, "slide", string(in.Slide), Slides())
 	l.Above0To("angle", in.Angle, units.Degrees(90))
@@ -183,11 +174,10 @@ func Next(in Input) (Result, error) {
 		r.Direction = "in"
 	}
 	if in.Readout {
-		change := in.Target.Minus(*in.Measured)
-		r.ReadoutChange = &change
+		r.ReadoutChange = new(in.Target.Minus(*in.Measured))
 	}
 	if in.Dial == nil {
-		r.NotChecked(in.Slide.key(), "no dial was read for this slide: ",
+		r.NotChecked(dialKeys[in.Slide], "no dial was read for this slide: ",
 			"the travel is exact, turns and divisions are left out")
 		return r, nil
 	}
@@ -195,15 +185,9 @@ func Next(in Input) (Result, error) {
 	return r, nil
 }
 
-// key returns the shop's key for the slide's dial.
-func (s Slide) key() string {
-	switch s {
-	case Compound:
-		return "lathe: compound: lead, divisions"
-	case Table:
-		return "mill: table"
-	}
-	return "lathe: cross_slide"
+// dialKeys are the shop's keys of the slides' dials.
+var dialKeys = map[Slide]string{
+	Cross: "lathe: cross_slide", Compound: "lathe: compound: lead, divisions", Table: "mill: table",
 }
 
 // wind fills in the figures of the dial.
@@ -213,21 +197,20 @@ func (r *Result) wind(d shop.Dial) {
 	if r.Move.Sign() < 0 {
 		whole = -whole
 	}
-	turns, divisions := whole/per, whole%per
-	r.Turns, r.Divisions = &turns, &divisions
-	exact := units.Number(r.Move.Times(per).Over(d.Lead))
-	r.DivisionsExact = &exact
-	set := units.FromDecimal(d.Lead.Decimal().Mul(decimal.NewFromInt(whole)).DivRound(decimal.NewFromInt(per), 12))
-	out := r.Inputs.Measured.Minus(r.Inputs.size(set))
-	off := out.Minus(*r.Inputs.Target)
-	removes := r.Inputs.size(d.Division())
-	unit := d.Unit.String()
-	r.MoveSet, r.ComesOut, r.Error, r.DivisionIs, r.DialUnit = &set, &out, &off, &removes, &unit
-	if r.Inputs.Reading == nil {
+	in := r.Inputs
+	r.Turns, r.Divisions = new(whole/per), new(whole%per)
+	r.DivisionsExact = new(units.Number(r.Move.Times(per).Over(d.Lead)))
+	r.MoveSet = new(
+		units.FromDecimal(d.Lead.Decimal().Mul(decimal.NewFromInt(whole)).DivRound(decimal.NewFromInt(per), 12)),
+	)
+	r.ComesOut = new(in.Measured.Minus(in.size(*r.MoveSet)))
+	r.Error = new(r.ComesOut.Minus(*in.Target))
+	r.DivisionIs, r.DialUnit = new(in.size(d.Division())), new(d.Unit.String())
+	if in.Reading == nil {
 		return
 	}
 	next, wraps := r.after(d, r.Move)
-	line, _ := r.after(d, set)
+	line, _ := r.after(d, *r.MoveSet)
 	r.NextReading, r.NextSet, r.Wraps = &next, &line, &wraps
 }
 

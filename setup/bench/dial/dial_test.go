@@ -181,10 +181,9 @@ func TestThereAndBack(t *testing.T) {
 
 // Without a dial the travel stands and the result says what is missing.
 func TestNoDial(t *testing.T) {
-	for slide, want := range map[dial.Slide]string{
-		dial.Cross:    "no dial was read for this slide: the travel is exact, turns and divisions are left out (lathe: cross_slide)",
-		dial.Compound: "no dial was read for this slide: the travel is exact, turns and divisions are left out (lathe: compound: lead, divisions)",
-		dial.Table:    "no dial was read for this slide: the travel is exact, turns and divisions are left out (mill: table)",
+	const said = "no dial was read for this slide: the travel is exact, turns and divisions are left out ("
+	for slide, key := range map[dial.Slide]string{
+		dial.Cross: "lathe: cross_slide", dial.Compound: "lathe: compound: lead, divisions", dial.Table: "mill: table",
 	} {
 		r, err := dial.Next(
 			dial.Input{Measured: size("20.4"), Target: size("20"), Reading: reading("1.2"), Slide: slide, Readout: true},
@@ -192,10 +191,10 @@ func TestNoDial(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if r.NextReading != nil || r.Turns != nil || len(r.Warnings) != 1 || r.Warnings[0].Text != want {
+		if r.NextReading != nil || r.Turns != nil || len(r.Warnings) != 1 || r.Warnings[0].Text != said+key+")" {
 			t.Errorf("%s: %+v", slide, r)
 		}
-		if r.ReadoutChange.String() != "-0.4 mm" {
+		if r.ReadoutChange.Decimal().String() != "-0.4" {
 			t.Errorf("%s: the readout changes by %v", slide, r.ReadoutChange.Decimal())
 		}
 		published.Works(t, r.Sheet())

@@ -115,8 +115,11 @@ func Drill(in Input) (Result, error) {
 	row := in.Row
 	if graded != nil {
 		row.Dias = make([]units.Length, len(graded))
-		for i, g := range graded {
-			row.Dias[i] = in.snap(i, g)
+		for i, g := range graded { // the first and the last as they were asked for
+			if i > 0 && i < in.Count-1 {
+				g = in.drill(g).Dia
+			}
+			row.Dias[i] = g
 		}
 	}
 	centres, err := row.Expand()
@@ -201,24 +204,13 @@ func (in Input) grade() ([]units.Length, error) {
 	return list, nil
 }
 
-// snap returns the size hole i of a graded row is drilled: the nearest drill,
-// but the first and the last as they were asked for.
-func (in Input) snap(i int, graded units.Length) units.Length {
-	if i == 0 || i == in.Count-1 {
-		return graded
-	}
-	d, _ := in.drill(graded)
-	return d.Dia
-}
-
 // drill returns the nearest drill in the drawer, or the nearest that is made
-// where no drawer is known, and what it is over (+) or under (-) the size.
-func (in Input) drill(dia units.Length) (drills.Drill, units.Length) {
-	if d, s, ok := in.Drawer.Nearest(dia, units.Nearest); ok {
-		return d, s.Lost
+// where no drawer is known.
+func (in Input) drill(dia units.Length) drills.Drill {
+	if d, _, ok := in.Drawer.Nearest(dia, units.Nearest); ok {
+		return d
 	}
-	d := drills.Nearest(drills.All(), dia)
-	return d, d.Dia.Minus(dia)
+	return drills.Nearest(drills.All(), dia)
 }
 
 // centre moves a row so that the middle of each roll's first and last centre
@@ -254,7 +246,7 @@ func (r *Result) fill(centres []Centre, graded []units.Length) {
 	in := r.Inputs
 	perRoll := len(centres) / max(1, len(in.Rolls))
 	for i, c := range centres {
-		drill, _ := in.drill(c.Dia)
+		drill := in.drill(c.Dia)
 		h := Hole{N: c.N, Dia: c.Dia, Drill: drill.Name, DiaSet: drill.Dia, At: c.At, Roll: c.Roll,
 			OnDial: setOn(in.Table, c.At)}
 		if graded != nil {
@@ -303,9 +295,8 @@ func (h *Hole) intoBar(in Input, drill drills.Drill) {
 	h.Peck, h.BothSides = &peck, &both
 	var manner []string
 	if practice.PilotAbove.Length().Less(drill.Dia) {
-		p, _ := in.drill(practice.PilotPart.Of(drill.Dia))
-		h.Pilot = &p.Name
-		manner = append(manner, "pilot "+p.Name)
+		h.Pilot = new(in.drill(practice.PilotPart.Of(drill.Dia)).Name)
+		manner = append(manner, "pilot "+*h.Pilot)
 	}
 	if peck {
 		manner = append(manner, "peck")
@@ -326,23 +317,18 @@ func (r *Result) speeds() error {
 	known := map[string]*units.SpindleSpeed{}
 	for i := range r.Holes {
 		h := &r.Holes[i]
-		n, ok := known[h.Drill]
-		if !ok {
+		if known[h.Drill] == nil {
 			f, err := feeds.Choose(feeds.Input{Operation: feeds.Drill, Material: in.Material, Diameter: h.DiaSet,
 				Drive: in.Drive})
 			if err != nil {
 				return err
 			}
-			n = f.RPM
-			if n == nil {
-				n = &f.IdealRPM
-			}
-			known[h.Drill] = n
+			known[h.Drill] = cmp.Or(f.RPM, &f.IdealRPM)
 			if i == 0 {
 				r.Cautions, r.Inputs.Material = f.Cautions, f.Inputs.Material
 			}
 		}
-		h.RPM = n
+		h.RPM = known[h.Drill]
 	}
 	return nil
 }

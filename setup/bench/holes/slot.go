@@ -65,8 +65,7 @@ func ChainDrill(in SlotInput) (SlotResult, error) {
 	l.Above0("width", in.Width, "drill", in.Drill)
 	l.Refuse(in.Length.Less(in.Width), problem.Impossible, "length", in.Length, "shorter than the slot is wide, ",
 		in.Width)
-	l.NotBelow0("web", in.Web)
-	l.NotBelow0("leave", in.Leave)
+	l.NotBelow0("web", in.Web, "leave", in.Leave)
 	r := SlotResult{Inputs: in, Remarks: in.remarks()}
 	if l.Err() == nil {
 		l.Add(r.drill())

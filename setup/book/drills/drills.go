@@ -8,13 +8,14 @@ package drills
 
 import (
 	_ "embed"
-	"encoding/csv"
-	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
+	"setover/setup/base/tables"
 	"setover/setup/base/units"
 )
 
@@ -37,25 +38,6 @@ func Sets() []string {
 	return []string{"number", "letter", "fraction-64", "metric-0.1", "metric-0.5"}
 }
 
-// gauges returns the number and letter sizes, in the table's order.
-var gauges = sync.OnceValue(func() []Drill {
-	r := csv.NewReader(strings.NewReader(gaugesCSV))
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		panic("drills: gauges.csv: " + err.Error())
-	}
-	var list []Drill
-	for _, row := range rows[1:] {
-		series := "letter"
-		if strings.HasPrefix(row[0], "No") {
-			series = "number"
-		}
-		list = append(list, Drill{row[0], units.MustLength(row[1] + "in"), series})
-	}
-	return list
-})
-
 // Set returns the drills of a named set, smallest first.
 //
 //	number       No80 to No1, 0.0135 to 0.228 in
@@ -64,56 +46,47 @@ var gauges = sync.OnceValue(func() []Drill {
 //	metric-0.1   1 to 13 mm by 0.1
 //	metric-0.5   1 to 13 mm by 0.5
 func Set(name string) ([]Drill, error) {
-	var list []Drill
-	switch name {
-	case "number", "letter":
-		for _, d := range gauges() {
-			if d.Series == name {
-				list = append(list, d)
-			}
-		}
-	case "fraction-64":
-		for n := int64(1); n <= 64; n++ {
-			l := units.MustLength(fmt.Sprintf("%d/64in", n))
-			list = append(list, Drill{l.NearestFraction(64).String(), l, name})
-		}
-	case "metric-0.1":
-		list = metric("1mm", "13mm", "0.1mm")
-	case "metric-0.5":
-		list = metric("1mm", "13mm", "0.5mm")
-	default:
-		return nil, problem.New(problem.Unknown, "drills", name,
-			"not a set of drills: write "+strings.Join(Sets(), ", ")+" or a single size such as 6.8mm").Near(Sets())
+	step, metrics := strings.CutPrefix(name, "metric-")
+	switch {
+	case !slices.Contains(Sets(), name):
+		return nil, problem.New(problem.Unknown, "drills", say.Plain(name), "not a set of drills: write ",
+			say.Join(Sets(), ", "), " or a single size such as 6.8mm").Near(Sets())
+	case metrics:
+		return metric("1mm", "13mm", step+"mm"), nil
 	}
-	sortBySize(list)
-	return list, nil
+	return slices.DeleteFunc(slices.Clone(All()), func(d Drill) bool { return d.Series != name }), nil
 }
 
 // metric returns the metric sizes from one to another by a step.
 func metric(from, to, step string) []Drill {
 	var list []Drill
 	s, end := units.MustLength(step), units.MustLength(to)
-	for l := units.MustLength(from); l.Cmp(end) <= 0; l = l.Plus(s) {
+	for l := units.MustLength(from); !end.Less(l); l = l.Plus(s) {
 		list = append(list, Of(l))
 	}
 	return list
 }
 
 // Of returns the drill of the size l as one in millimetres.
-func Of(l units.Length) Drill { return Drill{l.Decimal().String() + " mm", l, "metric"} }
+func Of(l units.Length) Drill { return Drill{l.Typed().String(), l, "metric"} }
 
 // All returns every size there is, smallest first: number, letter and
-// fractional sizes to 1 in, and the metric sizes of Metric.
+// fractional sizes to 1 in, and the metric sizes of Metric. Of sizes alike the
+// gauge comes first, then the fraction.
 var All = sync.OnceValue(func() []Drill {
-	list := slices.Clone(gauges())
-	fractions, err := Set("fraction-64")
-	if err != nil {
-		panic(err)
+	var list []Drill
+	for _, row := range tables.Rows("gauges.csv", gaugesCSV) {
+		series := "letter"
+		if strings.HasPrefix(row["name"], "No") {
+			series = "number"
+		}
+		list = append(list, Drill{row["name"], units.MustLength(row["size_in"] + "in"), series})
 	}
-	list = append(list, fractions...)
-	list = append(list, Metric()...)
-	sortBySize(list)
-	return list
+	for n := range 64 {
+		l := units.MustLength(strconv.Itoa(n+1) + "/64in")
+		list = append(list, Drill{l.NearestFraction(64).String(), l, "fraction-64"})
+	}
+	return sorted(append(list, Metric()...))
 })
 
 // Metric returns every metric size there is, smallest first: from 0.2 to 1 mm
@@ -135,8 +108,7 @@ func Metric() []Drill {
 	} {
 		list = append(list, metric(part[0], part[1], part[2])...)
 	}
-	sortBySize(list)
-	return list
+	return sorted(list)
 }
 
 // Names returns what every drill is called, smallest first.
@@ -156,32 +128,30 @@ func Find(text string) (Drill, error) {
 	if strings.HasPrefix(name, "#") {
 		name = "No" + name[1:]
 	}
-	for _, d := range gauges() {
-		if strings.EqualFold(d.Name, name) {
-			return d, nil
-		}
+	if i := slices.IndexFunc(All(), func(d Drill) bool { return strings.EqualFold(d.Name, name) }); i >= 0 {
+		return All()[i], nil
 	}
 	if strings.Trim(name, "0123456789.") == "" && name != "" {
 		want := "a drill needs its unit or its gauge: write " + name + "mm"
 		if !strings.Contains(name, ".") {
 			want += " or No" + name
 		}
-		return Drill{}, problem.New(problem.MissingUnit, "drill", text, want)
+		return Drill{}, problem.New(problem.MissingUnit, "drill", say.Plain(text), want)
 	}
 	l, err := units.ParseLength(name, units.MM)
 	if err != nil {
-		return Drill{}, problem.New(problem.Unknown, "drill", text,
+		return Drill{}, problem.New(problem.Unknown, "drill", say.Plain(text),
 			"not a drill: write a gauge (No7, F), a fraction (3/8in) or a metric size (6.8mm)")
 	}
 	near := Nearest(All(), l)
 	if !near.Dia.Equal(l) {
-		p := problem.New(problem.Unknown, "drill", text, "no drill is made in this size")
+		p := problem.New(problem.Unknown, "drill", say.Plain(text), "no drill is made in this size")
 		p.Nearest = near.Name
 		return Drill{}, p
 	}
+	inches := strings.Contains(name, "in") || strings.Contains(name, `"`)
 	for _, d := range All() { // keep the name in the system it was asked in
-		inchAsked := strings.Contains(name, "in") || strings.Contains(name, `"`)
-		if d.Dia.Equal(l) && inchAsked == (d.Series != "metric") {
+		if d.Dia.Equal(l) && inches == (d.Series != "metric") {
 			return d, nil
 		}
 	}
@@ -200,6 +170,8 @@ func Nearest(list []Drill, l units.Length) Drill {
 	return best
 }
 
-func sortBySize(list []Drill) {
+// sorted sorts a list by size.
+func sorted(list []Drill) []Drill {
 	slices.SortStableFunc(list, func(a, b Drill) int { return a.Dia.Cmp(b.Dia) })
+	return list
 }

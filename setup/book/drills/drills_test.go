@@ -59,7 +59,7 @@ func TestGaugesAgainstUnits(t *testing.T) {
 	}
 	for i, d := range gauges {
 		if want := units.MustLength(said[i] + "in"); !d.Dia.Equal(want) {
-			t.Errorf("%s: %v, units says %s in", d.Name, d.Dia, said[i])
+			t.Errorf("%s: %v, units says %s in", d.Name, d.Dia.Decimal(), said[i])
 		}
 	}
 }
@@ -74,7 +74,8 @@ func TestPublishedSizes(t *testing.T) {
 	// Where a source disagrees, and who is right.
 	disagrees := map[string]string{
 		"No40 0.9800":    "a slip of the point: every other list has 0.0980",
-		"5/32 in 0.1562": "0.15625 cut, not rounded", "9/32 in 0.2812": "0.28125 cut", "17/32 in 0.5312": "0.53125 cut", "21/32 in 0.6562": "0.65625 cut",
+		"5/32 in 0.1562": "0.15625 cut, not rounded", "9/32 in 0.2812": "0.28125 cut",
+		"17/32 in 0.5312": "0.53125 cut", "21/32 in 0.6562": "0.65625 cut",
 		"24/32 in 0.7812": "25/32 in is meant, whose size stands beside it, cut",
 	}
 	compared := 0
@@ -116,16 +117,16 @@ func TestMetricSizes(t *testing.T) {
 			t.Fatal(err)
 		}
 		if r["series"] == "metric" && l.Cmp(from) >= 0 && l.Cmp(to) <= 0 {
-			want = append(want, l.String())
+			want = append(want, l.Decimal().String()+" mm")
 		}
 	}
 	for q := units.MustLength("3.25mm"); q.Less(units.MustLength("14mm")); q = q.Plus(units.MustLength("0.5mm")) {
-		want = append(want, q.String())
+		want = append(want, q.Decimal().String()+" mm")
 	}
 	var got []string
 	for _, d := range drills.Metric() {
-		got = append(got, d.Dia.String())
-		if d.Name != d.Dia.String() || d.Series != "metric" {
+		got = append(got, d.Name)
+		if d.Name != d.Dia.Decimal().String()+" mm" || d.Series != "metric" {
 			t.Errorf("%+v", d)
 		}
 	}
@@ -181,7 +182,7 @@ func TestFind(t *testing.T) {
 		{"0.25in", "E 6.35 mm"}, // E and 1/4 in are one size; the gauge comes first
 	} {
 		d, err := drills.Find(c.text)
-		if got := d.Name + " " + d.Dia.String(); err != nil || got != c.want {
+		if got := d.Name + " " + d.Dia.Decimal().String() + " mm"; err != nil || got != c.want {
 			t.Errorf("%q: got %s, %v; want %s", c.text, got, err, c.want)
 		}
 	}
@@ -201,7 +202,9 @@ func TestFind(t *testing.T) {
 			t.Errorf("%q: got %v\nwant %s", c.text, got, c.want)
 		}
 	}
-	if _, err := drills.Set("metric-0.25"); fmt.Sprint(err) != "drills: metric-0.25: not a set of drills: write number, letter, fraction-64, metric-0.1, metric-0.5 or a single size such as 6.8mm\n  did you mean metric-0.5?" {
+	const want = "drills: metric-0.25: not a set of drills: write number, letter, fraction-64, metric-0.1, metric-0.5 " +
+		"or a single size such as 6.8mm\n  did you mean metric-0.5?"
+	if _, err := drills.Set("metric-0.25"); fmt.Sprint(err) != want {
 		t.Error(err)
 	}
 }
