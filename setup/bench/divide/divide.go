@@ -200,31 +200,20 @@ func (in Input) circles() []circle {
 	return list
 }
 
-// Count returns how many whole turns and spaces of a circle come nearest to a
-// number of crank turns, and the exact rest: set minus exact, in turns. A half
-// space is rounded up.
-func Count(turns *big.Rat, holes int) (whole, spaces int, rest *big.Rat) {
-	scaled := times(turns, holes)
+// solve returns how a circle counts a part of the circle, to the nearest space
+// and a half space up, and how far off that is either way, in turns of the crank.
+func solve(part *big.Rat, ratio int, c circle) (Solution, *big.Rat) {
+	turns := times(part, ratio)
+	scaled := times(turns, c.holes)
 	twice := new(big.Int).Add(new(big.Int).Lsh(scaled.Num(), 1), scaled.Denom())
 	n := new(big.Int).Div(twice, new(big.Int).Lsh(scaled.Denom(), 1)) // floor(x + 1/2)
-	set := new(big.Rat).SetFrac(n, big.NewInt(int64(holes)))
+	rest := new(big.Rat).SetFrac(n, big.NewInt(int64(c.holes)))
+	rest.Sub(rest, turns)
 	total := int(n.Int64())
-	return total / holes, total % holes, set.Sub(set, turns)
-}
-
-// solve returns how a circle counts a part of the circle, and how far off that
-// is either way, in turns of the crank.
-func solve(part *big.Rat, ratio int, c circle) (Solution, *big.Rat) {
-	whole, spaces, rest := Count(times(part, ratio), c.holes)
 	return Solution{
-		Turns: whole, Plate: c.plate, Circle: c.holes, Spaces: spaces, SectorHoles: spaces + 1,
-		Error: crankError(rest, ratio), Exact: rest.Sign() == 0,
+		Turns: total / c.holes, Plate: c.plate, Circle: c.holes, Spaces: total % c.holes, SectorHoles: total%c.holes + 1,
+		Error: degrees(new(big.Rat).Quo(rest, big.NewRat(int64(ratio), 1))), Exact: rest.Sign() == 0,
 	}, rest.Abs(rest)
-}
-
-// crankError returns what so many turns of the crank are at the spindle.
-func crankError(rest *big.Rat, ratio int) units.Angle {
-	return degrees(new(big.Rat).Quo(rest, big.NewRat(int64(ratio), 1)))
 }
 
 // head finds the circles that count a division.
@@ -274,11 +263,10 @@ func seconds(a units.Angle) string {
 func (r *Result) list(part *big.Rat, best Solution) {
 	before := 0
 	for k := 1; k <= max(1, r.Inputs.N); k++ {
-		whole, spaces, rest := Count(times(part, k*r.ratio), best.Circle)
-		here := whole*best.Circle + spaces
+		s, _ := solve(times(part, k), r.ratio, circle{holes: best.Circle})
+		here := s.Turns*s.Circle + s.Spaces
 		step := here - before
-		r.Positions = append(r.Positions,
-			Position{k, step / best.Circle, step % best.Circle, crankError(rest, r.ratio)})
+		r.Positions = append(r.Positions, Position{k, step / s.Circle, step % s.Circle, s.Error})
 		before = here
 	}
 }
@@ -361,7 +349,7 @@ func (r Result) Sheet() sheet.Sheet {
 	}
 	s.Table(rotary, "On a rotary table, from the first").WithoutEmpty()
 	for _, b := range r.Blocks {
-		name, how := say.Of(b.Kind, " of ", b.Sides, " sides"), say.Of("every side")
+		name, how := say.Of(b.Kind, " of ", b.Sides, " sides"), say.Text("every side")
 		if b.Kind == jaws {
 			name = say.Of(b.Sides, " ", jaws)
 		}

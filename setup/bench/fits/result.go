@@ -64,32 +64,22 @@ func ParseSpec(text string, bare units.Unit) (Spec, error) {
 
 // spec puts the two classes in their places.
 func spec(text string, size units.Length, first, second string) (Spec, error) {
-	s := Spec{Size: size}
 	var list problem.List
-	var classes []Class
-	for _, c := range []string{first, second} {
-		if c == "" {
-			continue
-		}
-		class, err := ParseClass(c)
-		list.Add(err)
-		classes = append(classes, class)
-	}
+	class, err := ParseClass(first)
+	list.Add(err)
 	switch {
-	case len(list) > 0:
-		return Spec{}, list
-	case len(classes) == 2 && (!classes[0].Hole() || classes[1].Hole()):
-		return Spec{}, problem.New(problem.Contradiction, "fit", say.Plain(text),
-			"the hole comes first, in a capital, and the shaft behind the stroke, in a small letter: 20H7/g6")
+	case second == "" && class.Hole():
+		return Spec{size, &class, nil}, list.Err()
+	case second == "":
+		return Spec{size, nil, &class}, list.Err()
 	}
-	for i := range classes {
-		if classes[i].Hole() {
-			s.Hole = &classes[i]
-		} else {
-			s.Shaft = &classes[i]
-		}
+	shaft, err := ParseClass(second)
+	list.Add(err)
+	if len(list) == 0 && (!class.Hole() || shaft.Hole()) {
+		list.Add(problem.New(problem.Contradiction, "fit", say.Plain(text),
+			"the hole comes first, in a capital, and the shaft behind the stroke, in a small letter: 20H7/g6"))
 	}
-	return s, nil
+	return Spec{size, &class, &shaft}, list.Err()
 }
 
 // Input is a fit, or one half of one. Heated is what the outer part is made

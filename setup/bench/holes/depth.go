@@ -107,26 +107,24 @@ var counterboresCSV string
 //go:embed centres.csv
 var centresCSV string
 
-// Counterbore is what a cap screw wants: the clearance hole and the
-// counterbore for its head.
+// Counterbore is what a cap screw wants: the clearance hole, and the counterbore
+// for its head, which is as high as the thread's diameter.
 type Counterbore struct {
-	Screw           string
-	Hole, Bore      units.Length
-	Nominal         units.Length // the head is as high as the thread's diameter
-	Source, Checked string
+	Screw               string
+	Hole, Bore, Nominal units.Length
+	Source              string
 }
 
 // Counterbores lists the cap screws by size.
 var Counterbores = sync.OnceValue(func() []Counterbore {
 	var list []Counterbore
 	for _, r := range tables.Rows("counterbores.csv", counterboresCSV) {
-		list = append(list, Counterbore{
-			r["screw"], units.MustLength(r["hole_mm"] + "mm"), units.MustLength(r["bore_mm"] + "mm"),
-			units.MustLength(strings.TrimPrefix(r["screw"], "M") + "mm"), r["src"], r["checked"],
-		})
+		list = append(list, Counterbore{r["screw"], mm(r["hole_mm"]), mm(r["bore_mm"]), mm(r["screw"][len("M"):]), r["src"]})
 	}
 	return list
 })
+
+func mm(number string) units.Length { return units.MustLength(number + "mm") }
 
 // Screws lists the cap screws by name.
 func Screws() []string {
@@ -155,8 +153,7 @@ var CentreDrills = sync.OnceValue(func() []CentreDrill {
 			Pilot: units.MustLength(r["pilot"] + r["unit"]), Body: units.MustLength(r["body"] + r["unit"]),
 		}
 		if r["mouth"] != "" {
-			m := units.MustLength(r["mouth"] + r["unit"])
-			c.Mouth = &m
+			c.Mouth = new(units.MustLength(r["mouth"] + r["unit"]))
 		}
 		list = append(list, c)
 	}

@@ -53,6 +53,11 @@ func (p Placement) place(drawn [][2]units.Length) []Spot {
 	return list
 }
 
+// toward returns the place so many mm from x and y in a direction.
+func toward(x, y units.Length, mm float64, a units.Angle) [2]units.Length {
+	return [2]units.Length{x.Plus(units.FromFloat(mm * a.Cos())), y.Plus(units.FromFloat(mm * a.Sin()))}
+}
+
 // moved reports whether the drawing does not lie on the table as drawn.
 func (p Placement) moved() bool {
 	return p.ShiftX.Sign() != 0 || p.ShiftY.Sign() != 0 || p.Rotate.Deg() != 0
@@ -141,10 +146,7 @@ func Circle(in CircleInput) (CircleResult, error) {
 	}
 	drawn := make([][2]units.Length, in.Count)
 	for i := range drawn {
-		a := units.Degrees(in.Start.Deg() + step*float64(i))
-		radius := in.Circle.MM() / 2
-		drawn[i] = [2]units.Length{in.CentreX.Plus(units.FromFloat(radius * a.Cos())),
-			in.CentreY.Plus(units.FromFloat(radius * a.Sin()))}
+		drawn[i] = toward(in.CentreX, in.CentreY, in.Circle.MM()/2, units.Degrees(in.Start.Deg()+step*float64(i)))
 	}
 	r.Holes = in.place(drawn)
 	if in.Dia != nil && r.Chord != nil {

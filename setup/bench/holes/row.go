@@ -2,6 +2,7 @@ package holes
 
 import (
 	"math"
+	"slices"
 
 	"github.com/shopspring/decimal"
 
@@ -79,14 +80,10 @@ func (r Row) Expand() ([]Centre, error) {
 
 // each returns the diameter of every hole along the row.
 func (r Row) each() []units.Length {
-	if len(r.Dias) != 1 || r.Count == 0 {
-		return r.Dias
+	if len(r.Dias) == 1 && r.Count > 0 {
+		return slices.Repeat(r.Dias, r.Count)
 	}
-	dias := make([]units.Length, r.Count)
-	for i := range dias {
-		dias[i] = r.Dias[0]
-	}
-	return dias
+	return r.Dias
 }
 
 // along returns how far each centre is from the first.
@@ -124,6 +121,8 @@ func (r Row) halfStep(along []units.Length) units.Length {
 	return part(along[n-1], 1, 2*(n-1))
 }
 
+// check wants, among the rest, exactly one of web, pitch and span; a single hole
+// needs none, unless it is staggered.
 func (r Row) check() error {
 	var l check.List
 	l.Refuse(len(r.Dias) == 0, problem.Missing, "dias", nil, "needs at least one diameter")
@@ -136,30 +135,19 @@ func (r Row) check() error {
 	n := max(len(r.Dias), r.Count)
 	l.Refuse(n > MaxHoles || n*max(1, len(r.Rolls)) > MaxHoles, problem.TooLarge, "count", n*max(1, len(r.Rolls)),
 		"more than ", MaxHoles, " holes")
-	r.checkSpacing(&l, n)
-	r.checkRolls(&l)
-	return l.Err()
-}
-
-// checkSpacing wants exactly one of web, pitch and span; a single hole needs
-// none, unless it is staggered.
-func (r Row) checkSpacing(l *check.List, n int) {
 	l.Above0("pitch", r.Pitch, "span", r.Span, "web", r.Web)
 	if n != 1 || r.Stagger || r.Web != nil || r.Pitch != nil || r.Span != nil {
 		l.ExactlyOne(check.If("pitch", r.Pitch), check.If("span", r.Span), check.If("web", r.Web))
 	}
 	l.Refuse(r.Span != nil && n < 2, problem.Impossible, "span", r.Span, "a span needs at least two holes")
-}
-
-func (r Row) checkRolls(l *check.List) {
 	seen := map[float64]units.Angle{}
 	for _, a := range r.Rolls {
 		turn := math.Mod(math.Mod(a.Deg(), 360)+360, 360)
-		if before, ok := seen[turn]; ok {
-			l.Add(problem.New(problem.Duplicate, "roll", a, "the same direction as ", before))
-		}
+		before, twice := seen[turn]
+		l.Refuse(twice, problem.Duplicate, "roll", a, "the same direction as ", before)
 		seen[turn] = a
 	}
 	l.Refuse(r.Stagger && len(r.Rolls) < 2, problem.Missing, "stagger", nil,
 		"needs at least two rolls: every second one is moved on")
+	return l.Err()
 }

@@ -85,10 +85,7 @@ func ChainDrill(in SlotInput) (SlotResult, error) {
 		if n > 1 {
 			along = part(r.span, i, n-1).Minus(r.span.Half())
 		}
-		drawn[i] = [2]units.Length{
-			in.CentreX.Plus(units.FromFloat(along.MM() * in.Angle.Cos())),
-			in.CentreY.Plus(units.FromFloat(along.MM() * in.Angle.Sin())),
-		}
+		drawn[i] = toward(in.CentreX, in.CentreY, along.MM(), in.Angle)
 	}
 	if n > 1 {
 		r.Pitch = new(part(r.span, 1, n-1))
