@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"setover/setup/base/published"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/bench/convert"
 )
@@ -88,6 +89,23 @@ func TestConvert(t *testing.T) {
 			t.Errorf("%s:\ngot  %s\nwant %s", tc.text, got, tc.want)
 		}
 		r.Sheet()
+	}
+}
+
+// How far the fraction and the drill are off, and to which side: 0.2 in is
+// 0.003125 in under 13/64, and 5.1 mm is 0.02 mm larger than it.
+func TestApart(t *testing.T) {
+	for text, want := range map[string]string{
+		"0.2in":  "0.0794 mm (0.0031 in) under; 5.1 mm, 0.02 mm (0.0008 in) larger",
+		"10mm":   "0.0781 mm (0.0031 in) over; exactly",
+		"3/8in":  "exactly; exactly",
+		"5.11mm": "0.0494 mm (0.0019 in) under; 5.1054 mm, 0.0046 mm (0.0002 in) smaller",
+	} {
+		facts := of(t, text, units.MM).Sheet().Facts
+		fraction, drill := facts[len(facts)-2], facts[len(facts)-1]
+		if got := say.Text(fraction.Remark + "; " + drill.Remark).String(); got != want {
+			t.Errorf("%s: %s, want %s", text, got, want)
+		}
 	}
 }
 

@@ -347,6 +347,21 @@ func TestInches(t *testing.T) {
 	}
 }
 
+// On a sheet the largest size is never shown larger and the smallest never
+// smaller, to a hundredth of a thousandth: 9.54 mm are 0.375590551 in, and
+// 9.525 mm less 14 um 0.374448819.
+func TestShownInInches(t *testing.T) {
+	s := result(t, "3/8in H7/g6").Sheet()
+	if most, least := s.Facts[0].Remark, s.Facts[3].Remark; most != "0.37559 in" || least != "0.37445 in" {
+		t.Errorf("the hole is at most %s, the shaft at least %s", most, least)
+	}
+	// 30 H7 is at most 30.021 mm, 1.181929134 in; 30 g6 at least 29.98 mm, 1.180314961 in.
+	s = result(t, "30H7/g6").Sheet()
+	if most, least := s.Facts[0].Remark, s.Facts[3].Remark; most != "1.18192 in" || least != "1.18032 in" {
+		t.Errorf("the hole is at most %s, the shaft at least %s", most, least)
+	}
+}
+
 // Heating: 0.059 + 0.05 mm of 50 mm at 12·10⁻⁶ are 109/0.6 = 181.67 K.
 func TestHeatRise(t *testing.T) {
 	if got := fmt.Sprintf("%.2f", fits.HeatRise(mm("0.109"), mm("50"), 12)); got != "181.67" {

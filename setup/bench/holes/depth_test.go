@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"setover/setup/base/published"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/bench/holes"
 	"setover/setup/book/drills"
@@ -79,6 +80,45 @@ func TestReach(t *testing.T) {
 	}
 	if got := units.AsPrinted(*r.SinkDepth, "4.3283mm"); got != "4.3283mm" { // (9.525 - 2)/2·cot 41 deg, cot = 1.15037
 		t.Errorf("countersink %s", got)
+	}
+}
+
+// A hole through is never shown shorter than it is, a blind one never deeper:
+// 12 + 2.403442 mm, and 1 mm past the far side.
+func TestDepthsAreSafe(t *testing.T) {
+	for _, tc := range []struct {
+		through, full *units.Length
+		want          string
+	}{{length("12mm"), nil, "15.404 mm"}, {nil, length("12mm"), "14.403 mm"}} {
+		r, err := holes.Reach(holes.DepthInput{
+			Dia: units.MustLength("8mm"), Point: units.Degrees(118), SinkAngle: units.Degrees(90),
+			Through: tc.through, Full: tc.full,
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := say.Of(r.Sheet().Facts[0].Value).String(); got != tc.want {
+			t.Errorf("shown as %s, want %s", got, tc.want)
+		}
+	}
+}
+
+// Three and five diameters are still drilled in one push and from one side
+// (common practice, no source).
+func TestManner(t *testing.T) {
+	two := units.MustLength("2mm")
+	for _, tc := range []struct {
+		depth         string
+		through       bool
+		pecks, turned bool
+	}{
+		{"6mm", true, false, false}, {"6.001mm", true, true, false}, {"10mm", true, true, false},
+		{"10.001mm", true, true, true}, {"20mm", false, true, false},
+	} {
+		if pecks, turned := holes.Manner(two, units.MustLength(tc.depth), tc.through); pecks != tc.pecks ||
+			turned != tc.turned {
+			t.Errorf("%s, through %v: pecks %v, both sides %v", tc.depth, tc.through, pecks, turned)
+		}
 	}
 }
 
@@ -235,6 +275,17 @@ func TestClock(t *testing.T) {
 		}
 		if r.PerRise.Deg() <= 0 {
 			t.Errorf("0.01 mm is %v", r.PerRise)
+		}
+	}
+	// What 0.01 mm is on a pin of 20 mm, toward level: asin 0.0005 where it lies
+	// level, and acos 0.9995 where it stands upright.
+	for rise, want := range map[string]string{"0mm": "0.0286", "20mm": "1.8119"} {
+		r, err := holes.Clock(holes.ClockInput{Rise: units.MustLength(rise), Span: units.MustLength("20mm")})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := strconv.FormatFloat(r.PerRise.Deg(), 'f', 4, 64); got != want {
+			t.Errorf("at %s 0.01 mm is %s deg, want %s", rise, got, want)
 		}
 	}
 	for _, tc := range []struct {

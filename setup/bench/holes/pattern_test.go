@@ -159,6 +159,26 @@ func TestGrid(t *testing.T) {
 	}
 }
 
+// The drawn places stand beside those of the table where the work lies shifted,
+// either way, and nowhere else.
+func TestDrawnPlaces(t *testing.T) {
+	for _, tc := range []struct {
+		in   holes.Placement
+		want int
+	}{
+		{holes.Placement{}, 3}, {holes.Placement{ShiftX: units.MustLength("1mm")}, 5},
+		{holes.Placement{ShiftY: units.MustLength("1mm")}, 5}, {holes.Placement{Rotate: units.Degrees(1)}, 5},
+	} {
+		r, err := holes.Grid(holes.GridInput{Columns: 1, Rows: 1, Placement: tc.in})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if cols := r.Sheet().Tables[0].Cols; len(cols) != tc.want {
+			t.Errorf("%+v: %v", tc.in, cols)
+		}
+	}
+}
+
 // A slot of 40 x 6 mm with 0.5 mm between holes of 6 mm: 34 mm hold 5 steps of
 // 6.5 mm, so 6 holes 6.8 mm apart with 0.8 mm between. The area left is that
 // of the slot, 34·6 + 9·π, less six holes of 9·π: 204 - 45·π.
@@ -180,6 +200,16 @@ func TestChainDrill(t *testing.T) {
 	if first, last := r.Holes[0], r.Holes[5]; !first.Y.Equal(units.MustLength("-17mm")) ||
 		!last.Y.Equal(units.MustLength("17mm")) || !first.X.Equal(units.MustLength("20mm")) {
 		t.Errorf("from %v,%v to %v,%v", first.X.Decimal(), first.Y.Decimal(), last.X.Decimal(), last.Y.Decimal())
+	}
+}
+
+// A drill of 5 mm in a slot 6 mm wide leaves 0.5 mm on each side.
+func TestSideLeft(t *testing.T) {
+	r, err := holes.ChainDrill(holes.SlotInput{
+		Length: units.MustLength("40mm"), Width: units.MustLength("6mm"), Drill: length("5mm"),
+	})
+	if err != nil || !r.SideLeft.Equal(units.MustLength("0.5mm")) {
+		t.Errorf("%v left, %v", r.SideLeft.Decimal(), err)
 	}
 }
 

@@ -239,20 +239,24 @@ func TestIntoTheBar(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i, want := range []string{
-		"34.605 pilot peck=false both=false end=88", // 30 + 0.30043·12 + 1
+		"34.605 2.4 mm peck=false both=false end=88", // 30 + 0.30043·12 + 1; a fifth of 12
 		"32.202 none peck=true both=true end=68",
 		"32.908 none peck=true both=false end=48",
 	} {
 		h := r.Holes[i]
 		pilot := "none"
 		if h.Pilot != nil {
-			pilot = "pilot"
+			pilot = *h.Pilot
 		}
 		got := fmt.Sprintf("%s %s peck=%v both=%v end=%s", h.DrillDepth.Fixed(units.MM, 3, units.Nearest), pilot, *h.Peck,
 			*h.BothSides, h.FromEnd.Fixed(units.MM, 0, units.Nearest))
 		if got != want {
 			t.Errorf("hole %d: %s, want %s", h.N, got, want)
 		}
+	}
+	ten, err := holes.Drill(holes.Input{Row: holes.Row{Dias: lengths("10mm")}, Bar: length("30mm")})
+	if err != nil || ten.Holes[0].Pilot != nil {
+		t.Errorf("a hole of 10 mm wants no pilot yet: %v", err)
 	}
 	if got := r.Slope.DMS(false); got != "5°44'" { // asin 0.1 = 5.7392 deg, any table of sines
 		t.Errorf("slope %s", got)
@@ -269,7 +273,7 @@ func TestSpeedsAndSpots(t *testing.T) {
 	speeds := []units.SpindleSpeed{units.RPM(200), units.RPM(500), units.RPM(850), units.RPM(1400)}
 	r, err := holes.Drill(holes.Input{
 		Row: holes.Row{
-			Dias: lengths("2mm 1/4in 12mm"), Web: length("3mm"),
+			Dias: lengths("2mm 1/4in 12mm 5mm"), Web: length("3mm"),
 		}, Material: "mild-steel", Centres: lengths("1mm 2.5mm 5mm"),
 		Drive: shop.Drive{Machine: shop.OnMill, Spindle: &shop.Spindle{Speeds: speeds}},
 	})
@@ -284,7 +288,7 @@ func TestSpeedsAndSpots(t *testing.T) {
 	if !ok {
 		t.Fatal("no drilling speed for mild steel")
 	}
-	for i, spot := range []string{"1mm", "5mm", "5mm"} {
+	for i, spot := range []string{"1mm", "5mm", "5mm", "5mm"} {
 		h := r.Holes[i]
 		want := speeds[0]
 		for _, n := range speeds {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 	"testing"
 
 	"setover/setup/base/published"
@@ -35,11 +36,11 @@ func TestTheVThatMultiplies(t *testing.T) {
 // Heights of bars in Vs. At 90 deg the centre is R·√2 above the apex, at 60 deg
 // 2·R, at 120 deg 2·R/√3: sines of 45, 30 and 60 deg, any table.
 func TestHeights(t *testing.T) {
-	for _, tc := range []struct{ dia, angle, apex, centre, top, contact string }{
-		{"30mm", "90", "12mm", "33.2132mm", "48.2132mm", "10.6066mm"},
-		{"1in", "60", "1/2in", "1.5000in", "2.0000in", "0.4330in"},
-		{"1in", "90", "0in", "0.7071in", "1.2071in", "0.3536in"},
-		{"20mm", "120", "5mm", "16.5470mm", "26.5470mm", "5.0000mm"},
+	for _, tc := range []struct{ dia, angle, apex, centre, top, contact, lift, topLift string }{
+		{"30mm", "90", "12mm", "33.2132mm", "48.2132mm", "10.6066mm", "0.7071", "1.2071"},
+		{"1in", "60", "1/2in", "1.5000in", "2.0000in", "0.4330in", "1", "1.5"},
+		{"1in", "90", "0in", "0.7071in", "1.2071in", "0.3536in", "0.7071", "1.2071"},
+		{"20mm", "120", "5mm", "16.5470mm", "26.5470mm", "5.0000mm", "0.5774", "1.0774"},
 	} {
 		r, err := holes.InV(holes.VInput{Dia: units.MustLength(tc.dia), Angle: angle(tc.angle), Apex: length(tc.apex)})
 		if err != nil {
@@ -51,6 +52,11 @@ func TestHeights(t *testing.T) {
 		}
 		if got != [3]string{tc.centre, tc.top, tc.contact} {
 			t.Errorf("%s in %s deg: %v", tc.dia, tc.angle, got)
+		}
+		// What a larger bar lifts it by: 1/(2·sin(A/2)), and a half more at the top.
+		want := "lifts the centre by " + tc.lift + " times what it is larger, and the top by " + tc.topLift + " times."
+		if note := r.Sheet().Notes[0]; !strings.HasSuffix(note, want) {
+			t.Errorf("%s deg: %s", tc.angle, note)
 		}
 		if r.Fits != nil {
 			t.Errorf("%s: fits is known without a block", tc.dia)
@@ -149,6 +155,9 @@ func TestTaperedBar(t *testing.T) {
 			units.MustLength("0.000001mm"),
 		) > 0 {
 			t.Errorf("%v: shim %v, want %v", tc, long.Shim.Decimal(), want.Decimal())
+		}
+		if want := in.Dia.MM() * math.Tan(lo); math.Abs(long.Lean.MM()-want) > 1e-8 {
+			t.Errorf("%v: a hole leans %v, want %v", tc, long.Lean.Decimal(), want)
 		}
 		in.Support = holes.TwoEdges
 		edges, err := holes.InV(in)
