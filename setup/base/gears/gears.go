@@ -6,6 +6,7 @@ import (
 	"math"
 	"math/big"
 	"slices"
+	"strings"
 
 	"setover/setup/base/check"
 	"setover/setup/base/problem"
@@ -64,14 +65,11 @@ func (t Train) Room() (int, bool) {
 
 // Text returns the train as it is written on a card: "30/60 x 20/45".
 func (t Train) Text() string {
-	s := ""
-	for i := range t.Drivers {
-		if i > 0 {
-			s += " x "
-		}
-		s += fmt.Sprintf("%d/%d", t.Drivers[i], t.Driven[i])
+	var pairs []string
+	for i, driver := range t.Drivers {
+		pairs = append(pairs, fmt.Sprintf("%d/%d", driver, t.Driven[i]))
 	}
-	return s
+	return strings.Join(pairs, " x ")
 }
 
 // Found is a train with what it gives: its ratio, and its error as a fraction
@@ -101,9 +99,10 @@ type Box struct {
 }
 
 // group is one choice of wheels (as indexes into Box.sizes, rising, the first
-// n used) with its product.
+// n used) with its product and its teeth.
 type group struct {
 	product int64
+	teeth   int // in all
 	mask    uint64
 	at      [3]uint8
 	n       uint8
@@ -155,6 +154,7 @@ func (b *Box) gather(g group, from, most int) {
 			continue
 		}
 		h.product *= int64(b.sizes[i])
+		h.teeth += b.sizes[i]
 		h.mask |= 1 << i
 		b.rows[h.n-1] = append(b.rows[h.n-1], h)
 		if int(h.n) < most {
@@ -174,8 +174,8 @@ func (g *group) count(i uint8) int {
 	return n
 }
 
-// teeth returns the wheels of a choice, smallest first.
-func (b *Box) teeth(g *group) []int {
+// wheels returns the wheels of a choice, smallest first.
+func (b *Box) wheels(g *group) []int {
 	t := make([]int, g.n)
 	for k, i := range g.at[:g.n] {
 		t[k] = b.sizes[i]
@@ -206,7 +206,7 @@ var orders = [4][][]int{
 // arrange returns the train of two choices in the order with the most room,
 // the first of several alike, and false when the banjo wants more.
 func (b *Box) arrange(g, h *group) (Train, bool) {
-	drivers, driven := b.teeth(g), b.teeth(h)
+	drivers, driven := b.wheels(g), b.wheels(h)
 	if len(drivers) == 1 {
 		return Train{drivers, driven}, true
 	}

@@ -141,7 +141,8 @@ func (s *search) order(a, b candidate) int {
 	if c := s.closer(a, b); c != 0 {
 		return c
 	}
-	return cmp.Or(cmp.Compare(a.drivers.n, b.drivers.n), cmp.Compare(s.box.total(a), s.box.total(b)),
+	return cmp.Or(cmp.Compare(a.drivers.n, b.drivers.n),
+		cmp.Compare(a.drivers.teeth+a.driven.teeth, b.drivers.teeth+b.driven.teeth),
 		slices.Compare(a.drivers.at[:], b.drivers.at[:]), slices.Compare(a.driven.at[:], b.driven.at[:]))
 }
 
@@ -162,15 +163,4 @@ func (s *search) cross(a, b candidate) *big.Int {
 	x := new(big.Int).Mul(big.NewInt(a.drivers.product), s.target.Denom())
 	x.Sub(x, new(big.Int).Mul(big.NewInt(a.driven.product), s.target.Num()))
 	return x.Abs(x).Mul(x, big.NewInt(b.driven.product))
-}
-
-// total returns how many teeth a train has in all.
-func (b *Box) total(c candidate) int {
-	n := 0
-	for _, g := range []*group{c.drivers, c.driven} {
-		for _, i := range g.at[:g.n] {
-			n += b.sizes[i]
-		}
-	}
-	return n
 }

@@ -165,13 +165,11 @@ func Next(in Input) (Result, error) {
 		return Result{}, err
 	}
 	r := Result{Inputs: in, Move: Travel(in.Slide, *in.Measured, *in.Target, in.Angle)}
-	switch r.Move.Sign() {
-	case -1:
-		r.Direction = "out"
-	case 0:
+	r.Direction = "in"
+	if r.Move.Sign() == 0 {
 		r.Direction = "none"
-	default:
-		r.Direction = "in"
+	} else if r.Move.Sign() < 0 {
+		r.Direction = "out"
 	}
 	if in.Readout {
 		r.ReadoutChange = new(in.Target.Minus(*in.Measured))
@@ -301,17 +299,17 @@ func (r *Result) dialOn(s *sheet.Sheet) {
 	s.Show(&r.DivisionIs)
 }
 
+// ways are how a handle is wound, by the direction: the cross slide's and the
+// others'.
+var ways = map[string]struct{ cross, other say.Text }{
+	"in":  {"in, away from you", "on, further into the work"},
+	"out": {"out, toward you", "back"},
+}
+
 // way says which way the slide is wound.
 func (r Result) way() say.Text {
-	switch {
-	case r.Move.Sign() == 0:
-		return ""
-	case r.Inputs.Slide == Cross && r.Move.Sign() > 0:
-		return "in, away from you"
-	case r.Inputs.Slide == Cross:
-		return "out, toward you"
-	case r.Move.Sign() > 0:
-		return "on, further into the work"
+	if r.Inputs.Slide == Cross {
+		return ways[r.Direction].cross
 	}
-	return "back"
+	return ways[r.Direction].other
 }

@@ -100,7 +100,7 @@ func exactly(n, ratio int, circles []circle) (best Solution, ok bool) {
 		if ratio*c.holes%n != 0 {
 			continue
 		}
-		if s, _ := solve(big.NewRat(1, int64(n)), ratio, c); !ok || s.Spaces < best.Spaces {
+		if s := solve(big.NewRat(1, int64(n)), ratio, c); !ok || s.Spaces < best.Spaces {
 			best, ok = s, true
 		}
 	}

@@ -53,6 +53,8 @@ type Solution struct {
 	SectorHoles int         `json:"sector_holes"`
 	Error       units.Angle `json:"error_deg" show:"is off" as:"4 signed"`
 	Exact       bool        `json:"exact"`
+
+	off *big.Rat // either way, in turns of the crank
 }
 
 // Rotary is a position on a rotary table, counted from the first: the table's
@@ -201,8 +203,8 @@ func (in Input) circles() []circle {
 }
 
 // solve returns how a circle counts a part of the circle, to the nearest space
-// and a half space up, and how far off that is either way, in turns of the crank.
-func solve(part *big.Rat, ratio int, c circle) (Solution, *big.Rat) {
+// and a half space up.
+func solve(part *big.Rat, ratio int, c circle) Solution {
 	turns := times(part, ratio)
 	scaled := times(turns, c.holes)
 	twice := new(big.Int).Add(new(big.Int).Lsh(scaled.Num(), 1), scaled.Denom())
@@ -212,27 +214,18 @@ func solve(part *big.Rat, ratio int, c circle) (Solution, *big.Rat) {
 	total := int(n.Int64())
 	return Solution{
 		Turns: total / c.holes, Plate: c.plate, Circle: c.holes, Spaces: total % c.holes, SectorHoles: total%c.holes + 1,
-		Error: degrees(new(big.Rat).Quo(rest, big.NewRat(int64(ratio), 1))), Exact: rest.Sign() == 0,
-	}, rest.Abs(rest)
+		Error: degrees(new(big.Rat).Quo(rest, big.NewRat(int64(ratio), 1))), Exact: rest.Sign() == 0, off: rest.Abs(rest),
+	}
 }
 
 // head finds the circles that count a division.
 func (r *Result) head(part *big.Rat, circles []circle) {
-	type rated struct {
-		Solution
-		off *big.Rat
-	}
-	var list []rated
 	for _, c := range circles {
-		s, off := solve(part, r.ratio, c)
-		list = append(list, rated{s, off})
+		r.Solutions = append(r.Solutions, solve(part, r.ratio, c))
 	}
-	slices.SortStableFunc(list, func(a, b rated) int {
+	slices.SortStableFunc(r.Solutions, func(a, b Solution) int {
 		return cmp.Or(a.off.Cmp(b.off), cmp.Compare(a.Spaces, b.Spaces), cmp.Compare(a.Circle, b.Circle))
 	})
-	for _, s := range list {
-		r.Solutions = append(r.Solutions, s.Solution)
-	}
 	best := r.Solutions[0]
 	r.Turns, r.Plate, r.Circle, r.Spaces = &best.Turns, best.Plate, &best.Circle, &best.Spaces
 	r.SectorHoles, r.Error, r.Exact = &best.SectorHoles, &best.Error, &best.Exact
@@ -263,7 +256,7 @@ func seconds(a units.Angle) string {
 func (r *Result) list(part *big.Rat, best Solution) {
 	before := 0
 	for k := 1; k <= max(1, r.Inputs.N); k++ {
-		s, _ := solve(times(part, k), r.ratio, circle{holes: best.Circle})
+		s := solve(times(part, k), r.ratio, circle{holes: best.Circle})
 		here := s.Turns*s.Circle + s.Spaces
 		step := here - before
 		r.Positions = append(r.Positions, Position{k, step / s.Circle, step % s.Circle, s.Error})

@@ -340,12 +340,13 @@ func TestDifferentialTakesTheNearest(t *testing.T) {
 
 // An angle is read to the thousandth of a second, either way: a third of a turn
 // typed with nine decimals is exact on a circle of 3, and so is 40 minutes,
-// 2/3 deg, on one of 27: 40/540 of a turn of the crank is 2/27.
+// 2/3 deg, on one of 27: 40/540 of a turn of the crank is 2/27. 65 minutes are
+// 13/108 of a turn.
 func TestAnglesAreExact(t *testing.T) {
 	for _, tc := range []struct {
 		angle  string
 		circle int
-	}{{"120", 3}, {"0d40m", 27}, {"0.1", 90}, {"0.7", 90}, {"0d0m36s", 900}} {
+	}{{"120", 3}, {"0d40m", 27}, {"1d5m", 108}, {"0.1", 90}, {"0.7", 90}, {"0d0m36s", 900}} {
 		r, err := divide.Divide(divide.Input{Angle: angle(tc.angle), Ratio: 40, Circles: []int{tc.circle}})
 		if err != nil {
 			t.Fatal(err)
@@ -358,12 +359,13 @@ func TestAnglesAreExact(t *testing.T) {
 
 // Errors are told in seconds under a minute and in minutes from there. 1/50 of
 // 40:1 is 5.6 spaces of 7, so 6 are 0.4/280 of the circle too many, 30.86
-// minutes; 1/51 is 784.31 of 1,000, so 784 are 0.31/40,000 short, 10.16 seconds.
+// minutes; 1/51 is 39.216 of 50, so 39 are 0.216/2,000 short, 2.33 minutes, and
+// 784.31 of 1,000, so 784 are 0.31/40,000 short, 10.16 seconds.
 func TestErrorsInWords(t *testing.T) {
 	for _, tc := range []struct {
 		n, circle int
 		want      string
-	}{{50, 7, "+30.86 minutes"}, {51, 1000, "-10.16 seconds"}} {
+	}{{50, 7, "+30.86 minutes"}, {51, 50, "-2.33 minutes"}, {51, 1000, "-10.16 seconds"}} {
 		r, err := divide.Divide(divide.Input{N: tc.n, Ratio: 40, Circles: []int{tc.circle}})
 		if err != nil {
 			t.Fatal(err)
