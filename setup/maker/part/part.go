@@ -184,8 +184,11 @@ func (r Round) Length() units.Length {
 // point of the profile, z between the two: exact where it divides, else to 1e-9
 // mm. At a shoulder it is the larger of the two.
 func (s Station) Toward(next Station, z units.Length) units.Length {
-	if s.Z.Equal(next.Z) {
+	switch {
+	case s.Z.Equal(next.Z):
 		return units.Max(s.Dia, next.Dia)
+	case z.Equal(next.Z):
+		return next.Dia
 	}
 	rise := next.Dia.Minus(s.Dia).Scale(z.Minus(s.Z).Decimal()).Decimal()
 	return s.Dia.Plus(units.FromDecimal(rise.DivRound(next.Z.Minus(s.Z).Decimal(), 9)))

@@ -192,7 +192,7 @@ func (o *Outline) add(l line, span Span) {
 		}
 	}
 	for i := range o.Threads {
-		if t := &o.Threads[i]; !t.Inside && t.Span.Covers(span) && s.Thread == nil {
+		if t := &o.Threads[i]; !t.Inside && t.Span.Covers(span) {
 			s.Thread = t
 		}
 	}

@@ -170,6 +170,14 @@ func TestLookups(t *testing.T) {
 	waist := *dome
 	waist.Arcs = []part.Arc{{From: mm("10"), To: mm("40"), Radius: mm("25")}}
 	o, w := must(t, dome), must(t, &waist)
+	stud := must(t, &part.Round{
+		Profile: points("0:8 2:16 40:16 60:20"),
+		Threads: []part.Thread{{From: part.Left, Spec: "M16", Length: mm("10")}},
+	})
+	neck := must(t, &part.Round{
+		Profile: points("0:10 60:10"),
+		Arcs:    []part.Arc{{From: mm("0"), To: mm("60"), Radius: mm("40")}},
+	})
 	span := func(from, to string) outline.Span { return outline.Span{From: mm(from), To: mm(to)} }
 	for _, tc := range []struct {
 		what, want string
@@ -198,6 +206,11 @@ func TestLookups(t *testing.T) {
 		{"a rod in the taper", "14", o.Core(span("65", "70"))},
 		{"a rod in the thread is its root where that is under the taper", "10", o.Core(span("86", "90"))},
 		{"a rod beyond the part", "0", o.Core(span("90", "95"))},
+		{"a rod over several", "14.8", o.Core(span("41", "66"))},
+		{"a rod in M16, 1.226869 of its pitch thinner", "13.5463", stud.Core(span("4", "8"))},
+		{"a taper begins small", "8", stud.End(part.Left).Drawn},
+		{"and ends large", "20", stud.End(part.Right).Drawn},
+		{"an arc that would cut through the axis", "0", neck.DiaAt(mm("30"))},
 	} {
 		if got := digits(tc.got); got != tc.want {
 			t.Errorf("%s: %s, want %s", tc.what, got, tc.want)
@@ -231,6 +244,71 @@ func TestLookups(t *testing.T) {
 	}
 }
 
+// The ends of an arc are the profile's own, to the last digit.
+func TestArcEndsAreExact(t *testing.T) {
+	o := must(t, &part.Round{
+		Profile: points("0:10.00000000004 60:20.000000000003"),
+		Arcs:    []part.Arc{{From: mm("0"), To: mm("60"), Radius: mm("100")}},
+	})
+	a, b := o.End(part.Left).Drawn, o.End(part.Right).Drawn
+	if !a.Equal(mm("10.00000000004")) || !b.Equal(mm("20.000000000003")) {
+		t.Errorf("the ends are %s and %s", a.Decimal(), b.Decimal())
+	}
+}
+
+// A hole of a row has all that the row says, and its number among all holes.
+func TestHolesOfRows(t *testing.T) {
+	depth := mm("7")
+	o := must(t, &part.Round{
+		Profile: points("0:30 80:30"),
+		Holes:   []part.Hole{{Z: mm("5"), Dia: mm("2")}},
+		Rows: []part.Row{
+			{
+				From: mm("10"), Dias: []units.Length{mm("3")}, Count: 1, Offset: mm("-4"), Depth: &depth,
+				MissBore: true, Crossing: true, ThroughThread: true,
+			},
+			{From: mm("40"), Dias: []units.Length{mm("4")}, Count: 2, Pitch: &depth},
+		},
+	})
+	var got []string
+	for _, h := range o.Holes {
+		got = append(got, fmt.Sprintf("%d %d %d %s %t %t %t %t", h.N, h.Row, h.InRow, digits(h.Z, h.Dia, h.Offset),
+			h.Depth != nil, h.MissBore, h.Crossing, h.ThroughThread))
+	}
+	want := []string{
+		"1 0 0 5 2 0 false false false false",
+		"2 1 1 10 3 -4 true true true true",
+		"3 2 1 40 4 0 false false false false",
+		"4 2 2 47 4 0 false false false false",
+	}
+	for i := range want {
+		if got[i] != want[i] {
+			t.Errorf("got %s, want %s", got[i], want[i])
+		}
+	}
+}
+
+// A bore through ends at the far face; a blind one in its point, 0.30043 of the
+// diameter beyond its depth at 118°.
+func TestTips(t *testing.T) {
+	for _, tc := range []struct {
+		from  part.End
+		depth string
+		want  string
+	}{
+		{part.Left, "0", "0 60, 60"},
+		{part.Right, "0", "0 60, 0"},
+		{part.Left, "20", "0 20, 23.0043"},
+		{part.Right, "20", "40 60, 36.9957"},
+	} {
+		b := part.Bore{From: tc.from, Dia: mm("10"), Depth: mm(tc.depth), Through: tc.depth == "0"}
+		x := must(t, &part.Round{Profile: points("0:20 60:20"), Bores: []part.Bore{b}}).Bores[0]
+		if got := digits(x.Span.From, x.Span.To) + ", " + digits(x.Tip); got != tc.want {
+			t.Errorf("%s %s: %s, want %s", tc.from, tc.depth, got, tc.want)
+		}
+	}
+}
+
 // Which cylinder and which bore a thread is bound to. The minor diameter of an
 // M8 nut is 6.647, that of an M12 10.106 (ISO 724).
 func TestThreadsAreBound(t *testing.T) {
@@ -250,15 +328,30 @@ func TestThreadsAreBound(t *testing.T) {
 	}{
 		{"the small one of a counterbore", "0:20 60:20", two, thread(part.Left, "M8", "12", true), "in 6.8"},
 		{"the large one", "0:20 60:20", two, thread(part.Left, "M12", "6", true), "in 10.2"},
+		{
+			"the nearest to what is drilled for it", "0:20 60:20",
+			[]part.Bore{bore(part.Left, "6.8", "20"), bore(part.Left, "7.5", "8")},
+			thread(part.Left, "M8", "12", true), "in 6.8",
+		},
+		{
+			"from below too", "0:20 60:20",
+			[]part.Bore{bore(part.Left, "6", "20"), bore(part.Left, "6.7", "8")},
+			thread(part.Left, "M8", "12", true), "in 6.7",
+		},
 		{"none at that end", "0:20 60:20", two, thread(part.Right, "M8", "12", true), "in nothing"},
 		{"a bore through has two ends", "0:20 60:20", through, thread(part.Right, "M8", "12", true), "in 6.8"},
 		{"a cylinder", "0:20 60:20", nil, thread(part.Right, "M20", "12", false), "on 48 60"},
 		{"all of one", "0:20 60:20", nil, thread(part.Left, "M20", "60", false), "on 0 60"},
 		{"points in the cylinder do not part it", "0:20 5:20 60:20", nil, thread(part.Left, "M20", "12", false), "on 0 12"},
 		{"a taper is none", "0:20 60:10", nil, thread(part.Left, "M20", "12", false), "on nothing"},
+		{"flats", "0:20 60:20", nil, thread(part.Right, "M20", "4", false), "on nothing"},
 		{"over a shoulder", "0:20 10:20 10:16 60:16", nil, thread(part.Left, "M20", "12", false), "on nothing"},
 	} {
-		o := must(t, &part.Round{Profile: points(tc.profile), Bores: tc.bores, Threads: []part.Thread{tc.thread}})
+		r := &part.Round{Profile: points(tc.profile), Bores: tc.bores, Threads: []part.Thread{tc.thread}}
+		if tc.name == "flats" {
+			r.Facets = []part.Facets{{Sides: 4, From: mm("56"), To: mm("60")}}
+		}
+		o := must(t, r)
 		got := "on nothing"
 		if tc.thread.Inside {
 			got = "in nothing"

@@ -131,7 +131,7 @@ type Arc struct {
 // Source: elementary.
 func arcBetween(list []part.Arc, a, b part.Station) *Arc {
 	for _, c := range list {
-		if !c.From.Equal(a.Z) || !c.To.Equal(b.Z) {
+		if !c.From.Equal(a.Z) {
 			continue
 		}
 		z1, r1, z2, r2 := a.Z.MM(), a.Dia.MM()/2, b.Z.MM(), b.Dia.MM()/2

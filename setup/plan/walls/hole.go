@@ -39,7 +39,7 @@ func (b *body) set(h *hole) error {
 	h.from, h.to = from, to
 	if h.blind() {
 		h.full = to - h.Depth.MM()
-		h.from = max(from, h.full-h.r/b.point)
+		h.from = h.full - h.r/b.point
 	}
 	return nil
 }
@@ -112,7 +112,7 @@ func (d *drilled) neighbours(h *hole, least float64, f *figures) {
 		if h.Crossing || best < 0 { // something nearer may be met, so look for what may not
 			bound = max(best, min(f.strict, least))
 		}
-		if math.Abs(o.z-h.z)-h.r-d.largest >= bound {
+		if math.Abs(o.z-h.z)-h.r-d.largest > bound {
 			return false
 		}
 		gap := math.Hypot(o.z-h.z, axesApart(h, o)) - h.r - o.r

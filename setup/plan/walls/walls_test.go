@@ -62,6 +62,17 @@ func with(list ...part.Hole) func(*part.Round) {
 	return func(r *part.Round) { r.Holes = list }
 }
 
+// screwed drills a hole through a part with the thread M16x1.5 from an end.
+func screwed(from part.End, length string, h part.Hole) func(*part.Round) {
+	return func(r *part.Round) {
+		r.Holes = []part.Hole{h}
+		r.Threads = []part.Thread{{From: from, Spec: "M16x1.5", Length: mm(length)}}
+	}
+}
+
+// offset moves a hole beside the bar's axis.
+func offset(h part.Hole, by string) part.Hole { h.Offset = mm(by); return h }
+
 func figure(l *units.Length) string {
 	if l == nil {
 		return "-"
@@ -81,16 +92,10 @@ func TestByHand(t *testing.T) {
 	}{
 		{"a plain bar: 20 - 5, 50 - 5", plain, with(cross("50", "10", 0)), "15.0000 45.0000 - - -"},
 		{"in inches", "0in:2in 4in:2in", with(cross("1in", "1/4in", 0)), "22.2250 22.2250 - - -"},
-		{"off the axis by 4, either way", plain, func(r *part.Round) {
-			h := cross("50", "10", 0)
-			h.Offset = mm("-4mm")
-			r.Holes = []part.Hole{h}
-		}, "11.0000 45.0000 - - -"},
-		{"a hole that comes out at the side: 18 + 5 - 20", plain, func(r *part.Round) {
-			h := cross("50", "10", 0)
-			h.Offset = mm("18mm")
-			r.Holes = []part.Hole{h}
-		}, "-3.0000 45.0000 - - -"},
+		{"off the axis by 4, either way", plain, with(offset(cross("50", "10", 0), "-4")), "11.0000 45.0000 - - -"},
+		{"a hole that comes out at the side: 18 + 5 - 20", plain, with(offset(cross("50", "10", 0), "18")),
+			"-3.0000 45.0000 - - -"},
+		{"at the other side", plain, with(offset(cross("50", "10", 0), "-18")), "-3.0000 45.0000 - - -"},
 		{"two beside each other", plain, with(cross("40", "10", 0), cross("52", "6", 0)), "15.0000 35.0000 4.0000 - -"},
 		{
 			"two that cross on the axis", plain, with(cross("40", "10", 0), cross("40", "6", 90)),
@@ -130,10 +135,17 @@ func TestByHand(t *testing.T) {
 			r.Threads = []part.Thread{{From: part.Left, Spec: "M8", Inside: true, Length: mm("20mm")}}
 		}, "8.0000 8.0000 - 4.0000 -"},
 		// The root of M16x1.5 is 16 - 1.226869·1.5 = 14.1597 (ISO 68-1).
-		{"an outside thread counts at its root", "0:16 40:16", func(r *part.Round) {
-			r.Holes = []part.Hole{cross("10", "4", 0)}
-			r.Threads = []part.Thread{{From: part.Left, Spec: "M16x1.5", Length: mm("20mm")}}
-		}, "5.0798 8.0000 - - 8.0000"},
+		{"an outside thread counts at its root", "0:16 40:16", screwed(part.Left, "20", cross("12", "4", 0)),
+			"5.0798 10.0000 - - 6.0000"},
+		{"from the right", "0:16 40:16", screwed(part.Right, "20", cross("25", "4", 0)), "5.0798 13.0000 - - 3.0000"},
+		// The root meets a taper of 1 in 5 where that is 14.1597 thick; beyond, r·cos(atan 0.1) = 6.5·0.995037.
+		{"a thread on a taper, its root", "0:20 40:12", screwed(part.Left, "40", cross("10", "4", 0)),
+			"5.0798 8.0000 - - 28.0000"},
+		{"and the taper", "0:20 40:12", screwed(part.Left, "40", cross("35", "4", 0)), "4.4677 3.0000 - - 3.0000"},
+		{"a taper that rises into a root", "0:12 40:20", screwed(part.Left, "40", cross("5", "4", 0)),
+			"4.4677 3.0000 - - 33.0000"},
+		{"at the very end", plain, with(cross("100", "4", 0)), "18.0000 -2.0000 - - -"},
+		{"at the very start", plain, with(cross("0", "4", 0)), "18.0000 -2.0000 - - -"},
 		// 3 along and 5 in from the hole's centre is the root of 34, less 2
 		{"a shoulder's corner", "0:10 30:10 30:40 60:40", func(r *part.Round) {
 			r.Holes = []part.Hole{cross("33", "4", 0)}
@@ -147,6 +159,11 @@ func TestByHand(t *testing.T) {
 			r.Holes = []part.Hole{cross("30", "4", 45)}
 			r.Facets = []part.Facets{{Sides: 4, From: mm("0mm"), To: mm("60mm")}}
 		}, "19.2132 28.0000 - - -2.0000"},
+		// 15·√2 - 18 - 1 to the edges beside it, which are the side wall's; 18 - 1 to those at its mouths
+		{"square, beside two corners", "0:30 60:30", func(r *part.Round) {
+			r.Holes = []part.Hole{offset(cross("30", "2", 45), "18")}
+			r.Facets = []part.Facets{{Sides: 4, From: mm("0mm"), To: mm("60mm")}}
+		}, "2.2132 29.0000 - - 17.0000"},
 		{"hexagon across corners 40: the flat's normal is square to the hole at 17.3205", "0:40 60:40", func(r *part.Round) {
 			h := cross("30", "4", 90)
 			r.Holes = []part.Hole{h}
@@ -182,6 +199,22 @@ func TestHoleToWidth(t *testing.T) {
 	r := check(t, turned("0:1in 3in:1in", with(cross("1in", "1/4in", 0))))
 	if r.Holes[0].HoleToWidth != 0.25 {
 		t.Error(r.Holes[0].HoleToWidth)
+	}
+	for _, profile := range []string{"0:20 30:20 30:30 60:30", "0:30 30:30 30:20 60:20"} { // the thinner at a step
+		if got := check(t, turned(profile, with(cross("30", "4", 0)))).Holes[0].HoleToWidth; got != 0.2 {
+			t.Errorf("%s: %g", profile, float64(got))
+		}
+	}
+}
+
+// Of two as near the one that is drilled first is the next; that it is blind is
+// said.
+func TestNextOfTwo(t *testing.T) {
+	blind := cross("30", "4", 0)
+	blind.Depth = length("5")
+	h := check(t, turned("0:20 60:20", with(cross("40", "4", 0), blind, cross("50", "4", 0)))).Holes
+	if figure(h[0].Next) != "6.0000" || !h[0].Conservative || h[2].Conservative {
+		t.Errorf("next %s, its end taken round %t and %t", figure(h[0].Next), h[0].Conservative, h[2].Conservative)
 	}
 }
 
@@ -436,10 +469,12 @@ func TestVerdicts(t *testing.T) {
 			r.Bores = []part.Bore{{From: part.Left, Dia: mm("4mm"), Depth: mm("20mm")}}
 		}
 	}
-	thread := func(h part.Hole) walls.Input {
-		return turned("0:16 40:16", func(r *part.Round) {
+	thread := func(h part.Hole) walls.Input { return turned("0:16 40:16", screwed(part.Left, "20", h)) }
+	tapped := func(h part.Hole) walls.Input {
+		return turned("0:30 60:30", func(r *part.Round) {
 			r.Holes = []part.Hole{h}
-			r.Threads = []part.Thread{{From: part.Left, Spec: "M16x1.5", Length: mm("20mm")}}
+			r.Bores = []part.Bore{{From: part.Left, Dia: mm("6.8mm"), Depth: mm("30mm")}}
+			r.Threads = []part.Thread{{From: part.Left, Spec: "M8", Inside: true, Length: mm("20mm")}}
 		})
 	}
 	written := func(r *part.Round) {
@@ -510,6 +545,47 @@ func TestVerdicts(t *testing.T) {
 			"hole 1: runs through the thread M16x1.5: write through_thread: ok if that is meant", "",
 		},
 		{"unless that is meant", thread(meant(cross("10", "4", 0))), "", ""},
+		{
+			"nor at its end", thread(cross("21.5", "4", 0)),
+			"hole 1: runs through the thread M16x1.5: write through_thread: ok if that is meant", "",
+		},
+		{"past it", thread(cross("23.5", "4", 0)), "", ""},
+		{
+			"an inside one neither", tapped((offset(cross("10", "4", 0), "5.9"))),
+			"hole 1: runs through the thread M8: write through_thread: ok if that is meant", "",
+		},
+		{
+			"beside it is thin", tapped(offset(cross("10", "4", 0), "6.2")), "",
+			"hole 1: the wall to the bore is 0.2 mm, under the usual 1.5 mm; drilling it 1.4 mm restores it",
+		},
+		{
+			"a wall of nothing is under the usual, not under 0", brass(with(cross("5", "10", 0))), "",
+			"hole 1: the end wall is 0 mm, under the usual 1.5 mm; moving it 1.5 mm to the right, to 6.5 mm, restores it",
+		},
+		{ // 6.5 would stand on the step at 11.5, and less is left of 4
+			"a hole is not moved onto a step", turned("0:20 11.5:20 11.5:30 60:30", with(cross("6", "10", 0))), "",
+			"hole 1: the end wall is 1 mm, under the usual 1.5 mm; drilling it 9 mm restores it\n" +
+				"hole 1: the margin at the mouth is 0.5 mm, under the usual 1.5 mm; " +
+				"moving it 1 mm to the left, to 5 mm, restores it",
+		},
+		{ // 1.8 to the left it would open the bore, whose point ends at 20 + 2·cot 59° = 21.2017
+			"a hole is not moved into a bore", brass(func(r *part.Round) {
+				bored(cross("25", "4", 0))(r)
+				r.Holes = append(r.Holes, cross("29", "4", 0))
+			}), "",
+			"hole 1: the wall to the next hole is 0 mm, under the usual 1.5 mm; drilling it 1 mm restores it\n" +
+				"hole 2: the wall to the next hole is 0 mm, under the usual 1.5 mm; " +
+				"moving it 1.5 mm to the right, to 30.5 mm, restores it",
+		},
+		{ // 0.5 to the right it would run into hole 2, and so it does until it is past it
+			"a hole is not moved into one that it may meet",
+			brass(with(cross("6", "10", 0), meant(cross("13.2", "4", 0)))), "",
+			"hole 1: the end wall is 1 mm, under the usual 1.5 mm; drilling it 9 mm restores it\n" +
+				"hole 1: the wall to the next hole is 0.2 mm, under the usual 1.5 mm; " +
+				"moving it 1.3 mm to the left, to 4.7 mm, restores it\n" +
+				"hole 2: the wall to the next hole is 0.2 mm, under the usual 1.5 mm; " +
+				"moving it 1.3 mm to the right, to 14.5 mm, restores it",
+		},
 	} {
 		r := check(t, tc.in)
 		var fails, warns []string
