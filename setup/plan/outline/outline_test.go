@@ -210,7 +210,7 @@ func TestLookups(t *testing.T) {
 		{"a rod in M16, 1.226869 of its pitch thinner", "13.5463", stud.Core(span("4", "8"))},
 		{"a taper begins small", "8", stud.End(part.Left).Drawn},
 		{"and ends large", "20", stud.End(part.Right).Drawn},
-		{"an arc that would cut through the axis", "0", neck.DiaAt(mm("30"))},
+		{"an arc that would cut through the axis", "0", neck.Stretches[0].At(mm("30")).Drawn},
 	} {
 		if got := digits(tc.got); got != tc.want {
 			t.Errorf("%s: %s, want %s", tc.what, got, tc.want)

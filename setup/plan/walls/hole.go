@@ -84,9 +84,6 @@ func (d *drilled) measure(h *hole, least float64) figures {
 	up, down := geom.Point{X: h.z, Y: h.offset}, geom.Point{X: h.z, Y: -h.offset}
 	dist := min(h.seen.up.distance(up), h.seen.down.distance(down))
 	above, below := d.reach(h.seen, h.z)
-	if h.offset > above || -h.offset > below {
-		dist = -dist
-	}
 	f.side, f.toWidth = dist-h.r, 2*h.r/(above+below)
 
 	d.neighbours(h, least, &f)
