@@ -90,14 +90,11 @@ func (r Ratio) MarshalJSON() ([]byte, error) {
 //	a = atan((D - d) / (2·l))
 //
 // D and d are diameters with D > d >= 0, l > 0. The result is float64, good to
-// 1e-13 deg. It fails when D is not above d, d is negative or l not above 0.
+// 1e-13 deg.
 //
 // Source: elementary; the worked form is in NAVEDTRA 14076, lathe chapter.
-func HalfAngle(large, small, length units.Length) (units.Angle, error) {
-	if err := checkSizes(&large, &small, &length); err != nil {
-		return units.Angle{}, err
-	}
-	return units.Radians(math.Atan2(large.Minus(small).MM(), 2*length.MM())), nil
+func HalfAngle(large, small, length units.Length) units.Angle {
+	return units.Radians(math.Atan2(large.Minus(small).MM(), 2*length.MM()))
 }
 
 // PerFoot returns the taper per foot of a half angle, in inches on the
@@ -211,10 +208,7 @@ func Solve(in Input) (Taper, error) {
 	}
 	switch {
 	case len(given) == 3:
-		t.HalfAngle, err = HalfAngle(*in.Large, *in.Small, *in.Length)
-		if err != nil {
-			return Taper{}, err
-		}
+		t.HalfAngle = HalfAngle(*in.Large, *in.Small, *in.Length)
 		slopes = append([]slope{{half: t.HalfAngle}}, slopes...)
 	case len(slopes) == 0:
 		return Taper{}, problem.New(problem.Missing, "taper", only, "needs one of ", say.Choice([]say.Text{
@@ -276,6 +270,7 @@ func (t *Taper) fill() error {
 		d := t.Large.Minus(units.FromFloat(2 * t.Length.MM() * tan))
 		if d.Sign() < 0 {
 			most := units.FromFloat(t.Large.MM() / (2 * tan))
+			most = most.RoundTo(units.MustLength("0.000001mm"), units.Nearest) // no last bits
 			return problem.New(problem.Impossible, "length", t.Length,
 				"the taper comes to a point first: at most ", most.Down(), " from ", t.Large, " with this slope")
 		}
@@ -310,18 +305,16 @@ func (s Solution) Sheet() sheet.Sheet {
 // and gives the formulas that turn what is known into the taper.
 func (t *Taper) Explain(s *sheet.Sheet) {
 	s.Remark(&t.HalfAngle, "from the axis to the side; what a compound is set to")
-	a := sheet.Let("a", t.HalfAngle.Deg())
 	if t.SlopeLength != nil {
 		t.WorkSlope(s)
-		s.Work("s", "l/cos(a)", t.SlopeLength.MM(), "mm", sheet.Let("l", t.Length.MM()), a)
+		s.Step("s", "l/cos(a)", t.SlopeLength, "l", t.Length, "a", t.HalfAngle)
 	}
-	s.Work("included", "2*a", t.Included.Deg(), "deg", a)
-	s.Work("N", "1/(2*tan(a))", float64(t.Ratio), "", a)
-	s.Work("tpf", "24*tan(a)", float64(t.PerFoot), "in", a)
+	s.Step("included", "2*a", t.Included, "a", t.HalfAngle)
+	s.Step("N", "1/(2*tan(a))", t.Ratio, "a", t.HalfAngle)
+	s.Step("tpf", "24*tan(a)", sheet.Number{V: float64(t.PerFoot), Unit: "in"}, "a", t.HalfAngle)
 }
 
 // WorkSlope gives the formula of the half angle by the sizes, which are known.
 func (t *Taper) WorkSlope(s *sheet.Sheet) {
-	s.Work("a", "atan((D - d)/(2*l))", t.HalfAngle.Deg(), "deg",
-		sheet.Let("D", t.Large.MM()), sheet.Let("d", t.Small.MM()), sheet.Let("l", t.Length.MM()))
+	s.Step("a", "atan((D - d)/(2*l))", t.HalfAngle, "D", t.Large, "d", t.Small, "l", t.Length)
 }

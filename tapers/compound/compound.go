@@ -1,3 +1,36 @@
+// Package compound sets a taper on the lathe's compound slide.
+//
+// Seen from above with the operator at the bottom, the headstock is left and
+// the tailstock right. The compound's slide starts parallel to the spindle
+// axis with its handle toward the tailstock; the swing is how far it is turned
+// from there. The tool stands on the operator's side, so a diameter that grows
+// toward the tailstock needs the handle end turned toward the operator:
+// clockwise. One that shrinks needs counter-clockwise. Outsides and bores are
+// alike, since in both the tool's path is the side of the cone nearest to the
+// operator.
+//
+// The swing is the half angle. What the hand sets depends on where the scale's
+// zero stands: from a zero along the axis the turn is the swing; from a zero
+// across it, which stands 90 deg clockwise of the other, the turn is 90 deg
+// less. A growing taper of half angle a is then 90-a counter-clockwise and a
+// shrinking one 90+a. Above 45 deg a shrinking taper is cut with the slide the
+// other way round (handle toward the headstock side), or the handle would
+// stand behind the work.
+//
+// A taper longer than the slide is cut in equal bites of b along the slope:
+// the slide is wound back by b and the carriage and cross slide take the tool
+// on by b·cos a and b·sin a, with a the angle that was set.
+//
+// Where the scale does not go far enough, or its marks are too coarse, the angle
+// is set with an indicator: its plunger square to the axis, it is pushed t·sin a
+// while the slide travels t. An error of 0.01 deg shows as t·cos a·π/18000.
+//
+// What the post and the slide may run into stands in the package fouling; inside
+// a bore the bar is looked at instead: it must pass the small end and reach the
+// whole length.
+//
+// Source: US Army OD 1645 (1942) for the two ways to read a 60 deg centre;
+// the rest is plane trigonometry.
 package compound
 
 import (
@@ -74,7 +107,7 @@ type Result struct {
 	Passes []Pass `json:"passes"`
 	sheet.Remarks
 
-	exact shop.Turned
+	past90 say.Text // what to add to a number on the scale that counts back
 }
 
 // Bar is a boring bar with what it has to spare.
@@ -156,7 +189,10 @@ func (r *Result) setScale(handle float64) {
 		return
 	}
 	exact, mark, setting := c.Set(units.Degrees(handle))
-	r.exact, r.TravelAvailable = exact, c.Travel
+	r.TravelAvailable = c.Travel
+	if exact.Past90 {
+		r.past90 = ", past 90"
+	}
 	r.ScaleZero, r.Turn, r.TurnDirection, r.Reading = &c.Scale.Zero, &exact.Turn, &exact.Direction, &exact.Reading
 	lost := setting.Lost
 	if r.Swing == shop.CounterClockwise {
@@ -259,14 +295,6 @@ func (r *Result) setBar() {
 	}
 }
 
-// past90 says of a number on the scale that it stands past 90.
-func (r Result) past90() say.Text {
-	if r.exact.Past90 {
-		return ", past 90"
-	}
-	return ""
-}
-
 // Zero says how the slide stands where the scale of a compound reads 0.
 func Zero(c *shop.Compound) say.Text {
 	if c.Scale.Zero == shop.Across {
@@ -282,15 +310,15 @@ func (r Result) Setting() say.Text {
 	if r.Mark == nil {
 		return say.Of("set ", turn, " with the indicator", handle)
 	}
-	return say.Of("set the scale to ", r.Mark, r.past90(), ", the nearest mark to ", turn, handle)
+	return say.Of("set the scale to ", r.Mark, r.past90, ", the nearest mark to ", turn, handle)
 }
 
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Taper on the compound")
 	if r.Turn != nil {
-		s.Remark(&r.Mark, "the nearest mark", r.past90())
-		s.Remark(&r.Reading, "as this scale is numbered", r.past90())
+		s.Remark(&r.Mark, "the nearest mark", r.past90)
+		s.Remark(&r.Reading, "as this scale is numbered", r.past90)
 		s.Remark(&r.Turn, *r.TurnDirection, "; ", Zero(r.Inputs.Lathe.Compound))
 	}
 	s.Remark(&r.SettingError, "in the half angle")
@@ -326,11 +354,10 @@ func (r Result) Sheet() sheet.Sheet {
 	}
 	r.Taper.Explain(s)
 	s.Figures()
-	a := sheet.Let("a", r.HalfAngle.Deg())
-	s.Work("reading", "t*sin(a)", r.IndicatorReading.MM(), "mm", sheet.Let("t", r.IndicatorTravel.MM()), a)
+	s.Step("reading", "t*sin(a)", r.IndicatorReading, "t", r.IndicatorTravel, "a", r.HalfAngle)
 	if r.DiameterError != nil {
-		s.Work("diameter error", "2*l*(tan(b) - tan(a))", r.DiameterError.MM(), "mm",
-			sheet.Let("l", r.Length.MM()), sheet.Let("b", r.SetHalfAngle.Deg()), a)
+		s.Step("diameter error", "2*l*(tan(b) - tan(a))", r.DiameterError,
+			"l", r.Length, "b", r.SetHalfAngle, "a", r.HalfAngle)
 	}
 	s.Note("Seen from above, operator at the bottom, headstock left, tailstock right, tool on the operator's side.")
 	s.Note("The tool must stand at centre height: off it, the side comes out hollow and the angle wrong.")

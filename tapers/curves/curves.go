@@ -1,8 +1,32 @@
+// Package curves turns a dome, a ball or an arc by steps: the cross slide is
+// set to one diameter after the other, the carriage to the place that belongs
+// to it, and what stands between the steps is filed off.
+//
+// The arc has the radius R about a middle in the plane of the drawing. Where
+// only its two diameters are given, a bulge out has its middle on the axis (a
+// dome or a ball) and a bulge in is a fillet: it runs out along the smaller
+// diameter. With a length given the arc is the one of that radius through both
+// ends.
+//
+// A round nose of the radius r is guided on the circle R + r about the same
+// middle, or R - r for a bulge in, so that it touches the arc at every step.
+// Two neighbouring places, the angle e apart, leave a cusp of
+//
+//	(R + r)·cos(e/2) - sqrt(r² - (R + r)²·sin²(e/2)) - R
+//
+// above a bulge out, and for a bulge in
+//
+//	R - (R - r)·cos(e/2) - sqrt(r² - (R - r)²·sin²(e/2))
+//
+// A pointed tool turns a staircase instead; its corner stands at the larger of
+// two neighbouring radii over the place of the smaller one. Nothing is ever cut
+// below the arc.
 package curves
 
 import (
 	"math"
 	"slices"
+	"sort"
 
 	"setover/setup/base/check"
 	"setover/setup/base/problem"
@@ -129,12 +153,10 @@ func (in Input) check() error {
 	bad.Above0("length", in.Length)
 	bad.NotBelow0("nose", in.Nose)
 	check.OneOf(&bad, "bulge", in.Bulge, Bulges)
-	if in.Bulge == In && in.Nose.Sign() > 0 && in.Nose.Cmp(in.Radius) >= 0 {
-		bad.Add(problem.New(problem.OutOfRange, "nose", in.Nose, "does not fit into a hollow of ", in.Radius))
-	}
+	bad.Refuse(in.Bulge == In && in.Nose.Sign() > 0 && in.Nose.Cmp(in.Radius) >= 0,
+		problem.OutOfRange, "nose", in.Nose, "does not fit into a hollow of ", in.Radius)
 	bad.ExactlyOne(check.If("step", in.Step), check.If("cusp", in.Cusp))
-	bad.Above0("step", in.Step)
-	bad.Above0("cusp", in.Cusp)
+	bad.Above0("step", in.Step, "cusp", in.Cusp)
 	return bad.Err()
 }
 
@@ -266,29 +288,19 @@ func (in Input) part(a arc, from, to float64) ([]float64, error) {
 	}
 	// Equal angles: the fewest whose cusps are small enough.
 	place := func(i, n int) float64 { return from + (to-from)*float64(i)/float64(n) }
-	fine := func(n int) bool {
-		for i := range n {
-			if in.cusp(a, place(i, n), place(i+1, n)) > in.Cusp.MM() {
+	n := 1 + sort.Search(maxSteps, func(i int) bool {
+		for k := range i + 1 {
+			if in.cusp(a, place(k, i+1), place(k+1, i+1)) > in.Cusp.MM() {
 				return false
 			}
 		}
 		return true
+	})
+	if n > maxSteps {
+		return nil, in.tooMany()
 	}
-	lo, hi := 0, 1 // lo steps are too few, hi enough
-	for !fine(hi) {
-		if lo, hi = hi, 2*hi; hi > 2*maxSteps {
-			return nil, in.tooMany()
-		}
-	}
-	for hi-lo > 1 {
-		if mid := (lo + hi) / 2; fine(mid) {
-			hi = mid
-		} else {
-			lo = mid
-		}
-	}
-	for i := 1; i < hi; i++ {
-		out = append(out, place(i, hi))
+	for i := 1; i < n; i++ {
+		out = append(out, place(i, n))
 	}
 	return append(out, to), nil
 }
@@ -355,7 +367,7 @@ func (r Result) Sheet() sheet.Sheet {
 			formula = "R - (R - r)*cos(e/2) - sqrt(r^2 - ((R - r)*sin(e/2))^2)"
 		}
 		e := (r.arc.to - r.arc.from) / float64(n-1) * 180 / math.Pi
-		s.Work("cusp", formula, r.Cusp.MM(), "mm", sheet.Let("R", r.arc.R), sheet.Let("r", nose), sheet.Let("e", e))
+		s.Step("cusp", formula, r.Cusp, "R", r.arc.R, "r", nose, "e", e)
 	}
 	return *s
 }

@@ -1,3 +1,21 @@
+// Package facets cuts a regular polygon on a round bar or on a cone.
+//
+// A polygon of n sides sits between two circles: the one its flats touch, of
+// radius A (the apothem), and the one its corners lie on, of radius R. In the
+// triangle from the centre to the middle of a flat and to a corner the angle
+// at the centre is 180/n, so A = R·cos(180/n).
+//
+// For an even number of sides a flat stands opposite a flat and the size
+// across flats is 2·A. For an odd number a corner stands opposite a flat: the
+// height from one to the other is A + R, and that is what "across flats" means
+// there. Taking half of it for the apothem is the classic mistake.
+//
+// The blank must reach the corners, and where something is left on each flat
+// for grinding, the corners of the larger polygon.
+//
+// On a cone the flats are planes that rise from the axis by the facet half
+// angle, the corners lines that rise by the corner half angle, which is
+// steeper. The blank is turned to the one and tilted by the other.
 package facets
 
 import (
@@ -136,9 +154,7 @@ func (in Input) polygon() (Polygon, error) {
 	bad.Between("sides", in.Sides, MinSides, MaxSides, "sides")
 	bad.NotBelow0("leave", in.Leave)
 	check.OneOf(&bad, "from", in.From, BarShapes)
-	bad.Above0("flats", in.Flats)
-	bad.Above0("corners", in.Corners)
-	bad.Above0("side", in.Side)
+	bad.Above0("flats", in.Flats, "corners", in.Corners, "side", in.Side)
 	bad.ExactlyOne(check.If("flats", in.Flats), check.If("corners", in.Corners), check.If("side", in.Side))
 	if err := bad.Err(); err != nil {
 		return Polygon{}, err
@@ -175,15 +191,11 @@ func (s *Size) fromSquare(p Polygon) {
 // spacing, the four directions fall on a grid of 360/lcm(4, n), and turning
 // the polygon so that its corners fall midway makes e half of that.
 func widest(p Polygon) float64 {
-	return p.AcrossCorners().MM() / 2 * units.Degrees(180/float64(lcm(4, p.Sides))).Cos()
-}
-
-func lcm(a, b int) int {
-	x, y := a, b
-	for y != 0 {
-		x, y = y, x%y
+	lcm := 4 * p.Sides
+	for lcm/2%4 == 0 && lcm/2%p.Sides == 0 {
+		lcm /= 2
 	}
-	return a / x * b
+	return p.AcrossCorners().MM() / 2 * units.Degrees(180/float64(lcm)).Cos()
 }
 
 // Sheet implements sheet.Result.
@@ -208,14 +220,12 @@ func (s Size) Sheet() sheet.Sheet {
 	}
 	out.Remark(&s.FirstReading, "over the flat and the round opposite")
 	out.Figures()
-	half, apothem := sheet.Let("h", centre(s.Sides).Deg()), sheet.Let("A", s.apothem.MM())
-	out.Work("corners", "2*A/cos(h)", s.AcrossCorners.MM(), "mm", apothem, half)
-	out.Work("side", "2*A*tan(h)", s.Side.MM(), "mm", apothem, half)
+	h := centre(s.Sides)
+	out.Step("corners", "2*A/cos(h)", s.AcrossCorners, "A", s.apothem, "h", h)
+	out.Step("side", "2*A*tan(h)", s.Side, "A", s.apothem, "h", h)
 	if s.FirstReading != nil {
-		leave := sheet.Let("leave", s.Inputs.Leave.MM())
-		out.Work("blank", "2*(A + leave)/cos(h)", s.Blank.MM(), "mm", apothem, leave, half)
-		blank := sheet.Let("blank", s.Blank.MM())
-		out.Work("first reading", "blank/2 + A", s.FirstReading.MM(), "mm", blank, apothem)
+		out.Step("blank", "2*(A + leave)/cos(h)", s.Blank, "A", s.apothem, "leave", s.Inputs.Leave, "h", h)
+		out.Step("first reading", "blank/2 + A", s.FirstReading, "blank", s.Blank, "A", s.apothem)
 	}
 	return *out
 }

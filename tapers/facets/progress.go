@@ -102,8 +102,7 @@ func (r ProgressResult) Sheet() sheet.Sheet {
 	}
 	s.Figures()
 	s.Table(r.Steps, "The growing flat")
-	s.Work("width", "2*sqrt(B^2 - (B - t)^2)", last.Width.MM(), "mm",
-		sheet.Let("B", r.Inputs.Blank.MM()/2), sheet.Let("t", r.Depth.MM()))
+	s.Step("width", "2*sqrt(B^2 - (B - t)^2)", last.Width, "B", r.Inputs.Blank.Half(), "t", r.Depth)
 	s.Note("Stop by the calliper: the first flats are ground into the bare round, ",
 		"the last ones lie between finished neighbours.")
 	return *s

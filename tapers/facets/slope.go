@@ -49,10 +49,8 @@ func SlopeOf(in SlopeInput) (SlopeResult, error) {
 	var bad check.List
 	bad.Inside("along-x", in.AlongX, units.Degrees(-90), units.Degrees(90))
 	bad.Inside("along-y", in.AlongY, units.Degrees(-90), units.Degrees(90))
-	if in.AlongX.Deg() == 0 && in.AlongY.Deg() == 0 {
-		bad.Add(problem.New(problem.Missing, "along-x", nil,
-			"the plane is level: give a slope along x, along y or both"))
-	}
+	bad.Refuse(in.AlongX.Deg() == 0 && in.AlongY.Deg() == 0,
+		problem.Missing, "along-x", nil, "the plane is level: give a slope along x, along y or both")
 	if err := bad.Err(); err != nil {
 		return SlopeResult{}, err
 	}
@@ -73,9 +71,9 @@ func (r SlopeResult) Sheet() sheet.Sheet {
 	s.Remark(&r.Rotation, "in plan, from the block's +x toward +y: turn the block back by that")
 	s.Remark(&r.Second, "of the machine, with the first tilt set; not the drawing's angle")
 	s.Figures()
-	x, y := sheet.Let("X", r.Inputs.AlongX.Deg()), sheet.Let("Y", r.Inputs.AlongY.Deg())
-	s.Work("tilt", "atan(sqrt(tan(X)^2 + tan(Y)^2))", r.Tilt.Deg(), "deg", x, y)
-	s.Work("second", "atan(tan(Y)*cos(X))", r.Second.Deg(), "deg", x, y)
+	x, y := r.Inputs.AlongX, r.Inputs.AlongY
+	s.Step("tilt", "atan(sqrt(tan(X)^2 + tan(Y)^2))", r.Tilt, "X", x, "Y", y)
+	s.Step("second", "atan(tan(Y)*cos(X))", r.Second, "X", x, "Y", y)
 	s.Note("Angles are positive where the plane rises toward +x or +y; ",
 		"after setting, the plane lies level under the cutter.")
 	return *s

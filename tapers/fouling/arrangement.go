@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"setover/setup/base/check"
+	"setover/setup/base/geom"
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
@@ -80,14 +81,16 @@ func (a Arrangement) Hung() say.Text {
 // where nothing is to be checked. CentreAt is the point of a centre that holds
 // the work, from the jaws. What is left empty of the arrangement is chosen. Of
 // the lathe its chuck, compound, tool post, tools and tailstock are looked at;
-// what the shop does not have is nil. Brief asks for the alternatives only where
-// something fouls.
+// what the shop does not have is nil. Work is the outline of the rest of the
+// part, an obstacle for the post alone. Brief asks for the alternatives only
+// where something fouls.
 type Place struct {
 	FromJaws *units.Length `json:"from_jaws_mm,omitempty"`
 	CentreAt *units.Length `json:"centre_at_mm,omitempty"`
 	Arrangement
-	Lathe shop.Lathe `json:"-"`
-	Brief bool       `json:"-"`
+	Lathe shop.Lathe    `json:"-"`
+	Work  []geom.Convex `json:"-"`
+	Brief bool          `json:"-"`
 }
 
 // The words of each choice.
@@ -106,10 +109,8 @@ func (p Place) Check() error {
 	word(&bad, "post-turn", p.PostTurn, Turns)
 	word(&bad, "handle", p.Handle, Handles)
 	bad.NotBelow0("from-jaws", p.FromJaws)
-	if p.CentreAt != nil && p.FromJaws == nil {
-		bad.Add(problem.New(problem.Missing, "from-jaws", nil,
-			say.Key("centre-at"), " is measured from the jaws: say where the taper is too"))
-	}
+	bad.Refuse(p.CentreAt != nil && p.FromJaws == nil, problem.Missing, "from-jaws", nil,
+		say.Key("centre-at"), " is measured from the jaws: say where the taper is too")
 	return bad.Err()
 }
 

@@ -1,7 +1,9 @@
 package fouling
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"setover/setup/base/geom"
 	"setover/setup/page/sheet"
@@ -80,4 +82,95 @@ func shapeOf(c geom.Convex, pen sheet.Pen, at func(geom.Point) sheet.Point) shee
 		p.Points = append(p.Points, at(q))
 	}
 	return p
+}
+
+// The names on the drawing, in its mm: how high capitals are, what stands free
+// above and below them, how wide a letter is taken to be, how far beside its
+// shape a name may stand, and how finely a place is looked for.
+const (
+	capitals = 4.0
+	free     = 2.0
+	letter   = 3.0
+	beside   = 3.0
+	raster   = 2.0
+)
+
+// names places the name of every outline, as drawn on the page.
+type names struct {
+	page  geom.Convex
+	axis  float64 // y of the spindle axis
+	drawn []geom.Convex
+	taken []geom.Convex
+}
+
+// place returns where the name of the outline i stands, the middle of its foot:
+// where no line runs through it and no other name stands, as near as may be to
+// the middle of its shape, inside it and in no other; else inside it; else just
+// beside it; else in the middle whatever it crosses.
+func (n *names) place(i int, name string) geom.Point {
+	own := n.drawn[i]
+	lo, hi := bounds(own)
+	middle := geom.Point{X: (lo.X + hi.X) / 2, Y: (lo.Y+hi.Y)/2 - free}
+	half := letter*float64(len(name))/2 + 1
+	box := func(p geom.Point) geom.Convex {
+		return geom.Rect(geom.Point{X: p.X - half, Y: p.Y - capitals - free}, geom.Point{X: p.X + half, Y: p.Y + free})
+	}
+	reach := geom.Point{X: half + beside, Y: capitals + free + beside}
+	lo, hi = lo.Minus(reach), hi.Plus(reach, 1)
+	var places []geom.Point
+	for x := lo.X; x <= hi.X; x += raster {
+		for y := lo.Y; y <= hi.Y; y += raster {
+			places = append(places, geom.Point{X: x, Y: y})
+		}
+	}
+	away := func(p geom.Point) float64 { return math.Hypot(p.X-middle.X, p.Y-middle.Y) }
+	slices.SortStableFunc(places, func(p, q geom.Point) int { return cmp.Compare(away(p), away(q)) })
+	at := middle
+	for _, fits := range []func(geom.Convex) bool{
+		func(b geom.Convex) bool { return inside(b, own) && n.shapes(b) == 1 },
+		func(b geom.Convex) bool { return inside(b, own) },
+		func(b geom.Convex) bool { return n.shapes(b) == 0 && geom.Gap(b, own) <= beside },
+	} {
+		if k := slices.IndexFunc(places, func(p geom.Point) bool { return fits(box(p)) && n.clear(box(p)) }); k >= 0 {
+			at = places[k]
+			break
+		}
+	}
+	n.taken = append(n.taken, box(at))
+	return at
+}
+
+// clear reports whether nothing is drawn through a box on the page.
+func (n *names) clear(b geom.Convex) bool {
+	lo, hi := bounds(b)
+	through := func(s geom.Convex) bool { return geom.Gap(b, s) < 0 && !inside(b, s) }
+	hit := func(t geom.Convex) bool { return geom.Gap(b, t) < 0 }
+	return inside(b, n.page) && (hi.Y <= n.axis || n.axis <= lo.Y) &&
+		!slices.ContainsFunc(n.drawn, through) && !slices.ContainsFunc(n.taken, hit)
+}
+
+// shapes counts the shapes a box stands in.
+func (n *names) shapes(b geom.Convex) int {
+	count := 0
+	for _, s := range n.drawn {
+		if geom.Gap(b, s) < 0 {
+			count++
+		}
+	}
+	return count
+}
+
+// inside reports whether a polygon lies in another shape, its outline included.
+func inside(b, s geom.Convex) bool {
+	return !slices.ContainsFunc(b.Points, func(p geom.Point) bool { return s.Distance(p) > 0 })
+}
+
+// bounds returns the corners of the upright rectangle around a shape.
+func bounds(c geom.Convex) (lo, hi geom.Point) {
+	lo, hi = geom.Point{X: math.Inf(1), Y: math.Inf(1)}, geom.Point{X: math.Inf(-1), Y: math.Inf(-1)}
+	for _, p := range c.Points {
+		lo.X, lo.Y = math.Min(lo.X, p.X-c.R), math.Min(lo.Y, p.Y-c.R)
+		hi.X, hi.Y = math.Max(hi.X, p.X+c.R), math.Max(hi.Y, p.Y+c.R)
+	}
+	return lo, hi
 }

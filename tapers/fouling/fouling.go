@@ -1,3 +1,35 @@
+// Package fouling says whether the holder, the post, the compound's slide or
+// its handle will meet the chuck or the tailstock while a taper is cut, and
+// which other arrangement would clear.
+//
+// It is a plan view with heights, simple enough to check with a pencil, and a
+// guide: the lathe is isolated and the chuck turned once by hand through the
+// whole travel before the first cut.
+//
+// z runs along the spindle from the face of the jaws toward the tailstock, y
+// from the axis toward the operator, so that seen from above z points right
+// and y down, and a turn from z toward y is clockwise.
+//
+// The chuck's jaws and body and the tailstock's barrel and body are rectangles
+// cut at a height h below the axis: a round of the radius R is
+// sqrt(R² - h²) wide either side there, and gone where h is beyond R. The
+// holder and the post are met at the height of the axis, the slide and its
+// handle at that of the slide's top.
+//
+// The holder reaches from the tip by the overhang, and on past the post where
+// it hangs on a side of it; the post is a square; the slide a rectangle whose
+// axis runs under the post's centre in the direction the taper is swung to; the
+// handle a circle beyond its end. They move together with the tip, from 1 mm
+// before one end of the taper to 1 mm past the other. The clearance is the
+// least distance of any of them from any obstacle, negative where they would
+// overlap by that much.
+//
+// A tool fouls the work itself with its trailing edge more often than the post
+// fouls anything. A right-hand tool trails toward the tailstock, a left-hand one
+// toward the headstock.
+//
+// Moving the taper out of the chuck takes the bar's end, and so the centre in
+// it, along.
 package fouling
 
 import (
@@ -13,13 +45,11 @@ import (
 )
 
 // Input is a taper and where it stands. Head and Tail are the diameters at the
-// headstock's and the tailstock's end. Work is the outline of the rest of the
-// part, an obstacle for the post alone.
+// headstock's and the tailstock's end.
 type Input struct {
 	Head, Tail, Length units.Length
 	HalfAngle          units.Angle
 	Place
-	Work []geom.Convex
 }
 
 // Finding is what comes out. Clearance is nil where there was nothing to
@@ -60,6 +90,8 @@ type Alternative struct {
 type Outline struct {
 	Name  string
 	Shape geom.Convex
+
+	stays bool // with the chuck when the taper is moved out
 }
 
 const (
@@ -71,13 +103,6 @@ const (
 
 // foulStep is how finely an overlap is told: it is a guide.
 var foulStep = units.MustLength("0.1mm")
-
-// shape is an obstacle at one height, with the chuck's own marked: it stays
-// behind when the taper is moved out.
-type shape struct {
-	Outline
-	chuck bool
-}
 
 // Check returns what fouls and what would clear. FromJaws must be given. It
 // fails on a place that cannot be and on a centre that stands in the taper.
@@ -95,11 +120,9 @@ func Check(in Input) (Finding, error) {
 	}
 	c := Finding{Arrangement: in.chosen(), Fouls: []Foul{}, Alternatives: []Alternative{}}
 	in.missing(&c)
-	pairs := in.pairs(c.Arrangement)
-	gap, at := least(pairs, in.path(), 0)
-	if !math.IsInf(gap, 1) {
-		c.Clearance, c.Tight = new(units.FromFloat(gap)), gap < tight
-	}
+	as, pairs, at := in.stands(c.Arrangement)
+	c.Clearance = as.Clearance
+	c.Tight = c.Clearance != nil && c.Clearance.MM() < tight
 	for _, p := range pairs {
 		if g, _ := p.gap(in.path(), 0); g < 0 {
 			mm := units.FromFloat(g)
@@ -108,10 +131,10 @@ func Check(in Input) (Finding, error) {
 				" by ", mm.Neg().RoundTo(foulStep, units.Up).Up()))
 		}
 	}
-	if short := c.Arrangement.Short(in.Lathe.Tools, in.HalfAngle, in.grows()); short != nil {
-		c.Fouls = append(c.Fouls, Foul{Body: "trailing edge", Obstacle: "work", Deg: short})
+	if as.ShortDeg != nil {
+		c.Fouls = append(c.Fouls, Foul{Body: "trailing edge", Obstacle: "work", Deg: as.ShortDeg})
 		c.No(problem.New(problem.Fouls, "tool-hand", nil, "the ", c.Arrangement.ToolHand,
-			"-hand tool's trailing edge rubs the work: it is ", say.Num(short.Deg(), 1), " deg short"))
+			"-hand tool's trailing edge rubs the work: it is ", say.Num(as.ShortDeg.Deg(), 1), " deg short"))
 	}
 	c.outlines(in, at)
 	if in.Brief && len(c.Fouls) == 0 {
@@ -121,7 +144,9 @@ func Check(in Input) (Finding, error) {
 		for _, side := range Sides {
 			for _, turn := range Turns {
 				for _, handle := range Handles {
-					c.Alternatives = append(c.Alternatives, in.alternative(Arrangement{hand, side, turn, handle}))
+					other, pairs, _ := in.stands(Arrangement{hand, side, turn, handle})
+					other.MoreFromJaws = moreOut(pairs, in.path())
+					c.Alternatives = append(c.Alternatives, other)
 				}
 			}
 		}
@@ -168,16 +193,11 @@ func (in Input) chosen() Arrangement {
 
 // hands returns the hands of the tools on hand, or the one assumed.
 func (in Input) hands(assumed Hand) []Hand {
-	var list []Hand
-	for _, h := range Hands {
-		if Owns(in.Lathe.Tools, h) {
-			list = append(list, h)
-		}
-	}
-	if list == nil {
+	owned := slices.DeleteFunc(slices.Clone(Hands), func(h Hand) bool { return !Owns(in.Lathe.Tools, h) })
+	if len(owned) == 0 {
 		return []Hand{assumed}
 	}
-	return list
+	return owned
 }
 
 // path is the tip's move: from and to, the overruns included.
@@ -215,7 +235,7 @@ func (in Input) bodies(a Arrangement) (axis, below []Outline) {
 	if a.PostTurn == WithSlide {
 		holder, post, middle = holder.Turned(geom.Point{}, s), post.Turned(geom.Point{}, s), middle.Turned(s)
 	}
-	axis = []Outline{{"holder", holder}, {"post", post}}
+	axis = []Outline{{Name: "holder", Shape: holder}, {Name: "post", Shape: post}}
 	c := in.Lathe.Compound
 	if c == nil || c.Width == nil || c.Length == nil || c.TopBelowCentre == nil {
 		return axis, nil
@@ -225,23 +245,23 @@ func (in Input) bodies(a Arrangement) (axis, below []Outline) {
 	}
 	half := c.Width.MM() / 2
 	slide := geom.Rect(geom.Point{X: -half, Y: -half}, geom.Point{X: c.Length.MM() - half, Y: half})
-	below = []Outline{{"slide", slide.Turned(geom.Point{}, s).Moved(middle)}}
+	below = []Outline{{Name: "slide", Shape: slide.Turned(geom.Point{}, s).Moved(middle)}}
 	if h := c.Handle; h != nil {
 		at := geom.Point{X: c.Length.MM() - half + h.Beyond.MM()}
-		below = append(below, Outline{"handle", geom.Circle(middle.Plus(at.Turned(s), 1), h.Radius.MM())})
+		swept := geom.Circle(middle.Plus(at.Turned(s), 1), h.Radius.MM())
+		below = append(below, Outline{Name: "handle", Shape: swept})
 	}
 	return axis, below
 }
 
 // obstacles returns what stands in the way at the height h below the axis.
-func (in Input) obstacles(h float64) []shape {
-	var list []shape
-	add := func(name string, from, to, w float64, chuck bool) {
-		list = append(list, shape{Outline{name, geom.Rect(geom.Point{X: from, Y: -w}, geom.Point{X: to, Y: w})}, chuck})
+func (in Input) obstacles(h float64) (list []Outline) {
+	add := func(name string, from, to, w float64, stays bool) {
+		list = append(list, Outline{name, geom.Rect(geom.Point{X: from, Y: -w}, geom.Point{X: to, Y: w}), stays})
 	}
-	round := func(name string, dia units.Length, from, to float64, chuck bool) {
+	round := func(name string, dia units.Length, from, to float64, stays bool) {
 		if r := dia.MM() / 2; h < r {
-			add(name, from, to, math.Sqrt(r*r-h*h), chuck)
+			add(name, from, to, math.Sqrt(r*r-h*h), stays)
 		}
 	}
 	if c := in.Lathe.Chuck; c != nil && c.JawLength != nil {
@@ -264,15 +284,11 @@ func (in Input) obstacles(h float64) []shape {
 }
 
 // pair is a body that may meet an obstacle.
-type pair struct {
-	body     Outline
-	obstacle shape
-}
+type pair struct{ body, obstacle Outline }
 
-func (in Input) pairs(a Arrangement) []pair {
+func (in Input) pairs(a Arrangement) (list []pair) {
 	axis, below := in.bodies(a)
-	var list []pair
-	meet := func(bodies []Outline, obstacles []shape) {
+	meet := func(bodies, obstacles []Outline) {
 		for _, b := range bodies {
 			for _, o := range obstacles {
 				list = append(list, pair{b, o})
@@ -281,12 +297,18 @@ func (in Input) pairs(a Arrangement) []pair {
 	}
 	meet(axis, in.obstacles(0))
 	if len(axis) > 0 {
-		for _, w := range in.Work {
-			meet(axis[1:], []shape{{Outline{"work", w}, false}}) // the holder's tip is in the cut
-		}
+		meet(axis[1:], in.work()) // the holder's tip is in the cut
 	}
 	if len(below) > 0 {
 		meet(below, in.obstacles(in.Lathe.Compound.TopBelowCentre.MM()))
+	}
+	return list
+}
+
+// work is the rest of the part.
+func (in Input) work() (list []Outline) {
+	for _, w := range in.Work {
+		list = append(list, Outline{Name: "work", Shape: w})
 	}
 	return list
 }
@@ -296,28 +318,16 @@ func (in Input) pairs(a Arrangement) []pair {
 // in more, since the signed distance is convex in both moves together.
 func (p pair) gap(way path, more float64) (gap, at float64) {
 	o := p.obstacle.Shape
-	if p.obstacle.chuck {
+	if p.obstacle.stays {
 		o = o.Moved(geom.Point{X: -more})
 	}
 	return geom.Sweep(p.body.Shape.Moved(way.from), way.move, o)
 }
 
-// least returns the least gap of all pairs and where it comes; infinite when
-// there are none.
-func least(pairs []pair, way path, more float64) (gap, at float64) {
-	gap = math.Inf(1)
-	for _, p := range pairs {
-		if g, t := p.gap(way, more); g < gap {
-			gap, at = g, t
-		}
-	}
-	return gap, at
-}
-
 // moreOut returns the least distance further out of the jaws at which every
-// pair clears by 3 mm, and whether 500 mm are enough. Each pair is under 3 mm
+// pair clears by 3 mm, nil where 500 mm are not enough. Each pair is under 3 mm
 // over one stretch of that distance: where one is, go to that stretch's end.
-func moreOut(pairs []pair, way path) (float64, bool) {
+func moreOut(pairs []pair, way path) *units.Length {
 	more := 0.0
 	for {
 		i := slices.IndexFunc(pairs, func(p pair) bool {
@@ -325,11 +335,11 @@ func moreOut(pairs []pair, way path) (float64, bool) {
 			return g < tight
 		})
 		if i < 0 {
-			return more, true
+			return new(units.FromFloat(more))
 		}
 		lo, hi := more, farOut
 		if g, _ := pairs[i].gap(way, hi); g < tight {
-			return 0, false
+			return nil
 		}
 		for hi-lo > 1e-7 {
 			mid := (lo + hi) / 2
@@ -343,16 +353,21 @@ func moreOut(pairs []pair, way path) (float64, bool) {
 	}
 }
 
-func (in Input) alternative(a Arrangement) Alternative {
-	out := Alternative{Arrangement: a, ShortDeg: a.Short(in.Lathe.Tools, in.HalfAngle, in.grows())}
-	pairs, way := in.pairs(a), in.path()
-	if gap, _ := least(pairs, way, 0); !math.IsInf(gap, 1) {
-		out.Clearance = new(units.FromFloat(gap))
+// stands returns an arrangement as it stands, the pairs that may meet, and where
+// on the path the nearest come nearest.
+func (in Input) stands(a Arrangement) (out Alternative, pairs []pair, at float64) {
+	out = Alternative{Arrangement: a, ShortDeg: a.Short(in.Lathe.Tools, in.HalfAngle, in.grows())}
+	pairs = in.pairs(a)
+	least := math.Inf(1)
+	for _, p := range pairs {
+		if g, t := p.gap(in.path(), 0); g < least {
+			least, at = g, t
+		}
 	}
-	if more, ok := moreOut(pairs, way); ok {
-		out.MoreFromJaws = new(units.FromFloat(more))
+	if !math.IsInf(least, 1) {
+		out.Clearance = new(units.FromFloat(least))
 	}
-	return out
+	return out, pairs, at
 }
 
 // Clears reports whether the arrangement fouls nothing as it stands.
@@ -417,15 +432,10 @@ func (c *Finding) outlines(in Input, at float64) {
 	way := in.path()
 	tip := way.from.Plus(way.move, at)
 	for _, b := range slices.Concat(axis, below) {
-		c.Outlines = append(c.Outlines, Outline{b.Name, b.Shape.Moved(tip)})
+		c.Outlines = append(c.Outlines, Outline{Name: b.Name, Shape: b.Shape.Moved(tip)})
 	}
-	for _, o := range in.obstacles(0) {
-		c.Outlines = append(c.Outlines, o.Outline)
-	}
-	for _, w := range in.Work {
-		c.Outlines = append(c.Outlines, Outline{"work", w})
-	}
-	c.Outlines = append(c.Outlines, Outline{"taper", Stretch(*in.FromJaws, in.FromJaws.Plus(in.Length), in.Head, in.Tail)})
+	taper := Stretch(*in.FromJaws, in.FromJaws.Plus(in.Length), in.Head, in.Tail)
+	c.Outlines = slices.Concat(c.Outlines, in.obstacles(0), in.work(), []Outline{{Name: "taper", Shape: taper}})
 }
 
 // Stretch returns the plan of a stretch of round work from one z to another,

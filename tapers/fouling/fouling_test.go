@@ -59,6 +59,14 @@ func TestByPencil(t *testing.T) {
 	if math.Abs(c.Clearance.MM()-want) > 1e-6 || c.Tight || len(c.Fouls) != 0 {
 		t.Errorf("%v, by pencil %v; fouls %v", c.Clearance.Decimal(), want, c.Fouls)
 	}
+	// Under 3 mm is tight: 0.9966 mm are overrun.
+	for from, tight := range map[string]bool{"3.99mm": true, "4mm": false} {
+		near := in
+		near.FromJaws = length(from)
+		if c := check(t, near); c.Tight != tight {
+			t.Errorf("%s from the jaws, %v clear: tight %v", from, say.Of(c.Clearance), c.Tight)
+		}
+	}
 	// A left-hand tool's holder reaches 16 mm to the left of the tip.
 	in.ToolHand = fouling.Left
 	c = check(t, in)

@@ -63,6 +63,8 @@ type CorrectResult struct {
 	PerHundredth    *units.Angle  `json:"angle_per_001mm_deg" show:"a gap of 0.01 mm is" as:"5"`
 	Axial           units.Number  `json:"axial_per_dia" show:"along the axis" as:"3" note:"times the change in diameter"`
 	sheet.Remarks
+
+	why say.Text
 }
 
 // travel is how far the slide is wound under the indicator.
@@ -157,28 +159,22 @@ func (r *CorrectResult) blued(t tapers.Taper) {
 	}
 }
 
+// way says which way the slide is turned, by the sign of how much further.
 func (r *CorrectResult) way(further float64) {
 	switch {
 	case math.Abs(further) < 1e-9:
-		r.Turn = "none"
+		r.Turn, r.why = "none", "the taper is right"
 	case further > 0:
-		r.Turn = "further"
+		r.Turn, r.why = "further", "the taper must become steeper"
 	default:
-		r.Turn = "back"
+		r.Turn, r.why = "back", "the taper must become flatter"
 	}
 }
 
 // Sheet implements sheet.Result.
 func (r CorrectResult) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Taper to be corrected")
-	switch r.Turn {
-	case "further":
-		s.Remark(&r.Turn, "the taper must become steeper")
-	case "back":
-		s.Remark(&r.Turn, "the taper must become flatter")
-	default:
-		s.Remark(&r.Turn, "the taper is right")
-	}
+	s.Remark(&r.Turn, r.why)
 	s.Remark(&r.Correction, "wanted less measured, in the half angle")
 	s.Remark(&r.NewAngle, "if the slide was set to the wanted half angle")
 	s.Remark(&r.IndicatorChange, "over ", r.IndicatorTravel, " of the slide, dial square to the axis")
@@ -189,10 +185,10 @@ func (r CorrectResult) Sheet() sheet.Sheet {
 	s.Figures()
 	if r.Correction != nil {
 		p, q := r.Inputs.Measured[0], r.Inputs.Measured[1]
-		s.Work("m", "atan((D - d)/(2*l))", r.Measured.Deg(), "deg", sheet.Let("D", units.Max(p.Dia, q.Dia).MM()),
-			sheet.Let("d", units.Min(p.Dia, q.Dia).MM()), sheet.Let("l", q.Z.Minus(p.Z).Abs().MM()))
+		s.Step("m", "atan((D - d)/(2*l))", r.Measured, "D", units.Max(p.Dia, q.Dia), "d", units.Min(p.Dia, q.Dia),
+			"l", q.Z.Minus(p.Z).Abs())
 	}
-	s.Work("axial", "1/(2*tan(a))", float64(r.Axial), "mm", sheet.Let("a", r.HalfAngle.Deg()))
+	s.Step("axial", "1/(2*tan(a))", sheet.Number{V: float64(r.Axial), Unit: "mm"}, "a", r.HalfAngle)
 	if r.Inputs.Blue != "" {
 		s.Note("Blue tells the way, not how far: turn by what the gap is worth, cut, and blue again.")
 	}

@@ -425,7 +425,7 @@ func TestRefusals(t *testing.T) {
 				Input: tapers.Input{Length: length("500mm")}, LargeBall: mm("40"), SmallBall: mm("32"),
 				LargeDepth: length("-8mm"), SmallDepth: length("76mm"),
 			},
-			"length: 500 mm: the bore comes to a point first: at most 412 mm",
+			"length: 500 mm: the taper comes to a point first: at most 412 mm from 41.252 mm with this slope",
 		},
 		{
 			gauge.BallsInput{

@@ -43,8 +43,25 @@ type RollsResult struct {
 	sheet.Remarks
 }
 
-// degrees per radian, for what a micrometre is worth.
-const perRadian = 180 / math.Pi
+// figures returns those of a taper; perMM is what a millimetre of reading is worth
+// in the half angle, in radians.
+func figures(t tapers.Taper, perMM float64) Figures {
+	return Figures{t.HalfAngle, t.HalfAngle.Times(2), t.Large, t.Small, units.Number(units.Radians(0.001 * perMM).Deg())}
+}
+
+// ofMeasured returns the taper of a half angle and one diameter that were
+// measured. The other diameter follows where the length is known.
+func ofMeasured(a units.Angle, large, small, length *units.Length) (tapers.Taper, error) {
+	in := tapers.Input{HalfAngle: &a}
+	if length != nil {
+		in.Large, in.Small, in.Length = large, small, length
+	}
+	t, err := tapers.Solve(in)
+	if length == nil {
+		t.Large, t.Small = large, small
+	}
+	return t, err
+}
 
 // given checks that either the taper is stated or all that is measured, and
 // reports whether it was measured.
@@ -56,13 +73,9 @@ func given(bad *check.List, in tapers.Input, measured ...check.Option) bool {
 	}
 	flags := say.Join(keys, " and ")
 	all := bad.Together(measured...)
-	switch {
-	case all && known(in):
-		bad.Add(problem.New(problem.Contradiction, "taper", nil,
-			"give the taper or what was measured (", flags, "), not both"))
-	case !part && !known(in):
-		bad.Add(problem.New(problem.Missing, "taper", nil, "needs the taper, or what was measured: ", flags))
-	}
+	bad.Refuse(all && known(in), problem.Contradiction, "taper", nil,
+		"give the taper or what was measured (", flags, "), not both")
+	bad.Refuse(!part && !known(in), problem.Missing, "taper", nil, "needs the taper, or what was measured: ", flags)
 	return all
 }
 
@@ -84,8 +97,7 @@ func known(in tapers.Input) bool {
 // rolls would stand above the plug.
 func Rolls(in RollsInput) (RollsResult, error) {
 	var bad check.List
-	bad.Above0("roll", in.Roll)
-	bad.Above0("height", in.Height)
+	bad.Above0("roll", in.Roll, "height", in.Height)
 	measured := given(&bad, in.Input, check.If("over", in.Over), check.If("over-raised", in.OverRaised))
 	if measured {
 		bad.Above("over-raised", in.OverRaised, *in.Over, "over the rolls on the plate: the plug stands on its small end")
@@ -94,53 +106,41 @@ func Rolls(in RollsInput) (RollsResult, error) {
 		return RollsResult{}, err
 	}
 	r := RollsResult{Inputs: in, Over: in.Over, OverRaised: in.OverRaised}
-	length, err := r.taper(measured)
+	t, err := in.plug(measured)
 	if err != nil {
 		return RollsResult{}, err
 	}
-	w, h, cos := in.Roll.MM(), in.Height.MM(), r.HalfAngle.Cos()
-	if touch := units.FromFloat(h + w/2*(1+r.HalfAngle.Sin())); length != nil && length.Less(touch) {
-		return RollsResult{}, problem.New(problem.OutOfRange, "height", in.Height,
-			"the raised rolls would touch ", touch.Up(), " up, above the plug of ", length)
+	w, h, cos := in.Roll.MM(), in.Height.MM(), t.HalfAngle.Cos()
+	if t.Small != nil && !measured {
+		r.Over = new(t.Small.Plus(in.rolls(t.HalfAngle)))
+		r.OverRaised = new(r.Over.Plus(units.FromFloat(2 * h * t.HalfAngle.Tan())))
 	}
-	r.Included = r.HalfAngle.Times(2)
-	r.PerMicron = units.Number(0.001 * cos * cos / (2 * h) * perRadian)
+	if touch := units.FromFloat(h + w/2*(1+t.HalfAngle.Sin())); t.Length != nil && t.Length.Less(touch) {
+		return RollsResult{}, problem.New(problem.OutOfRange, "height", in.Height,
+			"the raised rolls would touch ", touch.Up(), " up, above the plug of ", t.Length)
+	}
+	r.Figures = figures(t, cos*cos/(2*h))
 	return r, nil
 }
 
-// taper fills in the plug from what was measured, or what is to be measured
-// from the plug, and returns the plug's length where it is known.
-func (r *RollsResult) taper(measured bool) (length *units.Length, err error) {
-	in := r.Inputs
-	h := in.Height.MM()
-	rolls := func(a units.Angle) units.Length { return units.FromFloat(in.Roll.MM() * (1 + tanHalf(a))) }
-	wider := func(l float64) units.Length { return units.FromFloat(2 * l * r.HalfAngle.Tan()) }
-	if measured {
-		r.HalfAngle = units.Radians(math.Atan2(in.OverRaised.Minus(*in.Over).MM(), 2*h))
-		d := in.Over.Minus(rolls(r.HalfAngle))
-		if d.Sign() < 0 {
-			return nil, problem.New(problem.Impossible, "over", in.Over, "less than the rolls alone take up")
-		}
-		r.Small = &d
-		if in.Length != nil {
-			r.Large = new(d.Plus(wider(in.Length.MM())))
-		}
-		return in.Length, nil
-	}
-	t, err := tapers.Solve(in.Input)
-	if err != nil {
-		return nil, err
-	}
-	r.HalfAngle, r.Large, r.Small = t.HalfAngle, t.Large, t.Small
-	if t.Small != nil {
-		r.Over = new(t.Small.Plus(rolls(t.HalfAngle)))
-		r.OverRaised = new(r.Over.Plus(wider(h)))
-	}
-	return t.Length, nil
+// rolls returns how much of the size over them the rolls take up:
+// w·(1 + tan(45 + a/2)).
+func (in RollsInput) rolls(a units.Angle) units.Length {
+	return units.FromFloat(in.Roll.MM() * (1 + units.Degrees(45+a.Deg()/2).Tan()))
 }
 
-// tanHalf returns tan(45 + a/2), which is tan a + 1/cos a.
-func tanHalf(a units.Angle) float64 { return units.Degrees(45 + a.Deg()/2).Tan() }
+// plug returns the plug that is stated or follows from what was measured.
+func (in RollsInput) plug(measured bool) (tapers.Taper, error) {
+	if !measured {
+		return tapers.Solve(in.Input)
+	}
+	a := units.Radians(math.Atan2(in.OverRaised.Minus(*in.Over).MM(), 2*in.Height.MM()))
+	d := in.Over.Minus(in.rolls(a))
+	if d.Sign() < 0 {
+		return tapers.Taper{}, problem.New(problem.Impossible, "over", in.Over, "less than the rolls alone take up")
+	}
+	return ofMeasured(a, nil, &d, in.Length)
+}
 
 // Sheet implements sheet.Result.
 func (r RollsResult) Sheet() sheet.Sheet {
@@ -149,10 +149,8 @@ func (r RollsResult) Sheet() sheet.Sheet {
 	s.Remark(&r.PerMicron, "in the half angle, of the raised reading")
 	s.Figures()
 	if r.Over != nil {
-		m1, a := sheet.Let("M1", r.Over.MM()), sheet.Let("a", r.HalfAngle.Deg())
-		s.Work("a", "atan((M2 - M1)/(2*H))", a.Value, "deg",
-			sheet.Let("M2", r.OverRaised.MM()), m1, sheet.Let("H", r.Inputs.Height.MM()))
-		s.Work("d", "M1 - w*(1 + tan(45 + a/2))", r.Small.MM(), "mm", m1, sheet.Let("w", r.Inputs.Roll.MM()), a)
+		s.Step("a", "atan((M2 - M1)/(2*H))", r.HalfAngle, "M2", r.OverRaised, "M1", r.Over, "H", r.Inputs.Height)
+		s.Step("d", "M1 - w*(1 + tan(45 + a/2))", r.Small, "M1", r.Over, "w", r.Inputs.Roll, "a", r.HalfAngle)
 	}
 	s.Note("The plug stands on its small end on a surface plate; the small diameter is the one at the plate.")
 	return *s

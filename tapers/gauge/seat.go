@@ -70,10 +70,8 @@ func (r SeatResult) Sheet() sheet.Sheet {
 	s.Remark(&r.PerMicron, "moves the stop that far toward the large end")
 	s.Figures()
 	if r.At != nil {
-		s.Work("z", "(D - bore)/(2*tan(a))", r.At.MM(), "mm", sheet.Let("D", r.large.MM()),
-			sheet.Let("bore", r.Inputs.Bore.MM()), sheet.Let("a", r.HalfAngle.Deg()))
+		s.Step("z", "(D - bore)/(2*tan(a))", r.At, "D", r.large, "bore", r.Inputs.Bore, "a", r.HalfAngle)
 	}
-	s.Note("Measure the cone first and bore the collar to it: ",
-		"a chamfer on the bore's edge counts as a larger bore.")
+	s.Note("Measure the cone first and bore the collar to it: a chamfer on the bore's edge counts as a larger bore.")
 	return *s
 }

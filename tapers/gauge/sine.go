@@ -151,11 +151,10 @@ func (r SineResult) Sheet() sheet.Sheet {
 		s.Remark(&r.StackHeight, finely(*r.StackHeight))
 	}
 	s.Figures()
-	h, l, a := sheet.Let("H", r.Height.MM()), sheet.Let("L", r.Inputs.Bar.MM()), sheet.Let("a", r.Angle.Deg())
 	if r.Inputs.Angle != nil {
-		s.Work("H", "L*sin(a)", h.Value, "mm", l, a)
+		s.Step("H", "L*sin(a)", r.Height, "L", r.Inputs.Bar, "a", r.Angle)
 	} else {
-		s.Work("a", "asin(H/L)", a.Value, "deg", h, l)
+		s.Step("a", "asin(H/L)", r.Angle, "H", r.Height, "L", r.Inputs.Bar)
 	}
 	s.Note("A vice or a piece of work tilts the same way: ",
 		"the bar is then the distance between the two edges it stands on.")

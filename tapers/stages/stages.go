@@ -1,3 +1,21 @@
+// Package stages takes an outside of several stages - cylinders, tapers both
+// ways and shoulders - one after the other, and says how the compound is set
+// for each, which hand of tool cuts it and in what order.
+//
+// A stage grows or shrinks toward the tailstock; stations run from the left
+// end of the drawing, which is the headstock's. Two stations at one z make a
+// shoulder. A right-hand tool cuts toward the headstock and its trailing edge
+// faces the tailstock; it cuts a taper that grows toward the tailstock only
+// where that edge stands off by more than the half angle and 2 deg. Otherwise
+// a left-hand tool cuts it, from the small end up.
+//
+// The order keeps the work stiff and the slide true: cylinders and shoulders
+// while the compound stands along the axis, the largest diameters first, then
+// the tapers, those of one setting together.
+//
+// With a place given, every taper is checked for what may foul, as the package
+// fouling has it; the part's other stages are then in the way of the tool post,
+// but not of the holder, whose tip is in the cut.
 package stages
 
 import (
@@ -5,6 +23,7 @@ import (
 	"slices"
 	"strings"
 
+	"setover/setup/base/check"
 	"setover/setup/base/geom"
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
@@ -34,15 +53,6 @@ const (
 	Shoulder Kind = "shoulder"
 )
 
-// Hand is the hand of a turning tool.
-type Hand = fouling.Hand
-
-// The two hands.
-const (
-	Right = fouling.Right // cuts toward the headstock
-	Left  = fouling.Left  // cuts toward the tailstock
-)
-
 // Input is an outside by its stations, left to right. FromJaws of the place is
 // where the first station stands; with it what may foul is checked for every
 // taper.
@@ -66,14 +76,12 @@ type Stage struct {
 	Mark        *units.Angle    `json:"mark_deg" show:"mark"`
 	Swing       *shop.Direction `json:"swing" show:"swing"`
 	SlideTravel *units.Length   `json:"slide_travel_mm" show:"slide"`
-	ToolHand    Hand            `json:"tool_hand" show:"tool"`
+	ToolHand    fouling.Hand    `json:"tool_hand" show:"tool"`
 	Clearance   *units.Length   `json:"clearance_mm" show:"clearance" as:"down"`
 	Fouls       []fouling.Foul  `json:"fouls,omitempty"`
 
-	// Set is the whole setting of a taper; nil for the others. Found is what
-	// fouls there; nil where FromJaws was not given.
-	Set   *compound.Result `json:"-"`
-	Found *fouling.Finding `json:"-"`
+	// Set is the whole setting of a taper; nil for the others.
+	Set *compound.Result `json:"-"`
 }
 
 // Result is the stages and the order to cut them in: the numbers of the
@@ -90,11 +98,14 @@ type Result struct {
 // above 0 (a last or first one may be 0: a point), and when two following
 // stations are the same.
 func Of(in Input) (Result, error) {
-	if err := check(in.Stations); err != nil {
+	if err := checked(in.Stations); err != nil {
 		return Result{}, err
 	}
 	if err := in.Place.Check(); err != nil {
 		return Result{}, err
+	}
+	if in.FromJaws != nil {
+		in.Work = work(in)
 	}
 	r := Result{Inputs: in}
 	for i := range in.Stations[1:] {
@@ -104,36 +115,44 @@ func Of(in Input) (Result, error) {
 		}
 		r.Stages = append(r.Stages, s)
 	}
-	r.warn()
-	if err := r.setFouling(); err != nil {
-		return Result{}, err
-	}
+	r.remark()
 	r.Order = order(r.Stages)
 	r.Caution(cautions.LockCompound, cautions.Isolate, cautions.EyeProtection, cautions.Manual)
 	return r, nil
 }
 
-func check(stations []Station) error {
+// fromJaws returns where a z of the drawing stands.
+func (in Input) fromJaws(z units.Length) units.Length {
+	return in.FromJaws.Plus(z.Minus(in.Stations[0].Z))
+}
+
+// work returns the plan of the outside, which is in the post's way.
+func work(in Input) (plan []geom.Convex) {
+	for i, b := range in.Stations[1:] {
+		if a := in.Stations[i]; !a.Z.Equal(b.Z) {
+			plan = append(plan, fouling.Stretch(in.fromJaws(a.Z), in.fromJaws(b.Z), a.Dia, b.Dia))
+		}
+	}
+	return plan
+}
+
+func checked(stations []Station) error {
 	if len(stations) < 2 {
 		return problem.New(problem.Missing, "station", nil, "needs at least two stations, such as ",
 			say.Key("station"), " 0=20 ", say.Key("station"), " 60=12")
 	}
-	var bad problem.List
+	var bad check.List
 	last := len(stations) - 1
 	for i, s := range stations {
-		no := func(code problem.Code, want ...any) {
-			bad.Add(problem.New(code, "station", say.Of(s.Z.Typed(), "=", s.Dia.Typed()), want...))
-		}
-		if s.Dia.Sign() < 0 || s.Dia.Sign() == 0 && i != 0 && i != last {
-			no(problem.OutOfRange, "a diameter must be above 0 (an end may come to a point)")
-		}
-		if i == 0 {
-			continue
-		}
-		if p := stations[i-1]; s.Z.Less(p.Z) {
-			no(problem.Contradiction, "stations run from left to right: this one stands left of ", p.Z)
-		} else if s.Z.Equal(p.Z) && s.Dia.Equal(p.Dia) {
-			no(problem.Duplicate, "the same station twice")
+		found := say.Of(s.Z.Typed(), "=", s.Dia.Typed())
+		bad.Refuse(s.Dia.Sign() < 0 || s.Dia.Sign() == 0 && i != 0 && i != last, problem.OutOfRange, "station", found,
+			"a diameter must be above 0 (an end may come to a point)")
+		if i > 0 {
+			p := stations[i-1]
+			bad.Refuse(s.Z.Less(p.Z), problem.Contradiction, "station", found,
+				"stations run from left to right: this one stands left of ", p.Z)
+			bad.Refuse(s.Z.Equal(p.Z) && s.Dia.Equal(p.Dia), problem.Duplicate, "station", found,
+				"the same station twice")
 		}
 	}
 	return bad.Err()
@@ -142,13 +161,13 @@ func check(stations []Station) error {
 // stage returns the stretch from station i to the next.
 func stage(in Input, i int) (Stage, error) {
 	a, b := in.Stations[i], in.Stations[i+1]
-	s := Stage{N: i + 1, Kind: Cylinder, From: a.Z, To: b.Z, FromDia: a.Dia, ToDia: b.Dia, ToolHand: Right}
+	s := Stage{N: i + 1, Kind: Cylinder, From: a.Z, To: b.Z, FromDia: a.Dia, ToDia: b.Dia, ToolHand: fouling.Right}
 	grows := a.Dia.Less(b.Dia)
 	switch {
 	case a.Z.Equal(b.Z):
 		s.Kind = Shoulder
 		if grows {
-			s.ToolHand = Left
+			s.ToolHand = fouling.Left
 		}
 		return s, nil
 	case a.Dia.Equal(b.Dia):
@@ -156,94 +175,74 @@ func stage(in Input, i int) (Stage, error) {
 	}
 	s.Kind = Taper
 	large, small, length := units.Max(a.Dia, b.Dia), units.Min(a.Dia, b.Dia), b.Z.Minus(a.Z)
-	end := tapers.AtTailstock
+	end, half, tools := tapers.AtTailstock, tapers.HalfAngle(large, small, length), in.Lathe.Tools
 	if grows {
 		end = tapers.AtHeadstock
 	}
+	right := fouling.Arrangement{ToolHand: fouling.Right, PostTurn: in.PostTurn}
+	if in.ToolHand != "" {
+		s.ToolHand = in.ToolHand
+	} else if grows && (!fouling.Owns(tools, fouling.Right) || right.Short(tools, half, grows) != nil) {
+		s.ToolHand = fouling.Left
+	}
+	place := in.Place
+	place.ToolHand = s.ToolHand
+	if in.FromJaws != nil {
+		place.FromJaws = new(in.fromJaws(a.Z))
+	}
 	set, err := compound.Set(compound.Input{
-		Input:    tapers.Input{Large: &large, Small: &small, Length: &length},
-		SmallEnd: end, Place: fouling.Place{Arrangement: in.Arrangement, Lathe: in.Lathe},
+		Input: tapers.Input{Large: &large, Small: &small, Length: &length}, SmallEnd: end, Place: place,
 	})
 	if err != nil {
 		return Stage{}, err
 	}
 	s.Set, s.HalfAngle, s.Swing, s.SlideTravel = &set, &set.HalfAngle, &set.Swing, set.SlideTravel
 	s.Reading, s.Mark = set.Reading, set.Mark
-	right := fouling.Arrangement{ToolHand: Right, PostTurn: in.PostTurn}
-	if in.ToolHand != "" {
-		s.ToolHand = in.ToolHand
-	} else if grows && (!fouling.Owns(in.Lathe.Tools, Right) || right.Short(in.Lathe.Tools, set.HalfAngle, grows) != nil) {
-		s.ToolHand = Left
+	if set.Finding != nil {
+		s.Clearance, s.Fouls = set.Clearance, set.Fouls
 	}
 	return s, nil
 }
 
-// warn passes on what the settings warn of, and says what was not checked.
-func (r *Result) warn() {
+// remark passes on what the settings warn of and why they are a no. What was not
+// checked is said once for all stages.
+func (r *Result) remark() {
 	if r.Inputs.Lathe.Compound == nil {
 		r.NotChecked("lathe: compound", "no compound in this shop: the angles are exact, no marks were looked for")
-	} else {
-		for _, s := range r.Stages {
-			if s.Set == nil {
-				continue
-			}
-			for _, w := range s.Set.Warnings {
-				how := say.Text("")
-				if w.Code == "off-scale" || w.Code == "no-mark" {
-					how = say.Of(": ", s.Set.IndicatorReading, " while the slide travels ", s.Set.IndicatorTravel)
-				}
-				r.Warn(w.Code, "stage ", s.N, ": ", say.Text(w.Text), how)
-			}
-		}
 	}
 	if len(r.Inputs.Lathe.Tools) == 0 {
 		r.NotChecked("lathe: tools", "whether a tool's trailing edge clears was not checked")
 	}
-}
-
-// setFouling checks every taper with the tool hand it was given; the other
-// stages are in the post's way.
-func (r *Result) setFouling() error {
-	in := r.Inputs
-	if in.FromJaws == nil {
-		return nil
-	}
-	first := in.Stations[0].Z
-	fromJaws := func(z units.Length) units.Length { return in.FromJaws.Plus(z.Minus(first)) }
-	var work []geom.Convex
 	for _, s := range r.Stages {
-		if s.Kind != Shoulder {
-			work = append(work, fouling.Stretch(fromJaws(s.From), fromJaws(s.To), s.FromDia, s.ToDia))
-		}
-	}
-	for i, s := range r.Stages {
 		if s.Set == nil {
 			continue
 		}
-		place := in.Place
-		place.FromJaws, place.ToolHand = new(fromJaws(s.From)), s.ToolHand
-		found, err := fouling.Check(fouling.Input{
-			Head: s.FromDia, Tail: s.ToDia, Length: s.To.Minus(s.From), HalfAngle: *s.HalfAngle, Place: place, Work: work,
-		})
-		if err != nil {
-			return err
-		}
-		r.Stages[i].Found, r.Stages[i].Clearance, r.Stages[i].Fouls = &found, found.Clearance, found.Fouls
-		for _, w := range found.Warnings {
-			tools := len(in.Lathe.Tools) == 0 && strings.HasSuffix(w.Text, "(lathe: tools)") // said for all stages already
-			if !tools && !slices.Contains(r.Warnings, w) {
+		for _, w := range s.Set.Warnings {
+			said := strings.HasSuffix(w.Text, "(lathe: compound)") || slices.Contains(r.Warnings, w) ||
+				strings.HasSuffix(w.Text, "(lathe: tools)") && len(r.Inputs.Lathe.Tools) == 0
+			switch {
+			case w.Code == "not-checked" && !said:
 				r.Warnings = append(r.Warnings, w)
+			case w.Code == "off-scale" || w.Code == "no-mark":
+				r.Warn(w.Code, "stage ", s.N, ": ", say.Text(w.Text), ": ", s.Set.IndicatorReading,
+					" while the slide travels ", s.Set.IndicatorTravel)
+			case w.Code != "not-checked":
+				r.Warn(w.Code, "stage ", s.N, ": ", say.Text(w.Text))
 			}
 		}
+		s.fails(r)
+	}
+}
+
+// fails passes on why a setting is a no, and what would clear.
+func (s Stage) fails(r *Result) {
+	for _, f := range s.Set.Fails() {
 		clears := say.Text("")
-		if a := found.Alternatives; len(a) > 0 && a[0].Clears() {
+		if a := s.Set.Alternatives; len(a) > 0 && a[0].Clears() {
 			clears = say.Of("; it clears with a ", a[0].Arrangement, " ", a[0].Hung())
 		}
-		for _, f := range found.Fails() {
-			r.No(problem.New(f.Code, f.At.Key, nil, "stage ", s.N, ": ", say.Text(f.Want), clears))
-		}
+		r.No(problem.New(f.Code, f.At.Key, nil, "stage ", s.N, ": ", say.Text(f.Want), clears))
 	}
-	return nil
 }
 
 // order returns the stages in the order to cut them: cylinders and shoulders

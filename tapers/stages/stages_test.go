@@ -148,6 +148,11 @@ func TestOrder(t *testing.T) {
 		// 4.57 and 4.70 deg are the one mark of 5, 5.63 deg is that of 6.
 		{"marks", at([2]string{"0", "60"}, [2]string{"100", "44"}, [2]string{"200", "24.28"}, [2]string{"300", "7.84"}),
 			"[1 3 2]", "[1 2 3]"},
+		// 1 in 5, 2 in 5 and 1 in 5 again on the diameter.
+		{
+			"angles", at([2]string{"0", "60"}, [2]string{"50", "50"}, [2]string{"100", "30"}, [2]string{"150", "20"}),
+			"[1 3 2]", "[1 3 2]",
+		},
 		// Up and down at 11.31 deg, twice.
 		{"ways", at(
 			[2]string{"0", "40"}, [2]string{"50", "20"}, [2]string{"100", "40"}, [2]string{"150", "20"},
@@ -176,10 +181,21 @@ func TestOrder(t *testing.T) {
 	}
 }
 
+// A gentle taper that grows is cut by the hand of tool that is there.
+func TestToolsOwned(t *testing.T) {
+	for _, tool := range tools {
+		r, err := stages.Of(stages.Input{Stations: at([2]string{"0", "20"}, [2]string{"50", "22"}), Place: lathe(tool)})
+		if err != nil || string(r.Stages[0].ToolHand) != tool.Hand {
+			t.Errorf("a %s-hand tool alone: %s (%v)", tool.Hand, r.Stages[0].ToolHand, err)
+		}
+	}
+}
+
 // A trailing edge that is short by less than a degree still takes the left-hand
 // tool: 8 deg of trail clear 6 deg and no more.
 func TestShortOfTrail(t *testing.T) {
-	for dia, want := range map[string]stages.Hand{"30.5": stages.Right, "30.6": stages.Left} { // atan(0.105), atan(0.106)
+	// atan(0.105) and atan(0.106).
+	for dia, want := range map[string]fouling.Hand{"30.5": fouling.Right, "30.6": fouling.Left} {
 		r, err := stages.Of(stages.Input{Stations: at([2]string{"0", "20"}, [2]string{"50", dia}), Place: lathe(tools...)})
 		if err != nil || r.Stages[0].ToolHand != want {
 			t.Errorf("20 to %s: %s, want %s (%v)", dia, r.Stages[0].ToolHand, want, err)
@@ -274,6 +290,19 @@ func TestFouling(t *testing.T) {
 	}
 	if r.Stages[2].Clearance == nil || r.Stages[0].Clearance != nil {
 		t.Error("clearance:", say.Of(r.Stages[2].Clearance), say.Of(r.Stages[0].Clearance))
+	}
+	// A wall that is not quite a shoulder is as much in the way.
+	in.Stations = at([2]string{"0", "90"}, [2]string{"20", "90"}, [2]string{"20.001", "20"}, [2]string{"60", "12"})
+	r, err = stages.Of(in)
+	if err != nil || !strings.Contains(r.Fails().Error(), "stage 3: the post runs into the work by 11.4 mm") {
+		t.Error(r.Fails(), err)
+	}
+	// A taper that stands 10 mm from the jaws, wherever the drawing's zero is: the
+	// tip stops cos a short of them, as in the tests of fouling.
+	in.PostSide, in.Stations = "", at([2]string{"5", "30"}, [2]string{"65", "20"})
+	r, err = stages.Of(in)
+	if err != nil || units.AsPrinted(*r.Stages[0].Clearance, "9.003mm") != "9.003mm" {
+		t.Error("clearance:", say.Of(r.Stages[0].Clearance), err)
 	}
 	in.FromJaws = length("-1mm")
 	if _, err := stages.Of(in); err == nil || err.Error() != "from-jaws: -1 mm: cannot be negative" {

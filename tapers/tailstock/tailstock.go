@@ -1,3 +1,25 @@
+// Package tailstock cuts a taper between centres with the tailstock set over.
+//
+// The work turns about the line between the two centres. Moving the tailstock
+// sideways by e swings that line through an angle whose sine is e/L, with L
+// the distance between the centre points, while the tool still travels along
+// the bed. So
+//
+//	e = L·sin a
+//
+// The shop's rule L·(D - d)/(2·l) takes the tangent for the sine. It is a
+// little long; the sheet gives both and the difference.
+//
+// An error in L is an error in e: a bar longer by 1 mm needs sin a more. A
+// tailstock that moves e at most cuts half angles up to asin(e/L), or this
+// taper on work up to e/sin a long.
+//
+// A plain centre bears on one side of its hole when the tailstock is over.
+// Ball centres do not, and L is then measured between the middles of the
+// balls.
+//
+// Source: NAVEDTRA 14076 (lathe chapter) prints the rule; the exact form is
+// plane trigonometry.
 package tailstock
 
 import (
@@ -85,16 +107,13 @@ func (in Input) check(t tapers.Taper) error {
 	var bad check.List
 	check.OneOf(&bad, "small-end", in.SmallEnd, tapers.Ends)
 	bad.Above0("between", in.Between)
-	if len(bad.List) == 0 && t.Length != nil && in.Between.Less(*t.Length) {
-		bad.Add(problem.New(problem.Contradiction, "between", in.Between,
-			"shorter than the taper, ", t.Length, ": give the whole length between the centres"))
-	}
+	bad.Refuse(len(bad.List) == 0 && t.Length != nil && in.Between.Less(*t.Length), problem.Contradiction, "between",
+		in.Between, "shorter than the taper, ", t.Length, ": give the whole length between the centres")
 	bad.Above0("ball", in.Ball)
 	if bad.Together(check.If("ball", in.Ball), check.If("centre-hole", in.Hole)) && in.Ball.Sign() > 0 {
-		if least := units.FromFloat(in.Ball.MM() * math.Sqrt(3) / 2); in.Hole.Cmp(least) <= 0 {
-			bad.Add(problem.New(problem.OutOfRange, "centre-hole", in.Hole,
-				"the ball of ", in.Ball, " rides on the mouth's edge: more than ", least.Up()))
-		}
+		least := units.FromFloat(in.Ball.MM() * math.Sqrt(3) / 2)
+		bad.Refuse(in.Hole.Cmp(least) <= 0, problem.OutOfRange, "centre-hole", in.Hole,
+			"the ball of ", in.Ball, " rides on the mouth's edge: more than ", least.Up())
 	}
 	return bad.Err()
 }
@@ -163,9 +182,8 @@ func (r Result) Sheet() sheet.Sheet {
 	s.Remark(&r.PerLength, "for each ", units.Millimetres(1), ": measure the length between the centre holes")
 	r.Explain(s)
 	s.Figures()
-	l, a := sheet.Let("L", r.Inputs.Between.MM()), sheet.Let("a", r.HalfAngle.Deg())
-	s.Work("e", "L*sin(a)", r.Offset.MM(), "mm", l, a)
-	s.Work("rule", "L*tan(a)", r.Rule.MM(), "mm", l, a)
+	s.Step("e", "L*sin(a)", r.Offset, "L", r.Inputs.Between, "a", r.HalfAngle)
+	s.Step("rule", "L*tan(a)", r.Rule, "L", r.Inputs.Between, "a", r.HalfAngle)
 	s.Note("The length is that of the whole work between the contacts of its centre holes, not of the taper.")
 	s.Note("Measure the offset with an indicator in the tool post on the tailstock's barrel.")
 	s.Note("Plain centres bear on one side when set over: ",

@@ -158,10 +158,7 @@ func TestExact(t *testing.T) {
 		{"3mm", "4mm", "60"}, {"5mm", "12mm", "38.461538462"}, {"8in", "15in", "47.058823529"},
 	} {
 		large := units.MustLength(tc.rise).Times(2)
-		a, err := tapers.HalfAngle(large, units.Length{}, units.MustLength(tc.run))
-		if err != nil {
-			t.Fatal(err)
-		}
+		a := tapers.HalfAngle(large, units.Length{}, units.MustLength(tc.run))
 		if got := tailstock.Offset(a, units.MustLength("100mm")); got.Decimal().String() != tc.want {
 			t.Errorf("%s in %s: %v, exactly %s", tc.rise, tc.run, got.Decimal(), tc.want)
 		}

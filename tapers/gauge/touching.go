@@ -1,0 +1,191 @@
+package gauge
+
+import (
+	"math"
+
+	"setover/setup/base/check"
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/page/sheet"
+	"setover/tapers"
+)
+
+// DiscsInput is two discs that both touch the sides of a taper, and either the
+// taper or the gap between the discs.
+type DiscsInput struct {
+	tapers.Input
+	LargeDisc units.Length  `json:"large_disc_mm"`
+	SmallDisc units.Length  `json:"small_disc_mm"`
+	Gap       *units.Length `json:"gap_mm,omitempty"`
+}
+
+// DiscsResult is the taper of two discs. Large and Small are the taper's width
+// at the middle of each disc.
+type DiscsResult struct {
+	Inputs DiscsInput   `json:"inputs"`
+	Gap    units.Length `json:"gap_mm" show:"gap between the discs"`
+	Centre units.Length `json:"centre_distance_mm" show:"between their middles"`
+	Figures
+	sheet.Remarks
+}
+
+// Discs works between a taper and the gap of two discs:
+//
+//	sin a = (D1 - D2)/(2·C),  C = gap + (D1 + D2)/2
+//
+// It is exact. It fails where D1 is not above D2, where the taper and the gap
+// are both given or neither, and where the discs would overlap.
+func Discs(in DiscsInput) (DiscsResult, error) {
+	var bad check.List
+	bad.Above0("small-disc", in.SmallDisc)
+	bad.Above("large-disc", in.LargeDisc, in.SmallDisc, "the small one")
+	bad.NotBelow0("gap", in.Gap)
+	given(&bad, in.Input, check.If("gap", in.Gap))
+	if err := bad.Err(); err != nil {
+		return DiscsResult{}, err
+	}
+	r := DiscsResult{Inputs: in}
+	sum, less := in.LargeDisc.Plus(in.SmallDisc).Half(), in.LargeDisc.Minus(in.SmallDisc).MM()/2
+	var a units.Angle
+	if in.Gap != nil {
+		r.Gap, r.Centre = *in.Gap, sum.Plus(*in.Gap)
+		a = units.Radians(math.Asin(less / r.Centre.MM()))
+	} else {
+		t, err := tapers.Solve(in.Input)
+		if err != nil {
+			return DiscsResult{}, err
+		}
+		a, r.Centre = t.HalfAngle, units.FromFloat(less/t.HalfAngle.Sin())
+		r.Gap = r.Centre.Minus(sum)
+		if r.Gap.Sign() < 0 {
+			return DiscsResult{}, problem.New(problem.Impossible, "small-disc", in.SmallDisc,
+				"the discs would overlap by ", r.Gap.Neg().Up(), " on this taper: take a smaller one")
+		}
+	}
+	across := func(d units.Length) *units.Length { return new(units.FromFloat(d.MM() / a.Cos())) }
+	t := tapers.Taper{HalfAngle: a, Large: across(in.LargeDisc), Small: across(in.SmallDisc)}
+	r.Figures = figures(t, perDistance(a, r.Centre))
+	return r, nil
+}
+
+// perDistance is what the distance C is worth in the angle where sin a = k/C:
+// tan a/C.
+func perDistance(a units.Angle, c units.Length) float64 { return a.Tan() / c.MM() }
+
+// Sheet implements sheet.Result.
+func (r DiscsResult) Sheet() sheet.Sheet {
+	s := sheet.Of(&r, "Taper of two discs")
+	s.Remark(&r.PerMicron, "in the half angle, of the gap")
+	s.Figures()
+	d1, d2 := r.Inputs.LargeDisc, r.Inputs.SmallDisc
+	s.Step("C", "gap + (D1 + D2)/2", r.Centre, "gap", r.Gap, "D1", d1, "D2", d2)
+	s.Step("a", "asin((D1 - D2)/(2*C))", r.HalfAngle, "D1", d1, "D2", d2, "C", r.Centre)
+	s.Note("Large and small are the taper's width at the middle of each disc.")
+	return *s
+}
+
+// BallsInput is two balls dropped one after the other into a taper bore that
+// narrows downward, and either the bore or how deep the top of each ball lies
+// under the face (negative where it stands above).
+type BallsInput struct {
+	tapers.Input
+	LargeBall  units.Length  `json:"large_ball_mm"`
+	SmallBall  units.Length  `json:"small_ball_mm"`
+	LargeDepth *units.Length `json:"large_depth_mm,omitempty"`
+	SmallDepth *units.Length `json:"small_depth_mm,omitempty"`
+}
+
+// BallsResult is the bore of two balls. Large is the bore's mouth. The depths
+// are nil where the mouth is not known.
+type BallsResult struct {
+	Inputs     BallsInput    `json:"inputs"`
+	LargeDepth *units.Length `json:"large_depth_mm" show:"top of the large ball"`
+	SmallDepth *units.Length `json:"small_depth_mm" show:"top of the small ball" note:"under the face"`
+	Centre     units.Length  `json:"centre_distance_mm" show:"between their middles"`
+	Figures
+	sheet.Remarks
+}
+
+// Balls works between a taper bore and the depths of two balls:
+//
+//	C     = (h2 + r) - (h1 + R),  sin a = (R - r)/C
+//	mouth = 2·(R/cos a + (h1 + R)·tan a)
+//
+// R and r are the balls' radii, h1 and h2 the depths of their tops. It is
+// exact. It fails where R is not above r, where the bore and the depths are
+// both given or neither, where the balls' middles are no further apart than
+// R - r, as they are in no bore, and where a ball would touch above the mouth or
+// below the small end: it touches r·sin a under its middle.
+func Balls(in BallsInput) (BallsResult, error) {
+	var bad check.List
+	bad.Above0("small-ball", in.SmallBall)
+	bad.Above("large-ball", in.LargeBall, in.SmallBall, "the small one")
+	measured := given(&bad, in.Input, check.If("large-depth", in.LargeDepth), check.If("small-depth", in.SmallDepth))
+	if err := bad.Err(); err != nil {
+		return BallsResult{}, err
+	}
+	R, small := in.LargeBall.MM()/2, in.SmallBall.MM()/2
+	t, err := in.bore(measured, R, small)
+	if err != nil {
+		return BallsResult{}, err
+	}
+	a := t.HalfAngle
+	r := BallsResult{
+		Inputs: in, Centre: units.FromFloat((R - small) / a.Sin()), LargeDepth: in.LargeDepth, SmallDepth: in.SmallDepth,
+	}
+	if t.Large != nil && !measured {
+		depth := func(ball float64) *units.Length {
+			return new(units.FromFloat((t.Large.MM()/2-ball/a.Cos())/a.Tan() - ball))
+		}
+		r.LargeDepth, r.SmallDepth = depth(R), depth(small)
+	}
+	r.Figures = figures(t, perDistance(a, r.Centre))
+	return r, r.seated(t.Length)
+}
+
+// bore returns the bore that is stated or follows from the depths.
+func (in BallsInput) bore(measured bool, R, small float64) (tapers.Taper, error) {
+	if !measured {
+		return tapers.Solve(in.Input)
+	}
+	c1, c2 := in.LargeDepth.MM()+R, in.SmallDepth.MM()+small
+	if c2-c1 <= R-small {
+		return tapers.Taper{}, problem.New(problem.Impossible, "small-depth", in.SmallDepth, "the balls' middles come ",
+			units.FromFloat(c2-c1), " apart: in a bore they are more than ", units.FromFloat(R-small))
+	}
+	a := units.Radians(math.Asin((R - small) / (c2 - c1)))
+	return ofMeasured(a, new(units.FromFloat(2*(R/a.Cos()+c1*a.Tan()))), nil, in.Length)
+}
+
+// seated checks that both balls touch the bore, between the mouth and the small
+// end where the length is known.
+func (r BallsResult) seated(length *units.Length) error {
+	if r.LargeDepth == nil {
+		return nil
+	}
+	at := func(depth, ball units.Length) units.Length {
+		return depth.Plus(units.FromFloat(ball.MM() / 2 * (1 + r.HalfAngle.Sin())))
+	}
+	if high := at(*r.LargeDepth, r.Inputs.LargeBall); high.Sign() < 0 {
+		return problem.New(problem.Impossible, "large-ball", r.Inputs.LargeBall,
+			"would touch ", high.Neg(), " above the mouth, and rides on its edge: take a smaller one")
+	}
+	if low := at(*r.SmallDepth, r.Inputs.SmallBall); length != nil && length.Less(low) {
+		return problem.New(problem.Impossible, "small-ball", r.Inputs.SmallBall,
+			"would touch ", low, " down, below the bore of ", length, ": take a larger one")
+	}
+	return nil
+}
+
+// Sheet implements sheet.Result.
+func (r BallsResult) Sheet() sheet.Sheet {
+	s := sheet.Of(&r, "Taper bore by two balls")
+	s.Remark(&r.LargeDepth, "under the face; negative: above it")
+	s.Remark(&r.PerMicron, "in the half angle, of either depth")
+	s.Figures()
+	s.Step("a", "asin((R - r)/C)", r.HalfAngle, "R", r.Inputs.LargeBall.Half(), "r", r.Inputs.SmallBall.Half(),
+		"C", r.Centre)
+	s.Note("The large diameter is that of the mouth, sharp. ",
+		"The large ball is taken out before the small one is measured.")
+	return *s
+}
