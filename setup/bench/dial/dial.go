@@ -143,7 +143,7 @@ func (in Input) check() error {
 func onDial(d shop.Dial, reading units.Number) units.Length {
 	exact := decimal.NewFromFloat(float64(reading)) // the shortest that reads back: what was typed
 	if d.Unit == units.Inch {
-		return units.FromDecimal(exact.Mul(decimal.New(254, -1)))
+		exact = exact.Mul(decimal.New(254, -1))
 	}
 	return units.FromDecimal(exact)
 }

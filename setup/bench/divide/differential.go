@@ -17,13 +17,12 @@ import (
 // between turn the sense right on a head whose plate, driven by one pair
 // without idlers, turns against the crank.
 type Differential struct {
-	As        int      `json:"as_divisions"`
-	Ratio     string   `json:"ratio"`
-	Direction string   `json:"plate_direction"`
-	Drivers   []int    `json:"drivers"`
-	Driven    []int    `json:"driven"`
-	Idlers    int      `json:"idlers"`
-	Index     Solution `json:"index"`
+	As        int    `json:"as_divisions"`
+	Ratio     string `json:"ratio"`
+	Direction string `json:"plate_direction"`
+	gears.Train
+	Idlers int      `json:"idlers"`
+	Index  Solution `json:"index"`
 }
 
 // The ways a plate turns.
@@ -76,10 +75,7 @@ func (r *Result) differential(circles []circle) {
 			if err != nil || len(found) == 0 {
 				continue
 			}
-			d := Differential{
-				As: as, Ratio: ratio.RatString(), Direction: WithCrank,
-				Drivers: found[0].Drivers, Driven: found[0].Driven, Index: index,
-			}
+			d := Differential{As: as, Ratio: ratio.RatString(), Direction: WithCrank, Train: found[0].Train, Index: index}
 			if ratio.Sign() < 0 {
 				d.Direction = AgainstCrank
 			}
@@ -113,8 +109,7 @@ func (d Differential) on(s *sheet.Sheet, n, ratio int) {
 	if d.Idlers > 0 {
 		idlers = "one idler"
 	}
-	train := gears.Train{Drivers: d.Drivers, Driven: d.Driven}
-	s.Fact("exact by differential", sheet.Text(train.Text()), "drivers over driven, from the spindle to the plate, ",
+	s.Fact("exact by differential", sheet.Text(d.Text()), "drivers over driven, from the spindle to the plate, ",
 		idlers)
 	s.Fact("the plate turns", sheet.Text(strings.ReplaceAll(d.Direction, "-", " the ")))
 	s.Fact("index as for", sheet.Count(d.As),

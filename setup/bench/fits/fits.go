@@ -194,6 +194,7 @@ func (c Class) fundamental(size units.Length) (fd units.Length, why string) {
 
 // hole returns the upper deviation of a hole J to ZC from that of the shaft of
 // its letter, or why it has none.
+// Long: a case for each exception of the standard.
 func (c Class) hole(letter string, size, it units.Length) (es units.Length, why string, err error) {
 	g, above3 := rank(c.Grade), units.Millimetres(3).Less(size)
 	shaft, most := Class{letter, c.Grade}, 7

@@ -186,9 +186,7 @@ func (s Spec) limits(c *Class) (most, least *units.Length, mostIn, leastIn *unit
 		return
 	}
 	upper, lower, err := c.Deviations(s.Size)
-	inches := func(l units.Length) *units.Number {
-		return new(units.Number(l.Over(units.MustLength("1in"))))
-	}
+	inches := func(l units.Length) *units.Number { return new(units.Number(l.Over(units.MustLength("1in")))) }
 	upper, lower = s.Size.Plus(upper), s.Size.Plus(lower)
 	return &upper, &lower, inches(upper), inches(lower), err
 }
@@ -219,30 +217,20 @@ func Preferred() []string {
 	return list
 }
 
-// plain says what a kind of fit is good for: common practice, no source.
-var plain = map[string]string{
-	"loose running":           "loose: dirt, paint and heat do not jam it",
-	"free running":            "runs freely at speed, with oil, where running true does not matter much",
-	"close running":           "runs true at moderate speed, with oil",
-	"sliding":                 "slides and turns by hand, and does not shake",
-	"locational clearance":    "goes together by hand and locates; it does not run",
-	"locational transition":   "goes together with a mallet or a light press, and locates",
-	"locational interference": "goes in under a press and stays, for position more than for torque",
-	"medium drive":            "a press fit for steel, a shrink fit for light parts",
-	"force":                   "a shrink fit: heat the outer part",
-	string(Clearance):         "goes together by hand",
-	string(Transition):        "may be loose or tight, as the two parts fall: measure and choose",
-	string(Interference):      "is pressed or shrunk together",
+// general says what any other fit of a kind does: common practice, no source.
+var general = map[Kind]string{
+	Clearance:    "goes together by hand",
+	Transition:   "may be loose or tight, as the two parts fall: measure and choose",
+	Interference: "is pressed or shrunk together",
 }
 
 func advice(fit string, kind Kind) string {
-	name := string(kind)
 	for _, r := range preferred() {
 		if r["hole_basis"] == fit || r["shaft_basis"] == fit {
-			name = r["kind"]
+			return r["kind"] + " fit: " + r["advice"]
 		}
 	}
-	return name + " fit: " + plain[name]
+	return string(kind) + " fit: " + general[kind]
 }
 
 // heat works out how warm the outer part must be to drop on.

@@ -107,53 +107,34 @@ var counterboresCSV string
 //go:embed centres.csv
 var centresCSV string
 
-// Counterbore is what a cap screw wants: the clearance hole, and the counterbore
-// for its head, which is as high as the thread's diameter.
-type Counterbore struct {
-	Screw               string
-	Hole, Bore, Nominal units.Length
-	Source              string
-}
-
-// Counterbores lists the cap screws by size.
-var Counterbores = sync.OnceValue(func() []Counterbore {
-	var list []Counterbore
-	for _, r := range tables.Rows("counterbores.csv", counterboresCSV) {
-		list = append(list, Counterbore{r["screw"], mm(r["hole_mm"]), mm(r["bore_mm"]), mm(r["screw"][len("M"):]), r["src"]})
-	}
-	return list
-})
-
-func mm(number string) units.Length { return units.MustLength(number + "mm") }
+// capScrews are the rows of what cap screws want: the clearance hole, and the
+// counterbore for the head.
+var capScrews = sync.OnceValue(func() []map[string]string { return tables.Rows("counterbores.csv", counterboresCSV) })
 
 // Screws lists the cap screws by name.
 func Screws() []string {
 	var names []string
-	for _, c := range Counterbores() {
-		names = append(names, c.Screw)
+	for _, row := range capScrews() {
+		names = append(names, row["screw"])
 	}
 	return names
 }
 
-// CentreDrill is a centre drill of the plain 60 deg form. Mouth is the
+// centreDrill is a centre drill of the plain 60 deg form. The mouth is the
 // diameter at the surface that the standard gives, nil where none is known.
-type CentreDrill struct {
-	System, Size string
-	Pilot, Body  units.Length
-	Mouth        *units.Length
-	Source       string
+type centreDrill struct {
+	name        string
+	pilot, body units.Length
+	mouth       *units.Length
 }
 
-// CentreDrills lists the centre drills.
-var CentreDrills = sync.OnceValue(func() []CentreDrill {
-	var list []CentreDrill
+var centreDrills = sync.OnceValue(func() []centreDrill {
+	var list []centreDrill
 	for _, r := range tables.Rows("centres.csv", centresCSV) {
-		c := CentreDrill{
-			System: r["system"], Size: r["size"], Source: r["src"],
-			Pilot: units.MustLength(r["pilot"] + r["unit"]), Body: units.MustLength(r["body"] + r["unit"]),
-		}
+		size := func(key string) units.Length { return units.MustLength(r[key] + r["unit"]) }
+		c := centreDrill{name: r["system"] + " " + r["size"], pilot: size("pilot"), body: size("body")}
 		if r["mouth"] != "" {
-			c.Mouth = new(units.MustLength(r["mouth"] + r["unit"]))
+			c.mouth = new(size("mouth"))
 		}
 		list = append(list, c)
 	}
@@ -226,9 +207,11 @@ func (r *DepthResult) counterbore() error {
 	if name == "" {
 		return nil
 	}
-	for _, c := range Counterbores() {
-		if strings.EqualFold(c.Screw, name) {
-			r.Inputs.Screw, r.Clearance, r.Counterbore, r.BoreDepth = c.Screw, &c.Hole, &c.Bore, &c.Nominal
+	mm := func(number string) *units.Length { return new(units.MustLength(number + "mm")) }
+	for _, row := range capScrews() {
+		if screw := row["screw"]; strings.EqualFold(screw, name) {
+			r.Inputs.Screw, r.Clearance, r.Counterbore = screw, mm(row["hole_mm"]), mm(row["bore_mm"])
+			r.BoreDepth = mm(strings.TrimPrefix(screw, "M")) // the head is as high as the thread's diameter
 			return nil
 		}
 	}
@@ -246,23 +229,23 @@ func (r *DepthResult) centre() error {
 		}
 		return nil
 	}
-	near := slices.MinFunc(CentreDrills(), func(a, b CentreDrill) int {
-		return a.Pilot.Minus(*in.Centre).Abs().Cmp(b.Pilot.Minus(*in.Centre).Abs())
+	near := slices.MinFunc(centreDrills(), func(a, b centreDrill) int {
+		return a.pilot.Minus(*in.Centre).Abs().Cmp(b.pilot.Minus(*in.Centre).Abs())
 	})
-	mouth := cmp.Or(in.Mouth, near.Mouth)
+	mouth := cmp.Or(in.Mouth, near.mouth)
 	switch {
-	case !near.Pilot.Equal(*in.Centre):
+	case !near.pilot.Equal(*in.Centre):
 		return problem.New(problem.Unknown, "centre", in.Centre, "no centre drill has this pilot; the nearest has ",
-			near.Pilot.Typed())
+			near.pilot.Typed())
 	case mouth == nil:
 		return problem.New(problem.Missing, "mouth", nil,
 			"is needed for a centre drill of this size: no standard mouth is known here")
-	case mouth.Cmp(near.Pilot) <= 0 || near.Body.Less(*mouth):
+	case mouth.Cmp(near.pilot) <= 0 || near.body.Less(*mouth):
 		return problem.New(problem.OutOfRange, "mouth", mouth,
-			"must be above the pilot, ", near.Pilot.Typed(), ", and at most the body, ", near.Body.Typed())
+			"must be above the pilot, ", near.pilot.Typed(), ", and at most the body, ", near.body.Typed())
 	}
-	r.CentreBody, r.CentreMouth, r.CentreSource = &near.Body, mouth, near.System+" "+near.Size
-	r.CentreDepth = new(ConeDepth(*mouth, near.Pilot, practice.CentreCone.Angle()))
+	r.CentreBody, r.CentreMouth, r.CentreSource = &near.body, mouth, near.name
+	r.CentreDepth = new(ConeDepth(*mouth, near.pilot, practice.CentreCone.Angle()))
 	return nil
 }
 

@@ -3,12 +3,14 @@ package holes_test
 import (
 	"fmt"
 	"math"
+	"os"
 	"strconv"
 	"strings"
 	"testing"
 
 	"setover/setup/base/published"
 	"setover/setup/base/say"
+	"setover/setup/base/tables"
 	"setover/setup/base/units"
 	"setover/setup/bench/holes"
 	"setover/setup/book/drills"
@@ -143,28 +145,48 @@ func TestCentreHoles(t *testing.T) {
 	}
 }
 
-// The embedded tables against the published ones, row by row.
+// The embedded tables against the published ones, row by row, by what is made
+// of them.
 func TestTables(t *testing.T) {
-	for i, row := range published.Rows(t, "counterbores_metric.csv") {
-		c := holes.Counterbores()[i]
-		got := fmt.Sprintf("%s %v %v %s", c.Screw, c.Hole.Decimal(), c.Bore.Decimal(), c.Source)
-		if got != row["cap_screw"]+" "+row["pilot_mm"]+" "+row["counterbore_mm"]+" somta" {
-			t.Errorf("row %d: %s; %s prints %v", i, got, row["source"], row)
+	sources := func(file string) (list []string) {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
 		}
-		if i > 0 && !holes.Counterbores()[i-1].Hole.Less(c.Hole) {
-			t.Errorf("%s is not larger than the row above", c.Screw)
+		for _, r := range tables.Rows(file, string(text)) {
+			list = append(list, r["src"])
+		}
+		return list
+	}
+	in := holes.DepthInput{
+		Dia: units.MustLength("8mm"), Point: units.Degrees(118), Full: length("9mm"), SinkAngle: units.Degrees(90),
+	}
+	ours, rows := sources("counterbores.csv"), published.Rows(t, "counterbores_metric.csv")
+	for i, row := range rows {
+		in.Screw = row["cap_screw"]
+		r, err := holes.Reach(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := fmt.Sprintf("%v %v %s", r.Clearance.Decimal(), r.Counterbore.Decimal(), ours[i])
+		if got != row["pilot_mm"]+" "+row["counterbore_mm"]+" somta" || holes.Screws()[i] != in.Screw {
+			t.Errorf("%s: %s; %s prints %v", in.Screw, got, row["source"], row)
 		}
 	}
-	for i, row := range published.Rows(t, "centre_drills.csv") {
-		c := holes.CentreDrills()[i]
-		if c.System != row["system"] || c.Size != row["size"] ||
-			!c.Pilot.Equal(units.MustLength(row["pilot"]+row["unit"])) ||
-			!c.Body.Equal(units.MustLength(row["body"]+row["unit"])) || c.Source != row["source"] {
-			t.Errorf("row %d: %v", i, c)
+	drills, published := sources("centres.csv"), published.Rows(t, "centre_drills.csv")
+	in.Screw = ""
+	for i, row := range published {
+		in.Centre = length(row["pilot"] + row["unit"])
+		in.Mouth = length(row["body"] + row["unit"]) // as wide as it can be made
+		r, err := holes.Reach(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !r.CentreBody.Equal(*in.Mouth) || r.CentreSource != row["system"]+" "+row["size"] || drills[i] != row["source"] {
+			t.Errorf("%v: %s, body %v (%s)", row, r.CentreSource, r.CentreBody.Decimal(), drills[i])
 		}
 	}
-	if len(holes.Counterbores()) != len(published.Rows(t, "counterbores_metric.csv")) ||
-		len(holes.CentreDrills()) != len(published.Rows(t, "centre_drills.csv")) {
+	if len(ours) != len(rows) || len(drills) != len(published) {
 		t.Error("a table is longer than the published one")
 	}
 }
