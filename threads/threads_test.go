@@ -62,6 +62,7 @@ func TestDesignations(t *testing.T) {
 		{"2-4.5", "2-4.5UNC", "50.8 mm", "4.5 tpi"},
 		{"2-1/2-16UN", "2-1/2-16UN", "63.5 mm", "16 tpi"},
 		{"10-28UNS", "No10-28UNS", "4.826 mm", "28 tpi"},
+		{"1/8-20UNS", "1/8-20UNS", "3.175 mm", "20 tpi"}, // 2.5 pitches wide
 		{"19/64-36UNS-2B", "19/64-36UNS-2B", "7.540625 mm", "36 tpi"},
 		{"3/8 BSW", "3/8BSW", "9.525 mm", "16 tpi"},
 		{"3/8-20BSF", "3/8BSF", "9.525 mm", "20 tpi"},

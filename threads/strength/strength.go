@@ -225,7 +225,7 @@ func mpa(n units.Number) sheet.Text { return say.Num(float64(n), 1) + " MPa" }
 func (r Result) Sheet() sheet.Sheet {
 	in := r.Inputs
 	s := sheet.Of(&r, "Engagement of ", in.Spec, ": screw of ", in.Screw.Name, ", nut of ", in.Nut.Name)
-	times := func(l units.Length) sheet.Value { return sheet.Num(l.Over(in.Spec.Major), 2, "diameters") }
+	times := func(l units.Length) sheet.Value { return sheet.Num(l.Over(in.Spec.Major), 2, "d") }
 	s.Remark(&r.Length, times(r.Length), ": from here on the screw breaks first")
 	s.Remark(&r.Rule, times(r.Rule), ", by what the nut is made of")
 	s.Remark(&r.Worst, "screw of ", mpa(in.Screw.High), ", nut of ", mpa(in.Nut.Low), ": the ends of their ranges")
