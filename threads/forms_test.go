@@ -20,7 +20,8 @@ import (
 // mayBeEmpty are the fields of a form that may stand empty: Stress and Gaps on
 // the condition below.
 var mayBeEmpty = map[string]bool{
-	"Step": true, "Stress": true, "Gaps": true, "Cone": true, "Usual": true, "Coarse": true, "Several": true, "Joined": true,
+	"Step": true, "Stress": true, "Gaps": true, "Cone": true,
+	"Usual": true, "Coarse": true, "Several": true, "Joined": true,
 }
 
 // Every form has every field, a size in the table, and what its kinds ask for.

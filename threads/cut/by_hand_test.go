@@ -64,7 +64,7 @@ func TestShims(t *testing.T) {
 		8:  "0.017 mm 4 deg, 0.033 mm 8 deg, 0.067 mm 16 deg, 0.133 mm 32 deg",
 		12: "0.017 mm 4 deg, 0.033 mm 8 deg, 0.067 mm 16 deg",
 	} {
-		in := cut.ClockInput{Thread: thread("M16x1.5"), Sides: number(sides), Short: units.Degrees(5), Within: units.Degrees(2)}
+		in := cut.ClockInput{Thread: thread("M16x1.5"), Sides: number(sides), Within: units.Degrees(2)}
 		r, err := cut.Clock(in)
 		if err != nil {
 			t.Fatal(err)

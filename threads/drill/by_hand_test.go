@@ -29,7 +29,8 @@ func TestAsNear(t *testing.T) {
 	}
 	tenth := units.MustLength("0.1mm")
 	in.Drills, in.Drawer = "", []drills.Drill{
-		{Name: "under", Dia: r.Target.Minus(tenth), Series: "metric"}, {Name: "over", Dia: r.Target.Plus(tenth), Series: "metric"},
+		{Name: "under", Dia: r.Target.Minus(tenth), Series: "metric"},
+		{Name: "over", Dia: r.Target.Plus(tenth), Series: "metric"},
 	}
 	if r, err = drill.For(in); err != nil || *r.Recommended != "under" {
 		t.Errorf("%v, %v", r.Recommended, err)

@@ -14,7 +14,9 @@ import (
 // the formula and the R40 series give 48 and 53 at P 1.5 and 2, where the table,
 // from memory, has 45 and 52: to be settled with a copy of the table.
 func TestDeviations(t *testing.T) {
-	for spec, want := range map[string]string{"M6": "60 40 26 0", "M8": "63 42 28 0", "M10": "67 48 32 0", "M16": "71 53 38 0"} {
+	for spec, want := range map[string]string{
+		"M6": "60 40 26 0", "M8": "63 42 28 0", "M10": "67 48 32 0", "M16": "71 53 38 0",
+	} {
 		d := threads.MustParse(spec)
 		var got []string
 		for _, class := range []string{"6e", "6f", "6g", "6h"} {
@@ -30,7 +32,9 @@ func TestDeviations(t *testing.T) {
 // 0.1 P under basic is for a die as long as the class allows it: M24 in 4h may
 // be 0.236 mm under (ISO 965-1, grade 4), and 0.1 P is 0.3 mm.
 func TestForADie(t *testing.T) {
-	for spec, want := range map[string]string{"M24-4h": "23.764mm", "M24-6g": "23.7mm", "M8-6g": "7.88mm", "2BA": "4.62mm"} {
+	for spec, want := range map[string]string{
+		"M24-4h": "23.764mm", "M24-6g": "23.7mm", "M8-6g": "7.88mm", "2BA": "4.62mm",
+	} {
 		turn, err := limits.TurnDown(threads.MustParse(spec), "")
 		if err != nil || !turn.ForDie.Equal(units.MustLength(want)) {
 			t.Errorf("%s: %s, want %s, %v", spec, turn.ForDie.Decimal(), want, err)
