@@ -73,7 +73,7 @@ type Result struct {
 	BoringBar      *Bar                `json:"boring_bar"`
 	CutTime        *units.Number       `json:"time_cut_min"`
 	Time           *units.Number       `json:"time_min" show:"time of one pass" as:"2 min"`
-	Growth         *units.Length       `json:"growth_10k_mm" show:"10 °C warmer it grows" as:"fine" note:"on the diameter: measure it cold"`
+	Growth         *units.Length       `json:"growth_10k_mm" show:"10 °C warmer it grows" as:"fine"`
 	Ends           []End               `json:"ends"`
 	Pecks          []Peck              `json:"pecks"`
 	Source         string              `json:"source"`
@@ -109,7 +109,8 @@ func (in Input) check() (*materials.Material, error) {
 	check.OneOf(&list, "operation", in.Operation, Operations())
 	check.OneOf(&list, "tool", in.Tool, Tools())
 	if m.Has(materials.HSSRefused) && in.Tool != Carbide && in.Operation != Grind {
-		list.Add(problem.New(problem.Contradiction, "tool", in.Tool, "does not cut ", m.Name, ": write ", say.Key("tool"), " carbide"))
+		list.Add(problem.New(problem.Contradiction, "tool", in.Tool,
+			"does not cut ", m.Name, ": write ", say.Key("tool"), " carbide"))
 	}
 	list.Above0("diameter", in.Diameter)
 	if in.Operation.facts().toPoint {

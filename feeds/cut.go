@@ -102,7 +102,7 @@ func (r *Result) defaultDepth() {
 	case r.Inputs.Finish:
 		d, why = practice.FinishDepth.Length(), "for a finishing cut"
 	case r.Inputs.Operation == Mill:
-		d, why = units.Min(part, practice.MillDepth.Of(d)), "a quarter of the cutter at the most"
+		d, why = practice.MillDepth.Of(d), "a quarter of the cutter at the most"
 	}
 	if r.Inputs.Operation != Face && part.Less(d) {
 		d, why = part, "a quarter of the diameter"

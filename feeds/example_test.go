@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"setover/feeds"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
 )
@@ -19,6 +20,6 @@ func ExampleChoose() {
 	if err != nil {
 		panic(err)
 	}
-	fmt.Printf("ideal %.0f rpm, run at %v, feed %v\n", r.IdealRPM.RPM(), *r.RPM, *r.Feed)
+	fmt.Printf("ideal %.0f rpm, run at %s, feed %s\n", r.IdealRPM.RPM(), say.Of(r.RPM), say.Of(r.Feed))
 	// Output: ideal 382 rpm, run at 330 rpm, feed 0.127 mm/rev
 }

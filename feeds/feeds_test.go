@@ -109,13 +109,20 @@ func TestPublishedSpeeds(t *testing.T) {
 		}
 	}
 	y.Report(map[string]published.Count{
-		"A Textbook of Production Engineering; P. C. Sharma; FOSSEE Python Textbook Companion; 2013; chs 4, 9, 14":                        {Agree: 3},
-		"Abrasives tech tips; Metal Finishing Systems; n.d.; belt speeds; SFPM chart":                                                     {Agree: 4, Disagree: 3},
-		"Drill feeds and speeds; Norseman Drill & Tool; n.d.; tables/rules":                                                               {Agree: 1},
-		"Manufacturing Engineering & Technology; Kalpakjian & Schmid; FOSSEE Python Textbook Companion; 2013; ex. 22.1, 22.2, 23.1, 23.2": {Agree: 1},
-		"New Concepts in Milling Handbook; Niagara Cutter; 1973; speeds and feeds":                                                        {Disagree: 1},
-		"Solid-carbide tools for composites, speed & feed pages; SGS/KYOCERA SGS; 2010s; series 20/31, 29":                                {Disagree: 2},
-		"TM 1-420 Lathes, change 1; US War Department; 1942; paras 8, 19":                                                                 {Agree: 1},
+		"A Textbook of Production Engineering; P. C. Sharma; FOSSEE Python Textbook Companion; 2013; chs 4, 9, " +
+			"14": {Agree: 3},
+		"Abrasives tech tips; Metal Finishing Systems; n.d.; belt speeds; SFPM " +
+			"chart": {Agree: 4, Disagree: 3},
+		"Drill feeds and speeds; Norseman Drill & Tool; n.d.; " +
+			"tables/rules": {Agree: 1},
+		"Manufacturing Engineering & Technology; Kalpakjian & Schmid; FOSSEE Python Textbook Companion; 2013; ex. 22.1, " +
+			"22.2, 23.1, 23.2": {Agree: 1},
+		"New Concepts in Milling Handbook; Niagara Cutter; 1973; speeds and " +
+			"feeds": {Disagree: 1},
+		"Solid-carbide tools for composites, speed & feed pages; SGS/KYOCERA SGS; 2010s; series 20/31, " +
+			"29": {Disagree: 2},
+		"TM 1-420 Lathes, change 1; US War Department; 1942; paras 8, " +
+			"19": {Agree: 1},
 	})
 }
 
@@ -291,20 +298,24 @@ func TestWarnings(t *testing.T) {
 		in               feeds.Input
 	}{
 		{
-			"too fast", "too-fast", "the lowest speed, 100 rpm, is faster than the ideal 48 rpm, still inside the range: take light cuts",
+			"too fast", "too-fast", "the lowest speed, 100 rpm, is faster than the ideal 48 rpm, still inside the range: take " +
+				"light cuts",
 			feeds.Input{Operation: feeds.Turn, Material: "mild-steel", Diameter: size("200mm"), Drive: lathe()},
 		},
 		{
 			"too fast, beyond the range", "too-fast",
-			"the lowest speed, 100 rpm, is faster than the ideal 32 rpm and above the range: a carbide tool stands it, or take it in light cuts and resharpen",
+			"the lowest speed, 100 rpm, is faster than the ideal 32 rpm and above the range: a carbide tool stands it, or " +
+				"take it in light cuts and resharpen",
 			feeds.Input{Operation: feeds.Turn, Material: "mild-steel", Diameter: size("300mm"), Drive: lathe()},
 		},
 		{
-			"too fast for a tap", "too-fast", "the lowest speed, 500 rpm, is faster than the ideal 363 rpm: turn the tap by hand",
+			"too fast for a tap", "too-fast", "the lowest speed, 500 rpm, is faster than the ideal 363 rpm: turn the tap by " +
+				"hand",
 			feeds.Input{Operation: feeds.Tap, Material: "mild-steel", Diameter: size("8mm"), Feed: feed(1.25), Drive: press},
 		},
 		{
-			"too fast for a belt", "too-fast", "2850 rpm is faster than the ideal 954 rpm: a smaller drive wheel is what slows a belt",
+			"too fast for a belt", "too-fast", "2850 rpm is faster than the ideal 954 rpm: a smaller drive wheel is what " +
+				"slows a belt",
 			feeds.Input{Operation: feeds.Grind, Material: "titanium", Diameter: size("200mm"), RPM: rpm(2850)},
 		},
 		{
@@ -316,7 +327,8 @@ func TestWarnings(t *testing.T) {
 			feeds.Input{Operation: feeds.Turn, Material: "mild-steel", Diameter: size("40mm"), Depth: sizep("2mm"), Drive: weak},
 		},
 		{
-			"a big drill", "motor", "the motor does not drive 0.304 mm/rev: the feed is held to 0.032 mm/rev; drill a pilot hole first",
+			"a big drill", "motor", "the motor does not drive 0.304 mm/rev: the feed is held to 0.032 mm/rev; drill a pilot " +
+				"hole first",
 			feeds.Input{Operation: feeds.Drill, Material: "mild-steel", Diameter: size("19mm"), Drive: press},
 		},
 		{
@@ -329,7 +341,8 @@ func TestWarnings(t *testing.T) {
 				Drive: press},
 		},
 		{
-			"no speeds", "not-checked", "no speeds are known for the drill press: the ideal speed is exact, none was looked for (drill_press: spindle)",
+			"no speeds", "not-checked", "no speeds are known for the drill press: the ideal speed is exact, none was looked " +
+				"for (drill_press: spindle)",
 			feeds.Input{Operation: feeds.Drill, Material: "mild-steel", Diameter: size("5mm"),
 				Drive: shop.Drive{Machine: shop.OnDrillPress}},
 		},

@@ -195,6 +195,7 @@ func (r FinishResult) Sheet() sheet.Sheet {
 		s.Work("t", "f*sin(k)/r", t.Value, "", f, nose, k)
 		s.Work("Rt", "1000*r*(1 - cos(k) + t*cos(k) - sin(k)*sqrt(2*t - t^2))", float64(r.Rt), "um", nose, k, t)
 	}
-	s.Note("This is what a perfect edge leaves. A built-up edge, chatter and a worn nose make it worse, often twice as rough.")
+	s.Note("This is what a perfect edge leaves. ",
+		"A built-up edge, chatter and a worn nose make it worse, often twice as rough.")
 	return *s
 }

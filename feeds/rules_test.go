@@ -13,6 +13,7 @@ import (
 
 	"setover/feeds"
 	"setover/setup/base/published"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
 	"setover/setup/book/materials"
@@ -58,7 +59,7 @@ func TestEveryMaterialAndOperation(t *testing.T) {
 				}
 				if r.SpeedLow.MetresPerMinute() > r.CuttingSpeed.MetresPerMinute() ||
 					r.CuttingSpeed.MetresPerMinute() > r.SpeedHigh.MetresPerMinute() {
-					t.Errorf("%s %s %s: %v is outside %v to %v", op, name, tool, r.CuttingSpeed, r.SpeedLow, r.SpeedHigh)
+					t.Errorf("%s %s %s: %s", op, name, tool, say.Of(r.CuttingSpeed, " is outside ", r.SpeedLow, " to ", r.SpeedHigh))
 				}
 				if r.Power != nil && r.PowerAvailable.Watts()*(1+1e-9) < r.MotorPower.Watts() &&
 					!strings.Contains(fmt.Sprint(r.Warnings), "motor") {
@@ -81,6 +82,7 @@ func TestRules(t *testing.T) {
 	feedOf := func(op feeds.Operation, material, dia string) float64 {
 		return choose(t, feeds.Input{Operation: op, Material: material, Diameter: size(dia)}).Feed.MM()
 	}
+	const own = "common practice, no source"
 	for _, tc := range []struct {
 		name      string
 		got, want float64
@@ -110,6 +112,13 @@ func TestRules(t *testing.T) {
 		{
 			"parting off at half the turning speed", speed(feeds.PartOff, "brass", feeds.HSS),
 			0.5 * speed(feeds.Turn, "brass", feeds.HSS), "common practice, no source",
+		},
+		{"boring at 0.8 of it", speed(feeds.Bore, "brass", feeds.HSS), 0.8 * speed(feeds.Turn, "brass", feeds.HSS), own},
+		{"threading at a third", speed(feeds.Thread, "brass", feeds.HSS), speed(feeds.Turn, "brass", feeds.HSS) / 3, own},
+		{"tapping at a third", speed(feeds.Tap, "softwood", feeds.HSS), speed(feeds.Drill, "softwood", feeds.HSS) / 3, own},
+		{
+			"carbide saws at least twice as fast", speed(feeds.Saw, "brass", feeds.Carbide),
+			2 * speed(feeds.Saw, "brass", feeds.HSS), "lab-sheet-carbide",
 		},
 	} {
 		if got, want := fmt.Sprintf("%.6f", tc.got), fmt.Sprintf("%.6f", tc.want); got != want {
@@ -227,7 +236,8 @@ func TestBelt(t *testing.T) {
 		published.Works(t, r.Sheet())
 	}
 	_, err := feeds.Belt(feeds.BeltInput{Wheel: size("0"), Material: "stel"})
-	if want := "wheel: 0 mm: must be above 0\nrpm: 0 rpm: must be above 0\nmaterial: stel: not a material in the table"; err == nil || err.Error() != want {
+	if want := "wheel: 0 mm: must be above 0\nrpm: 0 rpm: must be above 0\nmaterial: stel: not a material in the " +
+		"table"; err == nil || err.Error() != want {
 		t.Errorf("got %v, want %s", err, want)
 	}
 }
@@ -331,12 +341,12 @@ func TestDepthLimit(t *testing.T) {
 		}
 		in.Depth = limit
 		if r := choose(t, in); r.MotorPower.Watts() > in.Drive.Motor.Watts()*(1+1e-9) {
-			t.Fatalf("%+v: %s deep takes %v W", in, limit.Decimal(), r.MotorPower.Watts())
+			t.Fatalf("%s: %s deep takes %v W", in.Operation, limit.Decimal(), r.MotorPower.Watts())
 		}
 		more := limit.Plus(size("0.01mm"))
 		in.Depth = &more
 		if r := choose(t, in); r.MotorPower.Watts() <= in.Drive.Motor.Watts() {
-			t.Fatalf("%+v: %s deep still takes no more than %v W", in, more.Decimal(), r.MotorPower.Watts())
+			t.Fatalf("%s: %s deep still takes no more than %v W", in.Operation, more.Decimal(), r.MotorPower.Watts())
 		}
 	})
 }
@@ -479,7 +489,8 @@ func TestChooseRefusals(t *testing.T) {
 		{with(func(in *feeds.Input) { in.Material = "stel" }), "material: stel: not a material in the table"},
 		{
 			with(func(in *feeds.Input) { in.Operation = "drll" }),
-			"operation: drll: write turn, face, bore, part-off, thread, drill, ream, tap, countersink, mill, saw or grind\n  did you mean drill?",
+			"operation: drll: write turn, face, bore, part-off, thread, drill, ream, tap, countersink, mill, saw or grind\n  " +
+				"did you mean drill?",
 		},
 		{with(func(in *feeds.Input) { in.Tool = "hsss" }), "tool: hsss: write hss, carbide or carbon\n  did you mean hss?"},
 		{

@@ -19,6 +19,7 @@ func (r Result) Sheet() sheet.Sheet {
 	if r.Growth.Less(units.MustLength("0.005mm")) || !r.facts.onWork {
 		s.Skip(&r.Growth)
 	}
+	s.Remark(&r.Growth, "on the diameter: measure it cold")
 	s.Figures()
 	if len(r.Ends) > 0 {
 		s.Table(r.Ends, "Both ends")
@@ -91,7 +92,8 @@ func (r *Result) powerRemarks(s *sheet.Sheet) {
 	s.Remark(&r.MotorPower, reaches)
 	if r.Force != nil {
 		kg := float64(*r.Force) / 9.80665
-		s.Remark(&r.Force, say.Either(string(say.Num(kg, 0))+" kg", string(say.Num(kg/0.45359237, 0))+" lb"), " on the tool")
+		pounds := say.Num(kg/0.45359237, 0) + " lb"
+		s.Remark(&r.Force, say.Either(string(say.Num(kg, 0))+" kg", string(pounds)), " on the tool")
 	}
 	if r.facts.lathe() {
 		s.Skip(&r.Torque)
@@ -100,8 +102,8 @@ func (r *Result) powerRemarks(s *sheet.Sheet) {
 		s.Remark(&r.BarDia, "sticking out ", b.Limit.Down(), " at the most in steel; it reaches ", b.Reach)
 	}
 	if r.Time != nil {
-		s.Remark(&r.Time, say.Num(float64(*r.CutTime), 2), " min of it cutting; ", practice.FeedApproach.Length(), " before, ",
-			practice.FeedOverrun.Length(), " after, and the way back")
+		s.Remark(&r.Time, say.Num(float64(*r.CutTime), 2), " min of it cutting; ", practice.FeedApproach.Length(),
+			" before, ", practice.FeedOverrun.Length(), " after, and the way back")
 	}
 }
 

@@ -155,7 +155,7 @@ func TestSense(t *testing.T) {
 		held := bar(stiffness.Centre, 207, "0", text(d), text(l), text(d)).Deflection(100, at)
 		thick := bar(stiffness.Chuck, 207, "0", text(2*d), text(l), text(2*d)).Deflection(100, at)
 		if free.Cmp(held) <= 0 || free.Cmp(thick) <= 0 {
-			t.Fatalf("%d x %d: free %v, held %v, thick %v", d, l, free, held, thick)
+			t.Fatalf("%d x %d: free %s, held %s, thick %s", d, l, free.Decimal(), held.Decimal(), thick.Decimal())
 		}
 		end := bar(stiffness.Chuck, 207, "0", text(d), text(l), text(d)).Deflection(100, units.MustLength(text(l))).MM()
 		long := bar(stiffness.Chuck, 207, "0", text(d), text(2*l), text(d)).Deflection(100, units.MustLength(text(2*l))).MM()

@@ -46,8 +46,8 @@ type Result struct {
 	CuttingForce *units.Number      `json:"cutting_force_n"`
 	Deflection   units.Length       `json:"deflection_mm" show:"it gives way" as:"fine"`
 	At           units.Length       `json:"at_mm"`
-	Taper        units.Length       `json:"taper_mm" show:"so the diameter is out" as:"fine" note:"larger there than where it does not give"`
-	Force        units.Number       `json:"force_n" show:"under a force of" as:"0 N" note:"square to the bar, away from the tool"`
+	Taper        units.Length       `json:"taper_mm" show:"so the diameter is out" as:"fine"`
+	Force        units.Number       `json:"force_n" show:"under a force of" as:"0 N"`
 	Places       []Place            `json:"places"`
 	Ratio        units.Number       `json:"overhang_ratio" show:"it is long" as:"1 diameters"`
 	RuleRatio    units.Number       `json:"rule_ratio"`
@@ -89,7 +89,8 @@ func (in *Input) check() (Bar, *materials.Material, error) {
 	case plain && len(stations) > 0:
 		list.Add(problem.New(problem.Contradiction, "station", nil, "give the stations, or ", dia, " and ", length))
 	case len(stations) == 0 && (in.Dia == nil || in.Length == nil):
-		list.Add(problem.New(problem.Missing, "dia", nil, "needs ", dia, " and ", length, ", or the stations of a stepped bar"))
+		list.Add(problem.New(problem.Missing, "dia", nil,
+			"needs ", dia, " and ", length, ", or the stations of a stepped bar"))
 	case plain:
 		list.Above0("dia", in.Dia)
 		list.Above0("length", in.Length)
@@ -102,7 +103,8 @@ func (in *Input) check() (Bar, *materials.Material, error) {
 	case in.Force != nil && (in.Depth != nil || in.Feed != nil):
 		list.Add(problem.New(problem.Contradiction, "force", *in.Force, "give the force, or ", depth, " and ", feed))
 	case in.Force == nil && (in.Depth == nil || in.Feed == nil):
-		list.Add(problem.New(problem.Missing, "force", nil, "needs ", say.Key("force"), ", or ", depth, " and ", feed, " of the cut"))
+		list.Add(problem.New(problem.Missing, "force", nil,
+			"needs ", say.Key("force"), ", or ", depth, " and ", feed, " of the cut"))
 	default:
 		list.Above0("force", in.Force)
 		list.Above0("depth", in.Depth)
@@ -236,6 +238,8 @@ func (r *Result) rule(b Bar) {
 func (r Result) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "How far the work springs: ", r.material.Title)
 	s.Remark(&r.Deflection, "at ", r.At, " from the ", r.from())
+	s.Remark(&r.Taper, "larger there than where it does not give")
+	s.Remark(&r.Force, "square to the bar, away from the tool")
 	if r.CuttingForce != nil {
 		s.Remark(&r.Force, say.Num(practice.RadialPart.Number()*100, 0), " % of the cutting force of ",
 			say.Num(float64(*r.CuttingForce), 0), " N, common practice")

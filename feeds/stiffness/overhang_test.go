@@ -2,12 +2,15 @@ package stiffness_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
 	"setover/feeds/stiffness"
 	"setover/setup/base/published"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/book/cautions"
 )
 
 func length(text string) *units.Length {
@@ -72,6 +75,9 @@ func TestOverhang(t *testing.T) {
 			t.Errorf("%s: %d places, %v", tc.name, len(r.Places), r.Fails())
 		}
 		if tc.in.Support == stiffness.Chuck {
+			if end := r.Places[4]; !r.Deflection.Equal(end.Deflection) || !r.At.Equal(end.At) {
+				t.Errorf("%s: gives way most at %s, by %s", tc.name, r.At.Decimal(), r.Deflection.Decimal())
+			}
 			published.Works(t, r.Sheet())
 		}
 	}
@@ -119,7 +125,7 @@ func TestStationsOfAPlainBar(t *testing.T) {
 		t.Fatal(err)
 	}
 	if !parts.Deflection.Equal(whole.Deflection) || parts.Ratio != whole.Ratio {
-		t.Errorf("in parts %v, whole %v", parts.Deflection, whole.Deflection)
+		t.Errorf("in parts %s, whole %s", parts.Deflection.Decimal(), whole.Deflection.Decimal())
 	}
 }
 
@@ -164,13 +170,38 @@ func TestRefusals(t *testing.T) {
 		},
 		{
 			stations(at("1", "10"), at("5", "0"), at("4", "3")),
-			"station: 1 mm=10 mm: the first station is at the chuck, at 0\nstation: 5 mm=0 mm: a diameter must be above 0: a point carries no force\nstation: 4 mm=3 mm: stations run outward from the chuck: this one stands before 5 mm",
+			"station: 1 mm=10 mm: the first station is at the chuck, at 0\nstation: 5 mm=0 mm: a diameter must be above 0: a " +
+				"point carries no force\nstation: 4 mm=3 mm: stations run outward from the chuck: this one stands before 5 mm",
 		},
 		{stations(at("0", "10")), "station: needs a station further out, such as station 0=20 station 60=12"},
 	} {
 		_, err := stiffness.Overhang(tc.in)
 		if err == nil || err.Error() != tc.want {
 			t.Errorf("got %v\nwant %s", err, strings.TrimSpace(tc.want))
+		}
+	}
+}
+
+// A bar is told of where a lathe comes near its whirling speed: 12 mm of steel
+// whirls at 517 rpm for 1 m, and by the square of the length at 8980 for 240 mm.
+func TestWhipIsToldWhereItMatters(t *testing.T) {
+	for _, tc := range []struct {
+		length string
+		rpm    *units.SpindleSpeed
+		told   bool
+	}{{"240mm", nil, true}, {"220mm", nil, false}, {"220mm", rpm(100), true}} {
+		in := plain("12mm", tc.length, "1")
+		in.RPM = tc.rpm
+		r, err := stiffness.Overhang(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := false
+		for _, f := range r.Sheet().Facts {
+			said = said || f.Key == "whirling_rpm"
+		}
+		if cautioned := slices.Contains(r.Cautions, cautions.Whip); said != tc.told || cautioned != tc.told {
+			t.Errorf("%s: told %v, cautioned %v of %s", tc.length, said, cautioned, say.Of(r.Whirling))
 		}
 	}
 }

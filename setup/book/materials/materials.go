@@ -163,7 +163,8 @@ func Find(name string) (*Material, error) {
 	}
 	switch {
 	case want == "":
-		return nil, problem.New(problem.Missing, "material", nil, "a material is needed, such as free-cutting-brass or mild-steel")
+		return nil, problem.New(problem.Missing, "material", nil,
+			"a material is needed, such as free-cutting-brass or mild-steel")
 	case len(members) > 0:
 		return nil, problem.New(problem.Unknown, "material", say.Plain(name), "not one material: write ", say.Choice(members))
 	}
@@ -198,8 +199,8 @@ func (m *Material) Feed(op, tool string) (Figure, bool) {
 // says any tool, any operation or both.
 func (m *Material) lookup(quantity, op, tool string) (Figure, bool) {
 	if slices.Contains(operations, op) && slices.Contains(tools, tool) {
-		for _, k := range []key{{quantity, op, tool}, {quantity, op, anyOf}, {quantity, anyOf, tool}, {quantity, anyOf, anyOf}} {
-			if f, ok := m.figures[k]; ok {
+		for _, k := range [][2]string{{op, tool}, {op, anyOf}, {anyOf, tool}, {anyOf, anyOf}} {
+			if f, ok := m.figures[key{quantity, k[0], k[1]}]; ok {
 				return f, true
 			}
 		}
