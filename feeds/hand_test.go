@@ -82,7 +82,10 @@ func TestTakenWhereNothingIsSaid(t *testing.T) {
 		{"not beyond a quarter", feeds.Input{Operation: feeds.Turn, Diameter: size("2mm")}, "0.127 0.5 -"},
 		{"a face is as deep as it is", feeds.Input{Operation: feeds.Face, Diameter: size("2mm")}, "0.127 1 -"},
 		{"half the turning feed", feeds.Input{Operation: feeds.PartOff}, "0.0635 - 2"},
-		{"a wide bar, a wide blade", feeds.Input{Operation: feeds.PartOff, Diameter: size("26mm")}, "0.0635 - 3"},
+		{
+			"a wide bar, a wide blade", feeds.Input{Operation: feeds.PartOff, Diameter: size("26mm"), RPM: rpm(300)},
+			"0.0635 - 3",
+		},
 		// 0.0762·4.38/4.7625 = 0.07008, to 0.0001
 		{
 			"a drill's feed is rounded", feeds.Input{Operation: feeds.Drill, Material: "mild-steel", Diameter: size("4.38mm")},
