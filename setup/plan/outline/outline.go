@@ -171,34 +171,34 @@ func (o *Outline) cut(r *part.Round) {
 			o.Shoulders = append(o.Shoulders, Shoulder{a.Z, a.Dia, b.Dia})
 			continue
 		}
-		l := line{a: a, b: b, arc: arcBetween(r.Arcs, a, b)}
-		from := a.Z
+		s := Stretch{Span: Span{From: a.Z}, Arc: arcBetween(r.Arcs, a, b), a: a, b: b}
 		for _, z := range cuts {
-			if from.Less(z) && z.Less(b.Z) {
-				o.add(l, Span{from, z})
-				from = z
+			if s.From.Less(z) && z.Less(b.Z) {
+				s.To = z
+				o.add(s)
+				s.From = z
 			}
 		}
-		o.add(l, Span{from, b.Z})
+		s.To = b.Z
+		o.add(s)
 	}
 }
 
-// add adds the stretch of a line over a span, or lengthens the last one by it.
-func (o *Outline) add(l line, span Span) {
-	s := Stretch{Span: span, line: l, Arc: l.arc}
+// add adds a stretch with what lies on it, or lengthens the last one by it.
+func (o *Outline) add(s Stretch) {
 	for i := range o.Facets {
-		if o.Facets[i].Span.Covers(span) {
+		if o.Facets[i].Span.Covers(s.Span) {
 			s.Facets = &o.Facets[i]
 		}
 	}
 	for i := range o.Threads {
-		if t := &o.Threads[i]; !t.Inside && t.Span.Covers(span) {
+		if t := &o.Threads[i]; !t.Inside && t.Span.Covers(s.Span) {
 			s.Thread = t
 		}
 	}
-	s.Left, s.Right = s.At(span.From), s.At(span.To)
+	s.Left, s.Right = s.At(s.From), s.At(s.To)
 	if n := len(o.Stretches) - 1; n >= 0 && s.continues(o.Stretches[n]) {
-		o.Stretches[n].To = span.To
+		o.Stretches[n].To = s.To
 		return
 	}
 	o.Stretches = append(o.Stretches, s)

@@ -18,9 +18,6 @@ type Size struct {
 	Turned  units.Length // of the round it is turned to: through the corners, what is left for grinding included
 }
 
-// round returns the size of a round.
-func round(dia units.Length) Size { return Size{dia, dia, dia, dia, dia} }
-
 // Stretch is a piece of the outside with nothing beginning or ending in it: a
 // cylinder, a taper or a curve, round or facetted all the way, threaded all the
 // way or not at all.
@@ -31,7 +28,7 @@ type Stretch struct {
 	Arc         *Arc    // nil where it is straight
 	Thread      *Thread // the outside thread on it, or nil
 
-	line line // of the profile, which it is a piece of
+	a, b part.Station // of the profile, between which it lies
 }
 
 // Kind is what a stretch is as it is turned, before flats are cut.
@@ -63,11 +60,14 @@ func (s Stretch) continues(o Stretch) bool {
 
 // At returns how large it is at z, which lies in it.
 func (s Stretch) At(z units.Length) Size {
-	dia := s.line.dia(z)
+	dia := s.a.Toward(s.b, z)
+	if s.Arc != nil && !z.Equal(s.a.Z) && !z.Equal(s.b.Z) {
+		dia = units.FromFloat(2 * s.Arc.radiusAt(z.MM()))
+	}
 	if s.Facets != nil {
 		return s.Facets.size(dia)
 	}
-	return round(dia)
+	return Size{dia, dia, dia, dia, dia}
 }
 
 // Large returns the largest diameter it is turned to: that of its larger end,
@@ -94,20 +94,6 @@ func (s Stretch) Core(span Span) units.Length {
 		d = units.Min(d, s.Thread.Designation.Sizes().MinorExternal)
 	}
 	return d
-}
-
-// line is the profile between two of its points, straight or an arc.
-type line struct {
-	a, b part.Station
-	arc  *Arc
-}
-
-// dia returns the diameter at z.
-func (l line) dia(z units.Length) units.Length {
-	if l.arc == nil || z.Equal(l.a.Z) || z.Equal(l.b.Z) {
-		return l.a.Toward(l.b, z)
-	}
-	return units.FromFloat(2 * l.arc.RadiusAt(z.MM()))
 }
 
 // Shoulder is a step of the profile: the diameters to the left and the right
@@ -145,8 +131,8 @@ func arcBetween(list []part.Arc, a, b part.Station) *Arc {
 	return nil
 }
 
-// RadiusAt returns how far the arc is from the bar's axis at z, in mm.
-func (a Arc) RadiusAt(z float64) float64 {
+// radiusAt returns how far the arc is from the bar's axis at z, in mm.
+func (a Arc) radiusAt(z float64) float64 {
 	radius := a.Radius.MM()
 	rise := math.Sqrt(max(0, radius*radius-(z-a.Z)*(z-a.Z)))
 	if !a.Out {
@@ -161,26 +147,21 @@ type Facets struct {
 	Span Span
 }
 
-// Polygon returns the finished polygon where the profile has the diameter d.
-func (f Facets) Polygon(d units.Length) facets.Polygon {
-	if f.Corners {
-		return facets.OfCorners(f.Sides, d)
-	}
-	return facets.OfFlats(f.Sides, d)
-}
-
 // size returns how large the polygon is where the profile has the diameter d. A
 // diameter across corners with nothing left on the flats is the round to turn.
 func (f Facets) size(d units.Length) Size {
-	p := f.Polygon(d)
-	s := Size{d, p.AcrossFlats(), p.AcrossCorners(), p.Apothem.Times(2), p.Blank(f.Leave)}
-	if !f.Corners {
-		s.Flats = d
-		return s
+	p := facets.OfFlats(f.Sides, d)
+	if f.Corners {
+		p = facets.OfCorners(f.Sides, d)
 	}
-	s.Corners = d
-	if f.Leave.Sign() == 0 {
-		s.Turned = d
+	s := Size{d, p.AcrossFlats(), p.AcrossCorners(), p.Apothem.Times(2), p.Blank(f.Leave)}
+	switch {
+	case !f.Corners:
+		s.Flats = d
+	case f.Leave.Sign() == 0:
+		s.Corners, s.Turned = d, d
+	default:
+		s.Corners = d
 	}
 	return s
 }

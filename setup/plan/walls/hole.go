@@ -101,7 +101,9 @@ func (d *drilled) measure(h *hole, least float64) figures {
 func (d *drilled) neighbours(h *hole, least float64, f *figures) {
 	f.strict, f.shallow = math.Inf(1), math.Inf(1)
 	best := math.Inf(1)
-	look := func(o *hole) bool {
+	mid := sort.Search(len(d.list), func(i int) bool { return d.list[i].z >= h.z })
+	outward(mid, len(d.list), func(i int) bool {
+		o := d.list[i]
 		if o.N == h.N {
 			return true
 		}
@@ -123,12 +125,7 @@ func (d *drilled) neighbours(h *hole, least float64, f *figures) {
 			f.strict = min(f.strict, gap)
 		}
 		return true
-	}
-	mid := sort.Search(len(d.list), func(i int) bool { return d.list[i].z >= h.z })
-	for i := mid; i < len(d.list) && look(d.list[i]); i++ {
-	}
-	for i := mid - 1; i >= 0 && look(d.list[i]); i-- {
-	}
+	})
 	if f.nearest != nil {
 		f.next = best
 	}

@@ -213,27 +213,28 @@ func (b *body) outline(v *view, up bool) line {
 	return list
 }
 
-// distance returns the least distance from a point to the outline. It looks
-// outwards from the point's z until nothing can be nearer.
+// distance returns the least distance from a point to the outline.
 func (l line) distance(p geom.Point) float64 {
-	mid := sort.Search(len(l), func(i int) bool { return l[i].X >= p.X })
 	best := math.Inf(1)
-	for i := mid; i < len(l); i++ { // the span that ends at i
-		if i == 0 {
-			continue
+	mid := sort.Search(len(l)-1, func(i int) bool { return l[i+1].X >= p.X })
+	outward(mid, len(l)-1, func(i int) bool {
+		if max(l[i].X-p.X, p.X-l[i+1].X) >= best {
+			return false
 		}
-		if l[i-1].X-p.X >= best {
-			break
-		}
-		best = min(best, toSegment(p, l[i-1], l[i]))
-	}
-	for i := mid - 1; i > 0; i-- {
-		if p.X-l[i].X >= best {
-			break
-		}
-		best = min(best, toSegment(p, l[i-1], l[i]))
-	}
+		best = min(best, toSegment(p, l[i], l[i+1]))
+		return true
+	})
 	return best
+}
+
+// outward looks at the members of a list that is sorted along the bar, from mid
+// on to its end and then back to its start, each way until look says that
+// nothing further on can matter.
+func outward(mid, n int, look func(i int) bool) {
+	for i := mid; i < n && look(i); i++ {
+	}
+	for i := mid - 1; i >= 0 && look(i); i-- {
+	}
 }
 
 // toSegment returns the distance from p to the straight line from a to b.
