@@ -116,33 +116,35 @@ func (r Round) checkProfile(c *checker) {
 	var whole list
 	if len(r.Profile) < 2 {
 		whole.add(problem.Missing, "profile", nil, "needs at least two points")
-		c.at(r.At, whole)
-		return
-	}
-	last := len(r.Profile) - 1
-	for i, s := range r.Profile {
-		var l list
-		p := r.Profile[max(0, i-1)]
-		if s.Dia.Sign() < 0 || s.Dia.Sign() == 0 && i != 0 && i != last {
-			l.add(problem.OutOfRange, "", s.Dia, "a diameter must be above 0 (an end may come to a point)")
-		}
-		switch {
-		case i == 0 && s.Z.Sign() != 0:
-			l.no("", s.Z, "the profile begins at z = 0, the left end")
-		case i == 0:
-		case s.Z.Less(p.Z):
-			l.add(problem.Contradiction, "", s.Z, "points run from left to right: this one stands left of ", p.Z)
-		case s.Z.Equal(p.Z) && s.Dia.Equal(p.Dia):
-			l.add(problem.Duplicate, "", pair(s.Z, s.Dia), "the same point twice")
-		case i > 1 && s.Z.Equal(p.Z) && s.Z.Equal(r.Profile[i-2].Z):
-			l.add(problem.Duplicate, "", s.Z, "a shoulder is two points at one z, this is the third")
-		}
-		c.at(s.At, l)
-	}
-	if r.Length().Sign() <= 0 {
+	} else if r.Length().Sign() <= 0 {
 		whole.no("profile", r.Length(), "the part has no length")
 	}
+	for i, s := range r.Profile {
+		c.at(s.At, s.check(r.Profile[:i], i == len(r.Profile)-1))
+	}
 	c.at(r.At, whole)
+}
+
+func (s Station) check(before []Station, last bool) (l list) {
+	n := len(before)
+	if s.Dia.Sign() < 0 || s.Dia.Sign() == 0 && n > 0 && !last {
+		l.add(problem.OutOfRange, "", s.Dia, "a diameter must be above 0 (an end may come to a point)")
+	}
+	if n == 0 {
+		if s.Z.Sign() != 0 {
+			l.no("", s.Z, "the profile begins at z = 0, the left end")
+		}
+		return l
+	}
+	switch p := before[n-1]; {
+	case s.Z.Less(p.Z):
+		l.add(problem.Contradiction, "", s.Z, "points run from left to right: this one stands left of ", p.Z)
+	case s.Z.Equal(p.Z) && s.Dia.Equal(p.Dia):
+		l.add(problem.Duplicate, "", pair(s.Z, s.Dia), "the same point twice")
+	case s.Z.Equal(p.Z) && n > 1 && s.Z.Equal(before[n-2].Z):
+		l.add(problem.Duplicate, "", s.Z, "a shoulder is two points at one z, this is the third")
+	}
+	return l
 }
 
 func (a Arc) check(r Round) (l list) {
