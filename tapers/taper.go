@@ -1,3 +1,29 @@
+// Package tapers says what a taper is and solves one from whatever the sketch
+// gives.
+//
+// A plain taper is a truncated cone: the large diameter D at one end, the small
+// diameter d at the other, the length l between them along the axis, and the
+// half angle a between the axis and the side. A plane through the axis cuts it
+// in two right-angled triangles with the legs (D - d)/2 and l, so
+//
+//	tan a = (D - d) / (2·l)
+//
+// and every other way to state the slope is that one turned about:
+//
+//	included angle   2·a
+//	1 : N            N = l / (D - d) = 1 / (2·tan a), on the diameter
+//	percent          100 / N
+//	taper per foot   12 / N = 24·tan a, in inches
+//	slope length     l / cos a, what the compound's slide travels
+//
+// Half angle and included angle are never called just "angle": confusing them
+// doubles or halves the taper. The included angle of a taper per foot is twice
+// atan(tpf/24); atan(tpf/12) is a common slip.
+//
+// The packages inside this one import it: compound and tailstock set a taper
+// on a machine, stages takes several in a row, fouling says what runs into what
+// on the way, curves turns arcs by steps, standard holds the tapers that have a
+// name, gauge measures them and puts them right, facets cuts flats on one.
 package tapers
 
 import (
@@ -62,19 +88,15 @@ type Ratio struct{ M, N decimal.Decimal }
 // ParseRatio reads "1:20" or "7:24": two numbers above 0.
 func ParseRatio(text string) (Ratio, error) {
 	m, n, ok := strings.Cut(text, ":")
-	var r Ratio
+	var parts [2]decimal.Decimal
 	for i, part := range []string{m, n} {
 		d, err := decimal.NewFromString(strings.TrimSpace(part))
 		if !ok || err != nil || d.Sign() <= 0 || strings.ContainsAny(part, "eE+") || len(part) > 12 {
 			return Ratio{}, problem.New(problem.Malformed, "ratio", text, "not a taper on the diameter: write 1:20 or 7:24")
 		}
-		if i == 0 {
-			r.M = d
-		} else {
-			r.N = d
-		}
+		parts[i] = d
 	}
-	return r, nil
+	return Ratio{parts[0], parts[1]}, nil
 }
 
 // String returns "7:24".
@@ -95,16 +117,6 @@ func (r Ratio) MarshalJSON() ([]byte, error) {
 // Source: elementary; the worked form is in NAVEDTRA 14076, lathe chapter.
 func HalfAngle(large, small, length units.Length) units.Angle {
 	return units.Radians(math.Atan2(large.Minus(small).MM(), 2*length.MM()))
-}
-
-// PerFoot returns the taper per foot of a half angle, in inches on the
-// diameter: 24·tan a. a is above 0 and below 90 deg.
-func PerFoot(half units.Angle) units.Number { return units.Number(24 * half.Tan()) }
-
-// HalfAngleOfPerFoot returns the half angle of a taper per foot in inches on
-// the diameter: atan(tpf/24). tpf is above 0.
-func HalfAngleOfPerFoot(tpf units.Number) units.Angle {
-	return units.Radians(math.Atan(float64(tpf) / 24))
 }
 
 // HalfAngleOfRatio returns the half angle of a taper of M in N on the
@@ -153,7 +165,7 @@ func (in Input) slopes() ([]slope, error) {
 		add("ratio", HalfAngleOfRatio(*r), r)
 	}
 	if n := in.PerFoot; n != nil {
-		add("per-foot", HalfAngleOfPerFoot(*n), say.Num(float64(*n), 9), " in/ft")
+		add("per-foot", units.Radians(math.Atan(float64(*n)/24)), say.Num(float64(*n), 9), " in/ft")
 	}
 	if n := in.Percent; n != nil {
 		add("percent", units.Radians(math.Atan(float64(*n)/200)), say.Num(float64(*n), 9), " %")
@@ -230,7 +242,7 @@ func Solve(in Input) (Taper, error) {
 	}
 	tan := t.HalfAngle.Tan()
 	t.Included = t.HalfAngle.Times(2)
-	t.Ratio, t.Percent, t.PerFoot = units.Number(1/(2*tan)), units.Number(200*tan), PerFoot(t.HalfAngle)
+	t.Ratio, t.Percent, t.PerFoot = units.Number(1/(2*tan)), units.Number(200*tan), units.Number(24*tan)
 	return t, nil
 }
 

@@ -220,13 +220,11 @@ func (r *Result) setScale(handle float64) {
 
 // setBites parts a slope longer than the slide into equal bites.
 func (r *Result) setBites() {
-	if r.SlideTravel == nil {
+	switch {
+	case r.SlideTravel == nil || r.Inputs.Lathe.Compound == nil:
 		return
-	}
-	if r.TravelAvailable == nil {
-		if r.Inputs.Lathe.Compound != nil {
-			r.NotChecked("lathe: compound: travel", "whether the slide is long enough was not checked")
-		}
+	case r.TravelAvailable == nil:
+		r.NotChecked("lathe: compound: travel", "whether the slide is long enough was not checked")
 		return
 	}
 	n := int(r.SlideTravel.Steps(*r.TravelAvailable, units.Up))
@@ -267,9 +265,7 @@ func (r *Result) setFouling() error {
 	}
 	r.Finding = &found
 	r.Warnings = append(r.Warnings, found.Warnings...)
-	for _, p := range found.Fails() {
-		r.No(p)
-	}
+	r.No(found.Fails().Err())
 	return nil
 }
 
@@ -348,7 +344,13 @@ func (r Result) Sheet() sheet.Sheet {
 	s.Remark(&r.HeightSmallError, "on the diameter, with the tool ", r.Inputs.ToolHeightError.Abs(),
 		" off and the large end as drawn")
 	s.Remark(&r.HeightMiddleError, "on the diameter; the side is hollow")
-	r.passTable(s)
+	if len(r.Passes) > 0 {
+		end := "small end"
+		if r.Inputs.Internal {
+			end = "large end"
+		}
+		s.Table(r.Passes, "Passes, from where the tool touches the stock at the ", end).Head("dia_mm", "dia at ", end)
+	}
 	if r.Finding != nil {
 		r.Finding.Explain(s)
 	}

@@ -8,7 +8,6 @@ import (
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/practice"
-	"setover/setup/page/sheet"
 	"setover/tapers"
 )
 
@@ -97,17 +96,6 @@ func (r *Result) addPass(touch, total, infeed units.Length) {
 		p.Turns, p.Divisions, p.DiaSet = &turned.Turns, &turned.Divisions, new(dia(s.Set))
 	}
 	r.Passes = append(r.Passes, p)
-}
-
-// passTable lists the passes.
-func (r Result) passTable(s *sheet.Sheet) {
-	end := "small end"
-	if r.Inputs.Internal {
-		end = "large end"
-	}
-	if len(r.Passes) > 0 {
-		s.Table(r.Passes, "Passes, from where the tool touches the stock at the ", end).Head("dia_mm", "dia at ", end)
-	}
 }
 
 // offCentre returns by how much the diameter is out at the small end and half

@@ -123,9 +123,13 @@ func Of(in Input) (Result, error) {
 	z0, _ := a.at(a.from, 0)
 	z1, _ := a.at(a.to, 0)
 	r.Length = units.FromFloat(z1 - z0)
-	angles, err := in.angles(a)
-	if err != nil {
-		return Result{}, err
+	angles := in.angles(a)
+	if len(angles) > maxSteps {
+		key, found := "step", in.Step
+		if in.Cusp != nil {
+			key, found = "cusp", in.Cusp
+		}
+		return r, problem.New(problem.OutOfRange, key, found, "makes more than ", maxSteps, " steps: take a larger one")
 	}
 	worst := 0.0
 	for i, t := range angles {
@@ -243,48 +247,29 @@ func (in Input) fillet(a *arc, r0, r1 float64) (length float64, err error) {
 
 // angles returns the places of the steps. The widest or narrowest place is
 // always one, so that between two neighbours the arc only rises or only falls.
-func (in Input) angles(a arc) ([]float64, error) {
-	cuts := []float64{a.from}
+func (in Input) angles(a arc) []float64 {
+	cuts := []float64{a.from, a.to}
 	if a.from < -1e-9 && a.to > 1e-9 {
-		cuts = append(cuts, 0)
+		cuts = []float64{a.from, 0, a.to}
 	}
-	cuts = append(cuts, a.to)
 	angles := cuts[:1:1]
 	for i := range cuts[1:] {
-		part, err := in.part(a, cuts[i], cuts[i+1])
-		if err != nil {
-			return nil, err
-		}
-		angles = append(angles, part...)
+		angles = append(angles, in.part(a, cuts[i], cuts[i+1])...)
 	}
-	if len(angles) > maxSteps {
-		return nil, in.tooMany()
-	}
-	return angles, nil
+	return angles
 }
 
-func (in Input) tooMany() error {
-	key, found := "step", in.Step
-	if in.Cusp != nil {
-		key, found = "cusp", in.Cusp
-	}
-	return problem.New(problem.OutOfRange, key, found, "makes more than ", maxSteps, " steps: take a larger one")
-}
-
-// part returns the steps of a stretch of the arc after its first place.
-func (in Input) part(a arc, from, to float64) ([]float64, error) {
-	var out []float64
+// part returns the steps of a stretch of the arc after its first place, or more
+// than there may be.
+func (in Input) part(a arc, from, to float64) (out []float64) {
 	if in.Step != nil {
 		z0, _ := a.at(from, 0)
 		z1, _ := a.at(to, 0)
 		step := in.Step.MM()
-		if (z1-z0)/step > maxSteps {
-			return nil, in.tooMany()
-		}
-		for i := 1; z0+float64(i)*step < z1-1e-9; i++ {
+		for i := 1; i <= maxSteps && z0+float64(i)*step < z1-1e-9; i++ {
 			out = append(out, math.Asin((z0+float64(i)*step-a.z)/a.R))
 		}
-		return append(out, to), nil
+		return append(out, to)
 	}
 	// Equal angles: the fewest whose cusps are small enough.
 	place := func(i, n int) float64 { return from + (to-from)*float64(i)/float64(n) }
@@ -296,13 +281,10 @@ func (in Input) part(a arc, from, to float64) ([]float64, error) {
 		}
 		return true
 	})
-	if n > maxSteps {
-		return nil, in.tooMany()
-	}
 	for i := 1; i < n; i++ {
 		out = append(out, place(i, n))
 	}
-	return append(out, to), nil
+	return append(out, to)
 }
 
 // cusp returns how far what two neighbouring steps leave stands off the arc;

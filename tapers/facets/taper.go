@@ -58,7 +58,8 @@ const maxStations = 1000
 // Sides run from 3 to 24, Large above Small, Small 0 or more, Length above 0,
 // Leave 0 or more, Every above 0 and at least a thousandth of the length.
 func Taper(in TaperInput) (Tapered, error) {
-	if err := in.check(); err != nil {
+	at, err := in.check()
+	if err != nil {
 		return Tapered{}, err
 	}
 	of := OfFlats
@@ -74,19 +75,15 @@ func Taper(in TaperInput) (Tapered, error) {
 		CornerHalfAngle: units.Radians(math.Atan2(rise, l*centre(in.Sides).Cos())),
 		apothems:        [2]units.Length{p1.Apothem, p2.Apothem},
 	}
-	every := units.FromFloat(l / 10)
-	if in.Every != nil {
-		every = *in.Every
-	}
-	for z := (units.Length{}); z.Less(in.Length); z = z.Plus(every) {
+	for _, z := range at {
 		t.Stations = append(t.Stations, t.at(z))
 	}
-	t.Stations = append(t.Stations, t.at(in.Length))
 	t.Caution(cautions.EyeProtection, cautions.GrindDust, cautions.Manual)
 	return t, nil
 }
 
-func (in TaperInput) check() error {
+// check returns the places of the stations, or what is wrong.
+func (in TaperInput) check() ([]units.Length, error) {
 	var bad check.List
 	bad.Between("sides", in.Sides, MinSides, MaxSides, "sides")
 	check.OneOf(&bad, "across", in.Across, SizesAcross)
@@ -94,17 +91,23 @@ func (in TaperInput) check() error {
 	bad.Above("large", in.Large, in.Small, "the small end")
 	bad.Above0("length", in.Length)
 	bad.NotBelow0("leave", in.Leave)
-	if in.Every != nil {
-		checkStep(&bad, "every", *in.Every, in.Length)
-	}
-	return bad.Err()
+	return places(&bad, "every", in.Every, in.Length), bad.Err()
 }
 
-// checkStep refuses a step that is not above 0 or makes too long a table.
-func checkStep(bad *check.List, key string, step, over units.Length) {
-	bad.Above0(key, step)
-	bad.Refuse(step.Sign() > 0 && step.Times(maxStations).Less(over),
-		problem.OutOfRange, key, step, "makes more than ", maxStations, " rows")
+// places returns the places along a length, every step from 0 and its end; a
+// tenth of it where no step is given. Too many are refused.
+func places(bad *check.List, key string, step *units.Length, over units.Length) (list []units.Length) {
+	by := units.FromFloat(over.MM() / 10)
+	if step != nil {
+		by = *step
+		bad.Above0(key, by)
+	}
+	many := by.Times(maxStations).Less(over)
+	bad.Refuse(by.Sign() > 0 && many, problem.OutOfRange, key, by, "makes more than ", maxStations, " rows")
+	for z := (units.Length{}); by.Sign() > 0 && !many && z.Less(over); z = z.Plus(by) {
+		list = append(list, z)
+	}
+	return append(list, over)
 }
 
 // at returns the polygon at z from the large end.

@@ -11,41 +11,33 @@ import (
 	"setover/setup/maker/shop"
 )
 
-// Hand is the hand of a turning tool.
-type Hand string
-
-// The two hands.
-const (
-	Right Hand = "right" // cuts toward the headstock
-	Left  Hand = "left"  // cuts toward the tailstock
+// How a tool is held.
+type (
+	Hand   string // of the turning tool
+	Side   string // of the tool post, that the holder hangs on
+	Turn   string // how the tool post stands
+	Handle string // which way round the compound's slide stands
 )
 
-// Side is the side of the tool post that the holder hangs on.
-type Side string
-
-// The sides.
+// The words of each choice.
 const (
-	HeadstockSide Side = "headstock"
-	TailstockSide Side = "tailstock"
-	Front         Side = "front"
+	Right         Hand   = "right" // cuts toward the headstock
+	Left          Hand   = "left"  // cuts toward the tailstock
+	HeadstockSide Side   = "headstock"
+	TailstockSide Side   = "tailstock"
+	Front         Side   = "front"
+	Square        Turn   = "square"     // square to the work
+	WithSlide     Turn   = "with-slide" // turned with the compound's slide
+	Normal        Handle = "normal"
+	Reversed      Handle = "reversed"
 )
 
-// Turn is how the tool post stands.
-type Turn string
-
-// The turns.
-const (
-	Square    Turn = "square"     // square to the work
-	WithSlide Turn = "with-slide" // turned with the compound's slide
-)
-
-// Handle is which way round the compound's slide stands.
-type Handle string
-
-// The two ways.
-const (
-	Normal   Handle = "normal"
-	Reversed Handle = "reversed"
+// And as lists.
+var (
+	Hands   = []Hand{Right, Left}
+	Sides   = []Side{HeadstockSide, TailstockSide, Front}
+	Turns   = []Turn{Square, WithSlide}
+	Handles = []Handle{Normal, Reversed}
 )
 
 // Arrangement is how the tool is held. As a fact it is worded by the tool; Hung
@@ -92,14 +84,6 @@ type Place struct {
 	Work  []geom.Convex `json:"-"`
 	Brief bool          `json:"-"`
 }
-
-// The words of each choice.
-var (
-	Hands   = []Hand{Right, Left}
-	Sides   = []Side{HeadstockSide, TailstockSide, Front}
-	Turns   = []Turn{Square, WithSlide}
-	Handles = []Handle{Normal, Reversed}
-)
 
 // Check returns the problems with a place.
 func (p Place) Check() error {

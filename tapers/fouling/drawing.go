@@ -31,13 +31,20 @@ func (c Finding) Drawing() sheet.Drawing {
 		return sheet.Point{X: min(max(p.X, lo.X), hi.X) - lo.X, Y: p.Y - lo.Y}
 	}
 	d := sheet.Drawing{Title: "Nearest, seen from above", W: hi.X - lo.X, H: hi.Y - lo.Y}
-	for _, shaded := range []bool{true, false} { // areas first, lines on them
-		for _, o := range c.Outlines {
-			if pen := penOf(o.Name, shaded); pen >= 0 {
-				d.Shapes = append(d.Shapes, shapeOf(o.Shape, pen, at))
-			}
+	var areas, lines []sheet.Shape // lines are drawn on areas
+	for _, o := range c.Outlines {
+		pen := sheet.Thin
+		switch o.Name {
+		case "holder", "post":
+			pen = sheet.Outline
+		case "slide", "handle":
+			pen = sheet.Hidden
+		default:
+			areas = append(areas, shapeOf(o.Shape, sheet.Shade, at))
 		}
+		lines = append(lines, shapeOf(o.Shape, pen, at))
 	}
+	d.Shapes = slices.Concat(areas, lines)
 	d.Shapes = append(d.Shapes, sheet.Path{Pen: sheet.Axis, Points: []sheet.Point{{X: 0, Y: -lo.Y}, {X: d.W, Y: -lo.Y}}})
 	n := names{page: geom.Rect(geom.Point{}, geom.Point{X: d.W, Y: d.H}), axis: -lo.Y}
 	for _, o := range c.Outlines {
@@ -52,25 +59,6 @@ func (c Finding) Drawing() sheet.Drawing {
 		d.Shapes = append(d.Shapes, sheet.Label{At: at, Text: o.Name, Height: capitals, Align: 1})
 	}
 	return d
-}
-
-// penOf returns the pen of a shape in the round of areas or of lines; -1 for
-// none.
-func penOf(name string, shaded bool) sheet.Pen {
-	switch name {
-	case "holder", "post", "slide", "handle":
-		if shaded {
-			return -1
-		}
-		if name == "slide" || name == "handle" {
-			return sheet.Hidden
-		}
-		return sheet.Outline
-	}
-	if shaded {
-		return sheet.Shade
-	}
-	return sheet.Thin
 }
 
 func shapeOf(c geom.Convex, pen sheet.Pen, at func(geom.Point) sheet.Point) sheet.Shape {

@@ -95,22 +95,21 @@ func ofRow(cell map[string]string) Standard {
 		Source: cell["src"], Checked: cell["checked"], Note: cell["note"],
 	}
 	in := tapers.Input{Large: size("large"), Small: size("small"), Length: size("length")}
+	var err error
 	switch text := cell["slope"]; {
 	case text == "":
 	case strings.Contains(text, ":"):
-		r, err := tapers.ParseRatio(text)
-		if err != nil {
-			panic("standard: tapers.csv: " + err.Error())
-		}
-		in.Ratio = &r
+		in.Ratio = new(tapers.Ratio)
+		*in.Ratio, err = tapers.ParseRatio(text)
 	case strings.HasSuffix(text, "in/ft"):
-		d, err := strconv.ParseFloat(strings.TrimSuffix(text, "in/ft"), 64)
-		if err != nil {
-			panic("standard: tapers.csv: " + err.Error())
-		}
+		var d float64
+		d, err = strconv.ParseFloat(strings.TrimSuffix(text, "in/ft"), 64)
 		in.PerFoot = new(units.Number(d))
 	default:
 		in.HalfAngle = new(units.MustAngle(text))
+	}
+	if err != nil {
+		panic("standard: tapers.csv: " + err.Error())
 	}
 	return s.solved(in)
 }

@@ -147,12 +147,13 @@ func Set(in Input) (Result, error) {
 
 // reach compares the offset with what the tailstock can do that way.
 func (r *Result) reach() {
-	key := "toward"
-	if ts := r.Inputs.Tailstock; ts != nil {
-		r.Available = ts.Toward
-		if r.Direction == AwayFromOperator {
-			r.Available, key = ts.Away, "away"
-		}
+	ts, key := r.Inputs.Tailstock, "toward"
+	if ts == nil {
+		ts = &shop.Tailstock{}
+	}
+	r.Available = ts.Toward
+	if r.Direction == AwayFromOperator {
+		r.Available, key = ts.Away, "away"
 	}
 	if r.Available == nil {
 		r.NotChecked("lathe: tailstock: setover: "+key, "whether the tailstock moves that far was not checked")

@@ -11,7 +11,6 @@ import (
 	"setover/setup/base/published"
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
-	"setover/setup/page/sheet"
 	"setover/tapers"
 	"setover/tapers/tailstock"
 )
@@ -118,13 +117,15 @@ func TestLimits(t *testing.T) {
 	})
 	want := "offset: 7.99 mm: the tailstock moves only 7 mm that way: the steepest half angle at this length is " +
 		"2°30', the longest work at this angle 140.174 mm; use the compound"
-	if *r.Possible || sheet.Spell(r.Fails().Error(), units.MM) != want {
+	if *r.Possible || r.Fails().Error() != want {
 		t.Errorf("got  %v\nwant %s", r.Fails(), want)
 	}
-	r = set(t, tailstock.Input{Input: sizes, Between: units.MustLength("160mm")})
-	if r.Possible != nil || r.Warnings[0].Text != "whether the tailstock moves that far was not checked (lathe: "+
-		"tailstock: setover: toward)" {
-		t.Error(r.Warnings)
+	for end, key := range map[tapers.End]string{tapers.AtTailstock: "toward", tapers.AtHeadstock: "away"} {
+		r = set(t, tailstock.Input{Input: sizes, Between: units.MustLength("160mm"), SmallEnd: end})
+		want := "whether the tailstock moves that far was not checked (lathe: tailstock: setover: " + key + ")"
+		if r.Possible != nil || r.Warnings[0].Text != want {
+			t.Errorf("small end at the %s: %v", end, r.Warnings)
+		}
 	}
 	// The longest and the steepest, cut: they take up the setover whole.
 	for _, tc := range []struct{ end, moves string }{{"tailstock", "9mm"}, {"headstock", "7mm"}} {
