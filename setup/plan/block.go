@@ -81,7 +81,7 @@ func squares(t *task) work {
 	} {
 		o := w.add(&op.Op{
 			ID: "square-" + f.id, Kind: op.Mill, Name: f.name, Tool: "face mill", Setup: f.setup,
-			Feature: op.Feature{Of: op.Ends, N: int(f.makes)}, Makes: op.Surface{Shape: f.makes, Stage: op.Finished}, Dia: f.to,
+			Feature: op.Feature{Kind: op.Mill, N: int(f.makes)}, Makes: op.Surface{Shape: f.makes, Stage: op.Finished}, Dia: f.to,
 		})
 		o.Set("to", f.to, "measured over the two faces; take ", face, " off each")
 		t.cut(o, 2, cutting(feeds.Mill, faceMill(), f.length))
@@ -98,7 +98,7 @@ func faceMill() units.Length { return units.Millimetres(20) }
 func blockHole(t *task, h part.BlockHole, n int) work {
 	var w work
 	feature, id := say.Of("hole ", n), fmt.Sprintf("hole-%d", n)
-	base := op.Op{Setup: fromTop(), Feature: op.Feature{Of: op.Holes, N: n}, Cuts: about(h.X, h.Dia), Dia: h.Dia}
+	base := op.Op{Setup: fromTop(), Feature: op.Feature{Kind: op.Drill, N: n}, Cuts: about(h.X, h.Dia), Dia: h.Dia}
 	place := func(o *op.Op) (x, y units.Length) {
 		table := t.Shop.Mill.Table
 		x = o.OnDial(feature+", along x", op.Table, table, h.X)
@@ -167,9 +167,9 @@ func slope(t *task, s part.Slope, n int) work {
 		return w
 	}
 	setup := inVice(op.Sides, op.Finished, 0)
-	setup.State = op.State{TiltedXY: true, Tilt: op.DegOf(set.First), TiltY: op.DegOf(set.Second)}
+	setup.State = op.State{Tilted: true, Tilt: op.DegOf(set.First), TiltY: op.DegOf(set.Second)}
 	o := w.add(&op.Op{
-		ID: fmt.Sprintf("slope-%d", n), Kind: op.Mill, Tool: "face mill", Feature: op.Feature{Of: op.Slopes, N: n},
+		ID: fmt.Sprintf("slope-%d", n), Kind: op.Mill, Tool: "face mill", Feature: op.Feature{Kind: op.Facet, N: n},
 		Cuts: op.Span{From: s.FromX, To: s.ToX}, Name: say.Of("mill the slope from x ", s.FromX, " to ", s.ToX), Setup: setup,
 	})
 	step := practice.ViceStep.Angle()

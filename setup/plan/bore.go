@@ -24,7 +24,7 @@ func bores(t *task) work {
 			c = t.chuckings[1]
 		}
 		base := op.Op{
-			Setup: c.setup.Plain(), Held: c.held, Feature: op.Feature{Of: op.Bores, N: i + 1},
+			Setup: c.setup.Plain(), Held: c.held, Feature: op.Feature{Kind: op.Bore, N: i + 1},
 			Cuts: b.Span, Axial: true, Dia: b.Dia,
 		}
 		id := fmt.Sprintf("bore-%d", i+1)

@@ -36,26 +36,22 @@ func holding(s op.Setup) say.Text {
 	return t
 }
 
+// surfaceWords says what a surface is called that there is one of.
+var surfaceWords = map[op.Shape]say.Text{
+	op.Bar: "the bar as bought", op.CentreHoles: "the centre holes", op.Faces: "the sawn faces",
+	op.Sides: "the two long sides", op.EndFaces: "the two ends", op.BaseAndTop: "base and top",
+}
+
 // surface says what the work is held on.
 func surface(s op.Surface) say.Text {
 	span := op.Span{From: s.From.Length(), To: s.To.Length()}
 	switch s.Shape {
-	case op.Bar:
-		return "the bar as bought"
 	case op.Cylinder:
 		return say.Of("the ", s.Dia.Length(), " cylinder, ", span)
 	case op.Cone:
 		return say.Of("taper ", span)
-	case op.CentreHoles:
-		return "the centre holes"
-	case op.Faces:
-		return "the sawn faces"
-	case op.Sides:
-		return "the two long sides"
-	case op.EndFaces:
-		return "the two ends"
 	}
-	return "base and top"
+	return surfaceWords[s.Shape]
 }
 
 // upWords says which face of a block is up.
@@ -65,31 +61,25 @@ var upWords = map[op.Up]say.Text{
 
 // state says what is special about a set-up, "" where nothing is.
 func state(s op.State) say.Text {
-	switch {
+	switch deg := func(d op.Deg) sheet.Value { return sheet.Deg(d.Angle()) }; {
 	case s.Rolled:
 		return say.Of("rolled to ", s.Roll.Angle())
-	case s.Swung && s.Clockwise:
-		return say.Of("compound at ", sheet.Deg(s.Compound.Angle()), ", ", shop.Clockwise)
+	case s.Swung && s.Compound > 0:
+		return say.Of("compound at ", deg(s.Compound), ", ", shop.Clockwise)
 	case s.Swung:
-		return say.Of("compound at ", sheet.Deg(s.Compound.Angle()), ", ", shop.CounterClockwise)
-	case s.Offset != 0:
-		return say.Of("tailstock set over ", s.Offset.Length(), " ", toward(s.Away))
+		return say.Of("compound at ", deg(-s.Compound), ", ", shop.CounterClockwise)
+	case s.Offset > 0:
+		return say.Of("tailstock set over ", s.Offset.Length(), " toward you")
+	case s.Offset < 0:
+		return say.Of("tailstock set over ", (-s.Offset).Length(), " away from you")
+	case s.Tilted && s.TiltY != 0:
+		return say.Of("tilted ", deg(s.Tilt), " along x, then ", deg(s.TiltY), " along y")
 	case s.Tilted:
-		return say.Of("tilted ", sheet.Deg(s.Tilt.Angle()))
-	case s.TiltedXY:
-		return say.Of("tilted ", sheet.Deg(s.Tilt.Angle()), " along x, then ", sheet.Deg(s.TiltY.Angle()), " along y")
+		return say.Of("tilted ", deg(s.Tilt))
 	case s.Lead != op.Lead{}:
 		return say.Of("geared for ", s.Lead.Pitch())
 	}
 	return upWords[s.Up]
-}
-
-// toward says which way the tailstock is set over.
-func toward(away bool) string {
-	if away {
-		return "away from you"
-	}
-	return "toward you"
 }
 
 // unheld says why there is no way to hold the part.

@@ -51,7 +51,7 @@ func crossHoles(t *task) work {
 				r.holes = append(r.holes, h)
 			}
 		}
-		r.base.Feature, r.base.Roll, r.base.Cuts = op.Feature{Of: op.Crossings, N: i + 1}, &rolls[i], covering(r.holes)
+		r.base.Feature, r.base.Roll, r.base.Cuts = op.Feature{Kind: op.CrossDrill, N: i + 1}, &rolls[i], covering(r.holes)
 		list = append(list, r.spot(thinnest), r.drill())
 	}
 	return together(append(list, plug(t))...)
@@ -85,7 +85,7 @@ func plug(t *task) work {
 		return w
 	}
 	o := w.add(&op.Op{
-		ID: "plug-holes", Kind: op.Plug, Name: "plug the cross holes", Tool: "dowels", Feature: op.Feature{Of: op.Crossings},
+		ID: "plug-holes", Kind: op.Plug, Name: "plug the cross holes", Tool: "dowels", Feature: op.Feature{Kind: op.Plug},
 		Cuts: covering(t.shape.Holes), Setup: op.Setup{Machine: op.Bench, Device: op.Hand},
 	})
 	o.Set("plugs", say.Text("tight, of the same or a softer stuff"), "drive them out when the outside is finished")

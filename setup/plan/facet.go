@@ -93,7 +93,7 @@ func (p flatting) op(what string, s op.Setup) *op.Op {
 	s.State.Tilted, s.State.Tilt = true, op.DegOf(p.tilt)
 	return &op.Op{
 		ID: fmt.Sprintf("%s-facets-%d", what, p.n), Kind: op.Facet, Name: say.Of(what, " ", p.f.Sides, " flats, ", p.f.Span),
-		Setup: s, Held: p.grip.held, Feature: op.Feature{Of: op.Polygons, N: p.n}, Cuts: p.f.Span, Roll: &p.f.Roll,
+		Setup: s, Held: p.grip.held, Feature: op.Feature{Kind: op.Facet, N: p.n}, Cuts: p.f.Span, Roll: &p.f.Roll,
 		Dia: p.wide.AcrossFlats(),
 	}
 }

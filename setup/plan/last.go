@@ -46,7 +46,7 @@ func processes(j *job, whole op.Span) work {
 	for i, p := range j.Part.Processes {
 		o := op.Op{
 			ID: p.Name, Kind: processKinds[p.Name], Name: say.Plain(p.Name), Tool: say.Plain(p.Name), Cuts: whole,
-			Feature: op.Feature{Of: op.Processes, N: i + 1}, Setup: op.Setup{Machine: op.Bench, Device: op.Hand},
+			Feature: op.Feature{Kind: op.Wait, N: i + 1}, Setup: op.Setup{Machine: op.Bench, Device: op.Hand},
 		}
 		w.add(&o)
 		if p.Name == "glue" {

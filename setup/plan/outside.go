@@ -142,21 +142,13 @@ func onLine(d *shop.Dial, travel units.Length) units.Length {
 // roughID names the roughing of a side.
 func roughID(out part.End) string { return "rough-" + string(out) }
 
-// sideOf numbers the outside of an end.
-func sideOf(out part.End) op.Feature {
-	if out == part.Left {
-		return op.Feature{Of: op.Outside, N: 1}
-	}
-	return op.Feature{Of: op.Outside, N: 2}
-}
-
 // rough takes the bar down to what is left for finishing, in one operation for
 // the whole grip.
 func rough(t *task, c chucking) work {
 	var w work
 	o := w.add(&op.Op{
 		ID: roughID(c.out), Kind: op.Turn, Name: say.Of("rough the ", c.out, " side"), Setup: c.setup, Held: c.held,
-		Tool: "roughing tool", Rough: true, Relieved: t.Part.StressRelief, Feature: sideOf(c.out), Dia: t.bar,
+		Tool: "roughing tool", Rough: true, Relieved: t.Part.StressRelief, Dia: t.bar,
 		Cuts: spanning(c.stretches[0].Span, c.stretches[len(c.stretches)-1].Span),
 	})
 	r := t.cut(o, 1, cutting(feeds.Turn, t.bar, o.Cuts.Length()))
@@ -245,7 +237,7 @@ func turned(t *task, c chucking, x outline.Stretch) work {
 	to := turnedTo(x)
 	o := w.add(&op.Op{
 		ID: fmt.Sprintf("turn-z%s", x.From.Decimal()), Kind: op.Turn, Name: say.Of("finish ", to, " over ", x.Span),
-		Setup: c.setup, Held: c.held, Tool: "finishing tool", Feature: sideOf(c.out), Makes: cylinder(x),
+		Setup: c.setup, Held: c.held, Tool: "finishing tool", Makes: cylinder(x),
 		Cuts: x.Span, Dia: to,
 	})
 	t.cut(o, 1, finishing(to, x.Length()))
@@ -274,8 +266,8 @@ func curve(t *task, c chucking, x outline.Stretch) work {
 	var w work
 	o := w.add(&op.Op{
 		ID: fmt.Sprintf("curve-z%s", x.From.Decimal()), Kind: op.Curve, Setup: c.setup, Held: c.held, Tool: "pointed tool",
-		Name:    say.Of("turn the arc of ", x.Arc.Radius, ", ", x.Span),
-		Feature: sideOf(c.out), Cuts: x.Span, Dia: units.Min(x.Left.Turned, x.Right.Turned),
+		Name: say.Of("turn the arc of ", x.Arc.Radius, ", ", x.Span),
+		Cuts: x.Span, Dia: units.Min(x.Left.Turned, x.Right.Turned),
 	})
 	t.cut(o, 4, finishing(x.Large(), x.Length()))
 	in := curves.Input{

@@ -309,9 +309,8 @@ func (r *Result) tell(n int, o *op.Op) {
 	r.Caution(o.Cautions...)
 	for _, c := range o.Checks {
 		if !c.OK {
-			p := problem.New(c.Code, "", say.Of(c.Value), "limit ", c.Limit, ": ", c.Remedy)
-			p.At.Key = string(say.Of("operation ", n, ", ", o.Name))
-			r.No(p)
+			found := say.Of("operation ", n, ", ", o.Name, ": ", c.Value)
+			r.No(problem.New(c.Code, "", found, "limit ", c.Limit, ": ", c.Remedy))
 		}
 	}
 }

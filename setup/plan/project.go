@@ -74,7 +74,10 @@ func MakeProject(in ProjectInput) (ProjectResult, error) {
 		r.Parts = append(r.Parts, ProjectPart{p.Key, one})
 		r.Minutes += one.Minutes
 		for _, f := range one.Fails() {
-			f.At.Key = p.Key + ": " + f.At.Key
+			if f.At.Key != "" {
+				f.At.Key = ": " + f.At.Key
+			}
+			f.At.Key = p.Key + f.At.Key
 			r.No(f)
 		}
 		for _, w := range one.Warnings {

@@ -37,7 +37,7 @@ func slots(t *task) work {
 // are its middle as it lies on the mill's table.
 func slot(t *task, base op.Op, s part.Slot, n int, x, y units.Length) work {
 	var w work
-	base.Feature = op.Feature{Of: op.Slots, N: n}
+	base.Feature = op.Feature{Kind: op.Slot, N: n}
 	place := func(o *op.Op, where, along string, at units.Length) units.Length {
 		return o.OnDial(say.Of(where, along), op.Table, t.Shop.Mill.Table, at)
 	}

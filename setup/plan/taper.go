@@ -50,8 +50,8 @@ func taper(t *task, c chucking, x outline.Stretch) work {
 	}
 	p.o = &op.Op{
 		ID: fmt.Sprintf("taper-z%s", x.From.Decimal()), Kind: op.Taper, Setup: c.setup, Held: c.held, Tool: "finishing tool",
-		Name:    say.Of("cut the taper ", p.large, " to ", p.small, ", ", x.Span),
-		Feature: sideOf(c.out), Makes: op.SurfaceOf(op.Cone, x.Span, p.large), Cuts: x.Span, Dia: p.small,
+		Name:  say.Of("cut the taper ", p.large, " to ", p.small, ", ", x.Span),
+		Makes: op.SurfaceOf(op.Cone, x.Span, p.large), Cuts: x.Span, Dia: p.small,
 	}
 	if r.SlideTravel.Cmp(practice.FormToolSide.Length()) <= 0 {
 		p.byFormTool(r)
@@ -154,8 +154,10 @@ func (p *tapering) byFormTool(r compound.Result) {
 // byCompound swings the compound.
 func (p *tapering) byCompound(r compound.Result, tight say.Text) {
 	o := p.add(p.o)
-	o.Setup.State.Swung, o.Setup.State.Compound = true, op.DegOf(r.SetHalfAngle)
-	o.Setup.State.Clockwise = r.Swing == shop.Clockwise
+	o.Setup.State = op.State{Swung: true, Compound: op.DegOf(r.SetHalfAngle)}
+	if r.Swing != shop.Clockwise {
+		o.Setup.State.Compound *= -1
+	}
 	p.swing(r)
 	o.Warnings, o.Cautions = append(o.Warnings, r.Warnings...), append(o.Cautions, r.Cautions...)
 	p.clearance(r)
@@ -260,14 +262,17 @@ func (p *tapering) byTailstock(r tailstock.Result, why say.Text) {
 	step := practice.IndicatorStep.Length()
 	set := r.Offset.RoundTo(step, units.Nearest)
 	o := p.add(p.o)
-	away := r.Direction == tailstock.AwayFromOperator
+	offset, way := op.LenOf(set), "toward you"
+	if r.Direction == tailstock.AwayFromOperator {
+		offset, way = -offset, "away from you"
+	}
 	o.Setup = op.Setup{
 		Machine: op.Lathe, Device: op.Centres, On: op.Surface{Shape: op.CentreHoles}, Out: p.out,
-		State: op.State{Offset: op.LenOf(set), Away: away},
+		State: op.State{Offset: offset},
 	}
 	o.Held = op.Span{}
 	o.Set("method", say.Text("tailstock set over, with a dog"), why)
-	o.Set("set over", op.With(set, toward(away)), "by indicator on the barrel; exact ", r.Offset)
+	o.Set("set over", op.With(set, way), "by indicator on the barrel; exact ", r.Offset)
 	o.Warnings, o.Cautions = append(o.Warnings, r.Warnings...), append(o.Cautions, r.Cautions...)
 	half := units.Radians(math.Asin(set.Over(p.shape.Length)))
 	p.cutAt(ptr(p.x.Length()), half, say.Of("the tailstock set over by indicator to ", step))

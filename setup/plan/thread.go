@@ -40,7 +40,7 @@ func (t *task) screwCuts() bool {
 func outsideThread(t *task, c chucking, x outline.Thread, n int) work {
 	var w work
 	spec, sizes := x.Designation, x.Designation.Sizes()
-	feature := op.Feature{Of: op.Threads, N: n}
+	feature := op.Feature{Kind: op.Thread, N: n}
 	o := w.add(&op.Op{
 		ID: fmt.Sprintf("chamfer-%d", n), Kind: op.Chamfer, Name: say.Of("chamfer and relieve for ", spec), Setup: c.setup,
 		Held: c.held, Tool: "chamfering tool", Feature: feature, Cuts: x.Span, Dia: sizes.Major,

@@ -5,8 +5,6 @@
 package op
 
 import (
-	"encoding/json"
-
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
@@ -60,27 +58,34 @@ type Figure struct {
 	After say.Text
 }
 
-// Words implements say.Quantity.
-func (f Figure) Words() (mm, inch string) { return say.Of(f.Value, " ", f.After).Words() }
-
 // With returns a value with words behind it: 0.5 mm "wide".
 func With(v say.Quantity, after ...any) Figure { return Figure{v, say.Of(after...)} }
+
+// figure returns a value as a figure.
+func figure(v say.Quantity) Figure {
+	if f, ok := v.(Figure); ok {
+		return f
+	}
+	return Figure{Value: v}
+}
+
+// Words implements say.Quantity.
+func (f Figure) Words() (mm, inch string) {
+	if f.After == "" {
+		return f.Value.Words()
+	}
+	return say.Of(f.Value, " ", f.After).Words()
+}
+
+// MarshalJSON writes it as words in millimetres.
+func (f Figure) MarshalJSON() ([]byte, error) { return say.Of(f).MarshalJSON() }
 
 // Setting is one thing that is set: its name, its value as the hand finds it,
 // and what there is to say.
 type Setting struct {
-	Name  say.Text
-	Value say.Quantity
-	Say   say.Text
-}
-
-// MarshalJSON writes the value as words in millimetres.
-func (s Setting) MarshalJSON() ([]byte, error) {
-	return json.Marshal(struct {
-		Name  say.Text `json:"name"`
-		Value say.Text `json:"value"`
-		Note  say.Text `json:"note,omitempty"`
-	}{s.Name, say.Of(s.Value), s.Say})
+	Name  say.Text `json:"name"`
+	Value Figure   `json:"value"`
+	Say   say.Text `json:"note,omitempty"`
 }
 
 // Slide is what a position is set on.
@@ -108,46 +113,18 @@ type Dial struct {
 // Check is one thing that was checked: whether it holds, the value, the limit,
 // and what would mend it.
 type Check struct {
-	Code         problem.Code
-	OK           bool
-	Value, Limit say.Quantity
-	Remedy       say.Text
+	Code   problem.Code `json:"code"`
+	OK     bool         `json:"ok"`
+	Value  Figure       `json:"value"`
+	Limit  Figure       `json:"limit"`
+	Remedy say.Text     `json:"remedy"`
 }
 
-// MarshalJSON writes value and limit as words in millimetres.
-func (c Check) MarshalJSON() ([]byte, error) {
-	return json.Marshal(struct {
-		Code   problem.Code `json:"code"`
-		OK     bool         `json:"ok"`
-		Value  say.Text     `json:"value"`
-		Limit  say.Text     `json:"limit"`
-		Remedy say.Text     `json:"remedy"`
-	}{c.Code, c.OK, say.Of(c.Value), say.Of(c.Limit), c.Remedy})
-}
-
-// Of is what an operation belongs to.
-type Of int
-
-// What operations belong to: a feature of the part, or a step of the work.
-const (
-	Blank Of = iota
-	Outside
-	Bores
-	Crossings // the holes of one roll
-	Slots
-	Threads
-	Polygons
-	Holes // of a block
-	Slopes
-	Ends
-	Processes
-)
-
-// Feature is what an operation belongs to, counted from 1: operations of one
-// feature make it together.
+// Feature is what an operation belongs to: the kind that stands for it, and a
+// number from 1. Operations of one feature make it together.
 type Feature struct {
-	Of Of
-	N  int
+	Kind Kind
+	N    int
 }
 
 // Op is one operation. Two operations use one tool when it has the same words.
@@ -185,7 +162,7 @@ func (o Op) As(id string, kind Kind, name, tool say.Text) *Op {
 
 // Set adds a setting and what there is to say of it.
 func (o *Op) Set(name say.Text, v say.Quantity, remark ...any) {
-	o.Settings = append(o.Settings, Setting{name, v, say.Of(remark...)})
+	o.Settings = append(o.Settings, Setting{name, figure(v), say.Of(remark...)})
 }
 
 // Warn adds a warning, with a stable code.
@@ -193,11 +170,10 @@ func (o *Op) Warn(code string, pieces ...any) { o.Warnings.Add(code, string(say.
 
 // Check adds what was checked; the remedy is told where it does not hold.
 func (o *Op) Check(code problem.Code, ok bool, value, limit say.Quantity, remedy ...any) {
-	c := Check{Code: code, OK: ok, Value: value, Limit: limit}
-	if !ok {
-		c.Remedy = say.Of(remedy...)
+	if ok {
+		remedy = nil
 	}
-	o.Checks = append(o.Checks, c)
+	o.Checks = append(o.Checks, Check{code, ok, figure(value), figure(limit), say.Of(remedy...)})
 }
 
 // OnDial adds a position, from where it is measured, and the nearest line of

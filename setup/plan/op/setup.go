@@ -113,20 +113,17 @@ const (
 	TopUp
 )
 
-// State is what is special about a set-up; the zero State is nothing.
+// State is what is special about a set-up; the zero State is nothing. An angle
+// of 0 is one that is set, too, so a flag says that it is.
 type State struct {
-	Rolled           bool // the bar lies at Roll
-	Roll             Deg
-	Swung            bool // the compound is off its zero, to Compound, clockwise or not
-	Compound         Deg
-	Clockwise        bool
-	Offset           Len // the tailstock is set over, away from the operator or toward
-	Away             bool
-	Tilted, TiltedXY bool // the work is tilted by Tilt, and by TiltY along y
-	Tilt, TiltY      Deg
-	Lead             Lead // the lathe is geared for
-	Up               Up
-	Shim             bool // a shim lies under the small end's V-block
+	Rolled, Swung, Tilted bool
+	Roll                  Deg  // of the bar
+	Compound              Deg  // half angle, above 0 where the compound is swung clockwise
+	Offset                Len  // of the tailstock, above 0 toward the operator
+	Tilt, TiltY           Deg  // of the work, and then along y
+	Lead                  Lead // the lathe is geared for
+	Up                    Up
+	Shim                  bool // a shim lies under the small end's V-block
 }
 
 // Lead is a thread's lead in millimetres as a fraction, and whether it is

@@ -5,6 +5,7 @@ package predict
 
 import (
 	"setover/setup/base/units"
+	"setover/threads/drill"
 )
 
 // Diameter returns the diameter that is left when a tool touches a bar of the
@@ -29,24 +30,6 @@ func SmallEnd(large, l units.Length, set units.Angle) units.Length {
 	return d
 }
 
-// oversize is how much larger than itself a drill cuts: size and excess in mm.
-// Handbook means, from memory; straight lines between them.
-func oversize() [][2]float64 {
-	return [][2]float64{{0, 0.02}, {1.6, 0.04}, {3.2, 0.08}, {6.4, 0.10}, {12.7, 0.13}}
-}
-
 // Drilled returns the hole a drill cuts in metal, a little larger than the
-// drill: 0.04 mm at 1.6 mm, 0.08 at 3.2, 0.10 at 6.4, 0.13 from 12.7 on (means
-// from memory), rounded to 0.001 mm.
-func Drilled(drill units.Length) units.Length {
-	points := oversize()
-	d := drill.MM()
-	by := points[len(points)-1][1]
-	for i, p := range points[1:] {
-		if q := points[i]; d <= p[0] {
-			by = q[1] + (p[1]-q[1])*(d-q[0])/(p[0]-q[0])
-			break
-		}
-	}
-	return drill.Plus(units.FromFloat(by).RoundTo(units.MustLength("0.001mm"), units.Nearest))
-}
+// drill, as threads/drill has it.
+func Drilled(with units.Length) units.Length { return drill.Cuts(with, nil) }
