@@ -80,8 +80,8 @@ func squares(t *task) work {
 		{"ends", "mill the ends square", "length x", op.EndFaces, inVice(op.Sides, op.Finished, op.EndUp), b.X, b.Y},
 	} {
 		o := w.add(&op.Op{
-			ID: "square-" + f.id, Kind: op.Mill, Name: f.name, Tool: "face mill", Setup: f.setup,
-			Feature: op.Feature{Kind: op.Mill, N: int(f.makes)}, Makes: op.Surface{Shape: f.makes, Stage: op.Finished}, Dia: f.to,
+			ID: "square-" + f.id, Kind: op.Mill, Name: f.name, Tool: "face mill", Setup: f.setup, Dia: f.to,
+			Feature: op.Feature{Kind: op.Mill, N: int(f.makes)}, Makes: op.Surface{Shape: f.makes, Stage: op.Finished},
 		})
 		o.Set("to", f.to, "measured over the two faces; take ", face, " off each")
 		t.cut(o, 2, cutting(feeds.Mill, faceMill(), f.length))

@@ -6,10 +6,8 @@ import (
 	"strings"
 
 	"setover/setup/base/problem"
-	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/practice"
-	"setover/setup/maker/shop"
 	"setover/setup/plan/op"
 )
 
@@ -30,12 +28,10 @@ func setupMinutes(from, to op.Setup) float64 {
 	case to.Machine == op.Lathe && to.State != op.State{} && from.State != to.State:
 		m += practice.SwingMinutes.Number()
 	case from.Grip() == to.Grip() && from.State != to.State:
-		m += toolMinutes()
+		m += practice.ToolMinutes.Number()
 	}
 	return m
 }
-
-func toolMinutes() float64 { return practice.ToolMinutes.Number() }
 
 // Clock is a time of day in minutes after midnight.
 type Clock int
@@ -60,34 +56,21 @@ func (c Clock) String() string { return fmt.Sprintf("%02d:%02d", int(c)/60, int(
 // MarshalJSON writes the time as a text.
 func (c Clock) MarshalJSON() ([]byte, error) { return []byte(`"` + c.String() + `"`), nil }
 
-// schedule gives every operation its start and end from the clock, and says by
-// how much the last one is late.
-func (r *Result) schedule() {
-	if r.Inputs.Start == nil {
-		return
+// after returns the time so many minutes later, nil where there is none.
+func (c *Clock) after(minutes float64) *Clock {
+	if c == nil {
+		return nil
 	}
-	now := float64(*r.Inputs.Start)
-	clock := func() *Clock { return ptr(Clock(math.Round(now))) }
-	var last op.Setup
-	tools := map[shop.Machine]say.Text{}
-	for i := range r.Operations {
-		o := &r.Operations[i]
-		if i == 0 || o.op.Setup != last {
-			now += setupMinutes(last, o.op.Setup)
-		}
-		if had := tools[o.Machine]; had != "" && had != o.Tool {
-			now += toolMinutes()
-		}
-		last, tools[o.Machine] = o.op.Setup, o.Tool
-		o.Starts = clock()
-		now += o.op.Minutes
-		o.Ends = clock()
-	}
-	if by := r.Inputs.By; by != nil {
-		late := max(0, math.Round(now)-float64(*by))
+	return ptr(Clock(math.Round(float64(*c) + minutes)))
+}
+
+// late says by how much the last step is late.
+func (r *Result) late(end *Clock) {
+	if by := r.Inputs.By; by != nil && end != nil {
+		late := max(0, int(*end-*by))
 		r.Late = ptr(units.Number(late))
 		if late > 0 {
-			r.Warn("late", "the last step ends at ", *clock(), ", ", say.Num(late, 0), " min after ", *by, "; times are guesses")
+			r.Warn("late", "the last step ends at ", *end, ", ", late, " min after ", *by, "; times are guesses")
 		}
 	}
 }

@@ -18,6 +18,7 @@ import (
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
+	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
@@ -272,31 +273,37 @@ func (r *Result) fill(d *draft) {
 	r.found, r.Blank, r.Setups, r.Regrips, r.ToolChange = d, d.blank, d.cost.Setups, d.cost.Losses, d.cost.Tools
 	r.Predicted, r.Kit, r.Warnings = d.predicted, d.kit, d.warnings
 	r.No(d.no)
-	setup := 0
 	var last op.Setup
-	minutes := 0.0
+	setup, now := 0, 0.0 // minutes from the start
+	clock := func() *Clock { return r.Inputs.Start.after(now) }
+	tools := map[shop.Machine]say.Text{}
 	for n, i := range d.sequence {
 		o := d.ops[i]
 		if n == 0 || o.Setup != last {
 			setup++
-			minutes += setupMinutes(last, o.Setup)
+			now += setupMinutes(last, o.Setup)
 		}
-		last = o.Setup
-		minutes += o.Minutes
+		if had := tools[o.Setup.Machine]; had != "" && had != o.Tool {
+			now += practice.ToolMinutes.Number()
+		}
+		last, tools[o.Setup.Machine] = o.Setup, o.Tool
+		starts := clock()
+		now += o.Minutes
 		r.Operations = append(r.Operations, Operation{
 			N: n + 1, ID: o.ID, Name: o.Name, Kind: o.Kind, Setup: setup, Machine: o.Setup.Machine, Hold: holding(o.Setup),
 			Tool: o.Tool, Because: d.because(n), Settings: orEmpty(o.Settings), Dials: orEmpty(o.Dials),
-			Checks: orEmpty(o.Checks), Minutes: units.Number(math.Round(o.Minutes*100) / 100), Done: d.done[o.ID], op: o,
+			Checks: orEmpty(o.Checks), Minutes: units.Number(math.Round(o.Minutes*100) / 100), Done: d.done[o.ID],
+			Starts: starts, Ends: clock(), op: o,
 		})
 		r.tell(n+1, o)
 	}
-	r.Minutes = units.Number(math.Round(minutes + float64(d.cost.Tools)*toolMinutes()))
+	r.Minutes = units.Number(math.Round(now))
 	for _, k := range d.kit {
 		if !k.Have {
 			r.Warn("kit-missing", k.Name, " ", k.Needed, " is not on hand")
 		}
 	}
-	r.schedule()
+	r.late(clock())
 	r.Caution(cautions.EyeProtection, cautions.ChuckKey, cautions.Manual)
 }
 

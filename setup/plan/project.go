@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"strings"
+
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
@@ -74,10 +76,7 @@ func MakeProject(in ProjectInput) (ProjectResult, error) {
 		r.Parts = append(r.Parts, ProjectPart{p.Key, one})
 		r.Minutes += one.Minutes
 		for _, f := range one.Fails() {
-			if f.At.Key != "" {
-				f.At.Key = ": " + f.At.Key
-			}
-			f.At.Key = p.Key + f.At.Key
+			f.At.Key = strings.TrimSuffix(p.Key+": "+f.At.Key, ": ")
 			r.No(f)
 		}
 		for _, w := range one.Warnings {

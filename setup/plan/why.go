@@ -5,6 +5,7 @@ import (
 
 	"setover/setup/base/say"
 	"setover/setup/page/sheet"
+	"setover/setup/plan/rules"
 )
 
 // Broken is a rule that moving an operation earlier would break: the operation
@@ -43,8 +44,8 @@ func (r Result) Why(n int) (Why, error) {
 	i, d := n-1, r.found
 	w := Why{N: n, Name: r.Operations[i].Name, Breaks: []Broken{}, Earliest: 1, hash: r.Inputs.Part.Hash}
 	for k := range i {
-		for _, b := range d.bonds(k, i, k) {
-			w.Breaks = append(w.Breaks, Broken{b.N, r.Operations[k].Name, b.Code, b.Reason})
+		for _, b := range d.bonds(k, i) {
+			w.Breaks = append(w.Breaks, Broken{k + 1, r.Operations[k].Name, b.Code, b.Reason})
 			w.Earliest = k + 2
 		}
 	}
@@ -70,3 +71,91 @@ func (w Why) Sheet() sheet.Sheet {
 	s.Table(w.Breaks, "Before it must come")
 	return *s
 }
+
+// Bond is what ties an operation to its neighbour in the order of work,
+// operation N: rules.
+type Bond struct {
+	N     int
+	Rules []rules.Rule
+}
+
+// Because is why an operation stands where it does: the bonds to the one before
+// it and to the one after. Where there is none it is free, and Shares a set-up
+// with a neighbour or not.
+type Because struct {
+	After, Before Bond
+	Shares        bool
+}
+
+// because returns why the operation at the nth place, from 0, stands there.
+func (d *draft) because(n int) Because {
+	var b Because
+	shares := func(m int) bool { return d.ops[d.sequence[n]].Setup == d.ops[d.sequence[m]].Setup }
+	if n > 0 {
+		b.After = Bond{n, d.bonds(n-1, n)}
+		b.Shares = shares(n - 1)
+	}
+	if n+1 < len(d.sequence) {
+		b.Before = Bond{n + 2, d.bonds(n, n+1)}
+		b.Shares = b.Shares || shares(n+1)
+	}
+	return b
+}
+
+// bonds returns the rules that keep the operation at one place before that at
+// another.
+func (d *draft) bonds(first, second int) []rules.Rule {
+	var list []rules.Rule
+	for _, p := range d.pairs {
+		known := slices.ContainsFunc(list, func(r rules.Rule) bool { return r.Code == p.Code })
+		if !known && p.A == d.sequence[first] && p.B == d.sequence[second] {
+			list = append(list, p.Rule)
+		}
+	}
+	return list
+}
+
+// names reports whether a rule is one of the reasons.
+func (b Because) names(code string) bool {
+	is := func(r rules.Rule) bool { return r.Code == code }
+	return slices.ContainsFunc(b.After.Rules, is) || slices.ContainsFunc(b.Before.Rules, is)
+}
+
+// Words implements say.Quantity with the rules' codes: "after 3 rough-finish,
+// before 5 hold-last".
+func (b Because) Words() (mm, inch string) {
+	return b.worded(" ", " ", ", ", "free", func(r rules.Rule) say.Text { return say.Of(r.Code) }).Words()
+}
+
+// Say returns the reasons in full.
+func (b Because) Say() say.Text {
+	free := say.Text("no rule ties it to its neighbours: no other place costs fewer set-ups")
+	if b.Shares {
+		free = "no rule ties it to its neighbours: placed here to save a set-up"
+	}
+	return b.worded(": ", ", ", "; ", free, func(r rules.Rule) say.Text { return say.Of(r.Reason, " (", r.Code, ")") })
+}
+
+// worded words the bonds, with what stands between a neighbour and its rules,
+// between rules, and between neighbours.
+func (b Because) worded(colon, comma, semicolon string, free say.Text, word func(rules.Rule) say.Text) say.Text {
+	var list []say.Text
+	side := func(where string, bond Bond) {
+		var words []say.Text
+		for _, r := range bond.Rules {
+			words = append(words, word(r))
+		}
+		if len(words) > 0 {
+			list = append(list, say.Of(where, bond.N, colon, say.Join(words, comma)))
+		}
+	}
+	side("after ", b.After)
+	side("before ", b.Before)
+	if len(list) == 0 {
+		return free
+	}
+	return say.Join(list, semicolon)
+}
+
+// MarshalJSON writes the reasons in full.
+func (b Because) MarshalJSON() ([]byte, error) { return b.Say().MarshalJSON() }

@@ -20,8 +20,8 @@ type Rule struct {
 
 // Before is one pair: operation A comes before operation B.
 type Before struct {
-	A, B         int // indexes of the operations
-	Code, Reason string
+	A, B int // indexes of the operations
+	Rule
 }
 
 // Pairs returns every pair that the rules bind among the operations, in the
@@ -35,7 +35,7 @@ func Pairs(ops []*op.Op, without ...string) []Before {
 		for a := range ops {
 			for b := range ops {
 				if a != b && r.Binds(ops[a], ops[b]) {
-					list = append(list, Before{a, b, r.Code, r.Reason})
+					list = append(list, Before{a, b, r})
 				}
 			}
 		}
