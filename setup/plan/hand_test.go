@@ -1,7 +1,10 @@
 package plan
 
 import (
+	"fmt"
+	"os"
 	"slices"
+	"strings"
 	"testing"
 
 	"setover/setup/base/say"
@@ -129,6 +132,80 @@ func TestClock(t *testing.T) {
 	for _, text := range []string{"24:00", "9:60", "930", "9:3", ":30", "9:", "-1:00", "9.30", ""} {
 		if c, err := ParseClock(text); err == nil {
 			t.Errorf("%q is read as %v", text, c)
+		}
+	}
+}
+
+// The clock of the turned part of testdata/cards, by hand: 5 min to the vice and
+// to the chuck each time, 2 for a tool that is not the machine's last, and the
+// minutes of each card. Begun at 9:00 it ends at 9:55, 15 min after 9:40.
+func TestClockByHand(t *testing.T) {
+	text, err := os.ReadFile("testdata/cards/turned.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	written, _, _ := strings.Cut(string(text), "---\n")
+	start, by := Clock(9*60), Clock(9*60+40)
+	r, err := Make(Input{Part: parse(t, written), Shop: loadShop(t, nil), Start: &start, By: &by})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, o := range r.Operations {
+		got = append(got, fmt.Sprintf("%s %v %v", o.ID, o.Starts, o.Ends))
+	}
+	want := []string{
+		"saw 09:05 09:05",
+		"face-left 09:10 09:10",          // 10 to 10.35
+		"rough-left 09:12 09:28",         // 12.35 to 28.16
+		"bore-1-spot 09:30 09:30",        // 30.16
+		"bore-1-drill 09:32 09:32",       // 32.16 to 32.47
+		"turn-z20 09:34 09:36",           // 34.47 to 36.17
+		"turn-z0 09:36 09:37",            // with the same tool to 36.90
+		"bore-1-countersink 09:39 09:39", // 38.90
+		"bore-1-tap 09:41 09:41",         // 40.90
+		"face-right 09:48 09:48",         // 5 to turn it end for end and 2: 47.90 to 48.25
+		"bore-2-spot 09:50 09:50",        // 50.25
+		"bore-2-drill 09:52 09:53",       // 52.25 to 52.63
+		"bore-2-bore 09:55 09:55",        // 54.63 to 55.19
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("got  %v\nwant %v", got, want)
+	}
+	if r.Late == nil || *r.Late != 15 || r.Minutes != 55 {
+		t.Errorf("%v min, %v late; by hand 55 and 15", r.Minutes, r.Late)
+	}
+}
+
+// Two bushes that screw together on M20x1.5 with their hexagons in line, by hand:
+// a sixth of a turn is 0.25 mm of face, a degree 1.5/360 = 0.004; the project
+// takes what its parts take.
+func TestScrewedProject(t *testing.T) {
+	text := "material: brass\nround:\n  profile: [[0, 20], [12, 20], [12, 30], [50, 30]]\n" +
+		"  facets: [{sides: 6, from: 12, to: 50, across: corners}]\n  threads: [{from: left, spec: M20x1.5, length: 10}]\n"
+	nut := "material: brass\nround:\n  profile: [[0, 30], [40, 30]]\n  bores: [{from: left, dia: 18.5, through: true}]\n" +
+		"  facets: [{sides: 6, from: 0, to: 4, across: corners}]\n" +
+		"  threads: [{from: left, spec: M20x1.5, depth: 30, inside: true}]\n"
+	project := &part.Project{Name: "Pair", Fits: []part.Fit{{Screw: "plug", Into: "nut", Thread: "M20x1.5", Align: "facets"}}}
+	project.Parts = []part.ProjectPart{{Key: "nut", Part: parse(t, nut)}, {Key: "plug", Part: parse(t, text)}}
+	s := loadShop(t, nil)
+	r, err := MakeProject(ProjectInput{Project: project, Shop: s})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := make1(t, parse(t, nut), s).Minutes + make1(t, parse(t, text), s).Minutes; r.Minutes != want || want < 60 {
+		t.Errorf("%v min, its parts take %v", r.Minutes, want)
+	}
+	how := r.Fits[0].How.In(units.MM)
+	if got := r.Fits[0].FaceOff.Fixed(units.MM, 3, units.Nearest); got != "0.250" || !strings.Contains(how, ": 0.004 mm for each degree") {
+		t.Errorf("face off %s: %s", got, how)
+	}
+	if !slices.Equal(r.Order, []string{"plug", "nut"}) {
+		t.Errorf("made in the order %v", r.Order)
+	}
+	for _, w := range r.Warnings {
+		if w.Code == "no-mate" {
+			t.Error(w.Text)
 		}
 	}
 }
