@@ -136,6 +136,42 @@ func TestClock(t *testing.T) {
 	}
 }
 
+// A drill as near as 0.05 mm makes a hole, one that is further off does not:
+// the shed has 5.1 in between 5 and 5.5, and no other.
+func TestDrillNearEnough(t *testing.T) {
+	s := loadShop(t, map[string]string{"[metric-0.5, number, letter, fraction-64, 6.8mm, 3.2mm]": "[5mm, 5.1mm]"})
+	j := jobOf(t, parse(t, "material: brass\nround:\n  profile: [[0, 20], [30, 20]]\n"), s)
+	for _, tc := range []struct {
+		hole, drill string
+		exact       bool
+	}{{"5.05mm", "5 mm", true}, {"5.15mm", "5.1 mm", true}, {"5.151mm", "5.1 mm", false}, {"4.9mm", "5 mm", false}} {
+		var w work
+		d, exact := w.drill(&task{job: j}, units.MustLength(tc.hole))
+		if d.Name != tc.drill || exact != tc.exact {
+			t.Errorf("a hole of %s: drill %s, exact %v", tc.hole, d.Name, exact)
+		}
+	}
+}
+
+// Where the end is too thin for a centre, it stands in a stub 10 mm further out:
+// of a bar of 14.5 with 70 of part and 5.5 clear of the jaws, 85.5 from them.
+func TestCentreInTheStub(t *testing.T) {
+	p := parse(t, "material: brass\nround:\n  profile: [[0, 4], [40, 13], [70, 13]]\n")
+	for _, d := range drafts(t, p, loadShop(t, nil)) {
+		if d.grip != offBar || d.first != part.Left {
+			continue
+		}
+		c := d.chuckings[0]
+		place := (&tapering{task: d.task, chucking: c, x: d.shape.Stretches[0]}).place()
+		got := say.Of(place.FromJaws, ", ", place.CentreAt).In(units.MM)
+		if want := "35.5 mm, 85.5 mm"; got != want { // the large end is 30 + 5.5 from the jaws
+			t.Errorf("%s, by hand %s", got, want)
+		}
+		return
+	}
+	t.Error("it is not parted off")
+}
+
 // The clock of the turned part of testdata/cards, by hand: 5 min to the vice and
 // to the chuck each time, 2 for a tool that is not the machine's last, and the
 // minutes of each card. Begun at 9:00 it ends at 9:55, 15 min after 9:40.
