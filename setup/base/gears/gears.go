@@ -1,3 +1,35 @@
+// Package gears finds trains of change wheels for an exact ratio, for threads
+// and for differential dividing alike.
+//
+// A train of two wheels is a driver a and a driven wheel b; one of four is
+// a/b · c/d with b and c on one stud; one of six adds e/f. Its ratio is
+//
+//	i = (a·c·e) / (b·d·f)
+//
+// turns of the last wheel to one of the first. The order of the drivers among
+// themselves, and of the driven, does not change it, so a train is counted
+// once however it is ordered, and comes out in the order that meshes with the
+// most room to spare.
+//
+// # Room on the banjo
+//
+// Two wheels in mesh stand (a + b)/2 modules apart. The wheel c on b's stud
+// must clear a's shaft, and b must clear d's:
+//
+//	a + b > c + k    c + d > b + k
+//
+// with k the diameter of a shaft and its bush in teeth (modules), and so on
+// down the train. Whether the banjo's slots reach is not known here.
+//
+// # How the search is exact
+//
+// All products of one, two and three wheels are made once. For each product of
+// drivers the products of driven wheels near the wanted one are found in the
+// sorted list and looked at outwards, until none can be better than what was
+// kept. Ratios are compared in float64 and, where those are too near to tell,
+// in whole numbers.
+//
+// Source: elementary; the rule for room on the banjo is common practice.
 package gears
 
 import (
@@ -28,22 +60,6 @@ type Train struct {
 	Drivers []int `json:"drivers" show:"drivers"`
 	Driven  []int `json:"driven" show:"driven"`
 }
-
-// Ratio returns the turns of the last wheel to one of the first, exactly.
-func (t Train) Ratio() *big.Rat {
-	return new(big.Rat).SetFrac(product(t.Drivers), product(t.Driven))
-}
-
-func product(wheels []int) *big.Int {
-	p := big.NewInt(1)
-	for _, w := range wheels {
-		p.Mul(p, big.NewInt(int64(w)))
-	}
-	return p
-}
-
-// Wheels returns how many wheels the train has.
-func (t Train) Wheels() int { return len(t.Drivers) + len(t.Driven) }
 
 // Reverses reports whether the last wheel turns against the first, without any
 // idler: each pair in mesh turns the sense round once. One idler between two
@@ -86,15 +102,12 @@ func (f Found) PPM() float64 {
 	return e
 }
 
-// Exact reports whether the train gives the target exactly.
-func (f Found) Exact() bool { return f.Error.Sign() == 0 }
-
 // Box is the wheels owned, with every product of one, two and three of them.
 // It may be asked for any number of targets, by several goroutines at once.
 type Box struct {
 	sizes []int // different sizes, rising
 	owned []int // how many of each
-	space int   // room a train must have on the banjo; -1 asks for none
+	space *int  // room a train must have on the banjo; nil asks for none
 	rows  [3][]group
 }
 
@@ -121,10 +134,7 @@ func New(wheels []int, most int, space *int) (*Box, error) {
 		"a train needs two wheels")
 	l.Refuse(most != 2 && most != 4 && most != 6, problem.OutOfRange, "wheels", most, "a train here has 2, 4 or 6 wheels")
 	l.Between("banjo", space, 0, MaxSpace, "teeth beside a wheel")
-	b := &Box{space: -1}
-	if space != nil {
-		b.space = *space
-	}
+	b := &Box{space: space}
 	sorted := slices.Sorted(slices.Values(wheels))
 	for i, w := range sorted {
 		if i == 0 || w != sorted[i-1] {
@@ -228,5 +238,5 @@ func (b *Box) arrange(g, h *group) (Train, bool) {
 	}
 	copy(drivers, best[0][:n])
 	copy(driven, best[1][:n])
-	return Train{drivers, driven}, b.space < 0 || most > b.space
+	return Train{drivers, driven}, b.space == nil || most > *b.space
 }

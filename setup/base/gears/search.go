@@ -108,7 +108,7 @@ func (s *search) look(g, h *group) bool {
 	if full && s.order(c, s.kept[s.keep-1]) >= 0 || !s.box.enough(g, h) || !s.within(c) {
 		return true
 	}
-	if s.box.space >= 0 {
+	if s.box.space != nil {
 		if _, fits := s.box.arrange(g, h); !fits {
 			return true
 		}

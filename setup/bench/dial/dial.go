@@ -1,8 +1,5 @@
 // Package dial answers the question asked most at a machine: it measures this,
 // it should measure that, the dial stands here: where is it wound to?
-//
-// It stands beside the feeds since it settles the next cut, and on their floor
-// since it needs nothing but a slide's screw and collar (shop.Dial).
 package dial
 
 import (

@@ -1,6 +1,7 @@
 package fits
 
 import (
+	"cmp"
 	"regexp"
 	"slices"
 	"strings"
@@ -243,12 +244,9 @@ func (r *Result) heat() error {
 		return problem.New(problem.Impossible, "heat", in.Heated.Name,
 			"is not shrunk on: heat spoils it; glue it with a clearance")
 	}
-	slip := practice.ShrinkSlip.Of(in.Size)
-	if in.Slip != nil {
-		slip = *in.Slip
-	}
+	slip := cmp.Or(in.Slip, new(practice.ShrinkSlip.Of(in.Size)))
 	rise := units.Number(HeatRise(slip.Minus(*r.ClearanceMin), in.Size, in.Heated.Expansion().Chosen))
-	r.HeatRise, r.Inputs.Slip = &rise, &slip
+	r.HeatRise, r.Inputs.Slip = &rise, slip
 	r.Caution(cautions.HotPart)
 	if rise > 200 {
 		r.Warn("hot", say.Num(float64(rise), 0), " K is hot enough to draw the temper of hardened steel ",

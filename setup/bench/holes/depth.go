@@ -177,12 +177,8 @@ func (r *DepthResult) drill() error {
 	if in.Full != nil {
 		r.Total = depth.Plus(r.Point).Down()
 	} else {
-		past := practice.Breakthrough.Length()
-		if in.Past != nil {
-			past = *in.Past
-		}
-		depth, r.Past = in.Through, &past
-		r.Total = depth.Plus(past).Plus(r.Point).Up()
+		depth, r.Past = in.Through, cmp.Or(in.Past, new(practice.Breakthrough.Length()))
+		r.Total = depth.Plus(*r.Past).Plus(r.Point).Up()
 	}
 	r.Pecks, r.BothSides = Manner(in.Dia, *depth, in.Through != nil)
 	if in.Countersink == nil {

@@ -284,11 +284,7 @@ func (h *Hole) intoBar(in Input, drill drills.Drill) {
 	if in.Bar == nil {
 		return
 	}
-	through := in.Depth == nil
-	depth := *in.Bar
-	if !through {
-		depth = *in.Depth
-	}
+	through, depth := in.Depth == nil, *cmp.Or(in.Depth, in.Bar)
 	d := DepthOf(drill.Dia, practice.PointAngle.Angle(), depth, through)
 	h.DrillDepth = &d.Total
 	peck, both := Manner(drill.Dia, depth, through)

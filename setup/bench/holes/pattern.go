@@ -97,11 +97,6 @@ func toward(x, y units.Length, mm float64, a units.Angle) [2]units.Length {
 	return [2]units.Length{x.Plus(units.FromFloat(mm * a.Cos())), y.Plus(units.FromFloat(mm * a.Sin()))}
 }
 
-// moved reports whether the drawing does not lie on the table as drawn.
-func (p Placement) moved() bool {
-	return p.ShiftX.Sign() != 0 || p.ShiftY.Sign() != 0 || p.Rotate.Deg() != 0
-}
-
 // remarks returns what every pattern's result has to say.
 func (p Placement) remarks() sheet.Remarks {
 	var r sheet.Remarks
@@ -115,7 +110,7 @@ func (p Placement) remarks() sheet.Remarks {
 func (p Placement) page(s *sheet.Sheet, spots []Spot) {
 	t := s.Table(spots, "From the datum").WithoutEmpty()
 	s.Note("Wind up to every position from the same side, so that the screws' play stays taken up.")
-	if p.moved() {
+	if p.ShiftX.Sign() != 0 || p.ShiftY.Sign() != 0 || p.Rotate.Deg() != 0 {
 		s.Note("The drawing is turned about its datum, counter-clockwise, and then shifted: ",
 			"x and y are where the table goes.")
 	} else {

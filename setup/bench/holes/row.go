@@ -1,3 +1,13 @@
+// Package holes places holes: rows across a round bar, circles, grids and
+// chain-drilled slots, each with the dial turns that reach them from the datum;
+// and it seats the bar, in V-blocks, and says how deep the drill goes.
+//
+// A row is stated by the facts a part file's rows item has (Row), and Expand is
+// the one place where those become holes: the commands, the plan and the wall
+// check all call it.
+//
+// Positions are exact decimals. Each is set on the dial from the datum, not
+// from the last hole, so that no error is carried along the row.
 package holes
 
 import (
@@ -58,7 +68,10 @@ func (r Row) Expand() ([]Centre, error) {
 	if err := r.check(); err != nil {
 		return nil, err
 	}
-	dias := r.each()
+	dias := r.Dias
+	if len(dias) == 1 && r.Count > 0 {
+		dias = slices.Repeat(dias, r.Count)
+	}
 	along := r.along(dias)
 	rolls := r.Rolls
 	if len(rolls) == 0 {
@@ -76,14 +89,6 @@ func (r Row) Expand() ([]Centre, error) {
 		}
 	}
 	return list, nil
-}
-
-// each returns the diameter of every hole along the row.
-func (r Row) each() []units.Length {
-	if len(r.Dias) == 1 && r.Count > 0 {
-		return slices.Repeat(r.Dias, r.Count)
-	}
-	return r.Dias
 }
 
 // along returns how far each centre is from the first.

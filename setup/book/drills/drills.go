@@ -161,13 +161,7 @@ func Find(text string) (Drill, error) {
 // Nearest returns the drill in list (smallest first) whose size is nearest to
 // l; of two equally near the smaller. The list must not be empty.
 func Nearest(list []Drill, l units.Length) Drill {
-	best := list[0]
-	for _, d := range list[1:] {
-		if d.Dia.Minus(l).Abs().Less(best.Dia.Minus(l).Abs()) {
-			best = d
-		}
-	}
-	return best
+	return slices.MinFunc(list, func(a, b Drill) int { return a.Dia.Minus(l).Abs().Cmp(b.Dia.Minus(l).Abs()) })
 }
 
 // sorted sorts a list by size.
