@@ -3,6 +3,7 @@ package cli
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"runtime"
 	"slices"
 	"strings"
@@ -10,29 +11,28 @@ import (
 	"github.com/spf13/cobra"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/page/sheet"
 )
 
 // About is the answer to "which setover is this?", for a report of a defect.
 type About struct {
-	Version  string `json:"version"`
-	Go       string `json:"go"`
-	Platform string `json:"platform"`
+	Version  string `json:"version" show:"version"`
+	Go       string `json:"go" show:"built with"`
+	Platform string `json:"platform" show:"for"`
 	sheet.Remarks
 }
 
 // Sheet implements sheet.Result.
 func (v About) Sheet() sheet.Sheet {
-	return sheet.Sheet{Title: "setover", Facts: []sheet.Fact{
-		{Key: "version", Label: "version", Value: sheet.Text(v.Version)},
-		{Key: "go", Label: "built with", Value: sheet.Text(v.Go)},
-		{Key: "platform", Label: "for", Value: sheet.Text(v.Platform)},
-	}}
+	s := sheet.Of(&v, "setover")
+	s.Figures()
+	return *s
 }
 
 func versionCommand(a *app) *cobra.Command {
-	c := newCommand(a, "version", "which setover this is", "setover version")
+	c := newCommand(a, "version", shortOf("version"), "setover version")
 	return c.runs(func() (sheet.Result, error) {
 		return About{Version: Version, Go: runtime.Version(), Platform: runtime.GOOS + "/" + runtime.GOARCH}, nil
 	})
@@ -42,12 +42,19 @@ func versionCommand(a *app) *cobra.Command {
 // switches it on.
 var shells = []struct {
 	name, enable string
-	write        func(*cobra.Command, *bytes.Buffer) error
+	write        func(*cobra.Command, io.Writer) error
 }{
-	{"bash", "source <(setover completion bash)", func(c *cobra.Command, b *bytes.Buffer) error { return c.GenBashCompletionV2(b, true) }},
-	{"zsh", "source <(setover completion zsh)", func(c *cobra.Command, b *bytes.Buffer) error { return c.GenZshCompletion(b) }},
-	{"fish", "setover completion fish | source", func(c *cobra.Command, b *bytes.Buffer) error { return c.GenFishCompletion(b, true) }},
-	{"powershell", "setover completion powershell | Out-String | Invoke-Expression", func(c *cobra.Command, b *bytes.Buffer) error { return c.GenPowerShellCompletionWithDesc(b) }},
+	{"bash", "source <(setover completion bash)", func(c *cobra.Command, w io.Writer) error {
+		return c.GenBashCompletionV2(w, true)
+	}},
+	{"zsh", "source <(setover completion zsh)", (*cobra.Command).GenZshCompletion},
+	{"fish", "setover completion fish | source", func(c *cobra.Command, w io.Writer) error {
+		return c.GenFishCompletion(w, true)
+	}},
+	{
+		"powershell", "setover completion powershell | Out-String | Invoke-Expression",
+		(*cobra.Command).GenPowerShellCompletionWithDesc,
+	},
 }
 
 func shellNames() []string {
@@ -59,7 +66,7 @@ func shellNames() []string {
 }
 
 func completionCommand(a *app) *cobra.Command {
-	c := newCommand(a, "completion SHELL", "let the Tab key finish commands, flags, materials and sizes", "")
+	c := newCommand(a, "completion SHELL", shortOf("completion"), "")
 	lines := make([]string, len(shells))
 	for i, s := range shells {
 		lines[i] = s.enable
@@ -68,7 +75,8 @@ func completionCommand(a *app) *cobra.Command {
 	shell := 0
 	c.arg("SHELL", func(text string, _ units.Unit) (sheet.Value, error) {
 		if shell = slices.Index(shellNames(), text); shell < 0 {
-			return nil, problem.New(problem.Unknown, "", text, "not a shell known here: write "+strings.Join(shellNames(), ", ")).Near(shellNames())
+			return nil, problem.New(problem.Unknown, "", say.Plain(text),
+				"not a shell known here: write ", say.Join(shellNames(), ", ")).Near(shellNames())
 		}
 		return nil, nil
 	})

@@ -28,32 +28,34 @@ var instruments = map[string]string{
 	"lathe: chuck":            "{diameter: 80, jaws: 4, jaw_length: 24, jaw_circle: 95, max_rpm: 1900}",
 	"lathe: collets":          "{er: 25}",
 	"lathe: cross_slide":      "{lead: 1.5, divisions: 60, reads: radius, unit: mm}",
-	"lathe: compound":         "{scale: {zero: across, step: 5deg, numbering: back-after-90, limit: 170deg}, travel: 55, lead: 1.25, divisions: 40, width: 49, length: 111, top_below_centre: 17, handle: {beyond: 21, radius: 27}}",
-	"lathe: tool_post":        "{size: 55, holder_width: 14, overhang: 21}",
-	"lathe: tools":            "[{hand: left, trail: 11deg}, {hand: right, trail: 13deg}]",
-	"lathe: tailstock":        "{setover: {toward: 5, away: 6}, taper: MT1, barrel: 24, barrel_out: 35, body: [55, 50]}",
-	"lathe: leadscrew":        "10tpi",
-	"lathe: stud_ratio":       "2",
-	"lathe: banjo":            "{clearance: 4}",
-	"lathe: change_gears":     "[22, 24, 28, 32, 36, 44, 48, 52, 56, 63, 120]",
-	"lathe: thread_dial":      "{gears: [13], marks: 6}",
-	"lathe: steady":           "{from: 6, to: 35}",
-	"mill":                    "{spindle: {speeds: [190, 370, 730, 1490]}, motor: 290W, table: {lead: 1.5, divisions: 60, unit: mm}}",
-	"drill_press":             "{spindle: {speeds: [470, 830, 1510]}, motor: 210W}",
-	"belt_grinder":            "{wheel: 150, rpm: 1400}",
-	"dividing_head":           "{ratio: 60, plates: [[22, 25, 26], [27, 32, 34, 38]]}",
-	"rotary_table":            "{ratio: 72}",
-	"v_blocks":                "{angle: 120deg, apex: 14, opening: 51, relief: 2.5, pair: false}",
-	"sine_bar":                "127",
-	"gauge_blocks":            "metric-112",
-	"drills":                  "[metric-0.5, 6.75mm]",
-	"reamers":                 "[7mm]",
-	"taps":                    "[M7]",
-	"dies":                    "[M7]",
-	"centre_drills":           "[2]",
-	"parting_blade":           "3",
-	"boring_bars":             "[{diameter: 9, reach: 33}]",
-	"collet_blocks":           "[8]",
+	"lathe: compound": "{scale: {zero: across, step: 5deg, numbering: back-after-90, limit: 170deg}, travel: " +
+		"55, lead: 1.25, divisions: 40, width: 49, length: 111, top_below_centre: 17, handle: {beyond: 21, radius: 27}}",
+	"lathe: tool_post":    "{size: 55, holder_width: 14, overhang: 21}",
+	"lathe: tools":        "[{hand: left, trail: 11deg}, {hand: right, trail: 13deg}]",
+	"lathe: tailstock":    "{setover: {toward: 5, away: 6}, taper: MT1, barrel: 24, barrel_out: 35, body: [55, 50]}",
+	"lathe: leadscrew":    "10tpi",
+	"lathe: stud_ratio":   "2",
+	"lathe: banjo":        "{clearance: 4}",
+	"lathe: change_gears": "[22, 24, 28, 32, 36, 44, 48, 52, 56, 63, 120]",
+	"lathe: thread_dial":  "{gears: [13], marks: 6}",
+	"lathe: steady":       "{from: 6, to: 35}",
+	"mill": "{spindle: {speeds: [190, 370, 730, 1490]}, motor: 290W, table: {lead: 1.5, divisions: " +
+		"60, unit: mm}}",
+	"drill_press":   "{spindle: {speeds: [470, 830, 1510]}, motor: 210W}",
+	"belt_grinder":  "{wheel: 150, rpm: 1400}",
+	"dividing_head": "{ratio: 60, plates: [[22, 25, 26], [27, 32, 34, 38]]}",
+	"rotary_table":  "{ratio: 72}",
+	"v_blocks":      "{angle: 120deg, apex: 14, opening: 51, relief: 2.5, pair: false}",
+	"sine_bar":      "127",
+	"gauge_blocks":  "metric-112",
+	"drills":        "[metric-0.5, 6.75mm]",
+	"reamers":       "[7mm]",
+	"taps":          "[M7]",
+	"dies":          "[M7]",
+	"centre_drills": "[2]",
+	"parting_blade": "3",
+	"boring_bars":   "[{diameter: 9, reach: 33}]",
+	"collet_blocks": "[8]",
 }
 
 // shopWith returns the text of a shop that has only these of the instruments.
@@ -78,18 +80,21 @@ func shopWith(keys ...string) string {
 // alsoAsked are lines that need an instrument where the examples bring their
 // own.
 var alsoAsked = []string{
-	"setover thread dial 1.5mm", "setover thread gears 1.25mm", "setover thread drill M8 --drills shop", "setover thread passes M16x1.5",
+	"setover thread dial 1.5mm", "setover thread gears 1.25mm", "setover thread drill M8 --drills shop",
+	"setover thread passes M16x1.5",
 	"setover holes vblock --dia 20", "setover holes vblock --dia 20 --small 18 --span 60 --support two-edges",
-	"setover taper sine --angle 10", "setover dial 20 19 0.2 --slide compound", "setover dial 20 19 0.2 --slide table", "setover divide --angle 7",
+	"setover taper sine --angle 10", "setover dial 20 19 0.2 --slide compound", "setover dial 20 19 0.2 --slide table",
+	"setover divide --angle 7",
 	"setover chart rpm", "setover chart gears", "setover chart drill-sizes", "setover chart tapers",
 }
 
 // inItsPlace are examples whose own flags describe an instrument: the shop's
 // would not be used, so its key changes nothing.
 var inItsPlace = map[string]string{
-	"setover holes vblock --dia 20 --angle 90 --apex 12":              "another V-block",
-	"setover holes vblock --dia 30 --angle 90 --apex 12":              "another V-block",
-	"setover thread dial 1.5mm --leadscrew 3mm --dial-gears 14,15,16": "another dial, whose marks have a default of their own",
+	"setover holes vblock --dia 20 --angle 90 --apex 12": "another V-block",
+	"setover holes vblock --dia 30 --angle 90 --apex 12": "another V-block",
+	"setover thread dial 1.5mm --leadscrew 3mm --dial-gears 14,15,16": "another dial, whose marks have a default of " +
+		"their own",
 }
 
 // answered is what a command says in a shop: its figures by their paths, what
@@ -153,7 +158,8 @@ func ask(t *testing.T, line, shopText string) answered {
 // the shop file".
 func enabling(text string, keys map[string]bool) []string {
 	const path = `[a-z_]+(?:: [a-z_]+)*`
-	for _, m := range regexp.MustCompile(`\((`+path+`)((?:(?:,| and) [a-z_]+)*)\)|, or (`+path+`)() in the shop file`).FindAllStringSubmatch(text, -1) {
+	for _, m := range regexp.MustCompile(`\((`+path+`)((?:(?:,| and) [a-z_]+)*)\)|, or (`+path+`)() in the shop `+
+		`file`).FindAllStringSubmatch(text, -1) {
 		first := m[1] + m[3]
 		if !keys[first] {
 			continue
@@ -184,7 +190,8 @@ func instrument(key string) (string, bool) {
 // onlyOwned are keys of figures that only an instrument can give.
 var onlyOwned = []string{
 	"mark_deg", "reading_deg", "turn_from_zero_deg", "turn_direction", "scale_zero", "slide_travel_available_mm", "bites",
-	"turns", "divisions", "dial_error_mm", "next_reading", "rpm", "actual_speed_m_min", "power_available_w", "plate", "circle", "spaces",
+	"turns", "divisions", "dial_error_mm", "next_reading", "rpm", "actual_speed_m_min", "power_available_w", "plate",
+	"circle", "spaces",
 }
 
 // alike reports whether the lists that hold a figure are as long in both.

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/maker/shop"
 	"setover/setup/page/render"
 	"setover/setup/plan/charts"
@@ -25,9 +26,11 @@ type chartOptions struct {
 
 func chartCommand(a *app) *cobra.Command {
 	var o chartOptions
-	c := newCommand(a, "chart [NAME]", "charts for the wall; alone, what there is", "setover chart tapers --out tapers.pdf\nsetover chart all --into wall")
-	c.arg("NAME", as(&o.name, plainText, nil)).optional()
-	c.flag("into", "FOLDER", "with all: the folder every chart is written to, as PDF unless --format says otherwise", as(&o.into, plainText, nil))
+	c := newCommand(a, "chart [NAME]", shortOf("chart"),
+		"setover chart tapers --out tapers.pdf\nsetover chart all --into wall")
+	word.called("NAME").arg(c, &o.name).optional()
+	word.called("FOLDER").flag(c, &o.into, "into",
+		"with all: the folder every chart is written to, as PDF unless --format says otherwise")
 	c.offerArgs(func() []string { return append(charts.Names(), everyChart) })
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		run, needs := c.oneChart, false
@@ -42,9 +45,9 @@ func chartCommand(a *app) *cobra.Command {
 			}
 		}
 		if needs {
-			c.shop = func(s *shop.Shop) { o.Shop = s }
+			c.needs(func(s *shop.Shop) { o.Shop = s })
 		}
-		return c.placed(run(args, &o))
+		return run(args, &o)
 	}
 	return c.Command
 }
@@ -56,7 +59,8 @@ func (c *command) oneChart(args []string, o *chartOptions) error {
 		return err
 	}
 	if o.into != "" {
-		return problem.New(problem.Contradiction, "into", o.into, "goes with chart all: one chart is written with --out")
+		return problem.New(problem.Contradiction, "into", say.Plain(o.into),
+			"goes with chart all: one chart is written with ", say.Key("out"))
 	}
 	look.Given, o.Units = nil, look.Units
 	if o.name == "" {
@@ -75,7 +79,8 @@ func (c *command) oneChart(args []string, o *chartOptions) error {
 func (c *command) everyChart(args []string, o *chartOptions) error {
 	g := &c.app.global
 	if g.out != "" {
-		return problem.New(problem.Contradiction, "out", g.out, "chart all writes several files: say --into FOLDER")
+		return problem.New(problem.Contradiction, "out", say.Plain(g.out),
+			"chart all writes several files: say ", say.Key("into"), " FOLDER")
 	}
 	ending, err := g.ending(render.PDF)
 	if err != nil {

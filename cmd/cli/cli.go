@@ -19,6 +19,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/page/sheet"
 )
@@ -91,31 +92,37 @@ type app struct {
 }
 
 // group is a word of the command line that stands directly under the program's
-// name, with what builds it.
+// name, with one line what it is for and what builds it.
 type group struct {
-	name, short, example string
-	build                func(*app) *cobra.Command
+	name, short string
+	build       func(*app) *cobra.Command
 }
 
 // groups are the program's commands, in the order help lists them.
 func groups() []group {
 	return []group{
-		{"plan", "a part and a shop: one route card", "setover plan testdata/plumb-bob.yaml --shop testdata/shed.yaml", planGroup},
-		{"taper", "solve a taper and set it on the lathe", "setover taper solve --large 30 --small 20 --length 60", taperGroup},
-		{"thread", "screw threads: sizes, limits, holes to tap, measuring", "setover thread show M8x1-6g", threadGroup},
-		{"facets", "flats on a round bar or on a cone", "setover facets size 8 --flats 34 --leave 0.3", facetsGroup},
-		{"shop", "the machines and tools on hand", "setover shop new --out shop.yaml", shopGroup},
-		{"part", "the part as its sketch says it", "setover part new --out plumb-bob.yaml", partGroup},
-		{"holes", "rows, circles, grids and slots of holes, V-blocks and depths", "setover holes row 5 4 3.2 --web 3 --start 44", holesGroup},
-		{"divide", "divide the circle: hole plates, rotary table, collet blocks and jaws", "setover divide 60", divideCommand},
-		{"fit", "the limits of a hole, a shaft or both", "setover fit 20H7/g6", fitCommand},
-		{"speed", "speeds, feeds, power and time on this machine", "setover speed turn mild-steel 40 --to 20 --length 60", speedGroup},
-		{"dial", "the reading to wind to for the next cut", "setover dial 20.4 20 1.2", dialGroup},
-		{"convert", "one size in mm, inches, the nearest 1/64 and the nearest drill", "setover convert 3/8in --to mm", convertGroup},
-		{"chart", "charts for the wall", "setover chart tapers --out tapers.pdf", chartCommand},
-		{"completion", "let the Tab key finish commands, flags, materials and sizes", "source <(setover completion bash)", completionCommand},
-		{"version", "which setover this is", "setover version", versionCommand},
+		{"plan", "the whole part: blank, order of work, every setting, and what will come out", planGroup},
+		{"taper", "solve a taper and set it on the lathe", taperGroup},
+		{"thread", "screw threads: sizes, limits, holes to tap, measuring", threadGroup},
+		{"facets", "flats on a round bar or on a cone", facetsGroup},
+		{"shop", "the machines and tools on hand", shopGroup},
+		{"part", "the part as its sketch says it", partGroup},
+		{"holes", "rows, circles, grids and slots of holes, V-blocks and depths", holesGroup},
+		{"divide", "divide the circle: hole plates, differential, rotary table, collet blocks and jaws", divideCommand},
+		{"fit", "the limits of a hole, a shaft or both, and what the fit is good for", fitCommand},
+		{"speed", "speeds, feeds, power and time on this machine", speedGroup},
+		{"dial", "the reading to wind to for the next cut", dialGroup},
+		{"convert", "one size in mm, inches, the nearest 1/64 and the nearest drill", convertGroup},
+		{"chart", "charts for the wall; alone, what there is", chartCommand},
+		{"completion", "let the Tab key finish commands, flags, materials and sizes", completionCommand},
+		{"version", "which setover this is", versionCommand},
 	}
+}
+
+// shortOf returns what a group is for.
+func shortOf(name string) string {
+	i := slices.IndexFunc(groups(), func(g group) bool { return g.name == name })
+	return groups()[i].short
 }
 
 // newRoot builds the program's command with the groups that args name; the
@@ -139,7 +146,8 @@ func newRoot(a *app, args []string) *cobra.Command {
 			root.AddCommand(g.build(a))
 			continue
 		}
-		root.AddCommand(&cobra.Command{Use: g.name, Short: g.short, Example: g.example, RunE: func(*cobra.Command, []string) error { return nil }})
+		nothing := func(*cobra.Command, []string) error { return nil }
+		root.AddCommand(&cobra.Command{Use: g.name, Short: g.short, RunE: nothing})
 	}
 	root.RunE = parent(root)
 	root.SetHelpFunc(a.help)
@@ -156,7 +164,10 @@ func newRoot(a *app, args []string) *cobra.Command {
 			return c.Help()
 		},
 	})
-	root.SetFlagErrorFunc(flagError)
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		a.ran = cmd
+		return flagError(cmd, err)
+	})
 	return root
 }
 
@@ -174,7 +185,8 @@ func parent(c *cobra.Command) func(*cobra.Command, []string) error {
 			}
 		}
 		_, group, _ := strings.Cut(cmd.CommandPath(), " ")
-		return problem.New(problem.Unknown, group, args[0], "no such command: write "+strings.Join(names, ", ")).Near(names)
+		return problem.New(problem.Unknown, group, say.Plain(args[0]), "no such command: write ", say.Join(names, ", ")).
+			Near(names)
 	}
 }
 
@@ -198,16 +210,16 @@ func flagError(cmd *cobra.Command, err error) error {
 				want += " (a value below 0 goes behind a flag with =, as in --along-x=-9deg)"
 			}
 		}
-		return problem.New(problem.UnknownFlag, "", found, want).Near(names)
+		return problem.New(problem.UnknownFlag, "", say.Plain(found), want).Near(names)
 	case errors.As(err, &bare):
 		kind, usage := pflag.UnquoteUsage(bare.GetFlag())
-		return at(problem.New(problem.Missing, "", nil, "needs a value: "+kind+", "+usage), "--"+bare.GetFlag().Name)
+		return problem.New(problem.Missing, bare.GetFlag().Name, nil, "needs a value: ", kind, ", ", usage)
 	case errors.As(err, &wrong):
 		var p problem.Problem
 		if !errors.As(err, &p) {
-			p = problem.New(problem.Malformed, "", wrong.GetValue(), "write true or false, or the flag alone")
+			p = problem.New(problem.Malformed, "", say.Plain(wrong.GetValue()), "write true or false, or the flag alone")
 		}
-		return at(p, "--"+wrong.GetFlag().Name)
+		return under(wrong.GetFlag().Name, p)
 	}
 	return problem.New(problem.Usage, "", nil, err.Error())
 }
@@ -216,9 +228,15 @@ func flagError(cmd *cobra.Command, err error) error {
 type ioError struct{ error }
 
 // Error names the file and what is the matter with it, not the system call.
-func (e ioError) Error() string {
-	if path, ok := e.error.(*fs.PathError); ok {
-		return path.Path + ": " + path.Err.Error()
+func (e ioError) Error() string { return e.Worded(problem.Wording{}) }
+
+// Worded returns what Error does, worded for a page.
+func (e ioError) Worded(w problem.Wording) string {
+	switch err := e.error.(type) {
+	case *fs.PathError:
+		return err.Path + ": " + err.Err.Error()
+	case problem.Problem:
+		return err.Worded(w)
 	}
 	return e.error.Error()
 }
@@ -229,8 +247,15 @@ func (e ioError) Unwrap() error { return e.error }
 // on, and returns the exit status it earns.
 func (a *app) report(err error) int {
 	text := err.Error()
-	if worded, ok := err.(interface{ Worded(problem.Wording) string }); ok {
-		text = worded.Worded(problem.Wording{Unit: a.unit, Key: a.flagged})
+	switch e := err.(type) {
+	case interface{ Worded(problem.Wording) string }:
+		text = e.Worded(problem.Wording{Unit: a.unit, Key: a.flagged, Refusal: true})
+	case interface{ Unwrap() []error }:
+		status := statusDone
+		for _, one := range e.Unwrap() {
+			status = max(status, a.report(one))
+		}
+		return status
 	}
 	for _, line := range strings.Split(text, "\n") {
 		if strings.HasPrefix(line, " ") {

@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -10,7 +9,9 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
@@ -30,7 +31,8 @@ type command struct {
 	called bool
 	bound  []*bound
 	args   []*bound
-	shop   func(*shop.Shop) // hands the instruments to the input; nil: no shop needed
+	owned  []func(*shop.Shop) // hand the shop's instruments to the input; none: no shop needed
+	checks []func() error     // of what was typed, before the answer is asked for
 }
 
 // bound is one flag or argument: what was typed, and how it is read.
@@ -42,6 +44,8 @@ type bound struct {
 	needed bool
 	typed  []string
 	set    bool
+	def    *flagDef // nil for an argument, and where the command was not called
+	usage  string
 	read   func(text string, u units.Unit) (sheet.Value, error)
 }
 
@@ -51,7 +55,7 @@ func (b *bound) String() string { return strings.Join(b.typed, " ") }
 // Set keeps what was typed.
 func (b *bound) Set(text string) error {
 	if b.set && !b.many {
-		return problem.New(problem.Duplicate, "", text, "given twice: "+b.typed[0]+" stands there already")
+		return twice(b.name, text, b.typed[0])
 	}
 	if !b.set {
 		b.typed, b.set = nil, true
@@ -60,23 +64,38 @@ func (b *bound) Set(text string) error {
 	return nil
 }
 
+// twice refuses what was given a second time.
+func twice(key, text, before string) error {
+	return problem.New(problem.Duplicate, key, say.Plain(text), "given twice: ", say.Plain(before),
+		" stands there already")
+}
+
 // Type names the value in the help.
 func (b *bound) Type() string { return b.kind }
 
-// newCommand starts a command: its name with its arguments, one line what it
-// is for, and one example that works.
+// question starts a command that asks a calculator: its name with its arguments, one
+// line what it is for, and one example that works. The flags are bound to the
+// input it returns.
+func question[I any, R sheet.Result](
+	a *app, calc func(I) (R, error), use, short, example string,
+) (*command, *I) {
+	c, in := newCommand(a, use, short, example), new(I)
+	c.runs(func() (sheet.Result, error) { return calc(*in) })
+	return c, in
+}
+
+// newCommand starts a command that says itself what it does.
 func newCommand(a *app, use, short, example string) *command {
 	c := &command{Command: &cobra.Command{Use: use, Short: short, Example: example}, app: a}
 	c.called = a.everything || slices.Contains(a.Args, c.Name())
+	c.PreRun = func(cmd *cobra.Command, _ []string) { a.ran = cmd }
 	c.Args = cobra.ArbitraryArgs // counted when the command runs, with the argument's name
 	return c
 }
 
-// newParent returns a command that only holds others.
-func newParent(g string, subs ...*cobra.Command) *cobra.Command {
-	i := slices.IndexFunc(groups(), func(x group) bool { return x.name == g })
-	def := groups()[i]
-	return newSubParent(def.name, def.short, def.example, subs...)
+// newParent returns a group that only holds other commands.
+func newParent(name, example string, subs ...*cobra.Command) *cobra.Command {
+	return newSubParent(name, shortOf(name), example, subs...)
 }
 
 // newSubParent is newParent for one that stands inside a group.
@@ -89,17 +108,17 @@ func newSubParent(use, short, example string, subs ...*cobra.Command) *cobra.Com
 
 // flag binds a flag; read is called when the command runs.
 func (c *command) flag(name, kind, usage string, read func(string, units.Unit) (sheet.Value, error)) *bound {
-	b := &bound{name: name, kind: kind, read: read}
+	b := &bound{name: name, kind: kind, usage: usage, read: read}
 	c.bound = append(c.bound, b)
 	if c.called {
-		c.Flags().Var(b, name, usage)
+		b.def = c.Flags().VarPF(b, name, "", usage)
 	}
 	return b
 }
 
 // arg binds the next argument.
 func (c *command) arg(name string, read func(string, units.Unit) (sheet.Value, error)) *bound {
-	b := &bound{name: name, arg: true, kind: name, needed: true, read: read}
+	b := &bound{name: name, arg: true, needed: true, read: read}
 	c.args = append(c.args, b)
 	return b
 }
@@ -115,52 +134,75 @@ func (b *bound) repeated() *bound { b.many = true; return b }
 func (b *bound) optional() *bound { b.needed = false; return b }
 
 // defaults gives the value used when the flag is not typed; help shows it.
-func (c *command) defaults(b *bound, text string) *bound {
+func (b *bound) defaults(text string) *bound {
 	b.typed = []string{text}
-	if c.called {
-		c.Flags().Lookup(b.name).DefValue = text
+	if b.def != nil {
+		b.def.DefValue = text
 	}
 	return b
 }
 
-// as reads a quantity into dst and shows it as a value.
-func as[T any](dst *T, parse func(string, units.Unit) (T, error), show func(T) sheet.Value) func(string, units.Unit) (sheet.Value, error) {
+// kind is a kind of value on the command line: its name in help, how its text is
+// read, and how it is shown where what was typed does not say it; nil: not at
+// all.
+type kind[V any] struct {
+	name string
+	read func(text string, u units.Unit) (V, error)
+	show func(V) sheet.Value
+}
+
+// into reads a value and hands it to keep.
+func (k kind[V]) into(keep func(V)) func(string, units.Unit) (sheet.Value, error) {
 	return func(text string, u units.Unit) (sheet.Value, error) {
-		v, err := parse(text, u)
+		v, err := k.read(text, u)
 		if err != nil {
 			return nil, err
 		}
-		*dst = v
-		if show == nil {
+		keep(v)
+		if k.show == nil {
 			return nil, nil
 		}
-		return show(v), nil
+		return k.show(v), nil
 	}
 }
 
-// maybe is as for an input that is nil when not given.
-func maybe[T any](dst **T, parse func(string, units.Unit) (T, error), show func(T) sheet.Value) func(string, units.Unit) (sheet.Value, error) {
-	return func(text string, u units.Unit) (sheet.Value, error) {
-		var v T
-		out, err := as(&v, parse, show)(text, u)
-		if err == nil {
-			*dst = &v
-		}
-		return out, err
-	}
+// flag binds a flag to its target.
+func (k kind[V]) flag(c *command, dst *V, name, usage string) *bound {
+	return c.flag(name, k.name, usage, k.into(func(v V) { *dst = v }))
 }
 
-// each is as for an input that is a list.
-func each[T any](dst *[]T, parse func(string, units.Unit) (T, error), show func(T) sheet.Value) func(string, units.Unit) (sheet.Value, error) {
-	return func(text string, u units.Unit) (sheet.Value, error) {
-		var v T
-		out, err := as(&v, parse, show)(text, u)
-		if err == nil {
-			*dst = append(*dst, v)
-		}
-		return out, err
-	}
+// maybe is flag for a target that is nil when the flag is not given.
+func (k kind[V]) maybe(c *command, dst **V, name, usage string) *bound {
+	return c.flag(name, k.name, usage, k.into(func(v V) { *dst = &v }))
 }
+
+// each is flag for one that may be repeated.
+func (k kind[V]) each(c *command, dst *[]V, name, usage string) *bound {
+	return c.flag(name, k.name, usage, k.into(func(v V) { *dst = append(*dst, v) })).repeated()
+}
+
+// arg binds the next argument, called as the kind is.
+func (k kind[V]) arg(c *command, dst *V) *bound {
+	return c.arg(k.name, k.into(func(v V) { *dst = v }))
+}
+
+// kindOf is a kind whose values show themselves as typed.
+func kindOf[V any](name string, read func(string, units.Unit) (V, error)) kind[V] {
+	return kind[V]{name: name, read: read}
+}
+
+// called is the kind under another name.
+func (k kind[V]) called(name string) kind[V] { k.name = name; return k }
+
+// The kinds of value.
+var (
+	length = kind[units.Length]{"LEN", units.ParseLength, func(l units.Length) sheet.Value { return l.Nearest() }}
+	angle  = kind[units.Angle]{"ANGLE", bare(units.ParseAngle), sheet.Ang}
+	count  = kindOf("N", readCount)
+	number = kindOf("N", readNumber)
+	speed  = kindOf("N", bare(units.ParseSpindleSpeed))
+	word   = kindOf("WORD", func(text string, _ units.Unit) (string, error) { return text, nil })
+)
 
 // bare makes a parser that needs no unit fit the others.
 func bare[T any](parse func(string) (T, error)) func(string, units.Unit) (T, error) {
@@ -191,28 +233,6 @@ func readNumber(text string, u units.Unit) (units.Number, error) {
 	return units.Number(d.InexactFloat64()), err
 }
 
-// lengths, angles and the like, as commands bind them.
-
-func (c *command) length(dst *units.Length, name, usage string) *bound {
-	return c.flag(name, "LEN", usage, as(dst, units.ParseLength, sheet.Len))
-}
-
-func (c *command) lengthMaybe(dst **units.Length, name, usage string) *bound {
-	return c.flag(name, "LEN", usage, maybe(dst, units.ParseLength, sheet.Len))
-}
-
-func (c *command) angleMaybe(dst **units.Angle, name, usage string) *bound {
-	return c.flag(name, "ANGLE", usage, maybe(dst, bare(units.ParseAngle), sheet.Ang))
-}
-
-func (c *command) angle(dst *units.Angle, name, usage string) *bound {
-	return c.flag(name, "ANGLE", usage, as(dst, bare(units.ParseAngle), sheet.Ang))
-}
-
-func (c *command) count(dst *int, name, usage string) *bound {
-	return c.flag(name, "N", usage, as(dst, readCount, nil))
-}
-
 func (c *command) toggle(dst *bool, name, usage string) {
 	if c.called {
 		c.Flags().BoolVar(dst, name, false, usage)
@@ -220,34 +240,43 @@ func (c *command) toggle(dst *bool, name, usage string) {
 }
 
 // choice binds a flag that takes one of a few words, which completion offers.
-func choice[T ~string](c *command, dst *T, name, usage string, words []string) *bound {
-	b := c.flag(name, "WORD", usage+" ("+strings.Join(words, ", ")+")", as(dst, func(text string, _ units.Unit) (T, error) {
-		if !slices.Contains(words, text) {
-			return "", problem.New(problem.Unknown, name, text, "write "+strings.Join(words, " or ")).Near(words)
-		}
-		return T(text), nil
-	}, nil))
-	c.offer(name, func() []string { return words })
+func choice[T, W ~string](c *command, dst *T, name, usage string, of []W) *bound {
+	list := words(of)
+	b := kindOf("WORD", func(text string, _ units.Unit) (T, error) {
+		var wrong check.List
+		check.OneOf(&wrong, name, text, list)
+		return T(text), wrong.Err()
+	}).flag(c, dst, name, usage+" ("+strings.Join(list, ", ")+")")
+	c.offer(name, func() []string { return list })
 	return b
 }
 
-// exactlyOne returns the problem of flags of which not exactly one was typed.
-func exactlyOne(flags ...*bound) error {
-	var names, typed []string
-	for _, b := range flags {
-		names = append(names, "--"+b.name)
-		if b.set {
-			typed = append(typed, "--"+b.name)
-		}
+// words returns the names of a choice.
+func words[T ~string](list []T) []string {
+	out := make([]string, len(list))
+	for i, w := range list {
+		out[i] = string(w)
 	}
-	switch len(typed) {
-	case 0:
-		return problem.New(problem.Missing, flags[0].name, nil, "needs one of "+strings.Join(names, " and "))
-	case 1:
-		return nil
-	}
-	return problem.New(problem.Contradiction, flags[0].name, strings.Join(typed, " and "), "give one of them")
+	return out
 }
+
+// needs hands what the shop has to the input, before what was typed is read.
+func (c *command) needs(owned func(*shop.Shop)) { c.owned = append(c.owned, owned) }
+
+// lathe is needs for a command that has use of a lathe alone.
+func (c *command) lathe(owned func(*shop.Lathe)) {
+	c.needs(func(s *shop.Shop) {
+		if s.Lathe != nil {
+			owned(s.Lathe)
+		}
+	})
+}
+
+// checked adds a check of what was typed that the calculator cannot make.
+func (c *command) checked(check func() error) { c.checks = append(c.checks, check) }
+
+// option is a flag as the shared checks take it.
+func (b *bound) option() check.Option { return check.Option{Key: b.name, Given: b.set} }
 
 // offer completes a flag with words.
 func (c *command) offer(name string, words func() []string) {
@@ -273,23 +302,28 @@ func (c *command) offerArgs(words ...func() []string) {
 	}
 }
 
-// runs ends a command: calc is called once every flag is read.
+// runs says what a command does: calc is called once every flag is read.
 func (c *command) runs(calc func() (sheet.Result, error)) *cobra.Command {
-	c.RunE = func(cmd *cobra.Command, args []string) error {
+	c.RunE = func(_ *cobra.Command, args []string) error {
 		look, err := c.prepare(args)
 		if err != nil {
-			return c.placed(err)
+			return err
+		}
+		for _, check := range c.checks {
+			if err := check(); err != nil {
+				return err
+			}
 		}
 		r, err := calc()
 		if err != nil {
-			return c.placed(err)
+			return err
 		}
 		return c.app.write(r, look)
 	}
 	return c.Command
 }
 
-// read reads every flag and argument that was typed or has a default, and
+// readAll reads every flag and argument that was typed or has a default, and
 // returns what was understood. All problems come at once.
 func (c *command) readAll(args []string, u units.Unit) ([]sheet.Fact, error) {
 	var list problem.List
@@ -303,76 +337,53 @@ func (c *command) readAll(args []string, u units.Unit) ([]sheet.Fact, error) {
 		rest = rest[n:]
 	}
 	if len(rest) > 0 {
-		list.Add(problem.New(problem.Usage, "", rest[0], "one argument too many: "+c.UseLine()))
+		list.Add(problem.New(problem.Usage, "", say.Plain(rest[0]), "one argument too many: ", c.UseLine()))
 	}
 	var given []sheet.Fact
 	for _, b := range slices.Concat(c.args, c.bound) {
 		if len(b.typed) == 0 && b.needed {
-			list.Add(problem.Problem{Code: problem.Missing, At: problem.Pos{Key: b.title()}, Want: "is needed: " + c.usageOf(b)})
+			usage := b.usage
+			if b.arg {
+				usage = c.UseLine()
+			}
+			list.Add(problem.New(problem.Missing, b.name, nil, "is needed: ", usage))
 		}
 		for _, text := range b.typed {
 			v, err := b.read(text, u)
 			if err != nil {
-				list.Add(at(err, b.title()))
+				list.Add(under(b.name, err))
 				continue
 			}
 			if b.set {
-				given = append(given, sheet.Fact{Label: strings.TrimSpace(b.flagName() + " " + text), Value: echo(text, v, u)})
+				given = append(given, b.given(text, v, u))
 			}
 		}
 	}
 	return given, list.Err()
 }
 
-// echo returns v unless what was typed says it in the unit of the sheet.
-func echo(text string, v sheet.Value, u units.Unit) sheet.Value {
+// given is a flag or argument as it was typed, and its value unless that says it
+// in the unit of the page.
+func (b *bound) given(text string, v sheet.Value, u units.Unit) sheet.Fact {
 	if _, ok := v.(units.Rounded); ok && strings.HasSuffix(text, u.String()) {
-		return nil
+		v = nil
 	}
-	return v
+	typed := say.Plain(text)
+	if !b.arg {
+		typed = say.Of("--", b.name, " ", typed)
+	}
+	return sheet.Fact{Label: strings.TrimSpace(string(typed)), Value: v}
 }
 
-func (b *bound) flagName() string {
-	if b.arg {
-		return ""
-	}
-	return "--" + b.name
-}
-
-func (b *bound) title() string { return cmp.Or(b.flagName(), b.name) }
-
-func (c *command) usageOf(b *bound) string {
-	if b.arg {
-		return c.UseLine()
-	}
-	return c.Flags().Lookup(b.name).Usage
-}
-
-// at places every problem of err at a flag or argument.
-func at(err error, flag string) error {
+// under puts every problem of err under the key of a flag or argument. When it
+// is worded, a key that is a flag gets its dashes.
+func under(key string, err error) error {
 	var list problem.List
 	list.Add(err)
 	for i := range list {
 		if list[i].At.File == "" {
-			list[i].At.Flag = flag
+			list[i].At.Key = key
 		}
 	}
-	return list
-}
-
-// placed puts dashes back on the keys that name a flag of this command.
-func (c *command) placed(err error) error {
-	var list problem.List
-	switch err.(type) {
-	case problem.Problem, problem.List:
-		list.Add(err)
-	default:
-		return err
-	}
-	for i, p := range list {
-		if p.At.Flag == "" && p.At.File == "" && c.Flags().Lookup(p.At.Key) != nil {
-			list[i].At.Flag = "--" + p.At.Key
-		}
-	}
-	return list
+	return list.Err()
 }

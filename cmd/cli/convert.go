@@ -3,19 +3,17 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
-	"setover/setup/base/units"
 	"setover/setup/bench/convert"
 	"setover/setup/book/drills"
-	"setover/setup/page/sheet"
 )
 
 func convertGroup(a *app) *cobra.Command {
-	var in convert.Input
-	c := newCommand(a, "convert VALUE", "one size in mm, inches, the nearest 1/64 and the nearest drill",
+	c, in := question(a, convert.Convert, "convert VALUE",
+		"one size in mm, inches, the nearest 1/64 and the nearest drill",
 		"setover convert 3/8in --to mm")
-	c.arg("VALUE", as(&in.Value, convert.Parse, nil))
-	c.flag("to", "UNIT", "only this unit", as(&in.To, func(text string, _ units.Unit) (string, error) { return text, nil }, nil))
+	kindOf("VALUE", convert.Parse).arg(c, &in.Value)
+	word.called("UNIT").flag(c, &in.To, "to", "only this unit")
 	c.offer("to", convert.Units)
 	c.offerArgs(drills.Names)
-	return c.runs(func() (sheet.Result, error) { return convert.Convert(in) })
+	return c.Command
 }

@@ -88,14 +88,17 @@ func flagTable(visit func(func(*pflag.Flag))) string {
 func commandsPage() string {
 	var b strings.Builder
 	root := everything()
-	fmt.Fprintln(&b, "# Commands\n\nEvery command with what it is for, an example that works, and its flags. This page is generated; `go test ./cmd/cli -update` writes it.")
+	fmt.Fprintln(&b, "# Commands\n\nEvery command with what it is for, an example that works, and its flags. This page "+
+		"is generated; `go test ./cmd/cli -update` writes it.")
 	fmt.Fprintf(&b, "\n## Flags of every command\n%s", flagTable(root.PersistentFlags().VisitAll))
 	var walk func(c *cobra.Command)
 	walk = func(c *cobra.Command) {
 		if c != root {
-			fmt.Fprintf(&b, "\n%s %s\n\n%s\n", map[bool]string{true: "##", false: "###"}[c.Parent() == root], c.CommandPath(), c.Short)
+			fmt.Fprintf(&b, "\n%s %s\n\n%s\n", map[bool]string{true: "##", false: "###"}[c.Parent() == root], c.CommandPath(),
+				c.Short)
 			if !c.HasSubCommands() {
-				fmt.Fprintf(&b, "\n    %s\n\nUsage: `%s`\n%s", strings.ReplaceAll(c.Example, "\n", "\n    "), c.UseLine(), flagTable(c.LocalNonPersistentFlags().VisitAll))
+				fmt.Fprintf(&b, "\n    %s\n\nUsage: `%s`\n%s", strings.ReplaceAll(c.Example, "\n", "\n    "), c.UseLine(),
+					flagTable(c.LocalNonPersistentFlags().VisitAll))
 			}
 		}
 		for _, sub := range c.Commands() {
@@ -116,13 +119,15 @@ Every key of the shop, part and project files. This page is generated from the t
 - The first line is ` + "`format: 1`" + `. Keys in **bold** must be written where their group is.
 - A bare number is what its column says; where it says "no", a number needs its unit. A unit may always be written: ` + "`12.5mm`, `3/8in`, `10thou`, `6d15m`" + `.
 - ` + "`notes`" + ` may stand in any group: a text or a list of texts for yourself.
-- An instrument that is absent is not owned. Nothing is borrowed: results stay exact, and sheets say what was not checked.
+- An instrument that is absent is not owned. Nothing is borrowed: results stay exact, and sheets say what was ` +
+		`not checked.
 `)
 	for _, f := range []struct {
 		title string
 		rows  []files.Row
 	}{{"Shop", files.ShopKeys()}, {"Part", files.PartKeys()}, {"Project", files.ProjectKeys()}} {
-		fmt.Fprintf(&b, "\n## %s\n\n| key | what it says | kind | bare number | default | when absent |\n|---|---|---|---|---|---|\n", f.title)
+		fmt.Fprintf(&b, "\n## %s\n\n| key | what it says | kind | bare number | default | when absent |\n"+
+			"|---|---|---|---|---|---|\n", f.title)
 		for _, r := range f.rows {
 			key := "`" + r.Key + "`"
 			if r.Required {
@@ -183,7 +188,8 @@ func TestSameNamesEverywhere(t *testing.T) {
 
 		if len(commands) > 0 {
 			offered := flagsIn(run(append(append([]string{"__complete"}, path...), "")...), `(?m)^([a-z][\w-]*)\t`)
-			same(t, c, "commands", "completion", commands, slices.DeleteFunc(offered, func(n string) bool { return n == "help" }))
+			same(t, c, "commands", "completion", commands, slices.DeleteFunc(offered,
+				func(n string) bool { return n == "help" }))
 		}
 		offered := flagsIn(run(append(append([]string{"__complete"}, path...), "--")...), `(?m)^--([\w-]+)`)
 		same(t, c, "flags", "completion", flags, slices.DeleteFunc(offered, func(n string) bool { return n == "help" }))

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -13,6 +14,7 @@ import (
 	"golang.org/x/term"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/page/render"
 	"setover/setup/page/sheet"
@@ -31,12 +33,15 @@ func (g *globalFlags) register(root *cobra.Command) {
 	f.StringVarP(&g.out, "out", "o", "", "write to this `FILE`; its ending chooses the format; - is the screen")
 	f.BoolVar(&g.force, "force", false, "write over a file that is there")
 	f.StringVar(&g.units, "units", "", "take bare numbers as `mm|in`, and show lengths so")
-	f.StringVar(&g.paper, "paper", string(render.A4), "lay a PDF out for `WORD` paper: "+strings.Join(words(render.Papers()), " or "))
+	f.StringVar(&g.paper, "paper", string(render.A4), "lay a PDF out for `WORD` "+
+		"paper: "+strings.Join(words(render.Papers()), " or "))
 	f.BoolVar(&g.working, "working", false, "show each formula with its numbers")
 	f.BoolVar(&g.noColor, "no-color", false, "plain text on a terminal too")
-	for name, words := range map[string][]string{"format": words(render.Formats()), "units": {"mm", "in"}, "paper": words(render.Papers())} {
+	for name, list := range map[string][]string{
+		"format": words(render.Formats()), "units": {"mm", "in"}, "paper": words(render.Papers()),
+	} {
 		root.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return words, cobra.ShellCompDirectiveNoFileComp
+			return list, cobra.ShellCompDirectiveNoFileComp
 		})
 	}
 }
@@ -49,7 +54,7 @@ func (c *command) prepare(args []string) (render.Look, error) {
 	if g.units != "" {
 		u, err := units.ParseUnit(g.units)
 		if err != nil {
-			list.Add(at(err, "--units"))
+			list.Add(under("units", err))
 		}
 		look.Units = u
 	}
@@ -57,10 +62,8 @@ func (c *command) prepare(args []string) (render.Look, error) {
 	list.Add(err)
 	look.Format = format
 	look.Paper, err = render.ParsePaper(g.paper)
-	if err != nil {
-		list.Add(at(err, "--paper"))
-	}
-	if c.shop != nil {
+	list.Add(err)
+	if len(c.owned) > 0 {
 		s, err := c.app.loadShop()
 		if err != nil {
 			return look, err
@@ -69,14 +72,17 @@ func (c *command) prepare(args []string) (render.Look, error) {
 		if g.units == "" {
 			look.Units = s.Display
 		}
-		c.shop(s)
+		for _, hand := range c.owned {
+			hand(s)
+		}
 	}
-	c.app.unit, c.app.ran = look.Units, c.Command
+	c.app.unit = look.Units
 	look.Given, err = c.readAll(args, look.Units)
 	list.Add(err)
 	if f, ok := c.app.Stdout.(*os.File); ok && g.toScreen() && term.IsTerminal(int(f.Fd())) {
 		if format == render.PDF {
-			list.Add(at(problem.New(problem.Usage, "format", string(format), "a PDF is not written on a terminal: add --out NAME.pdf"), "--format"))
+			list.Add(problem.New(problem.Usage, "format", format,
+				"a PDF is not written on a terminal: add ", say.Key("out"), " NAME.pdf"))
 		}
 		if w, _, err := term.GetSize(int(f.Fd())); err == nil {
 			look.Width = w
@@ -93,14 +99,14 @@ func (g *globalFlags) toScreen() bool { return g.out == "" || g.out == "-" }
 // ending returns the ending of a file in the format that --format names, or in
 // usual where it names none.
 func (g *globalFlags) ending(usual render.Format) (string, error) {
-	if g.format != "" {
-		f, err := render.ParseFormat(g.format)
-		if err != nil {
-			return "", at(err, "--format")
-		}
-		usual = f
+	if g.format == "" {
+		return usual.Ending(), nil
 	}
-	return usual.Ending(), nil
+	f, err := render.ParseFormat(g.format)
+	if err != nil {
+		return "", err
+	}
+	return f.Ending(), nil
 }
 
 // chosenFormat returns the format that --format and --out ask for together.
@@ -109,18 +115,14 @@ func (g *globalFlags) chosenFormat() (render.Format, error) {
 	if g.format != "" {
 		f, err := render.ParseFormat(g.format)
 		if err != nil {
-			return "", at(err, "--format")
+			return "", err
 		}
 		named = f
 	}
 	if g.toScreen() {
-		if named == "" {
-			named = render.Table
-		}
-		return named, nil
+		return cmp.Or(named, render.Table), nil
 	}
-	ending := strings.ToLower(filepath.Ext(g.out))
-	byName := render.ByEnding(ending)
+	byName := render.ByEnding(strings.ToLower(filepath.Ext(g.out)))
 	switch {
 	case byName == "" && named == "":
 		var known []string
@@ -128,13 +130,13 @@ func (g *globalFlags) chosenFormat() (render.Format, error) {
 			known = append(known, f.Ending())
 		}
 		slices.Sort(known)
-		return "", at(problem.New(problem.Unknown, "out", g.out, "the ending chooses the format: write one of "+strings.Join(known, " ")+", or say --format"), "--out")
-	case byName == "":
-		return named, nil
-	case named != "" && named != byName:
-		return "", at(problem.New(problem.Contradiction, "format", string(named), fmt.Sprintf("contradicts --out %s, which would be %s", g.out, byName)), "--format")
+		return "", problem.New(problem.Unknown, "out", say.Plain(g.out), "the ending chooses the format: write one of ",
+			say.Join(known, " "), ", or say ", say.Key("format"))
+	case byName != "" && named != "" && named != byName:
+		return "", problem.New(problem.Contradiction, "format", named,
+			"contradicts ", say.Key("out"), " ", say.Plain(g.out), ", which would be ", byName)
 	}
-	return byName, nil
+	return cmp.Or(named, byName), nil
 }
 
 // write renders a result and puts it where it was asked for. A result that
@@ -149,7 +151,7 @@ func (a *app) write(r sheet.Result, look render.Look) error {
 	text, err := render.Bytes(r, look)
 	var p problem.Problem
 	if errors.As(err, &p) {
-		return at(p, "--"+p.At.Key)
+		return p
 	}
 	if err != nil {
 		panic(err) // a defect of ours
@@ -178,7 +180,8 @@ func (a *app) put(name string, text []byte) error {
 	}
 	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if errors.Is(err, fs.ErrExist) {
-		return ioError{at(problem.New(problem.Exists, "out", name, "is there already and was kept: choose another name, or add --force"), "--out")}
+		return ioError{problem.New(problem.Exists, "out", say.Plain(name),
+			"is there already and was kept: choose another name, or add ", say.Key("force"))}
 	}
 	if err != nil {
 		return ioError{err}
@@ -197,7 +200,7 @@ func replace(name string, text []byte) error {
 	mode := fs.FileMode(0o644)
 	if old, err := os.Lstat(name); err == nil {
 		if !old.Mode().IsRegular() {
-			return ioError{at(problem.New(problem.Exists, "out", name, "is not a regular file and was left alone"), "--out")}
+			return ioError{problem.New(problem.Exists, "out", say.Plain(name), "is not a regular file and was left alone")}
 		}
 		mode = old.Mode().Perm()
 	}

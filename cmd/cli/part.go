@@ -9,12 +9,13 @@ import (
 )
 
 func partGroup(a *app) *cobra.Command {
-	return newParent("part", partShow(a), partCheck(a), partNew(a))
+	return newParent("part", "setover part new --out plumb-bob.yaml",
+		partShow(a), partCheck(a), partNew(a))
 }
 
 // partArg binds the part file that a command is about.
 func partArg(c *command, name *string) {
-	c.arg("PART", as(name, plainText, nil))
+	word.called("PART").arg(c, name)
 	c.offerArgs(nil)
 }
 
@@ -38,7 +39,8 @@ func partShow(a *app) *cobra.Command {
 
 func partCheck(a *app) *cobra.Command {
 	var name string
-	c := newCommand(a, "check PART", "is the part file right: every problem in one run", "setover part check testdata/plumb-bob.yaml")
+	c := newCommand(a, "check PART", "is the part file right: every problem in one run",
+		"setover part check testdata/plumb-bob.yaml")
 	partArg(c, &name)
 	return c.runs(func() (sheet.Result, error) {
 		p, warnings, err := readPart(name)

@@ -13,17 +13,18 @@ func planGroup(a *app) *cobra.Command {
 	var in plan.Input
 	var name string
 	var step, why *int
-	c := newCommand(a, "plan PART", "the whole part: blank, order of work, every setting, and what will come out",
+	c := newCommand(a, "plan PART", shortOf("plan"),
 		"setover plan testdata/plumb-bob.yaml --shop testdata/shed.yaml")
 	partArg(c, &name)
-	c.flag("step", "N", "one step as a card of its own", maybe(&step, readCount, nil))
-	c.flag("why", "N", "what doing step N earlier would break", maybe(&why, readCount, nil))
-	c.count(&in.Done, "done", "how many steps are done")
-	c.flag("measured", "dia@Z=D", "a diameter as it was measured; the rest is planned again from it",
-		each(&in.Measured, plan.ParseMeasure, func(m plan.Measure) sheet.Value { return sheet.Len(m.Dia) })).repeated()
-	c.flag("start", "H:M", "when work begins", maybe(&in.Start, bare(plan.ParseClock), nil))
-	c.flag("by", "H:M", "when it should be done", maybe(&in.By, bare(plan.ParseClock), nil))
-	c.shop = func(s *shop.Shop) { in.Shop = s }
+	count.maybe(c, &step, "step", "one step as a card of its own")
+	count.maybe(c, &why, "why", "what doing step N earlier would break")
+	count.flag(c, &in.Done, "done", "how many steps are done")
+	kind[plan.Measure]{"dia@Z=D", plan.ParseMeasure, func(m plan.Measure) sheet.Value { return m.Dia.Nearest() }}.
+		each(c, &in.Measured, "measured", "a diameter as it was measured; the rest is planned again from it")
+	clock := kindOf("H:M", bare(plan.ParseClock))
+	clock.maybe(c, &in.Start, "start", "when work begins")
+	clock.maybe(c, &in.By, "by", "when it should be done")
+	c.needs(func(s *shop.Shop) { in.Shop = s })
 	return c.runs(func() (sheet.Result, error) {
 		if files.IsProject(name) {
 			return planProject(name, in.Shop)

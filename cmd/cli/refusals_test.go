@@ -126,7 +126,8 @@ func (r *refusal) run(t *testing.T) (said refusal, told []problem.Code) {
 	if status > statusNo && out.Len() > 0 {
 		t.Errorf("status %d, and stdout is not empty:\n%s", status, out.String())
 	}
-	return refusal{stderr: strings.TrimSuffix(problems.String(), "\n"), no: strings.Join(no, "\n"), status: strconv.Itoa(status)}, told
+	return refusal{stderr: strings.TrimSuffix(problems.String(), "\n"), no: strings.Join(no, "\n"),
+		status: strconv.Itoa(status)}, told
 }
 
 // Every code has a file, every file is a code, and what is said is what stands
@@ -147,8 +148,12 @@ func TestRefusals(t *testing.T) {
 		}
 	}
 	var page strings.Builder
-	page.WriteString("# Refusals\n\nEvery kind of refusal with an example: what was asked, and what is said. The code in the heading stays the same for scripts; statuses are in the table. This page is generated from `testdata/refusals`; `go test ./cmd/cli -update` writes it.\n\n" +
-		"| status | meaning |\n|---|---|\n| 0 | done |\n| 1 | the answer is no; the sheet is complete and says why |\n| 2 | the command line or an input file is wrong; nothing is printed but the reason |\n| 3 | a file could not be read or written |\n| 4 | a defect of setover itself |\n")
+	page.WriteString("# Refusals\n\nEvery kind of refusal with an example: what was asked, and what is said. The code " +
+		"in the heading stays the same for scripts; statuses are in the table. This page is generated from " +
+		"`testdata/refusals`; `go test ./cmd/cli -update` writes it.\n\n" +
+		"| status | meaning |\n|---|---|\n| 0 | done |\n| 1 | the answer is no; the sheet is complete and says why |\n" +
+		"| 2 | the command line or an input file is wrong; nothing is printed but the reason |\n" +
+		"| 3 | a file could not be read or written |\n| 4 | a defect of setover itself |\n")
 	for _, c := range slices.Sorted(maps.Keys(files)) {
 		if !slices.Contains(known, c) {
 			t.Errorf("%s is no code of setup/base/problem", files[c])
@@ -174,7 +179,8 @@ func TestRefusals(t *testing.T) {
 				}
 				return
 			}
-			for what, texts := range map[string][2]string{"stderr": {got.stderr, want.stderr}, "no": {got.no, want.no}, "status": {got.status, want.status}} {
+			for what, texts := range map[string][2]string{"stderr": {got.stderr, want.stderr}, "no": {got.no, want.no},
+				"status": {got.status, want.status}} {
 				if texts[0] != texts[1] {
 					t.Errorf("%s is\n%s\nwant\n%s", what, texts[0], texts[1])
 				}

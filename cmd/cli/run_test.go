@@ -25,7 +25,8 @@ func TestStatuses(t *testing.T) {
 		status int
 		want   string
 	}{
-		{"a defect", breaks, "", statusDefect, "setover: a defect in setover itself: a wheel came off\nNothing above is an answer. Please report the command line and the files it read.\n"},
+		{"a defect", breaks, "", statusDefect, "setover: a defect in setover itself: a wheel came off\n" +
+			"Nothing above is an answer. Please report the command line and the files it read.\n"},
 		{"a defect, traced", breaks, "1", statusDefect, "goroutine "},
 		{"a full disk", full, "", statusIO, "setover: writing the answer: no space left\n"},
 	} {

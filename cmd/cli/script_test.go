@@ -67,7 +67,8 @@ func compareLayout(ts *testscript.TestScript, name string) {
 	want, err := os.ReadFile(name)
 	ts.Check(err)
 	if got != string(want) {
-		ts.Fatalf("the layout differs from %s (rewrite it with: go test ./cmd/cli -update)\n--- got\n%s--- want\n%s", name, got, want)
+		ts.Fatalf("the layout differs from %s (rewrite it with: go test ./cmd/cli -update)\n--- got\n%s--- want\n%s", name,
+			got, want)
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/files"
 	"setover/setup/maker/shop"
@@ -62,21 +63,23 @@ func readingError(err error) error {
 }
 
 func shopGroup(a *app) *cobra.Command {
-	return newParent("shop", shopShow(a), shopCheck(a), shopNew(a))
+	return newParent("shop", "setover shop new --out shop.yaml",
+		shopShow(a), shopCheck(a), shopNew(a))
 }
 
 func shopShow(a *app) *cobra.Command {
 	var s *shop.Shop
 	c := newCommand(a, "show", "the machines and tools that will be used", "setover shop show --shop testdata/shed.yaml")
-	c.shop = func(x *shop.Shop) { s = x }
+	c.needs(func(x *shop.Shop) { s = x })
 	return c.runs(func() (sheet.Result, error) { return s.Inventory(a.shopWarnings), nil })
 }
 
 func shopCheck(a *app) *cobra.Command {
 	var s *shop.Shop
-	c := newCommand(a, "check [FILE]", "is the shop file right, and does each dial prove true", "setover shop check testdata/shed.yaml")
+	c := newCommand(a, "check [FILE]", "is the shop file right, and does each dial prove true",
+		"setover shop check testdata/shed.yaml")
 	var name string
-	c.arg("FILE", as(&name, plainText, nil)).optional()
+	word.called("FILE").arg(c, &name).optional()
 	c.offerArgs(nil)
 	return c.runs(func() (sheet.Result, error) {
 		var err error
@@ -110,7 +113,8 @@ func (c *command) writeAsIs(args []string, text func() ([]byte, error)) error {
 	_, err := c.readAll(args, units.MM)
 	list.Add(err)
 	if f := c.app.global.format; f != "" {
-		list.Add(at(problem.New(problem.Usage, "", f, c.CommandPath()+" writes a text as it is: leave --format out"), "--format"))
+		list.Add(problem.New(problem.Usage, "format", say.Plain(f),
+			c.CommandPath(), " writes a text as it is: leave ", say.Key("format"), " out"))
 	}
 	if err := list.Err(); err != nil {
 		return err
@@ -121,5 +125,3 @@ func (c *command) writeAsIs(args []string, text func() ([]byte, error)) error {
 	}
 	return c.app.put(c.app.global.out, b)
 }
-
-func plainText(text string, _ units.Unit) (string, error) { return text, nil }

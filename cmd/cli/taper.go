@@ -21,148 +21,124 @@ import (
 )
 
 func taperGroup(a *app) *cobra.Command {
-	return newParent("taper", taperSolve(a), taperCompound(a), taperTailstock(a), taperStages(a),
+	return newParent("taper", "setover taper solve --large 30 --small 20 --length 60",
+		taperSolve(a), taperCompound(a), taperTailstock(a), taperStages(a),
 		taperStandard(a), taperStandards(a), taperSine(a), taperGauge(a), taperCorrect(a), taperSeat(a), taperCurve(a))
 }
 
 // geometry binds the flags that say what a taper is.
 func geometry(c *command, in *tapers.Input) {
-	c.lengthMaybe(&in.Large, "large", "the large diameter")
-	c.lengthMaybe(&in.Small, "small", "the small diameter")
-	c.lengthMaybe(&in.Length, "length", "the length between them, along the axis")
-	c.angleMaybe(&in.HalfAngle, "half-angle", "the angle from the axis to the side")
-	c.angleMaybe(&in.Included, "included", "the angle from side to side")
-	c.flag("ratio", "M:N", "the taper on the diameter, such as 1:20", maybe(&in.Ratio, bare(tapers.ParseRatio), nil))
-	c.flag("per-foot", "IN", "the taper on the diameter in inches per foot", maybe(&in.PerFoot, readNumber, nil))
-	c.flag("percent", "P", "the taper on the diameter in percent", maybe(&in.Percent, readNumber, nil))
+	length.maybe(c, &in.Large, "large", "the large diameter")
+	length.maybe(c, &in.Small, "small", "the small diameter")
+	length.maybe(c, &in.Length, "length", "the length between them, along the axis")
+	angle.maybe(c, &in.HalfAngle, "half-angle", "the angle from the axis to the side")
+	angle.maybe(c, &in.Included, "included", "the angle from side to side")
+	kindOf("M:N", bare(tapers.ParseRatio)).maybe(c, &in.Ratio, "ratio", "the taper on the diameter, such as 1:20")
+	number.called("IN").maybe(c, &in.PerFoot, "per-foot", "the taper on the diameter in inches per foot")
+	number.called("P").maybe(c, &in.Percent, "percent", "the taper on the diameter in percent")
 	// Bound last, so that what the name leaves open is read by then.
-	c.flag("standard", "NAME", "a standard taper instead, such as MT2", func(text string, _ units.Unit) (sheet.Value, error) {
+	kindOf("NAME", func(text string, _ units.Unit) (tapers.Input, error) {
 		s, err := standard.Find(text)
 		if err != nil {
-			return nil, err
+			return *in, err
 		}
-		*in, err = s.Input(*in)
-		return nil, err
-	})
+		return s.Input(*in)
+	}).flag(c, in, "standard", "a standard taper instead, such as MT2")
 	c.offer("standard", standard.Names)
 }
 
 func smallEnd(c *command, dst *tapers.End) *bound {
-	return choice(c, dst, "small-end", "which end of the lathe the small end is at", words(tapers.Ends))
+	return choice(c, dst, "small-end", "which end of the lathe the small end is at", tapers.Ends)
 }
 
 // place binds the flags that say where a taper stands and how it is cut.
 func place(c *command, p *fouling.Place) {
-	c.lengthMaybe(&p.FromJaws, "from-jaws", "from the face of the jaws to the headstock's end: checks what may foul")
-	c.lengthMaybe(&p.CentreAt, "centre-at", "from the jaws to the point of a centre that holds the work")
-	choice(c, &p.ToolHand, "tool-hand", "the hand of the tool", words(fouling.Hands))
-	choice(c, &p.PostSide, "post-side", "the side of the post the holder hangs on", words(fouling.Sides))
-	choice(c, &p.PostTurn, "post-turn", "how the post stands", words(fouling.Turns))
-	choice(c, &p.Handle, "handle", "which way round the compound's slide stands", words(fouling.Handles))
-}
-
-// words returns the names of a choice.
-func words[T ~string](list []T) []string {
-	out := make([]string, len(list))
-	for i, w := range list {
-		out[i] = string(w)
-	}
-	return out
+	length.maybe(c, &p.FromJaws, "from-jaws", "from the face of the jaws to the headstock's end: checks what may foul")
+	length.maybe(c, &p.CentreAt, "centre-at", "from the jaws to the point of a centre that holds the work")
+	choice(c, &p.ToolHand, "tool-hand", "the hand of the tool", fouling.Hands)
+	choice(c, &p.PostSide, "post-side", "the side of the post the holder hangs on", fouling.Sides)
+	choice(c, &p.PostTurn, "post-turn", "how the post stands", fouling.Turns)
+	choice(c, &p.Handle, "handle", "which way round the compound's slide stands", fouling.Handles)
 }
 
 func taperSolve(a *app) *cobra.Command {
-	var in tapers.Input
-	c := newCommand(a, "solve", "what taper is this: every way to say it, from any that is enough",
+	c, in := question(a, tapers.SolveSheet, "solve", "what taper is this: every way to say it, from any that is enough",
 		"setover taper solve --large 30 --small 20 --length 60")
-	geometry(c, &in)
-	return c.runs(func() (sheet.Result, error) { return tapers.SolveSheet(in) })
+	geometry(c, in)
+	return c.Command
 }
 
 func taperCompound(a *app) *cobra.Command {
-	var in compound.Input
-	c := newCommand(a, "compound", "what the compound slide is set to, on this lathe's scale",
+	c, in := question(a, compound.Set, "compound", "what the compound slide is set to, on this lathe's scale",
 		"setover taper compound --large 30 --small 20 --length 60")
 	geometry(c, &in.Input)
-	end := c.defaults(smallEnd(c, &in.SmallEnd), string(tapers.AtTailstock))
+	end := smallEnd(c, &in.SmallEnd).defaults(string(tapers.AtTailstock))
 	c.toggle(&in.Internal, "internal", "a tapered bore; --small-end is then needed")
-	c.length(&in.ToolHeightError, "tool-height-error", "how far the tool stands above or below centre height")
-	c.lengthMaybe(&in.Stock, "stock", "the diameter before the first pass: lists the passes")
+	length.flag(c, &in.ToolHeightError, "tool-height-error", "how far the tool stands above or below centre height")
+	length.maybe(c, &in.Stock, "stock", "the diameter before the first pass: lists the passes")
 	usual := func(l units.Length) string { return "; " + say.Of(l).In(units.MM) + " where not given" }
-	c.lengthMaybe(&in.Depth, "depth", "the most a roughing pass takes a side"+usual(practice.TaperDepth.Length()))
-	c.lengthMaybe(&in.Finish, "finish", "what the last pass takes a side"+usual(practice.FinishDepth.Length()))
+	length.maybe(c, &in.Depth, "depth", "the most a roughing pass takes a side"+usual(practice.TaperDepth.Length()))
+	length.maybe(c, &in.Finish, "finish", "what the last pass takes a side"+usual(practice.FinishDepth.Length()))
 	place(c, &in.Place)
-	c.shop = func(s *shop.Shop) {
-		in.Bars = s.BoringBars
-		if s.Lathe != nil {
-			in.Lathe = *s.Lathe
-		}
-	}
-	return c.runs(func() (sheet.Result, error) {
+	c.needs(func(s *shop.Shop) { in.Bars = s.BoringBars })
+	c.lathe(func(l *shop.Lathe) { in.Lathe = *l })
+	c.checked(func() error {
 		if in.Internal && !end.set {
-			return nil, problem.New(problem.Missing, "small-end", nil, "a bore needs it said which end is small: write tailstock or headstock")
+			return problem.New(problem.Missing, "small-end", nil, "a bore needs it said which end is small: write ",
+				say.Choice(tapers.Ends))
 		}
-		return compound.Set(in)
+		return nil
 	})
+	return c.Command
 }
 
 func taperTailstock(a *app) *cobra.Command {
-	var in tailstock.Input
-	c := newCommand(a, "tailstock", "how far to set the tailstock over for a taper between centres",
+	c, in := question(a, tailstock.Set, "tailstock", "how far to set the tailstock over for a taper between centres",
 		"setover taper tailstock --large 30 --small 28 --length 120 --between 200")
 	geometry(c, &in.Input)
-	c.length(&in.Between, "between", "the whole length between the centre-hole contacts").required()
-	c.lengthMaybe(&in.Ball, "ball", "the diameter of the ball centres, with --centre-hole")
-	c.lengthMaybe(&in.Hole, "centre-hole", "the mouth of the 60 deg centre holes")
-	c.defaults(smallEnd(c, &in.SmallEnd), string(tapers.AtTailstock))
-	c.shop = func(s *shop.Shop) {
-		if s.Lathe != nil {
-			in.Tailstock = s.Lathe.Tailstock
-		}
-	}
-	return c.runs(func() (sheet.Result, error) { return tailstock.Set(in) })
+	length.flag(c, &in.Between, "between", "the whole length between the centre-hole contacts").required()
+	length.maybe(c, &in.Ball, "ball", "the diameter of the ball centres, with --centre-hole")
+	length.maybe(c, &in.Hole, "centre-hole", "the mouth of the 60 deg centre holes")
+	smallEnd(c, &in.SmallEnd).defaults(string(tapers.AtTailstock))
+	c.lathe(func(l *shop.Lathe) { in.Tailstock = l.Tailstock })
+	return c.Command
 }
 
 func taperStages(a *app) *cobra.Command {
-	var in stages.Input
-	c := newCommand(a, "stages", "an outside of several tapers, cylinders and shoulders, with the order to cut them",
+	c, in := question(a, stages.Of, "stages",
+		"an outside of several tapers, cylinders and shoulders, with the order to cut them",
 		"setover taper stages --station 0=34 --station 62=20 --station 106=3")
-	c.flag("station", "Z=DIA", "a place from the left end and the diameter there; at least two, left to right",
-		each(&in.Stations, readStation, func(s stages.Station) sheet.Value { return nil })).repeated()
+	station(func(z, dia units.Length) stages.Station { return stages.Station{Z: z, Dia: dia} }).
+		each(c, &in.Stations, "station", "a place from the left end and the diameter there; at least two, left to right")
 	place(c, &in.Place)
-	c.shop = func(s *shop.Shop) {
-		if s.Lathe != nil {
-			in.Lathe = *s.Lathe
+	c.lathe(func(l *shop.Lathe) { in.Lathe = *l })
+	return c.Command
+}
+
+// station is "62=20": z and the diameter there.
+func station[T any](of func(z, dia units.Length) T) kind[T] {
+	return kindOf("Z=DIA", func(text string, u units.Unit) (T, error) {
+		place, size, ok := strings.Cut(text, "=")
+		var list problem.List
+		z, err := units.ParseLength(place, u)
+		list.Add(err)
+		dia, err := units.ParseLength(size, u)
+		list.Add(err)
+		if !ok {
+			list = problem.List{problem.New(problem.Malformed, "", say.Plain(text),
+				"not a place with its diameter: write z=diameter, such as 62=20")}
 		}
-	}
-	return c.runs(func() (sheet.Result, error) { return stages.Of(in) })
-}
-
-func readStation(text string, u units.Unit) (stages.Station, error) {
-	z, dia, err := readPlace("station", text, u)
-	return stages.Station{Z: z, Dia: dia}, err
-}
-
-// readPlace reads "62=20": z and the diameter there.
-func readPlace(key, text string, u units.Unit) (z, dia units.Length, err error) {
-	at, size, ok := strings.Cut(text, "=")
-	if !ok {
-		return z, dia, problem.New(problem.Malformed, key, text, "not a place with its diameter: write z=diameter, such as 62=20")
-	}
-	var list problem.List
-	z, err = units.ParseLength(at, u)
-	list.Add(err)
-	dia, err = units.ParseLength(size, u)
-	list.Add(err)
-	return z, dia, list.Err()
+		return of(z, dia), list.Err()
+	})
 }
 
 func taperStandard(a *app) *cobra.Command {
-	var s standard.Standard
-	c := newCommand(a, "standard NAME", "the sizes and angle of a standard taper, with their source",
+	find := func(s standard.Standard) (standard.Standard, error) { return s, nil }
+	c, s := question(a, find, "standard NAME", "the sizes and angle of a standard taper, with their source",
 		"setover taper standard MT2")
-	c.arg("NAME", as(&s, bare(standard.Find), nil))
+	kindOf("NAME", bare(standard.Find)).arg(c, s)
 	c.offerArgs(standard.Names)
-	return c.runs(func() (sheet.Result, error) { return s, nil })
+	return c.Command
 }
 
 func taperStandards(a *app) *cobra.Command {
@@ -171,21 +147,17 @@ func taperStandards(a *app) *cobra.Command {
 }
 
 func taperCurve(a *app) *cobra.Command {
-	var in curves.Input
-	c := newCommand(a, "curve", "a dome, ball or arc by steps, with the cusp left to file",
+	c, in := question(a, curves.Of, "curve", "a dome, ball or arc by steps, with the cusp left to file",
 		"setover taper curve --radius 15 --from-dia 0 --to-dia 30 --nose 1.5 --cusp 0.02")
-	c.length(&in.Radius, "radius", "the radius of the arc").required()
-	c.length(&in.From, "from-dia", "the diameter at the first end").required()
-	c.length(&in.To, "to-dia", "the diameter at the other end").required()
-	c.lengthMaybe(&in.Length, "length", "along the axis, for an arc whose middle is off the axis")
-	c.defaults(choice(c, &in.Bulge, "bulge", "the side it bends to", words(curves.Bulges)), string(curves.Out))
-	c.length(&in.Nose, "nose", "the tool's nose radius; a pointed tool where not given")
-	c.lengthMaybe(&in.Step, "step", "from step to step along the axis")
-	c.lengthMaybe(&in.Cusp, "cusp", "or the highest cusp that may be left")
-	c.shop = func(s *shop.Shop) {
-		if s.Lathe != nil {
-			in.Cross = s.Lathe.CrossSlide
-		}
-	}
-	return c.runs(func() (sheet.Result, error) { return curves.Of(in) })
+	length.flag(c, &in.Radius, "radius", "the radius of the arc").required()
+	length.flag(c, &in.From, "from-dia", "the diameter at the first end").required()
+	length.flag(c, &in.To, "to-dia", "the diameter at the other end").required()
+	length.maybe(c, &in.Length, "length", "along the axis, for an arc whose middle is off the axis")
+	choice(c, &in.Bulge, "bulge", "the side it bends to", curves.Bulges).
+		defaults(string(curves.Out))
+	length.flag(c, &in.Nose, "nose", "the tool's nose radius; a pointed tool where not given")
+	length.maybe(c, &in.Step, "step", "from step to step along the axis")
+	length.maybe(c, &in.Cusp, "cusp", "or the highest cusp that may be left")
+	c.lathe(func(l *shop.Lathe) { in.Cross = l.CrossSlide })
+	return c.Command
 }

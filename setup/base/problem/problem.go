@@ -53,10 +53,10 @@ const (
 	RulesCollide  Code = "rules-collide"  // answer no: two rules ask for opposite orders
 )
 
-// Pos says where a problem stands: a flag or argument of the command line, or
-// a place in a file. Key is the argument's or key's name without dashes.
+// Pos says where a problem stands: under the key of a question, which is a flag
+// or an argument where it came from a command line, or at a place in a file. Key
+// has no dashes.
 type Pos struct {
-	Flag      string
 	File      string
 	Line, Col int
 	Key       string
@@ -64,15 +64,13 @@ type Pos struct {
 	Width     int    // how many columns to underline; 0 means 1
 }
 
-// String returns "file:line:col", "--flag" or the key, whichever is known.
+// String returns "file:line:col" or the key, whichever is known.
 func (p Pos) String() string {
 	switch {
 	case p.File != "" && p.Line > 0:
 		return fmt.Sprintf("%s:%d:%d", p.File, p.Line, p.Col)
 	case p.File != "":
 		return p.File
-	case p.Flag != "":
-		return p.Flag
 	}
 	return p.Key
 }
@@ -132,6 +130,9 @@ func (p Problem) message(w Wording) string {
 type Wording struct {
 	Unit say.Unit
 	Key  func(key string) string
+	// Refusal words the key that a problem stands under, too: it is a flag to
+	// mend, and not what an answer is about.
+	Refusal bool
 }
 
 // Text returns a sentence worded so.
@@ -165,7 +166,11 @@ func (p Problem) Error() string { return p.Worded(Wording{}) }
 // Worded returns what Error does, worded for a page.
 func (p Problem) Worded(w Wording) string {
 	var b strings.Builder
-	if at := p.At.String(); at != "" {
+	at := p.At.String()
+	if p.At.File == "" && w.Refusal && w.Key != nil {
+		at = w.Key(at)
+	}
+	if at != "" {
 		b.WriteString(at)
 		b.WriteString(": ")
 	}

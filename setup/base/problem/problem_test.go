@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 )
 
 // How a problem reads, on the command line and in a file.
@@ -22,18 +23,16 @@ func TestError(t *testing.T) {
 		{problem.New(problem.Missing, "", nil, "needs a part"), "needs a part"},
 		{problem.New(problem.Missing, "between", nil, "is needed"), "between: is needed"},
 		{problem.New(problem.OutOfRange, "large", "-3 mm", "must be above 0"), "large: -3 mm: must be above 0"},
-		{problem.New(problem.OutOfRange, "sides", 2, "a polygon has 3 sides or more"), "sides: 2: a polygon has 3 sides or more"},
-		{
-			problem.New(problem.OutOfRange, "large", "-3 mm", "must be above 0").In(problem.Pos{Flag: "--large"}),
-			"--large: -3 mm: must be above 0",
-		},
+		{problem.New(problem.OutOfRange, "sides", 2, "a polygon has 3 sides or more"),
+			"sides: 2: a polygon has 3 sides or more"},
 		{
 			problem.New(problem.Unknown, "material", "bras", "not a material known here").Near([]string{"brass", "bronze"}),
 			"material: bras: not a material known here\n  did you mean brass?",
 		},
 		{
 			problem.New(problem.UnknownKey, "profil", "profil", "unknown key").
-				In(problem.Pos{File: "plumb-bob.yaml", Line: 14, Col: 3, Source: line, Width: 6}).Near([]string{"profile", "stock"}),
+				In(problem.Pos{File: "plumb-bob.yaml", Line: 14, Col: 3, Source: line, Width: 6}).Near([]string{"profile",
+				"stock"}),
 			"plumb-bob.yaml:14:3: profil: unknown key\n  14 |   profil:\n     |   ^^^^^^\n  did you mean profile?",
 		},
 		{
@@ -67,16 +66,19 @@ func TestError(t *testing.T) {
 // A long line is shown around its spot, and the marks end with it.
 func TestLongLines(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		source := strings.Repeat("-", rapid.IntRange(0, 200).Draw(t, "before")) + "X" + strings.Repeat("-", rapid.IntRange(0, 200).Draw(t, "after"))
+		source := strings.Repeat("-", rapid.IntRange(0, 200).Draw(t, "before")) + "X" + strings.Repeat("-",
+			rapid.IntRange(0, 200).Draw(t, "after"))
 		col := strings.Index(source, "X") + 1
 		width := rapid.IntRange(0, 300).Draw(t, "width")
-		p := problem.New(problem.Syntax, "", "x", "wrong").In(problem.Pos{File: "a.yaml", Line: 7, Col: col, Source: source, Width: width})
+		p := problem.New(problem.Syntax, "", "x", "wrong").In(problem.Pos{File: "a.yaml", Line: 7, Col: col, Source: source,
+			Width: width})
 		lines := strings.Split(p.Error(), "\n")
 		if len(lines) != 3 {
 			t.Fatalf("%q", lines)
 		}
 		shown, marks := lines[1], lines[2]
-		if utf8.RuneCountInString(shown) > 80 || utf8.RuneCountInString(marks) > max(utf8.RuneCountInString(shown), strings.Index(marks, "^")+1) {
+		if utf8.RuneCountInString(shown) > 80 || utf8.RuneCountInString(marks) > max(utf8.RuneCountInString(shown),
+			strings.Index(marks, "^")+1) {
 			t.Fatalf("too wide:\n%s\n%s", shown, marks)
 		}
 		if strings.Index(shown, "X") != strings.Index(marks, "^") {
@@ -93,10 +95,12 @@ func TestList(t *testing.T) {
 	}
 	list.Add(nil)
 	list.Add(problem.New(problem.Missing, "large", nil, "is needed"))
-	list.Add(problem.List{problem.New(problem.Missing, "small", nil, "is needed"), problem.New(problem.Missing, "length", nil, "is needed")})
+	list.Add(problem.List{problem.New(problem.Missing, "small", nil, "is needed"),
+		problem.New(problem.Missing, "length", nil, "is needed")})
 	list.Add(errors.New("something else"))
 	list.Add(fmt.Errorf("in the second file: %w", problem.New(problem.Duplicate, "part", "cap", "said twice")))
-	want := "large: is needed\nsmall: is needed\nlength: is needed\nsomething else\nin the second file: part: cap: said twice"
+	want := "large: is needed\nsmall: is needed\nlength: is needed\nsomething else\n" +
+		"in the second file: part: cap: said twice"
 	if err := list.Err(); err == nil || err.Error() != want {
 		t.Errorf("got\n%v\nwant\n%s", err, want)
 	}
@@ -115,6 +119,28 @@ func TestAddAt(t *testing.T) {
 	want := "a.yaml:2:1: dia: is needed\nb.yaml: web: is needed\nspan: is needed"
 	if err := list.Err(); err == nil || err.Error() != want {
 		t.Errorf("got\n%v\nwant\n%s", err, want)
+	}
+}
+
+// The key of a refusal is worded, and that of an answer is not; a place in a
+// file is no key of a question.
+func TestKeyWorded(t *testing.T) {
+	p := problem.New(problem.OutOfRange, "large", "-3 mm", "leave ", say.Key("small"), " out")
+	dashes := func(key string) string { return "--" + key }
+	for _, tc := range []struct {
+		p    problem.Problem
+		w    problem.Wording
+		want string
+	}{
+		{p, problem.Wording{Key: dashes, Refusal: true}, "--large: -3 mm: leave --small out"},
+		{p, problem.Wording{Key: dashes}, "large: -3 mm: leave --small out"},
+		{p, problem.Wording{Refusal: true}, "large: -3 mm: leave small out"},
+		{p.In(problem.Pos{File: "a.yaml"}), problem.Wording{Key: dashes, Refusal: true},
+			"a.yaml: large: -3 mm: leave --small out"},
+	} {
+		if got := tc.p.Worded(tc.w); got != tc.want {
+			t.Errorf("got %s, want %s", got, tc.want)
+		}
 	}
 }
 
@@ -163,7 +189,8 @@ func TestNearest(t *testing.T) {
 // A word is nearest to itself, and stays found with one letter changed.
 func TestNearestFindsItself(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		words := rapid.SliceOfNDistinct(rapid.StringMatching(`[a-z]{4,12}`), 1, 8, func(s string) string { return s }).Draw(t, "words")
+		words := rapid.SliceOfNDistinct(rapid.StringMatching(`[a-z]{4,12}`), 1, 8,
+			func(s string) string { return s }).Draw(t, "words")
 		w := rapid.SampledFrom(words).Draw(t, "word")
 		if got := problem.Nearest(w, words); got != w {
 			t.Fatalf("%q: %q", w, got)
