@@ -7,6 +7,7 @@ import (
 	"setover/setup/base/units"
 	"setover/setup/bench/holes"
 	"setover/setup/book/materials"
+	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/setup/plan/walls"
@@ -147,12 +148,14 @@ func holesDepth(a *app) *cobra.Command {
 		"how deep the tip goes: points, breakthrough, countersinks, counterbores, centre drills",
 		"setover holes depth --dia 8 --through 12")
 	length.flag(c, &in.Dia, "dia", "the diameter of the drill").required()
-	angle.flag(c, &in.Point, "point", "the included angle of its point").defaults("118")
+	angle.flag(c, &in.Point, "point", "the included angle of its point").
+		defaults(practice.PointAngle.Written())
 	length.maybe(c, &in.Through, "through", "the thickness of the work, for a hole through")
 	length.maybe(c, &in.Full, "full-depth", "the depth of the full diameter, for a blind hole")
 	length.maybe(c, &in.Past, "breakthrough", "how far the full diameter goes past the far side; left out, 1 mm")
 	length.maybe(c, &in.Countersink, "countersink", "the diameter of a countersink at the surface")
-	angle.flag(c, &in.SinkAngle, "countersink-angle", "the countersink's included angle").defaults("90")
+	angle.flag(c, &in.SinkAngle, "countersink-angle", "the countersink's included angle").
+		defaults(practice.CountersinkAngle.Written())
 	word.called("SCREW").flag(c, &in.Screw, "counterbore", "a cap screw to counterbore for")
 	c.offer("counterbore", holes.Screws)
 	length.maybe(c, &in.Centre, "centre", "a centre drill by its pilot diameter")

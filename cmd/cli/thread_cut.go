@@ -10,6 +10,7 @@ import (
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/materials"
+	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/threads"
@@ -91,10 +92,11 @@ func threadPasses(a *app) *cobra.Command {
 	choice(c, &in.Nose, "nose", "the tool's point: flat when left out", cut.Noses)
 	length.maybe(c, &in.First, "first", "the depth of the first cut, on the radius")
 	count.maybe(c, &in.Passes, "passes", "how many passes to the full depth")
-	count.flag(c, &in.Spring, "spring", "passes at the full depth after the last").defaults("2")
+	count.flag(c, &in.Spring, "spring", "passes at the full depth after the last").
+		defaults(practice.SpringPasses.Written())
 	length.maybe(c, &in.Relief, "relief", "the width of the relief before the shoulder; three pitches when left out")
 	number.called("S").flag(c, &in.Reaction, "reaction", "how many seconds a hand takes to stop the carriage").
-		defaults("1")
+		defaults(practice.HandReaction.Written())
 	c.lathe(func(l *shop.Lathe) { in.Compound, in.Cross, in.Spindle = l.Compound, l.CrossSlide, l.Spindle })
 	return c.Command
 }

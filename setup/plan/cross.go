@@ -79,10 +79,11 @@ func (t *task) across(machine shop.Machine, roll units.Angle) op.Op {
 	return op.Op{Setup: s, Held: held}
 }
 
-// plug fills the cross holes of wood and laminate before they are turned over.
+// plug fills the cross holes whose edges would break out when they are turned
+// over.
 func plug(t *task) work {
 	var w work
-	if t.material.Group != materials.Wood && t.material.Group != materials.Laminate {
+	if !t.material.Has(materials.BreaksOut) {
 		return w
 	}
 	o := w.add(&op.Op{

@@ -236,11 +236,11 @@ func (t *task) gripNote(o *op.Op, c chucking) {
 		o.Set("held over", c.held.Length().Minus(c.standoff),
 			"in soft jaws, or over a strip of card or brass: the band is finished")
 	}
-	switch t.material.Group {
-	case materials.Wood, materials.Laminate:
+	switch m := t.material; {
+	case m.Has(materials.Crushes):
 		o.Set("grip", say.Text("light, on the whole length of the jaws"),
 			"it crushes and splits: a split bush spreads the jaws")
-	case materials.Plastic:
+	case m.Has(materials.ThreeSided):
 		o.Set("grip", say.Text("light"), "it gives way and comes out three-sided: a split bush spreads the jaws")
 	}
 }

@@ -3,7 +3,6 @@ package fits
 import (
 	"cmp"
 	"regexp"
-	"slices"
 	"strings"
 	"sync"
 
@@ -240,7 +239,7 @@ func (r *Result) heat() error {
 	if r.ClearanceMin == nil || r.ClearanceMin.Sign() >= 0 {
 		return problem.New(problem.Contradiction, "heat", in.Heated.Name, "only a fit with interference is shrunk on")
 	}
-	if slices.Contains([]materials.Group{materials.Plastic, materials.Laminate, materials.Wood}, in.Heated.Group) {
+	if in.Heated.Has(materials.HeatSpoils) {
 		return problem.New(problem.Impossible, "heat", in.Heated.Name,
 			"is not shrunk on: heat spoils it; glue it with a clearance")
 	}

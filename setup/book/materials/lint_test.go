@@ -277,12 +277,6 @@ func TestLint(t *testing.T) {
 	}
 }
 
-// waiting are the traits that calculators still ask for by a material's name
-// or group. One leaves the list when its calculator asks for the trait.
-var waiting = []string{
-	"BreaksOut", "CoarseThreads", "Crumbles", "Crushes", "HeatSpoils", "NotMetal", "ThreeSided",
-}
-
 // Every trait is some material's, and something asks for it.
 func TestTraits(t *testing.T) {
 	carried, asked := map[string]bool{}, map[string]bool{}
@@ -309,7 +303,7 @@ func TestTraits(t *testing.T) {
 		if !carried[word] {
 			t.Errorf("%s: no material has it", word)
 		}
-		if !asked[constant] && !slices.Contains(waiting, constant) {
+		if !asked[constant] {
 			t.Errorf("%s: nothing asks for it", word)
 		}
 	}

@@ -20,23 +20,8 @@ import (
 	"setover/setup/base/tables"
 )
 
-// Group is the kind of stuff a material is.
+// Group is the kind of stuff a material is, a row of groups.csv.
 type Group string
-
-// The groups.
-const (
-	Steel       Group = "steel"
-	Stainless   Group = "stainless"
-	Iron        Group = "iron"
-	CopperAlloy Group = "copper-alloy"
-	Aluminium   Group = "aluminium"
-	Titanium    Group = "titanium"
-	Magnesium   Group = "magnesium"
-	Zinc        Group = "zinc"
-	Plastic     Group = "plastic"
-	Laminate    Group = "laminate"
-	Wood        Group = "wood"
-)
 
 // Figure is one published or practised figure, in the base unit of its
 // quantity. Low and High are the range the source gives, equal when it gives

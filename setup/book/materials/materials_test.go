@@ -313,9 +313,9 @@ func TestUnits(t *testing.T) {
 // density out of its group, or as carbide slower than high-speed steel.
 func TestPlausible(t *testing.T) {
 	bounds := map[Group][2]float64{
-		Steel: {7700, 8000}, Stainless: {7700, 8100}, Iron: {7000, 7500}, CopperAlloy: {7300, 9000},
-		Aluminium: {2600, 2900}, Titanium: {4400, 4600}, Magnesium: {1700, 1900}, Zinc: {6000, 7200},
-		Plastic: {900, 2300}, Laminate: {1100, 2000}, Wood: {350, 1300},
+		"steel": {7700, 8000}, "stainless": {7700, 8100}, "iron": {7000, 7500}, "copper-alloy": {7300, 9000},
+		"aluminium": {2600, 2900}, "titanium": {4400, 4600}, "magnesium": {1700, 1900}, "zinc": {6000, 7200},
+		"plastic": {900, 2300}, "laminate": {1100, 2000}, "wood": {350, 1300},
 	}
 	for _, m := range All() {
 		if d, b := m.Density().Chosen, bounds[m.Group]; d < b[0] || d > b[1] {

@@ -96,6 +96,13 @@ func (k length) Length() units.Length { return one(string(k)).length() }
 // Angle returns the figure.
 func (k angle) Angle() units.Angle { return units.MustAngle(one(string(k)).Value + "deg") }
 
+// Written returns the figure as its row has it, without its unit: what a flag
+// is set to.
+func (k angle) Written() string { return one(string(k)).Value }
+
+// Written returns the figure as its row has it, without its unit.
+func (k number) Written() string { return one(string(k)).Value }
+
 // Feed returns the figure.
 func (k feed) Feed() units.Feed { return units.MillimetresPerRev(one(string(k)).number()) }
 

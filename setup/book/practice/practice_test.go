@@ -207,6 +207,9 @@ func TestFigures(t *testing.T) {
 			t.Errorf("%s: got %s mm, want %s", tc.what, tc.got.Decimal(), tc.want.Decimal())
 		}
 	}
+	if a, n := PointAngle.Written(), SpringPasses.Written(); a != "118" || n != "2" {
+		t.Errorf("written %s deg and %s passes", a, n)
+	}
 	if a, f := PointAngle.Angle().Deg(), FinishFeed.Feed().MM(); a != 118 || f != 0.06 {
 		t.Errorf("point %v deg, finishing feed %v mm", a, f)
 	}
@@ -215,24 +218,6 @@ func TestFigures(t *testing.T) {
 		t.Errorf("thread percentage of steel %q, of silver steel %v", steel.What, tool)
 	}
 }
-
-// waiting are the rows whose calculators still have the figure in their own
-// code. A row leaves the list when its calculator asks for it.
-var waiting = strings.Fields(`
-LeaveTurning SawnFace SkimBar TaperDepth FinishDepth FeedApproach FeedOverrun BarStep Kerf
-PartingExtra LeastGrip RunOut EasyClear ThinEnd StubLength StubDia IndicatorStep FormToolSide
-ChainWeb ArcCusp Breakthrough DrillNear PilotAbove InsideThreadBore ThreadFirstCut ThreadFirstForm
-ThreadLeastCut SmallTap EpoxyLeast EpoxyMost RetainingLeast RetainingMost FormToolStep ViceStep
-PointAngle CentreCone CountersinkAngle InfeedLess ClockShort ClockWithin FinishFeed DepthPart
-MillDepth MillWidth CutterTeeth ChipOfCutter Efficiency HandFeed GripLength SlenderNeck SteadyAbove
-RadialPart WhirlPart BoringBarSteel BoringBarCarbide BoringBarFill PeckFirst PeckThen PeckDeepFrom
-PeckDeep DeepHole BothSides PilotPart ThreadMouth ReliefWidth ReliefDepth DieUnder ThreadFirstPart
-ThreadMostPasses SpringPasses HandReaction GearError TapLeadTaper TapLeadPlug TapLeadBottoming
-ThreadPercentUnsaid ThreadPercentForming FormingLeast FormingMost SmallTapPercent DeepThread
-DeepThreadLess PressLeast PressMost ShrinkSlip ProofTurns RechuckMinutes SwingMinutes VblockMinutes
-DividingMinutes ToolMinutes ThreadMinutes FlatMinutes RoughDepth LeastWall ClosesIn WallOfHole
-Overhang ThreadPercent Engagement PartingBlade CentreDrill DrillOver ReamAllowance
-`)
 
 // Every row is used somewhere in the program: a figure that nothing reads is
 // no practice of ours.
@@ -256,7 +241,7 @@ func TestUsed(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, c := range constants(t) {
-		if !used[c[0]] && !slices.Contains(waiting, c[0]) {
+		if !used[c[0]] {
 			t.Errorf("practice.%s: nothing uses it", c[0])
 		}
 	}

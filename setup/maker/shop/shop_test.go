@@ -104,6 +104,7 @@ func TestCompoundSet(t *testing.T) {
 	}{
 		{along, 5.711, "5.711 clockwise 5.711 false false", "6 clockwise 6 false false", 0.289},
 		{along, -5.3, "5.3 counter-clockwise 5.3 false false", "5 counter-clockwise 5 false false", 0.3},
+		{along, 0, "0 clockwise 0 false false", "0 clockwise 0 false false", 0},
 		{along, 357, "3 counter-clockwise 3 false false", "3 counter-clockwise 3 false false", 0},
 		{along, 100, "100 clockwise 100 false false", "100 clockwise 100 false false", 0},
 		{back, 90, "90 clockwise 90 false false", "90 clockwise 90 false false", 0},
