@@ -82,6 +82,9 @@ const (
 // Ends are the words for an end.
 var Ends = []End{AtTailstock, AtHeadstock}
 
+// IndicatorTravel is how far a slide is wound under a dial indicator.
+var IndicatorTravel = units.Millimetres(20)
+
 // Ratio is a taper on the diameter written M:N, as in 1:20 or 7:24.
 type Ratio struct{ M, N decimal.Decimal }
 
@@ -235,10 +238,8 @@ func Solve(in Input) (Taper, error) {
 	if err := in.consistent(slopes); err != nil {
 		return Taper{}, err
 	}
-	if len(given) >= 2 {
-		if err := t.fill(); err != nil {
-			return Taper{}, err
-		}
+	if err := t.fill(len(given)); err != nil {
+		return Taper{}, err
 	}
 	tan := t.HalfAngle.Tan()
 	t.Included = t.HalfAngle.Times(2)
@@ -271,9 +272,11 @@ func (in Input) consistent(slopes []slope) error {
 
 // fill computes the missing one of Large, Small and Length from the other two
 // and the half angle, and the slope length.
-func (t *Taper) fill() error {
+func (t *Taper) fill(given int) error {
 	tan := t.HalfAngle.Tan()
 	switch {
+	case given < 2:
+		return nil
 	case t.Length == nil:
 		t.Length = new(units.FromFloat(t.Large.Minus(*t.Small).MM() / (2 * tan)))
 	case t.Large == nil:

@@ -116,17 +116,12 @@ type Bar struct {
 	Reach    units.Length `json:"reach_mm"`
 }
 
-// indicatorTravel is how far the slide is wound under a dial indicator.
-var indicatorTravel = units.Millimetres(20)
-
 // Set returns how a taper is set on a compound. It fails where tapers.Solve
 // does, and on an end that is neither tailstock nor headstock.
 func Set(in Input) (Result, error) {
 	t, err := tapers.Solve(in.Input)
-	if err != nil {
-		return Result{}, err
-	}
 	var bad check.List
+	bad.Add(err)
 	check.OneOf(&bad, "small-end", in.SmallEnd, tapers.Ends)
 	bad.Add(in.Place.Check())
 	if err := bad.Err(); err != nil {
@@ -134,14 +129,11 @@ func Set(in Input) (Result, error) {
 	}
 	r := Result{
 		Inputs: in, Taper: t, SlideTravel: t.SlopeLength, SetHalfAngle: t.HalfAngle, Passes: []Pass{},
-		Swing: shop.Clockwise, Reversed: fouling.Reverses(t.HalfAngle, in.SmallEnd == tapers.AtHeadstock),
+		Swing: shop.Clockwise, Reversed: in.Reverses(t.HalfAngle, in.SmallEnd == tapers.AtHeadstock),
 	}
 	handle := t.HalfAngle.Deg() // clockwise
 	if in.SmallEnd == tapers.AtTailstock {
 		handle, r.Swing = -handle, shop.CounterClockwise
-	}
-	if in.Handle != "" {
-		r.Reversed = in.Handle == fouling.Reversed
 	}
 	if r.Reversed {
 		handle += 180
@@ -155,9 +147,9 @@ func Set(in Input) (Result, error) {
 	if err := bad.Err(); err != nil {
 		return Result{}, err
 	}
-	r.IndicatorTravel = indicatorTravel
+	r.IndicatorTravel = tapers.IndicatorTravel
 	if r.TravelAvailable != nil {
-		r.IndicatorTravel = units.Min(indicatorTravel, *r.TravelAvailable)
+		r.IndicatorTravel = units.Min(r.IndicatorTravel, *r.TravelAvailable)
 	}
 	r.IndicatorReading = units.FromFloat(r.IndicatorTravel.MM() * t.HalfAngle.Sin())
 	r.IndicatorPer = units.FromFloat(r.IndicatorTravel.MM() * t.HalfAngle.Cos() * math.Pi / 18000)

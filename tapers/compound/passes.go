@@ -50,16 +50,14 @@ func (r *Result) setPasses() error {
 	var bad check.List
 	bad.Above0("depth", depth)
 	bad.NotBelow0("finish", finish)
-	touch, total := *r.Small, in.Stock.Minus(*r.Small).Half()
-	switch {
-	case in.Internal && r.Small.Less(*in.Stock):
-		bad.Add(problem.New(problem.Impossible, "stock", in.Stock,
-			"the bore is already larger than the small end, ", r.Small))
-	case in.Internal:
-		touch, total = *r.Large, r.Large.Minus(*in.Stock).Half()
-	case in.Stock.Less(*r.Large):
-		bad.Add(problem.New(problem.Impossible, "stock", in.Stock, "smaller than the large end, ", r.Large))
+	total := in.Stock.Minus(*r.Small).Half()
+	if in.Internal {
+		total = r.Large.Minus(*in.Stock).Half()
 	}
+	bad.Refuse(in.Internal && r.Small.Less(*in.Stock), problem.Impossible, "stock", in.Stock,
+		"the bore is already larger than the small end, ", r.Small)
+	bad.Refuse(!in.Internal && in.Stock.Less(*r.Large), problem.Impossible, "stock", in.Stock,
+		"smaller than the large end, ", r.Large)
 	if err := bad.Err(); err != nil {
 		return err
 	}
@@ -70,22 +68,21 @@ func (r *Result) setPasses() error {
 		return problem.New(problem.OutOfRange, "depth", depth, "makes ", n, " passes: at most ", maxPasses)
 	}
 	for i := int64(1); i <= n; i++ {
-		r.addPass(touch, total, units.FromFloat(rough.MM()*float64(i)/float64(n)))
+		r.addPass(units.FromFloat(rough.MM() * float64(i) / float64(n)))
 	}
 	if finish.Sign() > 0 {
-		r.addPass(touch, total, total)
+		r.addPass(total)
 	}
 	return nil
 }
 
-// addPass appends the pass that ends at an infeed; touch is the diameter drawn
-// at the end that was touched.
-func (r *Result) addPass(touch, total, infeed units.Length) {
+// addPass appends the pass that ends at an infeed.
+func (r *Result) addPass(infeed units.Length) {
 	dia := func(t units.Length) units.Length {
 		if r.Inputs.Internal {
-			return touch.Minus(total.Minus(t).Times(2))
+			return r.Inputs.Stock.Plus(t.Times(2))
 		}
-		return touch.Plus(total.Minus(t).Times(2))
+		return r.Inputs.Stock.Minus(t.Times(2))
 	}
 	p := Pass{
 		N: len(r.Passes) + 1, Radial: infeed, Dia: dia(infeed),

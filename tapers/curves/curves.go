@@ -151,10 +151,9 @@ func Of(in Input) (Result, error) {
 
 func (in Input) check() error {
 	var bad check.List
-	bad.Above0("radius", in.Radius)
+	bad.Above0("radius", in.Radius, "length", in.Length)
 	bad.NotBelow0("from-dia", in.From)
 	bad.NotBelow0("to-dia", in.To)
-	bad.Above0("length", in.Length)
 	bad.NotBelow0("nose", in.Nose)
 	check.OneOf(&bad, "bulge", in.Bulge, Bulges)
 	bad.Refuse(in.Bulge == In && in.Nose.Sign() > 0 && in.Nose.Cmp(in.Radius) >= 0,

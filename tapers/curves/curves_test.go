@@ -206,8 +206,8 @@ func TestRefusals(t *testing.T) {
 	}{
 		{
 			curves.Input{Bulge: curves.Out, From: mm("-1"), To: mm("-1"), Nose: mm("-1"), Length: length("0")},
-			"radius: 0 mm: must be above 0\nfrom-dia: -1 mm: cannot be negative\nto-dia: -1 mm: cannot be negative\n" +
-				"length: 0 mm: must be above 0\nnose: -1 mm: cannot be negative\nstep: needs exactly one of step and cusp",
+			"radius: 0 mm: must be above 0\nlength: 0 mm: must be above 0\nfrom-dia: -1 mm: cannot be negative\n" +
+				"to-dia: -1 mm: cannot be negative\nnose: -1 mm: cannot be negative\nstep: needs exactly one of step and cusp",
 		},
 		{
 			curves.Input{Radius: mm("5"), To: mm("10"), Bulge: "inn", Step: length("0"), Cusp: length("0")},

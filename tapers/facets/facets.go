@@ -23,6 +23,7 @@ import (
 
 	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
 	"setover/setup/page/sheet"
@@ -202,18 +203,17 @@ func widest(p Polygon) float64 {
 // Sheet implements sheet.Result.
 func (s Size) Sheet() sheet.Sheet {
 	out := sheet.Of(&s, "Polygon of ", s.Sides, " sides")
-	blank := sheet.Text("")
+	blank, least := sheet.Text("blank to turn"), say.Text("the least that holds the corners; nothing left on the flats")
+	if s.Inputs.Leave.Sign() > 0 {
+		least = say.Of("the least that holds the corners, with ", s.Inputs.Leave, " left on each flat")
+	}
 	if s.Inputs.From == "square" {
 		blank = "square bar"
+		if s.Sides != 4 && s.Sides != 8 {
+			least = "the smallest square, on the axis, that contains the polygon"
+		}
 	}
-	switch {
-	case s.Inputs.From == "square" && s.Sides != 4 && s.Sides != 8:
-		out.ShowAs(&s.Blank, blank, "the smallest square, on the axis, that contains the polygon")
-	case s.Inputs.Leave.Sign() > 0:
-		out.ShowAs(&s.Blank, blank, "the least that holds the corners, with ", s.Inputs.Leave, " left on each flat")
-	default:
-		out.ShowAs(&s.Blank, blank, "the least that holds the corners; nothing left on the flats")
-	}
+	out.ShowAs(&s.Blank, blank, least)
 	if s.Sides%2 == 1 {
 		out.ShowAs(&s.AcrossFlats, "flat to corner")
 		out.Note("An odd number of sides has a corner opposite each flat: ",
@@ -232,11 +232,7 @@ func (s Size) Sheet() sheet.Sheet {
 }
 
 // Rise returns the angle from the axis to a flat whose distance from the axis
-// changes from one apothem to another over the length l:
-//
-//	atan((A1 - A2)/l)
-//
-// l is above 0.
+// changes from one apothem to another over a length above 0: atan((A1 - A2)/l).
 func Rise(a1, a2, l units.Length) units.Angle {
 	return units.Radians(math.Atan2(a1.Minus(a2).Abs().MM(), l.MM()))
 }

@@ -67,12 +67,10 @@ func Taper(in TaperInput) (Tapered, error) {
 		of = OfCorners
 	}
 	p1, p2 := of(in.Sides, in.Large), of(in.Sides, in.Small)
-	rise := p1.Apothem.Minus(p2.Apothem).MM()
-	l := in.Length.MM()
 	t := Tapered{
 		Inputs:          in,
 		FacetHalfAngle:  Rise(p1.Apothem, p2.Apothem, in.Length),
-		CornerHalfAngle: units.Radians(math.Atan2(rise, l*centre(in.Sides).Cos())),
+		CornerHalfAngle: units.Radians(math.Atan2(p1.Apothem.Minus(p2.Apothem).MM(), in.Length.MM()*centre(in.Sides).Cos())),
 		apothems:        [2]units.Length{p1.Apothem, p2.Apothem},
 	}
 	for _, z := range at {
@@ -161,8 +159,7 @@ type JigResult struct {
 	HollowSmall *units.Length `json:"hollow_small_mm" show:"hollow by the wheel, small end"`
 	sheet.Remarks
 
-	apothems [2]units.Length
-	widest   units.Length
+	of Tapered
 }
 
 // Hollow returns how much deeper a wheel of the diameter D grinds in the middle
@@ -188,11 +185,9 @@ func Jig(in JigInput) (JigResult, error) {
 		return JigResult{}, err
 	}
 	r := JigResult{
-		Inputs: in, Cradle: t.FacetHalfAngle, Index: units.Degrees(360 / float64(in.Sides)),
-		apothems: t.apothems, Remarks: t.Remarks,
+		Inputs: in, Cradle: t.FacetHalfAngle, Index: units.Degrees(360 / float64(in.Sides)), of: t, Remarks: t.Remarks,
 	}
 	first, last := t.Stations[0], t.Stations[len(t.Stations)-1]
-	r.widest = first.Width
 	stop := func(a units.Length) units.Length { return units.FromFloat(a.MM() * r.Cradle.Cos()) }
 	r.StopLarge, r.StopSmall = stop(t.apothems[0]), stop(t.apothems[1])
 	r.Difference = r.StopLarge.Minus(r.StopSmall)
@@ -215,12 +210,12 @@ func (r JigResult) Sheet() sheet.Sheet {
 	s.Remark(&r.Cradle, "so that the flat lies level: the axis nearer to it at the small end")
 	s.Remark(&r.StopLarge, "where the stop ends the grinding")
 	s.Remark(&r.FirstLarge, "over the flat and the round opposite, square to the axis")
-	a1, a2 := r.apothems[0], r.apothems[1]
+	a1, a2 := r.of.apothems[0], r.of.apothems[1]
 	s.Step("f", "atan((A1 - A2)/l)", r.Cradle, "A1", a1, "A2", a2, "l", in.Length)
 	s.Step("stop, large end", "A1*cos(f)", r.StopLarge, "A1", a1, "f", r.Cradle)
 	s.Step("stop, small end", "A2*cos(f)", r.StopSmall, "A2", a2, "f", r.Cradle)
 	if r.HollowLarge != nil {
-		w, R := r.widest.MM(), in.Wheel.MM()/2
+		w, R := r.of.Stations[0].Width.MM(), in.Wheel.MM()/2
 		s.Remark(&r.HollowLarge, "by the rule w²/8R; exactly ", units.FromFloat(R-math.Sqrt(R*R-w*w/4)))
 		s.Step("hollow", "w^2/(8*R)", r.HollowLarge, "w", w, "R", R)
 		s.Note("The hollow lies across a flat that is ground across the wheel; ",

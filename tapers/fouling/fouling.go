@@ -140,19 +140,29 @@ func Check(in Input) (Finding, error) {
 	if in.Brief && len(c.Fouls) == 0 {
 		return c, nil
 	}
-	for _, hand := range in.hands(c.Arrangement.ToolHand) {
+	c.Alternatives = in.alternatives(c.Arrangement.ToolHand)
+	return c, nil
+}
+
+// alternatives returns every way to hold the tools there are; where none is
+// known, the one that is assumed.
+func (in Input) alternatives(assumed Hand) (list []Alternative) {
+	for _, hand := range Hands {
+		if !Owns(in.Lathe.Tools, hand) && (len(in.Lathe.Tools) > 0 || hand != assumed) {
+			continue
+		}
 		for _, side := range Sides {
 			for _, turn := range Turns {
 				for _, handle := range Handles {
 					other, pairs, _ := in.stands(Arrangement{hand, side, turn, handle})
 					other.MoreFromJaws = moreOut(pairs, in.path())
-					c.Alternatives = append(c.Alternatives, other)
+					list = append(list, other)
 				}
 			}
 		}
 	}
-	slices.SortStableFunc(c.Alternatives, compare)
-	return c, nil
+	slices.SortStableFunc(list, compare)
+	return list
 }
 
 // grows reports whether the diameter grows toward the tailstock.
@@ -166,38 +176,24 @@ func (in Input) swing() float64 {
 	return -in.HalfAngle.Rad()
 }
 
-// Reverses reports whether the slide is turned round for a taper: above 45 deg
-// where it shrinks toward the tailstock.
-func Reverses(half units.Angle, grows bool) bool { return !grows && half.Deg() > 45 }
+// Reverses reports whether the slide is turned round for a taper: as it was
+// chosen, else above 45 deg where the taper shrinks toward the tailstock.
+func (a Arrangement) Reverses(half units.Angle, grows bool) bool {
+	return a.Handle == Reversed || a.Handle == "" && !grows && half.Deg() > 45
+}
 
 // chosen returns the arrangement: what was asked for, else the first tool in
 // the shop on the post's headstock side, the post square, the slide turned
 // round where the taper needs it.
 func (in Input) chosen() Arrangement {
-	a := in.Arrangement
-	if a.ToolHand == "" {
-		a.ToolHand = Right
-		if len(in.Lathe.Tools) > 0 {
-			a.ToolHand = Hand(in.Lathe.Tools[0].Hand)
-		}
+	hand, handle := Right, Normal
+	if len(in.Lathe.Tools) > 0 {
+		hand = Hand(in.Lathe.Tools[0].Hand)
 	}
-	a.PostSide, a.PostTurn = cmp.Or(a.PostSide, HeadstockSide), cmp.Or(a.PostTurn, Square)
-	if a.Handle == "" {
-		a.Handle = Normal
-		if Reverses(in.HalfAngle, in.grows()) {
-			a.Handle = Reversed
-		}
+	if in.Reverses(in.HalfAngle, in.grows()) {
+		handle = Reversed
 	}
-	return a
-}
-
-// hands returns the hands of the tools on hand, or the one assumed.
-func (in Input) hands(assumed Hand) []Hand {
-	owned := slices.DeleteFunc(slices.Clone(Hands), func(h Hand) bool { return !Owns(in.Lathe.Tools, h) })
-	if len(owned) == 0 {
-		return []Hand{assumed}
-	}
-	return owned
+	return Arrangement{cmp.Or(in.ToolHand, hand), cmp.Or(in.PostSide, HeadstockSide), cmp.Or(in.PostTurn, Square), handle}
 }
 
 // path is the tip's move: from and to, the overruns included.

@@ -144,7 +144,7 @@ func TestReverses(t *testing.T) {
 		half        string
 		grows, want bool
 	}{{"45", false, false}, {"45.001", false, true}, {"45.001", true, false}, {"5", false, false}} {
-		if got := fouling.Reverses(units.MustAngle(tc.half), tc.grows); got != tc.want {
+		if got := (fouling.Arrangement{}).Reverses(units.MustAngle(tc.half), tc.grows); got != tc.want {
 			t.Errorf("%v: turned round %v", tc, got)
 		}
 	}

@@ -67,13 +67,9 @@ type CorrectResult struct {
 	why say.Text
 }
 
-// travel is how far the slide is wound under the indicator.
-var travel = units.Millimetres(20)
-
 // Correct returns what to change so that the wanted taper comes out. It fails
 // where tapers.Solve does, without exactly one of two readings and a blued end,
-// where both readings stand at one place, and
-// on a diameter below 0.
+// where both readings stand at one place, and on a diameter below 0.
 func Correct(in CorrectInput) (CorrectResult, error) {
 	t, err := tapers.Solve(in.Input)
 	var bad check.List
@@ -82,7 +78,7 @@ func Correct(in CorrectInput) (CorrectResult, error) {
 	if err := bad.Err(); err != nil {
 		return CorrectResult{}, err
 	}
-	a := t.HalfAngle
+	a, travel := t.HalfAngle, tapers.IndicatorTravel
 	r := CorrectResult{
 		Inputs: in, HalfAngle: a, IndicatorTravel: travel, Indicator: units.FromFloat(travel.MM() * a.Sin()),
 		Axial: units.Number(1 / (2 * a.Tan())),
@@ -135,7 +131,7 @@ func (r *CorrectResult) measured(t tapers.Taper) {
 	change := func(over units.Length) *units.Length {
 		return new(units.FromFloat(over.MM() * (t.HalfAngle.Sin() - m.Sin())))
 	}
-	r.IndicatorChange = change(travel)
+	r.IndicatorChange = change(r.IndicatorTravel)
 	if r.Inputs.Between != nil {
 		r.OffsetChange = change(*r.Inputs.Between)
 	}

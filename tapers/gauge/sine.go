@@ -123,11 +123,7 @@ func (r *SineResult) stack(pieces []units.Length) error {
 	r.Resolution = &grid
 	sum := total(stack).Plus(wear)
 	for i, w := range r.Inputs.Wear { // one at each end, turn about
-		if i%2 == 0 {
-			stack = append([]units.Length{w}, stack...)
-		} else {
-			stack = append(stack, w)
-		}
+		stack = slices.Insert(stack, i%2*len(stack), w)
 	}
 	off := sum.Minus(r.Height)
 	r.Stack, r.StackHeight, r.StackError = stack, &sum, &off

@@ -98,10 +98,7 @@ type Result struct {
 // above 0 (a last or first one may be 0: a point), and when two following
 // stations are the same.
 func Of(in Input) (Result, error) {
-	if err := checked(in.Stations); err != nil {
-		return Result{}, err
-	}
-	if err := in.Place.Check(); err != nil {
+	if err := in.check(); err != nil {
 		return Result{}, err
 	}
 	if in.FromJaws != nil {
@@ -136,25 +133,24 @@ func work(in Input) (plan []geom.Convex) {
 	return plan
 }
 
-func checked(stations []Station) error {
-	if len(stations) < 2 {
-		return problem.New(problem.Missing, "station", nil, "needs at least two stations, such as ",
-			say.Key("station"), " 0=20 ", say.Key("station"), " 60=12")
-	}
+func (in Input) check() error {
 	var bad check.List
-	last := len(stations) - 1
-	for i, s := range stations {
+	last := len(in.Stations) - 1
+	bad.Refuse(last < 1, problem.Missing, "station", nil, "needs at least two stations, such as ",
+		say.Key("station"), " 0=20 ", say.Key("station"), " 60=12")
+	for i, s := range in.Stations {
 		found := say.Of(s.Z.Typed(), "=", s.Dia.Typed())
 		bad.Refuse(s.Dia.Sign() < 0 || s.Dia.Sign() == 0 && i != 0 && i != last, problem.OutOfRange, "station", found,
 			"a diameter must be above 0 (an end may come to a point)")
 		if i > 0 {
-			p := stations[i-1]
+			p := in.Stations[i-1]
 			bad.Refuse(s.Z.Less(p.Z), problem.Contradiction, "station", found,
 				"stations run from left to right: this one stands left of ", p.Z)
 			bad.Refuse(s.Z.Equal(p.Z) && s.Dia.Equal(p.Dia), problem.Duplicate, "station", found,
 				"the same station twice")
 		}
 	}
+	bad.Add(in.Place.Check())
 	return bad.Err()
 }
 

@@ -56,16 +56,13 @@ type Standard struct {
 //go:embed tapers.csv
 var tapersCSV string
 
-// maxJarno is the largest Jarno taper.
-const maxJarno = 20
-
 // All returns every standard taper, in the table's order, Jarno tapers last.
 var All = sync.OnceValue(func() []Standard {
 	var list []Standard
 	for _, row := range tables.Rows("tapers.csv", tapersCSV) {
 		list = append(list, ofRow(row))
 	}
-	for n := int64(1); n <= maxJarno; n++ {
+	for n := int64(1); n <= 20; n++ {
 		list = append(list, Jarno(n))
 	}
 	return list
