@@ -38,33 +38,25 @@ func (c *checker) at(pos problem.Pos, l list) {
 // list is what is wrong with one feature.
 type list struct{ check.List }
 
-func (l *list) add(code problem.Code, key string, found any, want ...any) {
-	l.Add(problem.New(code, key, found, want...))
+// cannot refuses what no part can be.
+func (l *list) cannot(bad bool, key string, found any, want ...any) {
+	l.Refuse(bad, problem.Impossible, key, found, want...)
 }
-
-// no adds what cannot be.
-func (l *list) no(key string, found any, want ...any) { l.add(problem.Impossible, key, found, want...) }
 
 // span refuses a stretch that does not run from left to right, or runs beyond
 // the part. It reports whether it is sound.
 func (l *list) span(from, to, length units.Length) bool {
-	switch {
-	case to.Cmp(from) <= 0:
-		l.add(problem.Contradiction, "to", to, "must lie to the right of from, ", from)
-	case from.Sign() < 0 || length.Less(to):
-		l.no("", between(from, to), "lies beyond the part, which is ", length, " long")
-	default:
-		return true
-	}
-	return false
+	right := from.Less(to)
+	beyond := right && (from.Sign() < 0 || length.Less(to))
+	l.Refuse(!right, problem.Contradiction, "to", to, "must lie to the right of from, ", from)
+	l.cannot(beyond, "", between(from, to), "lies beyond the part, which is ", length, " long")
+	return right && !beyond
 }
 
 // within refuses a place beyond the ends of the part.
 func (l *list) within(key string, z, length units.Length) bool {
 	ok := z.Sign() >= 0 && z.Cmp(length) <= 0
-	if !ok {
-		l.no(key, z, "beyond the part, which is ", length, " long")
-	}
+	l.cannot(!ok, key, z, "beyond the part, which is ", length, " long")
 	return ok
 }
 
@@ -79,9 +71,8 @@ func (r Round) check() problem.List {
 		return c.List // the rest is measured against the profile
 	}
 	var whole list
-	if r.Stock != nil && r.Stock.Less(r.Largest()) {
-		whole.no("stock", r.Stock, "smaller than the part's largest diameter, ", r.Largest())
-	}
+	whole.cannot(r.Stock != nil && r.Stock.Less(r.Largest()),
+		"stock", r.Stock, "smaller than the part's largest diameter, ", r.Largest())
 	c.at(r.At, whole)
 	for _, a := range r.Arcs {
 		c.at(a.At, a.check(r))
@@ -104,9 +95,8 @@ func (r Round) check() problem.List {
 	for _, s := range r.Slots {
 		l := s.check()
 		half := s.Length.Half()
-		if s.Z.Less(half) || r.Length().Less(s.Z.Plus(half)) {
-			l.no("at", s.Z, "the slot runs beyond the part, which is ", r.Length(), " long")
-		}
+		l.cannot(s.Z.Less(half) || r.Length().Less(s.Z.Plus(half)),
+			"at", s.Z, "the slot runs beyond the part, which is ", r.Length(), " long")
 		c.at(s.At, l)
 	}
 	return c.List
@@ -114,11 +104,8 @@ func (r Round) check() problem.List {
 
 func (r Round) checkProfile(c *checker) {
 	var whole list
-	if len(r.Profile) < 2 {
-		whole.add(problem.Missing, "profile", nil, "needs at least two points")
-	} else if r.Length().Sign() <= 0 {
-		whole.no("profile", r.Length(), "the part has no length")
-	}
+	whole.Refuse(len(r.Profile) < 2, problem.Missing, "profile", nil, "needs at least two points")
+	whole.cannot(len(r.Profile) > 1 && r.Length().Sign() <= 0, "profile", r.Length(), "the part has no length")
 	for i, s := range r.Profile {
 		c.at(s.At, s.check(r.Profile[:i], i == len(r.Profile)-1))
 	}
@@ -127,23 +114,19 @@ func (r Round) checkProfile(c *checker) {
 
 func (s Station) check(before []Station, last bool) (l list) {
 	n := len(before)
-	if s.Dia.Sign() < 0 || s.Dia.Sign() == 0 && n > 0 && !last {
-		l.add(problem.OutOfRange, "", s.Dia, "a diameter must be above 0 (an end may come to a point)")
-	}
+	l.Refuse(s.Dia.Sign() < 0 || s.Dia.Sign() == 0 && n > 0 && !last,
+		problem.OutOfRange, "", s.Dia, "a diameter must be above 0 (an end may come to a point)")
 	if n == 0 {
-		if s.Z.Sign() != 0 {
-			l.no("", s.Z, "the profile begins at z = 0, the left end")
-		}
+		l.cannot(s.Z.Sign() != 0, "", s.Z, "the profile begins at z = 0, the left end")
 		return l
 	}
-	switch p := before[n-1]; {
-	case s.Z.Less(p.Z):
-		l.add(problem.Contradiction, "", s.Z, "points run from left to right: this one stands left of ", p.Z)
-	case s.Z.Equal(p.Z) && s.Dia.Equal(p.Dia):
-		l.add(problem.Duplicate, "", pair(s.Z, s.Dia), "the same point twice")
-	case s.Z.Equal(p.Z) && n > 1 && s.Z.Equal(before[n-2].Z):
-		l.add(problem.Duplicate, "", s.Z, "a shoulder is two points at one z, this is the third")
-	}
+	p := before[n-1]
+	twice := s.Z.Equal(p.Z) && s.Dia.Equal(p.Dia)
+	l.Refuse(s.Z.Less(p.Z),
+		problem.Contradiction, "", s.Z, "points run from left to right: this one stands left of ", p.Z)
+	l.Refuse(twice, problem.Duplicate, "", pair(s.Z, s.Dia), "the same point twice")
+	l.Refuse(!twice && s.Z.Equal(p.Z) && n > 1 && s.Z.Equal(before[n-2].Z),
+		problem.Duplicate, "", s.Z, "a shoulder is two points at one z, this is the third")
 	return l
 }
 
@@ -151,15 +134,13 @@ func (a Arc) check(r Round) (l list) {
 	if !l.span(a.From, a.To, r.Length()) {
 		return l
 	}
-	if chord := a.To.Minus(a.From); a.Radius.Times(2).Less(chord) {
-		l.no("radius", a.Radius, "too small to reach over ", chord)
-	}
+	chord := a.To.Minus(a.From)
+	l.cannot(a.Radius.Times(2).Less(chord), "radius", a.Radius, "too small to reach over ", chord)
+	line := false
 	for i, s := range r.Profile[1:] {
-		if r.Profile[i].Z.Equal(a.From) && s.Z.Equal(a.To) {
-			return l
-		}
+		line = line || r.Profile[i].Z.Equal(a.From) && s.Z.Equal(a.To)
 	}
-	l.no("", between(a.From, a.To), "an arc takes the place of one straight line of the profile: ",
+	l.cannot(!line, "", between(a.From, a.To), "an arc takes the place of one straight line of the profile: ",
 		"its ends are points of the profile with none between")
 	return l
 }
@@ -168,13 +149,12 @@ func (f Facets) check(before []Facets, length units.Length) (l list) {
 	if !l.span(f.From, f.To, length) {
 		return l
 	}
-	if f.Sides%2 == 1 && !f.Corners {
-		l.add(problem.Contradiction, "across", "flats", "an odd number of sides is given across corners")
-	}
+	l.Refuse(f.Sides%2 == 1 && !f.Corners,
+		problem.Contradiction, "across", "flats", "an odd number of sides is given across corners")
 	l.NotBelow0("leave", f.Leave)
 	for _, o := range before {
 		if f.From.Less(o.To) && o.From.Less(f.To) {
-			l.add(problem.Contradiction, "from", f.From, "overlaps the facets on line ", o.At.Line)
+			l.Refuse(true, problem.Contradiction, "from", f.From, "overlaps the facets on line ", o.At.Line)
 			break // one is enough to find the other
 		}
 	}
@@ -182,21 +162,16 @@ func (f Facets) check(before []Facets, length units.Length) (l list) {
 }
 
 func (b Bore) check(r Round) (l list) {
-	switch {
-	case b.Through && b.Depth.Sign() > 0:
-		l.add(problem.Contradiction, "depth", b.Depth, "a bore through has no depth")
-	case !b.Through && b.Depth.Sign() <= 0:
-		l.add(problem.Missing, "depth", nil, "a bore needs its depth, or through: true")
-	case r.Length().Less(b.Depth):
-		l.no("depth", b.Depth, "deeper than the part is long, ", r.Length(), ": write through: true")
-	}
+	deep := b.Depth.Sign() > 0
+	l.Refuse(b.Through && deep, problem.Contradiction, "depth", b.Depth, "a bore through has no depth")
+	l.Refuse(!b.Through && !deep, problem.Missing, "depth", nil, "a bore needs its depth, or through: true")
+	l.cannot(!b.Through && r.Length().Less(b.Depth),
+		"depth", b.Depth, "deeper than the part is long, ", r.Length(), ": write through: true")
 	end := r.DiaAt(units.Length{})
 	if b.From == Right {
 		end = r.DiaAt(r.Length())
 	}
-	if end.Cmp(b.Dia) <= 0 {
-		l.no("dia", b.Dia, "as large as the part is at that end, ", end)
-	}
+	l.cannot(end.Cmp(b.Dia) <= 0, "dia", b.Dia, "as large as the part is at that end, ", end)
 	return l
 }
 
@@ -205,11 +180,8 @@ func (t Thread) check(length units.Length) (l list) {
 	if t.Inside {
 		key, which = "depth", "an inside thread"
 	}
-	if t.Length.Sign() <= 0 {
-		l.add(problem.Missing, key, nil, which, " needs its ", key)
-	} else if length.Less(t.Length) {
-		l.no(key, t.Length, "longer than the part, ", length)
-	}
+	l.Refuse(t.Length.Sign() <= 0, problem.Missing, key, nil, which, " needs its ", key)
+	l.cannot(length.Less(t.Length), key, t.Length, "longer than the part, ", length)
 	return l
 }
 
@@ -218,34 +190,28 @@ func (h Hole) check(r Round) (l list) {
 		return l
 	}
 	outside := r.DiaAt(h.Z)
-	if outside.Half().Cmp(h.Offset.Abs()) <= 0 {
-		l.no("offset", h.Offset, "misses the part, which is ", outside, " in diameter there")
-	}
-	if h.Depth != nil && outside.Cmp(*h.Depth) <= 0 {
-		l.no("depth", h.Depth, "deeper than the part is there, ", outside, ": leave depth out for a hole through")
-	}
+	l.cannot(outside.Half().Cmp(h.Offset.Abs()) <= 0,
+		"offset", h.Offset, "misses the part, which is ", outside, " in diameter there")
+	l.cannot(h.Depth != nil && outside.Cmp(*h.Depth) <= 0,
+		"depth", h.Depth, "deeper than the part is there, ", outside, ": leave depth out for a hole through")
 	return l
 }
 
 func (w Row) check(length units.Length) (l list) {
-	n := max(len(w.Dias), w.Count)
-	switch {
-	case len(w.Dias) == 0:
-		l.add(problem.Missing, "dias", nil, "a row needs dias, or dia with count")
-	case len(w.Dias) > 1 && w.Count != 0 && w.Count != len(w.Dias):
-		l.add(problem.Contradiction, "count", w.Count, "but ", len(w.Dias), " diameters are listed")
-	case len(w.Dias) == 1 && w.Count == 0:
-		l.add(problem.Missing, "count", nil, "one diameter needs a count")
-	}
+	dias, n := len(w.Dias), max(len(w.Dias), w.Count)
+	l.Refuse(dias == 0, problem.Missing, "dias", nil, "a row needs dias, or dia with count")
+	l.Refuse(dias > 1 && w.Count != 0 && w.Count != dias,
+		problem.Contradiction, "count", w.Count, "but ", dias, " diameters are listed")
+	l.Refuse(dias == 1 && w.Count == 0, problem.Missing, "count", nil, "one diameter needs a count")
 	steps := []check.Option{check.If("pitch", w.Pitch), check.If("span", w.Span), check.If("web", w.Web)}
-	if n > 1 && len(w.Dias) > 0 {
+	if n > 1 && dias > 0 {
 		l.ExactlyOne(steps...)
 	} else {
 		l.AtMostOne(steps...)
 	}
-	if key, last := w.last(n); l.within("from", w.From, length) && length.Less(last) {
-		l.no(key, last, "the last hole's centre lies beyond the part, which is ", length, " long")
-	}
+	key, last := w.last(n)
+	l.cannot(l.within("from", w.From, length) && length.Less(last),
+		key, last, "the last hole's centre lies beyond the part, which is ", length, " long")
 	return l
 }
 
@@ -269,9 +235,7 @@ func (w Row) last(n int) (key string, z units.Length) {
 }
 
 func (s Slot) check() (l list) {
-	if s.Length.Less(s.Width) {
-		l.no("length", s.Length, "shorter than the slot is wide, ", s.Width)
-	}
+	l.cannot(s.Length.Less(s.Width), "length", s.Length, "shorter than the slot is wide, ", s.Width)
 	return l
 }
 
@@ -294,14 +258,13 @@ func (b Block) check() problem.List {
 }
 
 func (s Slope) check(b Block, before []Slope) (l list) {
-	if s.ToX.Cmp(s.FromX) <= 0 || s.FromX.Sign() < 0 || b.X.Less(s.ToX) {
-		l.no("from_x", between(s.FromX, s.ToX), "must run left to right within the block, 0 to ", b.X)
-	}
+	l.cannot(s.ToX.Cmp(s.FromX) <= 0 || s.FromX.Sign() < 0 || b.X.Less(s.ToX),
+		"from_x", between(s.FromX, s.ToX), "must run left to right within the block, 0 to ", b.X)
 	l.Inside("along_x", s.AlongX, units.Degrees(-60), units.Degrees(60)) // how far a vice is tilted: a guess
 	l.Inside("along_y", s.AlongY, units.Degrees(-60), units.Degrees(60))
 	for _, o := range before {
 		if s.FromX.Less(o.ToX) && o.FromX.Less(s.ToX) {
-			l.add(problem.Contradiction, "from_x", s.FromX, "overlaps the slope on line ", o.At.Line)
+			l.Refuse(true, problem.Contradiction, "from_x", s.FromX, "overlaps the slope on line ", o.At.Line)
 			break
 		}
 	}
@@ -310,9 +273,8 @@ func (s Slope) check(b Block, before []Slope) (l list) {
 
 // reaches refuses a place beside the block, and a depth that goes through it.
 func (b Block) reaches(l *list, x, y units.Length, depth *units.Length) {
-	if x.Sign() < 0 || y.Sign() < 0 || b.X.Less(x) || b.Y.Less(y) {
-		l.no("at", pair(x, y), "beyond the block, ", b.X, " by ", b.Y)
-	} else if depth != nil && b.Z.Cmp(*depth) <= 0 {
-		l.no("depth", depth, "as deep as the block is high, ", b.Z, ": leave depth out to go through")
-	}
+	beside := x.Sign() < 0 || y.Sign() < 0 || b.X.Less(x) || b.Y.Less(y)
+	l.cannot(beside, "at", pair(x, y), "beyond the block, ", b.X, " by ", b.Y)
+	l.cannot(!beside && depth != nil && b.Z.Cmp(*depth) <= 0,
+		"depth", depth, "as deep as the block is high, ", b.Z, ": leave depth out to go through")
 }
