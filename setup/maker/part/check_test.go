@@ -180,6 +180,7 @@ func TestCheckRound(t *testing.T) {
 		{"an outside thread too long", thread(false, "60.1"), []string{"length: 60.1 mm: longer than the part, 60 mm"}},
 		{"an inside thread too deep", thread(true, "60.1"), []string{"depth: 60.1 mm: longer than the part, 60 mm"}},
 		{"a hole at the very end", hole("60", "3", "0", nil), nil},
+		{"a hole at the very start", hole("0", "3", "0", nil), nil},
 		{"a hole beyond the end", hole("60.1", "3", "0", nil), []string{"at: 60.1 mm: beyond the part, which is 60 mm long"}},
 		{
 			"a hole before the start", hole("-0.1", "3", "0", nil),
@@ -300,6 +301,10 @@ func TestCheckBlock(t *testing.T) {
 		},
 		{"a hole in the corner", hole("64", "0", nil), nil},
 		{"a hole beside the block", hole("1", "1in", nil), []string{"at: [1 mm, 25.4 mm]: beyond the block, 64 mm by 24 mm"}},
+		{
+			"a hole beside the block, too deep too", hole("-1", "5", size("17")),
+			[]string{"at: [-1 mm, 5 mm]: beyond the block, 64 mm by 24 mm"},
+		},
 		{"a hole left of the block", hole("-1", "5", nil), []string{"at: [-1 mm, 5 mm]: beyond the block, 64 mm by 24 mm"}},
 		{"a hole as deep as the block", hole("5", "5", size("5/8in")), nil},
 		{

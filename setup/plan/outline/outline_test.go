@@ -340,6 +340,7 @@ func TestThreadsAreBound(t *testing.T) {
 		},
 		{"none at that end", "0:20 60:20", two, thread(part.Right, "M8", "12", true), "in nothing"},
 		{"a bore through has two ends", "0:20 60:20", through, thread(part.Right, "M8", "12", true), "in 6.8"},
+		{"not on the outside", "0:20 12:20 12:30 60:30", two, thread(part.Left, "M8", "12", true), "in 6.8"},
 		{"a cylinder", "0:20 60:20", nil, thread(part.Right, "M20", "12", false), "on 48 60"},
 		{"all of one", "0:20 60:20", nil, thread(part.Left, "M20", "60", false), "on 0 60"},
 		{"points in the cylinder do not part it", "0:20 5:20 60:20", nil, thread(part.Left, "M20", "12", false), "on 0 12"},
@@ -363,6 +364,11 @@ func TestThreadsAreBound(t *testing.T) {
 				t.Errorf("%s: the cylinder has another thread", tc.name)
 			}
 		case x.In != nil:
+			for _, s := range o.Stretches {
+				if s.Thread != nil {
+					t.Errorf("%s: it is on the outside too", tc.name)
+				}
+			}
 			got = "in " + digits(x.In.Dia)
 			if len(x.In.Threads) != 1 || x.In.Threads[0] != &o.Threads[0] {
 				t.Errorf("%s: the bore has other threads", tc.name)
