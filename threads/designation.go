@@ -1,7 +1,6 @@
 package threads
 
 import (
-	"encoding/json"
 	"math/big"
 	"strings"
 
@@ -71,9 +70,6 @@ func (d Designation) TPI() *units.Number {
 	n := units.Number(f)
 	return &n
 }
-
-// MarshalJSON returns the designation as text.
-func (d Designation) MarshalJSON() ([]byte, error) { return json.Marshal(d.String()) }
 
 // MarshalText returns the same text as String.
 func (d Designation) MarshalText() ([]byte, error) { return []byte(d.String()), nil }

@@ -36,12 +36,12 @@ type Form struct {
 	Blank   string   // what the diameter it is turned to is meant for
 	Limits  Standard // what gives its limits of size
 
-	Pattern   string  // how it is written, without class and hand: the parts size, pitch, lead and series
-	Reading   Reading // how the parts are looked up
-	PitchUnit string  // of the pitch as written: "mm" or "tpi"
-	Usual     string  // the series that a designation without a pitch means
-	Coarse    string  // the coarse series, "" where there is none
-	Written   string  // as String writes it; with several starts as Several does
+	Pattern   string // how it is written, without class and hand: the parts size, pitch, lead and series
+	Numbered  bool   // sizes have numbers too, and specials are allowed
+	PitchUnit string // of the pitch as written: "mm" or "tpi"
+	Usual     string // the series that a designation without a pitch means
+	Coarse    string // the coarse series, "" where there is none
+	Written   string // as String writes it; with several starts as Several does
 	Several   string
 	Classes   string // the classes it has
 	Want      string // and which they are, for whoever writes another
@@ -107,18 +107,6 @@ const (
 	NoLimits Standard = "none"
 )
 
-// Reading is how the parts of a designation are looked up in the table of
-// sizes.
-type Reading string
-
-// The ways: by size, pitch and series; by number or inch, where specials are
-// allowed; by pitch and lead, for several starts.
-const (
-	BySize   Reading = "size"
-	ByNumber Reading = "number or inch"
-	ByLead   Reading = "lead"
-)
-
 // Parts of patterns.
 const (
 	number   = `\d{1,3}(?:\.\d{1,3})?`
@@ -149,7 +137,7 @@ var forms = []*Form{
 		Root:   Height{1.226869322027954749, "17*sqrt(3)/24*P"}, // 17/12 H, rounded
 		Stress: 1.226869322027954749,
 		Tool:   &sixty, Tapping: ByCharts, Blank: usualBlank, Limits: ISO965,
-		Pattern: `(?P<size>M` + diameter + `)(?:x(?P<pitch>` + number + `))?`, Reading: BySize,
+		Pattern:   `(?P<size>M` + diameter + `)(?:x(?P<pitch>` + number + `))?`,
 		PitchUnit: "mm", Usual: "coarse", Coarse: "coarse", Written: "{size}x{pitch}",
 		Classes: screwGr + `|` + nutGr + `|(?:` + nutGr + `)/(?:` + screwGr + `)`,
 		Want: "write a grade and a position: external such as 6g, 6h or 4g6g (pitch diameter first), " +
@@ -163,7 +151,7 @@ var forms = []*Form{
 		Root:   Height{1.190784930203603139, "11*sqrt(3)/16*P"}, // 11/8 H, UNR
 		Stress: ChartDepth,
 		Tool:   &sixty, Tapping: ByCharts, Blank: usualBlank, Limits: ASMEB11,
-		Pattern: `(?P<size>No\d{1,2}|` + inches + `)-(?P<pitch>` + number + `)(?P<series>UN[A-Z]*)?`, Reading: ByNumber,
+		Pattern: `(?P<size>No\d{1,2}|` + inches + `)-(?P<pitch>` + number + `)(?P<series>UN[A-Z]*)?`, Numbered: true,
 		PitchUnit: "tpi", Coarse: "UNC", Written: "{size}-{pitch}{series}",
 		Classes: `[123][AB]`, Want: "write 1A, 2A or 3A for the screw, 1B, 2B or 3B for the nut",
 	},
@@ -172,7 +160,7 @@ var forms = []*Form{
 		Half: 27.5, Unit: height55,
 		Pitch: Height{1, "0.640327*P"}, Minor: Height{2, "2*0.640327*P"}, Root: Height{2, "2*0.640327*P"}, Stress: 2,
 		Tool: &rounded, Tapping: ByDepth, Blank: usualBlank, Limits: NoLimits,
-		Pattern: `(?P<size>` + inches + `)(?:-(?P<pitch>` + number + `))?(?P<series>BSW|BSF)`, Reading: BySize,
+		Pattern:   `(?P<size>` + inches + `)(?:-(?P<pitch>` + number + `))?(?P<series>BSW|BSF)`,
 		PitchUnit: "tpi", Coarse: "BSW", Written: "{size}{series}",
 		Classes: none, Want: "no classes of Whitworth threads are known here",
 	},
@@ -181,7 +169,7 @@ var forms = []*Form{
 		Half: 23.75, Unit: 0.6, Step: "0.005mm",
 		Pitch: Height{1, "h"}, Minor: Height{2, "2*h"}, Root: Height{2, "2*h"}, Stress: 2,
 		Tool: &rounded, Tapping: ByDepth, Blank: usualBlank, Limits: NoLimits,
-		Pattern: `(?P<size>\d{1,2}BA)`, Reading: BySize, PitchUnit: "mm",
+		Pattern: `(?P<size>\d{1,2}BA)`, PitchUnit: "mm",
 		Coarse: "BA", Written: "{size}",
 		Classes: none, Want: "no classes of BA threads are known here",
 	},
@@ -190,7 +178,7 @@ var forms = []*Form{
 		Half: 27.5, Unit: height55, Step: "0.001mm",
 		Pitch: Height{1, "h"}, Minor: Height{2, "2*h"}, Root: Height{2, "2*h"}, Stress: 2,
 		Tool: &rounded, Tapping: ByDepth, Blank: usualBlank, Limits: ISO228,
-		Pattern: `(?P<size>G(?:` + inches + `))`, Reading: BySize, PitchUnit: "tpi", Written: "{size}", Joined: true,
+		Pattern: `(?P<size>G(?:` + inches + `))`, PitchUnit: "tpi", Written: "{size}", Joined: true,
 		Classes: `[AB]`, Want: "write A or B for the external thread; the internal one has one class",
 	},
 	{
@@ -198,7 +186,7 @@ var forms = []*Form{
 		Half: 27.5, Unit: height55, Step: "0.001mm",
 		Pitch: Height{1, "h"}, Minor: Height{2, "2*h"}, Root: Height{2, "2*h"}, Cone: &byGaugePlane,
 		Tool: &rounded, Tapping: BySmall, Blank: "at the gauge plane; the taper goes on past it", Limits: NoLimits,
-		Pattern: `(?P<size>R(?:` + inches + `))`, Reading: BySize, PitchUnit: "tpi", Written: "{size}",
+		Pattern: `(?P<size>R(?:` + inches + `))`, PitchUnit: "tpi", Written: "{size}",
 		Classes: none, Want: "R threads have no classes",
 	},
 	{
@@ -206,7 +194,7 @@ var forms = []*Form{
 		Half: 30, Unit: 0.8,
 		Pitch: Height{1, "h"}, Minor: Height{2, "2*h"}, Root: Height{2, "2*h"}, Cone: &bySmallEnd,
 		Tool: &flat, Tapping: BySmall, Blank: "the pipe's outside, before the taper is turned", Limits: NoLimits,
-		Pattern: `(?P<size>` + inches + `)(?:-(?P<pitch>` + number + `))?(?P<series>NPT)`, Reading: BySize,
+		Pattern:   `(?P<size>` + inches + `)(?:-(?P<pitch>` + number + `))?(?P<series>NPT)`,
 		PitchUnit: "tpi", Written: "{size}{series}",
 		Classes: none, Want: "NPT threads have no classes",
 	},
@@ -216,7 +204,7 @@ var forms = []*Form{
 		Pitch: Height{0.5, "P/2"}, Minor: Height{1, "P"}, Root: Height{1, "P"}, Stress: 1,
 		Gaps: []Gap{{"1.5mm", "0.15mm"}, {"2mm", "0.25mm"}, {"6mm", "0.5mm"}, {"14mm", "1mm"}}, // ac of ISO 2902
 		Tool: &own, Tapping: Bored, Blank: usualBlank, Limits: NoLimits,
-		Pattern: `(?P<size>Tr` + diameter + `)x(?P<lead>` + number + `)(?:P(?P<pitch>` + number + `))?`, Reading: ByLead,
+		Pattern:   `(?P<size>Tr` + diameter + `)x(?P<lead>` + number + `)(?:P(?P<pitch>` + number + `))?`,
 		PitchUnit: "mm", Written: "{size}x{pitch}", Several: "{size}x{lead}P{pitch}",
 		Classes: none, Want: "no classes of trapezoidal threads are known here",
 	},
@@ -226,7 +214,7 @@ var forms = []*Form{
 		Pitch: Height{0.5, "P/2"}, Minor: Height{1, "P"}, Root: Height{1, "P"}, Stress: 1,
 		Gaps: []Gap{{"16tpi", "0.005in"}, {"10tpi", "0.01in"}}, // half of 0.010 in and 0.020 in on the diameter
 		Tool: &own, Tapping: Bored, Blank: usualBlank, Limits: ASMEB15,
-		Pattern: `(?P<size>` + inches + `)-(?P<pitch>` + number + `)ACME`, Reading: BySize,
+		Pattern:   `(?P<size>` + inches + `)-(?P<pitch>` + number + `)ACME`,
 		PitchUnit: "tpi", Written: "{size}-{pitch}ACME",
 		Classes: `2G`, Want: "write 2G, the class known here",
 	},

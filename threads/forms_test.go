@@ -21,7 +21,7 @@ import (
 // the condition below.
 var mayBeEmpty = map[string]bool{
 	"Step": true, "Stress": true, "Gaps": true, "Cone": true,
-	"Usual": true, "Coarse": true, "Several": true, "Joined": true,
+	"Usual": true, "Coarse": true, "Several": true, "Joined": true, "Numbered": true,
 }
 
 // Every form has every field, a size in the table, and what its kinds ask for.

@@ -64,7 +64,11 @@ func parse(text string) (Designation, error) {
 		if class != "" && !classes.MatchString(class) {
 			return Designation{}, refuse(problem.Unknown, class, " is not a class here: ", f.Want)
 		}
-		d, err := p.read()
+		read := p.bySize
+		if f.Numbered {
+			read = p.byNumber
+		}
+		d, err := read()
 		d.Class, d.Left = class, left
 		return d, err
 	}
@@ -118,19 +122,6 @@ func (p parts) part(name string) string {
 	return ""
 }
 
-// read looks the parts up in the table.
-func (p parts) read() (Designation, error) {
-	switch p.form.Reading {
-	case BySize:
-		return p.bySize()
-	case ByNumber:
-		return p.byNumber()
-	case ByLead:
-		return p.byLead()
-	}
-	panic("threads: " + p.form.Key + " has no way of reading")
-}
-
 // sizesOf returns the rows of a form whose size is named so, and the names of
 // all its sizes.
 func sizesOf(form *Form, size string) (rows []Designation, all []string) {
@@ -149,26 +140,42 @@ func sizesOf(form *Form, size string) (rows []Designation, all []string) {
 	return rows, all
 }
 
+// maxStarts is the most starts a thread here has.
+const maxStarts = 12
+
 // bySize reads a form that is named by its size and, perhaps, its pitch or
-// series.
+// series: "M8", "3/8BSF", "Tr12x3" and, with several starts, "Tr40x14P7", the
+// lead before the pitch.
 func (p parts) bySize() (Designation, error) {
-	size, pitch, series := p.part("size"), p.part("pitch"), p.part("series")
+	size, series, lead := p.part("size"), p.part("series"), p.form.pitchOf(p.part("lead"))
 	rows, all := sizesOf(p.form, size)
 	if len(rows) == 0 {
 		return Designation{}, noSize(p.form, size, all)
 	}
-	if pitch == "" && series == "" {
+	pitch := p.form.pitchOf(p.part("pitch"))
+	if pitch.Sign() == 0 {
+		pitch = lead
+	}
+	if p.part("pitch") == "" && series == "" {
 		series = p.form.Usual
 	}
-	for _, d := range rows {
-		if (series == "" || d.Series == series) && (pitch == "" || d.Pitch.Equal(p.form.pitchOf(pitch))) {
-			return d, nil
-		}
-	}
-	if pitch == "" && p.form.Usual != "" {
+	i := slices.IndexFunc(rows, func(d Designation) bool {
+		return (series == "" || d.Series == series) && (p.part("pitch")+p.part("lead") == "" || d.Pitch.Equal(pitch))
+	})
+	switch {
+	case i < 0 && p.part("pitch") == "" && p.form.Usual != "":
 		return Designation{}, refuse(problem.Missing, "this size has no ", p.form.Usual, " pitch: write ", choice(rows))
+	case i < 0:
+		return Designation{}, noPitch(rows, p.text)
+	case lead.Sign() == 0:
+		return rows[i], nil
 	}
-	return Designation{}, noPitch(rows, p.text)
+	starts := new(big.Rat).Quo(lead.Rat(), pitch.Rat())
+	if !starts.IsInt() || starts.Num().Int64() < 1 || starts.Num().Int64() > maxStarts {
+		return Designation{}, refuse(problem.Contradiction, "the lead must be 1 to ", maxStarts, " times the pitch, ", pitch)
+	}
+	rows[i].Starts = int(starts.Num().Int64())
+	return rows[i], nil
 }
 
 // pitchOf reads the digits of a pitch as the form means them; 0, which is no
@@ -307,33 +314,5 @@ func (p parts) special(size string, pitch units.Pitch, rows []Designation) (Desi
 	if d.Major.Cmp(d.Pitch.Length(2)) <= 0 {
 		return d, refuse(problem.Impossible, "the pitch is too coarse for the diameter")
 	}
-	return d, nil
-}
-
-// maxStarts is the most starts a thread here has.
-const maxStarts = 12
-
-// byLead reads "Tr12x3" and, with several starts, "Tr40x14P7": the lead, then
-// the pitch.
-func (p parts) byLead() (Designation, error) {
-	size, lead := p.part("size"), p.form.pitchOf(p.part("lead"))
-	rows, all := sizesOf(p.form, size)
-	if len(rows) == 0 {
-		return Designation{}, noSize(p.form, size, all)
-	}
-	pitch := lead
-	if written := p.part("pitch"); written != "" {
-		pitch = p.form.pitchOf(written)
-	}
-	i := slices.IndexFunc(rows, func(d Designation) bool { return d.Pitch.Equal(pitch) })
-	if i < 0 {
-		return Designation{}, noPitch(rows, p.text)
-	}
-	starts := new(big.Rat).Quo(lead.Rat(), pitch.Rat())
-	if !starts.IsInt() || starts.Num().Int64() < 1 || starts.Num().Int64() > maxStarts {
-		return Designation{}, refuse(problem.Contradiction, "the lead must be 1 to ", maxStarts, " times the pitch, ", pitch)
-	}
-	d := rows[i]
-	d.Starts = int(starts.Num().Int64())
 	return d, nil
 }

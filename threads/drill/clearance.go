@@ -47,17 +47,11 @@ func holeOf(cell string) (*units.Length, string) {
 	if cell == "" {
 		return nil, ""
 	}
-	d, found := drills.Find(cell)
-	if l, err := units.ParseLength(cell, units.MM); err == nil {
-		if found == nil && d.Series != "metric" {
-			return &l, d.Name
-		}
-		return &l, ""
+	if d, err := drills.Find(cell); err == nil && d.Series != "metric" {
+		return &d.Dia, d.Name
 	}
-	if found != nil {
-		panic("drill: clearance.csv: " + found.Error())
-	}
-	return &d.Dia, d.Name
+	l := units.MustLength(cell)
+	return &l, ""
 }
 
 // ClearanceHoles returns the holes a screw of the thread's form and diameter

@@ -61,12 +61,12 @@ func TurnDown(d threads.Designation, class string) (TurnTo, error) {
 	return turnTo(d, Of(d, external, "").External), nil
 }
 
-func turnTo(d threads.Designation, e *External) TurnTo {
+func turnTo(d threads.Designation, e *Part) TurnTo {
 	under := d.Major.Minus(d.Pitch.Length(practice.DieUnder.Number())).RoundTo(units.MustLength("0.01mm"), units.Nearest)
 	if e == nil {
 		return TurnTo{Max: d.Major, Min: under, ForDie: under}
 	}
-	return TurnTo{Max: e.MajorMax, Min: e.MajorMin, ForDie: units.Max(e.MajorMin, units.Min(e.MajorMax, under))}
+	return TurnTo{Max: *e.MajorMax, Min: e.MajorMin, ForDie: units.Max(e.MajorMin, units.Min(*e.MajorMax, under))}
 }
 
 // Show returns a thread's sizes, limits, blank, chamfer and relief. A class
@@ -136,33 +136,17 @@ func (t Thread) Sheet() sheet.Sheet {
 		c.Figures()
 		s.Facts = append(s.Facts, c.Facts...)
 	}
-	if rows := t.Limits.rows(); len(rows) > 0 {
-		s.Table(rows, "Limits")
+	var parts []Part
+	for _, p := range []*Part{t.Limits.External, t.Limits.Internal} {
+		if p != nil {
+			parts = append(parts, *p)
+		}
+	}
+	if len(parts) > 0 {
+		s.Table(parts, "Limits")
 	}
 	t.working(s)
 	return *s
-}
-
-// row is a part's limits for people.
-type row struct {
-	Part     string        `json:"part" show:"part"`
-	Class    string        `json:"class" show:"class"`
-	MajorMax *units.Length `json:"major_max_mm" show:"major max"`
-	MajorMin units.Length  `json:"major_min_mm" show:"major min"`
-	PitchMax units.Length  `json:"pitch_max_mm" show:"pitch dia. max"`
-	PitchMin units.Length  `json:"pitch_min_mm" show:"pitch dia. min"`
-	MinorMax units.Length  `json:"minor_max_mm" show:"minor max"`
-	MinorMin *units.Length `json:"minor_min_mm" show:"minor min"`
-}
-
-func (l Limits) rows() (rows []row) {
-	if e := l.External; e != nil {
-		rows = append(rows, row{"screw", e.Class, &e.MajorMax, e.MajorMin, e.PitchMax, e.PitchMin, e.MinorMax, e.MinorMin})
-	}
-	if i := l.Internal; i != nil {
-		rows = append(rows, row{"nut", i.Class, i.MajorMax, i.MajorMin, i.PitchMax, i.PitchMin, i.MinorMax, &i.MinorMin})
-	}
-	return rows
 }
 
 // working shows the formulas of the basic sizes, as the form's row has them.

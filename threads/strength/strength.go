@@ -110,30 +110,15 @@ func (p Part) Words() (mm, inch string) {
 	return "the " + string(p) + "'s thread", "the " + string(p) + "'s thread"
 }
 
-// ExternalArea returns the area the screw's thread strips along for each mm of
-// engagement, in mm2:
+// Area returns the area a thread strips along for each mm of engagement, in
+// mm2, where dia is the cylinder it strips on and past how far the pitch
+// diameter of its metal lies beyond it:
 //
-//	ASs = π·Kn/P·(P/2 + tan a·(Es - Kn))
+//	AS = π·dia/P·(P/2 + tan a·past)
 //
-// p is the pitch, half the flank's half angle, es the least pitch diameter of
-// the screw and kn the largest minor diameter of the nut, all above 0. It is
-// float64, good to 1e-12 of itself. Source: FED-STD-H28/2.
-func ExternalArea(p units.Pitch, half units.Angle, es, kn units.Length) float64 {
-	return area(p, half, kn, es.Minus(kn))
-}
-
-// InternalArea returns the area the nut's thread strips along for each mm of
-// engagement, in mm2:
-//
-//	ASn = π·Ds/P·(P/2 + tan a·(Ds - En))
-//
-// with ds the least major diameter of the screw and en the largest pitch
-// diameter of the nut. Otherwise as ExternalArea.
-func InternalArea(p units.Pitch, half units.Angle, ds, en units.Length) float64 {
-	return area(p, half, ds, ds.Minus(en))
-}
-
-func area(p units.Pitch, half units.Angle, dia, past units.Length) float64 {
+// p is the pitch and half the flank's half angle; all are above 0 but past,
+// which may be 0. It is float64, good to 1e-12 of itself. Source: FED-STD-H28/2.
+func Area(p units.Pitch, half units.Angle, dia, past units.Length) float64 {
 	return math.Pi * dia.MM() / p.MM() * (p.MM()/2 + half.Tan()*past.MM())
 }
 
@@ -173,7 +158,7 @@ func Engage(in Input) (Result, error) {
 			"so engage about a tenth more")
 	}
 	half, p := in.Spec.Form.HalfAngle(), in.Spec.Pitch
-	screw, nut := ExternalArea(p, half, r.es, r.kn), InternalArea(p, half, r.ds, r.en)
+	screw, nut := Area(p, half, r.kn, r.es.Minus(r.kn)), Area(p, half, r.ds, r.ds.Minus(r.en))
 	r.External, r.Internal = units.Number(screw), units.Number(nut)
 	at := float64(r.StressArea)
 	r.ScrewLength = units.FromFloat(2 * at / screw)
