@@ -140,9 +140,6 @@ func sizesOf(form *Form, size string) (rows []Designation, all []string) {
 	return rows, all
 }
 
-// maxStarts is the most starts a thread here has.
-const maxStarts = 12
-
 // bySize reads a form that is named by its size and, perhaps, its pitch or
 // series: "M8", "3/8BSF", "Tr12x3" and, with several starts, "Tr40x14P7", the
 // lead before the pitch.
@@ -162,20 +159,30 @@ func (p parts) bySize() (Designation, error) {
 	i := slices.IndexFunc(rows, func(d Designation) bool {
 		return (series == "" || d.Series == series) && (p.part("pitch")+p.part("lead") == "" || d.Pitch.Equal(pitch))
 	})
-	switch {
-	case i < 0 && p.part("pitch") == "" && p.form.Usual != "":
+	if i < 0 && p.part("pitch") == "" && p.form.Usual != "" {
 		return Designation{}, refuse(problem.Missing, "this size has no ", p.form.Usual, " pitch: write ", choice(rows))
-	case i < 0:
+	}
+	if i < 0 {
 		return Designation{}, noPitch(rows, p.text)
-	case lead.Sign() == 0:
-		return rows[i], nil
 	}
-	starts := new(big.Rat).Quo(lead.Rat(), pitch.Rat())
+	return rows[i].withLead(lead)
+}
+
+// maxStarts is the most starts a thread here has.
+const maxStarts = 12
+
+// withLead returns the thread with the starts that make the lead; with its own
+// where none was written.
+func (d Designation) withLead(lead units.Pitch) (Designation, error) {
+	if lead.Sign() == 0 {
+		return d, nil
+	}
+	starts := new(big.Rat).Quo(lead.Rat(), d.Pitch.Rat())
 	if !starts.IsInt() || starts.Num().Int64() < 1 || starts.Num().Int64() > maxStarts {
-		return Designation{}, refuse(problem.Contradiction, "the lead must be 1 to ", maxStarts, " times the pitch, ", pitch)
+		return d, refuse(problem.Contradiction, "the lead must be 1 to ", maxStarts, " times the pitch, ", d.Pitch)
 	}
-	rows[i].Starts = int(starts.Num().Int64())
-	return rows[i], nil
+	d.Starts = int(starts.Num().Int64())
+	return d, nil
 }
 
 // pitchOf reads the digits of a pitch as the form means them; 0, which is no

@@ -81,8 +81,8 @@ func TestDesignations(t *testing.T) {
 			t.Errorf("%s: %v", tc.text, err)
 			continue
 		}
-		if d.String() != tc.want || d.Major.String() != tc.major || !d.Lead().Equal(units.MustPitch(strings.ReplaceAll(tc.lead, " ", ""))) {
-			t.Errorf("%s: %s, major %v, lead %v", tc.text, d, d.Major, d.Lead())
+		if d.String() != tc.want || d.Major.Typed().String() != tc.major || !d.Lead().Equal(units.MustPitch(strings.ReplaceAll(tc.lead, " ", ""))) {
+			t.Errorf("%s: %s, major %v, lead %v", tc.text, d, d.Major.Typed(), d.Lead())
 		}
 		if again, err := threads.Parse(d.String()); err != nil || again.String() != d.String() {
 			t.Errorf("%s does not read back: %v", d, err)
@@ -173,7 +173,7 @@ func TestEnds(t *testing.T) {
 		{"Tr12x3", "8.5 mm 1.75 mm 12.6 mm 9 mm 7.2 mm"},
 	} {
 		e := threads.MustParse(tc.spec).Ends()
-		if got := fmt.Sprintf("%v %v %v %v %v", e.ChamferTo, e.Chamfer, e.Countersink, *e.ReliefWidth, *e.ReliefDiameter); got != tc.want {
+		if got := fmt.Sprintf("%v %v %v %v %v", e.ChamferTo.Typed(), e.Chamfer.Typed(), e.Countersink.Typed(), e.ReliefWidth.Typed(), e.ReliefDiameter.Typed()); got != tc.want {
 			t.Errorf("%s: %s, want %s", tc.spec, got, tc.want)
 		}
 	}
@@ -182,7 +182,7 @@ func TestEnds(t *testing.T) {
 	}
 	for _, d := range threads.All() { // the relief clears the root of every form
 		if e := d.Ends(); e.ReliefDiameter != nil && !e.ReliefDiameter.Less(d.Sizes().MinorExternal) {
-			t.Errorf("%s: relief %v, root %v", d, *e.ReliefDiameter, d.Sizes().MinorExternal)
+			t.Errorf("%s: relief %v, root %v", d, e.ReliefDiameter.Typed(), d.Sizes().MinorExternal.Typed())
 		}
 	}
 }

@@ -561,7 +561,7 @@ func TestFileDown(t *testing.T) {
 			text += fmt.Sprintf("%d %s %s %s %s\n", s.Sides, places3(&s.Flats), places3(&s.Corner), places3(s.Wide), places3(s.Narrow))
 			for _, m := range []*units.Length{s.Wide, s.Narrow} {
 				if m != nil && s.Mark.Less(*m) {
-					t.Errorf("%s on %s: %v is longer than the longest, %v", tc.spec, tc.bar, m, s.Mark)
+					t.Errorf("%s on %s: %v is longer than the longest, %v", tc.spec, tc.bar, m.Typed(), s.Mark.Typed())
 				}
 			}
 		}
@@ -592,7 +592,7 @@ func TestBarRefusals(t *testing.T) {
 	if _, err := cut.Flats(cut.FlatsInput{Spec: threads.MustParse("M8")}); err == nil || err.Error() != "bar: 0 mm: must be above 0\nbar: 0 mm: must be above 0" {
 		t.Error(err)
 	}
-	if b, err := cut.ParseBar("1/2x3/16", units.Inch); err != nil || b.Width.String() != "12.7 mm" || b.Thickness.String() != "4.7625 mm" {
+	if b, err := cut.ParseBar("1/2x3/16", units.Inch); err != nil || b.Width.Typed().String() != "12.7 mm" || b.Thickness.Typed().String() != "4.7625 mm" {
 		t.Error(b, err)
 	}
 }

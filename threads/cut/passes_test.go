@@ -289,16 +289,16 @@ func TestPassesOnTheDial(t *testing.T) {
 	// 0.2/cos 29 = 0.22867 mm: 11 lines of 0.02; the depth 0.9743/cos 29 =
 	// 1.11395 mm: 55 lines, one turn and 5; 1.1·cos 29 = 0.96208.
 	p, last := r.Passes[0], r.Passes[len(r.Passes)-1]
-	if *p.Turns != 0 || *p.Divisions != 11 || p.SlideSet.String() != "0.22 mm" || p.Reading.String() != "0.22 mm" {
-		t.Errorf("first: %d turns %d div, %v, reads %v", *p.Turns, *p.Divisions, p.SlideSet, p.Reading)
+	if *p.Turns != 0 || *p.Divisions != 11 || p.SlideSet.Typed().String() != "0.22 mm" || p.Reading.Typed().String() != "0.22 mm" {
+		t.Errorf("first: %d turns %d div, %v, reads %v", *p.Turns, *p.Divisions, p.SlideSet.Typed(), p.Reading.Typed())
 	}
-	if *last.Turns != 1 || *last.Divisions != 5 || last.Reading.String() != "0.1 mm" || r.DepthSet.Fixed(units.MM, 5, units.Nearest) != "0.96208" {
-		t.Errorf("last: %d turns %d div, reads %v, depth %v", *last.Turns, *last.Divisions, last.Reading, r.DepthSet)
+	if *last.Turns != 1 || *last.Divisions != 5 || last.Reading.Typed().String() != "0.1 mm" || r.DepthSet.Fixed(units.MM, 5, units.Nearest) != "0.96208" {
+		t.Errorf("last: %d turns %d div, reads %v, depth %v", *last.Turns, *last.Divisions, last.Reading.Typed(), r.DepthSet.Typed())
 	}
 	// Inside the dial counts down: 11 lines before its zero.
 	r = passes(t, cut.PassesInput{Spec: threads.MustParse("M10"), Inside: true, Infeed: angle("29deg"), First: &first, Compound: compound()})
-	if p := r.Passes[0]; *p.Divisions != 11 || p.Reading.String() != "0.78 mm" || r.Winding != "out" {
-		t.Errorf("inside: %d div, reads %v, wound %s", *p.Divisions, p.Reading, r.Winding)
+	if p := r.Passes[0]; *p.Divisions != 11 || p.Reading.Typed().String() != "0.78 mm" || r.Winding != "out" {
+		t.Errorf("inside: %d div, reads %v, wound %s", *p.Divisions, p.Reading.Typed(), r.Winding)
 	}
 	// A plunge goes on the cross slide, whose dial counts the diameter.
 	r = passes(t, cut.PassesInput{
@@ -307,7 +307,7 @@ func TestPassesOnTheDial(t *testing.T) {
 	})
 	// 0.2 mm is 7.87 lines of 0.001 in: 7, and the collar shows twice that.
 	if p := r.Passes[0]; len(r.SetOvers) != 0 || *p.Divisions != 7 || p.Reading.Fixed(units.Inch, 3, units.Nearest) != "0.014" {
-		t.Errorf("plunge: %d div, reads %v, %v", *p.Divisions, p.Reading, r.SetOvers)
+		t.Errorf("plunge: %d div, reads %v, %v", *p.Divisions, p.Reading.Typed(), r.SetOvers)
 	}
 	// No instruments: exact values, and which key would help.
 	r = passes(t, cut.PassesInput{Spec: threads.MustParse("M10")})

@@ -66,5 +66,5 @@ func Usual(d threads.Designation) (x drills.Drill, ok bool) {
 	default:
 		l = units.FromDecimal(l.Decimal().RoundBank(1))
 	}
-	return drills.Drill{Name: l.Decimal().String() + " mm", Dia: l, Series: "metric"}, true
+	return drills.Of(l), true
 }

@@ -82,7 +82,7 @@ func TestCuts(t *testing.T) {
 		{"4.8mm", nil, "4.89 mm"},
 		{"6.8mm", acetal, "6.75 mm"},
 	} {
-		if got := drill.Cuts(units.MustLength(tc.size), tc.m).String(); got != tc.want {
+		if got := drill.Cuts(units.MustLength(tc.size), tc.m).Typed().String(); got != tc.want {
 			t.Errorf("%s cuts %s, want %s", tc.size, got, tc.want)
 		}
 	}
@@ -150,7 +150,7 @@ func TestRecommended(t *testing.T) {
 			got = *r.Recommended
 		}
 		if got != tc.want {
-			t.Errorf("%s: %s, want %s (target %v)", tc.name, got, tc.want, r.Target)
+			t.Errorf("%s: %s, want %s (target %v)", tc.name, got, tc.want, r.Target.Typed())
 		}
 		for i := 1; i < len(r.Choices); i++ {
 			if r.Choices[i].Size.Cmp(r.Choices[i-1].Size) <= 0 {
@@ -210,7 +210,7 @@ func TestForming(t *testing.T) {
 			got = append(got, *c.InLimits)
 		}
 		if units.AsPrinted(r.Target, tc.target) != tc.target || !slices.Equal(got, tc.want) {
-			t.Errorf("%s: %v, inside %v", tc.spec, r.Target, got)
+			t.Errorf("%s: %v, inside %v", tc.spec, r.Target.Typed(), got)
 		}
 	}
 }

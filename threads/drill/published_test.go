@@ -123,7 +123,7 @@ func compareClearance(y *published.Tally, r map[string]string, key string) {
 			y.Compare(r["source"], key, "none", name)
 			return
 		}
-		y.Compare(r["source"], key, c.Medium.String(), d.Dia.String())
+		y.Compare(r["source"], key, c.Medium.Typed().String(), d.Dia.Typed().String())
 	default: // loose max
 		most := units.MustLength(want)
 		y.Compare(r["source"], key, strconv.FormatBool(c.Free != nil && c.Free.Less(most)), "true")
@@ -182,7 +182,7 @@ func TestInchCharts(t *testing.T) {
 			}
 			got = drills.Nearest(all, res.Target) // limits or not: charts for 50 % heed none
 		}
-		y.Compare(r["source"], r["thread"]+" "+want.Name+" "+r["percent"], got.Dia.String(), want.Dia.String())
+		y.Compare(r["source"], r["thread"]+" "+want.Name+" "+r["percent"], got.Dia.Typed().String(), want.Dia.Typed().String())
 	}
 	y.Report(map[string]published.Count{
 		"drill and tap chart, alum, brass and plastics column, online document library":   {Agree: 40},

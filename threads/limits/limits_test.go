@@ -159,7 +159,7 @@ func TestTurnDown(t *testing.T) {
 		{"M400x6", "", "400 mm 399.4 mm 399.4 mm"},
 	} {
 		got, err := limits.TurnDown(threads.MustParse(tc.spec), tc.class)
-		if text := fmt.Sprintf("%v %v %v", got.Max, got.Min, got.ForDie); err != nil || text != tc.want {
+		if text := fmt.Sprintf("%v %v %v", got.Max.Typed(), got.Min.Typed(), got.ForDie.Typed()); err != nil || text != tc.want {
 			t.Errorf("%s %s: %s, %v; want %s", tc.spec, tc.class, text, err, tc.want)
 		}
 	}

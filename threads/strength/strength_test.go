@@ -193,11 +193,11 @@ func TestEngage(t *testing.T) {
 			codes = append(codes, w.Code)
 		}
 		if r.Strips != tc.strips || !r.Rule.Equal(units.MustLength(tc.rule)) || strings.Join(codes, " ") != tc.codes {
-			t.Errorf("%s, %s in %s: strips %s, rule %v, %v", tc.spec, tc.screw, tc.nut, r.Strips, r.Rule, codes)
+			t.Errorf("%s, %s in %s: strips %s, rule %v, %v", tc.spec, tc.screw, tc.nut, r.Strips, r.Rule.Typed(), codes)
 		}
 		published.Works(t, r.Sheet())
 		if r.Worst.Less(r.Length) {
-			t.Errorf("%s: %v at the worst, %v at the usual", tc.spec, r.Worst, r.Length)
+			t.Errorf("%s: %v at the worst, %v at the usual", tc.spec, r.Worst.Typed(), r.Length.Typed())
 		}
 		// At this length the weaker thread just holds what breaks the screw.
 		weak := math.Min(float64(r.External)*float64(r.Inputs.Screw.Tensile), float64(r.Internal)*float64(r.Inputs.Nut.Tensile)) / 2 * r.Length.MM()
@@ -217,7 +217,7 @@ func TestLong(t *testing.T) {
 	for times, want := range map[units.Number]int{3.6: 0, 3.8: 1} {
 		r, err := strength.Engage(strength.Input{Spec: threads.MustParse("M8"), Screw: of(100 * times), Nut: of(100)})
 		if err != nil || len(r.Warnings) != want {
-			t.Errorf("%v times as weak: %v, %v, %v", times, r.Length, r.Warnings, err)
+			t.Errorf("%v times as weak: %v, %v, %v", times, r.Length.Typed(), r.Warnings, err)
 		}
 	}
 }
@@ -251,6 +251,6 @@ func ExampleEngage() {
 	if err != nil {
 		panic(err)
 	}
-	fmt.Printf("engage %s mm or more; by the rule of thumb %v\n", r.Length.Fixed(units.MM, 1, units.Up), r.Rule)
+	fmt.Printf("engage %s mm or more; by the rule of thumb %v\n", r.Length.Fixed(units.MM, 1, units.Up), r.Rule.Typed())
 	// Output: engage 7.3 mm or more; by the rule of thumb 16 mm
 }

@@ -219,7 +219,7 @@ func TestCorrectionAgainstContact(t *testing.T) {
 		exact := g.over(r.Wire.MM())
 		off := r.OverWires.MM() - exact
 		if math.Abs(off) > tc.within {
-			t.Errorf("%s: %v, by contact %.5f", tc.spec, r.OverWires, exact)
+			t.Errorf("%s: %v, by contact %.5f", tc.spec, r.OverWires.Typed(), exact)
 		}
 		if c := r.Correction.MM(); math.Abs(off) > 0.1*c {
 			t.Errorf("%s: the correction %.5f is off by %.5f", tc.spec, c, off)
@@ -248,10 +248,10 @@ func TestThereAndBack(t *testing.T) {
 			}
 			back, err := wires.Measure(wires.Input{Thread: d, Wire: &w, Measured: &r.OverWires})
 			if err != nil || !back.PitchDiameter.Equal(d.Sizes().PitchDiameter) {
-				t.Errorf("%s over %v: back as %v, %v", spec, w, back.PitchDiameter, err)
+				t.Errorf("%s over %v: back as %v, %v", spec, w.Typed(), back.PitchDiameter.Typed(), err)
 			}
 			if r.OverWires.Cmp(d.Major) <= 0 {
-				t.Errorf("%s over %v: the wire lies below the crests", spec, w)
+				t.Errorf("%s over %v: the wire lies below the crests", spec, w.Typed())
 			}
 		}
 	}
@@ -270,7 +270,7 @@ func TestWiresClearTheRoot(t *testing.T) {
 		}
 		least := wires.Over(d.Sizes().PitchDiameter, d.Pitch, d.Form.HalfAngle(), r.WireMin)
 		if under := least.Minus(r.WireMin.Times(2)); under.Cmp(d.Sizes().MinorExternal) <= 0 {
-			t.Errorf("%v: %v under the wire of %v, the root is %v", d, under, r.WireMin, d.Sizes().MinorExternal)
+			t.Errorf("%v: %v under the wire of %v, the root is %v", d, under.Typed(), r.WireMin.Typed(), d.Sizes().MinorExternal.Typed())
 		}
 	}
 }
@@ -319,7 +319,7 @@ func TestVerdict(t *testing.T) {
 			no = f.Worded(problem.Wording{Unit: unit})
 		}
 		if string(*r.Verdict) != tc.want || no != tc.no {
-			t.Errorf("%s %s at %s: %s, %q (%v to %v)", tc.spec, tc.class, tc.measured, *r.Verdict, no, r.OverWiresMin, r.OverWiresMax)
+			t.Errorf("%s %s at %s: %s, %q (%v to %v)", tc.spec, tc.class, tc.measured, *r.Verdict, no, r.OverWiresMin.Typed(), r.OverWiresMax.Typed())
 		}
 	}
 }
