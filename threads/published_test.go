@@ -79,18 +79,21 @@ const (
 	doubled   = "the table doubles a depth it has rounded to 4 places; BS 84 gives the depth as 0.640327 P"
 	converted = "a table converted to millimetres and back: even its major diameters are off in the last place"
 	upward    = "a drill for the core, so rounded up: the core is 0.1475 in"
-	otherRow  = "misprinted: the figures do not belong to a pitch of 1.5; Tr 9x1.5 and Tr 8x1.5 beside it follow the formula"
+	otherRow  = "misprinted: the figures do not belong to a pitch of 1.5; Tr 9x1.5 and Tr 8x1.5 beside it follow the " +
+		"formula"
 )
 
 var otherDisagree = map[string]string{
-	"BSW 1/2 pitch diameter .4467": converted, "BSW 1-1/4 pitch diameter 1.1586": converted, "BSW 1-1/4 minor 1.0671": converted,
+	"BSW 1/2 pitch diameter .4467": converted, "BSW 1-1/4 pitch diameter 1.1586": converted, "BSW 1-1/4 minor " +
+		"1.0671": converted,
 	"BSW 1-7/8 major 1.8751": converted, "BSW 1-7/8 pitch diameter 1.7328": converted, "BSW 1-7/8 minor 1.5905": converted,
 	"BSW 3/4 minor .6220": converted, "BSW 1-5/8 major 1.6251": converted, "BSW 1-5/8 pitch diameter 1.4970": converted,
 	"BSW 1-1/8 pitch diameter 1.0336": converted, "BSW 1-1/8 minor .9421": converted, "BSW 1/16 minor .0413": converted,
 	"BSW 3/32 major .0937": converted, "BSW 3/32 minor .0670": converted, "BSW 1 minor .8400": converted,
 	"BSW 9/16 major .5626": converted, "BSW 9/16 minor .4559": converted, "BSW 2 major 2.0001": converted,
 	"BSW 2 pitch diameter 1.8578": converted, "BSW 2 minor 1.7155": converted,
-	"BSW 1/2 minor .3932": doubled, "BSW 5/16 minor .2413": doubled, "BSW 1-3/4 minor 1.4938": doubled, "BSW 7/8 minor .7328": doubled,
+	"BSW 1/2 minor .3932": doubled, "BSW 5/16 minor .2413": doubled, "BSW 1-3/4 minor 1.4938": doubled, "BSW 7/8 " +
+		"minor .7328": doubled,
 	"BSW 1/8 minor .0903": swapped, "BSF 3/16 minor .148": upward,
 	"Tr10x1.5 major 11.000": otherRow, "Tr10x1.5 minor 2.000": otherRow, "Tr10x1.5 D1 3.000": otherRow,
 }
@@ -115,10 +118,12 @@ func TestOtherForms(t *testing.T) {
 			if form.Key == "npt" && cell != "" { // this table rounds a half to the even figure
 				_, decimals, _ := strings.Cut(cell, ".")
 				inches := got.Decimal().DivRound(decimal.New(254, -1), 12).RoundBank(int32(len(decimals)))
-				y.Compare(r["source"], key+name, inches.StringFixed(int32(len(decimals))), decimal.RequireFromString(cell).StringFixed(int32(len(decimals))))
+				y.Compare(r["source"], key+name, inches.StringFixed(int32(len(decimals))),
+					decimal.RequireFromString(cell).StringFixed(int32(len(decimals))))
 				return
 			}
-			asPrinted(y, r["source"], key+name+" "+cell, cell, r["unit"], got) // sizes stand in several tables: the cell tells them apart
+			// sizes stand in several tables: the cell tells them apart
+			asPrinted(y, r["source"], key+name+" "+cell, cell, r["unit"], got)
 		}
 		d := bare(form, r["d"]+r["unit"], r["pitch_or_tpi"]+form.PitchUnit)
 		if form.Key == "npt" || form.Key == "ba" {

@@ -56,11 +56,13 @@ func TestParseThread(t *testing.T) {
 	}
 	for _, tc := range []struct{ text, want string }{
 		{"20", "a pitch: 20: a pitch needs its unit: write 20mm or 20tpi; a thread is written such as M8x1 or 1/4-20"},
-		{"1,25mm", "a pitch: 1,25mm: a comma is not read as a decimal point: write 1.25mm; a thread is written such as M8x1 or 1/4-20"},
+		{"1,25mm", "a pitch: 1,25mm: a comma is not read as a decimal point: write 1.25mm; a thread is written such as " +
+			"M8x1 or 1/4-20"},
 		{"0mm", "a pitch: 0mm: a pitch is above 0 and at most 100 mm; a thread is written such as M8x1 or 1/4-20"},
 		{"101mm", "a pitch: 101mm: a pitch is above 0 and at most 100 mm; a thread is written such as M8x1 or 1/4-20"},
 		{"M8x", "thread: M8x: a pitch must follow the x"},
-		{"", "thread: not a thread's designation: write one such as M8x1-6g, 1/4-20UNC-2A, 3/8BSF, 2BA, G1/4, 1/4NPT, Tr12x3 or 1/2-10ACME"},
+		{"", "thread: not a thread's designation: write one such as M8x1-6g, 1/4-20UNC-2A, 3/8BSF, 2BA, G1/4, 1/4NPT, " +
+			"Tr12x3 or 1/2-10ACME"},
 	} {
 		if _, err := cut.ParseThread(tc.text); err == nil || err.Error() != tc.want {
 			t.Errorf("%q\ngot  %v\nwant %s", tc.text, err, tc.want)
@@ -91,12 +93,14 @@ func TestGears(t *testing.T) {
 		// two starts: the lead is cut
 		{"two starts", "Tr20x8P4", "4mm", []int{20, 40}, 1, "40/20", "8 mm", 0, true},
 	} {
-		r, err := cut.Gears(cut.GearsInput{Thread: thread(tc.thread), Leadscrew: pitch(tc.screw), Wheels: tc.wheels, StudRatio: &tc.stud, Most: 4})
+		r, err := cut.Gears(cut.GearsInput{Thread: thread(tc.thread), Leadscrew: pitch(tc.screw), Wheels: tc.wheels,
+			StudRatio: &tc.stud, Most: 4})
 		if err != nil {
 			t.Fatal(tc.name, err)
 		}
 		best := r.Trains[0]
-		if best.Text() != tc.train || best.Pitch.String() != tc.pitch || math.Abs(float64(best.PPM)-tc.ppm) > 1e-9 || best.IdlerRight != tc.idler || best.IdlerLeft == tc.idler {
+		if best.Text() != tc.train || best.Pitch.String() != tc.pitch || math.Abs(float64(best.PPM)-tc.ppm) > 1e-9 ||
+			best.IdlerRight != tc.idler || best.IdlerLeft == tc.idler {
 			t.Errorf("%s: %s, %v, %v ppm, idler %v", tc.name, best.Text(), best.Pitch, best.PPM, best.IdlerRight)
 		}
 		if math.Abs(float64(best.Per100)*1e4-float64(best.PPM)) > 1e-9 {
@@ -115,7 +119,8 @@ func TestGearsLimit(t *testing.T) {
 		fails  string
 	}{
 		{"125", 1, ""},
-		{"124.9", 12, "max-error: 124.9 ppm: no train of these wheels comes so near: the best is 63/80 x 60/100, +125 ppm out"},
+		{"124.9", 12, "max-error: 124.9 ppm: no train of these wheels comes so near: the best is 63/80 x 60/100, +125 " +
+			"ppm out"},
 	} {
 		in.MaxError = number(decimal.RequireFromString(tc.limit))
 		r, err := cut.Gears(in)
@@ -138,10 +143,14 @@ func TestGearsRefusals(t *testing.T) {
 		change func(*cut.GearsInput)
 		want   string
 	}{
-		{func(in *cut.GearsInput) { in.Leadscrew, in.Wheels = nil, nil }, "leadscrew: the leadscrew's pitch is needed: write leadscrew, such as 3mm or 8tpi, or lathe: leadscrew in the shop file\n" +
-			"gears: the wheels are needed: write gears 20,25,..., or lathe: change_gears in the shop file"},
-		{func(in *cut.GearsInput) { in.StudRatio = number(int64(0)) }, "stud_ratio: 0: 1 to 20 turns of the spindle to one of the stud"},
-		{func(in *cut.GearsInput) { in.StudRatio = number(int64(21)) }, "stud_ratio: 21: 1 to 20 turns of the spindle to one of the stud"},
+		{func(in *cut.GearsInput) { in.Leadscrew, in.Wheels = nil, nil },
+			"leadscrew: the leadscrew's pitch is needed: write leadscrew, such as 3mm or 8tpi, or lathe: leadscrew in the " +
+				"shop file\n" +
+				"gears: the wheels are needed: write gears 20,25,..., or lathe: change_gears in the shop file"},
+		{func(in *cut.GearsInput) { in.StudRatio = number(int64(0)) },
+			"stud_ratio: 0: 1 to 20 turns of the spindle to one of the stud"},
+		{func(in *cut.GearsInput) { in.StudRatio = number(int64(21)) },
+			"stud_ratio: 21: 1 to 20 turns of the spindle to one of the stud"},
 		{func(in *cut.GearsInput) { in.MaxError = number(decimal.New(-1, 0)) }, "max-error: -1: cannot be negative"},
 		{func(in *cut.GearsInput) { in.Most = 5 }, "wheels: 5: a train here has 2, 4 or 6 wheels"},
 	} {
@@ -166,7 +175,8 @@ func TestGearChart(t *testing.T) {
 	for _, r := range rows {
 		at[r.Pitch.String()] = r
 	}
-	for _, p := range []string{"0.5 mm", "0.75 mm", "1 mm", "1.25 mm", "1.5 mm", "1.75 mm", "2 mm", "2.5 mm", "3 mm", "20 tpi"} {
+	for _, p := range []string{"0.5 mm", "0.75 mm", "1 mm", "1.25 mm", "1.5 mm", "1.75 mm", "2 mm", "2.5 mm", "3 mm",
+		"20 tpi"} {
 		if r := at[p]; r.Train == nil || r.Train.PPM != 0 {
 			t.Errorf("%s: %+v", p, r.Train)
 		}
@@ -201,7 +211,8 @@ func TestDialPlate(t *testing.T) {
 	// plays safe there and prints half as many.
 	safe := map[string]bool{"6": true, "19": true}
 	for _, row := range published.Rows(t, "threads/thread_dial.csv") {
-		r, err := cut.Dial(cut.DialInput{Thread: thread(row["tpi"] + "tpi"), Leadscrew: pitch("8tpi"), Gears: []int{16}, Marks: 8})
+		r, err := cut.Dial(cut.DialInput{Thread: thread(row["tpi"] + "tpi"), Leadscrew: pitch("8tpi"), Gears: []int{16},
+			Marks: 8})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -233,11 +244,13 @@ func TestDialAgainstACount(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		// In units of 1/1000 mm or in parts of an inch that both pitches divide.
 		screw := rapid.SampledFrom([]int64{1500, 2000, 3000, 4000, 6000, 3175, 6350}).Draw(t, "leadscrew")
-		lead := rapid.SampledFrom([]int64{250, 400, 500, 700, 750, 800, 1000, 1250, 1500, 1750, 2000, 2500, 3000, 3500, 4500, 1270, 2540}).Draw(t, "lead")
+		lead := rapid.SampledFrom([]int64{250, 400, 500, 700, 750, 800, 1000, 1250, 1500, 1750, 2000, 2500, 3000, 3500,
+			4500, 1270, 2540}).Draw(t, "lead")
 		gear := rapid.Int64Range(5, 48).Draw(t, "gear")
 		marks := rapid.Int64Range(1, 12).Draw(t, "marks")
 		p, l := units.PitchOf(big.NewRat(lead, 1000)), units.PitchOf(big.NewRat(screw, 1000))
-		r, err := cut.Dial(cut.DialInput{Thread: cut.Thread{Pitch: p, Lead: p}, Leadscrew: &l, Gears: []int{int(gear)}, Marks: int(marks)})
+		r, err := cut.Dial(cut.DialInput{Thread: cut.Thread{Pitch: p, Lead: p}, Leadscrew: &l, Gears: []int{int(gear)},
+			Marks: int(marks)})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -276,10 +289,11 @@ func TestDialAgainstACount(t *testing.T) {
 // any place serves, where none does, and where there is no dial.
 func TestDialNotes(t *testing.T) {
 	const (
-		anywhere = "One thread of the leadscrew is a whole number of leads: wherever the half-nuts close, the tool meets its groove, with no dial."
-		first    = "Mark 1 stands for the mark of the first pass: from another first mark the same steps serve."
-		between  = "The half-nuts also close between these marks, where the tool splits the thread: wait for the mark."
-		starts   = "Several starts: these marks hold for one start; the lead is 14 mm."
+		anywhere = "One thread of the leadscrew is a whole number of leads: wherever the half-nuts close, the tool meets " +
+			"its groove, with no dial."
+		first   = "Mark 1 stands for the mark of the first pass: from another first mark the same steps serve."
+		between = "The half-nuts also close between these marks, where the tool splits the thread: wait for the mark."
+		starts  = "Several starts: these marks hold for one start; the lead is 14 mm."
 	)
 	for _, tc := range []struct {
 		thread, screw string
@@ -309,9 +323,13 @@ func TestDialRefusals(t *testing.T) {
 		in   cut.DialInput
 		want string
 	}{
-		{cut.DialInput{Thread: thread("M8")}, "leadscrew: the leadscrew's pitch is needed: write leadscrew, such as 3mm or 8tpi, or lathe: leadscrew in the shop file"},
-		{cut.DialInput{Thread: thread("M8"), Leadscrew: pitch("3mm"), Gears: []int{4, 201}, Marks: 0}, "dial-gears: 4: 5 to 200 teeth of a dial gear\ndial-gears: 201: 5 to 200 teeth of a dial gear\nmarks: 0: 1 to 24 marks of a thread dial"},
-		{cut.DialInput{Thread: thread("M8"), Leadscrew: pitch("3mm"), Gears: []int{14}, Marks: 25}, "marks: 25: 1 to 24 marks of a thread dial"},
+		{cut.DialInput{Thread: thread("M8")}, "leadscrew: the leadscrew's pitch is needed: write leadscrew, such as 3mm " +
+			"or 8tpi, or lathe: leadscrew in the shop file"},
+		{cut.DialInput{Thread: thread("M8"), Leadscrew: pitch("3mm"), Gears: []int{4, 201}, Marks: 0},
+			"dial-gears: 4: 5 to 200 teeth of a dial gear\ndial-gears: 201: 5 to 200 teeth of a dial gear\nmarks: 0: 1 to " +
+				"24 marks of a thread dial"},
+		{cut.DialInput{Thread: thread("M8"), Leadscrew: pitch("3mm"), Gears: []int{14}, Marks: 25},
+			"marks: 25: 1 to 24 marks of a thread dial"},
 	} {
 		if _, err := cut.Dial(tc.in); err == nil || err.Error() != tc.want {
 			t.Errorf("got  %v\nwant %s", err, tc.want)
@@ -376,7 +394,8 @@ func TestClockSides(t *testing.T) {
 		{"M16x1.5", 60, "5deg", "0.025mm"},
 		{"16tpi", 4, "0.1deg", "0.015625in"},
 	} {
-		in := cut.ClockInput{Thread: thread(tc.thread), Sides: &tc.sides, Short: units.Degrees(5), Within: units.MustAngle(tc.within)}
+		in := cut.ClockInput{Thread: thread(tc.thread), Sides: &tc.sides, Short: units.Degrees(5),
+			Within: units.MustAngle(tc.within)}
 		r, err := cut.Clock(in)
 		if err != nil {
 			t.Fatal(err)
@@ -482,7 +501,8 @@ func TestFlats(t *testing.T) {
 		if r.Largest != nil {
 			largest = *r.Largest
 		}
-		if got := fmt.Sprintf("%.4f", r.Fraction); got != tc.fraction || r.FullRound != tc.full || r.RootCut != tc.cut || largest != tc.largest {
+		if got := fmt.Sprintf("%.4f", r.Fraction); got != tc.fraction || r.FullRound != tc.full || r.RootCut != tc.cut ||
+			largest != tc.largest {
 			t.Errorf("%s on %s: %s, full %v, root cut %v, %q", tc.spec, tc.bar, got, r.FullRound, r.RootCut, largest)
 		}
 	}
@@ -493,9 +513,12 @@ func TestFlats(t *testing.T) {
 func TestFlatsWords(t *testing.T) {
 	for _, tc := range []struct{ bar, round, root, warning string }{
 		{"8x12", "the crests go all the way round", "the thread stands on its whole root", ""},
-		{"12x7", "the flats break the crests", "the thread stands on its whole root", "the flats break the thread's crests: start the die square, since it has less to follow"},
+		{"12x7", "the flats break the crests", "the thread stands on its whole root",
+			"the flats break the thread's crests: start the die square, since it has less to follow"},
 		// the root of M8 is 6.466 mm (ISO 724, d3), 0.2546 in
-		{"12x5", "the flats break the crests", "the flats go below the thread's root", "the flats cut the root, 0.2546 in: the thread stands in strips with nothing between them, weaker than its size and rough on a nut"},
+		{"12x5", "the flats break the crests", "the flats go below the thread's root",
+			"the flats cut the root, 0.2546 in: the thread stands in strips with nothing between them, weaker than its size " +
+				"and rough on a nut"},
 	} {
 		r, err := cut.Flats(cut.FlatsInput{Spec: threads.MustParse("M8"), Bar: bar(tc.bar)})
 		if err != nil {
@@ -515,7 +538,8 @@ func TestFlatsWords(t *testing.T) {
 func TestFractionAgainstACount(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		draw := func(name string) units.Length {
-			return units.MustLength(fmt.Sprintf("%d.%02dmm", rapid.IntRange(1, 20).Draw(t, name), rapid.IntRange(0, 99).Draw(t, name+" parts")))
+			return units.MustLength(fmt.Sprintf("%d.%02dmm", rapid.IntRange(1, 20).Draw(t, name), rapid.IntRange(0, 99).Draw(t,
+				name+" parts")))
 		}
 		d, b := draw("d"), cut.Bar{Width: draw("w"), Thickness: draw("t")}
 		const n = 40_000
@@ -558,7 +582,8 @@ func TestFileDown(t *testing.T) {
 		}
 		text := ""
 		for _, s := range r.Steps {
-			text += fmt.Sprintf("%d %s %s %s %s\n", s.Sides, places3(&s.Flats), places3(&s.Corner), places3(s.Wide), places3(s.Narrow))
+			text += fmt.Sprintf("%d %s %s %s %s\n", s.Sides, places3(&s.Flats), places3(&s.Corner), places3(s.Wide),
+				places3(s.Narrow))
 			for _, m := range []*units.Length{s.Wide, s.Narrow} {
 				if m != nil && s.Mark.Less(*m) {
 					t.Errorf("%s on %s: %v is longer than the longest, %v", tc.spec, tc.bar, m.Typed(), s.Mark.Typed())
@@ -589,10 +614,12 @@ func TestBarRefusals(t *testing.T) {
 			t.Errorf("got  %v\nwant %s", err, tc.want)
 		}
 	}
-	if _, err := cut.Flats(cut.FlatsInput{Spec: threads.MustParse("M8")}); err == nil || err.Error() != "bar: 0 mm: must be above 0\nbar: 0 mm: must be above 0" {
+	if _, err := cut.Flats(cut.FlatsInput{Spec: threads.MustParse("M8")}); err == nil ||
+		err.Error() != "bar: 0 mm: must be above 0\nbar: 0 mm: must be above 0" {
 		t.Error(err)
 	}
-	if b, err := cut.ParseBar("1/2x3/16", units.Inch); err != nil || b.Width.Typed().String() != "12.7 mm" || b.Thickness.Typed().String() != "4.7625 mm" {
+	if b, err := cut.ParseBar("1/2x3/16", units.Inch); err != nil || b.Width.Typed().String() != "12.7 mm" ||
+		b.Thickness.Typed().String() != "4.7625 mm" {
 		t.Error(b, err)
 	}
 }

@@ -22,7 +22,8 @@ func TestPublishedHoles(t *testing.T) {
 		value := r["value"] + r["unit"]
 		var d threads.Designation
 		if r["P"] != "" {
-			d = threads.Designation{Form: threads.FormOf("metric"), Major: units.MustLength(r["d"] + r["unit"]), Pitch: units.MustPitch(r["P"] + r["unit"]), Starts: 1}
+			d = threads.Designation{Form: threads.FormOf("metric"), Major: units.MustLength(r["d"] + r["unit"]),
+				Pitch: units.MustPitch(r["P"] + r["unit"]), Starts: 1}
 			if r["unit"] == "in" {
 				d.Form = threads.FormOf("unified")
 			}
@@ -63,7 +64,8 @@ func TestTapDrillsOfBasicSizes(t *testing.T) {
 	y := published.NewTally(t, basicDisagree(t))
 	for _, r := range published.Rows(t, "threads/iso_basic.csv") {
 		if r["tap_drill"] != "" {
-			d := threads.Designation{Form: threads.FormOf("metric"), Major: units.MustLength(r["d"] + "mm"), Pitch: units.MustPitch(r["P"] + "mm"), Starts: 1}
+			d := threads.Designation{Form: threads.FormOf("metric"), Major: units.MustLength(r["d"] + "mm"),
+				Pitch: units.MustPitch(r["P"] + "mm"), Starts: 1}
 			usual, _ := drill.Usual(d)
 			y.Compare(r["source"], "M"+r["d"]+"x"+r["P"], usual.Dia.Decimal().String(), trim(r["tap_drill"]))
 		}
@@ -77,7 +79,8 @@ func basicDisagree(t *testing.T) map[string]string {
 	m := map[string]string{}
 	for _, r := range published.Rows(t, "threads/iso_basic.csv") {
 		_, decimals, _ := strings.Cut(r["tap_drill"], ".")
-		if strings.HasPrefix(r["source"], "threadlib") && len(decimals) > 1 && units.MustPitch(r["P"]+"mm").Cmp(units.MustPitch("0.5mm")) >= 0 {
+		if strings.HasPrefix(r["source"], "threadlib") && len(decimals) > 1 &&
+			units.MustPitch(r["P"]+"mm").Cmp(units.MustPitch("0.5mm")) >= 0 {
 			m["M"+r["d"]+"x"+r["P"]] = unround
 		}
 	}
@@ -94,7 +97,8 @@ func compareClearance(y *published.Tally, r map[string]string, key string) {
 	if !strings.HasPrefix(r["thread"], "M") {
 		form = "unified"
 	}
-	c := drill.ClearanceHoles(threads.Designation{Form: threads.FormOf(form), Size: strings.ReplaceAll(r["thread"], "#", "No")})
+	c := drill.ClearanceHoles(threads.Designation{Form: threads.FormOf(form), Size: strings.ReplaceAll(r["thread"], "#",
+		"No")})
 	if c == nil {
 		y.Compare(r["source"], key, "none", r["value"])
 		return
@@ -142,7 +146,8 @@ const (
 
 func disagree(t *testing.T) map[string]string {
 	m := map[string]string{
-		"tap M1.6  1.3 P0.35": tenths, "tap M1.8  1.5 P0.35": tenths, "tap M2.2  1.8 P0.45": tenths, "tap M2.5  2.1 P0.45": tenths,
+		"tap M1.6  1.3 P0.35": tenths, "tap M1.8  1.5 P0.35": tenths, "tap M2.2  1.8 P0.45": tenths, "tap M2.5  2.1 " +
+			"P0.45": tenths,
 		"percent M1.7 80% of 1.299038P 1.33 P0.35": cutShort, "percent M1.7 60% of 1.299038P 1.42 P0.35": cutShort,
 		"percent M3 80% of 1.299038P 2.63 P0.35": cutShort, "percent M3 60% of 1.299038P 2.72 P0.35": cutShort,
 		"percent_of 0-80 68% of 1.299038P .0492": offRule, "percent_of 1-64 51% of 1.299038P .0625": cutShort,
@@ -152,7 +157,8 @@ func disagree(t *testing.T) map[string]string {
 	}
 	for _, r := range published.Rows(t, "threads/tapdrills.csv") {
 		_, decimals, _ := strings.Cut(r["value"], ".")
-		if strings.HasPrefix(r["source"], "threadlib") && len(decimals) > 1 && units.MustPitch(r["P"]+"mm").Cmp(units.MustPitch("0.5mm")) >= 0 {
+		if strings.HasPrefix(r["source"], "threadlib") && len(decimals) > 1 &&
+			units.MustPitch(r["P"]+"mm").Cmp(units.MustPitch("0.5mm")) >= 0 {
 			m["tap "+r["thread"]+"  "+r["value"]+" P"+r["P"]] = unround
 		}
 	}
@@ -182,7 +188,8 @@ func TestInchCharts(t *testing.T) {
 			}
 			got = drills.Nearest(all, res.Target) // limits or not: charts for 50 % heed none
 		}
-		y.Compare(r["source"], r["thread"]+" "+want.Name+" "+r["percent"], got.Dia.Typed().String(), want.Dia.Typed().String())
+		y.Compare(r["source"], r["thread"]+" "+want.Name+" "+r["percent"], got.Dia.Typed().String(),
+			want.Dia.Typed().String())
 	}
 	y.Report(map[string]published.Count{
 		"drill and tap chart, alum, brass and plastics column, online document library":   {Agree: 40},

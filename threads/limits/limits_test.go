@@ -24,8 +24,10 @@ func TestChoose(t *testing.T) {
 		{"M8-6g", "7H", "6g", "7H", ""},
 		{"M8-6g", "6h", "", "", "class: 6h: contradicts the designation, which says 6g"},
 		{"M8-6H/6g", "5H", "", "", "class: 5H: contradicts the designation, which says 6H"},
-		{"M8", "6x", "", "", "class: 6x: write a grade and a position: external such as 6g, 6h or 4g6g (pitch diameter first), internal such as 6H, 5H or 6G"},
-		{"M8", "2A", "", "", "class: 2A: write a grade and a position: external such as 6g, 6h or 4g6g (pitch diameter first), internal such as 6H, 5H or 6G"},
+		{"M8", "6x", "", "", "class: 6x: write a grade and a position: external such as 6g, 6h or 4g6g (pitch diameter " +
+			"first), internal such as 6H, 5H or 6G"},
+		{"M8", "2A", "", "", "class: 2A: write a grade and a position: external such as 6g, 6h or 4g6g (pitch diameter " +
+			"first), internal such as 6H, 5H or 6G"},
 		{"1/4-20", "", "2A", "2B", ""},
 		{"1/4-20-3A", "", "3A", "2B", ""},
 		{"1/4-20", "3B", "2A", "3B", ""},
@@ -60,7 +62,8 @@ func TestLimitsHoldTogether(t *testing.T) {
 			switch {
 			case e == nil:
 				t.Errorf("%s %s: no limits", d, class)
-			case e.MajorMax.Cmp(e.MajorMin) <= 0 || e.PitchMax.Cmp(e.PitchMin) <= 0 || s.Major.Less(*e.MajorMax) || e.MinorMax.Cmp(e.PitchMin) >= 0:
+			case e.MajorMax.Cmp(e.MajorMin) <= 0 || e.PitchMax.Cmp(e.PitchMin) <= 0 || s.Major.Less(*e.MajorMax) ||
+				e.MinorMax.Cmp(e.PitchMin) >= 0:
 				t.Errorf("%s %s: %+v", d, class, e)
 			}
 		}
@@ -69,13 +72,15 @@ func TestLimitsHoldTogether(t *testing.T) {
 			switch {
 			case i == nil:
 				t.Errorf("%s %s: no limits", d, class)
-			case i.MinorMax.Cmp(*i.MinorMin) <= 0 || i.PitchMax.Cmp(i.PitchMin) <= 0 || i.MajorMin.Less(s.Major.Minus(units.MustLength("0.001mm"))):
+			case i.MinorMax.Cmp(*i.MinorMin) <= 0 || i.PitchMax.Cmp(i.PitchMin) <= 0 ||
+				i.MajorMin.Less(s.Major.Minus(units.MustLength("0.001mm"))):
 				t.Errorf("%s %s: %+v", d, class, i)
 			}
 		}
 		if len(external) > 0 {
 			l := limits.Of(d, external[0], internal[0])
-			if l.Internal.PitchMin.Less(l.External.PitchMax) || l.Internal.MinorMin.Less(l.External.MinorMax.Minus(units.MustLength("0.02mm"))) {
+			if l.Internal.PitchMin.Less(l.External.PitchMax) ||
+				l.Internal.MinorMin.Less(l.External.MinorMax.Minus(units.MustLength("0.02mm"))) {
 				t.Errorf("%s: %s does not go into %s", d, external[0], internal[0])
 			}
 		}
@@ -104,7 +109,8 @@ func TestFromMemory(t *testing.T) {
 		for _, f := range []struct {
 			l    units.Length
 			want string
-		}{{i.MajorMin, tc.major}, {i.PitchMin, tc.pitchMin}, {i.PitchMax, tc.pitchMax}, {*i.MinorMin, tc.minorMin}, {i.MinorMax, tc.minorMax}} {
+		}{{i.MajorMin, tc.major}, {i.PitchMin, tc.pitchMin}, {i.PitchMax, tc.pitchMax}, {*i.MinorMin,
+			tc.minorMin}, {i.MinorMax, tc.minorMax}} {
 			if got := units.AsPrinted(f.l, f.want); got != f.want {
 				t.Errorf("%s: %s, ASME B1.5 has %s", tc.spec, got, f.want)
 			}
@@ -118,7 +124,8 @@ func TestShowWords(t *testing.T) {
 	const (
 		basic = "no limits are known here for this form: the sizes are basic"
 		blank = ", and the blank is turned from 0.1 P under the basic diameter up to it"
-		cone  = "pitch and minor diameter stand at the gauge plane; the thread is on a cone of 1:16, so the blank is turned to that taper"
+		cone  = "pitch and minor diameter stand at the gauge plane; the thread is on a cone of 1:16, so the blank is " +
+			"turned to that taper"
 		left  = "left-hand: with the spindle forward the leadscrew is reversed, and the carriage runs toward the tailstock"
 		usual = "before a single-point tool or a die"
 	)
@@ -159,7 +166,8 @@ func TestTurnDown(t *testing.T) {
 		{"M400x6", "", "400 mm 399.4 mm 399.4 mm"},
 	} {
 		got, err := limits.TurnDown(threads.MustParse(tc.spec), tc.class)
-		if text := fmt.Sprintf("%v %v %v", got.Max.Typed(), got.Min.Typed(), got.ForDie.Typed()); err != nil || text != tc.want {
+		if text := fmt.Sprintf("%v %v %v", got.Max.Typed(), got.Min.Typed(), got.ForDie.Typed()); err != nil ||
+			text != tc.want {
 			t.Errorf("%s %s: %s, %v; want %s", tc.spec, tc.class, text, err, tc.want)
 		}
 	}
@@ -168,6 +176,7 @@ func TestTurnDown(t *testing.T) {
 func ExampleOf() {
 	d := threads.MustParse("3/8-16UNC")
 	l := limits.Of(d, "2A", "2B")
-	fmt.Println("screw", l.External.MajorMax.Fixed(units.Inch, 4, units.Nearest), "hole", l.Internal.MinorMin.Fixed(units.Inch, 3, units.Nearest), l.Internal.MinorMax.Fixed(units.Inch, 3, units.Nearest))
+	fmt.Println("screw", l.External.MajorMax.Fixed(units.Inch, 4, units.Nearest), "hole",
+		l.Internal.MinorMin.Fixed(units.Inch, 3, units.Nearest), l.Internal.MinorMax.Fixed(units.Inch, 3, units.Nearest))
 	// Output: screw 0.3737 hole 0.307 0.321
 }

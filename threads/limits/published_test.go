@@ -14,7 +14,8 @@ import (
 )
 
 func metric(d, p string) threads.Designation {
-	return threads.Designation{Form: threads.FormOf("metric"), Size: "M" + d, Major: units.MustLength(d + "mm"), Pitch: units.MustPitch(p + "mm"), Starts: 1}
+	return threads.Designation{Form: threads.FormOf("metric"), Size: "M" + d, Major: units.MustLength(d + "mm"),
+		Pitch: units.MustPitch(p + "mm"), Starts: 1}
 }
 
 // figure compares one published cell with ours as the source prints it.
@@ -85,8 +86,9 @@ func TestMetricLimits(t *testing.T) {
 
 // Why a published limit is not ours.
 const (
-	beyond   = "ISO 965-1 has no tolerances above 355 mm; the set goes on by rules of its own, so we give none"
-	unround  = "one in the last place: the set adds the root to a pitch diameter it has not rounded; ISO 965-1 rounds first"
+	beyond  = "ISO 965-1 has no tolerances above 355 mm; the set goes on by rules of its own, so we give none"
+	unround = "one in the last place: the set adds the root to a pitch diameter it has not rounded; ISO 965-1 rounds " +
+		"first"
 	digitOff = "a digit set wrong: 17.962 with the printed minimum is the 0.280 tolerance of the class"
 	older    = "the table took the tolerance of the next larger size; the formula of the standard is right"
 	engaged  = "the row took the diameter for the length of engagement; UNEF has 9 pitches, which makes 0.00096"
@@ -111,7 +113,8 @@ var unifiedDisagree = map[string]string{
 	"15/16-16UN-2B pitch_max": older, "2-3/8-20UN-2A pitch_min": older, "2-3/8-20UN-3B pitch_max": older,
 	"5-3/4-14UNS-2B pitch_max": older, "5-3/4-12UN-2A pitch_min": older, "5-3/4-12UN-2B pitch_max": older,
 	"5-3/4-12UN-3A pitch_min": older, "5-3/4-16UN-2B pitch_max": older, "5-3/4-16UN-3B pitch_max": older,
-	"12-32UNEF-2A allowance": engaged, "12-32UNEF-2A major_max": engaged, "12-32UNEF-2A major_min": engaged, "12-32UNEF-2A old root": engaged,
+	"12-32UNEF-2A allowance": engaged, "12-32UNEF-2A major_max": engaged, "12-32UNEF-2A " +
+		"major_min": engaged, "12-32UNEF-2A old root": engaged,
 	"1/2-20UNF-2B pitch_min": halfUp, "1/2-20UNF-3B pitch_min": halfUp,
 }
 
@@ -156,7 +159,8 @@ func TestMetricTolerances(t *testing.T) {
 func TestUnifiedLimits(t *testing.T) {
 	y := published.NewTally(t, unifiedDisagree)
 	for _, r := range published.Rows(t, "threads/un_limits.csv") {
-		d := threads.Designation{Form: threads.FormOf("unified"), Major: units.MustLength(r["D"] + "in"), Pitch: units.MustPitch(r["tpi"] + "tpi"), Starts: 1, Series: r["series"]}
+		d := threads.Designation{Form: threads.FormOf("unified"), Major: units.MustLength(r["D"] + "in"),
+			Pitch: units.MustPitch(r["tpi"] + "tpi"), Starts: 1, Series: r["series"]}
 		key := fmt.Sprintf("%s-%s%s-%s ", r["size"], r["tpi"], r["series"], r["class"])
 		compare := func(column string, got units.Length) { figure(y, r["source"], key+column, r[column], r["unit"], got) }
 		if r["kind"] == "ext" {
@@ -237,13 +241,15 @@ func TestOtherLimits(t *testing.T) {
 // ASME B1.5 reckons with the size itself. The maker's rows for sizes beside
 // the general-purpose series hold the allowance of the series' size with the
 // same pitch: 0.0063 in is that of 5/8-8 on 3/4-8 and 7/8-8 alike.
-const otherSize = "the maker took the allowance and tolerance of the series' size with this pitch; ours are the formula's for this size"
+const otherSize = "the maker took the allowance and tolerance of the series' size with this pitch; ours are the " +
+	"formula's for this size"
 
 func otherDisagree(t *testing.T) map[string]string {
 	m := map[string]string{"Acme2G 1-10 pitch_dia min": "one in the last place: 0.0095 and 0.0060 make 0.0155"}
 	for _, r := range published.Rows(t, "threads/other_forms.csv") {
 		if r["form"] == "G" {
-			m["G "+r["size"]+" TD1"] = "the set leaves it 0 and holds the tolerance of the minor diameter under Td, where it agrees"
+			m["G "+r["size"]+" TD1"] = "the set leaves it 0 and holds the tolerance of the minor diameter under Td, where " +
+				"it agrees"
 		}
 	}
 	for size, columns := range map[string][]string{

@@ -25,7 +25,8 @@ func stuff(name string) strength.Stuff {
 
 func engage(t *testing.T, spec, class, screw, nut string) strength.Result {
 	t.Helper()
-	r, err := strength.Engage(strength.Input{Spec: threads.MustParse(spec), Class: class, Screw: stuff(screw), Nut: stuff(nut)})
+	r, err := strength.Engage(strength.Input{Spec: threads.MustParse(spec), Class: class, Screw: stuff(screw),
+		Nut: stuff(nut)})
 	if err != nil {
 		t.Fatal(spec, err)
 	}
@@ -43,7 +44,8 @@ func TestStressAreas(t *testing.T) {
 	// These were worked from the pitch diameter E as it is printed, to four
 	// places: pi/4·(E - 3/8 H)^2 with that E gives what the table has. Ours
 	// rounds once, at the end, and is believed.
-	rounded := map[string]float64{"No2-64UNF": .0759, "No4-48UNF": .0985, "No6-40UNF": .1218, "No8-36UNF": .1460, "1/2-20UNF": .4675}
+	rounded := map[string]float64{"No2-64UNF": .0759, "No4-48UNF": .0985, "No6-40UNF": .1218, "No8-36UNF": .1460,
+		"1/2-20UNF": .4675}
 	for _, row := range published.Rows(t, "threads/stress_areas.csv") {
 		d := threads.MustParse(row["thread"])
 		a := float64(*d.Sizes().StressArea)
@@ -72,7 +74,8 @@ func TestShearAreas(t *testing.T) {
 	for _, row := range published.Rows(t, "threads/shear_areas.csv") {
 		d := threads.MustParse(row["thread"])
 		for _, tc := range []struct{ col, class string }{
-			{"tensile", "6H/6g"}, {"external_6g", "6H/6g"}, {"external_4g6g", "6H/4g6g"}, {"internal", "6H/6g"}, {"internal", "6H/4g6g"},
+			{"tensile", "6H/6g"}, {"external_6g", "6H/6g"}, {"external_4g6g", "6H/4g6g"}, {"internal", "6H/6g"}, {"internal",
+				"6H/4g6g"},
 		} {
 			want := row[tc.col]
 			if want == "" {
@@ -97,7 +100,8 @@ func TestShearAreas(t *testing.T) {
 // The areas by the cylinder they strip on, cut into its threads: a 60 deg
 // thread's ridge at the cylinder is P/2 + 2·tan 30·(Es - Kn)/2 wide.
 func TestAreaFromTheRidge(t *testing.T) {
-	es, kn, ds, en := units.MustLength("8.862mm"), units.MustLength("8.676mm"), units.MustLength("9.732mm"), units.MustLength("9.206mm")
+	es, kn := units.MustLength("8.862mm"), units.MustLength("8.676mm")
+	ds, en := units.MustLength("9.732mm"), units.MustLength("9.206mm")
 	p := units.MustPitch("1.5mm")
 	ridge := func(from, to units.Length) float64 {
 		return 1.5/2 + 2*math.Tan(math.Pi/6)*from.Minus(to).MM()/2
@@ -131,7 +135,8 @@ func TestAreaErrorBound(t *testing.T) {
 	}
 	pi := new(big.Rat).Sub(new(big.Rat).Mul(big.NewRat(16, 1), arctan(5)), new(big.Rat).Mul(big.NewRat(4, 1), arctan(239)))
 	root := new(big.Float).SetPrec(200).Sqrt(of(big.NewRat(1, 3)))
-	for _, tc := range [][3]string{{"8.862mm", "8.676mm", "1.5mm"}, {"0.2127in", "0.2067in", "20tpi"}, {"0.838mm", "0.785mm", "0.25mm"}, {"98.1mm", "94.2mm", "6mm"}, {"5.3mm", "5.3mm", "27tpi"}} {
+	for _, tc := range [][3]string{{"8.862mm", "8.676mm", "1.5mm"}, {"0.2127in", "0.2067in", "20tpi"}, {"0.838mm",
+		"0.785mm", "0.25mm"}, {"98.1mm", "94.2mm", "6mm"}, {"5.3mm", "5.3mm", "27tpi"}} {
 		es, kn, p := units.MustLength(tc[0]), units.MustLength(tc[1]), units.MustPitch(tc[2])
 		past := of(es.Minus(kn).Decimal().Rat())
 		want := past.Mul(past, root)
@@ -200,7 +205,8 @@ func TestEngage(t *testing.T) {
 			t.Errorf("%s: %v at the worst, %v at the usual", tc.spec, r.Worst.Typed(), r.Length.Typed())
 		}
 		// At this length the weaker thread just holds what breaks the screw.
-		weak := math.Min(float64(r.External)*float64(r.Inputs.Screw.Tensile), float64(r.Internal)*float64(r.Inputs.Nut.Tensile)) / 2 * r.Length.MM()
+		weak := math.Min(float64(r.External)*float64(r.Inputs.Screw.Tensile),
+			float64(r.Internal)*float64(r.Inputs.Nut.Tensile)) / 2 * r.Length.MM()
 		if math.Abs(weak/float64(r.Load)-1) > 1e-9 {
 			t.Errorf("%s: the threads hold %v N of %v", tc.spec, weak, r.Load)
 		}
@@ -228,18 +234,26 @@ func TestRefusals(t *testing.T) {
 		in   strength.Input
 		want string
 	}{
-		{strength.Input{Spec: threads.MustParse("1/4NPT"), Screw: steel, Nut: steel}, "thread: 1/4NPT: a taper pipe thread seals and has no stress area: give a parallel thread"},
-		{strength.Input{Spec: threads.MustParse("R1/4"), Screw: steel}, "thread: R1/4: a taper pipe thread seals and has no stress area: give a parallel thread\nnut: its tensile strength must be above 0 and inside its range"},
-		{strength.Input{Spec: threads.MustParse("M8"), Screw: strength.Stuff{Name: "jelly"}, Nut: steel}, "screw: jelly: its tensile strength must be above 0 and inside its range"},
-		{strength.Input{Spec: threads.MustParse("M8"), Screw: strength.Stuff{Name: "x", Low: 5, Tensile: 4, High: 6}, Nut: steel}, "screw: x: its tensile strength must be above 0 and inside its range"},
-		{strength.Input{Spec: threads.MustParse("M8"), Screw: steel, Nut: strength.Stuff{Name: "x", Low: 3, Tensile: 4, High: 3}}, "nut: x: its tensile strength must be above 0 and inside its range"},
-		{strength.Input{Spec: threads.MustParse("M8-6g"), Class: "4g6g", Screw: steel, Nut: steel}, "class: 4g6g: contradicts the designation, which says 6g"},
+		{strength.Input{Spec: threads.MustParse("1/4NPT"), Screw: steel, Nut: steel},
+			"thread: 1/4NPT: a taper pipe thread seals and has no stress area: give a parallel thread"},
+		{strength.Input{Spec: threads.MustParse("R1/4"), Screw: steel},
+			"thread: R1/4: a taper pipe thread seals and has no stress area: give a parallel thread\nnut: its tensile " +
+				"strength must be above 0 and inside its range"},
+		{strength.Input{Spec: threads.MustParse("M8"), Screw: strength.Stuff{Name: "jelly"}, Nut: steel},
+			"screw: jelly: its tensile strength must be above 0 and inside its range"},
+		{strength.Input{Spec: threads.MustParse("M8"), Screw: strength.Stuff{Name: "x", Low: 5, Tensile: 4, High: 6},
+			Nut: steel}, "screw: x: its tensile strength must be above 0 and inside its range"},
+		{strength.Input{Spec: threads.MustParse("M8"), Screw: steel, Nut: strength.Stuff{Name: "x", Low: 3, Tensile: 4,
+			High: 3}}, "nut: x: its tensile strength must be above 0 and inside its range"},
+		{strength.Input{Spec: threads.MustParse("M8-6g"), Class: "4g6g", Screw: steel, Nut: steel},
+			"class: 4g6g: contradicts the designation, which says 6g"},
 	} {
 		if _, err := strength.Engage(tc.in); err == nil || err.Error() != tc.want {
 			t.Errorf("got  %v\nwant %s", err, tc.want)
 		}
 	}
-	if _, err := strength.StuffOf("brasss"); err == nil || err.Error() != "material: brasss: not a material in the table\n  did you mean brass?" {
+	if _, err := strength.StuffOf("brasss"); err == nil ||
+		err.Error() != "material: brasss: not a material in the table\n  did you mean brass?" {
 		t.Error(err)
 	}
 }

@@ -93,7 +93,7 @@ type Result struct {
 	BestWire      units.Length  `json:"best_wire_mm" show:"best wire"`
 	WireMin       units.Length  `json:"wire_min_mm"`
 	WireMax       units.Length  `json:"wire_max_mm"`
-	Correction    units.Length  `json:"lead_correction_mm" show:"of it for the lead" as:"fine" note:"the wires lie askew in the groove"`
+	Correction    units.Length  `json:"lead_correction_mm" show:"of it for the lead" as:"fine"`
 	sheet.Remarks
 
 	basic units.Length
@@ -111,7 +111,8 @@ func Measure(in Input) (Result, error) {
 		return Result{}, err
 	}
 	if d.Form.Tapered() {
-		return Result{}, problem.New(problem.Impossible, "thread", d, "a taper thread is gauged with a ring, not over three wires")
+		return Result{}, problem.New(problem.Impossible, "thread", d,
+			"a taper thread is gauged with a ring, not over three wires")
 	}
 	for _, text := range []string{d.Class, in.Class} {
 		if limits.ForNut(text) {
@@ -216,6 +217,7 @@ func (r Result) Sheet() sheet.Sheet {
 	if v := r.Verdict; v != nil && *v == Large {
 		s.Remark(&r.Verdict, "at least ", r.ToGo.Up(), " to come off the pitch diameter")
 	}
+	s.Remark(&r.Correction, "the wires lie askew in the groove")
 	s.Remark(&r.BestWire, "any from ", r.WireMin.Up(), " to ", r.WireMax.Down(), " will do")
 	s.Figures()
 	r.working(s)

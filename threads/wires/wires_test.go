@@ -90,12 +90,17 @@ const (
 )
 
 var disagree = map[string]string{
-	"M_over_wires 60deg flat (US/Am.Nat.) 0.875 10 0.09": shortened, "M_over_wires 60deg flat (US/Am.Nat.) 0.625 10 0.07": shortened,
-	"M_over_wires 60deg flat (US/Am.Nat.) 1.625 5.5 0.15": shortened, "M_over_wires 60deg flat (US/Am.Nat.) 0.4375 14 0.05": shortened,
-	"M_over_wires 60deg flat (US/Am.Nat.) 0.75 10 0.07": shortened, "M_over_wires 60deg flat (US/Am.Nat.) 0.5625 14 0.05": shortened,
+	"M_over_wires 60deg flat (US/Am.Nat.) 0.875 10 0.09": shortened, "M_over_wires 60deg flat (US/Am.Nat.) 0.625 10 " +
+		"0.07": shortened,
+	"M_over_wires 60deg flat (US/Am.Nat.) 1.625 5.5 0.15": shortened, "M_over_wires 60deg flat (US/Am.Nat.) 0.4375 14 " +
+		"0.05": shortened,
+	"M_over_wires 60deg flat (US/Am.Nat.) 0.75 10 0.07": shortened, "M_over_wires 60deg flat (US/Am.Nat.) 0.5625 14 " +
+		"0.05": shortened,
 	"M_over_wires 60deg flat (US/Am.Nat.) 2.75 4 0.15": moved,
-	"const_0.9605P Whitworth  20 ":                     rounded, "const_0.9605P Whitworth  5.5 ": rounded, "const_0.9605P Whitworth  4 ": rounded,
-	"const_0.9605P Whitworth  3 ": rounded, "const_0.9605P Whitworth  2.875 ": rounded, "const_0.9605P Whitworth  2.25 ": rounded,
+	"const_0.9605P Whitworth  20 ":                     rounded, "const_0.9605P Whitworth  5.5 " +
+		"": rounded, "const_0.9605P Whitworth  4 ": rounded,
+	"const_0.9605P Whitworth  3 ": rounded, "const_0.9605P Whitworth  2.875 ": rounded, "const_0.9605P Whitworth  " +
+		"2.25 ": rounded,
 	"acme_best_wire_1in_pitch Acme 1-start 5.5 1 ": lastPlace, "acme_best_wire_1in_pitch Acme 1-start 6.0 1 ": lastPlace,
 	"acme_best_wire_1in_pitch Acme 2-start 6.5 1 ": lastPlace, "acme_C+c_1in_pitch Acme 1-start 7.0 1 ": lastPlace,
 	"acme_C+c_1in_pitch Acme 1-start 6.0 1 ": lastPlace, "acme_C+c_1in_pitch Acme 2-start 6.5 1 ": lastPlace,
@@ -270,7 +275,8 @@ func TestWiresClearTheRoot(t *testing.T) {
 		}
 		least := wires.Over(d.Sizes().PitchDiameter, d.Pitch, d.Form.HalfAngle(), r.WireMin)
 		if under := least.Minus(r.WireMin.Times(2)); under.Cmp(d.Sizes().MinorExternal) <= 0 {
-			t.Errorf("%v: %v under the wire of %v, the root is %v", d, under.Typed(), r.WireMin.Typed(), d.Sizes().MinorExternal.Typed())
+			t.Errorf("%v: %v under the wire of %v, the root is %v", d, under.Typed(), r.WireMin.Typed(),
+				d.Sizes().MinorExternal.Typed())
 		}
 	}
 }
@@ -299,15 +305,19 @@ func TestVerdict(t *testing.T) {
 	}{
 		{"M8", "", "8.127mm", "inside", ""},
 		{"M8", "", "8.244mm", "inside", ""},
-		{"M8", "", "8.25mm", "large", "measured: 8.25 mm: the screw is too large for class 6g: 8.127 mm to 8.244 mm over these wires"},
+		{"M8", "", "8.25mm", "large", "measured: 8.25 mm: the screw is too large for class 6g: 8.127 mm to 8.244 mm over " +
+			"these wires"},
 		{"M8-6h", "", "8.25mm", "inside", ""},
 		{"M8", "6e", "8.2mm", "inside", ""},
-		{"M8", "", "8.1mm", "small", "measured: 8.1 mm: the screw is too small for class 6g: 8.127 mm to 8.244 mm over these wires"},
+		{"M8", "", "8.1mm", "small", "measured: 8.1 mm: the screw is too small for class 6g: 8.127 mm to 8.244 mm over " +
+			"these wires"},
 		{"1/4-20", "3A", "0.26in", "inside", ""},
 		// 2A is 0.2127 to 0.2164 in (ASME B1.1); 3W - 0.866025 P + c = 0.04342
-		{"1/4-20", "", "0.26in", "large", "measured: 0.26 in: the screw is too large for class 2A: 0.2562 in to 0.2598 in over these wires"},
+		{"1/4-20", "", "0.26in", "large", "measured: 0.26 in: the screw is too large for class 2A: 0.2562 in to 0.2598 " +
+			"in over these wires"},
 	} {
-		r, err := wires.Measure(wires.Input{Thread: threads.MustParse(tc.spec), Class: tc.class, Measured: length(tc.measured)})
+		r, err := wires.Measure(wires.Input{Thread: threads.MustParse(tc.spec), Class: tc.class,
+			Measured: length(tc.measured)})
 		if err != nil {
 			t.Fatal(tc.spec, err)
 		}
@@ -319,7 +329,8 @@ func TestVerdict(t *testing.T) {
 			no = f.Worded(problem.Wording{Unit: unit})
 		}
 		if string(*r.Verdict) != tc.want || no != tc.no {
-			t.Errorf("%s %s at %s: %s, %q (%v to %v)", tc.spec, tc.class, tc.measured, *r.Verdict, no, r.OverWiresMin.Typed(), r.OverWiresMax.Typed())
+			t.Errorf("%s %s at %s: %s, %q (%v to %v)", tc.spec, tc.class, tc.measured, *r.Verdict, no, r.OverWiresMin.Typed(),
+				r.OverWiresMax.Typed())
 		}
 	}
 }
@@ -329,14 +340,20 @@ func TestRefusals(t *testing.T) {
 		in   wires.Input
 		want string
 	}{
-		{wires.Input{Thread: threads.MustParse("M8"), Wire: length("0.63mm")}, "wire: 0.63 mm: does not measure this thread: 0.64 mm to 1.26 mm, best 0.722 mm"},
-		{wires.Input{Thread: threads.MustParse("M8"), Wire: length("1.27mm")}, "wire: 1.27 mm: does not measure this thread: 0.64 mm to 1.26 mm, best 0.722 mm"},
-		{wires.Input{Thread: threads.MustParse("1/4-20"), Wire: length("1/8in")}, "wire: 3.175 mm: does not measure this thread: 0.65 mm to 1.28 mm, best 0.733 mm"},
-		{wires.Input{Thread: threads.MustParse("M8"), Measured: length("9.6mm")}, "measured: 9.6 mm: more than a pitch from what this thread measures, 8.272 mm: another thread, or another wire"},
+		{wires.Input{Thread: threads.MustParse("M8"), Wire: length("0.63mm")},
+			"wire: 0.63 mm: does not measure this thread: 0.64 mm to 1.26 mm, best 0.722 mm"},
+		{wires.Input{Thread: threads.MustParse("M8"), Wire: length("1.27mm")},
+			"wire: 1.27 mm: does not measure this thread: 0.64 mm to 1.26 mm, best 0.722 mm"},
+		{wires.Input{Thread: threads.MustParse("1/4-20"), Wire: length("1/8in")},
+			"wire: 3.175 mm: does not measure this thread: 0.65 mm to 1.28 mm, best 0.733 mm"},
+		{wires.Input{Thread: threads.MustParse("M8"), Measured: length("9.6mm")},
+			"measured: 9.6 mm: more than a pitch from what this thread measures, 8.272 mm: another thread, or another wire"},
 		{wires.Input{Thread: threads.MustParse("M8-6H")}, "class: 6H: a nut's class: wires measure the screw"},
 		{wires.Input{Thread: threads.MustParse("M8"), Class: "6H"}, "class: 6H: a nut's class: wires measure the screw"},
-		{wires.Input{Thread: threads.MustParse("M8-6g"), Class: "6h"}, "class: 6h: contradicts the designation, which says 6g"},
-		{wires.Input{Thread: threads.MustParse("1/4NPT")}, "thread: 1/4NPT: a taper thread is gauged with a ring, not over three wires"},
+		{wires.Input{Thread: threads.MustParse("M8-6g"), Class: "6h"},
+			"class: 6h: contradicts the designation, which says 6g"},
+		{wires.Input{Thread: threads.MustParse("1/4NPT")},
+			"thread: 1/4NPT: a taper thread is gauged with a ring, not over three wires"},
 	} {
 		_, err := wires.Measure(tc.in)
 		if err == nil || err.Error() != tc.want {
