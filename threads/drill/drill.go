@@ -205,7 +205,7 @@ func (r *Result) choose() {
 	in := r.Inputs
 	_, class, _ := limits.Choose(in.Thread, "")
 	if i := limits.Of(in.Thread, "", class).Internal; i != nil && !in.Forming {
-		r.MinorMin, r.MinorMax = i.MinorMin, &i.MinorMax
+		r.MinorMin, r.MinorMax = &i.MinorMin, &i.MinorMax
 	}
 	list := r.from()
 	all := make([]Choice, len(list))

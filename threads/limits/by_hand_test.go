@@ -21,7 +21,7 @@ func TestDeviations(t *testing.T) {
 		var got []string
 		for _, class := range []string{"6e", "6f", "6g", "6h"} {
 			e := limits.Of(d, class, "").External
-			got = append(got, d.Major.Minus(*e.MajorMax).Times(1000).Decimal().String())
+			got = append(got, d.Major.Minus(e.MajorMax).Times(1000).Decimal().String())
 		}
 		if text := strings.Join(got, " "); text != want {
 			t.Errorf("%s: %s, want %s", spec, text, want)

@@ -9,34 +9,41 @@ import (
 	"setover/threads"
 )
 
-// Part are the limits of a screw or of a nut. The largest minor diameter of a
-// screw is that of the flat form for metric threads, of the rounded UNR root for
-// unified ones; its least is that of the rounded root. A nut's largest major
-// diameter is what a tap may leave. The two pointers are nil where the standard
-// has none.
-type Part struct {
-	Of       string        `json:"-" key:"part" show:"part"`
-	Class    string        `json:"class" show:"class"`
-	MajorMax *units.Length `json:"major_max_mm" show:"major max"`
-	MajorMin units.Length  `json:"major_min_mm" show:"major min"`
-	PitchMax units.Length  `json:"pitch_max_mm" show:"pitch dia. max"`
-	PitchMin units.Length  `json:"pitch_min_mm" show:"pitch dia. min"`
-	MinorMax units.Length  `json:"minor_max_mm" show:"minor max"`
-	MinorMin *units.Length `json:"minor_min_mm" show:"minor min"`
+// part are the limits of a screw or of a nut, by what its largest major and its
+// least minor diameter are: a length, or one that not every standard has.
+type part[Major, Minor any] struct {
+	Of       string       `json:"-" key:"part" show:"part"`
+	Class    string       `json:"class" show:"class"`
+	MajorMax Major        `json:"major_max_mm" show:"major max"`
+	MajorMin units.Length `json:"major_min_mm" show:"major min"`
+	PitchMax units.Length `json:"pitch_max_mm" show:"pitch dia. max"`
+	PitchMin units.Length `json:"pitch_min_mm" show:"pitch dia. min"`
+	MinorMax units.Length `json:"minor_max_mm" show:"minor max"`
+	MinorMin Minor        `json:"minor_min_mm" show:"minor min"`
 }
+
+// External are the limits of a screw. MinorMax is the largest root: of the
+// flat form for metric threads, of the rounded UNR root for unified ones.
+// MinorMin is the least rounded root. Internal are the limits of a nut; its
+// MajorMax is the largest root a tap may leave.
+type (
+	External = part[units.Length, *units.Length]
+	Internal = part[*units.Length, units.Length]
+)
 
 // Limits are the limits of both parts, nil for a form or size that has none
 // here.
 type Limits struct {
-	External *Part `json:"external"`
-	Internal *Part `json:"internal"`
+	External *External `json:"external"`
+	Internal *Internal `json:"internal"`
 }
 
 // system is how a standard gives limits: the classes of screw and nut that are
 // offered, the usual one first, and the limits of each.
 type system struct {
 	screws, nuts []string
-	screw, nut   func(d threads.Designation, class string) Part
+	screw        func(d threads.Designation, class string) *External
+	nut          func(d threads.Designation, class string) *Internal
 }
 
 var (
@@ -154,17 +161,15 @@ func known(d threads.Designation, class string) error {
 // Metric limits are exact to the micrometre and unified ones to the 0.0001 in
 // the tables print; both are compared with them in the tests.
 func Of(d threads.Designation, external, internal string) Limits {
+	var l Limits
 	s := systemOf(d)
-	part := func(name, class string, of func(threads.Designation, string) Part) *Part {
-		if class == "" {
-			return nil
-		}
-		p := of(d, class)
-		p.Of, p.Class = name, class
-		return &p
+	if s != nil && external != "" {
+		l.External = s.screw(d, external)
+		l.External.Of, l.External.Class = "screw", external
 	}
-	if s == nil {
-		return Limits{}
+	if s != nil && internal != "" {
+		l.Internal = s.nut(d, internal)
+		l.Internal.Of, l.Internal.Class = "nut", internal
 	}
-	return Limits{part("screw", external, s.screw), part("nut", internal, s.nut)}
+	return l
 }

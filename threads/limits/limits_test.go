@@ -62,7 +62,7 @@ func TestLimitsHoldTogether(t *testing.T) {
 			switch {
 			case e == nil:
 				t.Errorf("%s %s: no limits", d, class)
-			case e.MajorMax.Cmp(e.MajorMin) <= 0 || e.PitchMax.Cmp(e.PitchMin) <= 0 || s.Major.Less(*e.MajorMax) ||
+			case e.MajorMax.Cmp(e.MajorMin) <= 0 || e.PitchMax.Cmp(e.PitchMin) <= 0 || s.Major.Less(e.MajorMax) ||
 				e.MinorMax.Cmp(e.PitchMin) >= 0:
 				t.Errorf("%s %s: %+v", d, class, e)
 			}
@@ -72,7 +72,7 @@ func TestLimitsHoldTogether(t *testing.T) {
 			switch {
 			case i == nil:
 				t.Errorf("%s %s: no limits", d, class)
-			case i.MinorMax.Cmp(*i.MinorMin) <= 0 || i.PitchMax.Cmp(i.PitchMin) <= 0 ||
+			case i.MinorMax.Cmp(i.MinorMin) <= 0 || i.PitchMax.Cmp(i.PitchMin) <= 0 ||
 				i.MajorMin.Less(s.Major.Minus(units.MustLength("0.001mm"))):
 				t.Errorf("%s %s: %+v", d, class, i)
 			}
@@ -109,7 +109,7 @@ func TestFromMemory(t *testing.T) {
 		for _, f := range []struct {
 			l    units.Length
 			want string
-		}{{i.MajorMin, tc.major}, {i.PitchMin, tc.pitchMin}, {i.PitchMax, tc.pitchMax}, {*i.MinorMin,
+		}{{i.MajorMin, tc.major}, {i.PitchMin, tc.pitchMin}, {i.PitchMax, tc.pitchMax}, {i.MinorMin,
 			tc.minorMin}, {i.MinorMax, tc.minorMax}} {
 			if got := units.AsPrinted(f.l, f.want); got != f.want {
 				t.Errorf("%s: %s, ASME B1.5 has %s", tc.spec, got, f.want)

@@ -127,12 +127,12 @@ func grade(digit byte) step { return 4 * step(int(digit)-'6') }
 // metricExternal returns the limits of a metric screw.
 //
 // Source: ISO 965-1.
-func metricExternal(d threads.Designation, class string) Part {
+func metricExternal(d threads.Designation, class string) *External {
 	p, s, c := d.Pitch.MM(), d.Sizes(), readMetric(class)
 	es := deviation(c.position, p)
-	most := d.Major.Minus(deviation(c.crests, p))
-	e := Part{MajorMax: &most}
-	e.MajorMin = most.Minus((majorStep(p) + c.crest).tolerance())
+	e := &External{}
+	e.MajorMax = d.Major.Minus(deviation(c.crests, p))
+	e.MajorMin = e.MajorMax.Minus((majorStep(p) + c.crest).tolerance())
 	e.PitchMax = thousandth(s.PitchDiameter).Minus(es)
 	e.PitchMin = e.PitchMax.Minus((pitchStep(d.Major.MM(), p) + c.pitch).tolerance())
 	e.MinorMax = thousandth(s.MinorInternal).Minus(es)
@@ -147,15 +147,15 @@ const internalSteps = 5
 // metricInternal returns the limits of a metric nut.
 //
 // Source: ISO 965-1.
-func metricInternal(d threads.Designation, class string) Part {
+func metricInternal(d threads.Designation, class string) *Internal {
 	p, s, c := d.Pitch.MM(), d.Sizes(), readMetric(class)
 	ei := deviation(c.position, p)
-	i := Part{MajorMin: d.Major.Plus(ei)}
+	i := &Internal{MajorMin: d.Major.Plus(ei)}
 	i.PitchMin = thousandth(s.PitchDiameter).Plus(ei)
 	i.PitchMax = i.PitchMin.Plus((pitchStep(d.Major.MM(), p) + internalSteps + c.pitch).tolerance())
-	least := thousandth(s.MinorInternal).Plus(deviation(c.crests, p))
-	i.MinorMax = least.Plus((minorStep(p) + c.crest).tolerance())
+	i.MinorMin = thousandth(s.MinorInternal).Plus(deviation(c.crests, p))
+	i.MinorMax = i.MinorMin.Plus((minorStep(p) + c.crest).tolerance())
 	most := thousandth(i.PitchMax.Plus(d.Pitch.Length(rootMax)))
-	i.MajorMax, i.MinorMin = &most, &least
+	i.MajorMax = &most
 	return i
 }

@@ -17,17 +17,18 @@ import (
 //
 // Source: ASME B1.5, general purpose; the major and minor tolerances fitted to
 // the 2G table of a thread-ring maker.
-func acmeExternal(d threads.Designation, class string) Part {
+func acmeExternal(d threads.Designation, class string) *External {
 	t := tolerancesOf(d)
 	allowance, tolerance := acmePitch(t)
 	c := inches(d.Clearance()).Mul(of(2))
 	most := t.dia
 	pitch := inches(d.Sizes().PitchDiameter).Sub(allowance)
 	minor := t.dia.Sub(of(t.p)).Sub(c)
-	return Part{
-		MajorMax: lengthOf(most), MajorMin: fromInches(most.Sub(of(max(0.05*t.p, 0.005))).Round(4)),
+	least := fromInches(minor.Sub(tolerance.Mul(of(1.5))).RoundBank(4))
+	return &External{
+		MajorMax: fromInches(most), MajorMin: fromInches(most.Sub(of(max(0.05*t.p, 0.005))).Round(4)),
 		PitchMax: fromInches(pitch.Round(4)), PitchMin: fromInches(pitch.Sub(tolerance).Round(4)),
-		MinorMax: fromInches(minor.Round(4)), MinorMin: lengthOf(minor.Sub(tolerance.Mul(of(1.5))).RoundBank(4)),
+		MinorMax: fromInches(minor.Round(4)), MinorMin: &least,
 	}
 }
 
@@ -41,14 +42,14 @@ func acmePitch(t tolerances) (allowance, tolerance inch) {
 // (at least 0.005 in).
 //
 // Source: ASME B1.5, from memory: no published row was found to check it with.
-func acmeInternal(d threads.Designation, class string) Part {
+func acmeInternal(d threads.Designation, class string) *Internal {
 	t := tolerancesOf(d)
 	_, tolerance := acmePitch(t)
 	s := d.Sizes()
 	pitch, minor := inches(s.PitchDiameter).Round(4), inches(s.MinorInternal).Round(4)
-	return Part{
+	return &Internal{
 		MajorMin: s.MajorInternal, PitchMin: fromInches(pitch), PitchMax: fromInches(pitch.Add(tolerance)),
-		MinorMin: lengthOf(minor), MinorMax: fromInches(minor.Add(of(max(0.05*t.p, 0.005))).Round(4)),
+		MinorMin: fromInches(minor), MinorMax: fromInches(minor.Add(of(max(0.05*t.p, 0.005))).Round(4)),
 	}
 }
 
@@ -80,25 +81,25 @@ func pipeTolerances(d threads.Designation) (pitch, major, minor units.Length) {
 
 // pipeExternal returns the limits of a G screw in class A or B, which has
 // twice the pitch tolerance.
-func pipeExternal(d threads.Designation, class string) Part {
+func pipeExternal(d threads.Designation, class string) *External {
 	s := d.Sizes()
 	pitch, major, _ := pipeTolerances(d)
 	if class == "B" {
 		pitch = pitch.Times(2)
 	}
 	d2 := thousandth(s.PitchDiameter)
-	return Part{
-		MajorMax: &d.Major, MajorMin: d.Major.Minus(major),
+	return &External{
+		MajorMax: d.Major, MajorMin: d.Major.Minus(major),
 		PitchMax: d2, PitchMin: d2.Minus(pitch), MinorMax: thousandth(s.MinorExternal),
 	}
 }
 
-func pipeInternal(d threads.Designation, class string) Part {
+func pipeInternal(d threads.Designation, class string) *Internal {
 	s := d.Sizes()
 	pitch, _, minor := pipeTolerances(d)
 	d2, d1 := thousandth(s.PitchDiameter), thousandth(s.MinorInternal)
-	return Part{
+	return &Internal{
 		MajorMin: d.Major, PitchMin: d2, PitchMax: d2.Plus(pitch),
-		MinorMin: &d1, MinorMax: d1.Plus(minor),
+		MinorMin: d1, MinorMax: d1.Plus(minor),
 	}
 }

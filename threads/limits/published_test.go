@@ -55,7 +55,7 @@ func TestMetricLimits(t *testing.T) {
 				y.Compare(r["source"], key+"limits", "none", r["pitch_max"])
 				continue
 			}
-			compare("major_max", *e.MajorMax, 4)
+			compare("major_max", e.MajorMax, 4)
 			compare("major_min", e.MajorMin, 4)
 			compare("pitch_max", e.PitchMax, 4)
 			compare("pitch_min", e.PitchMin, 4)
@@ -73,7 +73,7 @@ func TestMetricLimits(t *testing.T) {
 		compare("pitch_max", i.PitchMax, 4)
 		compare("pitch_min", i.PitchMin, 4)
 		compare("minor_max", i.MinorMax, 4)
-		compare("minor_min", *i.MinorMin, 4)
+		compare("minor_min", i.MinorMin, 4)
 	}
 	y.Report(map[string]published.Count{
 		"ISO 965 6H limits, tap catalogue p.56":         {Agree: 20},
@@ -139,7 +139,7 @@ func TestMetricTolerances(t *testing.T) {
 			got = i.PitchMax.Minus(i.PitchMin)
 		case "TD1":
 			i := limits.Of(d, "", r["grade"]+"H").Internal
-			got = i.MinorMax.Minus(*i.MinorMin)
+			got = i.MinorMax.Minus(i.MinorMin)
 		case "EI_G":
 			got = limits.Of(d, "", "6G").Internal.MajorMin.Minus(d.Major)
 		default:
@@ -165,8 +165,8 @@ func TestUnifiedLimits(t *testing.T) {
 		compare := func(column string, got units.Length) { figure(y, r["source"], key+column, r[column], r["unit"], got) }
 		if r["kind"] == "ext" {
 			e := limits.Of(d, r["class"], "").External
-			compare("allowance", d.Major.Minus(*e.MajorMax))
-			compare("major_max", *e.MajorMax)
+			compare("allowance", d.Major.Minus(e.MajorMax))
+			compare("major_max", e.MajorMax)
 			compare("major_min", e.MajorMin)
 			compare("pitch_max", e.PitchMax)
 			compare("pitch_min", e.PitchMin)
@@ -182,7 +182,7 @@ func TestUnifiedLimits(t *testing.T) {
 		compare("pitch_max", i.PitchMax)
 		compare("pitch_min", i.PitchMin)
 		compare("minor_max", i.MinorMax)
-		compare("minor_min", *i.MinorMin)
+		compare("minor_min", i.MinorMin)
 	}
 	y.Report(map[string]published.Count{
 		"ASME B1.1 class 2 table, web reprint":                                                {Agree: 98, Disagree: 4},
@@ -206,7 +206,7 @@ func TestOtherLimits(t *testing.T) {
 			for _, c := range []struct {
 				cell        string
 				most, least units.Length
-			}{{"major", *e.MajorMax, e.MajorMin}, {"pitch_dia", e.PitchMax, e.PitchMin}, {"minor", e.MinorMax, *e.MinorMin}} {
+			}{{"major", e.MajorMax, e.MajorMin}, {"pitch_dia", e.PitchMax, e.PitchMin}, {"minor", e.MinorMax, *e.MinorMin}} {
 				most, least, _ := strings.Cut(r[c.cell], "/")
 				figure(y, r["source"], key+c.cell+" max", most, "in", c.most)
 				figure(y, r["source"], key+c.cell+" min", least, "in", c.least)
@@ -220,8 +220,8 @@ func TestOtherLimits(t *testing.T) {
 					"TD2":  a.Internal.PitchMax.Minus(a.Internal.PitchMin),
 					"Td2A": a.External.PitchMin.Minus(a.External.PitchMax),
 					"Td2B": b.External.PitchMin.Minus(b.External.PitchMax),
-					"Td":   a.Internal.MinorMax.Minus(*a.Internal.MinorMin),
-					"TD1":  a.Internal.MinorMax.Minus(*a.Internal.MinorMin),
+					"Td":   a.Internal.MinorMax.Minus(a.Internal.MinorMin),
+					"TD1":  a.Internal.MinorMax.Minus(a.Internal.MinorMin),
 				}[name]
 				switch {
 				case name == "TD1": // its bare 0 is no figure of 3 places

@@ -61,12 +61,12 @@ func TurnDown(d threads.Designation, class string) (TurnTo, error) {
 	return turnTo(d, Of(d, external, "").External), nil
 }
 
-func turnTo(d threads.Designation, e *Part) TurnTo {
+func turnTo(d threads.Designation, e *External) TurnTo {
 	under := d.Major.Minus(d.Pitch.Length(practice.DieUnder.Number())).RoundTo(units.MustLength("0.01mm"), units.Nearest)
 	if e == nil {
 		return TurnTo{Max: d.Major, Min: under, ForDie: under}
 	}
-	return TurnTo{Max: *e.MajorMax, Min: e.MajorMin, ForDie: units.Max(e.MajorMin, units.Min(*e.MajorMax, under))}
+	return TurnTo{Max: e.MajorMax, Min: e.MajorMin, ForDie: units.Max(e.MajorMin, units.Min(e.MajorMax, under))}
 }
 
 // Show returns a thread's sizes, limits, blank, chamfer and relief. A class
@@ -136,14 +136,15 @@ func (t Thread) Sheet() sheet.Sheet {
 		c.Figures()
 		s.Facts = append(s.Facts, c.Facts...)
 	}
-	var parts []Part
-	for _, p := range []*Part{t.Limits.External, t.Limits.Internal} {
-		if p != nil {
-			parts = append(parts, *p)
-		}
+	if e := t.Limits.External; e != nil {
+		s.Table([]External{*e}, "Limits")
 	}
-	if len(parts) > 0 {
-		s.Table(parts, "Limits")
+	if i := t.Limits.Internal; i != nil {
+		s.Table([]Internal{*i}, "Limits")
+	}
+	if len(s.Tables) == 2 { // one below the other
+		s.Tables[0].Rows = append(s.Tables[0].Rows, s.Tables[1].Rows...)
+		s.Tables = s.Tables[:1]
 	}
 	t.working(s)
 	return *s

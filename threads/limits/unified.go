@@ -20,12 +20,6 @@ func fromInches(i inch) units.Length {
 	return units.FromDecimal(i.Mul(decimal.New(254, -1)))
 }
 
-// lengthOf is fromInches for a limit that not every standard has.
-func lengthOf(i inch) *units.Length {
-	l := fromInches(i)
-	return &l
-}
-
 // tolerances are the figures of a unified size that its limits are made of, in
 // inches: the pitch P to 8 places, its 2/3 power, the diameter to 4 places,
 // and the class 2A pitch tolerance to 6.
@@ -74,7 +68,7 @@ const rootUNR = 0.108253175473054831
 // that of the rounded UNR root.
 //
 // Source: ASME B1.1.
-func unifiedExternal(d threads.Designation, class string) Part {
+func unifiedExternal(d threads.Designation, class string) *External {
 	t := tolerancesOf(d)
 	s := d.Sizes()
 	allowance, major := inch{}, 0.060
@@ -86,8 +80,8 @@ func unifiedExternal(d threads.Designation, class string) Part {
 	}
 	most := t.dia.Sub(allowance)
 	pitch := inches(s.PitchDiameter).Round(4).Sub(allowance)
-	return Part{
-		MajorMax: lengthOf(most),
+	return &External{
+		MajorMax: fromInches(most),
 		MajorMin: fromInches(most.Sub(of(major * t.p23)).RoundBank(4)),
 		PitchMax: fromInches(pitch),
 		PitchMin: fromInches(pitch.Sub(of(round(pitchFactor[class]*t.t2a, 6))).RoundBank(4)),
@@ -102,7 +96,7 @@ const small = 0.138
 // unifiedInternal returns the limits of a unified nut.
 //
 // Source: ASME B1.1.
-func unifiedInternal(d threads.Designation, class string) Part {
+func unifiedInternal(d threads.Designation, class string) *Internal {
 	t := tolerancesOf(d)
 	s := d.Sizes()
 	pitch := inches(s.PitchDiameter).Round(4)
@@ -114,11 +108,11 @@ func unifiedInternal(d threads.Designation, class string) Part {
 	if t.d >= small && class != "3B" {
 		most = most.RoundBank(3)
 	}
-	return Part{
+	return &Internal{
 		MajorMin: fromInches(t.dia),
 		PitchMin: fromInches(pitch),
 		PitchMax: fromInches(pitch.Add(of(round(pitchFactor[class]*t.t2a, 6))).RoundBank(4)),
-		MinorMin: lengthOf(least),
+		MinorMin: fromInches(least),
 		MinorMax: fromInches(most.RoundBank(4)),
 	}
 }
