@@ -111,7 +111,7 @@ func (r *Result) defaultDepth() {
 		d, why = *r.DepthLimit, "all that the motor drives"
 	}
 	r.Depth = &d
-	r.assume(d, " deep, ", why)
+	r.assume(d.Down(), " deep, ", why)
 }
 
 // limitFeed holds a feed that nobody gave down to what the motor drives, for
