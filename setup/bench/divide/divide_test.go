@@ -123,15 +123,15 @@ func TestNoExactCircle(t *testing.T) {
 // Every number of divisions from 1 to 1,000 on every standard plate, against
 // trying each hole of each circle in whole numbers: which are exact, that they
 // stand first, and that the best of the others is the nearest there is. Above
-// 100 it is every 17th number unless SETOVER_SLOW is set.
+// 60 it is every 29th number unless SETOVER_SLOW is set.
 func TestAgainstBruteForce(t *testing.T) {
-	step := 17
+	step := 29
 	if os.Getenv("SETOVER_SLOW") != "" {
 		step = 1
 	}
 	for name, head := range heads(t) {
 		for n := 1; n <= 1000; n++ {
-			if n > 100 && n%step != 0 {
+			if n > 60 && n%step != 0 {
 				continue
 			}
 			r, err := divide.Divide(divide.Input{N: n, Head: head})
@@ -287,6 +287,22 @@ func TestRotary(t *testing.T) {
 			if got := float64(*p.Turns)*9 + p.Remainder.Deg(); math.Abs(got-360*float64(p.N-1)/float64(n)) > 1e-9 {
 				t.Fatalf("%d: cut %d at %v", n, p.N, got)
 			}
+		}
+	}
+}
+
+// A sheet lists the five nearest circles where none is exact, and 36 positions
+// unless all are asked for.
+func TestWhatASheetLists(t *testing.T) {
+	head := heads(t)["three-plate"]
+	for list, want := range map[bool]int{false: 36, true: 51} {
+		r, err := divide.Divide(divide.Input{N: 51, Head: head, List: list})
+		if err != nil {
+			t.Fatal(err)
+		}
+		tables := r.Sheet().Tables
+		if n, m := len(tables[0].Rows), len(tables[len(tables)-1].Rows); n != 5 || m != want {
+			t.Errorf("%d circles and %d positions, want 5 and %d", n, m, want)
 		}
 	}
 }

@@ -426,9 +426,12 @@ func TestTooHot(t *testing.T) {
 }
 
 // The kinds at their edges: a shaft that may be as large as the smallest hole
-// still has clearance.
+// still has clearance, and one that may be as small as the largest hole none:
+// at 8 mm H7 ends at +15 um, where p6 begins.
 func TestKinds(t *testing.T) {
-	for text, want := range map[string]fits.Kind{"20H7/h6": fits.Clearance, "20H7/k6": fits.Transition} {
+	for text, want := range map[string]fits.Kind{
+		"20H7/h6": fits.Clearance, "20H7/k6": fits.Transition, "8H7/p6": fits.Interference,
+	} {
 		if r := result(t, text); *r.Kind != want {
 			t.Errorf("%s: %s, want %s", text, *r.Kind, want)
 		}

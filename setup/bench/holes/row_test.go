@@ -325,6 +325,48 @@ func TestCollisions(t *testing.T) {
 	}
 }
 
+// On one roll there is only the no, with the step rounded up: (6 + 6.35254)/2 is
+// 6.17627. Holes that just touch are none.
+func TestHolesThatTouch(t *testing.T) {
+	for _, tc := range []struct{ dias, pitch, want string }{
+		{"6mm 0.2501in", "6mm", "holes: holes 1 and 2: run into each other by 0.176 mm: the step must be at least 6.177 mm"},
+		{"5mm 5mm", "5mm", ""},
+	} {
+		r, err := holes.Drill(holes.Input{Row: holes.Row{Dias: lengths(tc.dias), Pitch: length(tc.pitch)}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := r.Fails().Error(); got != tc.want {
+			t.Errorf("got  %s\nwant %s", got, tc.want)
+		}
+		for _, w := range r.Warnings {
+			if w.Code == "crossing" {
+				t.Errorf("%s on one roll: %s", tc.dias, w.Text)
+			}
+		}
+	}
+}
+
+// The first and the last of a graded row are drilled as they were asked for.
+func TestGradeKeepsItsEnds(t *testing.T) {
+	list, err := drills.Set("metric-0.5")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := holes.Drill(holes.Input{
+		Row:   holes.Row{Dias: lengths("3.1mm 5.9mm"), Count: 3, Web: length("2mm")},
+		Grade: holes.Arithmetic, Drawer: list,
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []string{"3.1", "4.5", "5.9"} {
+		if got := r.Holes[i].Dia.Decimal().String(); got != want {
+			t.Errorf("hole %d: %s mm, want %s", i+1, got, want)
+		}
+	}
+}
+
 func TestRowRefusals(t *testing.T) {
 	one := holes.Row{Dias: lengths("3mm"), Pitch: length("5mm")}
 	with := func(change func(*holes.Input)) holes.Input {
