@@ -273,6 +273,19 @@ func TestNearTies(t *testing.T) {
 	}
 }
 
+// All trains are listed up to 100,000. Of 14 different wheels there are 66,248:
+// 14·13 of two, C(14,2)·C(12,2) of four and C(14,3)·C(11,3) of six; of 15 there
+// are 108,500.
+func TestHowManyTrains(t *testing.T) {
+	all, err := box(t, twentyFour[:14], 6, nil).Search(rat("1"), gears.Query{})
+	if err != nil || len(all) != 66_248 {
+		t.Errorf("%d trains, %v", len(all), err)
+	}
+	if _, err := box(t, twentyFour[:15], 6, nil).Search(rat("1"), gears.Query{}); err == nil {
+		t.Error("more than 100,000 trains were listed")
+	}
+}
+
 // A train's sense and its room.
 func TestTrain(t *testing.T) {
 	for _, tc := range []struct {

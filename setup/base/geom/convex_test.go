@@ -148,3 +148,15 @@ func TestShapes(t *testing.T) {
 		t.Error(g)
 	}
 }
+
+// Where the shapes part or meet all the way, the least gap is at an end of the
+// move, exactly.
+func TestSweepEnds(t *testing.T) {
+	a, b := geom.Circle(geom.Point{}, 1), geom.Circle(geom.Point{X: 5}, 1)
+	if gap, at := geom.Sweep(a, geom.Point{X: -2}, b); gap != 3 || at != 0 {
+		t.Errorf("moving away: gap %v at %v", gap, at)
+	}
+	if gap, at := geom.Sweep(a, geom.Point{X: 2}, b); gap != 1 || at != 1 {
+		t.Errorf("moving near: gap %v at %v", gap, at)
+	}
+}

@@ -179,6 +179,8 @@ func TestFind(t *testing.T) {
 		{"0.375in", "3/8 in 9.525 mm"},
 		{"9.5mm", "9.5 mm 9.5 mm"},
 		{" 6.8 mm ", "6.8 mm 6.8 mm"},
+		{"0.5in", "1/2 in 12.7 mm"}, // one size in both systems keeps the name it was asked by
+		{"12.70mm", "12.7 mm 12.7 mm"},
 		{"0.25in", "E 6.35 mm"}, // E and 1/4 in are one size; the gauge comes first
 	} {
 		d, err := drills.Find(c.text)
