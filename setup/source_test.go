@@ -73,11 +73,11 @@ func TestSource(t *testing.T) {
 	}
 }
 
-// The checks themselves: each finds the lines of testdata/unclean/unclean.go
+// The checks themselves: each finds the lines of testdata/unclean/unclean.txt
 // that end in its name, and no other.
 func TestSourceFinds(t *testing.T) {
 	c := newCode(list(t))
-	if _, err := c.add("setup/testdata/unclean", []string{"unclean.go"}, c.compiled); err != nil {
+	if _, err := c.add("setup/testdata/unclean", []string{"unclean.txt"}, c.compiled); err != nil {
 		t.Fatal(err)
 	}
 	want, got := map[string]bool{}, map[string]bool{}
