@@ -94,7 +94,8 @@ func commandsPage() string {
 	var walk func(c *cobra.Command)
 	walk = func(c *cobra.Command) {
 		if c != root {
-			fmt.Fprintf(&b, "\n%s %s\n\n%s\n", map[bool]string{true: "##", false: "###"}[c.Parent() == root], c.CommandPath(),
+			fmt.Fprintf(&b, "\n%s %s\n\n%s\n", strings.Repeat("#", min(3, 1+strings.Count(c.CommandPath(), " "))),
+				c.CommandPath(),
 				c.Short)
 			if !c.HasSubCommands() {
 				fmt.Fprintf(&b, "\n    %s\n\nUsage: `%s`\n%s", strings.ReplaceAll(c.Example, "\n", "\n    "), c.UseLine(),

@@ -53,11 +53,33 @@ func shellWords(line string) []string {
 	return list
 }
 
+// run is what an example printed, and the results it wrote.
+type run struct {
+	status         int
+	stdout, stderr string
+	results        []sheet.Result
+}
+
+// runs are the examples that ran already, by their lines.
+var runs = map[string]run{}
+
+// runOnce runs an example, unless a test before did.
+func runOnce(t *testing.T, line string) run {
+	t.Helper()
+	r, ok := runs[line]
+	if !ok {
+		r.status, r.stdout, r.stderr = trySeen(t, line, func(x sheet.Result) { r.results = append(r.results, x) })
+		runs[line] = r
+	}
+	return r
+}
+
 // works reports an example that does not do what an example should: print an
 // answer, or write the file it names, without a complaint.
 func works(t *testing.T, line string) {
 	t.Helper()
-	status, stdout, stderr := try(t, line)
+	r := runOnce(t, line)
+	status, stdout, stderr := r.status, r.stdout, r.stderr
 	if status > statusNo || stderr != "" {
 		t.Fatalf("status %d\n%s", status, stderr)
 	}

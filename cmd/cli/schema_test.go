@@ -226,8 +226,13 @@ func nullable(s *schema) *schema {
 // either returns types each once, in one order, null last.
 func either(types []string) []string {
 	slices.SortFunc(types, func(a, b string) int {
-		if (a == "null") != (b == "null") {
-			return map[bool]int{true: 1, false: -1}[a == "null"]
+		switch {
+		case a == b:
+			return 0
+		case a == "null":
+			return 1
+		case b == "null":
+			return -1
 		}
 		return strings.Compare(a, b)
 	})
@@ -349,16 +354,10 @@ func exampleLines(t *testing.T) []string {
 	return slices.Compact(slices.Sorted(slices.Values(lines)))
 }
 
-// seenResults are what results returned before.
-var seenResults map[string][]sheet.Result
-
-// results runs the examples, once, and returns the results that each command
-// wrote, by its name.
+// results runs the examples, and returns the results that each command wrote,
+// by its name.
 func results(t *testing.T) map[string][]sheet.Result {
 	t.Helper()
-	if seenResults != nil {
-		return seenResults
-	}
 	seen := map[string][]sheet.Result{}
 	for _, line := range exampleLines(t) {
 		args := shellWords(line)[1:]
@@ -368,10 +367,11 @@ func results(t *testing.T) map[string][]sheet.Result {
 		}
 		name := strings.TrimPrefix(c.CommandPath(), "setover ")
 		t.Run(line, func(t *testing.T) {
-			trySeen(t, line, func(r sheet.Result) { seen[name] = append(seen[name], r) })
+			if list := runOnce(t, line).results; len(list) > 0 {
+				seen[name] = append(seen[name], list...)
+			}
 		})
 	}
-	seenResults = seen
 	return seen
 }
 
