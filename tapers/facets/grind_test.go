@@ -67,6 +67,9 @@ func TestProgress(t *testing.T) {
 				t.Errorf("%v over the round at %v", s.Reading.Decimal(), s.Depth.Decimal())
 			}
 		}
+		if n := len(r.Steps); n != 10 || math.Abs(10*r.Steps[0].Depth.MM()-r.Depth.MM()) > 1e-7 {
+			t.Errorf("%d sides: %d steps, the first at %v of %v", tc.n, n, r.Steps[0].Depth.Decimal(), r.Depth.Decimal())
+		}
 		last := r.Steps[len(r.Steps)-1]
 		if d := last.WidthLast.Minus(r.Side).MM(); math.Abs(d) > 1e-6 && len(r.Warnings) == 0 {
 			t.Errorf("%d sides: ends %v wide, the side is %v", tc.n, last.WidthLast.Decimal(), r.Side.Decimal())

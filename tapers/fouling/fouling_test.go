@@ -3,6 +3,7 @@ package fouling_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"setover/setup/base/say"
@@ -416,6 +417,14 @@ func TestNotChecked(t *testing.T) {
 		"whether the tool's trailing edge clears the work was not checked (lathe: tools)\n"
 	if got != want || c.Clearance != nil {
 		t.Errorf("%v\n%s", say.Of(c.Clearance), got)
+	}
+	// Where no tool is known, only the hand that is assumed is looked at: 3 sides,
+	// 2 turns, 2 ways round.
+	in.ToolHand = fouling.Left
+	c = check(t, in)
+	other := func(a fouling.Alternative) bool { return a.ToolHand != fouling.Left }
+	if len(c.Alternatives) != 12 || slices.ContainsFunc(c.Alternatives, other) {
+		t.Error(len(c.Alternatives), "alternatives")
 	}
 	in = shed("30mm", "20mm", "60mm", "10mm")
 	in.Lathe.Tools, in.ToolHand = in.Lathe.Tools[:1], fouling.Left
