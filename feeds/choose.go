@@ -286,8 +286,8 @@ func (r *Result) tooFast(set units.SpindleSpeed) {
 		text = say.Of("the lowest speed, ", set, ", is faster than the ideal ", whole(r.IdealRPM))
 	}
 	switch {
-	case r.facts.tooSlow != "":
-		text += ": " + r.facts.tooSlow
+	case r.facts.slowed != "":
+		text += ": " + r.facts.slowed
 	case r.ActualSpeed.MetresPerMinute() <= r.SpeedHigh.MetresPerMinute():
 		text += ", still inside the range: take light cuts"
 	case r.Inputs.Tool != Carbide:

@@ -102,10 +102,10 @@ func (r *Result) defaultDepth() {
 	case r.Inputs.Finish:
 		d, why = practice.FinishDepth.Length(), "for a finishing cut"
 	case r.Inputs.Operation == Mill:
-		d, why = practice.MillDepth.Of(d), "a quarter of the cutter at the most"
+		d, why = practice.MillDepth.Of(d), say.Of(say.Num(practice.MillDepth.Number(), 1), " roughing cuts")
 	}
 	if r.Inputs.Operation != Face && part.Less(d) {
-		d, why = part, "a quarter of the diameter"
+		d, why = part, say.Of(say.Num(practice.DepthPart.Number(), 2), " of the diameter")
 	}
 	if r.DepthLimit != nil && r.DepthLimit.Less(d) && r.DepthLimit.Sign() > 0 {
 		d, why = *r.DepthLimit, "all that the motor drives"

@@ -71,7 +71,8 @@ func (r *Result) bar() {
 		}
 	}
 	if r.BoringBar == nil {
-		r.Warn("no-bar", "no boring bar of this shop goes in and reaches: it may fill four fifths of the hole")
+		r.Warn("no-bar", "no boring bar of this shop goes in and reaches: it may fill ",
+			say.Num(practice.BoringBarFill.Number(), 2), " of the hole")
 		return
 	}
 	r.BarDia = &r.BoringBar.Diameter

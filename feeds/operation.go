@@ -41,7 +41,7 @@ type facts struct {
 	chip        chip
 	size        sizes
 	cautions    []string
-	tooSlow     say.Text // what helps where the machine runs too fast
+	slowed      say.Text // how it is done where the machine runs too fast
 
 	onWork   bool // the diameter is the work's, or the hole's in it
 	finishes bool // may be a finishing cut
@@ -88,7 +88,7 @@ type sizes struct {
 	width, depth func(Input) (units.Length, say.Text)
 }
 
-// along is a depth with no end of its own, in diameters.
+// endless is the most of a depth that the work does not bound, in diameters.
 const endless = 1000
 
 func edge(c cut) float64 { return c.a * c.f }
@@ -158,7 +158,7 @@ var operations = []facts{
 	},
 	{
 		op: Tap, title: "Tapping", machines: drilled, speed: rule{Drill, 1.0 / 3, noSource},
-		cautions: []string{cautions.TapBreak}, tooSlow: "turn the tap by hand", pitch: true, back: true, clamped: true,
+		cautions: []string{cautions.TapBreak}, slowed: "turn the tap by hand", pitch: true, back: true, clamped: true,
 	},
 	{
 		op: Countersink, title: "Countersinking", machines: drilled,
@@ -181,7 +181,7 @@ var operations = []facts{
 	{op: Saw, title: "Sawing"},
 	{
 		op: Grind, title: "Belt grinding", machines: []shop.Machine{shop.OnBeltGrinder},
-		cautions: []string{cautions.WheelRating, cautions.GrindDust}, tooSlow: "a smaller drive wheel is what slows a belt",
+		cautions: []string{cautions.WheelRating, cautions.GrindDust}, slowed: "a smaller drive wheel is what slows a belt",
 	},
 }
 
@@ -197,7 +197,7 @@ func blade(in Input) (units.Length, say.Text) {
 // half returns the width of a milling cut.
 func half(in Input) (units.Length, say.Text) {
 	w := practice.MillWidth.Of(in.Diameter)
-	return w, say.Of(w, " wide, half of the cutter")
+	return w, say.Of(w, " wide, ", say.Num(practice.MillWidth.Number(), 2), " of the cutter")
 }
 
 // allowance returns what a reamer takes, a side.

@@ -278,8 +278,8 @@ func TestBoringBar(t *testing.T) {
 			"20mm", "60mm", "12 48",
 			"60 mm is more than 4 diameters of a steel bar: it will chatter, take light cuts (solid carbide stands 6)",
 		},
-		{"9.9mm", "30mm", "", "no boring bar of this shop goes in and reaches: it may fill four fifths of the hole"},
-		{"20mm", "71mm", "", "no boring bar of this shop goes in and reaches: it may fill four fifths of the hole"},
+		{"9.9mm", "30mm", "", "no boring bar of this shop goes in and reaches: it may fill 0.8 of the hole"},
+		{"20mm", "71mm", "", "no boring bar of this shop goes in and reaches: it may fill 0.8 of the hole"},
 	} {
 		r := choose(t, feeds.Input{Operation: feeds.Bore, Material: "cast-iron", Diameter: size(tc.dia),
 			Length: sizep(tc.length), Bars: bars, Drive: lathe()})
