@@ -123,7 +123,7 @@ func (t *task) lies(o *op.Op) {
 	_, _, dia := t.inBlocks()
 	in := holes.VInput{Dia: dia, Blocks: t.Shop.VBlocks}
 	if x := seat(t.far); t.shim {
-		in.Small, in.Span, in.Support = ptr(units.Min(x.Left.Turned, x.Right.Turned)), ptr(x.Length()), holes.LongV
+		in.Small, in.Span, in.Support = ptr(small(x)), ptr(x.Length()), holes.LongV
 		if t.Shop.VBlocks.Pair {
 			in.Support = holes.TwoEdges
 		}
@@ -206,8 +206,8 @@ func degrees(a units.Angle) string { return strings.TrimSuffix(a.String(), " deg
 // drill drills the holes size by size, with the drill on hand.
 func (r rolled) drill() work {
 	var w work
-	var names []string // of the drills, in the order of their first hole
 	with, exact, group := map[string]drills.Drill{}, map[string]bool{}, map[string][]outline.Hole{}
+	var names []string // of the drills, in the order of their first hole
 	for _, h := range r.holes {
 		d, is := w.drill(r.task, h.Dia)
 		if len(group[d.Name]) == 0 {
