@@ -611,6 +611,21 @@ func TestVerdicts(t *testing.T) {
 	}
 }
 
+// On a page in inches a hole is never drilled larger than restores the wall, nor
+// moved less far: 9.99/25.4 = 0.39331, 0.5/25.4 = 0.01969, 6.5/25.4 = 0.25591.
+func TestAdviceInInches(t *testing.T) {
+	for at, want := range map[string]string{
+		"6.4996": "hole 1: the end wall is 0.059 in, under the usual 0.0591 in; drilling it 0.3933 in restores it",
+		"6": "hole 1: the end wall is 0.0393 in, under the usual 0.0591 in; " +
+			"moving it 0.0197 in to the right, to 0.256 in, restores it",
+	} {
+		r := check(t, turned("0:20 60:20", with(cross(at, "10", 0))))
+		if got := say.Text(r.Warnings[0].Text).In(say.Inch); got != want {
+			t.Errorf("got  %s\nwant %s", got, want)
+		}
+	}
+}
+
 // Common practice: metals 1.5 mm; laminates and plastics the larger of 2 mm and
 // half the hole; wood the larger of 3 mm and the hole; what is written stands
 // before all of them.
