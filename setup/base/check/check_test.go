@@ -50,6 +50,7 @@ func TestChecks(t *testing.T) {
 		}, "c: 1 mm: must be above 1 mm, the pin\nd: 2: must be above 2.5"},
 		{"between", func(l *check.List) {
 			l.Between("a", 1, 1, 100, "passes")
+			l.Between("a", 100, 1, 100, "passes")
 			l.Between("b", none, zero, mm("5mm"))
 			l.Between("c", 0, 1, 100, "passes")
 			l.Between("d", mm("5.0001mm"), mm("1mm"), mm("5mm"))

@@ -122,6 +122,21 @@ func TestNext(t *testing.T) {
 	}
 }
 
+// A collar whose numbers fall while the slide goes in, by hand: 0.4 mm off the
+// diameter is 0.4 on a collar that counts it, back from 1.2 to 0.8, and from
+// 0.2 past its 0 to 3.8, since a turn is 4.
+func TestFallingNumbers(t *testing.T) {
+	for from, want := range map[string]units.Number{"1.2": 0.8, "0.2": 3.8} {
+		r, err := dial.Next(dial.Input{
+			Measured: size("20.4"), Target: size("20"), Reading: reading(from), Slide: dial.Cross, Dial: metricOnDiameter,
+			Falling: true,
+		})
+		if err != nil || *r.NextReading != want || *r.NextSet != want {
+			t.Errorf("from %s: %v and %v, %v; want %v", from, *r.NextReading, *r.NextSet, err, want)
+		}
+	}
+}
+
 // Parts of a division are said in hundredths, from half a hundredth on: 0.1 mm
 // of travel is 5 divisions of 0.02.
 func TestParts(t *testing.T) {
