@@ -503,14 +503,15 @@ Notes
 
 // The formats by name.
 func TestParseFormat(t *testing.T) {
+	all := say.Choice(render.Formats()).In(units.MM)
 	for _, name := range render.Formats() {
 		if f, err := render.ParseFormat(string(name)); err != nil || f != name || render.ByEnding(f.Ending()) != f {
 			t.Errorf("%s: %v, %v, %s", name, f, err, f.Ending())
 		}
 	}
 	for _, tc := range []struct{ text, want string }{
-		{"jsno", "format: jsno: write table, json, csv, md, svg or pdf\n  did you mean json?"},
-		{"", "format: write table, json, csv, md, svg or pdf"},
+		{"jsno", "format: jsno: write " + all + "\n  did you mean json?"},
+		{"", "format: write " + all},
 	} {
 		if _, err := render.ParseFormat(tc.text); err == nil || err.Error() != tc.want {
 			t.Errorf("got %v, want %s", err, tc.want)
