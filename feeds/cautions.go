@@ -3,6 +3,7 @@ package feeds
 import (
 	"slices"
 
+	"setover/setup/base/say"
 	"setover/setup/book/cautions"
 	"setover/setup/book/materials"
 	"setover/setup/maker/shop"
@@ -12,7 +13,7 @@ import (
 // and how it likes to be cut; of all operations, or of those named.
 var traits = []struct {
 	trait         materials.Trait
-	caution, hint string
+	caution, hint say.Text
 	ops           []Operation
 }{
 	{trait: materials.FireMagnesium, caution: cautions.FireMagnesium},
@@ -44,7 +45,7 @@ var traits = []struct {
 }
 
 // said returns the cautions and the hints of a material for an operation.
-func said(m *materials.Material, op Operation) (careful, hints []string) {
+func said(m *materials.Material, op Operation) (careful, hints []say.Text) {
 	for _, t := range traits {
 		switch {
 		case !m.Has(t.trait) || t.ops != nil && !slices.Contains(t.ops, op):
@@ -59,7 +60,7 @@ func said(m *materials.Material, op Operation) (careful, hints []string) {
 
 // Cautions returns what there is to be careful of when a material is cut, the
 // worst first. machine may be "".
-func Cautions(m *materials.Material, op Operation, machine shop.Machine) []string {
+func Cautions(m *materials.Material, op Operation, machine shop.Machine) []say.Text {
 	list, _ := said(m, op)
 	f := op.facts()
 	switch {

@@ -179,7 +179,7 @@ func TestWhenItIsSaid(t *testing.T) {
 	}
 	deep := choose(t, steel(feeds.Input{Operation: feeds.Drill, Diameter: size("5mm"), Length: sizep("200mm")}))
 	ends := "too deep for a twist drill: the table of pecks stops"
-	stops := slices.ContainsFunc(deep.Warnings, func(w sheet.Warning) bool { return w.Text == ends })
+	stops := slices.ContainsFunc(deep.Warnings, func(w sheet.Warning) bool { return w.Text.String() == ends })
 	if len(deep.Pecks) != 60 || !stops {
 		t.Errorf("%d pecks, %v", len(deep.Pecks), deep.Warnings)
 	}

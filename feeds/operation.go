@@ -40,7 +40,7 @@ type facts struct {
 	speed, feed rule
 	chip        chip
 	size        sizes
-	cautions    []string
+	cautions    []say.Text
 	slowed      say.Text // how it is done where the machine runs too fast
 
 	onWork   bool // the diameter is the work's, or the hole's in it
@@ -106,7 +106,7 @@ var operations = []facts{
 			formula: "pi*(D - a)*a*f", section: edge, deepest: 0.5,
 			volume: func(c cut) float64 { return math.Pi * (c.D - c.a) * c.a * c.f },
 		},
-		cautions: []string{cautions.Overhang}, onWork: true, finishes: true,
+		cautions: []say.Text{cautions.Overhang}, onWork: true, finishes: true,
 	},
 	{
 		op: Face, title: "Facing", machines: onLathe,
@@ -137,7 +137,7 @@ var operations = []facts{
 	},
 	{
 		op: Thread, title: "Threading with a single point", machines: onLathe, speed: rule{Turn, 1.0 / 3, noSource},
-		cautions: []string{cautions.Overhang}, onWork: true, pitch: true,
+		cautions: []say.Text{cautions.Overhang}, onWork: true, pitch: true,
 	},
 	{
 		op: Drill, title: "Drilling", machines: drilled,
@@ -158,7 +158,7 @@ var operations = []facts{
 	},
 	{
 		op: Tap, title: "Tapping", machines: drilled, speed: rule{Drill, 1.0 / 3, noSource},
-		cautions: []string{cautions.TapBreak}, slowed: "turn the tap by hand", pitch: true, back: true, clamped: true,
+		cautions: []say.Text{cautions.TapBreak}, slowed: "turn the tap by hand", pitch: true, back: true, clamped: true,
 	},
 	{
 		op: Countersink, title: "Countersinking", machines: drilled,
@@ -176,12 +176,12 @@ var operations = []facts{
 			section: func(c cut) float64 { return c.a * c.w * c.f / (math.Pi * c.D) },
 			volume:  func(c cut) float64 { return c.a * c.w * c.f },
 		},
-		size: sizes{width: half}, cautions: []string{cautions.WheelRating}, along: true,
+		size: sizes{width: half}, cautions: []say.Text{cautions.WheelRating}, along: true,
 	},
 	{op: Saw, title: "Sawing"},
 	{
 		op: Grind, title: "Belt grinding", machines: []shop.Machine{shop.OnBeltGrinder},
-		cautions: []string{cautions.WheelRating, cautions.GrindDust}, slowed: "a smaller drive wheel is what slows a belt",
+		cautions: []say.Text{cautions.WheelRating, cautions.GrindDust}, slowed: "a smaller drive wheel is what slows a belt",
 	},
 }
 

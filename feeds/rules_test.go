@@ -149,7 +149,7 @@ func TestWoodStart(t *testing.T) {
 		t.Errorf("%d rows were compared", n)
 	}
 	rough := choose(t, feeds.Input{Operation: feeds.Turn, Material: "oak", Diameter: size("4in"), Drive: lathe()}).Sheet()
-	if !strings.Contains(strings.Join(rough.Notes, " "), "not above 2250 rpm") {
+	if !strings.Contains(say.Join(rough.Notes, " ").String(), "not above 2250 rpm") {
 		t.Errorf("the sheet says %v", rough.Notes)
 	}
 }
@@ -441,20 +441,20 @@ func TestCautions(t *testing.T) {
 		material string
 		op       feeds.Operation
 		machine  shop.Machine
-		has      []string
-		not      []string
+		has      []say.Text
+		not      []say.Text
 	}{
 		{
-			"brass", feeds.Drill, shop.OnDrillPress, []string{cautions.GrabDrill, cautions.ClampDrill, cautions.Lead},
-			[]string{cautions.ChuckKey},
+			"brass", feeds.Drill, shop.OnDrillPress, []say.Text{cautions.GrabDrill, cautions.ClampDrill, cautions.Lead},
+			[]say.Text{cautions.ChuckKey},
 		},
-		{"brass", feeds.Turn, shop.OnLathe, []string{cautions.ChuckKey, cautions.Overhang}, []string{cautions.GrabDrill}},
-		{"magnesium", feeds.Mill, shop.OnMill, []string{cautions.FireMagnesium, cautions.WheelRating}, nil},
-		{"titanium", feeds.Grind, shop.OnBeltGrinder, []string{cautions.FireTitanium, cautions.GrindDust}, nil},
-		{"g10", feeds.Saw, "", []string{cautions.DustGlass}, nil},
-		{"hardwood", feeds.Turn, shop.OnLathe, []string{cautions.DustWood}, []string{cautions.GrindDust}},
-		{"mild-steel", feeds.Grind, shop.OnBeltGrinder, []string{cautions.GrindDust, cautions.WheelRating}, nil},
-		{"cast-iron", feeds.Tap, shop.OnLathe, []string{cautions.DustIron, cautions.TapBreak}, nil},
+		{"brass", feeds.Turn, shop.OnLathe, []say.Text{cautions.ChuckKey, cautions.Overhang}, []say.Text{cautions.GrabDrill}},
+		{"magnesium", feeds.Mill, shop.OnMill, []say.Text{cautions.FireMagnesium, cautions.WheelRating}, nil},
+		{"titanium", feeds.Grind, shop.OnBeltGrinder, []say.Text{cautions.FireTitanium, cautions.GrindDust}, nil},
+		{"g10", feeds.Saw, "", []say.Text{cautions.DustGlass}, nil},
+		{"hardwood", feeds.Turn, shop.OnLathe, []say.Text{cautions.DustWood}, []say.Text{cautions.GrindDust}},
+		{"mild-steel", feeds.Grind, shop.OnBeltGrinder, []say.Text{cautions.GrindDust, cautions.WheelRating}, nil},
+		{"cast-iron", feeds.Tap, shop.OnLathe, []say.Text{cautions.DustIron, cautions.TapBreak}, nil},
 	} {
 		m, err := materials.Find(tc.material)
 		if err != nil {

@@ -11,8 +11,8 @@ import (
 type Ends struct {
 	ChamferTo      units.Length  `json:"chamfer_to_mm" show:"chamfer the screw to" as:"down"`
 	Chamfer        units.Length  `json:"chamfer_mm"`
-	Countersink    units.Length  `json:"countersink_mm" show:"countersink the nut to" as:"up"`
-	ReliefWidth    *units.Length `json:"relief_width_mm" show:"relief width" as:"up"`
+	Countersink    units.Length  `json:"countersink_mm" show:"countersink the nut to" as:"up" note:"1.05 d (practice)"`
+	ReliefWidth    *units.Length `json:"relief_width_mm" show:"relief width" as:"up" note:"3 P (practice)"`
 	ReliefDiameter *units.Length `json:"relief_diameter_mm" show:"relief diameter" as:"down"`
 }
 

@@ -31,7 +31,7 @@ func Parse(text string) (Designation, error) {
 		if len(found) > maxText {
 			found = append(found[:maxText:maxText], '…')
 		}
-		p.Found = string(say.Plain(string(found)))
+		p.Found = say.Plain(string(found))
 		return Designation{}, p
 	}
 	return d, err

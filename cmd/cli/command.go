@@ -372,7 +372,7 @@ func (b *bound) given(text string, v sheet.Value, u units.Unit) sheet.Fact {
 	if !b.arg {
 		typed = say.Of("--", b.name, " ", typed)
 	}
-	return sheet.Fact{Label: strings.TrimSpace(string(typed)), Value: v}
+	return sheet.Fact{Label: say.Text(strings.TrimSpace(string(typed))), Value: v}
 }
 
 // under puts every problem of err under the key of a flag or argument. When it

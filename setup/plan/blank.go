@@ -102,9 +102,10 @@ func last(t *task) work {
 	var w work
 	c := t.chuckings[len(t.chuckings)-1]
 	part := func(id string, name say.Text, end part.End) *op.Op {
-		o := w.add(c.op(op.PartOff, id, name, "parting blade", t.shape.FromEnd(end, units.Length{}), units.Length{}))
-		o.Setup.Centre = false
-		return o
+		return w.add(&op.Op{
+			ID: id, Kind: op.PartOff, Name: name, Setup: c.setup.Plain(), Held: c.held, Tool: "parting blade",
+			Cuts: t.shape.FromEnd(end, units.Length{}),
+		})
 	}
 	if t.stub {
 		part("stub-off", "cut the centre stub off and face the end", c.out)

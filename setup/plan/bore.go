@@ -135,9 +135,11 @@ func (t *task) screwCuts() bool {
 func outsideThread(t *task, c chucking, x outline.Thread, n int) work {
 	var w work
 	spec, sizes := x.Designation, x.Designation.Sizes()
-	o := w.add(c.op(op.Chamfer, fmt.Sprintf("chamfer-%d", n), say.Of("chamfer and relieve for ", spec), "chamfering tool",
-		x.Span, sizes.Major))
-	o.Feature = op.Feature{Kind: op.Thread, N: n}
+	feature := op.Feature{Kind: op.Thread, N: n}
+	o := w.add(&op.Op{
+		ID: fmt.Sprintf("chamfer-%d", n), Kind: op.Chamfer, Name: say.Of("chamfer and relieve for ", spec), Setup: c.setup,
+		Held: c.held, Tool: "chamfering tool", Feature: feature, Cuts: x.Span, Dia: sizes.Major,
+	})
 	o.Set("chamfer to", op.With(sizes.MinorExternal.Down(), "at the end"), "45 deg, down to the root")
 	if room := t.roomBehind(x); room.Sign() > 0 {
 		wide := units.Min(spec.Pitch.Length(practice.ReliefWidth.Number()), room)
@@ -146,8 +148,10 @@ func outsideThread(t *task, c chucking, x outline.Thread, n int) work {
 	} else {
 		o.Set("relief", say.Text("none"), "the thread runs out at the end of the cylinder")
 	}
-	o = w.add(o.As(fmt.Sprintf("thread-%d", n), op.Thread, say.Of("cut ", spec, " with the die"), say.Of("die ", spec)))
-	o.Settings = nil
+	o = w.add(&op.Op{
+		ID: fmt.Sprintf("thread-%d", n), Kind: op.Thread, Name: say.Of("cut ", spec, " with the die"), Setup: c.setup,
+		Held: c.held, Tool: say.Of("die ", spec), Feature: feature, Cuts: x.Span, Dia: sizes.Major,
+	})
 	switch have := onHand(t.Shop.Dies, spec); {
 	case have:
 		w.needs(o.Tool, say.Of("for ", spec), true)

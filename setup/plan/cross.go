@@ -123,7 +123,7 @@ func (t *task) lies(o *op.Op) {
 	_, _, dia := t.inBlocks()
 	in := holes.VInput{Dia: dia, Blocks: t.Shop.VBlocks}
 	if x := seat(t.far); t.shim {
-		in.Small, in.Span, in.Support = ptr(small(x)), ptr(x.Length()), holes.LongV
+		in.Small, in.Span, in.Support = ptr(units.Min(x.Left.Turned, x.Right.Turned)), ptr(x.Length()), holes.LongV
 		if t.Shop.VBlocks.Pair {
 			in.Support = holes.TwoEdges
 		}
@@ -206,8 +206,8 @@ func degrees(a units.Angle) string { return strings.TrimSuffix(a.String(), " deg
 // drill drills the holes size by size, with the drill on hand.
 func (r rolled) drill() work {
 	var w work
-	with, exact, group := map[string]drills.Drill{}, map[string]bool{}, map[string][]outline.Hole{}
 	var names []string // of the drills, in the order of their first hole
+	with, exact, group := map[string]drills.Drill{}, map[string]bool{}, map[string][]outline.Hole{}
 	for _, h := range r.holes {
 		d, is := w.drill(r.task, h.Dia)
 		if len(group[d.Name]) == 0 {
@@ -314,7 +314,7 @@ func crossWalls(t *task) (work, []thinWall) {
 	w.no, w.warnings = append(w.no, finished.Fails()...), finished.Warnings
 	for _, f := range drilling.Fails() {
 		if !slices.ContainsFunc(finished.Fails(), func(g problem.Problem) bool { return sameWall(f, g) }) {
-			f.Want = string(say.Of("while the bar is still ", t.bar, ": ", say.Text(f.Want)))
+			f.Want = say.Of("while the bar is still ", t.bar, ": ", f.Want)
 			w.no.Add(f)
 		}
 	}
@@ -337,8 +337,8 @@ func crossWalls(t *task) (work, []thinWall) {
 
 // sameWall reports whether two problems are about one wall of one hole.
 func sameWall(f, g problem.Problem) bool {
-	a, _, _ := strings.Cut(f.Want, " is ")
-	b, _, _ := strings.Cut(g.Want, " is ")
+	a, _, _ := strings.Cut(f.Want.String(), " is ")
+	b, _, _ := strings.Cut(g.Want.String(), " is ")
 	return f.Found == g.Found && a == b && f.At == g.At
 }
 

@@ -118,8 +118,8 @@ func (p flatting) grind(milled bool) work {
 	var w work
 	switch belt := p.Shop.BeltGrinder; {
 	case belt == nil && milled:
-		w.warnings.Add("kit-missing", string(say.Of(p.f.Leave,
-			" is left on each flat for grinding and there is no belt grinder: file and stone it (belt_grinder)")))
+		w.warnings.Add("kit-missing", p.f.Leave,
+			" is left on each flat for grinding and there is no belt grinder: file and stone it (belt_grinder)")
 		w.needs("belt grinder", "to finish the flats", false)
 	case belt == nil:
 		w.no.Add(problem.New(problem.NotAvailable, "", nil, "flats need a mill with a dividing head or a collet block, "+

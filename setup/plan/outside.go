@@ -30,7 +30,7 @@ func outside(t *task, c chucking, first bool) work {
 		return together(list...)
 	}
 	list = append(list, rough(t, c))
-	for _, x := range merged(c.stretches, t.finished) {
+	for _, x := range t.joined(c.stretches) {
 		switch x.Kind() {
 		case outline.Cylinder:
 			list = append(list, turned(t, c, x))
@@ -50,9 +50,10 @@ func outside(t *task, c chucking, first bool) work {
 
 func face(t *task, c chucking, first bool) work {
 	var w work
-	o := w.add(c.op(op.Face, fmt.Sprintf("face-%s", c.out), say.Of("face the ", c.out, " end"), "facing tool",
-		t.shape.FromEnd(c.out, units.Length{}), t.bar))
-	o.Setup.Centre, o.Zero = false, first
+	o := w.add(&op.Op{
+		ID: fmt.Sprintf("face-%s", c.out), Kind: op.Face, Name: say.Of("face the ", c.out, " end"), Setup: c.setup.Plain(),
+		Held: c.held, Tool: "facing tool", Cuts: t.shape.FromEnd(c.out, units.Length{}), Dia: t.bar, Zero: first,
+	})
 	if first {
 		o.Set("take", practice.SawnFace.Length(), "or until it is clean: z is measured from here")
 	} else {
@@ -86,9 +87,11 @@ func centre(t *task, c chucking) work {
 	if t.thin(c.out) {
 		dia, where = practice.StubDia.Length(), " in the stub"
 	}
-	o := w.add(c.op(op.Centre, fmt.Sprintf("centre-%s", c.out), say.Of("centre the ", c.out, " end", where),
-		w.centreDrill(t, dia), t.shape.FromEnd(c.out, units.Length{}), dia))
-	o.Setup.Centre = false
+	o := w.add(&op.Op{
+		ID: fmt.Sprintf("centre-%s", c.out), Kind: op.Centre, Name: say.Of("centre the ", c.out, " end", where),
+		Setup: c.setup.Plain(), Held: c.held, Tool: w.centreDrill(t, dia),
+		Cuts: t.shape.FromEnd(c.out, units.Length{}), Dia: dia,
+	})
 	t.cut(o, 1, cutting(feeds.Drill, widestCentre()))
 	return w
 }
@@ -143,15 +146,16 @@ func roughID(out part.End) string { return "rough-" + string(out) }
 // the whole grip.
 func rough(t *task, c chucking) work {
 	var w work
-	o := w.add(c.op(op.Turn, roughID(c.out), say.Of("rough the ", c.out, " side"), "roughing tool",
-		spanning(c.stretches[0].Span, c.stretches[len(c.stretches)-1].Span), t.bar))
-	o.Rough, o.Relieved = true, t.Part.StressRelief
+	o := w.add(&op.Op{
+		ID: roughID(c.out), Kind: op.Turn, Name: say.Of("rough the ", c.out, " side"), Setup: c.setup, Held: c.held,
+		Tool: "roughing tool", Rough: true, Relieved: t.Part.StressRelief, Dia: t.bar,
+		Cuts: spanning(c.stretches[0].Span, c.stretches[len(c.stretches)-1].Span),
+	})
 	r := t.cut(o, 1, cutting(feeds.Turn, t.bar, o.Cuts.Length()))
 	passes := 0
 	slide := t.Shop.Lathe.CrossSlide
-	alike := func(x, y outline.Stretch) bool { return roughTo(x).Equal(roughTo(y)) }
-	for _, x := range merged(c.stretches, alike) {
-		travel := t.bar.Minus(roughTo(x)).Half()
+	for _, x := range roughing(c) {
+		travel := t.bar.Minus(x.to).Half()
 		if travel.Sign() <= 0 {
 			continue
 		}
@@ -159,7 +163,7 @@ func rough(t *task, c chucking) work {
 			passes += int(travel.Steps(*r.Depth, units.Up))
 		}
 		comes := predict.Diameter(t.bar, onLine(slide, travel))
-		o.OnDial(say.Of("to ", comes, " over ", x.Span), op.CrossSlide, slide, travel)
+		o.OnDial(say.Of("to ", comes, " over ", x.over), op.CrossSlide, slide, travel)
 	}
 	if r.Depth != nil {
 		o.Set("depth a pass", *r.Depth, "a side, ", passes, " passes in all")
@@ -185,11 +189,40 @@ func diameters(ratio float64, where string) sheet.Number {
 	return sheet.Number{V: ratio, Places: 1, Unit: "diameters " + where}
 }
 
-// merged returns stretches with neighbours that are alike made one.
-func merged(list []outline.Stretch, alike func(x, y outline.Stretch) bool) []outline.Stretch {
+// pass is a stretch as it is roughed.
+type pass struct {
+	over op.Span
+	to   units.Length
+}
+
+// roughing returns the outside of a chucking as it is roughed: neighbours of
+// one diameter made one.
+func roughing(c chucking) []pass {
+	var out []pass
+	for _, x := range c.stretches {
+		to := roughTo(x)
+		if n := len(out) - 1; n >= 0 && out[n].to.Equal(to) {
+			out[n].over = spanning(out[n].over, x.Span)
+			continue
+		}
+		out = append(out, pass{x.Span, to})
+	}
+	return out
+}
+
+// joined returns stretches with neighbouring cylinders of one diameter made
+// one: flats are cut later, and the tool knows nothing of them. A cylinder that
+// is held later keeps its own.
+func (t *task) joined(list []outline.Stretch) []outline.Stretch {
+	isGrip := func(x outline.Stretch) bool {
+		return t.grip != offBar && cylinder(t.shape.Stretches[t.grip]) == cylinder(x)
+	}
+	alike := func(x, y outline.Stretch) bool {
+		return x.Kind() == outline.Cylinder && y.Kind() == outline.Cylinder && turnedTo(x).Equal(turnedTo(y))
+	}
 	var out []outline.Stretch
 	for _, x := range list {
-		if n := len(out) - 1; n >= 0 && alike(x, out[n]) {
+		if n := len(out) - 1; n >= 0 && alike(x, out[n]) && !isGrip(x) && !isGrip(out[n]) {
 			out[n].Span = spanning(out[n].Span, x.Span)
 			continue
 		}
@@ -198,24 +231,15 @@ func merged(list []outline.Stretch, alike func(x, y outline.Stretch) bool) []out
 	return out
 }
 
-// finished reports whether two neighbours are finished in one cut: cylinders of
-// one diameter, since flats are cut later and the tool knows nothing of them. A
-// cylinder that is held later keeps its own.
-func (t *task) finished(x, y outline.Stretch) bool {
-	isGrip := func(x outline.Stretch) bool {
-		return t.grip != offBar && cylinder(t.shape.Stretches[t.grip]) == cylinder(x)
-	}
-	return x.Kind() == outline.Cylinder && y.Kind() == outline.Cylinder && turnedTo(x).Equal(turnedTo(y)) &&
-		!isGrip(x) && !isGrip(y)
-}
-
 // turned finishes one cylinder.
 func turned(t *task, c chucking, x outline.Stretch) work {
 	var w work
 	to := turnedTo(x)
-	o := w.add(c.op(op.Turn, fmt.Sprintf("turn-z%s", x.From.Decimal()), say.Of("finish ", to, " over ", x.Span),
-		"finishing tool", x.Span, to))
-	o.Makes = cylinder(x)
+	o := w.add(&op.Op{
+		ID: fmt.Sprintf("turn-z%s", x.From.Decimal()), Kind: op.Turn, Name: say.Of("finish ", to, " over ", x.Span),
+		Setup: c.setup, Held: c.held, Tool: "finishing tool", Makes: cylinder(x),
+		Cuts: x.Span, Dia: to,
+	})
 	t.cut(o, 1, finishing(to, x.Length()))
 	start, slide := t.roughed(x), t.Shop.Lathe.CrossSlide
 	set := o.OnDial(say.Of("in from ", start, " as measured after roughing"), op.CrossSlide, slide, start.Minus(to).Half())
@@ -240,8 +264,11 @@ func turned(t *task, c chucking, x outline.Stretch) work {
 // curve turns a dome, ball or arc by steps.
 func curve(t *task, c chucking, x outline.Stretch) work {
 	var w work
-	o := w.add(c.op(op.Curve, fmt.Sprintf("curve-z%s", x.From.Decimal()),
-		say.Of("turn the arc of ", x.Arc.Radius, ", ", x.Span), "pointed tool", x.Span, small(x)))
+	o := w.add(&op.Op{
+		ID: fmt.Sprintf("curve-z%s", x.From.Decimal()), Kind: op.Curve, Setup: c.setup, Held: c.held, Tool: "pointed tool",
+		Name: say.Of("turn the arc of ", x.Arc.Radius, ", ", x.Span),
+		Cuts: x.Span, Dia: units.Min(x.Left.Turned, x.Right.Turned),
+	})
 	t.cut(o, 4, finishing(x.Large(), x.Length()))
 	in := curves.Input{
 		Radius: x.Arc.Radius, From: x.Left.Turned, To: x.Right.Turned, Length: ptr(x.Length()),

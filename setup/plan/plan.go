@@ -311,7 +311,7 @@ func (r *Result) fill(d *draft) {
 // the checks that do not hold.
 func (r *Result) tell(n int, o *op.Op) {
 	for _, w := range o.Warnings {
-		r.Warn(w.Code, n, " ", o.Name, ": ", say.Text(w.Text))
+		r.Warn(w.Code, n, " ", o.Name, ": ", w.Text)
 	}
 	r.Caution(o.Cautions...)
 	for _, c := range o.Checks {

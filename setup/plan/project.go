@@ -80,7 +80,7 @@ func MakeProject(in ProjectInput) (ProjectResult, error) {
 			r.No(f)
 		}
 		for _, w := range one.Warnings {
-			r.Warn(w.Code, p.Key, ": ", say.Text(w.Text))
+			r.Warn(w.Code, p.Key, ": ", w.Text)
 		}
 		r.Caution(one.Cautions...)
 	}

@@ -35,14 +35,6 @@ type chucking struct {
 	out             part.End
 }
 
-// op returns an operation in this grip.
-func (c chucking) op(kind op.Kind, id string, name, tool say.Text, cuts op.Span, dia units.Length) *op.Op {
-	return &op.Op{ID: id, Kind: kind, Name: name, Tool: tool, Setup: c.setup, Held: c.held, Cuts: cuts, Dia: dia}
-}
-
-// small returns the diameter of a stretch's smaller end.
-func small(x outline.Stretch) units.Length { return units.Min(x.Left.Turned, x.Right.Turned) }
-
 // fromJaws returns how far z, a place on the part, is from the face of the jaws.
 func (c chucking) fromJaws(z units.Length) units.Length {
 	jaws := c.held.To

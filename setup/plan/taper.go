@@ -42,15 +42,17 @@ type tapering struct {
 // where its slide reaches and nothing fouls; else with the tailstock set over
 // where the angle is small enough; else with the compound in bites.
 func taper(t *task, c chucking, x outline.Stretch) work {
-	p := tapering{task: t, chucking: c, x: x, large: x.Large(), small: small(x)}
+	p := tapering{task: t, chucking: c, x: x, large: x.Large(), small: units.Min(x.Left.Turned, x.Right.Turned)}
 	r, err := p.onCompound()
 	if err != nil {
 		p.no.Add(err)
 		return p.work
 	}
-	p.o = c.op(op.Taper, fmt.Sprintf("taper-z%s", x.From.Decimal()),
-		say.Of("cut the taper ", p.large, " to ", p.small, ", ", x.Span), "finishing tool", x.Span, p.small)
-	p.o.Makes = op.SurfaceOf(op.Cone, x.Span, p.large)
+	p.o = &op.Op{
+		ID: fmt.Sprintf("taper-z%s", x.From.Decimal()), Kind: op.Taper, Setup: c.setup, Held: c.held, Tool: "finishing tool",
+		Name:  say.Of("cut the taper ", p.large, " to ", p.small, ", ", x.Span),
+		Makes: op.SurfaceOf(op.Cone, x.Span, p.large), Cuts: x.Span, Dia: p.small,
+	}
 	if r.SlideTravel.Cmp(practice.FormToolSide.Length()) <= 0 {
 		p.byFormTool(r)
 		return p.work

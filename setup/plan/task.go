@@ -216,7 +216,7 @@ func (t *task) cut(o *op.Op, passes int, in feeds.Input) feeds.Result {
 		var list problem.List
 		list.Add(err)
 		for _, p := range list {
-			o.Check(p.Code, false, say.Text(p.Found), say.Text(p.Want), "another tool or machine")
+			o.Check(p.Code, false, p.Found, p.Want, "another tool or machine")
 		}
 		return r
 	}
@@ -234,14 +234,14 @@ func (t *task) cut(o *op.Op, passes int, in feeds.Input) feeds.Result {
 	}
 	for _, w := range r.Warnings {
 		if w.Code == "deep-hole" { // a setting of the drill's, not a surprise
-			o.Set("deep", say.Text(w.Text))
+			o.Set("deep", w.Text)
 			continue
 		}
 		o.Warnings = append(o.Warnings, w)
 	}
 	o.Cautions = append(o.Cautions, r.Cautions...)
 	for _, f := range r.Fails() {
-		o.Check(f.Code, false, say.Text(f.Found), say.Text(f.Want), "a machine that can")
+		o.Check(f.Code, false, f.Found, f.Want, "a machine that can")
 	}
 	return r
 }

@@ -342,7 +342,7 @@ func TestWarnings(t *testing.T) {
 	} {
 		tc.in.SmallEnd = tapers.AtTailstock
 		r := set(t, tc.in)
-		if len(r.Warnings) != 1 || r.Warnings[0].Code+": "+r.Warnings[0].Text != tc.want {
+		if len(r.Warnings) != 1 || r.Warnings[0].Code+": "+r.Warnings[0].Text.String() != tc.want {
 			t.Errorf("got %v, want %s", r.Warnings, tc.want)
 		}
 		if r.Warnings[0].Code == "no-mark" && (r.Mark != nil || r.SettingError != nil || r.DiameterError != nil ||

@@ -410,7 +410,7 @@ func TestNotChecked(t *testing.T) {
 	c := check(t, in)
 	got := ""
 	for _, w := range c.Warnings {
-		got += w.Text + "\n"
+		got += w.Text.String() + "\n"
 	}
 	want := "whether anything meets the chuck was not checked (lathe: chuck)\n" +
 		"whether the slide meets anything was not checked (lathe: compound: width, length and top_below_centre)\n" +

@@ -21,7 +21,6 @@ package stages
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"setover/setup/base/check"
 	"setover/setup/base/geom"
@@ -214,16 +213,16 @@ func (r *Result) remark() {
 			continue
 		}
 		for _, w := range s.Set.Warnings {
-			said := strings.HasSuffix(w.Text, "(lathe: compound)") || slices.Contains(r.Warnings, w) ||
-				strings.HasSuffix(w.Text, "(lathe: tools)") && len(r.Inputs.Lathe.Tools) == 0
+			said := w.Key == "lathe: compound" || slices.Contains(r.Warnings, w) ||
+				w.Key == "lathe: tools" && len(r.Inputs.Lathe.Tools) == 0
 			switch {
 			case w.Code == "not-checked" && !said:
 				r.Warnings = append(r.Warnings, w)
 			case w.Code == "off-scale" || w.Code == "no-mark":
-				r.Warn(w.Code, "stage ", s.N, ": ", say.Text(w.Text), ": ", s.Set.IndicatorReading,
+				r.Warn(w.Code, "stage ", s.N, ": ", w.Text, ": ", s.Set.IndicatorReading,
 					" while the slide travels ", s.Set.IndicatorTravel)
 			case w.Code != "not-checked":
-				r.Warn(w.Code, "stage ", s.N, ": ", say.Text(w.Text))
+				r.Warn(w.Code, "stage ", s.N, ": ", w.Text)
 			}
 		}
 		s.fails(r)
@@ -237,7 +236,7 @@ func (s Stage) fails(r *Result) {
 		if a := s.Set.Alternatives; len(a) > 0 && a[0].Clears() {
 			clears = say.Of("; it clears with a ", a[0].Arrangement, " ", a[0].Hung())
 		}
-		r.No(problem.New(f.Code, f.At.Key, nil, "stage ", s.N, ": ", say.Text(f.Want), clears))
+		r.No(problem.New(f.Code, f.At.Key, nil, "stage ", s.N, ": ", f.Want, clears))
 	}
 }
 

@@ -127,7 +127,7 @@ func TestSettings(t *testing.T) {
 			t.Errorf("got  %s\nwant %s", got[i], want)
 		}
 	}
-	notes := strings.Join(r.Sheet().Notes, "\n")
+	notes := say.Join(r.Sheet().Notes, "\n").String()
 	want := "Stage 2: set the scale to 86 deg, past 90, the nearest mark to 93.814 deg counter-clockwise from zero, " +
 		"handle toward the tailstock.\n"
 	if !strings.Contains(notes, want) {
@@ -237,7 +237,7 @@ func TestNotChecked(t *testing.T) {
 	}
 	got := ""
 	for _, w := range r.Warnings {
-		got += w.Text + "\n"
+		got += w.Text.String() + "\n"
 	}
 	want := "no compound in this shop: the angles are exact, no marks were looked for (lathe: compound)\n" +
 		"whether a tool's trailing edge clears was not checked (lathe: tools)\n"

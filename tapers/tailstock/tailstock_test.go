@@ -123,7 +123,7 @@ func TestLimits(t *testing.T) {
 	for end, key := range map[tapers.End]string{tapers.AtTailstock: "toward", tapers.AtHeadstock: "away"} {
 		r = set(t, tailstock.Input{Input: sizes, Between: units.MustLength("160mm"), SmallEnd: end})
 		want := "whether the tailstock moves that far was not checked (lathe: tailstock: setover: " + key + ")"
-		if r.Possible != nil || r.Warnings[0].Text != want {
+		if r.Possible != nil || r.Warnings[0].Text.String() != want {
 			t.Errorf("small end at the %s: %v", end, r.Warnings)
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"setover/setup/base/published"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/threads"
 	"setover/threads/cut"
@@ -298,12 +299,12 @@ func TestDialNotes(t *testing.T) {
 	for _, tc := range []struct {
 		thread, screw string
 		gears         []int
-		want          []string
+		want          []say.Text
 	}{
-		{"1.5mm", "3mm", []int{14, 16}, []string{anywhere}}, // two threads for one of the leadscrew
-		{"16tpi", "8tpi", nil, []string{anywhere}},
-		{"20tpi", "8tpi", []int{32}, []string{first, between}}, // five for two
-		{"Tr40x14P7", "4mm", []int{28}, []string{first, between, starts}},
+		{"1.5mm", "3mm", []int{14, 16}, []say.Text{anywhere}}, // two threads for one of the leadscrew
+		{"16tpi", "8tpi", nil, []say.Text{anywhere}},
+		{"20tpi", "8tpi", []int{32}, []say.Text{first, between}}, // five for two
+		{"Tr40x14P7", "4mm", []int{28}, []say.Text{first, between, starts}},
 		{"1mm", "8tpi", []int{16}, nil}, // 127 for 40
 		{"20tpi", "8tpi", nil, nil},     // no dial
 		{"Tr40x14P7", "4mm", nil, nil},
@@ -524,12 +525,13 @@ func TestFlatsWords(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		s, warning := r.Sheet().Spelled(units.Inch), ""
+		s, warning := r.Sheet(), ""
 		for _, w := range s.Warnings {
-			warning += w.Text
+			warning += w.Text.In(units.Inch)
 		}
-		if s.Facts[1].Remark != tc.round || s.Facts[2].Remark != tc.root || warning != tc.warning {
-			t.Errorf("%s: %q, %q, %q", tc.bar, s.Facts[1].Remark, s.Facts[2].Remark, warning)
+		round, root := s.Facts[1].Remark.In(units.Inch), s.Facts[2].Remark.In(units.Inch)
+		if round != tc.round || root != tc.root || warning != tc.warning {
+			t.Errorf("%s: %q, %q, %q", tc.bar, round, root, warning)
 		}
 	}
 }

@@ -126,21 +126,21 @@ func Flats(in FlatsInput) (FlatsResult, error) {
 // largest returns the largest standard thread of the same form and series (a
 // special one's coarse) that a round of the diameter d holds, or nil.
 func largest(like threads.Designation, d units.Length) *string {
-	var best *threads.Designation
+	var name *string
+	var most units.Length
 	if like.Series == "UNS" || like.Series == "UN" {
 		like.Series = "UNC"
 	}
 	for _, t := range threads.All() {
-		fits := t.Form == like.Form && t.Series == like.Series && t.Major.Cmp(d) <= 0
-		if fits && (best == nil || best.Major.Less(t.Major)) {
-			best = &t
+		if t.Form != like.Form || t.Series != like.Series || t.Major.Cmp(d) > 0 {
+			continue
+		}
+		if name == nil || t.Major.Cmp(most) > 0 {
+			text := t.String()
+			name, most = &text, t.Major
 		}
 	}
-	if best == nil {
-		return nil
-	}
-	name := best.String()
-	return &name
+	return name
 }
 
 // fileDown returns the steps that bring the end of a bar to a round of the
@@ -257,9 +257,7 @@ func (r FlatsResult) Sheet() sheet.Sheet {
 	if len(r.Steps) == 0 {
 		return *s
 	}
-	t := s.Table(append(slices.Clone(r.Steps), FileStep{Step: "round", Flats: r.Major}), "Filing it round")
-	round := t.Rows[len(r.Steps)]
-	round[len(round)-1] = r.Major.Nearest() // as wide as across its flats
+	s.Table(append(slices.Clone(r.Steps), FileStep{Step: "round", Flats: r.Major, Corner: r.Major}), "Filing it round")
 	s.Note("The bar is centred on the thread's axis. Scribe in from the edges left by the step before, on both faces, ",
 		"file down to the lines, and only then round the corners.")
 	s.Note("Leave the thread's own allowance: for a die turn or file the round a little under size.")

@@ -9,7 +9,6 @@ import (
 
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
-	"setover/setup/page/sheet"
 	"setover/threads"
 	"setover/threads/cut"
 )
@@ -404,7 +403,7 @@ func TestPassesSpeed(t *testing.T) {
 			Spindle: spindle, Compound: compound()})
 		got := ""
 		if f := r.Fails(); len(f) > 0 {
-			got = sheet.Spell(f.Error(), units.MM)
+			got = f.Error()
 		}
 		if got != tc.want || r.MaxRPM != nil || r.RPM != nil || len(r.Warnings) > 0 {
 			t.Errorf("got  %s\nwant %s (%v at most, %v)", got, tc.want, r.MaxRPM, r.Warnings)

@@ -372,7 +372,7 @@ func (r *Result) cautions() {
 	}
 	for _, c := range []struct {
 		trait   materials.Trait
-		caution string
+		caution say.Text
 	}{
 		{materials.ClosesOnTap, cautions.TapPlastic},
 		{materials.SplitsOnTap, cautions.TapLaminate},

@@ -190,9 +190,9 @@ func TestSentences(t *testing.T) {
 			t.Fatal(err)
 		}
 		got := ""
-		for _, w := range r.Sheet().Spelled(tc.unit).Warnings {
+		for _, w := range r.Warnings {
 			if w.Code == "cuts-over" && tc.in.Percent == nil || w.Code == "target-outside" {
-				got = w.Text
+				got = w.Text.In(tc.unit)
 			}
 		}
 		if got != tc.want {

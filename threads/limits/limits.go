@@ -149,7 +149,7 @@ func known(d threads.Designation, class string) error {
 		return nil
 	}
 	p := err.(problem.Problem)
-	want := strings.TrimPrefix(p.Want, class+" is not a class here: ")
+	want := strings.TrimPrefix(p.Want.String(), class+" is not a class here: ")
 	screws, nuts := Classes(d)
 	return problem.New(problem.Unknown, "class", class, want).Near(slices.Concat(screws, nuts))
 }

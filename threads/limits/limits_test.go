@@ -146,9 +146,9 @@ func TestShowWords(t *testing.T) {
 		}
 		var got []string
 		for _, w := range r.Warnings {
-			got = append(got, w.Text)
+			got = append(got, w.Text.String())
 		}
-		if remark := r.Sheet().Facts[0].Remark; remark != tc.remark || !slices.Equal(got, tc.warnings) {
+		if remark := r.Sheet().Facts[0].Remark.String(); remark != tc.remark || !slices.Equal(got, tc.warnings) {
 			t.Errorf("%s: %q, %q", tc.spec, remark, got)
 		}
 	}

@@ -128,10 +128,8 @@ func (t Thread) Sheet() sheet.Sheet {
 		s.Skip(&t.Lead)
 	}
 	s.Remark(&t.LeadAngle, "at the pitch diameter; what the tool clears")
-	s.Remark(&t.ChamferTo, "45°, down to the root (common practice)")
-	s.Remark(&t.Countersink, "1.05 d (common practice)")
-	s.Remark(&t.ReliefWidth, "3 P (common practice)")
-	s.Remark(&t.ReliefDiameter, "d - 1.6 P (common practice)")
+	s.Remark(&t.ChamferTo, "45°, down to the root (practice)")
+	s.Remark(&t.ReliefDiameter, "d - 1.6 P (practice)")
 	s.Figures()
 	if t.Cone != nil {
 		c := sheet.Of(t.Cone)

@@ -192,9 +192,8 @@ func (r *Result) read() error {
 	return nil
 }
 
-// steep is the lead angle in degrees above which the correction is no longer
-// trusted.
-const steep = 7
+// steep is the lead angle above which the correction is no longer trusted.
+var steep = units.MustAngle("7deg")
 
 func (r *Result) remark() {
 	d := r.Inputs.Thread
@@ -202,8 +201,8 @@ func (r *Result) remark() {
 		r.Warn("no-limits", "no limits are known here for this thread: ",
 			"the measurement is for the basic size, and a reading is not judged")
 	}
-	if d.Sizes().LeadAngle.Deg() > steep {
-		r.Warn("steep", "the lead angle is above ", steep, " deg: the correction for it is a rough one")
+	if d.Sizes().LeadAngle.Deg() > steep.Deg() {
+		r.Warn("steep", "the lead angle is above 7 deg: the correction for it is a rough one")
 	}
 	r.Caution(cautions.Isolate, cautions.Manual)
 }

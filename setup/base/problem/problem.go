@@ -79,9 +79,9 @@ func (p Pos) String() string {
 type Problem struct {
 	Code    Code
 	At      Pos
-	Found   string // what was written, as written
-	Want    string // what is wrong and what would be accepted
-	Nearest string // the nearest valid word, if one is near
+	Found   say.Text // what was written, as written
+	Want    say.Text // what is wrong and what would be accepted
+	Nearest string   // the nearest valid word, if one is near
 }
 
 // New returns a problem with the argument called key. Found is what was written
@@ -95,13 +95,13 @@ func New(code Code, key string, found any, want ...any) Problem {
 			found = typed.Typed()
 		}
 	}
-	return Problem{Code: code, At: Pos{Key: key}, Found: string(say.Of(found)), Want: string(say.Of(want...))}
+	return Problem{Code: code, At: Pos{Key: key}, Found: say.Of(found), Want: say.Of(want...)}
 }
 
 // Near returns the problem with the word in words nearest to what was found,
 // if one is near enough to be meant.
 func (p Problem) Near(words []string) Problem {
-	p.Nearest = Nearest(p.Found, words)
+	p.Nearest = Nearest(p.Found.String(), words)
 	return p
 }
 
@@ -118,11 +118,10 @@ func (p Problem) In(pos Pos) Problem {
 func (p Problem) Message() string { return p.message(Wording{}) }
 
 func (p Problem) message(w Wording) string {
-	t := say.Text(p.Want)
-	if p.Found != "" {
-		t = say.Text(p.Found + ": " + p.Want)
+	if p.Found == "" {
+		return Printable(w.Text(p.Want))
 	}
-	return Printable(w.Text(t))
+	return Printable(w.Text(p.Found + ": " + p.Want))
 }
 
 // Wording is how problems are worded: the unit of the page, and what becomes of
@@ -174,7 +173,7 @@ func (p Problem) Worded(w Wording) string {
 		b.WriteString(at)
 		b.WriteString(": ")
 	}
-	if p.At.File != "" && p.At.Key != "" && p.At.Key != p.Found {
+	if p.At.File != "" && p.At.Key != "" && p.At.Key != p.Found.String() {
 		b.WriteString(p.At.Key)
 		b.WriteString(": ")
 	}
@@ -253,6 +252,6 @@ func (l *List) Add(err error) {
 	case List:
 		*l = append(*l, e...)
 	default:
-		*l = append(*l, Problem{Code: Malformed, Want: err.Error()})
+		*l = append(*l, Problem{Code: Malformed, Want: say.Plain(err.Error())})
 	}
 }

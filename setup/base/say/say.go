@@ -79,7 +79,7 @@ func piece(p any) Text {
 	case Text:
 		return p
 	case string:
-		return Text(p)
+		return Plain(p)
 	case Quantity:
 		if v := reflect.ValueOf(p); v.Kind() == reflect.Pointer && v.IsNil() {
 			return ""

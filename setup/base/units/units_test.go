@@ -696,3 +696,34 @@ func oneLine(t *testing.T, err error) {
 		}
 	}
 }
+
+// A length in a sentence follows the unit of the page and its direction, and
+// loses the zeros behind; a small difference has its sign and one decimal more.
+func TestWords(t *testing.T) {
+	mm := units.MustLength
+	third := units.FromDecimal(mm("1").Decimal().DivRound(mm("3").Decimal(), 40)) // longer than any text that is read
+	for _, tc := range []struct {
+		l        units.Rounded
+		mm, inch string
+	}{
+		{mm("12.5").Nearest(), "12.5 mm", "0.4921 in"},
+		{mm("10.0001").Up(), "10.001 mm", "0.3938 in"},
+		{mm("10.0009").Down(), "10 mm", "0.3937 in"},
+		{mm("100").Nearest(), "100 mm", "3.937 in"},
+		{mm("-0.5in").Nearest(), "-12.7 mm", "-0.5 in"},
+		{third.Up(), "0.334 mm", "0.0132 in"},
+		{third.Down(), "0.333 mm", "0.0131 in"},
+		{mm("0.0125").Fine(), "+0.0125 mm", "+0.00049 in"},
+		{mm("-0.0125").Fine(), "-0.0125 mm", "-0.00049 in"},
+		{mm("0.00001").Fine(), "0 mm", "0 in"},
+		{mm("6.35").Always(units.Inch), "0.25 in", "0.25 in"},
+	} {
+		if m, in := tc.l.Words(); m != tc.mm || in != tc.inch {
+			t.Errorf("%s and %s, want %s and %s", m, in, tc.mm, tc.inch)
+		}
+	}
+	typed, inches := mm("0.0254").Typed().Words()
+	if typed != "0.0254 mm" || inches != "0.001 in" {
+		t.Errorf("as typed %s and %s", typed, inches)
+	}
+}

@@ -198,7 +198,7 @@ func (r Result) Sheet() sheet.Sheet {
 	wanted := func(unit string) bool { return to == "" || to == unit }
 	s := sheet.Of(&r, "Said another way")
 	if to != "" {
-		s.Title = "Said in " + to
+		s.Title = say.Of("Said in ", to)
 	}
 	for _, v := range r.Values {
 		if !wanted(v.Unit) {

@@ -206,7 +206,7 @@ func TestNoDial(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if r.NextReading != nil || r.Turns != nil || len(r.Warnings) != 1 || r.Warnings[0].Text != said+key+")" {
+		if r.NextReading != nil || r.Turns != nil || len(r.Warnings) != 1 || r.Warnings[0].Text.String() != said+key+")" {
 			t.Errorf("%s: %+v", slide, r)
 		}
 		if r.ReadoutChange.Decimal().String() != "-0.4" {

@@ -337,7 +337,7 @@ func (r Result) Sheet() sheet.Sheet {
 	in := r.Inputs
 	s := sheet.Of(&r, "Divide into ", in.N)
 	if in.Angle != nil {
-		s.Title = "Turn by " + in.Angle.DMS(true)
+		s.Title = say.Of("Turn by ", in.Angle.DMS(true))
 	}
 	s.Remark(&r.PerDivision, r.PerDivision.DMS(true))
 	if r.Turns != nil {

@@ -387,7 +387,7 @@ func TestErrorsInWords(t *testing.T) {
 			t.Fatal(err)
 		}
 		want := "no circle here divides this exactly: the nearest is off by " + tc.want + " a division"
-		if got := r.Warnings[0].Text; got != want {
+		if got := r.Warnings[0].Text.String(); got != want {
 			t.Errorf("got  %s\nwant %s", got, want)
 		}
 	}

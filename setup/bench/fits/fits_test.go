@@ -417,7 +417,7 @@ func TestTooHot(t *testing.T) {
 		}
 		got := ""
 		for _, w := range r.Warnings {
-			got += w.Text
+			got += w.Text.String()
 		}
 		if !strings.HasPrefix(got, want) || want == "" && got != "" {
 			t.Errorf("%s: %q, want %q", text, got, want)

@@ -55,7 +55,7 @@ func TestHeights(t *testing.T) {
 		}
 		// What a larger bar lifts it by: 1/(2·sin(A/2)), and a half more at the top.
 		want := "lifts the centre by " + tc.lift + " times what it is larger, and the top by " + tc.topLift + " times."
-		if note := r.Sheet().Notes[0]; !strings.HasSuffix(note, want) {
+		if note := r.Sheet().Notes[0]; !strings.HasSuffix(note.String(), want) {
 			t.Errorf("%s deg: %s", tc.angle, note)
 		}
 		if r.Fits != nil {

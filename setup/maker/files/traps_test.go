@@ -296,7 +296,7 @@ func TestCommaWarnings(t *testing.T) {
 		w, err := read(c.text)
 		got := ""
 		for _, x := range w {
-			got += x.Text
+			got += x.Text.String()
 			if x.Code != "decimal-comma" {
 				t.Errorf("%s: code %s", c.name, x.Code)
 			}

@@ -51,7 +51,7 @@ func everything() result {
 			Check: []sheet.Value{length("1in"), sheet.Text("from the far end")},
 		}},
 		Working:  []sheet.Step{sheet.Work("s", "l/cos(a)", 60.207973, "mm", sheet.Let("l", 60), sheet.Let("a", 4.763642))},
-		Notes:    []string{"Seen from above."},
+		Notes:    []sheet.Text{"Seen from above."},
 		Cautions: sheet.Cautions{"Take the chuck key out."},
 		Drawings: []sheet.Drawing{{Title: "Plan", W: 40, H: 20, Shapes: []sheet.Shape{
 			sheet.Path{Pen: sheet.Shade, Closed: true, Points: []sheet.Point{{X: 0, Y: 0}, {X: 40, Y: 0}, {X: 40, Y: 20}}},
@@ -275,7 +275,7 @@ func TestWideTable(t *testing.T) {
 		t := sheet.Table{}
 		var line []sheet.Value
 		for i := range columns {
-			t.Cols = append(t.Cols, sheet.Column{Key: "k", Head: fmt.Sprintf("head%d", i)})
+			t.Cols = append(t.Cols, sheet.Column{Key: "k", Head: sheet.Text(fmt.Sprintf("head%d", i))})
 			line = append(line, sheet.Text(fmt.Sprintf("%d.12345678", i)))
 		}
 		t.Add(line...)
@@ -308,10 +308,10 @@ func TestPaperKeepsWithinMargins(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		cell := rapid.StringMatching(`[a-z0-9°½√]{1,9}( [a-z]{1,12}){0,12}`)
 		long := rapid.StringMatching(`[a-z]{60,90}`)
-		table := sheet.Table{Title: cell.Draw(t, "title")}
+		table := sheet.Table{Title: sheet.Text(cell.Draw(t, "title"))}
 		columns := rapid.IntRange(1, 12).Draw(t, "columns")
 		for range columns {
-			table.Cols = append(table.Cols, sheet.Column{Key: "k", Head: cell.Draw(t, "head")})
+			table.Cols = append(table.Cols, sheet.Column{Key: "k", Head: sheet.Text(cell.Draw(t, "head"))})
 		}
 		for range rapid.IntRange(0, 12).Draw(t, "rows") {
 			var line []sheet.Value
@@ -327,8 +327,8 @@ func TestPaperKeepsWithinMargins(t *testing.T) {
 			}
 			table.Add(line...)
 		}
-		s := sheet.Sheet{Title: strings.Repeat(long.Draw(t, "title"), rapid.IntRange(1, 20).Draw(t, "times")),
-			Tables: []sheet.Table{table}, Cautions: sheet.Cautions{cell.Draw(t, "caution")}}
+		s := sheet.Sheet{Title: sheet.Text(strings.Repeat(long.Draw(t, "title"), rapid.IntRange(1, 20).Draw(t, "times"))),
+			Tables: []sheet.Table{table}, Cautions: sheet.Cautions{sheet.Text(cell.Draw(t, "caution"))}}
 		paper := rapid.SampledFrom(Papers()).Draw(t, "paper")
 		look := Look{Paper: paper, Version: "1"}
 		l := layOut(pageOf(result{s: s}, look), look, p.advance)

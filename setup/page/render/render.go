@@ -14,8 +14,6 @@ import (
 	"slices"
 
 	"setover/setup/base/check"
-	"setover/setup/base/problem"
-	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/page/sheet"
 )
@@ -127,7 +125,6 @@ func writeJSON(b *bytes.Buffer, r sheet.Result, look Look) error {
 		}
 		text = append(append(text[:len(text)-1:len(text)-1], `,"shop":`...), append(name, '}')...)
 	}
-	text = []byte(problem.Wording{Key: look.Key}.Text(say.Text(text)))
 	if err := json.Indent(b, text, "", "  "); err != nil {
 		return fmt.Errorf("encoding the result: %w", err)
 	}

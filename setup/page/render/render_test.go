@@ -44,7 +44,7 @@ func facts(values ...sheet.Value) answer {
 	var a answer
 	a.page.Title = "Values"
 	for i, v := range values {
-		a.page.Facts = append(a.page.Facts, sheet.Fact{Key: fmt.Sprintf("v%d", i), Label: fmt.Sprintf("value %d", i),
+		a.page.Facts = append(a.page.Facts, sheet.Fact{Key: fmt.Sprintf("v%d", i), Label: say.Of("value ", i),
 			Value: v})
 	}
 	return a
@@ -126,11 +126,11 @@ func TestDirectionsNeverCross(t *testing.T) {
 // why the answer is no too.
 func TestWorded(t *testing.T) {
 	half := say.Of(units.MustLength("0.5in"))
-	text := string(half)
+	text := half
 	fact := []sheet.Fact{{Label: text, Value: half, Remark: text}}
 	a := answer{
 		page: sheet.Sheet{
-			Title: text, Facts: fact, Notes: []string{text}, Cautions: []string{text},
+			Title: text, Facts: fact, Notes: []sheet.Text{text}, Cautions: []sheet.Text{text},
 			Warnings: sheet.Warnings{{Code: "a", Text: text}},
 			Tables: []sheet.Table{{
 				Title: text, Cols: []sheet.Column{{Head: text}}, Rows: [][]sheet.Value{{half}}, Check: []sheet.Value{half},
@@ -234,7 +234,7 @@ func page() answer {
 			},
 			Tables:   []sheet.Table{table},
 			Working:  []sheet.Step{sheet.Work("s", "2*p", 24, "mm", sheet.Let("p", 12))},
-			Notes:    []string{"Counted from the datum."},
+			Notes:    []sheet.Text{"Counted from the datum."},
 			Warnings: sheet.Warnings{{Code: "not-checked", Text: "Hole 3 was not checked."}},
 			Cautions: sheet.Cautions{"Clamp the work."},
 		},
@@ -306,7 +306,7 @@ func TestMarkdownEscaping(t *testing.T) {
 		{"bell\x07", "bell\ufffd", "bell\ufffd"},
 	} {
 		a := facts(sheet.Text(tc.text))
-		a.page.Title, a.page.Notes = tc.text, []string{tc.text}
+		a.page.Title, a.page.Notes = sheet.Text(tc.text), []sheet.Text{sheet.Text(tc.text)}
 		got := draw(t, a, render.Look{Format: render.Markdown})
 		var cell string
 		for _, l := range strings.Split(got, "\n") {
@@ -414,7 +414,7 @@ hole     distance     distance     distance     distance
 func numbers(n int, head string) sheet.Table {
 	t := sheet.Table{Cols: []sheet.Column{{Key: "n", Head: "hole"}}}
 	for i := range n {
-		t.Cols = append(t.Cols, sheet.Column{Key: fmt.Sprintf("c%d_mm", i), Head: fmt.Sprintf("%s %d", head, i+1)})
+		t.Cols = append(t.Cols, sheet.Column{Key: fmt.Sprintf("c%d_mm", i), Head: say.Of(head, " ", i+1)})
 	}
 	for i := range 2 {
 		row := []sheet.Value{sheet.Count(i + 1)}
@@ -444,7 +444,7 @@ func TestWidthsHold(t *testing.T) {
 		table := sheet.Table{Title: "Any"}
 		for i := range cols {
 			table.Cols = append(table.Cols, sheet.Column{Key: fmt.Sprint("c", i),
-				Head: rapid.StringMatching(`[a-z]{1,10}( [a-z]{1,10}){0,3}`).Draw(t, "head")})
+				Head: sheet.Text(rapid.StringMatching(`[a-z]{1,10}( [a-z]{1,10}){0,3}`).Draw(t, "head"))})
 		}
 		cells := 0
 		for range rapid.IntRange(0, 4).Draw(t, "rows") {
@@ -457,14 +457,14 @@ func TestWidthsHold(t *testing.T) {
 				case rapid.Bool().Draw(t, "none"):
 					row = append(row, nil)
 				default:
-					row = append(row, sheet.Len(units.MustLength(fmt.Sprintf("%d.%03dmm", rapid.IntRange(-9999, 9999).Draw(t, "mm"),
-						rapid.IntRange(0, 999).Draw(t, "thousandths")))))
+					row = append(row, units.MustLength(fmt.Sprintf("%d.%03dmm", rapid.IntRange(-9999, 9999).Draw(t, "mm"),
+						rapid.IntRange(0, 999).Draw(t, "thousandths"))).Nearest())
 				}
 			}
 			table.Add(row...)
 		}
 		a := answer{page: sheet.Sheet{Title: "Any", Tables: []sheet.Table{table},
-			Notes: []string{rapid.StringMatching(`[a-z]{1,14}( [a-z]{1,14}){0,20}`).Draw(t, "note")}}}
+			Notes: []sheet.Text{sheet.Text(rapid.StringMatching(`[a-z]{1,14}( [a-z]{1,14}){0,20}`).Draw(t, "note"))}}}
 		width := rapid.IntRange(44, 120).Draw(t, "width")
 		b, err := render.Bytes(a, render.Look{Format: render.Table, Width: width})
 		if err != nil {
@@ -487,7 +487,7 @@ func TestWidthsHold(t *testing.T) {
 func TestHangingLines(t *testing.T) {
 	a := answer{page: sheet.Sheet{
 		Title: "A title that is longer than the terminal is wide",
-		Notes: []string{"one two three four five six seven eight nine ten"},
+		Notes: []sheet.Text{"one two three four five six seven eight nine ten"},
 	}}
 	const want = `A title that is longer
 than the terminal is wide

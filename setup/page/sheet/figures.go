@@ -208,7 +208,7 @@ func (r rounded) Words() (mm, inch string) {
 // fields of r by where they stand in it.
 func Of(r any, title ...any) *Sheet {
 	v := reflect.ValueOf(r).Elem()
-	s := &Sheet{Title: string(say.Of(title...)), fields: map[any]figure{}}
+	s := &Sheet{Title: say.Of(title...), fields: map[any]figure{}}
 	eachFigure(v, func(f figure) {
 		if f.value.CanAddr() {
 			s.fields[f.value.Addr().Interface()] = f
@@ -256,12 +256,12 @@ func (s *Sheet) ShowAs(field any, name Text, remark ...any) {
 			remark = []any{said}
 		}
 	}
-	s.Facts = append(s.Facts, Fact{f.key, string(name), v, string(say.Of(remark...))})
+	s.Facts = append(s.Facts, Fact{f.key, name, v, say.Of(remark...)})
 }
 
 // Fact adds an answer that is no field of the result.
 func (s *Sheet) Fact(name Text, v Value, remark ...any) {
-	s.Facts = append(s.Facts, Fact{Label: string(name), Value: v, Remark: string(say.Of(remark...))})
+	s.Facts = append(s.Facts, Fact{Label: name, Value: v, Remark: say.Of(remark...)})
 }
 
 // Keyed is Fact with a key for machines, where the answer chooses it.
@@ -307,7 +307,7 @@ func (s *Sheet) Figures() {
 }
 
 // Note adds a note.
-func (s *Sheet) Note(pieces ...any) { s.Notes = append(s.Notes, string(say.Of(pieces...))) }
+func (s *Sheet) Note(pieces ...any) { s.Notes = append(s.Notes, say.Of(pieces...)) }
 
 // Work adds a step of the working.
 func (s *Sheet) Work(name, formula string, value float64, unit string, letters ...Var) {
@@ -353,10 +353,10 @@ func (s *Sheet) Table(rows any, title ...any) *Table {
 	if list.Kind() == reflect.Pointer {
 		list = list.Elem()
 	}
-	t := Table{Title: string(say.Of(title...))}
+	t := Table{Title: say.Of(title...)}
 	eachFigure(reflect.Zero(list.Type().Elem()), func(f figure) {
 		if f.name != "" {
-			t.Cols = append(t.Cols, Column{f.key, f.name})
+			t.Cols = append(t.Cols, Column{f.key, Text(f.name)})
 		}
 	})
 	for i := range list.Len() {
@@ -385,7 +385,7 @@ func (t *Table) column(key string) int {
 			return i
 		}
 	}
-	panic("sheet: no column " + key + " in " + t.Title)
+	panic("sheet: no column " + key + " in " + t.Title.String())
 }
 
 // Key gives a column another key: that of the unit it is shown in on every page.
@@ -396,7 +396,7 @@ func (t *Table) Key(key, other string) *Table {
 
 // Head gives a column another heading.
 func (t *Table) Head(key string, heading ...any) *Table {
-	t.Cols[t.column(key)].Head = string(say.Of(heading...))
+	t.Cols[t.column(key)].Head = say.Of(heading...)
 	return t
 }
 

@@ -66,7 +66,7 @@ func made() *outcome {
 func worded(facts []sheet.Fact, u units.Unit) string {
 	var lines []string
 	for _, f := range facts {
-		lines = append(lines, strings.Join([]string{f.Key, f.Label, say.Of(f.Value).In(u), say.Text(f.Remark).In(u)}, " | "))
+		lines = append(lines, strings.Join([]string{f.Key, f.Label.String(), say.Of(f.Value).In(u), f.Remark.In(u)}, " | "))
 	}
 	return strings.Join(lines, "\n")
 }

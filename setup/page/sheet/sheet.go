@@ -30,12 +30,12 @@ type Result interface {
 
 // Sheet is one page of answers. Every part may be empty.
 type Sheet struct {
-	Title    string
+	Title    Text
 	Facts    []Fact // single answers, the most wanted first
 	Tables   []Table
 	Drawings []Drawing
 	Working  []Step
-	Notes    []string
+	Notes    []Text
 	Warnings Warnings
 	Cautions Cautions
 
@@ -48,16 +48,16 @@ type Sheet struct {
 // and what there is to say about it.
 type Fact struct {
 	Key    string
-	Label  string
+	Label  Text
 	Value  Value
-	Remark string
+	Remark Text
 }
 
 // Table is a list with typed columns. Check, when present, is a last row that
 // must come out the same when the list is worked through from the other end.
 // Every row has one value a column.
 type Table struct {
-	Title string
+	Title Text
 	Cols  []Column
 	Rows  [][]Value
 	Check []Value
@@ -66,37 +66,41 @@ type Table struct {
 // Column is a table's column: its key in JSON and CSV and its heading.
 type Column struct {
 	Key  string
-	Head string
+	Head Text
 }
 
 // Add appends a row. It panics when the row does not fit the columns.
 func (t *Table) Add(row ...Value) {
 	if len(row) != len(t.Cols) {
-		panic("sheet: a row that does not fit the columns of " + t.Title)
+		panic("sheet: a row that does not fit the columns of " + t.Title.String())
 	}
 	t.Rows = append(t.Rows, row)
 }
 
-// Warning is something the reader should know, with a stable code.
+// Warning is something the reader should know, with a stable code. Key is the
+// key of the shop's file that would let what was not checked be checked.
 type Warning struct {
 	Code string `json:"code"`
-	Text string `json:"text"`
+	Text Text   `json:"text"`
+	Key  string `json:"-"`
 }
 
 // Warnings is a list of warnings; in JSON it is never null.
 type Warnings []Warning
 
 // Add appends a warning.
-func (w *Warnings) Add(code, text string) { *w = append(*w, Warning{code, text}) }
+func (w *Warnings) Add(code string, pieces ...any) {
+	*w = append(*w, Warning{Code: code, Text: say.Of(pieces...)})
+}
 
 // MarshalJSON writes the list, empty as [].
 func (w Warnings) MarshalJSON() ([]byte, error) { return list([]Warning(w)) }
 
 // Cautions is a list of sentences about what can hurt; in JSON never null.
-type Cautions []string
+type Cautions []Text
 
 // MarshalJSON writes the list, empty as [].
-func (c Cautions) MarshalJSON() ([]byte, error) { return list([]string(c)) }
+func (c Cautions) MarshalJSON() ([]byte, error) { return list([]Text(c)) }
 
 // list writes a list as JSON, and none as an empty one.
 func list[T any](l []T) ([]byte, error) {
@@ -120,20 +124,20 @@ type Remarks struct {
 
 // Warn appends a warning, with a stable code.
 func (r *Remarks) Warn(code string, pieces ...any) {
-	r.Warnings.Add(code, string(say.Of(pieces...)))
+	r.Warnings.Add(code, pieces...)
 }
 
 // NotChecked appends the warning that something was not looked at, and the key
 // of the shop's file that would let it: "lathe: compound: travel".
 func (r *Remarks) NotChecked(key string, pieces ...any) {
-	r.Warn("not-checked", append(pieces, " (", key, ")")...)
+	r.Warnings = append(r.Warnings, Warning{"not-checked", say.Of(append(pieces, " (", key, ")")...), key})
 }
 
 // No adds a reason why the answer is no.
 func (r *Remarks) No(err error) { r.nos.Add(err) }
 
 // Caution appends cautions, each once.
-func (r *Remarks) Caution(texts ...string) {
+func (r *Remarks) Caution(texts ...Text) {
 	for _, t := range texts {
 		if !slices.Contains(r.Cautions, t) {
 			r.Cautions = append(r.Cautions, t)
@@ -192,30 +196,6 @@ func (n Number) MarshalJSON() ([]byte, error) { return units.Number(n.V).Marshal
 // as the 6.25 it stands for.
 func tidy(v float64) float64 { return math.Round(v*1e9) / 1e9 }
 
-// Len returns l as a value rounded to the nearest.
-func Len(l units.Length) Value { return l.Nearest() }
-
-// Up returns l as a value that is never shown smaller than it is.
-func Up(l units.Length) Value { return l.Up() }
-
-// Down returns l as a value that is never shown larger than it is.
-func Down(l units.Length) Value { return l.Down() }
-
-// Fine returns l as a small signed difference.
-func Fine(l units.Length) Value { return l.Fine() }
-
-// LenIn returns l as a value that is shown in the unit u on every sheet. Its
-// column's key ends in that unit.
-func LenIn(l units.Length, u units.Unit) Value { return l.Always(u) }
-
-// LenOrNone returns *l as a value, or nil when there is none.
-func LenOrNone(l *units.Length) Value {
-	if l == nil {
-		return nil
-	}
-	return Len(*l)
-}
-
 // Ang returns a as decimal degrees with degrees and minutes beside it.
 func Ang(a units.Angle) Value { return Angle{a, true} }
 
@@ -239,59 +219,4 @@ func YesNo(b bool) Value {
 		return Text("yes")
 	}
 	return Text("no")
-}
-
-// Inline returns a length to stand inside a sentence of a sheet.
-func Inline(l units.Length, dir units.Direction) string {
-	return string(say.Of(units.Rounded{Length: l, Dir: dir}))
-}
-
-// Spell returns text worded for a page in the unit u.
-func Spell(text string, u units.Unit) string { return say.Text(text).In(u) }
-
-// Spelled returns the sheet with the lengths inside all its sentences written
-// in the unit u.
-func (s Sheet) Spelled(u units.Unit) Sheet { return s.Worded(problem.Wording{Unit: u}) }
-
-// Worded returns the sheet with all its sentences worded for a page.
-func (s Sheet) Worded(w problem.Wording) Sheet {
-	one := func(t string) string { return w.Text(say.Text(t)) }
-	all := func(list []string) []string {
-		out := slices.Clone(list)
-		for i := range out {
-			out[i] = one(out[i])
-		}
-		return out
-	}
-	value := func(v Value) Value {
-		if t, ok := v.(Text); ok {
-			return Text(one(string(t)))
-		}
-		return v
-	}
-	s.Title, s.Notes, s.Cautions = one(s.Title), all(s.Notes), all(s.Cautions)
-	facts := func(list []Fact) []Fact {
-		out := slices.Clone(list)
-		for i, f := range out {
-			out[i] = Fact{f.Key, one(f.Label), value(f.Value), one(f.Remark)}
-		}
-		return out
-	}
-	s.Facts = facts(s.Facts)
-	s.Warnings = slices.Clone(s.Warnings)
-	for i, w := range s.Warnings {
-		s.Warnings[i].Text = one(w.Text)
-	}
-	s.Tables = slices.Clone(s.Tables)
-	for i, t := range s.Tables {
-		rows := append(slices.Clone(t.Rows), t.Check)
-		for r, row := range rows {
-			rows[r] = slices.Clone(row)
-			for c := range row {
-				rows[r][c] = value(row[c])
-			}
-		}
-		s.Tables[i].Title, s.Tables[i].Rows, s.Tables[i].Check = one(t.Title), rows[:len(t.Rows)], rows[len(t.Rows)]
-	}
-	return s
 }

@@ -65,35 +65,10 @@ func TestLists(t *testing.T) {
 	}
 }
 
-// A length inside a sentence follows the unit of the page and its direction.
-func TestSpell(t *testing.T) {
-	mm := units.MustLength
-	third := units.FromDecimal(mm("1").Decimal().DivRound(mm("3").Decimal(), 40)) // longer than any text that is read
-	for _, tc := range []struct{ text, mm, inch string }{
-		{"no length here", "no length here", "no length here"},
-		{"leave " + sheet.Inline(mm("12.5"), units.Nearest) + " on it", "leave 12.5 mm on it", "leave 0.4921 in on it"},
-		{sheet.Inline(mm("10.0001"), units.Up) + " or " + sheet.Inline(mm("10.0009"), units.Down), "10.001 mm or 10 mm",
-			"0.3938 in or 0.3937 in"},
-		{sheet.Inline(mm("100"), units.Nearest), "100 mm", "3.937 in"},
-		{sheet.Inline(mm("-0.5in"), units.Nearest), "-12.7 mm", "-0.5 in"},
-		{sheet.Inline(third, units.Up), "0.334 mm", "0.0132 in"},
-		{sheet.Inline(third, units.Down), "0.333 mm", "0.0131 in"},
-		{"bob \ue000", "bob ", "bob "}, // marks that stood in a name
-		{"\ue0009\ue001", "9", "9"},
-		{"\ue0001x\ue001 " + sheet.Inline(mm("1"), units.Up), "1x 1 mm", "1x 0.0394 in"},
-	} {
-		for u, want := range map[units.Unit]string{units.MM: tc.mm, units.Inch: tc.inch} {
-			if got := sheet.Spell(tc.text, u); got != want {
-				t.Errorf("%q in %v: %q, want %q", tc.text, u, got, want)
-			}
-		}
-	}
-}
-
 // A row that does not fit its table is a defect.
 func TestTableAdd(t *testing.T) {
 	table := sheet.Table{Title: "Holes", Cols: []sheet.Column{{Key: "n", Head: "hole"}, {Key: "at_mm", Head: "at"}}}
-	table.Add(sheet.Count(1), sheet.Len(units.MustLength("10")))
+	table.Add(sheet.Count(1), units.MustLength("10").Nearest())
 	for _, row := range [][]sheet.Value{{}, {sheet.Count(2)}, {sheet.Count(2), nil, nil}} {
 		func() {
 			defer func() {

@@ -165,7 +165,7 @@ func TestBlanks(t *testing.T) {
 		{units.Inch, "1/2in", "blank_6_mm", "0.5774"},
 	} {
 		blanks := table(t, "facets", charts.Input{Units: tc.unit}, 1)
-		v := cell(t, blanks, sheet.Len(units.MustLength(tc.flats)), tc.key).(units.Rounded)
+		v := cell(t, blanks, units.MustLength(tc.flats).Nearest(), tc.key).(units.Rounded)
 		places := int32(3)
 		if tc.unit == units.Inch {
 			places = 4

@@ -19,7 +19,7 @@ import (
 func TestVBlock(t *testing.T) {
 	apex := units.MustLength("12mm")
 	in := charts.Input{Shop: &shop.Shop{VBlocks: &shop.VBlocks{Angle: units.MustAngle("90deg"), Apex: &apex}}}
-	bar := sheet.Len(units.MustLength("20mm"))
+	bar := units.MustLength("20mm").Nearest()
 	for key, want := range map[string]string{
 		"centre_90_mm": "14.142", "top_90_mm": "24.142", "centre_60_mm": "20.000", "centre_120_mm": "11.547",
 	} {
@@ -79,7 +79,7 @@ func TestFitLimits(t *testing.T) {
 	for _, row := range limits.Rows {
 		from, to, _ := strings.Cut(string(row[0].(sheet.Text)), "-")
 		for i, c := range limits.Cols[1:] {
-			class, err := fits.ParseClass(c.Head)
+			class, err := fits.ParseClass(c.Head.String())
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -6,7 +6,6 @@ import (
 
 	"setover/setup/base/say"
 	"setover/setup/base/units"
-	"setover/setup/page/sheet"
 	"setover/tapers/facets"
 )
 
@@ -38,7 +37,7 @@ func polygons(in Input) (Chart, error) {
 	}
 	var blanks [][]cell
 	for _, flats := range roundSizes(in.Units) {
-		row := []cell{{"across_flats_mm", "flats", sheet.Len(flats)}}
+		row := []cell{{"across_flats_mm", "flats", flats.Nearest()}}
 		for n := fewest; n <= most; n++ {
 			blank := facets.OfFlats(n, flats).Blank(units.Length{})
 			row = append(row, cell{fmt.Sprintf("blank_%d_mm", n), fmt.Sprint(n), blank.Up()})

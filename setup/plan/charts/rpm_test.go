@@ -43,7 +43,7 @@ func TestSpeedsChart(t *testing.T) {
 		t.Fatal(err)
 	}
 	const none = "turning: no machine with speeds in this shop"
-	if w := r.Sheet().Warnings; len(w) != 2 || !strings.HasPrefix(w[0].Text, none) {
+	if w := r.Sheet().Warnings; len(w) != 2 || !strings.HasPrefix(w[0].Text.String(), none) {
 		t.Errorf("without machines the warnings are %v", w)
 	}
 }

@@ -41,12 +41,12 @@ func vBlock(in Input) (Chart, error) {
 			}
 			own = append(own, x)
 		}
-		row := []cell{{"dia_mm", "bar", sheet.Len(d)}}
+		row := []cell{{"dia_mm", "bar", d.Nearest()}}
 		for _, a := range vAngles {
 			h := holes.CentreHeight(d, units.Degrees(float64(a)))
 			row = append(row,
-				cell{fmt.Sprintf("centre_%d_mm", a), fmt.Sprintf("centre, %d deg", a), sheet.Len(h)},
-				cell{fmt.Sprintf("top_%d_mm", a), fmt.Sprintf("top, %d deg", a), sheet.Len(h.Plus(d.Half()))})
+				cell{fmt.Sprintf("centre_%d_mm", a), fmt.Sprintf("centre, %d deg", a), h.Nearest()},
+				cell{fmt.Sprintf("top_%d_mm", a), fmt.Sprintf("top, %d deg", a), h.Plus(d.Half()).Nearest()})
 		}
 		usual = append(usual, row)
 	}

@@ -151,7 +151,7 @@ type Op struct {
 	Checks   []Check
 	Minutes  float64
 	Warnings sheet.Warnings
-	Cautions []string
+	Cautions []say.Text
 }
 
 // As returns another operation of the same set-up and feature.
@@ -166,7 +166,7 @@ func (o *Op) Set(name say.Text, v say.Quantity, remark ...any) {
 }
 
 // Warn adds a warning, with a stable code.
-func (o *Op) Warn(code string, pieces ...any) { o.Warnings.Add(code, string(say.Of(pieces...))) }
+func (o *Op) Warn(code string, pieces ...any) { o.Warnings.Add(code, pieces...) }
 
 // Check adds what was checked; the remedy is told where it does not hold.
 func (o *Op) Check(code problem.Code, ok bool, value, limit say.Quantity, remedy ...any) {

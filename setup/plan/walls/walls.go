@@ -275,11 +275,11 @@ func (t Thin) advice() say.Text {
 	case Smaller:
 		return say.Of("; drilling it ", t.To.Down(), " restores it")
 	case Move:
-		way, to := "right", t.To.Up() // rounded onward, so that it goes far enough
+		way := "right"
 		if t.By.Sign() < 0 {
-			way, to = "left", t.To.Down()
+			way = "left"
 		}
-		return say.Of("; moving it ", t.By.Abs().Up(), " to the ", way, ", to ", to, ", restores it")
+		return say.Of("; moving it ", t.By.Abs().Up(), " to the ", way, ", to ", t.To, ", restores it")
 	}
 	return "; neither a smaller hole nor moving it along the bar restores it"
 }

@@ -592,7 +592,7 @@ func TestVerdicts(t *testing.T) {
 		for _, p := range r.Fails() {
 			fails = append(fails, p.Message())
 			key := "holes"
-			if strings.Contains(p.Want, "through_thread") {
+			if strings.Contains(p.Want.String(), "through_thread") {
 				key = "through_thread"
 			}
 			if p.Code != problem.WallTooThin || p.At.Key != key {
@@ -607,21 +607,6 @@ func TestVerdicts(t *testing.T) {
 		}
 		if got := strings.Join(warns, "\n"); got != tc.warns {
 			t.Errorf("%s: warns\n%s\nwant\n%s", tc.name, got, tc.warns)
-		}
-	}
-}
-
-// On a page in inches a hole is never drilled larger than restores the wall, nor
-// moved less far: 9.99/25.4 = 0.39331, 0.5/25.4 = 0.01969, 6.5/25.4 = 0.25591.
-func TestAdviceInInches(t *testing.T) {
-	for at, want := range map[string]string{
-		"6.4996": "hole 1: the end wall is 0.059 in, under the usual 0.0591 in; drilling it 0.3933 in restores it",
-		"6": "hole 1: the end wall is 0.0393 in, under the usual 0.0591 in; " +
-			"moving it 0.0197 in to the right, to 0.256 in, restores it",
-	} {
-		r := check(t, turned("0:20 60:20", with(cross(at, "10", 0))))
-		if got := say.Text(r.Warnings[0].Text).In(say.Inch); got != want {
-			t.Errorf("got  %s\nwant %s", got, want)
 		}
 	}
 }
