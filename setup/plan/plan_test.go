@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/files"
@@ -182,21 +183,33 @@ func TestRules(t *testing.T) {
 			t.Errorf("the rule %s has no part that brings it to bear", r.Code)
 		}
 	}
+	_, shed := demo(t)
+	type planned struct {
+		ids    []string
+		fails  problem.List
+		drafts []*draft
+	}
+	once := map[string]planned{} // many rules are brought to bear by the demo
 	for code, f := range all {
 		t.Run(code, func(t *testing.T) {
-			p, s := demo(t)
-			if strings.HasPrefix(f.part, "#") || strings.HasPrefix(f.part, "format") {
-				p = read(t, f.part)
-			} else if f.part != "" {
-				p = parse(t, f.part)
+			plan, known := once[f.part]
+			if !known {
+				p, _ := demo(t)
+				if strings.HasPrefix(f.part, "#") || strings.HasPrefix(f.part, "format") {
+					p = read(t, f.part)
+				} else if f.part != "" {
+					p = parse(t, f.part)
+				}
+				r := make1(t, p, shed)
+				plan = planned{ids(r), r.Fails(), drafts(t, p, shed)}
+				once[f.part] = plan
 			}
-			r := make1(t, p, s)
-			got := ids(r)
+			got := plan.ids
 			a, b := slices.Index(got, f.a), slices.Index(got, f.b)
 			if code != "shim-taper" && (a < 0 || b < 0 || a > b) { // the demo is cheaper without a shim
-				t.Fatalf("%s (at %d) does not come before %s (at %d) in %v: %v", f.a, a, f.b, b, got, r.Fails())
+				t.Fatalf("%s (at %d) does not come before %s (at %d) in %v: %v", f.a, a, f.b, b, got, plan.fails)
 			}
-			list := drafts(t, p, s)
+			list := plan.drafts
 			if !bound(list, code, f.a, f.b) {
 				t.Errorf("%s does not bind %s before %s", code, f.a, f.b)
 			}
