@@ -198,8 +198,10 @@ func TestEnds(t *testing.T) {
 			t.Errorf("%s: %s, want %s", tc.spec, got, tc.want)
 		}
 	}
-	if e := threads.MustParse("1/2NPT").Ends(); e.ReliefWidth != nil || e.ReliefDiameter != nil {
-		t.Error("a taper thread has no relief")
+	// ASME B1.20.1 has 0.7013 in, 17.813 mm, for the root at the small end of 1/2 NPT.
+	e := threads.MustParse("1/2NPT").Ends()
+	if e.ReliefWidth != nil || e.ReliefDiameter != nil || e.ChamferTo.Typed().String() != "17.81 mm" {
+		t.Errorf("a taper thread has no relief and is chamfered to its small end's root: %s", e.ChamferTo.Typed())
 	}
 	for _, d := range threads.All() { // the relief clears the root of every form
 		if e := d.Ends(); e.ReliefDiameter != nil && !e.ReliefDiameter.Less(d.Sizes().MinorExternal) {
