@@ -115,10 +115,12 @@ func keysPage() string {
 	var b strings.Builder
 	b.WriteString(`# Keys of the files
 
-Every key of the shop, part and project files. This page is generated from the tables that read them; ` + "`go test ./cmd/cli -update`" + ` writes it.
+Every key of the shop, part and project files. This page is generated from the tables that read ` +
+		"them; `go test ./cmd/cli -update`" + ` writes it.
 
 - The first line is ` + "`format: 1`" + `. Keys in **bold** must be written where their group is.
-- A bare number is what its column says; where it says "no", a number needs its unit. A unit may always be written: ` + "`12.5mm`, `3/8in`, `10thou`, `6d15m`" + `.
+- A bare number is what its column says; where it says "no", a number needs its unit. A unit may always be ` +
+		"written: `12.5mm`, `3/8in`, `10thou`, `6d15m`" + `.
 - ` + "`notes`" + ` may stand in any group: a text or a list of texts for yourself.
 - An instrument that is absent is not owned. Nothing is borrowed: results stay exact, and sheets say what was ` +
 		`not checked.

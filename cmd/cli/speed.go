@@ -81,15 +81,7 @@ func speedOf(a *app, s speedCommand) *cobra.Command {
 			choice(c, &machine, "machine", "the machine it is done on", feeds.Machines())
 		}
 	}
-	switch s.op {
-	case feeds.Saw, feeds.Grind:
-	case feeds.Mill:
-		feed("tooth").maybe(c, &in.Feed, "feed", "the feed a tooth")
-	case feeds.Thread, feeds.Tap:
-		feed("rev").maybe(c, &in.Feed, "feed", "the thread's pitch, as a feed a revolution")
-	default:
-		feed("rev").maybe(c, &in.Feed, "feed", "the feed a revolution")
-	}
+	feedFlag(c, in)
 	speed.maybe(c, &in.RPM, "rpm", "the speed it is to run at")
 	speed.maybe(c, &in.MaxRPM, "max-rpm", "the lowest speed marked on the work-holder, cutter or wheel")
 	var owned *shop.Shop
@@ -104,6 +96,19 @@ func speedOf(a *app, s speedCommand) *cobra.Command {
 		return nil
 	})
 	return c.Command
+}
+
+// feedFlag binds the feed, which an operation means per revolution or per tooth.
+func feedFlag(c *command, in *feeds.Input) {
+	switch in.Operation {
+	case feeds.Saw, feeds.Grind:
+	case feeds.Mill:
+		feed("tooth").maybe(c, &in.Feed, "feed", "the feed a tooth")
+	case feeds.Thread, feeds.Tap:
+		feed("rev").maybe(c, &in.Feed, "feed", "the thread's pitch, as a feed a revolution")
+	default:
+		feed("rev").maybe(c, &in.Feed, "feed", "the feed a revolution")
+	}
 }
 
 // material is a material by any of its names, read as its own.

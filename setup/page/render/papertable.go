@@ -236,29 +236,32 @@ func (l *layout) table(g grid) {
 	}
 }
 
+// broken returns the headings of a table and its rows, broken into lines, with
+// their height together.
+func (l *layout) broken(g grid, s setting) (head row, rest []row, height float64) {
+	if g.heads != nil {
+		head = l.row(g.heads, s, headRow)
+	}
+	height = head.height
+	room := l.bottom() - l.head - head.height - l.heightOf(continued(g.title, true))
+	for i, cells := range g.rows {
+		r := l.row(cells, s, g.kind(i))
+		rest = append(rest, r.parts(s, room)...)
+		height += r.height
+	}
+	return head, rest, height
+}
+
 // rows sets the rows of a table under its headings, which are repeated on each
 // page. A long narrow table stands in several parts side by side.
 func (l *layout) rows(m measures, s setting) {
 	g := m.grid
-	set := func() (head row, rest []row, height float64) {
-		if g.heads != nil {
-			head = l.row(g.heads, s, headRow)
-		}
-		height = head.height
-		room := l.bottom() - l.head - head.height - l.heightOf(continued(g.title, true))
-		for i, cells := range g.rows {
-			r := l.row(cells, s, g.kind(i))
-			rest = append(rest, r.parts(s, room)...)
-			height += r.height
-		}
-		return head, rest, height
-	}
-	head, rest, height := set()
+	head, rest, height := l.broken(g, s)
 	if title := l.heightOf(continued(g.title, true)); g.heads != nil && l.y+title+height > l.bottom() {
 		one := s
 		if !g.check && !s.broken {
 			s = l.setAcross(m, title, one)
-			head, rest, _ = set()
+			head, rest, _ = l.broken(g, s)
 		}
 		// What does not fit here either way, but on a page of its own, gets one.
 		here := l.y + title + head.height
@@ -268,7 +271,7 @@ func (l *layout) rows(m measures, s setting) {
 		if here > l.bottom() && l.y > l.height/3 && l.pageHead()+title+height <= l.bottom() {
 			l.turn()
 			s = one
-			head, rest, _ = set()
+			head, rest, _ = l.broken(g, s)
 		}
 	}
 	for first := true; first || len(rest) > 0; first = false {
