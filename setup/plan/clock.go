@@ -15,14 +15,7 @@ import (
 func setupMinutes(from, to op.Setup) float64 {
 	m := 0.0
 	if from.Grip() != to.Grip() {
-		switch to.Device {
-		case op.VBlocks:
-			m += practice.VblockMinutes.Number()
-		case op.DividingHead:
-			m += practice.DividingMinutes.Number()
-		default:
-			m += practice.RechuckMinutes.Number()
-		}
+		m += to.Device.Minutes()
 	}
 	switch {
 	case to.Machine == op.Lathe && to.State != op.State{} && from.State != to.State:

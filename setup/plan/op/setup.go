@@ -7,6 +7,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"setover/setup/base/units"
+	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/maker/shop"
 )
@@ -56,10 +57,26 @@ const (
 	Hand         Device = "by hand"
 )
 
-// findsAxis lists the devices that find the axis by themselves, and the roll by
-// its datum: taking the work out and putting it back in loses nothing. A chuck
-// does not run true again. Common practice, no source.
-var findsAxis = map[Device]bool{VBlocks: true, Centres: true}
+// devices says of each device whether it finds the axis by itself, and the roll
+// by its datum, so that taking the work out and putting it back in loses nothing
+// (a chuck does not run true again: common practice, no source), and the minutes
+// it takes to put up.
+var devices = map[Device]struct {
+	findsAxis bool
+	minutes   func() float64
+}{
+	Chuck:        {false, practice.RechuckMinutes.Number},
+	Centres:      {true, practice.RechuckMinutes.Number},
+	VBlocks:      {true, practice.VblockMinutes.Number},
+	DividingHead: {false, practice.DividingMinutes.Number},
+	ColletBlock:  {false, practice.RechuckMinutes.Number},
+	Vice:         {false, practice.RechuckMinutes.Number},
+	Cradle:       {false, practice.RechuckMinutes.Number},
+	Hand:         {false, practice.RechuckMinutes.Number},
+}
+
+// Minutes returns how long it takes to put the work in.
+func (d Device) Minutes() float64 { return devices[d].minutes() }
 
 // Stage is how far a surface has come.
 type Stage int
@@ -177,4 +194,4 @@ func (s Setup) Plain() Setup {
 }
 
 // RunsTrue reports whether taking this grip loses neither axis nor roll.
-func (s Setup) RunsTrue() bool { return findsAxis[s.Device] }
+func (s Setup) RunsTrue() bool { return devices[s.Device].findsAxis }
