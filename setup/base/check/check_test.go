@@ -27,7 +27,8 @@ func TestChecks(t *testing.T) {
 			l.Above0("a", zero)
 			l.Above0("b", &short)
 			l.Above0("c", 0, "d", -0.5, "e", units.Degrees(0))
-		}, "a: 0 mm: must be above 0\nb: -0.0254 mm: must be above 0\nc: 0: must be above 0\nd: -0.5: must be above 0\ne: 0 deg: must be above 0"},
+		}, "a: 0 mm: must be above 0\nb: -0.0254 mm: must be above 0\nc: 0: must be above 0\n" +
+			"d: -0.5: must be above 0\ne: 0 deg: must be above 0"},
 		{"not below 0", func(l *check.List) {
 			l.NotBelow0("a", zero)
 			l.NotBelow0("b", none, "c", mm("-1mm"))

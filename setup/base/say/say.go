@@ -178,7 +178,8 @@ func (t Text) In(u Unit) string {
 		}
 		inside, after, whole := strings.Cut(s[i+len(open):], shut)
 		mm, inch, two := strings.Cut(inside, or)
-		if !whole || two != strings.HasPrefix(s[i:], open) || strings.ContainsAny(inside, open+keyed) { // a mark that stands alone
+		pair := whole && two == strings.HasPrefix(s[i:], open) && !strings.ContainsAny(inside, open+keyed)
+		if !pair { // a mark that stands alone
 			b.WriteString(s[:i])
 			s = s[i+len(open):]
 			continue

@@ -45,7 +45,10 @@ func TestOf(t *testing.T) {
 		{[]any{say.Plain("bob\ue000 and\ue001 ann\ue002\ue003")}, "bob and ann", "bob and ann"},
 		{[]any{say.Count(1, "pass", "passes"), ", ", say.Count(3, "pass", "passes")}, "1 pass, 3 passes", "1 pass, 3 passes"},
 		{[]any{say.Join([]inch{1, 2, 3}, ", ")}, "25.4 mm, 50.8 mm, 76.2 mm", "1 in, 2 in, 3 in"},
-		{[]any{say.Choice([]string{"a", "b", "c"}), " ", say.Choice([]string{"a"}), say.Choice([]string{})}, "a, b or c a", "a, b or c a"},
+		{
+			[]any{say.Choice([]string{"a", "b", "c"}), " ", say.Choice([]string{"a"}), say.Choice([]string{})},
+			"a, b or c a", "a, b or c a",
+		},
 		{[]any{say.Num(1.2500, 3), " ", say.Num(-1e-9, 3), " ", say.Num(100, 0)}, "1.25 0 100", "1.25 0 100"},
 	} {
 		got := say.Of(tc.pieces...)

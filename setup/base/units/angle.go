@@ -44,44 +44,19 @@ func ParseAngle(text string) (Angle, error) {
 		return Angle{}, err
 	}
 	deg := d.Abs().InexactFloat64()
-	malformed := func(want string) (Angle, error) {
-		return Angle{}, bad(problem.Malformed, "an angle", text, want)
-	}
 	switch {
 	case rest == "" || rest == "deg" || rest == "°" || rest == "d":
 	case strings.HasPrefix(rest, "d") || strings.HasPrefix(rest, "°"):
-		rest = strings.NewReplacer("°", "d", "'", "m", "′", "m", `"`, "s", "″", "s").Replace(rest)[1:]
-		for i, mark := range []string{"m", "s"} {
-			if rest == "" {
-				break
-			}
-			part, after, ok := strings.Cut(rest, mark)
-			if !ok || part == "" {
-				return malformed("not an angle: write " + angleForms)
-			}
-			p, err := parseDecimal(part, "an angle", text, angleForms)
-			if err != nil {
-				return Angle{}, err
-			}
-			v := p.InexactFloat64()
-			if v < 0 || v >= 60 {
-				return malformed("minutes and seconds run from 0 to 59")
-			}
-			if !p.IsInteger() && after != "" {
-				return malformed("only the last part of an angle may have decimals")
-			}
-			deg += v / math.Pow(60, float64(i+1))
-			rest = after
-		}
-		if rest != "" {
-			return malformed("not an angle: write " + angleForms)
+		part, err := minutes(rest, text)
+		if err != nil {
+			return Angle{}, err
 		}
 		if !d.IsInteger() {
-			return malformed("degrees with minutes are whole")
+			return Angle{}, bad(problem.Malformed, "an angle", text, "degrees with minutes are whole")
 		}
+		deg += part
 	default:
-		p := problem.New(problem.WrongUnit, "an angle", quoted(rest), "not a unit of angle in "+quoted(text)+": write "+angleForms)
-		return Angle{}, p.Near([]string{"deg"})
+		return Angle{}, wrongUnit("an angle", rest, text, angleForms, "deg")
 	}
 	if deg > maxAngle {
 		return Angle{}, bad(problem.OutOfRange, "an angle", text, "more than ten turns: up to 3600 deg is read")
@@ -90,6 +65,41 @@ func ParseAngle(text string) (Angle, error) {
 		deg = -deg
 	}
 	return Angle{deg}, nil
+}
+
+// minutes reads the minutes and seconds behind the degrees, from the mark of
+// the degrees on, and returns them in degrees.
+func minutes(rest, text string) (deg float64, err error) {
+	malformed := func(want string) (float64, error) {
+		return 0, bad(problem.Malformed, "an angle", text, want)
+	}
+	rest = strings.NewReplacer("°", "d", "'", "m", "′", "m", `"`, "s", "″", "s").Replace(rest)[1:]
+	for i, mark := range []string{"m", "s"} {
+		if rest == "" {
+			break
+		}
+		part, after, ok := strings.Cut(rest, mark)
+		if !ok || part == "" {
+			return malformed("not an angle: write " + angleForms)
+		}
+		p, err := parseDecimal(part, "an angle", text, angleForms)
+		if err != nil {
+			return 0, err
+		}
+		v := p.InexactFloat64()
+		if v < 0 || v >= 60 {
+			return malformed("minutes and seconds run from 0 to 59")
+		}
+		if !p.IsInteger() && after != "" {
+			return malformed("only the last part of an angle may have decimals")
+		}
+		deg += v / math.Pow(60, float64(i+1))
+		rest = after
+	}
+	if rest != "" {
+		return malformed("not an angle: write " + angleForms)
+	}
+	return deg, nil
 }
 
 // MustAngle is ParseAngle for text known to be right. It panics on any other.

@@ -42,19 +42,7 @@ func ParseLength(text string, bare Unit) (Length, error) {
 		return Length{}, err
 	}
 	if isFraction {
-		inches := unit == "in" || unit == `"` || unit == "″" || (unit == "" && bare == Inch)
-		if !inches {
-			code := problem.MissingUnit
-			if unit != "" {
-				code = problem.WrongUnit
-			}
-			return Length{}, bad(code, "a length", text, "a fraction is in inches: write "+number+"in")
-		}
-		d, ok := finite(r)
-		if !ok {
-			return Length{}, bad(problem.Malformed, "a length", text, "has no finite decimal in inches: write the decimal you mean")
-		}
-		return bounded(d.Mul(perInch), text)
+		return inches(r, number, unit, text, bare)
 	}
 	d, err := parseDecimal(number, "a length", text, lengthForms)
 	if err != nil {
@@ -74,10 +62,29 @@ func ParseLength(text string, bare Unit) (Length, error) {
 	case "thou":
 		d = d.Mul(perInch).Shift(-3)
 	default:
-		p := problem.New(problem.WrongUnit, "a length", quoted(unit), "not a unit of length in "+quoted(text)+": write mm, cm, um, in or thou")
-		return Length{}, p.Near([]string{"mm", "cm", "um", "in", "thou"})
+		return Length{}, wrongUnit("a length", unit, text, "mm, cm, um, in or thou", "mm", "cm", "um", "in", "thou")
 	}
 	return bounded(d, text)
+}
+
+// inches returns a fraction of an inch as a length.
+func inches(r *big.Rat, number, unit, text string, bare Unit) (Length, error) {
+	if unit == "" && bare == Inch {
+		unit = "in"
+	}
+	switch unit {
+	case "in", `"`, "″":
+	case "":
+		return Length{}, bad(problem.MissingUnit, "a length", text, "a fraction is in inches: write "+number+"in")
+	default:
+		return Length{}, bad(problem.WrongUnit, "a length", text, "a fraction is in inches: write "+number+"in")
+	}
+	d, ok := finite(r)
+	if !ok {
+		return Length{}, bad(problem.Malformed, "a length", text,
+			"has no finite decimal in inches: write the decimal you mean")
+	}
+	return bounded(d.Mul(perInch), text)
 }
 
 func bounded(d decimal.Decimal, text string) (Length, error) {
@@ -85,7 +92,8 @@ func bounded(d decimal.Decimal, text string) (Length, error) {
 		return Length{}, bad(problem.OutOfRange, "a length", text, "longer than any machine here: up to 100 m is read")
 	}
 	if !d.Equal(d.Truncate(finest)) {
-		return Length{}, bad(problem.OutOfRange, "a length", text, fmt.Sprintf("finer than any machine here: up to %d decimals of a millimetre are read", finest))
+		return Length{}, bad(problem.OutOfRange, "a length", text,
+			fmt.Sprintf("finer than any machine here: up to %d decimals of a millimetre are read", finest))
 	}
 	return Length{d}, nil
 }
@@ -177,12 +185,10 @@ func Max(l, m Length) Length {
 	return l
 }
 
-// String returns the length in millimetres in full, with its unit: "9.525 mm".
-// ParseLength reads back every length that it has read.
-func (l Length) String() string { return l.mm.String() + " mm" }
-
-// MarshalText returns the same text as String.
-func (l Length) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
+// MarshalText returns the length in millimetres in full, with its unit: "9.525
+// mm". ParseLength reads back every length that it has read. There is no String:
+// a sentence is built with package say, which knows the unit of the page.
+func (l Length) MarshalText() ([]byte, error) { return []byte(l.mm.String() + " mm"), nil }
 
 // UnmarshalText is ParseLength with a bare number in millimetres.
 func (l *Length) UnmarshalText(text []byte) (err error) {

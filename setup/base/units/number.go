@@ -33,7 +33,8 @@ func ParseUnit(text string) (Unit, error) {
 	case "in":
 		return Inch, nil
 	}
-	return MM, problem.New(problem.Unknown, "units", text, "not a unit for drawings: write mm or in").Near([]string{"mm", "in"})
+	p := problem.New(problem.Unknown, "units", say.Plain(text), "not a unit for drawings: write mm or in")
+	return MM, p.Near([]string{"mm", "in"})
 }
 
 // split parts text into its number and the unit behind it, both trimmed.
@@ -61,6 +62,14 @@ func bad(code problem.Code, kind, text, want string) error {
 	return problem.New(code, kind, quoted(text), want)
 }
 
+// wrongUnit returns the problem of a quantity of the kind, "a length", whose
+// unit is none of names.
+func wrongUnit(kind, unit, text, forms string, names ...string) error {
+	_, what, _ := strings.Cut(kind, " ")
+	return problem.New(problem.WrongUnit, kind, quoted(unit),
+		"not a unit of ", what, " in ", quoted(text), ": write ", forms).Near(names)
+}
+
 // quoted returns text as it can be shown on one line.
 func quoted(text string) string {
 	if text == "" {
@@ -86,7 +95,8 @@ func parseDecimal(number, kind, whole, examples string) (decimal.Decimal, error)
 	switch strings.Count(number, ",") {
 	case 0:
 	case 1:
-		return malformed(problem.DecimalComma, "a comma is not read as a decimal point: write "+quoted(strings.Replace(strings.TrimSpace(whole), ",", ".", 1)))
+		point := strings.Replace(strings.TrimSpace(whole), ",", ".", 1)
+		return malformed(problem.DecimalComma, "a comma is not read as a decimal point: write "+quoted(point))
 	default:
 		return malformed(problem.DecimalComma, "commas are not read: write the number without them")
 	}

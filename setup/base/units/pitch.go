@@ -33,7 +33,8 @@ func ParsePitch(text string) (Pitch, error) {
 		if _, err := parseDecimal(number, "a pitch", text, pitchForms); err != nil {
 			return Pitch{}, err
 		}
-		return Pitch{}, bad(problem.MissingUnit, "a pitch", text, "a pitch needs its unit: write "+number+"mm or "+number+"tpi")
+		return Pitch{}, bad(problem.MissingUnit, "a pitch", text,
+			"a pitch needs its unit: write "+number+"mm or "+number+"tpi")
 	}
 	r, isFraction, err := parseFraction(number, "a pitch", text, pitchForms)
 	if err != nil {
@@ -56,8 +57,7 @@ func ParsePitch(text string) (Pitch, error) {
 			r = new(big.Rat).Quo(perInch.Rat(), r)
 		}
 	default:
-		p := problem.New(problem.WrongUnit, "a pitch", quoted(unit), "not a unit of pitch in "+quoted(text)+": write "+pitchForms)
-		return Pitch{}, p.Near([]string{"mm", "tpi", "in"})
+		return Pitch{}, wrongUnit("a pitch", unit, text, pitchForms, "mm", "tpi", "in")
 	}
 	if r.Sign() <= 0 || r.Cmp(maxPitch) > 0 {
 		return Pitch{}, bad(problem.OutOfRange, "a pitch", text, "a pitch is above 0 and at most 100 mm")

@@ -1,8 +1,6 @@
 package units
 
 import (
-	"strings"
-
 	"github.com/shopspring/decimal"
 
 	"setover/setup/base/problem"
@@ -43,12 +41,12 @@ func parseMeasure(text, kind, bare, forms string, limit float64, scales []scale)
 		}
 		v := d.Mul(s.factor).InexactFloat64()
 		if v <= 0 || v > limit {
-			return measure{}, bad(problem.OutOfRange, kind, text, kind+" is above 0 and at most "+trimmed(limit, 3)+" "+scales[0].unit)
+			return measure{}, bad(problem.OutOfRange, kind, text,
+				kind+" is above 0 and at most "+trimmed(limit, 3)+" "+scales[0].unit)
 		}
 		return measure{v}, nil
 	}
-	p := problem.New(problem.WrongUnit, kind, quoted(unit), "not a unit of "+strings.TrimPrefix(strings.TrimPrefix(kind, "a "), "an ")+" in "+quoted(text)+": write "+forms)
-	return measure{}, p.Near(names)
+	return measure{}, wrongUnit(kind, unit, text, forms, names...)
 }
 
 // MarshalJSON returns the value in the base unit with up to 9 decimals.

@@ -14,6 +14,12 @@ import (
 	"setover/setup/base/units"
 )
 
+// full returns a length as it is written to be read again.
+func full(l units.Length) string {
+	text, _ := l.MarshalText()
+	return string(text)
+}
+
 // What is read as a length, and how much it is in mm. The inch is 25.4 mm
 // (ISO 31-1); the rest is arithmetic.
 func TestParseLength(t *testing.T) {
@@ -53,8 +59,8 @@ func TestParseLength(t *testing.T) {
 		{"100000mm", units.MM, "100000 mm"},
 	} {
 		l, err := units.ParseLength(tc.text, tc.bare)
-		if err != nil || l.String() != tc.want {
-			t.Errorf("%q (%v): got %v, %v; want %s", tc.text, tc.bare, l, err, tc.want)
+		if err != nil || full(l) != tc.want {
+			t.Errorf("%q (%v): got %v, %v; want %s", tc.text, tc.bare, full(l), err, tc.want)
 		}
 	}
 }
@@ -123,7 +129,8 @@ func TestRefusals(t *testing.T) {
 		{length, "100000.001", "a length: 100000.001: longer than any machine here: up to 100 m is read"},
 		{length, "-100000.001", "a length: -100000.001: longer than any machine here: up to 100 m is read"},
 		{inches, "3938", "a length: 3938: longer than any machine here: up to 100 m is read"},
-		{length, "0.000000000000000000001", "a length: 0.000000000000000000001: finer than any machine here: up to 20 decimals of a millimetre are read"},
+		{length, "0.000000000000000000001", "a length: 0.000000000000000000001: finer than any machine here: " +
+			"up to 20 decimals of a millimetre are read"},
 		{length, strings.Repeat("1", 33), "a length: " + strings.Repeat("1", 32) + "…: " + tooLong},
 		{length, "1/" + strings.Repeat("2", 31) + "in", "a length: 1/" + strings.Repeat("2", 30) + "…: " + tooLong},
 		{length, "5" + strings.Repeat("°", 20), "a length: 5" + strings.Repeat("°", 15) + "…: " + tooLong},
@@ -162,7 +169,8 @@ func TestRefusals(t *testing.T) {
 
 		{speed, "30", "a surface speed: 30: needs its unit: write 30m/min or 100sfm"},
 		{speed, "0sfm", "a surface speed: 0sfm: a surface speed is above 0 and at most 10000 m/min"},
-		{speed, "30mm/min", "a surface speed: mm/min: not a unit of surface speed in 30mm/min: write 30m/min or 100sfm\n  did you mean m/min?"},
+		{speed, "30mm/min", "a surface speed: mm/min: not a unit of surface speed in 30mm/min: write 30m/min or 100sfm\n" +
+			"  did you mean m/min?"},
 		{rpm, "0", "a spindle speed: 0: a spindle speed is above 0 and at most 60000 rpm"},
 		{rpm, "-540rpm", "a spindle speed: -540rpm: a spindle speed is above 0 and at most 60000 rpm"},
 		{rpm, "60001", "a spindle speed: 60001: a spindle speed is above 0 and at most 60000 rpm"},
@@ -265,16 +273,18 @@ func TestParsePitch(t *testing.T) {
 	} {
 		p, err := units.ParsePitch(tc.text)
 		if err != nil || p.String() != tc.show || p.Rat().Cmp(big.NewRat(tc.num, tc.den)) != 0 || p.IsInch() != tc.inch {
-			t.Errorf("%q: got %v = %v mm, inch %v, %v; want %s = %d/%d mm", tc.text, p, p.Rat(), p.IsInch(), err, tc.show, tc.num, tc.den)
+			t.Errorf("%q: got %v = %v mm, inch %v, %v; want %s = %d/%d mm",
+				tc.text, p, p.Rat(), p.IsInch(), err, tc.show, tc.num, tc.den)
 		}
 	}
 	if p := units.MustPitch("8tpi").Times(2); p.String() != "4 tpi" || !p.IsInch() {
 		t.Errorf("two starts of 8 tpi have the lead of %v", p)
 	}
-	if !units.MustPitch("20tpi").Equal(units.MustPitch("1.27mm")) || units.MustPitch("1mm").Cmp(units.MustPitch("24tpi")) != -1 {
+	pitch := units.MustPitch
+	if !pitch("20tpi").Equal(pitch("1.27mm")) || pitch("1mm").Cmp(pitch("24tpi")) != -1 {
 		t.Error("20 tpi is 1.27 mm, and 1 mm is finer than 24 tpi")
 	}
-	if got := units.MustPitch("24tpi").Length(1).String(); got != "1.058333333 mm" {
+	if got := full(units.MustPitch("24tpi").Length(1)); got != "1.058333333 mm" {
 		t.Errorf("24 tpi as a length: %s", got)
 	}
 	if got := (units.Pitch{}).String(); got != "0 mm" {
@@ -340,11 +350,11 @@ func TestRounding(t *testing.T) {
 	} {
 		l, step := units.MustLength(tc.l), units.MustLength(tc.step)
 		for dir, want := range map[units.Direction]string{units.Nearest: tc.nearest, units.Down: tc.down, units.Up: tc.up} {
-			if got := l.RoundTo(step, dir); got.String() != want {
-				t.Errorf("%s to %s, direction %v: %v, want %s", tc.l, tc.step, dir, got, want)
+			if got := l.RoundTo(step, dir); full(got) != want {
+				t.Errorf("%s to %s, direction %v: %v, want %s", tc.l, tc.step, dir, full(got), want)
 			}
-			if got := step.Times(l.Steps(step, dir)); got.String() != want {
-				t.Errorf("%s in steps of %s, direction %v: %v, want %s", tc.l, tc.step, dir, got, want)
+			if got := step.Times(l.Steps(step, dir)); full(got) != want {
+				t.Errorf("%s in steps of %s, direction %v: %v, want %s", tc.l, tc.step, dir, full(got), want)
 			}
 		}
 	}
@@ -377,10 +387,10 @@ func TestFixedNeverCrosses(t *testing.T) {
 		show := func(dir units.Direction) units.Length {
 			text := l.Fixed(u, places, dir)
 			if text == "-0" || strings.HasPrefix(text, "-0") && strings.Trim(text, "-0.") == "" {
-				t.Fatalf("%v is shown as %s", l, text)
+				t.Fatalf("%v is shown as %s", full(l), text)
 			}
 			if _, after, _ := strings.Cut(text, "."); len(after) != int(places) {
-				t.Fatalf("%v with %d places is shown as %s", l, places, text)
+				t.Fatalf("%v with %d places is shown as %s", full(l), places, text)
 			}
 			return units.MustLength(text + u.String())
 		}
@@ -390,17 +400,17 @@ func TestFixedNeverCrosses(t *testing.T) {
 			step = step.Scale(decimal.New(254, -1))
 		}
 		if l.Less(down) || up.Less(l) {
-			t.Fatalf("%v lies outside %v to %v", l, down, up)
+			t.Fatalf("%v lies outside %v to %v", full(l), full(down), full(up))
 		}
 		if step.Less(up.Minus(down)) {
-			t.Fatalf("%v: %v to %v is more than one step of %v", l, down, up, step)
+			t.Fatalf("%v: %v to %v is more than one step of %v", full(l), full(down), full(up), full(step))
 		}
 		if step.Less(l.Minus(nearest).Abs().Times(2)) {
-			t.Fatalf("%v: %v is not the nearest", l, nearest)
+			t.Fatalf("%v: %v is not the nearest", full(l), full(nearest))
 		}
 		for dir, want := range map[units.Direction]units.Length{units.Down: down, units.Up: up, units.Nearest: nearest} {
 			if got := l.RoundTo(step, dir); !got.Equal(want) {
-				t.Fatalf("%v to steps of %v, direction %v: rounded %v, shown %v", l, step, dir, got, want)
+				t.Fatalf("%v to steps of %v, direction %v: rounded %v, shown %v", full(l), full(step), dir, full(got), full(want))
 			}
 		}
 	})
@@ -419,9 +429,9 @@ func drawLength(t *rapid.T) units.Length {
 func TestLengthThereAndBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l := drawLength(t)
-		back, err := units.ParseLength(l.String(), units.Inch)
+		back, err := units.ParseLength(full(l), units.Inch)
 		if err != nil || !back.Equal(l) {
-			t.Fatalf("%v came back as %v, %v", l, back, err)
+			t.Fatalf("%v came back as %v, %v", full(l), full(back), err)
 		}
 		text, err := json.Marshal(l)
 		if err != nil {
@@ -429,17 +439,17 @@ func TestLengthThereAndBack(t *testing.T) {
 		}
 		var again, marshalled units.Length
 		if err := json.Unmarshal(text, &again); err != nil || !again.Equal(l) {
-			t.Fatalf("%v came back from JSON %s as %v, %v", l, text, again, err)
+			t.Fatalf("%v came back from JSON %s as %v, %v", full(l), text, full(again), err)
 		}
 		if text, err = l.MarshalText(); err != nil {
 			t.Fatal(err)
 		}
 		if err := marshalled.UnmarshalText(text); err != nil || !marshalled.Equal(l) {
-			t.Fatalf("%v came back as %v, %v", l, marshalled, err)
+			t.Fatalf("%v came back as %v, %v", full(l), marshalled, err)
 		}
 		inches := units.FromDecimal(l.Decimal().Mul(decimal.New(254, -1)))
 		if inch, err := units.ParseLength(l.Decimal().String()+"in", units.MM); err == nil && !inch.Equal(inches) {
-			t.Fatalf("%v in is %v, not %v", l.Decimal(), inch, inches)
+			t.Fatalf("%v in is %v, not %v", l.Decimal(), full(inch), full(inches))
 		}
 	})
 }
@@ -474,7 +484,8 @@ func TestAngleThereAndBack(t *testing.T) {
 func TestPitchThereAndBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text := rapid.SampledFrom([]string{"%d.%02dmm", "%d.%02dtpi", "0.%d%02din"}).Draw(t, "form")
-		p := units.MustPitch(fmt.Sprintf(text, rapid.IntRange(1, 80).Draw(t, "whole"), rapid.IntRange(0, 99).Draw(t, "hundredths")))
+		whole, hundredths := rapid.IntRange(1, 80).Draw(t, "whole"), rapid.IntRange(0, 99).Draw(t, "hundredths")
+		p := units.MustPitch(fmt.Sprintf(text, whole, hundredths))
 		back, err := units.ParsePitch(p.String())
 		if err != nil || !back.Equal(p) || back.IsInch() != p.IsInch() {
 			t.Fatalf("%v came back as %v, %v", p, back, err)
@@ -487,19 +498,19 @@ func TestLengthArithmetic(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a, b := drawLength(t), drawLength(t)
 		if !a.Plus(b).Minus(b).Equal(a) || !a.Half().Times(2).Equal(a) || !a.Neg().Neg().Equal(a) {
-			t.Fatalf("%v and %v do not add up", a, b)
+			t.Fatalf("%v and %v do not add up", full(a), full(b))
 		}
 		if low, high := units.Min(a, b), units.Max(a, b); high.Less(low) || !low.Plus(high).Equal(a.Plus(b)) {
-			t.Fatalf("%v and %v: least %v, most %v", a, b, low, high)
+			t.Fatalf("%v and %v: least %v, most %v", full(a), full(b), full(low), full(high))
 		}
 		if b.Sign() != 0 && math.Abs(a.Over(b)*b.MM()-a.MM()) > 1e-12*math.Max(1, a.Abs().MM()) {
-			t.Fatalf("%v over %v is %v", a, b, a.Over(b))
+			t.Fatalf("%v over %v is %v", full(a), full(b), a.Over(b))
 		}
 	})
 	if got := units.MustLength("3/8in").MM(); got != 9.525 {
 		t.Errorf("3/8 in is %v mm", got)
 	}
-	if got := units.FromFloat(1.0 / 3).String(); got != "0.333333333 mm" {
+	if got := full(units.FromFloat(1.0 / 3)); got != "0.333333333 mm" {
 		t.Errorf("a third came back from trigonometry as %s", got)
 	}
 }
@@ -523,18 +534,18 @@ func TestNearestFraction(t *testing.T) {
 		{"7.1mm", 16, "1/4 in", "0.75 mm"},
 	} {
 		f := units.MustLength(tc.l).NearestFraction(tc.den)
-		if f.String() != tc.want || f.Rest.String() != tc.rest {
-			t.Errorf("%s in 1/%d: %v and %v, want %s and %s", tc.l, tc.den, f, f.Rest, tc.want, tc.rest)
+		if f.String() != tc.want || full(f.Rest) != tc.rest {
+			t.Errorf("%s in 1/%d: %v and %v, want %s and %s", tc.l, tc.den, f, full(f.Rest), tc.want, tc.rest)
 		}
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		l := drawLength(t)
 		f := l.NearestFraction(64)
 		if units.MustLength("1/128in").Less(f.Rest.Abs()) {
-			t.Fatalf("%v: %v leaves %v, more than half a 64th", l, f, f.Rest)
+			t.Fatalf("%v: %v leaves %v, more than half a 64th", full(l), f, full(f.Rest))
 		}
 		if back, err := units.ParseLength(f.String(), units.MM); err != nil || !back.Plus(f.Rest).Equal(l) {
-			t.Fatalf("%v: %v and %v do not add up, %v", l, f, f.Rest, err)
+			t.Fatalf("%v: %v and %v do not add up, %v", full(l), f, full(f.Rest), err)
 		}
 	})
 }
@@ -590,7 +601,7 @@ func TestJSON(t *testing.T) {
 	var l units.Length
 	for _, text := range []string{`null`, `"12.5"`, `1e3`, `true`, `[1]`} {
 		if err := json.Unmarshal([]byte(text), &l); err == nil && l.Sign() != 0 {
-			t.Errorf("%s was read as the length %v", text, l)
+			t.Errorf("%s was read as the length %v", text, full(l))
 		}
 	}
 }
@@ -612,7 +623,9 @@ func TestNoNumbers(t *testing.T) {
 			}()
 		}
 	}
-	for _, must := range []func(){func() { units.MustLength("x") }, func() { units.MustAngle("x") }, func() { units.MustPitch("x") }} {
+	for _, must := range []func(){
+		func() { units.MustLength("x") }, func() { units.MustAngle("x") }, func() { units.MustPitch("x") },
+	} {
 		func() {
 			defer func() {
 				if recover() == nil {
@@ -627,7 +640,9 @@ func TestNoNumbers(t *testing.T) {
 // The readers answer every text, and what they read they read again.
 
 func FuzzParseLength(f *testing.F) {
-	for _, s := range []string{"12.5", "1-3/8in", "1/24in", "10thou", "30,5", "1e999", "-0", "٣", "5\xff", "0.00000000000000000000000001um"} {
+	for _, s := range []string{
+		"12.5", "1-3/8in", "1/24in", "10thou", "30,5", "1e999", "-0", "٣", "5\xff", "0.00000000000000000000000001um",
+	} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
@@ -637,8 +652,8 @@ func FuzzParseLength(f *testing.F) {
 				oneLine(t, err)
 				continue
 			}
-			if back, err := units.ParseLength(l.String(), units.Inch); err != nil || !back.Equal(l) {
-				t.Errorf("%q: %v came back as %v, %v", text, l, back, err)
+			if back, err := units.ParseLength(full(l), units.Inch); err != nil || !back.Equal(l) {
+				t.Errorf("%q: %v came back as %v, %v", text, full(l), full(back), err)
 			}
 		}
 	})
