@@ -108,6 +108,9 @@ func eachFigure(v reflect.Value, do func(figure)) {
 // shown returns a field as a value, or nil where it does not exist.
 func (f figure) shown() Value { return shown(f.value, f.look) }
 
+// shown returns a value of any kind that a field may have, shown so.
+//
+// Long: one case a kind.
 func shown(v reflect.Value, l look) Value {
 	if v.Kind() == reflect.Pointer || v.Kind() == reflect.Interface {
 		if v.IsNil() {
