@@ -6,6 +6,7 @@ import (
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/setup/plan/op"
@@ -85,7 +86,7 @@ func state(s op.State) say.Text {
 // unheld says why there is no way to hold the part.
 func unheld() problem.Problem {
 	return problem.New(problem.CannotBeHeld, "", nil, "nothing to hold it on when it is turned end for end: "+
-		"no cylinder without facets or thread is as long as its diameter (12 mm at the least); "+
+		"no cylinder without facets or thread is as long as its diameter (", practice.LeastGrip.Length(), " at the least); "+
 		"leave a spigot on the longer bar, or lengthen a cylinder")
 }
 
