@@ -609,6 +609,12 @@ func TestVerdicts(t *testing.T) {
 			t.Errorf("%s: warns\n%s\nwant\n%s", tc.name, got, tc.warns)
 		}
 	}
+	// In inches too no drill is said larger than it is: 9.99 mm is 0.39331 in.
+	want := "hole 1: the end wall is 0.1964 in, under the usual 0.1969 in; drilling it 0.3933 in restores it"
+	r := check(t, in(g10, with(cross("9.99", "10", 0))))
+	if got := say.Text(r.Warnings[0].Text).In(say.Inch); got != want {
+		t.Errorf("got  %s\nwant %s", got, want)
+	}
 }
 
 // Common practice: metals 1.5 mm; laminates and plastics the larger of 2 mm and
