@@ -166,8 +166,10 @@ func TestChoose(t *testing.T) {
 		},
 		{
 			"depth as said, finish feed",
-			feeds.Input{Operation: feeds.Turn, Material: "mild-steel", Diameter: size("40mm"), Depth: sizep("1mm"), Finish: true,
-				Drive: lathe()},
+			feeds.Input{
+				Operation: feeds.Turn, Material: "mild-steel", Diameter: size("40mm"), Depth: sizep("1mm"), Finish: true,
+				Drive: lathe(),
+			},
 			"242.55 160 20.11 0.0600 9.60 1mm 70.8",
 		},
 		{
@@ -177,8 +179,10 @@ func TestChoose(t *testing.T) {
 		},
 		{
 			"inch bar, speed as asked",
-			feeds.Input{Operation: feeds.Turn, Material: "free-cutting-brass", Diameter: size("1in"), RPM: rpm(630),
-				Depth: sizep("0.04in"), Feed: feed(0.1), Drive: lathe()},
+			feeds.Input{
+				Operation: feeds.Turn, Material: "free-cutting-brass", Diameter: size("1in"), RPM: rpm(630),
+				Depth: sizep("0.04in"), Feed: feed(0.1), Drive: lathe(),
+			},
 			"954.93 630 50.27 0.1000 63.00 1.016mm 106.5",
 		},
 		{
@@ -291,8 +295,10 @@ func TestRatingIsToldWhereItHolds(t *testing.T) {
 func TestWarnings(t *testing.T) {
 	weak := lathe()
 	weak.Motor = watts(100)
-	press := shop.Drive{Machine: shop.OnDrillPress,
-		Spindle: &shop.Spindle{Speeds: []units.SpindleSpeed{units.RPM(500), units.RPM(850)}}, Motor: watts(375)}
+	press := shop.Drive{
+		Machine: shop.OnDrillPress,
+		Spindle: &shop.Spindle{Speeds: []units.SpindleSpeed{units.RPM(500), units.RPM(850)}}, Motor: watts(375),
+	}
 	for _, tc := range []struct {
 		name, code, want string
 		in               feeds.Input
@@ -337,14 +343,18 @@ func TestWarnings(t *testing.T) {
 		},
 		{
 			"a deep hole", "deep-hole", "6 diameters deep: past 4 the speed comes down, by up to half",
-			feeds.Input{Operation: feeds.Drill, Material: "mild-steel", Diameter: size("5mm"), Length: sizep("30mm"),
-				Drive: press},
+			feeds.Input{
+				Operation: feeds.Drill, Material: "mild-steel", Diameter: size("5mm"), Length: sizep("30mm"),
+				Drive: press,
+			},
 		},
 		{
 			"no speeds", "not-checked", "no speeds are known for the drill press: the ideal speed is exact, none was looked " +
 				"for (drill_press: spindle)",
-			feeds.Input{Operation: feeds.Drill, Material: "mild-steel", Diameter: size("5mm"),
-				Drive: shop.Drive{Machine: shop.OnDrillPress}},
+			feeds.Input{
+				Operation: feeds.Drill, Material: "mild-steel", Diameter: size("5mm"),
+				Drive: shop.Drive{Machine: shop.OnDrillPress},
+			},
 		},
 	} {
 		if got := warning(choose(t, tc.in), tc.code); got != tc.want {

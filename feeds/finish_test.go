@@ -75,8 +75,10 @@ func TestNoseRtAgainstArc(t *testing.T) {
 // counting.
 func TestFinishAgainstDrawnProfile(t *testing.T) {
 	for _, tc := range []struct{ feed, nose, trail float64 }{{0.2, 0.4, 8}, {0.3, 0.4, 15}, {0.5, 0.8, 5}, {1, 0.4, 8}} {
-		r, err := feeds.Finish(feeds.FinishInput{Feed: feed(tc.feed), Nose: units.FromFloat(tc.nose),
-			Trail: units.Degrees(tc.trail)})
+		r, err := feeds.Finish(feeds.FinishInput{
+			Feed: feed(tc.feed), Nose: units.FromFloat(tc.nose),
+			Trail: units.Degrees(tc.trail),
+		})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -115,8 +117,10 @@ func TestFinishAgainstDrawnProfile(t *testing.T) {
 // not.
 func TestFinishThereAndBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		in := feeds.FinishInput{Nose: units.FromFloat(float64(rapid.IntRange(1, 16).Draw(t, "nose")) / 10),
-			Trail: units.Degrees(float64(rapid.IntRange(3, 30).Draw(t, "trail")))}
+		in := feeds.FinishInput{
+			Nose:  units.FromFloat(float64(rapid.IntRange(1, 16).Draw(t, "nose")) / 10),
+			Trail: units.Degrees(float64(rapid.IntRange(3, 30).Draw(t, "trail"))),
+		}
 		want := fmt.Sprintf("%d.%d", rapid.IntRange(0, 12).Draw(t, "um"), rapid.IntRange(1, 9).Draw(t, "tenths"))
 		mean := rapid.Bool().Draw(t, "ra")
 		if mean {

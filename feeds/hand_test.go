@@ -30,21 +30,24 @@ func TestCutsByHand(t *testing.T) {
 		{"facing 40", feeds.Input{Operation: feeds.Face, Depth: sizep("1mm")}, "0.1 5026.55 109.16 145.55 130.3 2.606"},
 		// V = π·40·2·0.1 = 25.1327; F = 1303·2·0.1
 		{
-			"parting off 40", feeds.Input{Operation: feeds.PartOff, Width: sizep("2mm")},
+			"parting off 40",
+			feeds.Input{Operation: feeds.PartOff, Width: sizep("2mm")},
 			"0.1 10053.1 218.32 291.09 260.6 5.212",
 		},
 		// V = π·40²·0.1/4 = 125.6637; two lips share the feed
 		{"drilling 40", feeds.Input{Operation: feeds.Drill}, "0.05 50265.48 1091.6 1455.46 - 26.06"},
 		// V = π·(40² - 30²)·0.1/4 = 54.9779
 		{
-			"countersinking 40 to 30", feeds.Input{Operation: feeds.Countersink, To: sizep("30mm")},
+			"countersinking 40 to 30",
+			feeds.Input{Operation: feeds.Countersink, To: sizep("30mm")},
 			"0.1 21991.15 477.57 636.77 - 11.401",
 		},
 		// 0.3 on the diameter is left: V = π·(40 - 0.15)·0.15·0.1 = 1.8779
 		{"reaming 40", feeds.Input{Operation: feeds.Ream}, "0.1 751.15 16.31 21.75 - 0.389"},
 		// 4 teeth of 0.1: V = 2·5·0.4 = 4; F = P/v = 1000·1.303·4/(π·40)
 		{
-			"milling with a cutter of 40", feeds.Input{Operation: feeds.Mill, Depth: sizep("2mm"), Width: sizep("5mm")},
+			"milling with a cutter of 40",
+			feeds.Input{Operation: feeds.Mill, Depth: sizep("2mm"), Width: sizep("5mm")},
 			"0.1 1600 34.75 46.33 41.476 0.83",
 		},
 	} {
@@ -83,12 +86,14 @@ func TestTakenWhereNothingIsSaid(t *testing.T) {
 		{"a face is as deep as it is", feeds.Input{Operation: feeds.Face, Diameter: size("2mm")}, "0.127 1 -"},
 		{"half the turning feed", feeds.Input{Operation: feeds.PartOff}, "0.0635 - 2"},
 		{
-			"a wide bar, a wide blade", feeds.Input{Operation: feeds.PartOff, Diameter: size("26mm"), RPM: rpm(300)},
+			"a wide bar, a wide blade",
+			feeds.Input{Operation: feeds.PartOff, Diameter: size("26mm"), RPM: rpm(300)},
 			"0.0635 - 3",
 		},
 		// 0.0762·4.38/4.7625 = 0.07008, to 0.0001
 		{
-			"a drill's feed is rounded", feeds.Input{Operation: feeds.Drill, Material: "mild-steel", Diameter: size("4.38mm")},
+			"a drill's feed is rounded",
+			feeds.Input{Operation: feeds.Drill, Material: "mild-steel", Diameter: size("4.38mm")},
 			"0.0701 - -",
 		},
 		{"half the drilling feed", feeds.Input{Operation: feeds.Countersink, Diameter: size("10mm")}, "0.1067 - -"},

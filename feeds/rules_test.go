@@ -39,8 +39,10 @@ func TestEveryMaterialAndOperation(t *testing.T) {
 	for _, name := range materials.Names() {
 		for _, op := range feeds.Operations() {
 			for _, tool := range feeds.Tools() {
-				in := feeds.Input{Operation: op, Material: name, Diameter: size("12mm"), Tool: tool, Length: sizep("20mm"),
-					Drive: lathe()}
+				in := feeds.Input{
+					Operation: op, Material: name, Diameter: size("12mm"), Tool: tool, Length: sizep("20mm"),
+					Drive: lathe(),
+				}
 				r, err := feeds.Choose(in)
 				if err != nil {
 					if name == "hardened-steel" && op == feeds.Saw && tool == feeds.Carbide {
@@ -76,8 +78,10 @@ func TestEveryMaterialAndOperation(t *testing.T) {
 // The rules, against the sources that print them.
 func TestRules(t *testing.T) {
 	speed := func(op feeds.Operation, material string, tool feeds.Tool) float64 {
-		return choose(t, feeds.Input{Operation: op, Material: material, Diameter: size("10mm"),
-			Tool: tool}).CuttingSpeed.MetresPerMinute()
+		return choose(t, feeds.Input{
+			Operation: op, Material: material, Diameter: size("10mm"),
+			Tool: tool,
+		}).CuttingSpeed.MetresPerMinute()
 	}
 	feedOf := func(op feeds.Operation, material, dia string) float64 {
 		return choose(t, feeds.Input{Operation: op, Material: material, Diameter: size(dia)}).Feed.MM()
@@ -201,15 +205,18 @@ func TestBelt(t *testing.T) {
 	}{
 		{"alone", feeds.BeltInput{Wheel: size("200mm"), RPM: units.RPM(2850)}, "1790.7 29.8 -", ""},
 		{
-			"hardened steel", feeds.BeltInput{Wheel: size("200mm"), RPM: units.RPM(2850), Material: "hardened"},
+			"hardened steel",
+			feeds.BeltInput{Wheel: size("200mm"), RPM: units.RPM(2850), Material: "hardened"},
 			"1790.7 29.8 inside", "",
 		},
 		{
-			"too fast for titanium", feeds.BeltInput{Wheel: size("8in"), RPM: units.RPM(2850), Material: "titanium"},
+			"too fast for titanium",
+			feeds.BeltInput{Wheel: size("8in"), RPM: units.RPM(2850), Material: "titanium"},
 			"1819.4 30.3 fast", "",
 		},
 		{
-			"slow for steel", feeds.BeltInput{Wheel: size("2in"), RPM: units.RPM(1400), Material: "mild-steel"},
+			"slow for steel",
+			feeds.BeltInput{Wheel: size("2in"), RPM: units.RPM(1400), Material: "mild-steel"},
 			"223.4 3.7 slow", "",
 		},
 		{
@@ -250,8 +257,10 @@ func TestPecks(t *testing.T) {
 		{"5mm", "36mm", "15 20 25 30 32.5 35 36"},
 		{"1/4in", "1in", "19.05 25.4"},
 	} {
-		r := choose(t, feeds.Input{Operation: feeds.Drill, Material: "brass", Diameter: size(tc.dia),
-			Length: sizep(tc.depth)})
+		r := choose(t, feeds.Input{
+			Operation: feeds.Drill, Material: "brass", Diameter: size(tc.dia),
+			Length: sizep(tc.depth),
+		})
 		var list []string
 		at := units.Length{}
 		for i, p := range r.Pecks {
@@ -269,8 +278,11 @@ func TestPecks(t *testing.T) {
 
 // The thickest bar that fills no more than four fifths of the hole and reaches.
 func TestBoringBar(t *testing.T) {
-	bars := []shop.BoringBar{{Diameter: size("8mm"), Reach: size("50mm")}, {Diameter: size("12mm"), Reach: size("70mm")},
-		{Diameter: size("16mm"), Reach: size("40mm")}}
+	bars := []shop.BoringBar{
+		{Diameter: size("8mm"), Reach: size("50mm")},
+		{Diameter: size("12mm"), Reach: size("70mm")},
+		{Diameter: size("16mm"), Reach: size("40mm")},
+	}
 	for _, tc := range []struct{ dia, length, want, warning string }{
 		{"10mm", "30mm", "8 32", ""},
 		{"20mm", "30mm", "16 64", ""},
@@ -281,8 +293,10 @@ func TestBoringBar(t *testing.T) {
 		{"9.9mm", "30mm", "", "no boring bar of this shop goes in and reaches: it may fill 0.8 of the hole"},
 		{"20mm", "71mm", "", "no boring bar of this shop goes in and reaches: it may fill 0.8 of the hole"},
 	} {
-		r := choose(t, feeds.Input{Operation: feeds.Bore, Material: "cast-iron", Diameter: size(tc.dia),
-			Length: sizep(tc.length), Bars: bars, Drive: lathe()})
+		r := choose(t, feeds.Input{
+			Operation: feeds.Bore, Material: "cast-iron", Diameter: size(tc.dia),
+			Length: sizep(tc.length), Bars: bars, Drive: lathe(),
+		})
 		got := ""
 		if r.BoringBar != nil {
 			got = fmt.Sprintf("%s %s", r.BoringBar.Diameter.Decimal(), r.BoringBar.Limit.Decimal())
@@ -295,8 +309,10 @@ func TestBoringBar(t *testing.T) {
 
 // Both ends of a taper: one speed for both, and what each would like.
 func TestBothEnds(t *testing.T) {
-	r := choose(t, feeds.Input{Operation: feeds.Turn, Material: "mild-steel", Diameter: size("20mm"), To: sizep("40mm"),
-		Drive: lathe()})
+	r := choose(t, feeds.Input{
+		Operation: feeds.Turn, Material: "mild-steel", Diameter: size("20mm"), To: sizep("40mm"),
+		Drive: lathe(),
+	})
 	var got []string
 	for _, e := range r.Ends {
 		got = append(got, fmt.Sprintf("%s ideal %.1f best %.0f runs %.2f", e.Diameter.Decimal(), e.IdealRPM.RPM(),
@@ -307,8 +323,10 @@ func TestBothEnds(t *testing.T) {
 	if s := strings.Join(got, ", "); s != want || r.RPM.RPM() != 160 {
 		t.Errorf("got %s at %v, want %s", s, *r.RPM, want)
 	}
-	face := choose(t, feeds.Input{Operation: feeds.Face, Material: "mild-steel", Diameter: size("40mm"), To: sizep("0mm"),
-		Drive: lathe()})
+	face := choose(t, feeds.Input{
+		Operation: feeds.Face, Material: "mild-steel", Diameter: size("40mm"), To: sizep("0mm"),
+		Drive: lathe(),
+	})
 	if e := face.Ends[1]; e.IdealRPM != nil || e.Speed.MetresPerMinute() != 0 {
 		t.Errorf("the middle of a face: %+v", e)
 	}
@@ -360,28 +378,35 @@ func TestTime(t *testing.T) {
 		want string
 	}{
 		{
-			"turning", feeds.Input{Operation: feeds.Turn, Material: "mild-steel", Diameter: size("40mm"), Length: sizep("60mm")},
+			"turning",
+			feeds.Input{Operation: feeds.Turn, Material: "mild-steel", Diameter: size("40mm"), Length: sizep("60mm")},
 			"2.9528 3.1634",
 		},
 		// A drill of 10 mm runs 3.0043 mm on by its 118 deg point.
 		{
 			"drilling",
-			feeds.Input{Operation: feeds.Drill, Material: "mild-steel", Diameter: size("10mm"), Length: sizep("20mm"),
-				Feed: feed(0.1), RPM: rpm(400)},
+			feeds.Input{
+				Operation: feeds.Drill, Material: "mild-steel", Diameter: size("10mm"), Length: sizep("20mm"),
+				Feed: feed(0.1), RPM: rpm(400),
+			},
 			"0.5000 0.6761",
 		},
 		// A tap is backed out at the same speed.
 		{
 			"tapping",
-			feeds.Input{Operation: feeds.Tap, Material: "mild-steel", Diameter: size("8mm"), Length: sizep("12mm"),
-				Feed: feed(1.25), RPM: rpm(100)},
+			feeds.Input{
+				Operation: feeds.Tap, Material: "mild-steel", Diameter: size("8mm"), Length: sizep("12mm"),
+				Feed: feed(1.25), RPM: rpm(100),
+			},
 			"0.0960 0.2400",
 		},
 		// A cutter of 10 mm runs 5 mm on.
 		{
 			"milling",
-			feeds.Input{Operation: feeds.Mill, Material: "mild-steel", Diameter: size("10mm"), Length: sizep("60mm"),
-				Feed: feed(0.05), RPM: rpm(400)},
+			feeds.Input{
+				Operation: feeds.Mill, Material: "mild-steel", Diameter: size("10mm"), Length: sizep("60mm"),
+				Feed: feed(0.05), RPM: rpm(400),
+			},
 			"0.7500 0.9180",
 		},
 		{"no length, no time", feeds.Input{Operation: feeds.Turn, Material: "mild-steel", Diameter: size("40mm")}, "-"},
@@ -445,7 +470,8 @@ func TestCautions(t *testing.T) {
 		not      []say.Text
 	}{
 		{
-			"brass", feeds.Drill, shop.OnDrillPress, []say.Text{cautions.GrabDrill, cautions.ClampDrill, cautions.Lead},
+			"brass", feeds.Drill, shop.OnDrillPress,
+			[]say.Text{cautions.GrabDrill, cautions.ClampDrill, cautions.Lead},
 			[]say.Text{cautions.ChuckKey},
 		},
 		{"brass", feeds.Turn, shop.OnLathe, []say.Text{cautions.ChuckKey, cautions.Overhang}, []say.Text{cautions.GrabDrill}},

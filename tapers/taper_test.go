@@ -122,12 +122,16 @@ func TestTrapsOfTheTables(t *testing.T) {
 		src  string
 	}{
 		{
-			"7/24 is 8.2971 deg, not the 8.1301 of atan(1/7)", tapers.Input{Ratio: ratio("7:24")}, "8.2971",
+			"7/24 is 8.2971 deg, not the 8.1301 of atan(1/7)",
+			tapers.Input{Ratio: ratio("7:24")},
+			"8.2971",
 			"ISO 7388 shanks, half angle 8° 17' 50\"",
 		},
 		{"12.8 deg is 12°48'", tapers.Input{HalfAngle: angle("12d48m")}, "12.8000", "arithmetic"},
 		{
-			"taper per foot is halved before the arc tangent", tapers.Input{PerFoot: number("0.6")}, "1.4321",
+			"taper per foot is halved before the arc tangent",
+			tapers.Input{PerFoot: number("0.6")},
+			"1.4321",
 			"Jarno tapers, 0.6 in per foot",
 		},
 	} {
@@ -186,7 +190,9 @@ func TestThereAndBack(t *testing.T) {
 // arithmetic: the error stays under the 1e-13 deg that HalfAngle states.
 func TestHalfAngleErrorBound(t *testing.T) {
 	for _, tc := range [][3]string{
-		{"30mm", "20mm", "60mm"}, {"0.475in", "0.369in", "2.125in"}, {"1000mm", "999.999mm", "3000mm"},
+		{"30mm", "20mm", "60mm"},
+		{"0.475in", "0.369in", "2.125in"},
+		{"1000mm", "999.999mm", "3000mm"},
 		{"40mm", "0mm", "100mm"},
 	} {
 		large, small, l := units.MustLength(tc[0]), units.MustLength(tc[1]), units.MustLength(tc[2])

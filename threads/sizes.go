@@ -38,8 +38,10 @@ func (d Designation) Sizes() Sizes {
 		base, from = d.Cone().E1, f.Pitch.By
 	}
 	under := func(by float64) units.Length { return base.Minus(d.height(by - from)) }
-	s := Sizes{Major: d.Major, MajorInternal: d.Major.Plus(gaps), PitchDiameter: under(f.Pitch.By),
-		MinorInternal: under(f.Minor.By), MinorExternal: under(f.Root.By).Minus(gaps)}
+	s := Sizes{
+		Major: d.Major, MajorInternal: d.Major.Plus(gaps), PitchDiameter: under(f.Pitch.By),
+		MinorInternal: under(f.Minor.By), MinorExternal: under(f.Root.By).Minus(gaps),
+	}
 	s.LeadAngle = units.Radians(math.Atan2(d.Lead().MM(), math.Pi*s.PitchDiameter.MM()))
 	if f.Stress > 0 {
 		mean := under((f.Pitch.By + f.Stress) / 2).Minus(gaps.Half()).MM()

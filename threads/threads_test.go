@@ -145,8 +145,10 @@ func TestRefusals(t *testing.T) {
 		{"1/2-11ACME", "thread: 1/2-11ACME: no such thread: 1/2 is made as 1/2-10ACME\n  did you mean 1/2-10ACME?"},
 		{"1/2NPTF", "thread: 1/2NPTF: not a thread's designation: write one such as M8x1-6g, 1/4-20UNC-2A, 3/8BSF, 2BA, " +
 			"G1/4, 1/4NPT, Tr12x3 or 1/2-10ACME\n  did you mean 1/2NPT?"},
-		{"a designation that goes on and on and on for ever",
-			"thread: a designation that goes on and on and on…: too long: a designation has at most 40 characters"},
+		{
+			"a designation that goes on and on and on for ever",
+			"thread: a designation that goes on and on and on…: too long: a designation has at most 40 characters",
+		},
 	} {
 		_, err := threads.Parse(tc.text)
 		if err == nil || err.Error() != tc.want {

@@ -126,8 +126,10 @@ func (r *refusal) run(t *testing.T) (said refusal, told []problem.Code) {
 	if status > statusNo && out.Len() > 0 {
 		t.Errorf("status %d, and stdout is not empty:\n%s", status, out.String())
 	}
-	return refusal{stderr: strings.TrimSuffix(problems.String(), "\n"), no: strings.Join(no, "\n"),
-		status: strconv.Itoa(status)}, told
+	return refusal{
+		stderr: strings.TrimSuffix(problems.String(), "\n"), no: strings.Join(no, "\n"),
+		status: strconv.Itoa(status),
+	}, told
 }
 
 // Every code has a file, every file is a code, and what is said is what stands
@@ -179,8 +181,10 @@ func TestRefusals(t *testing.T) {
 				}
 				return
 			}
-			for what, texts := range map[string][2]string{"stderr": {got.stderr, want.stderr}, "no": {got.no, want.no},
-				"status": {got.status, want.status}} {
+			for what, texts := range map[string][2]string{
+				"stderr": {got.stderr, want.stderr}, "no": {got.no, want.no},
+				"status": {got.status, want.status},
+			} {
 				if texts[0] != texts[1] {
 					t.Errorf("%s is\n%s\nwant\n%s", what, texts[0], texts[1])
 				}

@@ -379,8 +379,10 @@ func results(t *testing.T) map[string][]sheet.Result {
 // the results its examples write: a command needs nothing but an example that
 // works, one for each type it may return.
 func schemas(seen map[string][]sheet.Result) page {
-	p := page{"https://json-schema.org/draft/2020-12/schema", "What each command of setover writes with --format json",
-		map[string]*schema{}}
+	p := page{
+		"https://json-schema.org/draft/2020-12/schema", "What each command of setover writes with --format json",
+		map[string]*schema{},
+	}
 	for name, list := range seen {
 		byType := map[reflect.Type][]reflect.Value{}
 		var types []reflect.Type

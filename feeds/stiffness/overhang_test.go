@@ -34,8 +34,10 @@ func rpm(v float64) *units.SpindleSpeed {
 }
 
 func plain(dia, l, force string) stiffness.Input {
-	return stiffness.Input{Material: "mild-steel", Dia: length(dia), Length: length(l), Support: stiffness.Chuck,
-		Force: newtons(force)}
+	return stiffness.Input{
+		Material: "mild-steel", Dia: length(dia), Length: length(l), Support: stiffness.Chuck,
+		Force: newtons(force),
+	}
 }
 
 // Worked by hand with E = 207 GPa (Callister, steel 1020):

@@ -75,8 +75,10 @@ func squares(t *task) work {
 		to, length units.Length
 	}{
 		{"base", "mill base and top parallel", "height z", op.BaseAndTop, inVice(op.Faces, op.Bought, op.FirstUp), b.Z, b.X},
-		{"sides", "mill the long sides square to the base", "width y", op.Sides,
-			inVice(op.BaseAndTop, op.Finished, op.SideUp), b.Y, b.X},
+		{
+			"sides", "mill the long sides square to the base", "width y", op.Sides,
+			inVice(op.BaseAndTop, op.Finished, op.SideUp), b.Y, b.X,
+		},
 		{"ends", "mill the ends square", "length x", op.EndFaces, inVice(op.Sides, op.Finished, op.EndUp), b.X, b.Y},
 	} {
 		o := w.add(&op.Op{

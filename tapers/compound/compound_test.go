@@ -387,7 +387,9 @@ func TestOffCentre(t *testing.T) {
 	for _, tc := range []struct {
 		large, small, l, h string
 	}{
-		{"30mm", "20mm", "60mm", "0.5mm"}, {"30mm", "20mm", "60mm", "-0.5mm"}, {"2in", "1in", "2in", "0.02in"},
+		{"30mm", "20mm", "60mm", "0.5mm"},
+		{"30mm", "20mm", "60mm", "-0.5mm"},
+		{"2in", "1in", "2in", "0.02in"},
 		{"10mm", "1mm", "40mm", "0.4mm"},
 	} {
 		h := units.MustLength(tc.h)
@@ -488,12 +490,14 @@ func TestPasses(t *testing.T) {
 		// 6 mm a side: 0.2 to finish, 5.8 in 4 passes of at most 1.5. The side rises
 		// 1 in 12, so a pass reaches 12 times its infeed, and no more than 60.
 		{
-			"outside", compound.Input{Input: sizes, Stock: length("32mm"), Depth: length("1.5mm"), Place: dial},
+			"outside",
+			compound.Input{Input: sizes, Stock: length("32mm"), Depth: length("1.5mm"), Place: dial},
 			"1.45 29.1 17.4, 2.9 26.2 34.8, 4.35 23.3 52.2, 5.8 20.4 60, 6 20 60; 0+73, 1+45, 2+18, 2+90, 3+0",
 		},
 		{
 			"all in one",
-			compound.Input{Input: sizes, Stock: length("30mm"), Depth: length("5mm"), Finish: length("0mm")}, "5 20 60; ",
+			compound.Input{Input: sizes, Stock: length("30mm"), Depth: length("5mm"), Finish: length("0mm")},
+			"5 20 60; ",
 		},
 		{
 			"less than a finishing pass",

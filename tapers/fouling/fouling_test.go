@@ -128,7 +128,8 @@ func TestTrailingEdge(t *testing.T) {
 	// trail counts, whichever stands first.
 	for trails, want := range map[[2]string]float64{{"1", "0.5"}: 1, {"0.5", "1.25"}: 0.75, {"2", "1"}: 0} {
 		tools := []shop.Tool{
-			{Hand: "left", Trail: units.MustAngle(trails[0])}, {Hand: "left", Trail: units.MustAngle(trails[1])},
+			{Hand: "left", Trail: units.MustAngle(trails[0])},
+			{Hand: "left", Trail: units.MustAngle(trails[1])},
 			{Hand: "right", Trail: units.MustAngle("30")},
 		}
 		way := fouling.Arrangement{ToolHand: fouling.Left, PostTurn: fouling.WithSlide}

@@ -108,14 +108,23 @@ func TestRollsByHand(t *testing.T) {
 		small, more units.Length // at the plate, and at the other end
 		over        units.Length
 	}{
-		{"measured", gauge.RollsInput{Input: tapers.Input{Length: length("40mm")}, Over: length("50mm"),
-			OverRaised: length("80mm")}, mm("20mm"), mm("80mm"), mm("50mm")},
-		{"to measure", gauge.RollsInput{Input: tapers.Input{Small: length("20mm"), HalfAngle: &half, Length: length("40mm")}},
-			mm("20mm"), mm("80mm"), mm("50mm")},
-		{"to the top of the plug", gauge.RollsInput{Input: tapers.Input{Length: length("28mm")}, Over: length("50mm"),
-			OverRaised: length("80mm")}, mm("20mm"), mm("62mm"), mm("50mm")},
-		{"a pointed plug", gauge.RollsInput{Input: tapers.Input{Length: length("40mm")}, Over: length("30mm"),
-			OverRaised: length("60mm")}, mm("0mm"), mm("60mm"), mm("30mm")},
+		{"measured", gauge.RollsInput{
+			Input: tapers.Input{Length: length("40mm")}, Over: length("50mm"),
+			OverRaised: length("80mm"),
+		}, mm("20mm"), mm("80mm"), mm("50mm")},
+		{
+			"to measure",
+			gauge.RollsInput{Input: tapers.Input{Small: length("20mm"), HalfAngle: &half, Length: length("40mm")}},
+			mm("20mm"), mm("80mm"), mm("50mm"),
+		},
+		{"to the top of the plug", gauge.RollsInput{
+			Input: tapers.Input{Length: length("28mm")}, Over: length("50mm"),
+			OverRaised: length("80mm"),
+		}, mm("20mm"), mm("62mm"), mm("50mm")},
+		{"a pointed plug", gauge.RollsInput{
+			Input: tapers.Input{Length: length("40mm")}, Over: length("30mm"),
+			OverRaised: length("60mm"),
+		}, mm("0mm"), mm("60mm"), mm("30mm")},
 	} {
 		tc.in.Roll, tc.in.Height = mm("10mm"), mm("20mm")
 		r, err := gauge.Rolls(tc.in)
@@ -286,7 +295,9 @@ func TestCorrect(t *testing.T) {
 		internal bool
 		want     string
 	}{
-		{gauge.AtLarge, false, "back"}, {gauge.AtSmall, false, "further"}, {gauge.AtLarge, true, "further"},
+		{gauge.AtLarge, false, "back"},
+		{gauge.AtSmall, false, "further"},
+		{gauge.AtLarge, true, "further"},
 		{gauge.AtSmall, true, "back"},
 	} {
 		r, err := gauge.Correct(gauge.CorrectInput{

@@ -146,24 +146,30 @@ func TestOrder(t *testing.T) {
 		exact    string // without a compound, by the angles alone
 	}{
 		// 4.57 and 4.70 deg are the one mark of 5, 5.63 deg is that of 6.
-		{"marks", at([2]string{"0", "60"}, [2]string{"100", "44"}, [2]string{"200", "24.28"}, [2]string{"300", "7.84"}),
-			"[1 3 2]", "[1 2 3]"},
+		{
+			"marks", at([2]string{"0", "60"}, [2]string{"100", "44"}, [2]string{"200", "24.28"}, [2]string{"300", "7.84"}),
+			"[1 3 2]", "[1 2 3]",
+		},
 		// 1 in 5, 2 in 5 and 1 in 5 again on the diameter.
 		{
 			"angles", at([2]string{"0", "60"}, [2]string{"50", "50"}, [2]string{"100", "30"}, [2]string{"150", "20"}),
 			"[1 3 2]", "[1 3 2]",
 		},
 		// Up and down at 11.31 deg, twice.
-		{"ways", at(
-			[2]string{"0", "40"}, [2]string{"50", "20"}, [2]string{"100", "40"}, [2]string{"150", "20"},
-			[2]string{"200", "40"},
-		),
-			"[1 3 2 4]", "[1 3 2 4]"},
+		{
+			"ways", at(
+				[2]string{"0", "40"}, [2]string{"50", "20"}, [2]string{"100", "40"}, [2]string{"150", "20"},
+				[2]string{"200", "40"},
+			),
+			"[1 3 2 4]", "[1 3 2 4]",
+		},
 		// A cylinder of 10, a face to 50, a cylinder, and a taper that is larger still.
-		{"kinds", at(
-			[2]string{"0", "10"}, [2]string{"20", "10"}, [2]string{"20", "50"}, [2]string{"40", "50"}, [2]string{"60", "70"},
-		),
-			"[2 3 1 4]", "[2 3 1 4]"},
+		{
+			"kinds", at(
+				[2]string{"0", "10"}, [2]string{"20", "10"}, [2]string{"20", "50"}, [2]string{"40", "50"}, [2]string{"60", "70"},
+			),
+			"[2 3 1 4]", "[2 3 1 4]",
+		},
 	} {
 		for place, want := range map[string]string{"marks": tc.want, "": tc.exact} {
 			in := stages.Input{Stations: tc.stations}

@@ -240,7 +240,8 @@ func TestInput(t *testing.T) {
 		{"MT2", tapers.Input{Large: length("18mm")}, "standard: MT2: fixes large already: leave out one of the two"},
 		{"R8", tapers.Input{HalfAngle: &half}, "standard: R8: fixes half-angle already: leave out one of the two"},
 		{
-			"ER", tapers.Input{Large: length("10mm")},
+			"ER",
+			tapers.Input{Large: length("10mm")},
 			"taper: only large: needs two of large, small and length beside the slope, or the slope alone",
 		},
 	} {

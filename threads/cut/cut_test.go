@@ -94,8 +94,10 @@ func TestGears(t *testing.T) {
 		// two starts: the lead is cut
 		{"two starts", "Tr20x8P4", "4mm", []int{20, 40}, 1, "40/20", "8 mm", 0, true},
 	} {
-		r, err := cut.Gears(cut.GearsInput{Thread: thread(tc.thread), Leadscrew: pitch(tc.screw), Wheels: tc.wheels,
-			StudRatio: &tc.stud, Most: 4})
+		r, err := cut.Gears(cut.GearsInput{
+			Thread: thread(tc.thread), Leadscrew: pitch(tc.screw), Wheels: tc.wheels,
+			StudRatio: &tc.stud, Most: 4,
+		})
 		if err != nil {
 			t.Fatal(tc.name, err)
 		}
@@ -144,14 +146,20 @@ func TestGearsRefusals(t *testing.T) {
 		change func(*cut.GearsInput)
 		want   string
 	}{
-		{func(in *cut.GearsInput) { in.Leadscrew, in.Wheels = nil, nil },
+		{
+			func(in *cut.GearsInput) { in.Leadscrew, in.Wheels = nil, nil },
 			"leadscrew: the leadscrew's pitch is needed: write leadscrew, such as 3mm or 8tpi, or lathe: leadscrew in the " +
 				"shop file\n" +
-				"gears: the wheels are needed: write gears 20,25,..., or lathe: change_gears in the shop file"},
-		{func(in *cut.GearsInput) { in.StudRatio = number(int64(0)) },
-			"stud_ratio: 0: 1 to 20 turns of the spindle to one of the stud"},
-		{func(in *cut.GearsInput) { in.StudRatio = number(int64(21)) },
-			"stud_ratio: 21: 1 to 20 turns of the spindle to one of the stud"},
+				"gears: the wheels are needed: write gears 20,25,..., or lathe: change_gears in the shop file",
+		},
+		{
+			func(in *cut.GearsInput) { in.StudRatio = number(int64(0)) },
+			"stud_ratio: 0: 1 to 20 turns of the spindle to one of the stud",
+		},
+		{
+			func(in *cut.GearsInput) { in.StudRatio = number(int64(21)) },
+			"stud_ratio: 21: 1 to 20 turns of the spindle to one of the stud",
+		},
 		{func(in *cut.GearsInput) { in.MaxError = number(decimal.New(-1, 0)) }, "max-error: -1: cannot be negative"},
 		{func(in *cut.GearsInput) { in.Most = 5 }, "wheels: 5: a train here has 2, 4 or 6 wheels"},
 	} {
@@ -176,8 +184,10 @@ func TestGearChart(t *testing.T) {
 	for _, r := range rows {
 		at[r.Pitch.String()] = r
 	}
-	for _, p := range []string{"0.5 mm", "0.75 mm", "1 mm", "1.25 mm", "1.5 mm", "1.75 mm", "2 mm", "2.5 mm", "3 mm",
-		"20 tpi"} {
+	for _, p := range []string{
+		"0.5 mm", "0.75 mm", "1 mm", "1.25 mm", "1.5 mm", "1.75 mm", "2 mm", "2.5 mm", "3 mm",
+		"20 tpi",
+	} {
 		if r := at[p]; r.Train == nil || r.Train.PPM != 0 {
 			t.Errorf("%s: %+v", p, r.Train)
 		}
@@ -212,8 +222,10 @@ func TestDialPlate(t *testing.T) {
 	// plays safe there and prints half as many.
 	safe := map[string]bool{"6": true, "19": true}
 	for _, row := range published.Rows(t, "threads/thread_dial.csv") {
-		r, err := cut.Dial(cut.DialInput{Thread: thread(row["tpi"] + "tpi"), Leadscrew: pitch("8tpi"), Gears: []int{16},
-			Marks: 8})
+		r, err := cut.Dial(cut.DialInput{
+			Thread: thread(row["tpi"] + "tpi"), Leadscrew: pitch("8tpi"), Gears: []int{16},
+			Marks: 8,
+		})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -245,13 +257,17 @@ func TestDialAgainstACount(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		// In units of 1/1000 mm or in parts of an inch that both pitches divide.
 		screw := rapid.SampledFrom([]int64{1500, 2000, 3000, 4000, 6000, 3175, 6350}).Draw(t, "leadscrew")
-		lead := rapid.SampledFrom([]int64{250, 400, 500, 700, 750, 800, 1000, 1250, 1500, 1750, 2000, 2500, 3000, 3500,
-			4500, 1270, 2540}).Draw(t, "lead")
+		lead := rapid.SampledFrom([]int64{
+			250, 400, 500, 700, 750, 800, 1000, 1250, 1500, 1750, 2000, 2500, 3000, 3500,
+			4500, 1270, 2540,
+		}).Draw(t, "lead")
 		gear := rapid.Int64Range(5, 48).Draw(t, "gear")
 		marks := rapid.Int64Range(1, 12).Draw(t, "marks")
 		p, l := units.PitchOf(big.NewRat(lead, 1000)), units.PitchOf(big.NewRat(screw, 1000))
-		r, err := cut.Dial(cut.DialInput{Thread: cut.Thread{Pitch: p, Lead: p}, Leadscrew: &l, Gears: []int{int(gear)},
-			Marks: int(marks)})
+		r, err := cut.Dial(cut.DialInput{
+			Thread: cut.Thread{Pitch: p, Lead: p}, Leadscrew: &l, Gears: []int{int(gear)},
+			Marks: int(marks),
+		})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -326,11 +342,15 @@ func TestDialRefusals(t *testing.T) {
 	}{
 		{cut.DialInput{Thread: thread("M8")}, "leadscrew: the leadscrew's pitch is needed: write leadscrew, such as 3mm " +
 			"or 8tpi, or lathe: leadscrew in the shop file"},
-		{cut.DialInput{Thread: thread("M8"), Leadscrew: pitch("3mm"), Gears: []int{4, 201}, Marks: 0},
+		{
+			cut.DialInput{Thread: thread("M8"), Leadscrew: pitch("3mm"), Gears: []int{4, 201}, Marks: 0},
 			"dial-gears: 4: 5 to 200 teeth of a dial gear\ndial-gears: 201: 5 to 200 teeth of a dial gear\nmarks: 0: 1 to " +
-				"24 marks of a thread dial"},
-		{cut.DialInput{Thread: thread("M8"), Leadscrew: pitch("3mm"), Gears: []int{14}, Marks: 25},
-			"marks: 25: 1 to 24 marks of a thread dial"},
+				"24 marks of a thread dial",
+		},
+		{
+			cut.DialInput{Thread: thread("M8"), Leadscrew: pitch("3mm"), Gears: []int{14}, Marks: 25},
+			"marks: 25: 1 to 24 marks of a thread dial",
+		},
 	} {
 		if _, err := cut.Dial(tc.in); err == nil || err.Error() != tc.want {
 			t.Errorf("got  %v\nwant %s", err, tc.want)
@@ -395,8 +415,10 @@ func TestClockSides(t *testing.T) {
 		{"M16x1.5", 60, "5deg", "0.025mm"},
 		{"16tpi", 4, "0.1deg", "0.015625in"},
 	} {
-		in := cut.ClockInput{Thread: thread(tc.thread), Sides: &tc.sides, Short: units.Degrees(5),
-			Within: units.MustAngle(tc.within)}
+		in := cut.ClockInput{
+			Thread: thread(tc.thread), Sides: &tc.sides, Short: units.Degrees(5),
+			Within: units.MustAngle(tc.within),
+		}
 		r, err := cut.Clock(in)
 		if err != nil {
 			t.Fatal(err)
@@ -514,12 +536,16 @@ func TestFlats(t *testing.T) {
 func TestFlatsWords(t *testing.T) {
 	for _, tc := range []struct{ bar, round, root, warning string }{
 		{"8x12", "the crests go all the way round", "the thread stands on its whole root", ""},
-		{"12x7", "the flats break the crests", "the thread stands on its whole root",
-			"the flats break the thread's crests: start the die square, since it has less to follow"},
+		{
+			"12x7", "the flats break the crests", "the thread stands on its whole root",
+			"the flats break the thread's crests: start the die square, since it has less to follow",
+		},
 		// the root of M8 is 6.466 mm (ISO 724, d3), 0.2546 in
-		{"12x5", "the flats break the crests", "the flats go below the thread's root",
+		{
+			"12x5", "the flats break the crests", "the flats go below the thread's root",
 			"the flats cut the root, 0.2546 in: the thread stands in strips with nothing between them, weaker than its size " +
-				"and rough on a nut"},
+				"and rough on a nut",
+		},
 	} {
 		r, err := cut.Flats(cut.FlatsInput{Spec: threads.MustParse("M8"), Bar: bar(tc.bar)})
 		if err != nil {

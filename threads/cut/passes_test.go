@@ -156,10 +156,14 @@ func TestPassesNeeded(t *testing.T) {
 // passes at the depth.
 func TestSchedules(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
-		spec := rapid.SampledFrom([]string{"M2", "M6", "M10", "M16x1.5", "M64", "1/4-20", "1/2-13", "8-32", "3/8BSW", "2BA",
-			"G1", "1/4NPT", "Tr20x4", "Tr40x14P7", "1-5ACME"}).Draw(rt, "spec")
-		in := cut.PassesInput{Spec: threads.MustParse(spec), Inside: rapid.Bool().Draw(rt, "inside"),
-			Spring: rapid.IntRange(0, 3).Draw(rt, "spring"), Reaction: 1}
+		spec := rapid.SampledFrom([]string{
+			"M2", "M6", "M10", "M16x1.5", "M64", "1/4-20", "1/2-13", "8-32", "3/8BSW", "2BA",
+			"G1", "1/4NPT", "Tr20x4", "Tr40x14P7", "1-5ACME",
+		}).Draw(rt, "spec")
+		in := cut.PassesInput{
+			Spec: threads.MustParse(spec), Inside: rapid.Bool().Draw(rt, "inside"),
+			Spring: rapid.IntRange(0, 3).Draw(rt, "spring"), Reaction: 1,
+		}
 		if in.Spec.Form != threads.FormOf("trapezoidal") && in.Spec.Form != threads.FormOf("acme") {
 			in.Nose = rapid.SampledFrom([]cut.Nose{"", cut.Sharp, cut.Flat, cut.Full}).Draw(rt, "nose")
 		}
@@ -283,8 +287,10 @@ func compound() *shop.Compound {
 // makes is computed back.
 func TestPassesOnTheDial(t *testing.T) {
 	first := units.MustLength("0.2mm")
-	r := passes(t, cut.PassesInput{Spec: threads.MustParse("M10"), Infeed: angle("29deg"), First: &first, Spring: 1,
-		Compound: compound()})
+	r := passes(t, cut.PassesInput{
+		Spec: threads.MustParse("M10"), Infeed: angle("29deg"), First: &first, Spring: 1,
+		Compound: compound(),
+	})
 	if r.Mark.Deg() != 29 || r.Reading.Deg() != 29 {
 		t.Errorf("mark %v, reading %v", r.Mark, r.Reading)
 	}
@@ -301,8 +307,10 @@ func TestPassesOnTheDial(t *testing.T) {
 			r.DepthSet.Typed())
 	}
 	// Inside the dial counts down: 11 lines before its zero.
-	r = passes(t, cut.PassesInput{Spec: threads.MustParse("M10"), Inside: true, Infeed: angle("29deg"), First: &first,
-		Compound: compound()})
+	r = passes(t, cut.PassesInput{
+		Spec: threads.MustParse("M10"), Inside: true, Infeed: angle("29deg"), First: &first,
+		Compound: compound(),
+	})
 	if p := r.Passes[0]; *p.Divisions != 11 || p.Reading.Typed().String() != "0.78 mm" || r.Winding != "out" {
 		t.Errorf("inside: %d div, reads %v, wound %s", *p.Divisions, p.Reading.Typed(), r.Winding)
 	}
@@ -335,10 +343,14 @@ func TestPassesWarnings(t *testing.T) {
 	}{
 		{cut.PassesInput{Spec: threads.MustParse("M10"), Compound: short, Spindle: slow}, "off-scale not-checked too-fast"},
 		{cut.PassesInput{Spec: threads.MustParse("M4"), Compound: coarse, Spindle: slow}, "coarse-dial too-fast"},
-		{cut.PassesInput{Spec: threads.MustParse("M4"), Infeed: angle("0"), Spindle: slow, Passes: number(30)},
-			"not-checked thin too-fast"},
-		{cut.PassesInput{Spec: threads.MustParse("1/4NPT"), Compound: compound(), Spindle: slow,
-			Relief: number(units.MustLength("20mm"))}, "taper"},
+		{
+			cut.PassesInput{Spec: threads.MustParse("M4"), Infeed: angle("0"), Spindle: slow, Passes: number(30)},
+			"not-checked thin too-fast",
+		},
+		{cut.PassesInput{
+			Spec: threads.MustParse("1/4NPT"), Compound: compound(), Spindle: slow,
+			Relief: number(units.MustLength("20mm")),
+		}, "taper"},
 	} {
 		codes := ""
 		for i, w := range passes(t, tc.in).Warnings {
@@ -379,8 +391,10 @@ func TestPassesSpeed(t *testing.T) {
 		{"M16x1.5", "1.51mm", 0.2, "2.0", "60"},    // just room
 		{"11/16-12UN", "1/4in", 1, "120.0", "100"}, // three pitches of 1/12 in
 	} {
-		in := cut.PassesInput{Spec: threads.MustParse(tc.spec), Reaction: units.Number(tc.reaction), Spindle: spindle,
-			Compound: compound()}
+		in := cut.PassesInput{
+			Spec: threads.MustParse(tc.spec), Reaction: units.Number(tc.reaction), Spindle: spindle,
+			Compound: compound(),
+		}
 		if tc.relief != "" {
 			in.Relief = number(units.MustLength(tc.relief))
 		}
@@ -399,8 +413,10 @@ func TestPassesSpeed(t *testing.T) {
 		{"M10-LH", "1.5mm", ""},
 		{"Tr40x14P7-LH", "7mm", ""},
 	} {
-		r := passes(t, cut.PassesInput{Spec: threads.MustParse(tc.spec), Relief: number(units.MustLength(tc.relief)),
-			Spindle: spindle, Compound: compound()})
+		r := passes(t, cut.PassesInput{
+			Spec: threads.MustParse(tc.spec), Relief: number(units.MustLength(tc.relief)),
+			Spindle: spindle, Compound: compound(),
+		})
 		got := ""
 		if f := r.Fails(); len(f) > 0 {
 			got = f.Error()
@@ -419,22 +435,36 @@ func TestPassesRefusals(t *testing.T) {
 		want   string
 	}{
 		{"M10", func(in *cut.PassesInput) { in.Nose = "blunt" }, "nose: blunt: write sharp, flat or full"},
-		{"Tr20x4", func(in *cut.PassesInput) { in.Nose = cut.Sharp },
-			"nose: sharp: Tr20x4 is cut with a tool of its own form: write full"},
-		{"1/2-10ACME", func(in *cut.PassesInput) { in.Nose = cut.Flat },
-			"nose: flat: 1/2-10ACME is cut with a tool of its own form: write full"},
-		{"M10", func(in *cut.PassesInput) { in.Infeed = angle("30.1") },
-			"infeed: 30.1 deg: 0 deg to 30 deg from square: up to the angle of this thread's flank"},
-		{"3/8BSW", func(in *cut.PassesInput) { in.Infeed = angle("-1") },
-			"infeed: -1 deg: 0 deg to 27.5 deg from square: up to the angle of this thread's flank"},
-		{"M10", func(in *cut.PassesInput) { in.First = length("0mm") },
-			"first: 0 mm: must be above 0 and under the depth, 0.974 mm"},
-		{"M10", func(in *cut.PassesInput) { in.First = length("1mm") },
-			"first: 1 mm: must be above 0 and under the depth, 0.974 mm"},
+		{
+			"Tr20x4", func(in *cut.PassesInput) { in.Nose = cut.Sharp },
+			"nose: sharp: Tr20x4 is cut with a tool of its own form: write full",
+		},
+		{
+			"1/2-10ACME", func(in *cut.PassesInput) { in.Nose = cut.Flat },
+			"nose: flat: 1/2-10ACME is cut with a tool of its own form: write full",
+		},
+		{
+			"M10", func(in *cut.PassesInput) { in.Infeed = angle("30.1") },
+			"infeed: 30.1 deg: 0 deg to 30 deg from square: up to the angle of this thread's flank",
+		},
+		{
+			"3/8BSW", func(in *cut.PassesInput) { in.Infeed = angle("-1") },
+			"infeed: -1 deg: 0 deg to 27.5 deg from square: up to the angle of this thread's flank",
+		},
+		{
+			"M10", func(in *cut.PassesInput) { in.First = length("0mm") },
+			"first: 0 mm: must be above 0 and under the depth, 0.974 mm",
+		},
+		{
+			"M10", func(in *cut.PassesInput) { in.First = length("1mm") },
+			"first: 1 mm: must be above 0 and under the depth, 0.974 mm",
+		},
 		{"M10", func(in *cut.PassesInput) { in.Passes = number(0) }, "passes: 0: 1 to 100 passes"},
 		{"M10", func(in *cut.PassesInput) { in.Passes = number(101) }, "passes: 101: 1 to 100 passes"},
-		{"M10", func(in *cut.PassesInput) { in.Passes, in.First = number(1), length("0.2mm") },
-			"passes: 1: one pass goes to the full depth: leave out first"},
+		{
+			"M10", func(in *cut.PassesInput) { in.Passes, in.First = number(1), length("0.2mm") },
+			"passes: 1: one pass goes to the full depth: leave out first",
+		},
 		{"M10", func(in *cut.PassesInput) { in.Spring = -1 }, "spring: -1: 0 to 10 spring passes"},
 		{"M10", func(in *cut.PassesInput) { in.Spring = 11 }, "spring: 11: 0 to 10 spring passes"},
 		{"M10", func(in *cut.PassesInput) { in.Relief = length("0mm") }, "relief: 0 mm: must be above 0"},

@@ -20,8 +20,10 @@ func TestWorking(t *testing.T) {
 		published.Works(t, r.Sheet())
 	}
 	for _, spec := range []string{"M10", "M16x1.5-6g", "1/4-20", "11.5tpi", "Tr40x14P7", "2BA"} {
-		r, err := cut.Gears(cut.GearsInput{Thread: thread(spec), Leadscrew: pitch("8tpi"), Wheels: []int{20, 30, 35, 45, 60,
-			63, 127}, StudRatio: number(int64(2)), Most: 6})
+		r, err := cut.Gears(cut.GearsInput{Thread: thread(spec), Leadscrew: pitch("8tpi"), Wheels: []int{
+			20, 30, 35, 45, 60,
+			63, 127,
+		}, StudRatio: number(int64(2)), Most: 6})
 		must(r, err)
 		d, err := cut.Dial(cut.DialInput{Thread: thread(spec), Leadscrew: pitch("3mm"), Gears: []int{14}, Marks: 4})
 		must(d, err)

@@ -130,20 +130,33 @@ func TestRecommended(t *testing.T) {
 		want string
 	}{
 		{"72.5 % of M8 is 6.823 mm", drill.Input{Thread: threads.MustParse("M8"), Material: "brass"}, "6.8 mm"},
-		{"M8 from a drawer of three", drill.Input{Thread: threads.MustParse("M8"), Drawer: drawer("6.5mm", "6.7mm", "7mm")},
-			"6.7 mm"},
-		{"the drawer has nothing inside", drill.Input{Thread: threads.MustParse("M8"), Drawer: drawer("6.5mm", "7mm")},
-			"none"},
-		{"57.5 % lies outside 2B: No5 is 0.2055 in, the limit 0.207", drill.Input{Thread: threads.MustParse("1/4-20"),
-			Material: "stainless-304", Drills: "inch"}, "No5"},
+		{
+			"M8 from a drawer of three",
+			drill.Input{Thread: threads.MustParse("M8"), Drawer: drawer("6.5mm", "6.7mm", "7mm")},
+			"6.7 mm",
+		},
+		{
+			"the drawer has nothing inside",
+			drill.Input{Thread: threads.MustParse("M8"), Drawer: drawer("6.5mm", "7mm")},
+			"none",
+		},
+		{"57.5 % lies outside 2B: No5 is 0.2055 in, the limit 0.207", drill.Input{
+			Thread:   threads.MustParse("1/4-20"),
+			Material: "stainless-304", Drills: "inch",
+		}, "No5"},
 		{"75 % of 1/4-20", drill.Input{Thread: threads.MustParse("1/4-20"), Percent: percent(75), Drills: "inch"}, "No7"},
-		{"a metric drill for an inch thread", drill.Input{Thread: threads.MustParse("1/4-20"), Percent: percent(75),
-			Drills: "metric"}, "5.1 mm"},
+		{"a metric drill for an inch thread", drill.Input{
+			Thread: threads.MustParse("1/4-20"), Percent: percent(75),
+			Drills: "metric",
+		}, "5.1 mm"},
 		{"forming M6: d - 0.0068*65*1 = 5.558", drill.Input{Thread: threads.MustParse("M6"), Forming: true}, "5.6 mm"},
 		{"Tr12x3 is bored to D1", drill.Input{Thread: threads.MustParse("Tr12x3")}, "9 mm"},
 		{"1/4 NPT by the small end: 7/16, as charts have it", drill.Input{Thread: threads.MustParse("1/4NPT")}, "7/16 in"},
-		{"1/4 NPT wants 10.99: a drill over a quarter of 1.411 away is another",
-			drill.Input{Thread: threads.MustParse("1/4NPT"), Drawer: drawer("11.4mm")}, "none"},
+		{
+			"1/4 NPT wants 10.99: a drill over a quarter of 1.411 away is another",
+			drill.Input{Thread: threads.MustParse("1/4NPT"), Drawer: drawer("11.4mm")},
+			"none",
+		},
 		{"and one inside it does", drill.Input{Thread: threads.MustParse("1/4NPT"), Drawer: drawer("11.3mm")}, "11.3 mm"},
 		{"a drill is not made for 2 NPT", drill.Input{Thread: threads.MustParse("2NPT")}, "none"},
 	} {
@@ -175,15 +188,24 @@ func TestSentences(t *testing.T) {
 		unit units.Unit
 		want string
 	}{
-		{drill.Input{Thread: threads.MustParse("1/4-20")}, units.MM,
+		{
+			drill.Input{Thread: threads.MustParse("1/4-20")},
+			units.MM,
 			"drill No6 cuts about 5.274 mm, above the largest minor diameter 5.257 mm: where the class matters take 13/64 " +
-				"in, which cuts about 5.251 mm"},
-		{drill.Input{Thread: threads.MustParse("1/4-20")}, units.Inch,
+				"in, which cuts about 5.251 mm",
+		},
+		{
+			drill.Input{Thread: threads.MustParse("1/4-20")},
+			units.Inch,
 			"drill No6 cuts about 0.2076 in, above the largest minor diameter 0.207 in: where the class matters take 13/64 " +
-				"in, which cuts about 0.2067 in"},
-		{drill.Input{Thread: threads.MustParse("G1/4"), Percent: percent(70), Drills: "metric"}, units.MM,
+				"in, which cuts about 0.2067 in",
+		},
+		{
+			drill.Input{Thread: threads.MustParse("G1/4"), Percent: percent(70), Drills: "metric"},
+			units.MM,
 			"the target hole lies outside the limits of the nut's minor diameter, 11.445 mm to 11.89 mm: the drill is the " +
-				"nearest inside"},
+				"nearest inside",
+		},
 	} {
 		r, err := drill.For(tc.in)
 		if err != nil {
@@ -234,8 +256,10 @@ func TestDepth(t *testing.T) {
 		tap  drill.Tap
 		want string
 	}{{drill.PlugTap, "5 17 19.1"}, {drill.TaperTap, "10 22 24.1"}, {drill.BottomingTap, "2.5 14.5 16.6"}} {
-		r, err := drill.For(drill.Input{Thread: threads.MustParse("M8"), Material: "brass", Depth: length("12mm"),
-			Tap: tc.tap})
+		r, err := drill.For(drill.Input{
+			Thread: threads.MustParse("M8"), Material: "brass", Depth: length("12mm"),
+			Tap: tc.tap,
+		})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -279,19 +303,27 @@ func TestRefusals(t *testing.T) {
 	}{
 		{drill.Input{Thread: m8, Percent: percent(29)}, "percent: 29: 30 to 100 % of full thread"},
 		{drill.Input{Thread: m8, Percent: percent(101)}, "percent: 101: 30 to 100 % of full thread"},
-		{drill.Input{Thread: threads.MustParse("1/4NPT"), Percent: percent(70)},
-			"percent: 70: a taper thread has no percentage: its hole follows from the small end"},
+		{
+			drill.Input{Thread: threads.MustParse("1/4NPT"), Percent: percent(70)},
+			"percent: 70: a taper thread has no percentage: its hole follows from the small end",
+		},
 		{drill.Input{Thread: m8, Depth: length("0mm")}, "depth: 0 mm: must be above 0 and at most 800 mm"},
 		{drill.Input{Thread: m8, Depth: length("801mm")}, "depth: 801 mm: must be above 0 and at most 800 mm"},
 		{drill.Input{Thread: m8, Drills: "shop"}, "drills: shop: the shop has no drills (drills): write metric, inch or all"},
 		{drill.Input{Thread: m8, Drills: "letter"}, "drills: letter: write metric, inch, all or shop"},
 		{drill.Input{Thread: m8, Tap: "plugg"}, "tap: plugg: write taper, plug or bottoming\n  did you mean plug?"},
-		{drill.Input{Thread: m8, Material: "cast-iron", Forming: true},
-			"forming: cast-iron: a forming tap needs a material that flows; this one crumbles or splits: cut the thread"},
-		{drill.Input{Thread: threads.MustParse("2BA"), Forming: true},
-			"forming: 2BA: forming taps are made for metric and unified threads"},
-		{drill.Input{Thread: m8, Material: "mild-stel"},
-			"material: mild-stel: not a material in the table\n  did you mean mild-steel?"},
+		{
+			drill.Input{Thread: m8, Material: "cast-iron", Forming: true},
+			"forming: cast-iron: a forming tap needs a material that flows; this one crumbles or splits: cut the thread",
+		},
+		{
+			drill.Input{Thread: threads.MustParse("2BA"), Forming: true},
+			"forming: 2BA: forming taps are made for metric and unified threads",
+		},
+		{
+			drill.Input{Thread: m8, Material: "mild-stel"},
+			"material: mild-stel: not a material in the table\n  did you mean mild-steel?",
+		},
 	} {
 		_, err := drill.For(tc.in)
 		if err == nil || err.Error() != tc.want {

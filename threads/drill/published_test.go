@@ -22,8 +22,10 @@ func TestPublishedHoles(t *testing.T) {
 		value := r["value"] + r["unit"]
 		var d threads.Designation
 		if r["P"] != "" {
-			d = threads.Designation{Form: threads.FormOf("metric"), Major: units.MustLength(r["d"] + r["unit"]),
-				Pitch: units.MustPitch(r["P"] + r["unit"]), Starts: 1}
+			d = threads.Designation{
+				Form: threads.FormOf("metric"), Major: units.MustLength(r["d"] + r["unit"]),
+				Pitch: units.MustPitch(r["P"] + r["unit"]), Starts: 1,
+			}
 			if r["unit"] == "in" {
 				d.Form = threads.FormOf("unified")
 			}
@@ -64,8 +66,10 @@ func TestTapDrillsOfBasicSizes(t *testing.T) {
 	y := published.NewTally(t, basicDisagree(t))
 	for _, r := range published.Rows(t, "threads/iso_basic.csv") {
 		if r["tap_drill"] != "" {
-			d := threads.Designation{Form: threads.FormOf("metric"), Major: units.MustLength(r["d"] + "mm"),
-				Pitch: units.MustPitch(r["P"] + "mm"), Starts: 1}
+			d := threads.Designation{
+				Form: threads.FormOf("metric"), Major: units.MustLength(r["d"] + "mm"),
+				Pitch: units.MustPitch(r["P"] + "mm"), Starts: 1,
+			}
 			usual, _ := drill.Usual(d)
 			y.Compare(r["source"], "M"+r["d"]+"x"+r["P"], usual.Dia.Decimal().String(), trim(r["tap_drill"]))
 		}

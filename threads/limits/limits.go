@@ -49,7 +49,8 @@ type system struct {
 var (
 	metric = system{
 		[]string{"6g", "4g6g", "4h", "5h6h", "6e", "6f", "6h", "8g"},
-		[]string{"6H", "4H", "5H", "6G", "7H", "7G", "8H"}, metricExternal, metricInternal,
+		[]string{"6H", "4H", "5H", "6G", "7H", "7G", "8H"},
+		metricExternal, metricInternal,
 	}
 	smallMetric = system{[]string{"6h", "6g", "4h"}, []string{"5H", "4H"}, metricExternal, metricInternal}
 	unified     = system{[]string{"2A", "1A", "3A"}, []string{"2B", "1B", "3B"}, unifiedExternal, unifiedInternal}

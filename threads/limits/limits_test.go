@@ -109,8 +109,10 @@ func TestFromMemory(t *testing.T) {
 		for _, f := range []struct {
 			l    units.Length
 			want string
-		}{{i.MajorMin, tc.major}, {i.PitchMin, tc.pitchMin}, {i.PitchMax, tc.pitchMax}, {i.MinorMin,
-			tc.minorMin}, {i.MinorMax, tc.minorMax}} {
+		}{{i.MajorMin, tc.major}, {i.PitchMin, tc.pitchMin}, {i.PitchMax, tc.pitchMax}, {
+			i.MinorMin,
+			tc.minorMin,
+		}, {i.MinorMax, tc.minorMax}} {
 			if got := units.AsPrinted(f.l, f.want); got != f.want {
 				t.Errorf("%s: %s, ASME B1.5 has %s", tc.spec, got, f.want)
 			}

@@ -14,8 +14,10 @@ import (
 )
 
 func metric(d, p string) threads.Designation {
-	return threads.Designation{Form: threads.FormOf("metric"), Size: "M" + d, Major: units.MustLength(d + "mm"),
-		Pitch: units.MustPitch(p + "mm"), Starts: 1}
+	return threads.Designation{
+		Form: threads.FormOf("metric"), Size: "M" + d, Major: units.MustLength(d + "mm"),
+		Pitch: units.MustPitch(p + "mm"), Starts: 1,
+	}
 }
 
 // figure compares one published cell with ours as the source prints it.
@@ -159,8 +161,10 @@ func TestMetricTolerances(t *testing.T) {
 func TestUnifiedLimits(t *testing.T) {
 	y := published.NewTally(t, unifiedDisagree)
 	for _, r := range published.Rows(t, "threads/un_limits.csv") {
-		d := threads.Designation{Form: threads.FormOf("unified"), Major: units.MustLength(r["D"] + "in"),
-			Pitch: units.MustPitch(r["tpi"] + "tpi"), Starts: 1, Series: r["series"]}
+		d := threads.Designation{
+			Form: threads.FormOf("unified"), Major: units.MustLength(r["D"] + "in"),
+			Pitch: units.MustPitch(r["tpi"] + "tpi"), Starts: 1, Series: r["series"],
+		}
 		key := fmt.Sprintf("%s-%s%s-%s ", r["size"], r["tpi"], r["series"], r["class"])
 		compare := func(column string, got units.Length) { figure(y, r["source"], key+column, r[column], r["unit"], got) }
 		if r["kind"] == "ext" {

@@ -25,8 +25,10 @@ func stuff(name string) strength.Stuff {
 
 func engage(t *testing.T, spec, class, screw, nut string) strength.Result {
 	t.Helper()
-	r, err := strength.Engage(strength.Input{Spec: threads.MustParse(spec), Class: class, Screw: stuff(screw),
-		Nut: stuff(nut)})
+	r, err := strength.Engage(strength.Input{
+		Spec: threads.MustParse(spec), Class: class, Screw: stuff(screw),
+		Nut: stuff(nut),
+	})
 	if err != nil {
 		t.Fatal(spec, err)
 	}
@@ -44,8 +46,10 @@ func TestStressAreas(t *testing.T) {
 	// These were worked from the pitch diameter E as it is printed, to four
 	// places: pi/4·(E - 3/8 H)^2 with that E gives what the table has. Ours
 	// rounds once, at the end, and is believed.
-	rounded := map[string]float64{"No2-64UNF": .0759, "No4-48UNF": .0985, "No6-40UNF": .1218, "No8-36UNF": .1460,
-		"1/2-20UNF": .4675}
+	rounded := map[string]float64{
+		"No2-64UNF": .0759, "No4-48UNF": .0985, "No6-40UNF": .1218, "No8-36UNF": .1460,
+		"1/2-20UNF": .4675,
+	}
 	for _, row := range published.Rows(t, "threads/stress_areas.csv") {
 		d := threads.MustParse(row["thread"])
 		a := float64(*d.Sizes().StressArea)
@@ -74,8 +78,10 @@ func TestShearAreas(t *testing.T) {
 	for _, row := range published.Rows(t, "threads/shear_areas.csv") {
 		d := threads.MustParse(row["thread"])
 		for _, tc := range []struct{ col, class string }{
-			{"tensile", "6H/6g"}, {"external_6g", "6H/6g"}, {"external_4g6g", "6H/4g6g"}, {"internal", "6H/6g"}, {"internal",
-				"6H/4g6g"},
+			{"tensile", "6H/6g"}, {"external_6g", "6H/6g"}, {"external_4g6g", "6H/4g6g"}, {"internal", "6H/6g"}, {
+				"internal",
+				"6H/4g6g",
+			},
 		} {
 			want := row[tc.col]
 			if want == "" {
@@ -135,8 +141,10 @@ func TestAreaErrorBound(t *testing.T) {
 	}
 	pi := new(big.Rat).Sub(new(big.Rat).Mul(big.NewRat(16, 1), arctan(5)), new(big.Rat).Mul(big.NewRat(4, 1), arctan(239)))
 	root := new(big.Float).SetPrec(200).Sqrt(of(big.NewRat(1, 3)))
-	for _, tc := range [][3]string{{"8.862mm", "8.676mm", "1.5mm"}, {"0.2127in", "0.2067in", "20tpi"}, {"0.838mm",
-		"0.785mm", "0.25mm"}, {"98.1mm", "94.2mm", "6mm"}, {"5.3mm", "5.3mm", "27tpi"}} {
+	for _, tc := range [][3]string{{"8.862mm", "8.676mm", "1.5mm"}, {"0.2127in", "0.2067in", "20tpi"}, {
+		"0.838mm",
+		"0.785mm", "0.25mm",
+	}, {"98.1mm", "94.2mm", "6mm"}, {"5.3mm", "5.3mm", "27tpi"}} {
 		es, kn, p := units.MustLength(tc[0]), units.MustLength(tc[1]), units.MustPitch(tc[2])
 		past := of(es.Minus(kn).Decimal().Rat())
 		want := past.Mul(past, root)
@@ -234,19 +242,31 @@ func TestRefusals(t *testing.T) {
 		in   strength.Input
 		want string
 	}{
-		{strength.Input{Spec: threads.MustParse("1/4NPT"), Screw: steel, Nut: steel},
-			"thread: 1/4NPT: a taper pipe thread seals and has no stress area: give a parallel thread"},
-		{strength.Input{Spec: threads.MustParse("R1/4"), Screw: steel},
+		{
+			strength.Input{Spec: threads.MustParse("1/4NPT"), Screw: steel, Nut: steel},
+			"thread: 1/4NPT: a taper pipe thread seals and has no stress area: give a parallel thread",
+		},
+		{
+			strength.Input{Spec: threads.MustParse("R1/4"), Screw: steel},
 			"thread: R1/4: a taper pipe thread seals and has no stress area: give a parallel thread\nnut: its tensile " +
-				"strength must be above 0 and inside its range"},
-		{strength.Input{Spec: threads.MustParse("M8"), Screw: strength.Stuff{Name: "jelly"}, Nut: steel},
-			"screw: jelly: its tensile strength must be above 0 and inside its range"},
-		{strength.Input{Spec: threads.MustParse("M8"), Screw: strength.Stuff{Name: "x", Low: 5, Tensile: 4, High: 6},
-			Nut: steel}, "screw: x: its tensile strength must be above 0 and inside its range"},
-		{strength.Input{Spec: threads.MustParse("M8"), Screw: steel, Nut: strength.Stuff{Name: "x", Low: 3, Tensile: 4,
-			High: 3}}, "nut: x: its tensile strength must be above 0 and inside its range"},
-		{strength.Input{Spec: threads.MustParse("M8-6g"), Class: "4g6g", Screw: steel, Nut: steel},
-			"class: 4g6g: contradicts the designation, which says 6g"},
+				"strength must be above 0 and inside its range",
+		},
+		{
+			strength.Input{Spec: threads.MustParse("M8"), Screw: strength.Stuff{Name: "jelly"}, Nut: steel},
+			"screw: jelly: its tensile strength must be above 0 and inside its range",
+		},
+		{strength.Input{
+			Spec: threads.MustParse("M8"), Screw: strength.Stuff{Name: "x", Low: 5, Tensile: 4, High: 6},
+			Nut: steel,
+		}, "screw: x: its tensile strength must be above 0 and inside its range"},
+		{strength.Input{Spec: threads.MustParse("M8"), Screw: steel, Nut: strength.Stuff{
+			Name: "x", Low: 3, Tensile: 4,
+			High: 3,
+		}}, "nut: x: its tensile strength must be above 0 and inside its range"},
+		{
+			strength.Input{Spec: threads.MustParse("M8-6g"), Class: "4g6g", Screw: steel, Nut: steel},
+			"class: 4g6g: contradicts the designation, which says 6g",
+		},
 	} {
 		if _, err := strength.Engage(tc.in); err == nil || err.Error() != tc.want {
 			t.Errorf("got  %v\nwant %s", err, tc.want)

@@ -316,8 +316,10 @@ func TestVerdict(t *testing.T) {
 		{"1/4-20", "", "0.26in", "large", "measured: 0.26 in: the screw is too large for class 2A: 0.2562 in to 0.2598 " +
 			"in over these wires"},
 	} {
-		r, err := wires.Measure(wires.Input{Thread: threads.MustParse(tc.spec), Class: tc.class,
-			Measured: length(tc.measured)})
+		r, err := wires.Measure(wires.Input{
+			Thread: threads.MustParse(tc.spec), Class: tc.class,
+			Measured: length(tc.measured),
+		})
 		if err != nil {
 			t.Fatal(tc.spec, err)
 		}
@@ -340,20 +342,32 @@ func TestRefusals(t *testing.T) {
 		in   wires.Input
 		want string
 	}{
-		{wires.Input{Thread: threads.MustParse("M8"), Wire: length("0.63mm")},
-			"wire: 0.63 mm: does not measure this thread: 0.64 mm to 1.26 mm, best 0.722 mm"},
-		{wires.Input{Thread: threads.MustParse("M8"), Wire: length("1.27mm")},
-			"wire: 1.27 mm: does not measure this thread: 0.64 mm to 1.26 mm, best 0.722 mm"},
-		{wires.Input{Thread: threads.MustParse("1/4-20"), Wire: length("1/8in")},
-			"wire: 3.175 mm: does not measure this thread: 0.65 mm to 1.28 mm, best 0.733 mm"},
-		{wires.Input{Thread: threads.MustParse("M8"), Measured: length("9.6mm")},
-			"measured: 9.6 mm: more than a pitch from what this thread measures, 8.272 mm: another thread, or another wire"},
+		{
+			wires.Input{Thread: threads.MustParse("M8"), Wire: length("0.63mm")},
+			"wire: 0.63 mm: does not measure this thread: 0.64 mm to 1.26 mm, best 0.722 mm",
+		},
+		{
+			wires.Input{Thread: threads.MustParse("M8"), Wire: length("1.27mm")},
+			"wire: 1.27 mm: does not measure this thread: 0.64 mm to 1.26 mm, best 0.722 mm",
+		},
+		{
+			wires.Input{Thread: threads.MustParse("1/4-20"), Wire: length("1/8in")},
+			"wire: 3.175 mm: does not measure this thread: 0.65 mm to 1.28 mm, best 0.733 mm",
+		},
+		{
+			wires.Input{Thread: threads.MustParse("M8"), Measured: length("9.6mm")},
+			"measured: 9.6 mm: more than a pitch from what this thread measures, 8.272 mm: another thread, or another wire",
+		},
 		{wires.Input{Thread: threads.MustParse("M8-6H")}, "class: 6H: a nut's class: wires measure the screw"},
 		{wires.Input{Thread: threads.MustParse("M8"), Class: "6H"}, "class: 6H: a nut's class: wires measure the screw"},
-		{wires.Input{Thread: threads.MustParse("M8-6g"), Class: "6h"},
-			"class: 6h: contradicts the designation, which says 6g"},
-		{wires.Input{Thread: threads.MustParse("1/4NPT")},
-			"thread: 1/4NPT: a taper thread is gauged with a ring, not over three wires"},
+		{
+			wires.Input{Thread: threads.MustParse("M8-6g"), Class: "6h"},
+			"class: 6h: contradicts the designation, which says 6g",
+		},
+		{
+			wires.Input{Thread: threads.MustParse("1/4NPT")},
+			"thread: 1/4NPT: a taper thread is gauged with a ring, not over three wires",
+		},
 	} {
 		_, err := wires.Measure(tc.in)
 		if err == nil || err.Error() != tc.want {

@@ -92,11 +92,15 @@ func TestKnownTrains(t *testing.T) {
 		},
 		{"20 tpi on a 3 mm screw", "1.27/3", hobby, 6, "127/300", "arithmetic: 25.4/20/3"},
 		{
-			"without it 63 comes within 125 ppm", "1.5/3.175", []int{60, 63, 80, 100}, 4, "189/400",
+			"without it 63 comes within 125 ppm", "1.5/3.175",
+			[]int{60, 63, 80, 100},
+			4, "189/400",
 			"arithmetic: 60*63/(80*100) against 60/127 is 8001/8000",
 		},
 		{
-			"differential dividing of 51 by 50", "4/5", []int{24, 24, 28, 32, 40, 44, 48, 56, 64, 72, 86, 100}, 4, "4/5",
+			"differential dividing of 51 by 50", "4/5",
+			[]int{24, 24, 28, 32, 40, 44, 48, 56, 64, 72, 86, 100},
+			4, "4/5",
 			"ratio from memory (worked_examples.json DF51)",
 		},
 	} {

@@ -23,16 +23,20 @@ func TestError(t *testing.T) {
 		{problem.New(problem.Missing, "", nil, "needs a part"), "needs a part"},
 		{problem.New(problem.Missing, "between", nil, "is needed"), "between: is needed"},
 		{problem.New(problem.OutOfRange, "large", "-3 mm", "must be above 0"), "large: -3 mm: must be above 0"},
-		{problem.New(problem.OutOfRange, "sides", 2, "a polygon has 3 sides or more"),
-			"sides: 2: a polygon has 3 sides or more"},
+		{
+			problem.New(problem.OutOfRange, "sides", 2, "a polygon has 3 sides or more"),
+			"sides: 2: a polygon has 3 sides or more",
+		},
 		{
 			problem.New(problem.Unknown, "material", "bras", "not a material known here").Near([]string{"brass", "bronze"}),
 			"material: bras: not a material known here\n  did you mean brass?",
 		},
 		{
 			problem.New(problem.UnknownKey, "profil", "profil", "unknown key").
-				In(problem.Pos{File: "plumb-bob.yaml", Line: 14, Col: 3, Source: line, Width: 6}).Near([]string{"profile",
-				"stock"}),
+				In(problem.Pos{File: "plumb-bob.yaml", Line: 14, Col: 3, Source: line, Width: 6}).Near([]string{
+				"profile",
+				"stock",
+			}),
 			"plumb-bob.yaml:14:3: profil: unknown key\n  14 |   profil:\n     |   ^^^^^^\n  did you mean profile?",
 		},
 		{
@@ -70,8 +74,10 @@ func TestLongLines(t *testing.T) {
 			rapid.IntRange(0, 200).Draw(t, "after"))
 		col := strings.Index(source, "X") + 1
 		width := rapid.IntRange(0, 300).Draw(t, "width")
-		p := problem.New(problem.Syntax, "", "x", "wrong").In(problem.Pos{File: "a.yaml", Line: 7, Col: col, Source: source,
-			Width: width})
+		p := problem.New(problem.Syntax, "", "x", "wrong").In(problem.Pos{
+			File: "a.yaml", Line: 7, Col: col, Source: source,
+			Width: width,
+		})
 		lines := strings.Split(p.Error(), "\n")
 		if len(lines) != 3 {
 			t.Fatalf("%q", lines)
@@ -95,8 +101,10 @@ func TestList(t *testing.T) {
 	}
 	list.Add(nil)
 	list.Add(problem.New(problem.Missing, "large", nil, "is needed"))
-	list.Add(problem.List{problem.New(problem.Missing, "small", nil, "is needed"),
-		problem.New(problem.Missing, "length", nil, "is needed")})
+	list.Add(problem.List{
+		problem.New(problem.Missing, "small", nil, "is needed"),
+		problem.New(problem.Missing, "length", nil, "is needed"),
+	})
 	list.Add(errors.New("something else"))
 	list.Add(fmt.Errorf("in the second file: %w", problem.New(problem.Duplicate, "part", "cap", "said twice")))
 	want := "large: is needed\nsmall: is needed\nlength: is needed\nsomething else\n" +
@@ -135,8 +143,11 @@ func TestKeyWorded(t *testing.T) {
 		{p, problem.Wording{Key: dashes, Refusal: true}, "--large: -3 mm: leave --small out"},
 		{p, problem.Wording{Key: dashes}, "large: -3 mm: leave --small out"},
 		{p, problem.Wording{Refusal: true}, "large: -3 mm: leave small out"},
-		{p.In(problem.Pos{File: "a.yaml"}), problem.Wording{Key: dashes, Refusal: true},
-			"a.yaml: large: -3 mm: leave --small out"},
+		{
+			p.In(problem.Pos{File: "a.yaml"}),
+			problem.Wording{Key: dashes, Refusal: true},
+			"a.yaml: large: -3 mm: leave --small out",
+		},
 	} {
 		if got := tc.p.Worded(tc.w); got != tc.want {
 			t.Errorf("got %s, want %s", got, tc.want)

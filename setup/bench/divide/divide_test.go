@@ -262,8 +262,10 @@ func TestRotary(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for i, want := range []string{`0°00'00" 0 0°00'00"`, `51°25'43" 12 3°25'43"`, `102°51'26" 25 2°51'26"`,
-		`154°17'09" 38 2°17'09"`, `205°42'51" 51 1°42'51"`} {
+	for i, want := range []string{
+		`0°00'00" 0 0°00'00"`, `51°25'43" 12 3°25'43"`, `102°51'26" 25 2°51'26"`,
+		`154°17'09" 38 2°17'09"`, `205°42'51" 51 1°42'51"`,
+	} {
 		p := r.Rotary[i]
 		if got := fmt.Sprintf("%s %d %s", p.DMS, *p.Turns, *p.Handwheel); got != want {
 			t.Errorf("cut %d: %s, want %s", p.N, got, want)

@@ -114,8 +114,11 @@ func TestManner(t *testing.T) {
 		through       bool
 		pecks, turned bool
 	}{
-		{"6mm", true, false, false}, {"6.001mm", true, true, false}, {"10mm", true, true, false},
-		{"10.001mm", true, true, true}, {"20mm", false, true, false},
+		{"6mm", true, false, false},
+		{"6.001mm", true, true, false},
+		{"10mm", true, true, false},
+		{"10.001mm", true, true, true},
+		{"20mm", false, true, false},
 	} {
 		if pecks, turned := holes.Manner(two, units.MustLength(tc.depth), tc.through); pecks != tc.pecks ||
 			turned != tc.turned {

@@ -247,8 +247,10 @@ func (r *Result) fill(centres []Centre, graded []units.Length) {
 	perRoll := len(centres) / max(1, len(in.Rolls))
 	for i, c := range centres {
 		drill := in.drill(c.Dia)
-		h := Hole{N: c.N, Dia: c.Dia, Drill: drill.Name, DiaSet: drill.Dia, At: c.At, Roll: c.Roll,
-			OnDial: setOn(in.Table, c.At)}
+		h := Hole{
+			N: c.N, Dia: c.Dia, Drill: drill.Name, DiaSet: drill.Dia, At: c.At, Roll: c.Roll,
+			OnDial: setOn(in.Table, c.At),
+		}
 		if graded != nil {
 			h.Graded = &graded[i%perRoll]
 		}
@@ -314,8 +316,10 @@ func (r *Result) speeds() error {
 	for i := range r.Holes {
 		h := &r.Holes[i]
 		if known[h.Drill] == nil {
-			f, err := feeds.Choose(feeds.Input{Operation: feeds.Drill, Material: in.Material, Diameter: h.DiaSet,
-				Drive: in.Drive})
+			f, err := feeds.Choose(feeds.Input{
+				Operation: feeds.Drill, Material: in.Material, Diameter: h.DiaSet,
+				Drive: in.Drive,
+			})
 			if err != nil {
 				return err
 			}

@@ -166,8 +166,10 @@ func TestDrawnPlaces(t *testing.T) {
 		in   holes.Placement
 		want int
 	}{
-		{holes.Placement{}, 3}, {holes.Placement{ShiftX: units.MustLength("1mm")}, 5},
-		{holes.Placement{ShiftY: units.MustLength("1mm")}, 5}, {holes.Placement{Rotate: units.Degrees(1)}, 5},
+		{holes.Placement{}, 3},
+		{holes.Placement{ShiftX: units.MustLength("1mm")}, 5},
+		{holes.Placement{ShiftY: units.MustLength("1mm")}, 5},
+		{holes.Placement{Rotate: units.Degrees(1)}, 5},
 	} {
 		r, err := holes.Grid(holes.GridInput{Columns: 1, Rows: 1, Placement: tc.in})
 		if err != nil {

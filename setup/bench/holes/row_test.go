@@ -51,20 +51,24 @@ func TestPlaces(t *testing.T) {
 			"44mm 51.5mm 58.1mm",
 		},
 		{
-			"a pitch", holes.Row{From: units.MustLength("1/2in"), Dias: lengths("1/8in"), Count: 3, Pitch: length("3/8in")},
+			"a pitch",
+			holes.Row{From: units.MustLength("1/2in"), Dias: lengths("1/8in"), Count: 3, Pitch: length("3/8in")},
 			"0.5in 0.875in 1.25in",
 		},
 		{
-			"a span", holes.Row{From: units.MustLength("10mm"), Dias: lengths("3mm"), Count: 4, Span: length("10mm")},
+			"a span",
+			holes.Row{From: units.MustLength("10mm"), Dias: lengths("3mm"), Count: 4, Span: length("10mm")},
 			"10mm 13.333333333mm 16.666666667mm 20mm",
 		},
 		{
-			"a count that says again what the list says", holes.Row{Dias: lengths("3mm 3mm"), Count: 2, Web: length("1mm")},
+			"a count that says again what the list says",
+			holes.Row{Dias: lengths("3mm 3mm"), Count: 2, Web: length("1mm")},
 			"0mm 4mm",
 		},
 		{
 			"one hole on two rolls",
-			holes.Row{From: units.MustLength("3/8in"), Dias: lengths("1/4in"), Rolls: angles("0 90")}, "0.375in 0.375in",
+			holes.Row{From: units.MustLength("3/8in"), Dias: lengths("1/4in"), Rolls: angles("0 90")},
+			"0.375in 0.375in",
 		},
 		{"one hole", holes.Row{From: units.MustLength("-2mm"), Dias: lengths("3mm"), Pitch: length("5mm")}, "-2mm"},
 		{
@@ -82,7 +86,8 @@ func TestPlaces(t *testing.T) {
 		},
 		{
 			"one hole on two rolls, staggered",
-			holes.Row{Dias: lengths("3mm"), Web: length("2mm"), Rolls: angles("0 90"), Stagger: true}, "0mm 2.5mm",
+			holes.Row{Dias: lengths("3mm"), Web: length("2mm"), Rolls: angles("0 90"), Stagger: true},
+			"0mm 2.5mm",
 		},
 	} {
 		list, err := tc.row.Expand()

@@ -266,8 +266,10 @@ func (r VResult) Sheet() sheet.Sheet {
 func (r *VResult) tapered(s *sheet.Sheet) {
 	in := r.Inputs
 	s.Title = "Tapered bar in V-blocks"
-	let := []any{"R1", in.Dia.Half(), "R2", in.Small.Half(), "L", in.Span,
-		"a", r.HalfAngle, "v", r.Angle.Half(), "t", r.Tilt}
+	let := []any{
+		"R1", in.Dia.Half(), "R2", in.Small.Half(), "L", in.Span,
+		"a", r.HalfAngle, "v", r.Angle.Half(), "t", r.Tilt,
+	}
 	under, shim := "under the small end's block; span between the edges toward the large end", "(R1 - R2)/sin(v)"
 	if in.Support == LongV {
 		under, shim = "under the V, the span away from its large-end edge", "L*sin(t)"

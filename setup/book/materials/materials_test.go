@@ -167,89 +167,131 @@ func TestDerived(t *testing.T) {
 	}{
 		// VDI 3323 groups 1, 14, 17, 22, 23, 26, 36, 37: kc1 and mc, Iscar 2017 p. 558.
 		{
-			"free-machining-steel", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc",
+			"free-machining-steel",
+			key{specificEnergy, anyOf, anyOf},
+			"vdi-3323-kc",
 			func() (float64, float64) { return kc(1350, 0.21) },
 		},
 		{
-			"stainless-303", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc",
+			"stainless-303",
+			key{specificEnergy, anyOf, anyOf},
+			"vdi-3323-kc",
 			func() (float64, float64) { return kc(2150, 0.20) },
 		},
 		{
-			"stainless-316", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc",
+			"stainless-316",
+			key{specificEnergy, anyOf, anyOf},
+			"vdi-3323-kc",
 			func() (float64, float64) { return kc(2150, 0.20) },
 		},
 		{
-			"ductile-iron", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc",
+			"ductile-iron",
+			key{specificEnergy, anyOf, anyOf},
+			"vdi-3323-kc",
 			func() (float64, float64) { return kc(1225, 0.25) },
 		},
 		{
-			"aluminium-6061", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc",
+			"aluminium-6061",
+			key{specificEnergy, anyOf, anyOf},
+			"vdi-3323-kc",
 			func() (float64, float64) { return kc(800, 0.25) },
 		},
 		{
-			"cast-aluminium", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc",
+			"cast-aluminium",
+			key{specificEnergy, anyOf, anyOf},
+			"vdi-3323-kc",
 			func() (float64, float64) { return kc(700, 0.25) },
 		},
 		{
-			"free-cutting-brass", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc",
+			"free-cutting-brass",
+			key{specificEnergy, anyOf, anyOf},
+			"vdi-3323-kc",
 			func() (float64, float64) { return kc(700, 0.27) },
 		},
 		{
-			"titanium-grade-2", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc",
+			"titanium-grade-2",
+			key{specificEnergy, anyOf, anyOf},
+			"vdi-3323-kc",
 			func() (float64, float64) { return kc(1700, 0.23) },
 		},
 		{
-			"titanium-grade-5", key{specificEnergy, anyOf, anyOf}, "vdi-3323-kc",
+			"titanium-grade-5",
+			key{specificEnergy, anyOf, anyOf},
+			"vdi-3323-kc",
 			func() (float64, float64) { return kc(2110, 0.22) },
 		},
 		// Carbide drills at 2 to 3 times the speeds of course 14345.
 		{
-			"low-carbon-steel", key{cuttingSpeed, "drill", "carbide"}, "navedtra-14345-carbide",
+			"low-carbon-steel",
+			key{cuttingSpeed, "drill", "carbide"},
+			"navedtra-14345-carbide",
 			func() (float64, float64) { return times(80, 110, 2, 3) },
 		},
 		{
-			"medium-carbon-steel", key{cuttingSpeed, "drill", "carbide"}, "navedtra-14345-carbide",
+			"medium-carbon-steel",
+			key{cuttingSpeed, "drill", "carbide"},
+			"navedtra-14345-carbide",
 			func() (float64, float64) { return times(70, 80, 2, 3) },
 		},
 		{
-			"alloy-steel-4140", key{cuttingSpeed, "drill", "carbide"}, "navedtra-14345-carbide",
+			"alloy-steel-4140",
+			key{cuttingSpeed, "drill", "carbide"},
+			"navedtra-14345-carbide",
 			func() (float64, float64) { return times(50, 70, 2, 3) },
 		},
 		{
-			"stainless-304", key{cuttingSpeed, "drill", "carbide"}, "navedtra-14345-carbide",
+			"stainless-304",
+			key{cuttingSpeed, "drill", "carbide"},
+			"navedtra-14345-carbide",
 			func() (float64, float64) { return times(30, 40, 2, 3) },
 		},
 		{
-			"cast-iron", key{cuttingSpeed, "drill", "carbide"}, "navedtra-14345-carbide",
+			"cast-iron",
+			key{cuttingSpeed, "drill", "carbide"},
+			"navedtra-14345-carbide",
 			func() (float64, float64) { return times(70, 150, 2, 3) },
 		},
 		{
-			"free-cutting-brass", key{cuttingSpeed, "drill", "carbide"}, "navedtra-14345-carbide",
+			"free-cutting-brass",
+			key{cuttingSpeed, "drill", "carbide"},
+			"navedtra-14345-carbide",
 			func() (float64, float64) { return times(200, 300, 2, 3) },
 		},
 		{
-			"aluminium-6061", key{cuttingSpeed, "drill", "carbide"}, "navedtra-14345-carbide",
+			"aluminium-6061",
+			key{cuttingSpeed, "drill", "carbide"},
+			"navedtra-14345-carbide",
 			func() (float64, float64) { return times(200, 300, 2, 3) },
 		},
 		// Carbide at twice the lab sheet's speeds.
 		{
-			"annealed-tool-steel", key{cuttingSpeed, "drill", "carbide"}, "lab-sheet-carbide",
+			"annealed-tool-steel",
+			key{cuttingSpeed, "drill", "carbide"},
+			"lab-sheet-carbide",
 			func() (float64, float64) { return times(60, 60, 2, 2) },
 		},
 		{
-			"copper", key{cuttingSpeed, "drill", "carbide"}, "lab-sheet-carbide",
+			"copper",
+			key{cuttingSpeed, "drill", "carbide"},
+			"lab-sheet-carbide",
 			func() (float64, float64) { return times(70, 70, 2, 2) },
 		},
 		{
-			"copper", key{cuttingSpeed, "mill", "carbide"}, "lab-sheet-carbide",
+			"copper",
+			key{cuttingSpeed, "mill", "carbide"},
+			"lab-sheet-carbide",
 			func() (float64, float64) { return times(100, 200, 2, 2) },
 		},
 		{
-			"titanium-grade-5", key{cuttingSpeed, "drill", "carbide"}, "lab-sheet-carbide",
+			"titanium-grade-5",
+			key{cuttingSpeed, "drill", "carbide"},
+			"lab-sheet-carbide",
 			func() (float64, float64) { return times(30, 30, 2, 2) },
 		},
 		{
-			"magnesium-az31", key{cuttingSpeed, "mill", "carbide"}, "lab-sheet-carbide",
+			"magnesium-az31",
+			key{cuttingSpeed, "mill", "carbide"},
+			"lab-sheet-carbide",
 			func() (float64, float64) { return times(200, 400, 2, 2) },
 		},
 		// D·n = 6000 to 9000 in·rpm is π·D·n/12 ft/min.
@@ -342,8 +384,10 @@ func TestPlausible(t *testing.T) {
 func TestFind(t *testing.T) {
 	for _, m := range All() {
 		for _, w := range append([]string{m.Name}, m.Aliases...) {
-			for _, asked := range []string{w, strings.ToUpper(w), strings.ReplaceAll(w, "-", " "),
-				strings.ReplaceAll(w, "-", "_"), "  " + w + " "} {
+			for _, asked := range []string{
+				w, strings.ToUpper(w), strings.ReplaceAll(w, "-", " "),
+				strings.ReplaceAll(w, "-", "_"), "  " + w + " ",
+			} {
 				if got, err := Find(asked); err != nil || got != m {
 					t.Errorf("%q: got %v, %v; want %s", asked, got, err, m.Name)
 				}

@@ -153,8 +153,12 @@ func TestAgree(t *testing.T) {
 		t.Error("pecks do not get shorter")
 	}
 	for _, pair := range [][2]number{
-		{BoringBarSteel, BoringBarCarbide}, {PressLeast, PressMost}, {FormingLeast, FormingMost},
-		{TapLeadBottoming, TapLeadPlug}, {TapLeadPlug, TapLeadTaper}, {ToolMinutes, RechuckMinutes},
+		{BoringBarSteel, BoringBarCarbide},
+		{PressLeast, PressMost},
+		{FormingLeast, FormingMost},
+		{TapLeadBottoming, TapLeadPlug},
+		{TapLeadPlug, TapLeadTaper},
+		{ToolMinutes, RechuckMinutes},
 	} {
 		if pair[0].Number() >= pair[1].Number() {
 			t.Errorf("%s is not under %s", pair[0], pair[1])

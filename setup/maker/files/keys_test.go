@@ -103,8 +103,10 @@ func TestExamplesHaveEveryKey(t *testing.T) {
 		other      string   // keys of the other kind of part
 	}{
 		{"shop", NewShop(), ShopKeys(), []string{"collets.er", "spindle.from", "spindle.to", "spindle.speeds"}, "-"},
-		{"round part", NewPart(false), PartKeys(), []string{"bores.through", "holes.crossing", "holes.through_thread",
-			"rows.span"}, "block"},
+		{"round part", NewPart(false), PartKeys(), []string{
+			"bores.through", "holes.crossing", "holes.through_thread",
+			"rows.span",
+		}, "block"},
 		{"block part", NewPart(true), PartKeys(), nil, "round"},
 	} {
 		have := keysOf(t, x.text)
@@ -311,8 +313,10 @@ func TestInventoryIsComplete(t *testing.T) {
 			continue
 		}
 		// No thing of their own, or not owned there.
-		silent := []string{"display", "lathe.stud_ratio", "lathe.banjo",
-			"lathe.readout"}
+		silent := []string{
+			"display", "lathe.stud_ratio", "lathe.banjo",
+			"lathe.readout",
+		}
 		if less := len(s.Inventory(nil).Items) < full; less == slices.Contains(silent, r.Key) {
 			t.Errorf("without %s the inventory is shorter: %v", r.Key, less)
 		}

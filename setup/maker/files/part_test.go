@@ -224,8 +224,10 @@ func TestProject(t *testing.T) {
 	for _, c := range []trial{
 		{"two parts that meet", "parts: {body: body.yaml, cap: cap.yaml}\nfits:\n" +
 			"  - {screw: cap, into: body, thread: M16x1.5, align: facets}\n  - {seat: ring, on: body, bore: 22}\n", ``},
-		{"a part below, and a link that stays", "parts: {body: sub/pin.yaml, cap: inner.yaml, same: ./sub/../cap.yaml}\n",
-			``},
+		{
+			"a part below, and a link that stays", "parts: {body: sub/pin.yaml, cap: inner.yaml, same: ./sub/../cap.yaml}\n",
+			``,
+		},
 		{"above", "parts: {body: ../outside.yaml}\n", `
 p.yaml:3:15: body: ../outside.yaml: leaves the project's folder: a part lies beside the project file or below it
   3 | parts: {body: ../outside.yaml}

@@ -89,8 +89,10 @@ f.yaml:1:1: a complex key (?): not used in these files: write the value itself (
 		{"NUL", partHead + "notes: \x00\n", `f.yaml: line 5 holds a NUL byte: this is not a text file`},
 		{"UTF-16 is full of NUL", "f\x00o\x00r\x00", `f.yaml: line 1 holds a NUL byte: this is not a text file`},
 		{"invalid UTF-8", partHead + "notes: 20 \xb0C\n", `f.yaml: line 5 is not UTF-8: save the file as UTF-8`},
-		{"control character", partHead + "notes: \x1b[31m\n",
-			`f.yaml: line 5 holds a control character: this is not a text file`},
+		{
+			"control character", partHead + "notes: \x1b[31m\n",
+			`f.yaml: line 5 holds a control character: this is not a text file`,
+		},
 		{"control character by its escape", blockHead + "notes: \"\\e[31m\"\n", `
 f.yaml:7:8: notes: "\x1b[31m": holds a character that cannot be printed
   7 | notes: "\e[31m"
@@ -290,8 +292,10 @@ func TestCommaWarnings(t *testing.T) {
 		{"a pair is two numbers", partHead + "round: {profile: [[0,20], [50,20]]}\n", ""},
 		{"a size is three", partHead + "block: {size: [64,24,16]}\n", ""},
 		{"teeth are no lengths", shopHead + "lathe: {change_gears: [20,25,30]}\n", ""},
-		{"pilots are", shopHead + "centre_drills: [1, 2,5]\n",
-			"f.yaml:4:20: 2,5 was read as two numbers; for one write 2.5, for two put a space after the comma"},
+		{
+			"pilots are", shopHead + "centre_drills: [1, 2,5]\n",
+			"f.yaml:4:20: 2,5 was read as two numbers; for one write 2.5, for two put a space after the comma",
+		},
 	} {
 		w, err := read(c.text)
 		got := ""

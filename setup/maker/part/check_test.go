@@ -20,8 +20,10 @@ func bar() *part.Round {
 	return &part.Round{
 		At: problem.Pos{Key: "round"},
 		Profile: []part.Station{
-			{Z: mm("0"), Dia: mm("20")}, {Z: mm("40"), Dia: mm("20")},
-			{Z: mm("40"), Dia: mm("16")}, {Z: mm("60"), Dia: mm("16")},
+			{Z: mm("0"), Dia: mm("20")},
+			{Z: mm("40"), Dia: mm("20")},
+			{Z: mm("40"), Dia: mm("16")},
+			{Z: mm("60"), Dia: mm("16")},
 		},
 	}
 }
@@ -322,7 +324,9 @@ func TestCheckBlock(t *testing.T) {
 // The profile is straight between its points; at a shoulder the larger counts.
 func TestDiaAt(t *testing.T) {
 	r := part.Round{Profile: []part.Station{
-		{Z: mm("0"), Dia: mm("10")}, {Z: mm("30"), Dia: mm("20")}, {Z: mm("30"), Dia: mm("1in")},
+		{Z: mm("0"), Dia: mm("10")},
+		{Z: mm("30"), Dia: mm("20")},
+		{Z: mm("30"), Dia: mm("1in")},
 		{Z: mm("60"), Dia: mm("1in")},
 	}}
 	for z, want := range map[string]string{

@@ -57,7 +57,9 @@ func TestDialReading(t *testing.T) {
 		want      string
 	}{
 		{
-			d, 10, "0.4"}, {d, 99, "3.96"}, {d, 100, "0"}, {d, 110, "0.4"}, {d, -10, "3.6"}, {d, -110, "3.6"}, {travel, 10,
+			d, 10, "0.4",
+		}, {d, 99, "3.96"}, {d, 100, "0"}, {d, 110, "0.4"}, {d, -10, "3.6"}, {d, -110, "3.6"}, {
+			travel, 10,
 			"0.2",
 		},
 	} {
@@ -141,10 +143,17 @@ func TestSpindleSet(t *testing.T) {
 		ideal   float64
 		want    string
 	}{
-		{steps, 249.9, "160 -89.9 160 rpm"}, {steps, 250, "250 0 250 rpm"}, {steps, 1000, "250 -750 250 rpm"},
-		{steps, 99, "100 1 100 rpm"}, {steps, 100, "100 0 100 rpm"}, {mixed, 90, "100 10 100 rpm"},
-		{free, 776.17, "775 -1.17 775 rpm"}, {free, 780, "780 0 780 rpm"}, {free, 4, "50 46 50 rpm"},
-		{free, 9000, "2500 -6500 2500 rpm"}, {free, 53, "50 -3 50 rpm"},
+		{steps, 249.9, "160 -89.9 160 rpm"},
+		{steps, 250, "250 0 250 rpm"},
+		{steps, 1000, "250 -750 250 rpm"},
+		{steps, 99, "100 1 100 rpm"},
+		{steps, 100, "100 0 100 rpm"},
+		{mixed, 90, "100 10 100 rpm"},
+		{free, 776.17, "775 -1.17 775 rpm"},
+		{free, 780, "780 0 780 rpm"},
+		{free, 4, "50 46 50 rpm"},
+		{free, 9000, "2500 -6500 2500 rpm"},
+		{free, 53, "50 -3 50 rpm"},
 	} {
 		s := tc.spindle.Set(rpm(tc.ideal))
 		got := fmt.Sprint(say.Num(s.Set.RPM(), 2), " ", say.Num(s.Lost.RPM(), 2), " ", s.Mark)
@@ -165,8 +174,13 @@ func TestDrawer(t *testing.T) {
 		dir  units.Direction
 		want string
 	}{
-		{"6.4mm", units.Nearest, "1/4 -0.05"}, {"6.4mm", units.Up, "6.5 0.1"}, {"6.4mm", units.Down, "1/4 -0.05"},
-		{"6.5mm", units.Down, "6.5 0"}, {"6mm", units.Up, "6 0"}, {"5.9mm", units.Down, ""}, {"6.6mm", units.Up, ""},
+		{"6.4mm", units.Nearest, "1/4 -0.05"},
+		{"6.4mm", units.Up, "6.5 0.1"},
+		{"6.4mm", units.Down, "1/4 -0.05"},
+		{"6.5mm", units.Down, "6.5 0"},
+		{"6mm", units.Up, "6 0"},
+		{"5.9mm", units.Down, ""},
+		{"6.6mm", units.Up, ""},
 		{"6.2mm", units.Nearest, "1/4 0.15"},
 	} {
 		d, s, ok := drawer.Nearest(mm(tc.size), tc.dir)

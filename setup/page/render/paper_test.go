@@ -41,8 +41,10 @@ func everything() result {
 	s := sheet.Sheet{
 		Title: "Taper on the compound",
 		Facts: []sheet.Fact{
-			{Key: "reading_deg", Label: "exact reading", Value: sheet.Ang(units.MustAngle("6d54m")),
-				Remark: "as this scale is numbered"},
+			{
+				Key: "reading_deg", Label: "exact reading", Value: sheet.Ang(units.MustAngle("6d54m")),
+				Remark: "as this scale is numbered",
+			},
 			{Key: "large_mm", Label: "large diameter", Value: length("1-3/8in")},
 		},
 		Tables: []sheet.Table{{
@@ -327,8 +329,10 @@ func TestPaperKeepsWithinMargins(t *testing.T) {
 			}
 			table.Add(line...)
 		}
-		s := sheet.Sheet{Title: sheet.Text(strings.Repeat(long.Draw(t, "title"), rapid.IntRange(1, 20).Draw(t, "times"))),
-			Tables: []sheet.Table{table}, Cautions: sheet.Cautions{sheet.Text(cell.Draw(t, "caution"))}}
+		s := sheet.Sheet{
+			Title:  sheet.Text(strings.Repeat(long.Draw(t, "title"), rapid.IntRange(1, 20).Draw(t, "times"))),
+			Tables: []sheet.Table{table}, Cautions: sheet.Cautions{sheet.Text(cell.Draw(t, "caution"))},
+		}
 		paper := rapid.SampledFrom(Papers()).Draw(t, "paper")
 		look := Look{Paper: paper, Version: "1"}
 		l := layOut(pageOf(result{s: s}, look), look, p.advance)

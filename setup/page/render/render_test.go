@@ -44,8 +44,10 @@ func facts(values ...sheet.Value) answer {
 	var a answer
 	a.page.Title = "Values"
 	for i, v := range values {
-		a.page.Facts = append(a.page.Facts, sheet.Fact{Key: fmt.Sprintf("v%d", i), Label: say.Of("value ", i),
-			Value: v})
+		a.page.Facts = append(a.page.Facts, sheet.Fact{
+			Key: fmt.Sprintf("v%d", i), Label: say.Of("value ", i),
+			Value: v,
+		})
 	}
 	return a
 }
@@ -196,8 +198,10 @@ warning: Hole 3 was not checked.
 Caution
 ! Clamp the work.
 `
-	if got := draw(t, a, render.Look{Format: render.Table, Working: true, Given: given,
-		Shop: "Garden shed (shed.yaml)"}); got != want {
+	if got := draw(t, a, render.Look{
+		Format: render.Table, Working: true, Given: given,
+		Shop: "Garden shed (shed.yaml)",
+	}); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
 	if got := draw(t, a, render.Look{Format: render.Table}); strings.Contains(got, "Working") {
@@ -367,8 +371,11 @@ func TestJSON(t *testing.T) {
 // A table fits the terminal: its headings and words are wrapped first, and if
 // that is not enough it is cut in two that share the first column.
 func TestWidths(t *testing.T) {
-	words := sheet.Table{Title: "Order of work", Cols: []sheet.Column{{Key: "n", Head: "step"},
-		{Key: "because", Head: "because"}, {Key: "time_min", Head: "time"}}}
+	words := sheet.Table{Title: "Order of work", Cols: []sheet.Column{
+		{Key: "n", Head: "step"},
+		{Key: "because", Head: "because"},
+		{Key: "time_min", Head: "time"},
+	}}
 	words.Add(sheet.Count(1), sheet.Text("the cross holes are drilled while the bar is still parallel and lies in "+
 		"V-blocks, since the tapers leave nothing to hold"), sheet.Num(12, 0, "min"))
 	words.Add(sheet.Count(2), sheet.Text("short"), sheet.Num(3, 0, "min"))
@@ -443,8 +450,10 @@ func TestWidthsHold(t *testing.T) {
 		cols := rapid.IntRange(1, 9).Draw(t, "columns")
 		table := sheet.Table{Title: "Any"}
 		for i := range cols {
-			table.Cols = append(table.Cols, sheet.Column{Key: fmt.Sprint("c", i),
-				Head: sheet.Text(rapid.StringMatching(`[a-z]{1,10}( [a-z]{1,10}){0,3}`).Draw(t, "head"))})
+			table.Cols = append(table.Cols, sheet.Column{
+				Key:  fmt.Sprint("c", i),
+				Head: sheet.Text(rapid.StringMatching(`[a-z]{1,10}( [a-z]{1,10}){0,3}`).Draw(t, "head")),
+			})
 		}
 		cells := 0
 		for range rapid.IntRange(0, 4).Draw(t, "rows") {
@@ -463,8 +472,10 @@ func TestWidthsHold(t *testing.T) {
 			}
 			table.Add(row...)
 		}
-		a := answer{page: sheet.Sheet{Title: "Any", Tables: []sheet.Table{table},
-			Notes: []sheet.Text{sheet.Text(rapid.StringMatching(`[a-z]{1,14}( [a-z]{1,14}){0,20}`).Draw(t, "note"))}}}
+		a := answer{page: sheet.Sheet{
+			Title: "Any", Tables: []sheet.Table{table},
+			Notes: []sheet.Text{sheet.Text(rapid.StringMatching(`[a-z]{1,14}( [a-z]{1,14}){0,20}`).Draw(t, "note"))},
+		}}
 		width := rapid.IntRange(44, 120).Draw(t, "width")
 		b, err := render.Bytes(a, render.Look{Format: render.Table, Width: width})
 		if err != nil {
@@ -521,8 +532,11 @@ func TestParseFormat(t *testing.T) {
 
 // A list of captions lines up.
 func TestCaptions(t *testing.T) {
-	got := render.Captions("commands", [][2]string{{"solve", "what taper"}, {"°C", "two columns"},
-		{"tailstock", "how far"}})
+	got := render.Captions("commands", [][2]string{
+		{"solve", "what taper"},
+		{"°C", "two columns"},
+		{"tailstock", "how far"},
+	})
 	if want := "commands:\n  solve      what taper\n  °C         two columns\n  tailstock  how far\n"; got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}

@@ -19,8 +19,10 @@ func TestWork(t *testing.T) {
 		vars          []sheet.Var
 		want          string
 	}{
-		{"a", "atan((D - d)/(2*l))", 4.763641690726178, "deg", []sheet.Var{sheet.Let("D", 30), sheet.Let("d", 20),
-			sheet.Let("l", 60)}, "a = atan((D - d)/(2*l)) = atan((30 - 20)/(2*60)) = 4.763642 deg"},
+		{"a", "atan((D - d)/(2*l))", 4.763641690726178, "deg", []sheet.Var{
+			sheet.Let("D", 30), sheet.Let("d", 20),
+			sheet.Let("l", 60),
+		}, "a = atan((D - d)/(2*l)) = atan((30 - 20)/(2*60)) = 4.763642 deg"},
 		{"x", "D2 - D", 1, "mm", []sheet.Var{sheet.Let("D", 3), sheet.Let("D2", 4)}, "x = D2 - D = 4 - 3 = 1 mm"},
 		{"x", "a*cos(a)", 0, "", []sheet.Var{sheet.Let("a", 90), sheet.Let("c", 5)}, "x = a*cos(a) = 90*cos(90) = 0"},
 		{"x", "5 - b", 8, "mm", []sheet.Var{sheet.Let("b", -3)}, "x = 5 - b = 5 - (-3) = 8 mm"},
@@ -29,8 +31,11 @@ func TestWork(t *testing.T) {
 		{"x", "b", 1e15, "", []sheet.Var{sheet.Let("b", 1e15)}, "x = b = 1000000000000000 = 1000000000000000"},
 		{"x", "b", math.Copysign(0, -1), "", []sheet.Var{sheet.Let("b", math.Copysign(0, -1))}, "x = b = 0 = 0"},
 		{"x", "b", -1e-9, "mm", []sheet.Var{sheet.Let("b", -1e-9)}, "x = b = (-0.000000001) = 0 mm"},
-		{"first reading", "blank/2 + A", 35.3, "mm", []sheet.Var{sheet.Let("blank", 36.6), sheet.Let("A", 17)},
-			"first reading = blank/2 + A = 36.6/2 + 17 = 35.3 mm"},
+		{
+			"first reading", "blank/2 + A", 35.3, "mm",
+			[]sheet.Var{sheet.Let("blank", 36.6), sheet.Let("A", 17)},
+			"first reading = blank/2 + A = 36.6/2 + 17 = 35.3 mm",
+		},
 	} {
 		if got := sheet.Work(tc.name, tc.formula, tc.value, tc.unit, tc.vars...).Text(); got != tc.want {
 			t.Errorf("got  %s\nwant %s", got, tc.want)

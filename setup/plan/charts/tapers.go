@@ -73,11 +73,25 @@ func slopes() ([]slope, error) {
 	var list []slope
 	// What stands for a family of one slope has the family's name.
 	for _, name := range [][2]string{
-		{"MT0", "MT0"}, {"MT1", "MT1"}, {"MT2", "MT2"}, {"MT3", "MT3"}, {"MT4", "MT4"}, {"MT5", "MT5"}, {"MT6", "MT6"},
-		{"JT1", "JT1"}, {"JT2", "JT2"}, {"JT6", "JT6"}, {"JT33", "JT33"},
-		{"Jarno, metric 1:20", "Jarno6"}, {"7/24", "7/24-40"},
-		{"pin, metric, 1:50", "PIN-1:50-6"}, {"pin, inch, 1:48", "PIN-1:48-6"}, {"NPT, 1:16", "NPT"},
-		{"R8", "R8"}, {"5C", "5C"}, {"ER", "ER"},
+		{"MT0", "MT0"},
+		{"MT1", "MT1"},
+		{"MT2", "MT2"},
+		{"MT3", "MT3"},
+		{"MT4", "MT4"},
+		{"MT5", "MT5"},
+		{"MT6", "MT6"},
+		{"JT1", "JT1"},
+		{"JT2", "JT2"},
+		{"JT6", "JT6"},
+		{"JT33", "JT33"},
+		{"Jarno, metric 1:20", "Jarno6"},
+		{"7/24", "7/24-40"},
+		{"pin, metric, 1:50", "PIN-1:50-6"},
+		{"pin, inch, 1:48", "PIN-1:48-6"},
+		{"NPT, 1:16", "NPT"},
+		{"R8", "R8"},
+		{"5C", "5C"},
+		{"ER", "ER"},
 	} {
 		s, err := standard.Find(name[1])
 		if err != nil {

@@ -96,11 +96,13 @@ func Table() []Rule {
 			}
 			return is(a, op.Centre) && !is(b, op.Face, op.Centre) && b.Setup.Centre && b.Setup.Out == a.Setup.Out
 		}},
-		{"centre-bore", "a bore takes the centre hole away: what runs on the centre comes first",
+		{
+			"centre-bore", "a bore takes the centre hole away: what runs on the centre comes first",
 			func(a, b *op.Op) bool {
 				return a.Setup.Centre && a.Setup.Machine == op.Lathe && a.Setup.Out == b.Setup.Out &&
 					b.Axial && is(b, op.Spot, op.Drill)
-			}},
+			},
+		},
 		{"true-grip", "the band it is held on is turned true first", func(a, b *op.Op) bool {
 			return sizing(a) && !chucking(a, b) && b.Setup.On.Stage == op.Finished && a.Makes == b.Setup.On
 		}},
@@ -138,17 +140,21 @@ func Table() []Rule {
 		{"bore-outside", "the wall springs when it is bored: finish the outside after it", func(a, b *op.Op) bool {
 			return boring(a) && sizing(b) && chucking(a, b) && !b.Setup.Centre && a.Cuts.Overlaps(b.Cuts)
 		}},
-		{"start-form", "the die must start and the tool must run out: the blank to size, chamfer and relief, then the thread",
+		{
+			"start-form", "the die must start and the tool must run out: the blank to size, chamfer and relief, then the thread",
 			func(a, b *op.Op) bool {
 				if is(a, op.Chamfer) {
 					return is(b, op.Thread) && a.Feature == b.Feature
 				}
 				return sizing(a) && is(b, op.Chamfer, op.Thread) && !b.Axial && a.Cuts.Overlaps(b.Cuts)
-			}},
-		{"thin-last", "a wall must stand the bore's cut: bore before the outside is brought down to a cone or flats",
+			},
+		},
+		{
+			"thin-last", "a wall must stand the bore's cut: bore before the outside is brought down to a cone or flats",
 			func(a, b *op.Op) bool {
 				return boring(a) && coned(b) && a.Cuts.Overlaps(b.Cuts) && !b.Setup.Centre
-			}},
+			},
+		},
 		{"neck-last", "the neck that carries a thread stands its torque while it is thick", func(a, b *op.Op) bool {
 			if !is(a, op.Thread) || a.Axial || !sizing(b) || !chucking(a, b) || !b.Dia.Less(a.Dia) {
 				return false
@@ -156,13 +162,15 @@ func Table() []Rule {
 			return b.Cuts.From.Cmp(a.Cuts.To) >= 0 && a.Setup.Out == part.Left ||
 				b.Cuts.To.Cmp(a.Cuts.From) <= 0 && a.Setup.Out == part.Right
 		}},
-		{"tap-square", "drill, countersink and tap in one chucking, so that the tap runs square",
+		{
+			"tap-square", "drill, countersink and tap in one chucking, so that the tap runs square",
 			func(a, b *op.Op) bool {
 				cuts := is(b, op.Tap) || is(b, op.Thread) && b.Axial
 				drills := is(a, op.Drill, op.Bore)
 				return a.Feature == b.Feature &&
 					(cuts && (drills || is(a, op.Countersink)) || is(b, op.Countersink) && boring(a))
-			}},
+			},
+		},
 		{"stiff-first", "the slender stretch is cut last, while the rest is stiff", func(a, b *op.Op) bool {
 			swung := func(o *op.Op) bool { return is(o, op.Taper) }
 			shaping := func(o *op.Op) bool { return sizing(o) || is(o, op.Taper, op.Curve) }
@@ -171,11 +179,13 @@ func Table() []Rule {
 		{"swing-group", "the compound is swung once, after everything that needs it true", func(a, b *op.Op) bool {
 			return chucking(a, b) && is(b, op.Taper) && is(a, op.Turn, op.Thread, op.Chamfer) && a.Setup.State == op.State{}
 		}},
-		{"offset-group", "a tailstock that is set over spoils cylinders: turn them first, and bring it back to true after",
+		{
+			"offset-group", "a tailstock that is set over spoils cylinders: turn them first, and bring it back to true after",
 			func(a, b *op.Op) bool {
 				return is(b, op.Taper) && b.Setup.Device == op.Centres &&
 					a.Setup.Machine == op.Lathe && a.Setup.Device != op.Centres && is(a, op.Turn, op.Thread, op.Chamfer, op.Bore)
-			}},
+			},
+		},
 		{"plug", "edges break out where a hole is turned over: plug it first", func(a, b *op.Op) bool {
 			if is(a, op.Plug) {
 				return is(b, op.Turn, op.Taper, op.Curve) && a.Cuts.Overlaps(b.Cuts) && !chucking(a, b)
@@ -217,13 +227,15 @@ func Table() []Rule {
 		{"clean-glue", "metal dust and oil spoil glue: all cutting before it", func(a, b *op.Op) bool {
 			return is(b, op.Glue) && !finishing(a)
 		}},
-		{"stub-last", "the centre and the cut end stay until everything that needs them is done; then mark and polish",
+		{
+			"stub-last", "the centre and the cut end stay until everything that needs them is done; then mark and polish",
 			func(a, b *op.Op) bool {
 				if is(b, op.PartOff) {
 					return !finishing(a) && !is(a, op.PartOff) && !is(a, op.Grind)
 				}
 				return finishing(b) && is(b, op.Polish, op.Mark, op.Etch) && !finishing(a)
-			}},
+			},
+		},
 		{"process-order", "the processes come in the order the part gives", func(a, b *op.Op) bool {
 			return finishing(a) && finishing(b) && a.Feature.N < b.Feature.N
 		}},

@@ -93,8 +93,10 @@ func TestByHand(t *testing.T) {
 		{"a plain bar: 20 - 5, 50 - 5", plain, with(cross("50", "10", 0)), "15.0000 45.0000 - - -"},
 		{"in inches", "0in:2in 4in:2in", with(cross("1in", "1/4in", 0)), "22.2250 22.2250 - - -"},
 		{"off the axis by 4, either way", plain, with(offset(cross("50", "10", 0), "-4")), "11.0000 45.0000 - - -"},
-		{"a hole that comes out at the side: 18 + 5 - 20", plain, with(offset(cross("50", "10", 0), "18")),
-			"-3.0000 45.0000 - - -"},
+		{
+			"a hole that comes out at the side: 18 + 5 - 20", plain, with(offset(cross("50", "10", 0), "18")),
+			"-3.0000 45.0000 - - -",
+		},
 		{"at the other side", plain, with(offset(cross("50", "10", 0), "-18")), "-3.0000 45.0000 - - -"},
 		{"two beside each other", plain, with(cross("40", "10", 0), cross("52", "6", 0)), "15.0000 35.0000 4.0000 - -"},
 		{
@@ -135,15 +137,21 @@ func TestByHand(t *testing.T) {
 			r.Threads = []part.Thread{{From: part.Left, Spec: "M8", Inside: true, Length: mm("20mm")}}
 		}, "8.0000 8.0000 - 4.0000 -"},
 		// The root of M16x1.5 is 16 - 1.226869·1.5 = 14.1597 (ISO 68-1).
-		{"an outside thread counts at its root", "0:16 40:16", screwed(part.Left, "20", cross("12", "4", 0)),
-			"5.0798 10.0000 - - 6.0000"},
+		{
+			"an outside thread counts at its root", "0:16 40:16", screwed(part.Left, "20", cross("12", "4", 0)),
+			"5.0798 10.0000 - - 6.0000",
+		},
 		{"from the right", "0:16 40:16", screwed(part.Right, "20", cross("25", "4", 0)), "5.0798 13.0000 - - 3.0000"},
 		// The root meets a taper of 1 in 5 where that is 14.1597 thick; beyond, r·cos(atan 0.1) = 6.5·0.995037.
-		{"a thread on a taper, its root", "0:20 40:12", screwed(part.Left, "40", cross("10", "4", 0)),
-			"5.0798 8.0000 - - 28.0000"},
+		{
+			"a thread on a taper, its root", "0:20 40:12", screwed(part.Left, "40", cross("10", "4", 0)),
+			"5.0798 8.0000 - - 28.0000",
+		},
 		{"and the taper", "0:20 40:12", screwed(part.Left, "40", cross("35", "4", 0)), "4.4677 3.0000 - - 3.0000"},
-		{"a taper that rises into a root", "0:12 40:20", screwed(part.Left, "40", cross("5", "4", 0)),
-			"4.4677 3.0000 - - 33.0000"},
+		{
+			"a taper that rises into a root", "0:12 40:20", screwed(part.Left, "40", cross("5", "4", 0)),
+			"4.4677 3.0000 - - 33.0000",
+		},
 		{"at the very end", plain, with(cross("100", "4", 0)), "18.0000 -2.0000 - - -"},
 		{"at the very start", plain, with(cross("0", "4", 0)), "18.0000 -2.0000 - - -"},
 		// 3 along and 5 in from the hole's centre is the root of 34, less 2
@@ -551,7 +559,7 @@ func TestVerdicts(t *testing.T) {
 		},
 		{"past it", thread(cross("23.5", "4", 0)), "", ""},
 		{
-			"an inside one neither", tapped((offset(cross("10", "4", 0), "5.9"))),
+			"an inside one neither", tapped(offset(cross("10", "4", 0), "5.9")),
 			"hole 1: runs through the thread M8: write through_thread: ok if that is meant", "",
 		},
 		{
