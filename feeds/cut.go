@@ -102,7 +102,8 @@ func (r *Result) defaultDepth() {
 	case r.Inputs.Finish:
 		d, why = practice.FinishDepth.Length(), "for a finishing cut"
 	case r.Inputs.Operation == Mill:
-		d, why = practice.MillDepth.Of(d), say.Of(say.Num(practice.MillDepth.Number(), 1), " roughing cuts")
+		d, why = practice.MillDepth.Of(d),
+			say.Of(say.Num(practice.MillDepth.Number(), 1), " times as deep as a roughing cut in turning")
 	}
 	if r.Inputs.Operation != Face && part.Less(d) {
 		d, why = part, say.Of(say.Num(practice.DepthPart.Number(), 2), " of the diameter")

@@ -312,10 +312,14 @@ func crossWalls(t *task) (work, []thinWall) {
 		w.wrong.Add(also)
 	}
 	w.no, w.warnings = append(w.no, finished.Fails()...), finished.Warnings
-	for _, f := range drilling.Fails() {
-		if !slices.ContainsFunc(finished.Fails(), func(g problem.Problem) bool { return sameWall(f, g) }) {
-			f.Want = say.Of("while the bar is still ", t.bar, ": ", f.Want)
-			w.no.Add(f)
+	for _, d := range drilling.Thin {
+		told := slices.ContainsFunc(finished.Thin, func(f walls.Thin) bool {
+			return f.Refused != nil && f.N == d.N && f.Wall == d.Wall
+		})
+		if d.Refused != nil && !told {
+			p := *d.Refused
+			p.Want = say.Of("while the bar is still ", t.bar, ": ", p.Want)
+			w.no.Add(p)
 		}
 	}
 	var list []thinWall
@@ -333,13 +337,6 @@ func crossWalls(t *task) (work, []thinWall) {
 		list = append(list, thin)
 	}
 	return w, list
-}
-
-// sameWall reports whether two problems are about one wall of one hole.
-func sameWall(f, g problem.Problem) bool {
-	a, _, _ := strings.Cut(f.Want.String(), " is ")
-	b, _, _ := strings.Cut(g.Want.String(), " is ")
-	return f.Found == g.Found && a == b && f.At == g.At
 }
 
 // thinnest puts the thinnest wall of the holes on the card that starts them.

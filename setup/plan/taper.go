@@ -203,7 +203,7 @@ func (p *tapering) clearance(r compound.Result) {
 	limit := op.With(practice.EasyClear.Length(), "to be easy, 0 at the least")
 	foul := firstFoul(f.Fouls)
 	if foul.Deg != nil {
-		trail := units.Degrees(trailClear)
+		trail := practice.TrailClear.Angle()
 		p.o.Check(problem.Fouls, false,
 			say.Of("the tool's trailing edge is ", tenth(*foul.Deg), " short of clearing the cone"),
 			say.Of("the half angle and ", trail),
@@ -220,10 +220,6 @@ func (p *tapering) clearance(r compound.Result) {
 	}
 	p.o.Check(problem.Fouls, len(f.Fouls) == 0, clear, limit, remedy)
 }
-
-// trailClear is how much a trailing edge must clear a cone by, in degrees, as
-// tapers/fouling has it.
-const trailClear = 2
 
 // tenth words an angle to a tenth of a degree.
 func tenth(a units.Angle) sheet.Number { return sheet.Number{V: a.Deg(), Places: 1, Unit: "deg"} }

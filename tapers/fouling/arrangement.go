@@ -8,6 +8,7 @@ import (
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 )
 
@@ -105,9 +106,6 @@ func word[T ~string](bad *check.List, key string, choice T, words []T) {
 	}
 }
 
-// trailMargin is how far the trailing edge must clear the work.
-const trailMargin = 2 // deg
-
 // Short returns by how much the trailing edge of the tools of a's hand is short
 // of clearing a taper: half angle + 2 deg - trail, of the tool with the most
 // trail. grows says whether the diameter grows toward the tailstock. It is nil
@@ -120,9 +118,9 @@ func (a Arrangement) Short(tools []shop.Tool, half units.Angle, grows bool) *uni
 	if grows != (a.ToolHand == Right) || !Owns(tools, a.ToolHand) {
 		return nil
 	}
-	short := half.Deg() + trailMargin
-	if a.PostTurn == WithSlide {
-		short = trailMargin
+	short := practice.TrailClear.Angle().Deg()
+	if a.PostTurn != WithSlide {
+		short += half.Deg()
 	}
 	trail := 0.0
 	for _, t := range tools {

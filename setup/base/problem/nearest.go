@@ -47,12 +47,3 @@ func distance(a, b string) int {
 	}
 	return prev[len(y)]
 }
-
-// Or lists words as a choice: "a, b or c".
-func Or(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	last := len(words) - 1
-	return strings.Join(words[:last], ", ") + " or " + words[last]
-}

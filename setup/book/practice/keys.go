@@ -45,6 +45,7 @@ const (
 	ViceStep         angle = "vice-step"
 	PointAngle       angle = "point-angle"
 	CentreCone       angle = "centre-cone"
+	TrailClear       angle = "trail-clear"
 	CountersinkAngle angle = "countersink-angle"
 	InfeedLess       angle = "infeed-less"
 	ClockShort       angle = "clock-short"

@@ -254,6 +254,8 @@ func (l *layout) broken(g grid, s setting) (head row, rest []row, height float64
 
 // rows sets the rows of a table under its headings, which are repeated on each
 // page. A long narrow table stands in several parts side by side.
+//
+// Long: one table from page to page.
 func (l *layout) rows(m measures, s setting) {
 	g := m.grid
 	head, rest, height := l.broken(g, s)

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"setover/setup/base/published"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
@@ -40,7 +41,7 @@ func cell(t *testing.T, table sheet.Table, first sheet.Value, key string) sheet.
 	t.Helper()
 	c := slices.IndexFunc(table.Cols, func(c sheet.Column) bool { return c.Key == key })
 	for _, row := range table.Rows {
-		if fmt.Sprint(row[0]) == fmt.Sprint(first) && c >= 0 {
+		if say.Of(row[0]) == say.Of(first) && c >= 0 {
 			return row[c]
 		}
 	}

@@ -206,6 +206,8 @@ func (c Cost) within(d Cost) bool {
 }
 
 // feasible reports whether the job can be finished from s within the budget.
+//
+// Long: one step of the search, with what bounds it and what it remembers.
 func (s *search) feasible(at state, budget Cost) bool {
 	at = s.free(at, budget)
 	if at.done == s.all {
@@ -276,6 +278,8 @@ func (s *search) free(at state, budget Cost) state {
 // least returns what finishing from s costs at the least: each set-up and each
 // grip that is still to come at least once, and on each machine each tool that
 // is not on it now.
+//
+// Long: three counts in one walk over what is left.
 func (s *search) least(at state) Cost {
 	var setups, grips, tools [8]uint64 // bit sets over the caller's numbers
 	set := func(b *[8]uint64, n int) bool {

@@ -79,6 +79,8 @@ func finishing(o *op.Op) bool {
 var holeSteps = map[op.Kind]int{op.Spot: 1, op.Drill: 2, op.CrossDrill: 2, op.Bore: 3, op.Ream: 4, op.Countersink: 5}
 
 // Table returns the rules.
+//
+// Long: one row a rule.
 func Table() []Rule {
 	return []Rule{
 		{"face-first", "z needs a face to be measured from", func(a, b *op.Op) bool {

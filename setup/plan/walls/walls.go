@@ -70,6 +70,8 @@ type Thin struct {
 	Change Change       `json:"change"`
 	To     units.Length `json:"to_mm"` // the diameter, or the place along the bar
 	By     units.Length `json:"by_mm"` // to minus what it is
+
+	Refused *problem.Problem `json:"-"` // why it is a no; nil where it only warns
 }
 
 // Change is what restores a wall.
@@ -248,9 +250,8 @@ func (r *Result) judge(d *drilled, rule rule, h *hole, f figures) {
 	found := say.Of("hole ", h.N)
 	before := f.lacks(h, least)
 	for _, l := range before {
-		t := Thin{N: h.N, Wall: l.wall, Value: units.FromFloat(l.is), Least: units.FromFloat(least)}
-		d.remedy(rule, h, f, before, l.wall, &t)
-		r.Thin = append(r.Thin, t)
+		t := &Thin{N: h.N, Wall: l.wall, Value: units.FromFloat(l.is), Least: units.FromFloat(least)}
+		d.remedy(rule, h, f, before, l.wall, t)
 		want := say.Of("the ", string(l.wall), " is ", t.Value.Down())
 		switch {
 		case l.never:
@@ -259,9 +260,12 @@ func (r *Result) judge(d *drilled, rule rule, h *hole, f figures) {
 			want = say.Of(want, ", under the ", rule.written, " that is written")
 		default:
 			r.Warn("wall-thin", found, ": ", want, ", under the usual ", t.Least, t.advice())
+			r.Thin = append(r.Thin, *t)
 			continue
 		}
-		r.No(problem.New(problem.WallTooThin, "holes", found, want, t.advice()).In(h.At))
+		t.Refused = new(problem.New(problem.WallTooThin, "holes", found, want, t.advice()).In(h.At))
+		r.No(*t.Refused)
+		r.Thin = append(r.Thin, *t)
 	}
 	if f.thread != "" && !h.ThroughThread {
 		r.No(problem.New(problem.WallTooThin, "through_thread", found,
