@@ -101,7 +101,6 @@ func TestRolls(t *testing.T) {
 // 20 + 5·(1 + 3/5) = 28 up.
 func TestRollsByHand(t *testing.T) {
 	mm := units.MustLength
-	half := units.Radians(math.Atan2(3, 4))
 	for _, tc := range []struct {
 		name        string
 		in          gauge.RollsInput
@@ -114,7 +113,7 @@ func TestRollsByHand(t *testing.T) {
 		}, mm("20mm"), mm("80mm"), mm("50mm")},
 		{
 			"to measure",
-			gauge.RollsInput{Input: tapers.Input{Small: length("20mm"), HalfAngle: &half, Length: length("40mm")}},
+			gauge.RollsInput{Input: tapers.Input{Small: length("20mm"), HalfAngle: &half345, Length: length("40mm")}},
 			mm("20mm"), mm("80mm"), mm("50mm"),
 		},
 		{"to the top of the plug", gauge.RollsInput{

@@ -97,9 +97,10 @@ func TestStages(t *testing.T) {
 	}
 }
 
-// How each taper is set. 1 in 7.5 on the diameter is atan(1/15) = 3.814 deg a
-// side, 20 long; across the axis that is 93.814 deg of turn, which a scale that
-// counts back shows as 86.186. 3-4-5: 30 deep in 40 is 36.870 deg and 50 along
+// How each taper is set, by hand. 1 in 7.5 on the diameter is atan(1/15) = 3.814
+// deg a side, 20 long and √(20² + (4/3)²) = 20.0444 along the side; across the
+// axis that is 93.814 deg of turn, which a scale that counts back shows as
+// 86.186. 3-4-5: 30 deep in 40 is 36.870 deg, 53.130 from across, and 50 along
 // the side.
 func TestSettings(t *testing.T) {
 	c := &shop.Compound{Scale: shop.Scale{Zero: shop.Across, Step: units.MustAngle("0.5deg"), BackAfter90: true}}

@@ -493,7 +493,9 @@ func bar(text string) cut.Bar {
 	return b
 }
 
-// How much of a thread stands on a bar, and the largest full one.
+// How much of a thread stands on a bar, by hand, and the largest full one. Of a
+// quarter turn it is asin(T/d) less acos(W/d), which is 0 where the bar is as
+// wide as the thread.
 func TestFlats(t *testing.T) {
 	for _, tc := range []struct {
 		spec, bar string
@@ -503,7 +505,7 @@ func TestFlats(t *testing.T) {
 	}{
 		{"M8", "12x8", "1.0000", true, false, "M8"},
 		{"M8", "8x12", "1.0000", true, false, "M8"},
-		// asin(7.9/8) = 80.934 deg, acos of the same 9.066: 71.87/90
+		// asin(7.9/8) = 80.931 deg, acos of the same 9.069: 71.863/90
 		{"M8", "7.9x7.9", "0.7985", false, false, "M7"},
 		// asin(5/8) = 38.682 deg of 90
 		{"M8", "12x5", "0.4298", false, true, "M5"},
@@ -512,8 +514,10 @@ func TestFlats(t *testing.T) {
 		{"1/2-13", "1/2inx1/4in", "0.3333", false, true, "1/4-20UNC"},
 		// 8/√2 = 5.657: a square inside the circle
 		{"M8", "5.6x5.6", "0.0000", false, true, "M5"},
+		// asin(1/16) = 3.583 deg of 90
 		{"M8", "12x0.5", "0.0398", false, true, ""},
-		// specials have no series of their own to look in: the coarse one
+		// 3-4-5: 53.130 deg of 90; specials have no series of their own to look in:
+		// the coarse one
 		{"5/16-27UNS", "1/4inx1/2in", "0.5903", false, true, "1/4-20UNC"},
 	} {
 		r, err := cut.Flats(cut.FlatsInput{Spec: threads.MustParse(tc.spec), Bar: bar(tc.bar)})

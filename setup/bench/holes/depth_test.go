@@ -274,15 +274,18 @@ func TestDepthRefusals(t *testing.T) {
 	}
 }
 
-// A pin that rises over a span, and back: what is to be wound to an aim.
+// A pin that rises over a span, and what is left to an aim of 45 deg, by hand:
+// half the span is 30 deg, at the aim the pin rises by 1/√2 of the span, and a
+// turn of a 40:1 head is 360/40 = 9 deg, so that the 15 deg that are left are
+// 5/3 of a turn and 75 deg 25/3.
 func TestClock(t *testing.T) {
-	for _, tc := range []struct{ rise, span, roll string }{
-		{"10mm", "20mm", "30.0000"},
-		{"-10mm", "20mm", "-30.0000"},
-		{"2.5000in", "5in", "30.0000"},
-		{"0mm", "20mm", "0.0000"},
-		{"20mm", "20mm", "90.0000"},
-		{"2.5882in", "10in", "15.000"}, // sin 15 deg = 0.25882, sine bar tables
+	for _, tc := range []struct{ rise, span, roll, aim, turns string }{
+		{"10mm", "20mm", "30.0000", "14.1421mm", "1.6667"},
+		{"-10mm", "20mm", "-30.0000", "14.1421mm", "8.3333"},
+		{"2.5000in", "5in", "30.0000", "3.5355in", "1.6667"},
+		{"0mm", "20mm", "0.0000", "14.1421mm", "5.0000"},
+		{"20mm", "20mm", "90.0000", "14.1421mm", "-5.0000"},
+		{"2.5882in", "10in", "15.000", "7.0711in", "3.333"}, // sin 15 deg = 0.25882, sine bar tables
 	} {
 		r, err := holes.Clock(holes.ClockInput{
 			Rise: units.MustLength(tc.rise), Span: units.MustLength(tc.span), Aim: angle("45"),
@@ -291,12 +294,15 @@ func TestClock(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		_, digits, _ := strings.Cut(tc.roll, ".")
-		if got := strconv.FormatFloat(r.Roll.Deg(), 'f', len(digits), 64); got != tc.roll {
+		if got := published.Printed(r.Roll.Deg(), tc.roll); got != tc.roll {
 			t.Errorf("%s over %s: %s deg, want %s", tc.rise, tc.span, got, tc.roll)
 		}
-		if turns := (45 - r.Roll.Deg()) / 9; math.Abs(float64(*r.HeadTurns)-turns) > 1e-12 {
-			t.Errorf("%v turns of the crank, want %v", *r.HeadTurns, turns)
+		if turns := (45 - r.Roll.Deg()) / 9; math.Abs(float64(*r.HeadTurns)-turns) > 1e-12 ||
+			published.Printed(turns, tc.turns) != tc.turns {
+			t.Errorf("%s over %s: %v turns of the crank, want %v, %s", tc.rise, tc.span, *r.HeadTurns, turns, tc.turns)
+		}
+		if got := units.AsPrinted(*r.AimRise, tc.aim); got != tc.aim {
+			t.Errorf("over %s the pin rises by %s at the aim, want %s", tc.span, got, tc.aim)
 		}
 		if r.PerRise.Deg() <= 0 {
 			t.Errorf("0.01 mm is %v", r.PerRise)

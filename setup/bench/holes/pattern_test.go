@@ -140,6 +140,8 @@ func TestCirclesThatRunTogether(t *testing.T) {
 	}
 }
 
+// A staggered grid by hand: a half inch is 12.7 mm from hole to hole, and the
+// second row starts half of it on, 1 + 6.35.
 func TestGrid(t *testing.T) {
 	r, err := holes.Grid(holes.GridInput{
 		Columns: 3, Rows: 2, PitchX: length("1/2in"), PitchY: length("10mm"), X: units.MustLength("1mm"), Stagger: true,
@@ -181,9 +183,9 @@ func TestDrawnPlaces(t *testing.T) {
 	}
 }
 
-// A slot of 40 x 6 mm with 0.5 mm between holes of 6 mm: 34 mm hold 5 steps of
-// 6.5 mm, so 6 holes 6.8 mm apart with 0.8 mm between. The area left is that
-// of the slot, 34·6 + 9·π, less six holes of 9·π: 204 - 45·π.
+// A slot of 40 x 6 mm with 0.5 mm between holes of 6 mm, by hand: 34 mm hold 5
+// steps of 6.5 mm, so 6 holes 6.8 mm apart with 0.8 mm between. The area left is
+// that of the slot, 34·6 + 9·π, less six holes of 9·π: 204 - 45·π.
 func TestChainDrill(t *testing.T) {
 	r, err := holes.ChainDrill(holes.SlotInput{
 		Length: units.MustLength("40mm"), Width: units.MustLength("6mm"), Web: units.MustLength("0.5mm"),
