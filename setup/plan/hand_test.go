@@ -16,7 +16,8 @@ import (
 // A bush that is parted off, worked out by hand: 24 long, 1 faced off, a grip of
 // 1.5 x 21 = 31.5 taken as 32, 2.5 for the 2 mm blade, 3 clear of the jaws.
 func TestBlankByHand(t *testing.T) {
-	p := parse(t, "material: tin-bronze\nround:\n  profile: [[0, 20], [24, 20]]\n  bores: [{from: left, dia: 12, through: true}]\n")
+	p := parse(t, "material: tin-bronze\nround:\n  profile: [[0, 20], [24, 20]]\n"+
+		"  bores: [{from: left, dia: 12, through: true}]\n")
 	r := make1(t, p, loadShop(t, nil))
 	if got := say.Of(r.Blank.Diameter, ", ", r.Blank.Length).In(units.MM); got != "21 mm, 62.5 mm" {
 		t.Errorf("blank %s, by hand 21 mm, 62.5 mm", got)
@@ -30,7 +31,8 @@ func TestGripLength(t *testing.T) {
 		length string
 		holds  bool
 	}{{"15", false}, {"18", true}} {
-		p := parse(t, "material: brass\nround:\n  profile: [[0, 10], [8, 18], [8, 17], [9, 18], ["+add(t, "9", tc.length)+", 18], [60, 10]]\n")
+		p := parse(t, "material: brass\nround:\n  profile: [[0, 10], [8, 18], [8, 17], [9, 18], ["+
+			add(t, "9", tc.length)+", 18], [60, 10]]\n")
 		holds := slices.ContainsFunc(jobOf(t, p, loadShop(t, nil)).ways(), func(w way) bool { return w.grip != offBar })
 		if holds != tc.holds {
 			t.Errorf("a cylinder of 18 mm, %s long, is held: %v", tc.length, holds)
@@ -222,7 +224,8 @@ func TestScrewedProject(t *testing.T) {
 	nut := "material: brass\nround:\n  profile: [[0, 30], [40, 30]]\n  bores: [{from: left, dia: 18.5, through: true}]\n" +
 		"  facets: [{sides: 6, from: 0, to: 4, across: corners}]\n" +
 		"  threads: [{from: left, spec: M20x1.5, depth: 30, inside: true}]\n"
-	project := &part.Project{Name: "Pair", Fits: []part.Fit{{Screw: "plug", Into: "nut", Thread: "M20x1.5", Align: "facets"}}}
+	project := &part.Project{Name: "Pair"}
+	project.Fits = []part.Fit{{Screw: "plug", Into: "nut", Thread: "M20x1.5", Align: "facets"}}
 	project.Parts = []part.ProjectPart{{Key: "nut", Part: parse(t, nut)}, {Key: "plug", Part: parse(t, text)}}
 	s := loadShop(t, nil)
 	r, err := MakeProject(ProjectInput{Project: project, Shop: s})
@@ -232,8 +235,8 @@ func TestScrewedProject(t *testing.T) {
 	if want := make1(t, parse(t, nut), s).Minutes + make1(t, parse(t, text), s).Minutes; r.Minutes != want || want < 60 {
 		t.Errorf("%v min, its parts take %v", r.Minutes, want)
 	}
-	how := r.Fits[0].How.In(units.MM)
-	if got := r.Fits[0].FaceOff.Fixed(units.MM, 3, units.Nearest); got != "0.250" || !strings.Contains(how, ": 0.004 mm for each degree") {
+	how, got := r.Fits[0].How.In(units.MM), r.Fits[0].FaceOff.Fixed(units.MM, 3, units.Nearest)
+	if got != "0.250" || !strings.Contains(how, ": 0.004 mm for each degree") {
 		t.Errorf("face off %s: %s", got, how)
 	}
 	if !slices.Equal(r.Order, []string{"plug", "nut"}) {
@@ -250,8 +253,10 @@ func TestScrewedProject(t *testing.T) {
 // at z 48 to 20 at z 92: by hand it stops where 32 - 12·x/44 = 26, x = 22, z 70;
 // and the cone is made before the collar.
 func TestSeatOfAProject(t *testing.T) {
-	project := &part.Project{Name: "Seat", Fits: []part.Fit{{Seat: "collar", On: "body", Bore: ptr(units.MustLength("26mm"))}}}
-	collar := parse(t, "material: brass\nround:\n  profile: [[0, 40], [10, 40]]\n  bores: [{from: left, dia: 26, through: true}]\n")
+	project := &part.Project{Name: "Seat"}
+	project.Fits = []part.Fit{{Seat: "collar", On: "body", Bore: ptr(units.MustLength("26mm"))}}
+	collar := parse(t, "material: brass\nround:\n  profile: [[0, 40], [10, 40]]\n"+
+		"  bores: [{from: left, dia: 26, through: true}]\n")
 	body, s := demo(t)
 	project.Parts = []part.ProjectPart{{Key: "collar", Part: collar}, {Key: "body", Part: body}}
 	r, err := MakeProject(ProjectInput{Project: project, Shop: s})

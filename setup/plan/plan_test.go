@@ -136,39 +136,72 @@ round:
   bores: [{from: left, dia: 4.2, depth: 16}]
   threads: [{from: left, spec: M5, depth: 10, inside: true}, {from: right, spec: M3, length: 8}]
 `
-	slotted := "material: brass\nround:\n  profile: [[0, 20], [30, 20], [60, 10]]\n  slots: [{at: 45, length: 12, width: 3, chain_drill: true}]\n  threads: [{from: right, spec: M4, depth: 6, inside: true}]\n  bores: [{from: right, dia: 3.3, depth: 9}]\n"
+	slotted := "material: brass\nround:\n  profile: [[0, 20], [30, 20], [60, 10]]\n" +
+		"  slots: [{at: 45, length: 12, width: 3, chain_drill: true}]\n" +
+		"  threads: [{from: right, spec: M4, depth: 6, inside: true}]\n  bores: [{from: right, dia: 3.3, depth: 9}]\n"
 	return map[string]struct{ part, a, b string }{
-		"face-first":      {demo, "face-left", "rough-left"},
-		"true-grip":       {demo, "turn-z14", "rough-right"},
-		"rough-finish":    {demo, "rough-right", "taper-z48"},
-		"datum-roll":      {demo, "roll-datum", "spot-roll-2"},
-		"v-parallel":      {demo, "drill-4mm-roll-1", "taper-z48"},
-		"v-round":         {demo, "drill-4mm-roll-1", "mill-facets-1"},
-		"spot-drill":      {demo, "spot-roll-1", "drill-5mm-roll-1"},
-		"bore-outside":    {demo, "bore-1-drill", "turn-z0"},
-		"start-form":      {demo, "chamfer-2", "thread-2"},
-		"tap-square":      {demo, "bore-1-countersink", "bore-1-tap"},
-		"stiff-first":     {demo, "taper-z48", "taper-z92"},
-		"swing-group":     {demo, "rough-right", "taper-z92"},
-		"hold-last":       {demo, "drill-5mm-roll-2", "rough-right"},
-		"cone-first":      {demo, "taper-z48", "mill-facets-1"},
-		"mill-grind":      {demo, "mill-facets-1", "grind-facets-1"},
-		"centre-support":  {long, "centre-right", "rough-right"},
-		"stub-last":       {long, "stub-off", "polish"},
-		"bore-cross-ream": {"material: brass\nround:\n  profile: [[0, 30], [40, 30]]\n  bores: [{from: left, dia: 10, depth: 25}]\n  holes: [{at: 12, dia: 4}]\n", "bore-1-drill", "spot-roll-1"},
-		"harden":          {"material: annealed-tool-steel\nprocesses: [harden]\nround:\n  profile: [[0, 20], [30, 20]]\n", "rough-left", "harden"},
-		"clean-glue":      {"material: brass\nprocesses: [glue]\nround:\n  profile: [[0, 20], [30, 20]]\n", "rough-left", "glue"},
-		"offset-group":    {edited(t, "spindle.yaml", nil), "turn-z20", "taper-z44"},
-		"thin-last":       {"material: brass\nround:\n  profile: [[0, 20], [30, 20], [60, 14]]\n  bores: [{from: right, dia: 6, depth: 20}]\n  threads: [{from: left, spec: M20x1.5, length: 6}]\n", "bore-1-drill", "taper-z30"},
-		"neck-last":       {"material: brass\nround:\n  profile: [[0, 12], [12, 12], [12, 8], [20, 8], [20, 24], [50, 24], [60, 20]]\n  threads: [{from: left, spec: M12, length: 12}]\n", "thread-1", "turn-z12"},
-		"cure":            {"material: brass\nprocesses: [glue, polish]\nround:\n  profile: [[0, 20], [30, 20]]\n", "cure", "polish"},
-		"shim-taper":      {demo, "taper-z48", "spot-roll-1"},
-		"centre-bore":     {"material: hardwood\nround:\n  profile: [[0, 18], [10, 18], [40, 26], [90, 20], [100, 20]]\n  bores: [{from: left, dia: 8, depth: 40}]\n", "rough-left", "bore-1-drill"},
-		"flat-first":      {edited(t, "bracket.yaml", nil), "hole-1-drill", "slope-1"},
-		"plug":            {"material: hardwood\nround:\n  profile: [[0, 30], [40, 30], [70, 20]]\n  holes: [{at: 55, dia: 4}]\n", "plug-holes", "taper-z40"},
-		"slot-thin":       {slotted, "slot-1", "taper-z30"},
-		"chain-slot":      {slotted, "chain-slot-1", "slot-1"},
-		"process-order":   {"material: brass\nprocesses: [polish, mark]\nround:\n  profile: [[0, 20], [30, 20]]\n", "polish", "mark"},
+		"face-first":     {demo, "face-left", "rough-left"},
+		"true-grip":      {demo, "turn-z14", "rough-right"},
+		"rough-finish":   {demo, "rough-right", "taper-z48"},
+		"datum-roll":     {demo, "roll-datum", "spot-roll-2"},
+		"v-parallel":     {demo, "drill-4mm-roll-1", "taper-z48"},
+		"v-round":        {demo, "drill-4mm-roll-1", "mill-facets-1"},
+		"spot-drill":     {demo, "spot-roll-1", "drill-5mm-roll-1"},
+		"bore-outside":   {demo, "bore-1-drill", "turn-z0"},
+		"start-form":     {demo, "chamfer-2", "thread-2"},
+		"tap-square":     {demo, "bore-1-countersink", "bore-1-tap"},
+		"stiff-first":    {demo, "taper-z48", "taper-z92"},
+		"swing-group":    {demo, "rough-right", "taper-z92"},
+		"hold-last":      {demo, "drill-5mm-roll-2", "rough-right"},
+		"cone-first":     {demo, "taper-z48", "mill-facets-1"},
+		"mill-grind":     {demo, "mill-facets-1", "grind-facets-1"},
+		"centre-support": {long, "centre-right", "rough-right"},
+		"stub-last":      {long, "stub-off", "polish"},
+		"bore-cross-ream": {
+			"material: brass\nround:\n  profile: [[0, 30], [40, 30]]\n  bores: [{from: left, dia: 10, depth: 25}]\n" +
+				"  holes: [{at: 12, dia: 4}]\n",
+			"bore-1-drill", "spot-roll-1",
+		},
+		"harden": {
+			"material: annealed-tool-steel\nprocesses: [harden]\nround:\n  profile: [[0, 20], [30, 20]]\n",
+			"rough-left", "harden",
+		},
+		"clean-glue": {
+			"material: brass\nprocesses: [glue]\nround:\n  profile: [[0, 20], [30, 20]]\n",
+			"rough-left", "glue",
+		},
+		"offset-group": {edited(t, "spindle.yaml", nil), "turn-z20", "taper-z44"},
+		"thin-last": {
+			"material: brass\nround:\n  profile: [[0, 20], [30, 20], [60, 14]]\n" +
+				"  bores: [{from: right, dia: 6, depth: 20}]\n  threads: [{from: left, spec: M20x1.5, length: 6}]\n",
+			"bore-1-drill", "taper-z30",
+		},
+		"neck-last": {
+			"material: brass\nround:\n  profile: [[0, 12], [12, 12], [12, 8], [20, 8], [20, 24], [50, 24], [60, 20]]\n" +
+				"  threads: [{from: left, spec: M12, length: 12}]\n",
+			"thread-1", "turn-z12",
+		},
+		"cure": {
+			"material: brass\nprocesses: [glue, polish]\nround:\n  profile: [[0, 20], [30, 20]]\n",
+			"cure", "polish",
+		},
+		"shim-taper": {demo, "taper-z48", "spot-roll-1"},
+		"centre-bore": {
+			"material: hardwood\nround:\n  profile: [[0, 18], [10, 18], [40, 26], [90, 20], [100, 20]]\n" +
+				"  bores: [{from: left, dia: 8, depth: 40}]\n",
+			"rough-left", "bore-1-drill",
+		},
+		"flat-first": {edited(t, "bracket.yaml", nil), "hole-1-drill", "slope-1"},
+		"plug": {
+			"material: hardwood\nround:\n  profile: [[0, 30], [40, 30], [70, 20]]\n  holes: [{at: 55, dia: 4}]\n",
+			"plug-holes", "taper-z40",
+		},
+		"slot-thin":  {slotted, "slot-1", "taper-z30"},
+		"chain-slot": {slotted, "chain-slot-1", "slot-1"},
+		"process-order": {
+			"material: brass\nprocesses: [polish, mark]\nround:\n  profile: [[0, 20], [30, 20]]\n",
+			"polish", "mark",
+		},
 	}
 }
 
@@ -308,8 +341,10 @@ func TestMirrored(t *testing.T) {
 	p, s := demo(t)
 	m := mirror(p)
 	a, b := make1(t, p, s), make1(t, m, s)
-	if a.Setups != b.Setups || a.Regrips != b.Regrips || a.ToolChange != b.ToolChange || len(a.Operations) != len(b.Operations) {
-		t.Errorf("%d set-ups, %d regrips, %d tool changes; mirrored %d, %d, %d", a.Setups, a.Regrips, a.ToolChange, b.Setups, b.Regrips, b.ToolChange)
+	if a.Setups != b.Setups || a.Regrips != b.Regrips || a.ToolChange != b.ToolChange ||
+		len(a.Operations) != len(b.Operations) {
+		t.Errorf("%d set-ups, %d regrips, %d tool changes; mirrored %d, %d, %d", a.Setups, a.Regrips, a.ToolChange,
+			b.Setups, b.Regrips, b.ToolChange)
 	}
 	if !a.Blank.Length.Equal(*b.Blank.Length) {
 		t.Error(say.Of("blank ", a.Blank.Length, ", mirrored ", b.Blank.Length))
@@ -318,7 +353,9 @@ func TestMirrored(t *testing.T) {
 
 // A part that cannot be held says so and what would help.
 func TestUnheld(t *testing.T) {
-	p := parse(t, "material: brass\nround:\n  profile: [[0, 20], [30, 10], [60, 20]]\n  threads: [{from: left, spec: M4, depth: 8, inside: true}, {from: right, spec: M4, depth: 8, inside: true}]\n  bores: [{from: left, dia: 3.3, depth: 12}, {from: right, dia: 3.3, depth: 12}]\n")
+	p := parse(t, "material: brass\nround:\n  profile: [[0, 20], [30, 10], [60, 20]]\n"+
+		"  threads: [{from: left, spec: M4, depth: 8, inside: true}, {from: right, spec: M4, depth: 8, inside: true}]\n"+
+		"  bores: [{from: left, dia: 3.3, depth: 12}, {from: right, dia: 3.3, depth: 12}]\n")
 	_, s := demo(t)
 	r := make1(t, p, s)
 	if len(r.Fails()) == 0 || !strings.Contains(r.Fails()[0].Error(), "nothing to hold it on") {
@@ -328,7 +365,8 @@ func TestUnheld(t *testing.T) {
 
 // Each failure names what would mend it; mended so, the failure is gone.
 func TestRemedies(t *testing.T) {
-	tube := "material: brass\nround:\n  stock: 20\n  min_wall: 2\n  profile: [[0, 18], [20, 18], [20, 10], [40, 10]]\n  bores: [{from: left, dia: 8, depth: 30}]\n"
+	tube := "material: brass\nround:\n  stock: 20\n  min_wall: 2\n  profile: [[0, 18], [20, 18], [20, 10], [40, 10]]\n" +
+		"  bores: [{from: left, dia: 8, depth: 30}]\n"
 	for _, tc := range []struct {
 		name, part, wants, mended string
 		shop                      map[string]string
@@ -344,17 +382,26 @@ func TestRemedies(t *testing.T) {
 			strings.Replace(tube, "depth: 30", "depth: 20", 1), nil,
 		},
 		{
-			"a hole too shallow for its tap", "material: brass\nround:\n  profile: [[0, 20], [30, 20]]\n  bores: [{from: left, dia: 6.8, depth: 13}]\n  threads: [{from: left, spec: M8, depth: 12, inside: true}]\n",
+			"a hole too shallow for its tap",
+			"material: brass\nround:\n  profile: [[0, 20], [30, 20]]\n  bores: [{from: left, dia: 6.8, depth: 13}]\n" +
+				"  threads: [{from: left, spec: M8, depth: 12, inside: true}]\n",
 			"drill the hole 1.5 mm deeper",
-			"material: brass\nround:\n  profile: [[0, 20], [30, 20]]\n  bores: [{from: left, dia: 6.8, depth: 14.5}]\n  threads: [{from: left, spec: M8, depth: 12, inside: true}]\n", nil,
+			"material: brass\nround:\n  profile: [[0, 20], [30, 20]]\n  bores: [{from: left, dia: 6.8, depth: 14.5}]\n" +
+				"  threads: [{from: left, spec: M8, depth: 12, inside: true}]\n",
+			nil,
 		},
 		{
-			"a bar that is too small for the corners", "material: brass\nround:\n  stock: 20\n  profile: [[0, 20], [30, 20]]\n  facets: [{sides: 6, from: 0, to: 30, across: flats}]\n",
+			"a bar that is too small for the corners",
+			"material: brass\nround:\n  stock: 20\n  profile: [[0, 20], [30, 20]]\n" +
+				"  facets: [{sides: 6, from: 0, to: 30, across: flats}]\n",
 			"the least bar is 23.095 mm",
-			"material: brass\nround:\n  stock: 24\n  profile: [[0, 20], [30, 20]]\n  facets: [{sides: 6, from: 0, to: 30, across: flats}]\n", nil,
+			"material: brass\nround:\n  stock: 24\n  profile: [[0, 20], [30, 20]]\n" +
+				"  facets: [{sides: 6, from: 0, to: 30, across: flats}]\n",
+			nil,
 		},
 		{
-			"a cross hole too near the end", "material: brass\nround:\n  min_wall: 1.5\n  profile: [[0, 20], [40, 20]]\n  holes: [{at: 2, dia: 3}]\n",
+			"a cross hole too near the end",
+			"material: brass\nround:\n  min_wall: 1.5\n  profile: [[0, 20], [40, 20]]\n  holes: [{at: 2, dia: 3}]\n",
 			"moving it 1 mm to the right, to 3 mm, restores it",
 			"material: brass\nround:\n  min_wall: 1.5\n  profile: [[0, 20], [40, 20]]\n  holes: [{at: 3, dia: 3}]\n", nil,
 		},
@@ -362,10 +409,14 @@ func TestRemedies(t *testing.T) {
 			"a trailing edge that rubs", "material: brass\nround:\n  profile: [[0, 10], [30, 24], [60, 10]]\n",
 			"a right-hand tool with a trailing angle above 15.1 deg",
 			"material: brass\nround:\n  profile: [[0, 10], [30, 24], [60, 10]]\n",
-			map[string]string{"{hand: right, trail: 8deg}": "{hand: right, trail: 16deg}", "{hand: left, trail: 8deg}": "{hand: left, trail: 16deg}"},
+			map[string]string{
+				"{hand: right, trail: 8deg}": "{hand: right, trail: 16deg}",
+				"{hand: left, trail: 8deg}":  "{hand: left, trail: 16deg}",
+			},
 		},
 		{
-			"a hole too near the side of a block", "material: brass\nblock:\n  size: [40, 20, 10]\n  min_wall: 2\n  holes: [{at: [3, 10], dia: 4}]\n",
+			"a hole too near the side of a block",
+			"material: brass\nblock:\n  size: [40, 20, 10]\n  min_wall: 2\n  holes: [{at: [3, 10], dia: 4}]\n",
 			"move the hole in by 1 mm",
 			"material: brass\nblock:\n  size: [40, 20, 10]\n  min_wall: 2\n  holes: [{at: [4, 10], dia: 4}]\n", nil,
 		},
@@ -419,7 +470,8 @@ func TestOnAShim(t *testing.T) {
 // 3.333 of the 24 bar is turned off later; with 4 of hole and 0.901 of point
 // (1.5/tan 59 deg) that is 8.234, and never deeper.
 func TestBlindHoles(t *testing.T) {
-	p := parse(t, "material: brass\nround:\n  stock: 24\n  profile: [[0, 20], [25, 20], [70, 12]]\n  rows: [{from: 32, dia: 3, count: 2, pitch: 8, depth: 4}]\n")
+	p := parse(t, "material: brass\nround:\n  stock: 24\n  profile: [[0, 20], [25, 20], [70, 12]]\n"+
+		"  rows: [{from: 32, dia: 3, count: 2, pitch: 8, depth: 4}]\n")
 	r := make1(t, p, loadShop(t, nil))
 	for _, o := range r.Operations {
 		for _, s := range o.Settings {

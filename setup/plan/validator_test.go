@@ -68,7 +68,9 @@ func judge(p *part.Part, r Result) []string {
 		if o.Kind == "face" {
 			faced[end] = true
 		}
-		if o.Machine == "lathe" && o.Kind != "face" && strings.HasPrefix(o.Hold.In(units.MM), "chuck") && !strings.Contains(o.Hold.In(units.MM), "between") && o.Kind != "part-off" && !faced[end] {
+		hold := o.Hold.In(units.MM)
+		inChuck := strings.HasPrefix(hold, "chuck") && !strings.Contains(hold, "between")
+		if o.Machine == "lathe" && o.Kind != "face" && inChuck && o.Kind != "part-off" && !faced[end] {
 			say("step %d, %s, is cut at the %s end before it is faced", o.N, o.Name, end)
 		}
 		if o.N != i+1 {
@@ -96,7 +98,10 @@ func judge(p *part.Part, r Result) []string {
 		say("%d set-ups are told, %d are on the card", r.Setups, setups)
 	}
 	// Each feature of the file is made.
-	want := map[string]int{"cross-drill": len(p.Round.Holes) + len(p.Round.Rows), "facet": len(p.Round.Facets), "tap": 0, "thread": 0, "taper": 0}
+	want := map[string]int{
+		"cross-drill": len(p.Round.Holes) + len(p.Round.Rows), "facet": len(p.Round.Facets),
+		"tap": 0, "thread": 0, "taper": 0,
+	}
 	for _, t := range p.Round.Threads {
 		if t.Inside {
 			want["tap"]++
@@ -120,7 +125,9 @@ func judge(p *part.Part, r Result) []string {
 // drawPart draws the text of a valid round part.
 func drawPart(t *rapid.T) string {
 	var b strings.Builder
-	b.WriteString("format: 1\npart: Drawn\nunits: mm\nmaterial: " + rapid.SampledFrom([]string{"brass", "low-carbon-steel", "aluminium-6061", "acetal"}).Draw(t, "material") + "\nprocesses: [polish]\nround:\n  profile:\n")
+	material := rapid.SampledFrom([]string{"brass", "low-carbon-steel", "aluminium-6061", "acetal"}).Draw(t, "material")
+	b.WriteString("format: 1\npart: Drawn\nunits: mm\nmaterial: " + material + "\nprocesses: [polish]\n" +
+		"round:\n  profile:\n")
 	grip := rapid.IntRange(16, 30).Draw(t, "grip")
 	z := 0
 	point := func(d int) { fmt.Fprintf(&b, "    - [%d, %d]\n", z, d) }
@@ -144,13 +151,15 @@ func drawPart(t *rapid.T) string {
 		point(max(6, d-1))
 	}
 	if rapid.Bool().Draw(t, "hole") {
-		fmt.Fprintf(&b, "  holes:\n    - {at: %d, dia: 3, roll: %d}\n", (gripFrom+gripTo)/2, 30*rapid.IntRange(0, 11).Draw(t, "roll"))
+		roll := 30 * rapid.IntRange(0, 11).Draw(t, "roll")
+		fmt.Fprintf(&b, "  holes:\n    - {at: %d, dia: 3, roll: %d}\n", (gripFrom+gripTo)/2, roll)
 	}
 	if rapid.Bool().Draw(t, "row") {
 		fmt.Fprintf(&b, "  rows:\n    - {from: %d, dia: 2, count: 2, pitch: 4, rolls: [0, 90], crossing: ok}\n", gripFrom+3)
 	}
 	if rapid.Bool().Draw(t, "thread") {
-		b.WriteString("  bores:\n    - {from: left, dia: 4.2, depth: 12}\n  threads:\n    - {from: left, spec: M5, depth: 7, inside: true}\n")
+		b.WriteString("  bores:\n    - {from: left, dia: 4.2, depth: 12}\n" +
+			"  threads:\n    - {from: left, spec: M5, depth: 7, inside: true}\n")
 	}
 	return b.String()
 }
@@ -204,7 +213,9 @@ func TestValidatorFindsFaults(t *testing.T) {
 		}
 		return out
 	}
-	for _, pair := range [][2]string{{"cross-drill", "taper"}, {"taper", "facet"}, {"datum", "cross-drill"}, {"facet", "polish"}, {"saw", "face"}} {
+	for _, pair := range [][2]string{
+		{"cross-drill", "taper"}, {"taper", "facet"}, {"datum", "cross-drill"}, {"facet", "polish"}, {"saw", "face"},
+	} {
 		if len(judge(p, swap(pair[0], pair[1]))) == 0 {
 			t.Errorf("%s and %s changed places and nothing was found", pair[0], pair[1])
 		}
@@ -257,7 +268,8 @@ func TestMinWallRises(t *testing.T) {
 		thin := rapid.IntRange(1, 40).Draw(t, "thin")
 		thick := rapid.IntRange(thin, 80).Draw(t, "thick")
 		fails := func(tenths int) int {
-			p, _, err := files.ReadPart("drawn.yaml", []byte(strings.Replace(text, "round:\n", fmt.Sprintf("round:\n  min_wall: %d.%d\n", tenths/10, tenths%10), 1)))
+			wall := fmt.Sprintf("round:\n  min_wall: %d.%d\n", tenths/10, tenths%10)
+			p, _, err := files.ReadPart("drawn.yaml", []byte(strings.Replace(text, "round:\n", wall, 1)))
 			if err != nil {
 				t.Fatal(err)
 			}
