@@ -168,8 +168,10 @@ func (r Result) reasons() []reason {
 			list = append(list, reason{rule.Code, rule.Reason})
 		}
 	}
-	return append(list, reason{"free",
-		"no rule ties it to its neighbours: it stands where it saves a set-up, a grip or a tool change"})
+	return append(list, reason{
+		"free",
+		"no rule ties it to its neighbours: it stands where it saves a set-up, a grip or a tool change",
+	})
 }
 
 // line is a line of a card: an operation, or one thing that is set in it.
