@@ -9,10 +9,10 @@ import (
 	"testing"
 
 	"setover/feeds"
-	"setover/setup/base/published"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
+	"setover/setup/page/published"
 	"setover/setup/page/sheet"
 )
 

@@ -9,8 +9,8 @@ import (
 	"pgregory.net/rapid"
 
 	"setover/feeds"
-	"setover/setup/base/published"
 	"setover/setup/base/units"
+	"setover/setup/page/published"
 )
 
 func number(text string) *units.Number {

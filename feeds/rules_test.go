@@ -12,12 +12,12 @@ import (
 	"pgregory.net/rapid"
 
 	"setover/feeds"
-	"setover/setup/base/published"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
 	"setover/setup/book/materials"
 	"setover/setup/maker/shop"
+	"setover/setup/page/published"
 )
 
 // Every operation answers for every material, with a source that is listed,

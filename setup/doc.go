@@ -16,7 +16,7 @@
 //	3  feeds          speeds, feeds, power, time, and what springs
 //	2  setup/maker    the maker's files: the shop and its instruments, the part as written, reading both
 //	1  setup/book     what does not depend on the part: drills, materials, usual practice, cautions
-//	1  setup/page     what a result looks like, and how it is drawn
+//	1  setup/page     what a result looks like, how it is drawn, and published figures for tests
 //	0  setup/base     sentences, quantities, problems, plane geometry, gear trains, built-in tables
 //
 // Inside a house the rooms use each other and its root. The roots of tapers,
@@ -34,5 +34,5 @@
 //	github.com/shopspring/decimal         anywhere
 //
 // Doors that open to one user only: setup/page/render is used by cmd/cli alone,
-// and setup/base/published by tests alone.
+// and setup/page/published by tests alone.
 package setup

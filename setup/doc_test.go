@@ -90,7 +90,7 @@ func TestFloors(t *testing.T) {
 	seen := map[string]bool{}
 	for _, p := range list(t) {
 		from, ours := p.ours()
-		if !ours || from == "setup" || from == "setup/base/published" {
+		if !ours || from == "setup" || from == "setup/page/published" {
 			continue
 		}
 		seen[h.room(from)] = true
@@ -102,7 +102,7 @@ func TestFloors(t *testing.T) {
 			inside, ours := strings.CutPrefix(to, module)
 			why := ""
 			switch {
-			case to == module+"setup/base/published":
+			case to == module+"setup/page/published":
 				why = "is used by tests alone"
 			case ours:
 				why = h.forbids(from, inside)

@@ -10,8 +10,8 @@ import (
 
 	"pgregory.net/rapid"
 
-	"setover/setup/base/published"
 	"setover/setup/base/units"
+	"setover/setup/page/published"
 	"setover/tapers"
 )
 

@@ -8,8 +8,8 @@ import (
 	"strings"
 	"testing"
 
-	"setover/setup/base/published"
 	"setover/setup/base/units"
+	"setover/setup/page/published"
 	"setover/threads"
 	"setover/threads/cut"
 	"setover/threads/drill"

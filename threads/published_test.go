@@ -7,8 +7,8 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"setover/setup/base/published"
 	"setover/setup/base/units"
+	"setover/setup/page/published"
 	"setover/threads"
 	"setover/threads/limits"
 )

@@ -7,10 +7,10 @@ import (
 	"testing"
 
 	"setover/feeds/stiffness"
-	"setover/setup/base/published"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
+	"setover/setup/page/published"
 )
 
 func length(text string) *units.Length {

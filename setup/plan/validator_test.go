@@ -7,11 +7,11 @@ import (
 
 	"pgregory.net/rapid"
 
-	"setover/setup/base/published"
 	"setover/setup/base/units"
 	"setover/setup/maker/files"
 	"setover/setup/maker/part"
 	"setover/setup/maker/shop"
+	"setover/setup/page/published"
 )
 
 // The validator judges a route card by its own reading of the part file and of

@@ -7,10 +7,10 @@ import (
 
 	"pgregory.net/rapid"
 
-	"setover/setup/base/published"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
+	"setover/setup/page/published"
 	"setover/tapers"
 	"setover/tapers/compound"
 	"setover/tapers/fouling"

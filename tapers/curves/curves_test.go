@@ -7,9 +7,9 @@ import (
 
 	"pgregory.net/rapid"
 
-	"setover/setup/base/published"
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
+	"setover/setup/page/published"
 	"setover/tapers/curves"
 )
 

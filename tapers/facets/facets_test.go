@@ -6,8 +6,8 @@ import (
 	"strconv"
 	"testing"
 
-	"setover/setup/base/published"
 	"setover/setup/base/units"
+	"setover/setup/page/published"
 	"setover/tapers/facets"
 )
 

@@ -7,9 +7,9 @@ import (
 
 	"pgregory.net/rapid"
 
-	"setover/setup/base/published"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/page/published"
 	"setover/setup/page/sheet"
 	"setover/tapers/facets"
 )

@@ -10,8 +10,8 @@ import (
 	"strings"
 	"testing"
 
-	"setover/setup/base/published"
 	"setover/setup/base/units"
+	"setover/setup/page/published"
 	"setover/tapers"
 	"setover/tapers/standard"
 )

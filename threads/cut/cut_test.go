@@ -10,9 +10,9 @@ import (
 	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
 
-	"setover/setup/base/published"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/page/published"
 	"setover/threads"
 	"setover/threads/cut"
 )

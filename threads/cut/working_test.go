@@ -3,8 +3,8 @@ package cut_test
 import (
 	"testing"
 
-	"setover/setup/base/published"
 	"setover/setup/base/units"
+	"setover/setup/page/published"
 	"setover/setup/page/sheet"
 	"setover/threads"
 	"setover/threads/cut"

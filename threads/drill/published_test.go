@@ -8,9 +8,9 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"setover/setup/base/published"
 	"setover/setup/base/units"
 	"setover/setup/book/drills"
+	"setover/setup/page/published"
 	"setover/threads"
 	"setover/threads/drill"
 )

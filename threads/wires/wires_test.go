@@ -7,8 +7,8 @@ import (
 	"testing"
 
 	"setover/setup/base/problem"
-	"setover/setup/base/published"
 	"setover/setup/base/units"
+	"setover/setup/page/published"
 	"setover/threads"
 	"setover/threads/wires"
 )

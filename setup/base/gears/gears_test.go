@@ -11,7 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"setover/setup/base/gears"
-	"setover/setup/base/published"
+	"setover/setup/page/published"
 )
 
 func rat(text string) *big.Rat {

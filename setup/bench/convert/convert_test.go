@@ -8,10 +8,10 @@ import (
 
 	"pgregory.net/rapid"
 
-	"setover/setup/base/published"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/bench/convert"
+	"setover/setup/page/published"
 )
 
 func of(t testing.TB, text string, bare units.Unit) convert.Result {

@@ -7,11 +7,11 @@ import (
 
 	"pgregory.net/rapid"
 
-	"setover/setup/base/published"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/bench/dial"
 	"setover/setup/maker/shop"
+	"setover/setup/page/published"
 )
 
 func size(text string) *units.Length {

@@ -12,10 +12,10 @@ import (
 	"strings"
 	"testing"
 
-	"setover/setup/base/published"
 	"setover/setup/base/units"
 	"setover/setup/bench/divide"
 	"setover/setup/maker/shop"
+	"setover/setup/page/published"
 	"setover/setup/page/sheet"
 )
 

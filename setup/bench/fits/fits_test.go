@@ -9,12 +9,12 @@ import (
 	"strings"
 	"testing"
 
-	"setover/setup/base/published"
 	"setover/setup/base/say"
 	"setover/setup/base/tables"
 	"setover/setup/base/units"
 	"setover/setup/bench/fits"
 	"setover/setup/book/materials"
+	"setover/setup/page/published"
 )
 
 // limits returns the deviations of a class in um, as the tables print them.

@@ -8,13 +8,13 @@ import (
 	"strings"
 	"testing"
 
-	"setover/setup/base/published"
 	"setover/setup/base/say"
 	"setover/setup/base/tables"
 	"setover/setup/base/units"
 	"setover/setup/bench/holes"
 	"setover/setup/book/drills"
 	"setover/setup/maker/shop"
+	"setover/setup/page/published"
 )
 
 func mustDrill(name string) drills.Drill {

@@ -9,10 +9,10 @@ import (
 
 	"pgregory.net/rapid"
 
-	"setover/setup/base/published"
 	"setover/setup/base/units"
 	"setover/setup/bench/holes"
 	"setover/setup/maker/shop"
+	"setover/setup/page/published"
 )
 
 func TestChordsAgainstPublished(t *testing.T) {

@@ -7,10 +7,10 @@ import (
 	"strings"
 	"testing"
 
-	"setover/setup/base/published"
 	"setover/setup/base/units"
 	"setover/setup/bench/holes"
 	"setover/setup/maker/shop"
+	"setover/setup/page/published"
 )
 
 func angle(text string) *units.Angle {

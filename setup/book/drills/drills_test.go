@@ -9,9 +9,9 @@ import (
 	"strings"
 	"testing"
 
-	"setover/setup/base/published"
 	"setover/setup/base/units"
 	"setover/setup/book/drills"
+	"setover/setup/page/published"
 )
 
 // set returns a named set.

@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"setover/setup/base/published"
+	"setover/setup/page/published"
 )
 
 // sources returns the keys listed in SOURCES.md, and the two admissions that

@@ -7,10 +7,10 @@ import (
 	"strings"
 	"testing"
 
-	"setover/setup/base/published"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
+	"setover/setup/page/published"
 	"setover/setup/page/sheet"
 	"setover/setup/plan/charts"
 )

@@ -6,10 +6,10 @@ import (
 	"strings"
 	"testing"
 
-	"setover/setup/base/published"
 	"setover/setup/base/units"
 	"setover/setup/bench/fits"
 	"setover/setup/maker/shop"
+	"setover/setup/page/published"
 	"setover/setup/page/sheet"
 	"setover/setup/plan/charts"
 )

@@ -10,11 +10,11 @@ import (
 	"time"
 
 	"setover/setup/base/problem"
-	"setover/setup/base/published"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/materials"
 	"setover/setup/maker/part"
+	"setover/setup/page/published"
 	"setover/setup/plan/walls"
 )
 

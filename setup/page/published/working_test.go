@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"setover/setup/base/published"
+	"setover/setup/page/published"
 )
 
 // Lines with an answer anyone can check.
