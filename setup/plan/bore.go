@@ -176,7 +176,7 @@ func (t *task) cutThread(o *op.Op, spec threads.Designation) {
 // atLead is the question of how a thread is cut, at its lead as the feed.
 func atLead(what feeds.Operation, spec threads.Designation) feeds.Input {
 	in := cutting(what, spec.Major)
-	in.Feed = ptr(units.MillimetresPerRev(spec.Lead().MM()))
+	in.Feed = new(units.MillimetresPerRev(spec.Lead().MM()))
 	return in
 }
 

@@ -54,14 +54,14 @@ func (c *Clock) after(minutes float64) *Clock {
 	if c == nil {
 		return nil
 	}
-	return ptr(Clock(math.Round(float64(*c) + minutes)))
+	return new(Clock(math.Round(float64(*c) + minutes)))
 }
 
 // late says by how much the last step is late.
 func (r *Result) late(end *Clock) {
 	if by := r.Inputs.By; by != nil && end != nil {
 		late := max(0, int(*end-*by))
-		r.Late = ptr(units.Number(late))
+		r.Late = new(units.Number(late))
 		if late > 0 {
 			r.Warn("late", "the last step ends at ", *end, ", ", late, " min after ", *by, "; times are guesses")
 		}

@@ -123,7 +123,7 @@ func (t *task) lies(o *op.Op) {
 	_, _, dia := t.inBlocks()
 	in := holes.VInput{Dia: dia, Blocks: t.Shop.VBlocks}
 	if x := seat(t.far); t.shim {
-		in.Small, in.Span, in.Support = ptr(units.Min(x.Left.Turned, x.Right.Turned)), ptr(x.Length()), holes.LongV
+		in.Small, in.Span, in.Support = new(units.Min(x.Left.Turned, x.Right.Turned)), new(x.Length()), holes.LongV
 		if t.Shop.VBlocks.Pair {
 			in.Support = holes.TwoEdges
 		}
@@ -148,7 +148,7 @@ func (t *task) lies(o *op.Op) {
 func rollDatum(t *task, base op.Op) work {
 	var w work
 	o := base.As("roll-datum", op.Datum, "scribe the roll datum along the top", "scribing block")
-	o.Cuts, o.Roll = t.shape.Whole(), ptr(units.Angle{})
+	o.Cuts, o.Roll = t.shape.Whole(), new(units.Angle{})
 	t.lies(w.add(o))
 	return w
 }

@@ -271,8 +271,8 @@ func curve(t *task, c chucking, x outline.Stretch) work {
 	})
 	t.cut(o, 4, finishing(x.Large(), x.Length()))
 	in := curves.Input{
-		Radius: x.Arc.Radius, From: x.Left.Turned, To: x.Right.Turned, Length: ptr(x.Length()),
-		Bulge: curves.In, Cusp: ptr(practice.ArcCusp.Length()),
+		Radius: x.Arc.Radius, From: x.Left.Turned, To: x.Right.Turned, Length: new(x.Length()),
+		Bulge: curves.In, Cusp: new(practice.ArcCusp.Length()),
 	}
 	if x.Arc.Out {
 		in.Bulge = curves.Out

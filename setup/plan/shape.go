@@ -257,7 +257,7 @@ func (d *draft) springs() {
 		}
 		in := stiffness.Input{
 			Material: d.material.Name, Stations: c.stations(), Support: stiffness.Chuck,
-			Depth: &depth, Feed: ptr(practice.FinishFeed.Feed()),
+			Depth: &depth, Feed: new(practice.FinishFeed.Feed()),
 		}
 		if c.setup.Centre {
 			in.Support = stiffness.Centre

@@ -73,7 +73,7 @@ func taper(t *task, c chucking, x outline.Stretch) work {
 }
 
 func (p *tapering) input() tapers.Input {
-	return tapers.Input{Large: &p.large, Small: &p.small, Length: ptr(p.x.Length())}
+	return tapers.Input{Large: &p.large, Small: &p.small, Length: new(p.x.Length())}
 }
 
 // smallEnd says at which end of the lathe it is small: the end that stands out
@@ -128,7 +128,7 @@ func (p *tapering) place() fouling.Place {
 	if p.out == part.Left {
 		head = p.x.To
 	}
-	place := fouling.Place{FromJaws: ptr(p.fromJaws(head)), Lathe: *p.Shop.Lathe, Brief: true}
+	place := fouling.Place{FromJaws: new(p.fromJaws(head)), Lathe: *p.Shop.Lathe, Brief: true}
 	if p.setup.Centre {
 		at := p.reach.Plus(p.standoff)
 		if p.stub {
@@ -148,7 +148,7 @@ func (p *tapering) byFormTool(r compound.Result) {
 		"the side is only ", r.SlideTravel, " long, so the compound need not be swung")
 	o.Set("angle", sheet.Ang(r.HalfAngle), "half angle, from the axis; prove the tool on a protractor")
 	step := practice.FormToolStep.Angle()
-	p.cutAt(ptr(p.x.Length()), r.HalfAngle.RoundTo(step, units.Nearest), say.Of("a form tool ground to ", step))
+	p.cutAt(new(p.x.Length()), r.HalfAngle.RoundTo(step, units.Nearest), say.Of("a form tool ground to ", step))
 }
 
 // byCompound swings the compound.
@@ -271,7 +271,7 @@ func (p *tapering) byTailstock(r tailstock.Result, why say.Text) {
 	o.Set("set over", op.With(set, way), "by indicator on the barrel; exact ", r.Offset)
 	o.Warnings, o.Cautions = append(o.Warnings, r.Warnings...), append(o.Cautions, r.Cautions...)
 	half := units.Radians(math.Asin(set.Over(p.shape.Length)))
-	p.cutAt(ptr(p.x.Length()), half, say.Of("the tailstock set over by indicator to ", step))
+	p.cutAt(new(p.x.Length()), half, say.Of("the tailstock set over by indicator to ", step))
 }
 
 // cutAt gives it its speed and passes, and predicts its large end from the
@@ -283,7 +283,7 @@ func (p *tapering) cutAt(travel *units.Length, set units.Angle, why say.Text) {
 	passes := max(1, int(start.Minus(p.small).Half().Steps(depth, units.Up)))
 	o.Set("passes", sheet.Count(passes), "of at most ", depth, " a side at the small end")
 	cut := finishing(p.large, *travel)
-	cut.To = ptr(units.Max(p.small, units.Millimetres(1)))
+	cut.To = new(units.Max(p.small, units.Millimetres(1)))
 	p.cut(o, passes, cut)
 	if m, ok := p.measured(x); ok && p.done[o.ID] {
 		p.predict(say.Of("taper, ", x.Span), p.large, m, "measured")
