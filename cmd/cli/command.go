@@ -142,6 +142,15 @@ func (b *bound) defaults(text string) *bound {
 	return b
 }
 
+// usually is defaults from the table of usual practice, which is not read for a
+// neighbour of the command that is called.
+func (b *bound) usually(text func() string) *bound {
+	if b.def == nil {
+		return b
+	}
+	return b.defaults(text())
+}
+
 // kind is a kind of value on the command line: its name in help, how its text is
 // read, and how it is shown where what was typed does not say it; nil: not at
 // all.

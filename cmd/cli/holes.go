@@ -149,13 +149,13 @@ func holesDepth(a *app) *cobra.Command {
 		"setover holes depth --dia 8 --through 12")
 	length.flag(c, &in.Dia, "dia", "the diameter of the drill").required()
 	angle.flag(c, &in.Point, "point", "the included angle of its point").
-		defaults(practice.PointAngle.Written())
+		usually(practice.PointAngle.Written)
 	length.maybe(c, &in.Through, "through", "the thickness of the work, for a hole through")
 	length.maybe(c, &in.Full, "full-depth", "the depth of the full diameter, for a blind hole")
 	length.maybe(c, &in.Past, "breakthrough", "how far the full diameter goes past the far side; left out, 1 mm")
 	length.maybe(c, &in.Countersink, "countersink", "the diameter of a countersink at the surface")
 	angle.flag(c, &in.SinkAngle, "countersink-angle", "the countersink's included angle").
-		defaults(practice.CountersinkAngle.Written())
+		usually(practice.CountersinkAngle.Written)
 	word.called("SCREW").flag(c, &in.Screw, "counterbore", "a cap screw to counterbore for")
 	c.offer("counterbore", holes.Screws)
 	length.maybe(c, &in.Centre, "centre", "a centre drill by its pilot diameter")

@@ -76,9 +76,14 @@ func taperCompound(a *app) *cobra.Command {
 	c.toggle(&in.Internal, "internal", "a tapered bore; --small-end is then needed")
 	length.flag(c, &in.ToolHeightError, "tool-height-error", "how far the tool stands above or below centre height")
 	length.maybe(c, &in.Stock, "stock", "the diameter before the first pass: lists the passes")
-	usual := func(l units.Length) string { return "; " + say.Of(l).In(units.MM) + " where not given" }
-	length.maybe(c, &in.Depth, "depth", "the most a roughing pass takes a side"+usual(practice.TaperDepth.Length()))
-	length.maybe(c, &in.Finish, "finish", "what the last pass takes a side"+usual(practice.FinishDepth.Length()))
+	usual := func(length func() units.Length) string {
+		if !c.called { // the table of practice is not read for a neighbour
+			return ""
+		}
+		return "; " + say.Of(length()).In(units.MM) + " where not given"
+	}
+	length.maybe(c, &in.Depth, "depth", "the most a roughing pass takes a side"+usual(practice.TaperDepth.Length))
+	length.maybe(c, &in.Finish, "finish", "what the last pass takes a side"+usual(practice.FinishDepth.Length))
 	place(c, &in.Place)
 	c.needs(func(s *shop.Shop) { in.Bars = s.BoringBars })
 	c.lathe(func(l *shop.Lathe) { in.Lathe = *l })

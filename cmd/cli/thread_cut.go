@@ -93,10 +93,10 @@ func threadPasses(a *app) *cobra.Command {
 	length.maybe(c, &in.First, "first", "the depth of the first cut, on the radius")
 	count.maybe(c, &in.Passes, "passes", "how many passes to the full depth")
 	count.flag(c, &in.Spring, "spring", "passes at the full depth after the last").
-		defaults(practice.SpringPasses.Written())
+		usually(practice.SpringPasses.Written)
 	length.maybe(c, &in.Relief, "relief", "the width of the relief before the shoulder; three pitches when left out")
 	number.called("S").flag(c, &in.Reaction, "reaction", "how many seconds a hand takes to stop the carriage").
-		defaults(practice.HandReaction.Written())
+		usually(practice.HandReaction.Written)
 	c.lathe(func(l *shop.Lathe) { in.Compound, in.Cross, in.Spindle = l.Compound, l.CrossSlide, l.Spindle })
 	return c.Command
 }
