@@ -86,7 +86,7 @@ func spec(text string, size units.Length, first, second string) (Spec, error) {
 // of, for a shrink fit, and Slip the clearance it should then have to drop on;
 // nil for a thousandth of the size.
 type Input struct {
-	Spec
+	Spec   Spec                `json:"fit"`
 	Heated *materials.Material `json:"-"`
 	Slip   *units.Length       `json:"slip_mm,omitempty"`
 }
@@ -148,21 +148,21 @@ func HeatRise(interference, size units.Length, expansion float64) float64 {
 // Of returns the limits of a fit. It fails where Class.Deviations does, and
 // when Slip is negative or Heated is given without an interference.
 func Of(in Input) (Result, error) {
-	r := Result{Inputs: in, Fit: in.Text()}
+	r := Result{Inputs: in, Fit: in.Spec.Text()}
 	var l check.List
-	l.Above0To("fit", in.Size, MaxSize)
+	l.Above0To("fit", in.Spec.Size, MaxSize)
 	if l.Err() == nil {
 		var err error
-		r.HoleMax, r.HoleMin, r.HoleMaxIn, r.HoleMinIn, err = in.limits(in.Hole)
+		r.HoleMax, r.HoleMin, r.HoleMaxIn, r.HoleMinIn, err = in.Spec.limits(in.Spec.Hole)
 		l.Add(err)
-		r.ShaftMax, r.ShaftMin, r.ShaftMaxIn, r.ShaftMinIn, err = in.limits(in.Shaft)
+		r.ShaftMax, r.ShaftMin, r.ShaftMaxIn, r.ShaftMinIn, err = in.Spec.limits(in.Spec.Shaft)
 		l.Add(err)
 	}
 	l.NotBelow0("slip", in.Slip)
 	if err := l.Err(); err != nil {
 		return Result{}, err
 	}
-	if in.Hole != nil && in.Shaft != nil {
+	if in.Spec.Hole != nil && in.Spec.Shaft != nil {
 		r.pair()
 	}
 	if in.Heated != nil {
@@ -173,7 +173,7 @@ func Of(in Input) (Result, error) {
 	r.Allowances = []Allowance{
 		{"epoxy", practice.EpoxyLeast.Length(), practice.EpoxyMost.Length()},
 		{"retaining compound", practice.RetainingLeast.Length(), practice.RetainingMost.Length()},
-		{"a press, metal in metal", practice.PressMost.Of(in.Size).Neg(), practice.PressLeast.Of(in.Size).Neg()},
+		{"a press, metal in metal", practice.PressMost.Of(in.Spec.Size).Neg(), practice.PressLeast.Of(in.Spec.Size).Neg()},
 	}
 	r.Caution(cautions.EyeProtection, cautions.Manual)
 	return r, nil
@@ -202,7 +202,7 @@ func (r *Result) pair() {
 		kind = Interference
 	}
 	r.ClearanceMax, r.ClearanceMin, r.Kind = &loosest, &tightest, &kind
-	r.Advice = advice(r.Inputs.Hole.String()+"/"+r.Inputs.Shaft.String(), kind)
+	r.Advice = advice(r.Inputs.Spec.Hole.String()+"/"+r.Inputs.Spec.Shaft.String(), kind)
 }
 
 // preferred is the rows of the preferred fits, loosest first.
@@ -243,8 +243,8 @@ func (r *Result) heat() error {
 		return problem.New(problem.Impossible, "heat", in.Heated.Name,
 			"is not shrunk on: heat spoils it; glue it with a clearance")
 	}
-	slip := cmp.Or(in.Slip, new(practice.ShrinkSlip.Of(in.Size)))
-	rise := units.Number(HeatRise(slip.Minus(*r.ClearanceMin), in.Size, in.Heated.Expansion().Chosen))
+	slip := cmp.Or(in.Slip, new(practice.ShrinkSlip.Of(in.Spec.Size)))
+	rise := units.Number(HeatRise(slip.Minus(*r.ClearanceMin), in.Spec.Size, in.Heated.Expansion().Chosen))
 	r.HeatRise, r.Inputs.Slip = &rise, slip
 	r.Caution(cautions.HotPart)
 	if rise > 200 {
@@ -258,13 +258,13 @@ func (r *Result) heat() error {
 func (r Result) Sheet() sheet.Sheet {
 	in := r.Inputs
 	s := sheet.Of(&r, "Fit ", r.Fit)
-	if in.Hole != nil {
-		s.ShowAs(&r.HoleMax, say.Of("hole ", in.Hole, ", most"), inches(r.HoleMax, units.Down))
-		s.ShowAs(&r.HoleMin, say.Of("hole ", in.Hole, ", least"), inches(r.HoleMin, units.Up))
+	if in.Spec.Hole != nil {
+		s.ShowAs(&r.HoleMax, say.Of("hole ", in.Spec.Hole, ", most"), inches(r.HoleMax, units.Down))
+		s.ShowAs(&r.HoleMin, say.Of("hole ", in.Spec.Hole, ", least"), inches(r.HoleMin, units.Up))
 	}
-	if in.Shaft != nil {
-		s.ShowAs(&r.ShaftMax, say.Of("shaft ", in.Shaft, ", most"), inches(r.ShaftMax, units.Down))
-		s.ShowAs(&r.ShaftMin, say.Of("shaft ", in.Shaft, ", least"), inches(r.ShaftMin, units.Up))
+	if in.Spec.Shaft != nil {
+		s.ShowAs(&r.ShaftMax, say.Of("shaft ", in.Spec.Shaft, ", most"), inches(r.ShaftMax, units.Down))
+		s.ShowAs(&r.ShaftMin, say.Of("shaft ", in.Spec.Shaft, ", least"), inches(r.ShaftMin, units.Up))
 	}
 	s.Remark(&r.Kind, r.Advice)
 	if r.Kind != nil {
@@ -276,7 +276,7 @@ func (r Result) Sheet() sheet.Sheet {
 		s.Remark(&r.HeatRise, "so that it drops on with ", in.Slip, " to spare; ", in.Heated.Title, ", ",
 			say.Num(e.Chosen, 3), "·10⁻⁶ per K (", e.Source, ")")
 		s.Step("t", "(i + slip)/(a*D)", sheet.Num(float64(*r.HeatRise), 0, "K"),
-			"i", r.ClearanceMin.Neg(), "slip", in.Slip, "a", e.Chosen*1e-6, "D", in.Size)
+			"i", r.ClearanceMin.Neg(), "slip", in.Slip, "a", e.Chosen*1e-6, "D", in.Spec.Size)
 		s.Note("Heat evenly, and have the shaft cold, oiled and a stop in place: it grips within seconds.")
 	}
 	s.Figures()

@@ -1,6 +1,8 @@
 package part
 
 import (
+	"math"
+
 	"setover/setup/base/check"
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
@@ -134,12 +136,14 @@ func (a Arc) check(r Round) (l list) {
 	if !l.span(a.From, a.To, r.Length()) {
 		return l
 	}
-	chord := a.To.Minus(a.From)
-	l.cannot(a.Radius.Times(2).Less(chord), "radius", a.Radius, "too small to reach over ", chord)
-	line := false
+	chord, line := a.To.Minus(a.From), false
 	for i, s := range r.Profile[1:] {
-		line = line || r.Profile[i].Z.Equal(a.From) && s.Z.Equal(a.To)
+		if p := r.Profile[i]; p.Z.Equal(a.From) && s.Z.Equal(a.To) {
+			line = true
+			chord = units.FromFloat(math.Hypot(chord.MM(), s.Dia.Minus(p.Dia).Half().MM()))
+		}
 	}
+	l.cannot(a.Radius.Times(2).Less(chord), "radius", a.Radius, "too small to reach over ", chord.Up())
 	l.cannot(!line, "", between(a.From, a.To), "an arc takes the place of one straight line of the profile: ",
 		"its ends are points of the profile with none between")
 	return l

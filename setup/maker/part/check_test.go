@@ -135,6 +135,16 @@ func TestCheckRound(t *testing.T) {
 		},
 		{"an arc as a half circle", arc("0", "40", "20"), nil},
 		{"an arc too tight", arc("0", "40", "19.999"), []string{"radius: 19.999 mm: too small to reach over 40 mm"}},
+		{ // 30 along and 40 on the radius are 50 from end to end
+			"a steep arc too tight", func(r *part.Round) {
+				r.Profile = []part.Station{point("0", "20"), point("30", "100"), point("60", "100")}
+				arc("0", "30", "24.999")(r)
+			}, []string{"radius: 24.999 mm: too small to reach over 50 mm"},
+		},
+		{"a steep arc that reaches", func(r *part.Round) {
+			r.Profile = []part.Station{point("0", "20"), point("30", "100"), point("60", "100")}
+			arc("0", "30", "25")(r)
+		}, nil},
 		{"an arc the wrong way", arc("40", "40", "20"), []string{"to: 40 mm: must lie to the right of from, 40 mm"}},
 		{
 			"an arc beyond the end", arc("40", "61", "200"),
