@@ -70,9 +70,9 @@ func (r *Result) feedRemarks(s *sheet.Sheet) {
 		printed = say.Of("printed ", r.printedFeeds, ": ")
 	}
 	s.Remark(&r.Feed, say.Other(r.Feed), " (", printed, *r.FeedSource, ")")
-	// as a hand winds it
-	wound := func(length float64) say.Text { return say.Num(60*length/r.FeedRate.MM(), 0) + " s" }
-	s.Remark(&r.FeedRate, say.Either("10 mm in "+string(wound(10)), "1 in in "+string(wound(25.4))))
+	seconds := func(mm float64) float64 { return 60 * mm / r.FeedRate.MM() } // as a hand winds it
+	s.Remark(&r.FeedRate, say.Either("10 mm in ", "1 in in "),
+		say.Either(string(say.Num(seconds(10), 0)), string(say.Num(seconds(25.4), 0))), " s")
 	side := say.Text("a side")
 	if r.facts.along {
 		side = "along the tool"

@@ -112,7 +112,7 @@ var wordsMadeIn = []string{"setup/base/units/", "setup/page/render/"}
 // so its String is its word.
 var quantities = map[string][]string{
 	"Length": {"MM"}, "Rounded": {"MM"}, "Feed": {"MM"}, "Power": {"Watts"},
-	"SurfaceSpeed": {"MetresPerMinute", "FeetPerMinute"},
+	"SurfaceSpeed": {"MetresPerMinute", "FeetPerMinute"}, "FeedRate": {"MM"},
 }
 
 // quantity returns the name of the quantity an expression is, or "".
@@ -122,6 +122,8 @@ func (c *code) quantity(x ast.Expr) string {
 		case *types.Pointer:
 			v = of.Elem()
 		case *types.Slice:
+			v = of.Elem()
+		case *types.Map:
 			v = of.Elem()
 		case *types.Named:
 			o := of.Obj()
@@ -178,10 +180,76 @@ func (c *code) number(x ast.Expr) (q string) {
 	return q
 }
 
+// holds returns the name of a quantity that stands in a struct, or "". A type
+// with a String says itself what it is.
+func (c *code) holds(x ast.Expr) string {
+	t := c.info.TypeOf(x)
+	if p, ok := t.(*types.Pointer); ok {
+		t = p.Elem()
+	}
+	named, ok := t.(*types.Named)
+	if !ok {
+		return ""
+	}
+	if m, _, _ := types.LookupFieldOrMethod(named, true, nil, "String"); m != nil {
+		return ""
+	}
+	s, ok := named.Underlying().(*types.Struct)
+	if !ok {
+		return ""
+	}
+	for i := range s.NumFields() {
+		if f, ok := s.Field(i).Type().(*types.Named); ok && f.Obj().Pkg() != nil &&
+			f.Obj().Pkg().Path() == module+"setup/base/units" && quantities[f.Obj().Name()] != nil {
+			return f.Obj().Name()
+		}
+	}
+	return ""
+}
+
+// digits returns the quantity whose Decimal a chain of calls begins with, or "".
+func (c *code) digits(on ast.Expr) string {
+	for {
+		name, of := method(on)
+		if of == nil {
+			return ""
+		}
+		if name == "Decimal" {
+			return c.quantity(of)
+		}
+		on = of
+	}
+}
+
+// ownUnit are the files whose numbers stand in mm or in on every page, and why.
+var ownUnit = map[string]string{
+	"tapers/taper.go":             "a taper per foot is in inches everywhere",
+	"tapers/gauge/correct.go":     "the working is in mm, as every working is",
+	"setup/page/sheet/figures.go": "a pitch with decimals of its own is a metric one",
+}
+
+// inMM reports whether a literal is a number whose unit is written as mm or in.
+func inMM(c *code, lit *ast.CompositeLit) bool {
+	t, ok := c.info.TypeOf(lit).(*types.Named)
+	if !ok || t.Obj().Name() != "Number" {
+		return false
+	}
+	for _, e := range lit.Elts {
+		if kv, ok := e.(*ast.KeyValueExpr); ok {
+			k, _ := kv.Key.(*ast.Ident)
+			v, _ := kv.Value.(*ast.BasicLit)
+			if k != nil && v != nil && k.Name == "Unit" && (v.Value == `"mm"` || v.Value == `"in"`) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // byHand finds a quantity that is formatted by hand, so that it stands in
-// millimetres on a page in inches: given to what makes text, by itself or as a
-// plain number, its String, and its Fixed or Decimal().String(). Tests may
-// compare numbers and digits.
+// millimetres on a page in inches: given to what makes text, by itself, in a
+// struct or as a plain number, its String, its Fixed, the text of its Decimal,
+// and a number with mm for its unit. Tests may compare numbers and digits.
 func byHand(c *code) found {
 	f := found{}
 	for _, file := range c.files {
@@ -189,6 +257,9 @@ func byHand(c *code) found {
 			continue
 		}
 		ast.Inspect(file.tree, func(n ast.Node) bool {
+			if lit, ok := n.(*ast.CompositeLit); ok && !file.test() && ownUnit[file.name] == "" && inMM(c, lit) {
+				f.add(file.name, "%s: a number in mm stays so on a page in inches: give a units.Length", c.line(lit))
+			}
 			call, ok := n.(*ast.CallExpr)
 			if !ok {
 				return true
@@ -204,14 +275,15 @@ func byHand(c *code) found {
 					said(c.quantity(arg), "is given to "+name)
 					if !file.test() {
 						said(c.number(arg), "is given to "+name+" as a number")
+						said(c.holds(arg), "is given to "+name+" in a struct")
 					}
 				}
 			}
 			switch name {
-			case "String":
+			case "String", "StringFixed":
 				said(c.quantity(on), "is made a String")
-				if inner, l := method(on); inner == "Decimal" && !file.test() {
-					said(c.quantity(l), "is written with all its digits")
+				if !file.test() {
+					said(c.digits(on), "is written with all its digits")
 				}
 			case "Fixed":
 				if !file.test() {
