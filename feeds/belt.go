@@ -31,7 +31,7 @@ type BeltResult struct {
 	Low       *units.SurfaceSpeed `json:"low_m_min"`
 	High      *units.SurfaceSpeed `json:"high_m_min"`
 	Verdict   *string             `json:"verdict" show:"verdict"`
-	Ideal     *units.SpindleSpeed `json:"ideal_rpm" show:"ideal speed" as:"0" note:"of this wheel"`
+	Ideal     *units.SpindleSpeed `json:"ideal_rpm" show:"ideal speed" as:"0 down" note:"of this wheel"`
 	Source    *string             `json:"source"`
 	sheet.Remarks
 

@@ -35,6 +35,7 @@ var checks = map[string]func(*code) found{
 	"clever":  clever,
 	"columns": columns,
 	"long":    long,
+	"tags":    tags,
 }
 
 func TestSource(t *testing.T) {

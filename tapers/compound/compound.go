@@ -90,7 +90,7 @@ type Result struct {
 	IndicatorTravel  units.Length    `json:"indicator_travel_mm"`
 	IndicatorPer     units.Length    `json:"indicator_per_001deg_mm" show:"and 0.01 deg more" as:"fine"`
 	SlideTravel      *units.Length   `json:"slide_travel_mm"`
-	TravelAvailable  *units.Length   `json:"slide_travel_available_mm" show:"slide travel"`
+	TravelAvailable  *units.Length   `json:"slide_travel_available_mm" show:"slide travel" as:"down"`
 	Bites            *int            `json:"bites" show:"bites"`
 	CarriageMove     *units.Length   `json:"carriage_move_mm" show:"between bites, carriage"`
 	CrossSlideMove   *units.Length   `json:"cross_slide_move_mm" show:"and cross slide"`

@@ -67,7 +67,7 @@ func Sine(in SineInput) (SineResult, error) {
 	bad.ExactlyOne(check.If("angle", in.Angle), check.If("height", in.Height))
 	bad.Inside("angle", in.Angle, units.Degrees(0), units.Degrees(90))
 	if in.Bar.Sign() > 0 {
-		bad.Inside("height", in.Height, units.Length{}, in.Bar)
+		bad.Inside("height", in.Height, units.Length{}, in.Bar, "the bar's length")
 	}
 	for _, w := range in.Wear {
 		bad.Above0("wear-block", w)

@@ -301,7 +301,8 @@ func TestSineRefusals(t *testing.T) {
 		{gauge.SineInput{Bar: bar}, "angle: needs exactly one of angle and height"},
 		{gauge.SineInput{Bar: bar, Angle: angle("10"), Height: length("10mm")}, "angle: angle and height: give one of them"},
 		{gauge.SineInput{Bar: bar, Angle: angle("90")}, "angle: 90 deg: must be above 0 deg and below 90 deg"},
-		{gauge.SineInput{Bar: bar, Height: length("100mm")}, "height: 100 mm: must be above 0 mm and below 100 mm"},
+		{gauge.SineInput{Bar: bar, Height: length("100mm")}, "height: 100 mm: must be above 0 mm and below 100 mm, " +
+			"the bar's length"},
 		{gauge.SineInput{Angle: angle("10")}, "bar: 0 mm: must be above 0"},
 		{
 			gauge.SineInput{Bar: bar, Angle: angle("10"), Set: "metric-46"},

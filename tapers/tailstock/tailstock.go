@@ -63,7 +63,7 @@ type Result struct {
 	Offset    units.Length  `json:"offset_mm" show:"set the tailstock over"`
 	Direction string        `json:"direction" show:"direction"`
 	Rule      units.Length  `json:"offset_rule_mm" show:"by the shop's rule"`
-	Available *units.Length `json:"offset_available_mm" show:"the tailstock moves" note:"that way"`
+	Available *units.Length `json:"offset_available_mm" show:"the tailstock moves" as:"down" note:"that way"`
 	Possible  *bool         `json:"possible" show:"possible"`
 
 	// Longest is the longest work this taper can be cut on, Steepest the

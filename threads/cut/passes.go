@@ -219,7 +219,7 @@ func (r *PassesResult) setOver() {
 	r.Reading = &exact.Reading
 	if exact.OffScale || mark.OffScale {
 		r.Warn("off-scale", "the scale ends at ", c.Scale.Limit, " from zero and this needs ", sheet.Deg(exact.Turn),
-			": set it by a protractor, or plunge with an infeed of 0")
+			": set it by a protractor, or plunge with ", say.Key("infeed"), " 0")
 		return
 	}
 	r.Mark = &mark.Reading

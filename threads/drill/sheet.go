@@ -1,6 +1,7 @@
 package drill
 
 import (
+	"setover/setup/base/say"
 	"setover/setup/page/sheet"
 	"setover/threads"
 )
@@ -43,7 +44,7 @@ func (r Result) Sheet() sheet.Sheet {
 	s.Table(r.Choices, "Drills on both sides")
 	if in.Depth == nil {
 		s.Note("A blind hole is drilled deeper than its full thread by the tap's lead and the drill's point: ",
-			"give the thread's depth.")
+			"say ", say.Key("depth"), ".")
 	}
 	switch {
 	case in.Forming:

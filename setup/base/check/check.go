@@ -134,13 +134,18 @@ func (l *List) Between(key string, v, least, most any, of ...any) {
 	l.Add(problem.New(problem.OutOfRange, key, x, want))
 }
 
-// Inside refuses what is not above least and below most.
-func (l *List) Inside(key string, v, least, most any) {
+// Inside refuses what is not above least and below most; of says what most is:
+// "must be above 0 mm and below 100 mm, the bar's length".
+func (l *List) Inside(key string, v, least, most any, of ...any) {
 	x := given(v)
 	if x == nil || compare(x, least) > 0 && compare(x, most) < 0 {
 		return
 	}
-	l.Add(problem.New(problem.OutOfRange, key, x, "must be above ", words(least), " and below ", words(most)))
+	want := say.Of("must be above ", words(least), " and below ", words(most))
+	if len(of) > 0 {
+		want += ", " + say.Of(of...)
+	}
+	l.Add(problem.New(problem.OutOfRange, key, x, want))
 }
 
 // OneOf refuses a word that is none of words, with the nearest of them.

@@ -61,8 +61,8 @@ func TestChecks(t *testing.T) {
 		{"inside", func(l *check.List) {
 			l.Inside("a", units.Degrees(45), units.Degrees(0), units.Degrees(90))
 			l.Inside("b", units.Degrees(90), units.Degrees(0), units.Degrees(90))
-			l.Inside("c", zero, zero, mm("3mm"))
-		}, "b: 90 deg: must be above 0 deg and below 90 deg\nc: 0 mm: must be above 0 mm and below 3 mm"},
+			l.Inside("c", zero, zero, mm("3mm"), "the ", "bar")
+		}, "b: 90 deg: must be above 0 deg and below 90 deg\nc: 0 mm: must be above 0 mm and below 3 mm, the bar"},
 		{"one of", func(l *check.List) {
 			check.OneOf(l, "a", "left", []string{"left", "right"})
 			check.OneOf(l, "b", "lefd", []string{"left", "right"})

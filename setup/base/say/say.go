@@ -219,11 +219,12 @@ func (t Text) String() string { return t.In(MM) }
 // Words implements Quantity: a sentence may be a cell or a piece of another.
 func (t Text) Words() (mm, inch string) { return t.In(MM), t.In(Inch) }
 
-// MarshalJSON returns the sentence in millimetres.
+// MarshalJSON returns the sentence in millimetres, its keys as flags: whoever
+// reads JSON asked on a command line.
 func (t Text) MarshalJSON() ([]byte, error) {
 	var b strings.Builder
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
-	err := e.Encode(t.In(MM))
+	err := e.Encode(t.Keys(func(key string) string { return "--" + key }).In(MM))
 	return []byte(strings.TrimSpace(b.String())), err
 }

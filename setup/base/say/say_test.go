@@ -85,9 +85,13 @@ func TestKeys(t *testing.T) {
 	}
 }
 
-// A sentence in JSON is in millimetres, with its marks as they stand in text.
+// A sentence in JSON is in millimetres, with its marks as they stand in text, and
+// its keys are flags.
 func TestJSON(t *testing.T) {
 	got, err := json.Marshal([]say.Text{say.Of("a < ", inch(1), " & \"b\"")})
+	if flag, err := json.Marshal(say.Of("give ", say.Key("feed"))); err != nil || string(flag) != `"give --feed"` {
+		t.Errorf("%s %v", flag, err)
+	}
 	if want := `["a \u003c 25.4 mm \u0026 \"b\""]`; err != nil || string(got) != want {
 		t.Errorf("%s %v, want %s", got, err, want)
 	}

@@ -353,7 +353,7 @@ func (r Result) Sheet() sheet.Sheet {
 	rotary := r.Rotary
 	if len(rotary) > few && !in.List {
 		rotary = rotary[:few]
-		s.Note("The first ", few, " positions of the rotary table; ask for the list to have them all.")
+		s.Note("The first ", few, " positions of the rotary table; all of them with ", say.Key("list"), ".")
 	}
 	s.Table(rotary, "On a rotary table, from the first").WithoutEmpty()
 	for _, b := range r.Blocks {

@@ -58,8 +58,9 @@ type Input struct {
 // for before it was snapped to a drill, Step is from the hole before on the
 // same roll, Web the wall that leaves between them, FromEnd the distance from
 // the bar's far end; Set sizes are what the drill and the dial give. Spot is the
-// largest centre drill that is no larger than the hole. Drill depths and pilots
-// stand only where the bar is known, the speed only with the material.
+// largest centre drill that is no larger than the hole. Drill depths, never shown
+// shorter through nor deeper blind, and pilots stand only where the bar is
+// known, the speed only with the material.
 type Hole struct {
 	N      int           `json:"n" show:"hole"`
 	Dia    units.Length  `json:"dia_mm" show:"dia"`
@@ -72,7 +73,7 @@ type Hole struct {
 	OnDial
 	Roll       units.Angle         `json:"roll_deg" show:"roll"`
 	FromEnd    *units.Length       `json:"from_far_end_mm" show:"from far end"`
-	DrillDepth *units.Length       `json:"drill_depth_mm" show:"drill depth" as:"up"`
+	DrillDepth *units.Rounded      `json:"drill_depth_mm" show:"drill depth"`
 	Manner     *say.Text           `json:"-" key:"pilot" show:"pilot, pecks"`
 	Pilot      *string             `json:"pilot"`
 	Peck       *bool               `json:"peck"`
@@ -288,7 +289,10 @@ func (h *Hole) intoBar(in Input, drill drills.Drill) {
 	}
 	through, depth := in.Depth == nil, *cmp.Or(in.Depth, in.Bar)
 	d := DepthOf(drill.Dia, practice.PointAngle.Angle(), depth, through)
-	h.DrillDepth = &d.Total
+	h.DrillDepth = new(d.Total.Down())
+	if through {
+		h.DrillDepth = new(d.Total.Up())
+	}
 	peck, both := Manner(drill.Dia, depth, through)
 	h.Peck, h.BothSides = &peck, &both
 	var manner []string

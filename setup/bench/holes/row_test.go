@@ -258,6 +258,15 @@ func TestIntoTheBar(t *testing.T) {
 		if got != want {
 			t.Errorf("hole %d: %s, want %s", h.N, got, want)
 		}
+		if h.DrillDepth.Dir != units.Up {
+			t.Errorf("hole %d: a depth through the bar may be shown shorter", h.N)
+		}
+	}
+	blind, err := holes.Drill(holes.Input{
+		Row: holes.Row{Dias: lengths("10mm")}, Bar: length("30mm"), Depth: length("9mm"),
+	})
+	if err != nil || blind.Holes[0].DrillDepth.Dir != units.Down {
+		t.Errorf("a blind depth may be shown deeper: %v", err)
 	}
 	ten, err := holes.Drill(holes.Input{Row: holes.Row{Dias: lengths("10mm")}, Bar: length("30mm")})
 	if err != nil || ten.Holes[0].Pilot != nil {

@@ -37,11 +37,13 @@ func pageOf(r sheet.Result, look Look) page {
 	for _, x := range s.Warnings {
 		p.warnings = append(p.warnings, worded(x.Text, w))
 	}
-	if len(s.Facts) > 0 {
-		g := grid{words: []bool{true, true, true}}
-		for _, f := range s.Facts {
+	g := grid{words: []bool{true, true, true}}
+	for _, f := range s.Facts {
+		if f.Value != nil {
 			g.rows = append(g.rows, []string{worded(f.Label, w), factText(f.Value, w), worded(f.Remark, w)})
 		}
+	}
+	if len(g.rows) > 0 {
 		p.facts = []grid{g}
 	}
 	for _, t := range s.Tables {
@@ -205,6 +207,9 @@ func gridOf(t sheet.Table, w problem.Wording) grid {
 	}
 	g := grid{title: worded(t.Title, w), rows: make([][]string, len(all)), check: t.Check != nil}
 	for c, col := range t.Cols {
+		if col.Unseen {
+			continue
+		}
 		values := make([]sheet.Value, len(all))
 		words := true
 		for i, row := range all {

@@ -59,7 +59,6 @@ func TestValues(t *testing.T) {
 		v               sheet.Value
 		inMM, inch, csv string
 	}{
-		{nil, "-", "-", ""},
 		{mm("41.4213562mm").Nearest(), "41.421 mm", "1.6308 in", "41.4213562"},
 		{mm("30mm").Nearest(), "30.00 mm", "1.1811 in", "30"},
 		{mm("3/8in").Nearest(), "9.525 mm", "0.3750 in", "9.525"},
@@ -99,6 +98,35 @@ func TestValues(t *testing.T) {
 				t.Errorf("%#v in CSV: %v, %v; want %s", tc.v, rows, err, tc.csv)
 			}
 		}
+	}
+}
+
+// What does not exist has an empty cell under its key in CSV; people do not see
+// it: neither a fact without a value nor a column that is hidden.
+func TestWhatDoesNotExist(t *testing.T) {
+	a := facts(nil, sheet.Count(2), nil)
+	if got := draw(t, a, render.Look{Format: render.CSV}); got != "v0,v1,v2\n,2,\n" {
+		t.Errorf("CSV:\n%s", got)
+	}
+	for f, want := range map[render.Format]string{
+		render.Table:    "Values\n\nvalue 1  2\n",
+		render.Markdown: "# Values\n\n| what  | value | remark |\n|:------|:----|:-----|\n| value 1 | 2   |      |\n",
+	} {
+		if got := draw(t, a, render.Look{Format: f}); got != want {
+			t.Errorf("%s:\n%s\nwant\n%s", f, got, want)
+		}
+	}
+	if got := draw(t, facts(nil), render.Look{Format: render.Table}); got != "Values\n" {
+		t.Errorf("nothing to show:\n%q", got)
+	}
+	table := sheet.Table{Cols: []sheet.Column{{Key: "n", Head: "hole"}, {Key: "step_mm", Head: "step", Unseen: true}}}
+	table.Add(sheet.Count(1), nil)
+	a = answer{page: sheet.Sheet{Title: "Holes", Tables: []sheet.Table{table}}}
+	if got := draw(t, a, render.Look{Format: render.CSV}); got != "n,step_mm\n1,\n" {
+		t.Errorf("CSV:\n%s", got)
+	}
+	if got := draw(t, a, render.Look{Format: render.Table}); got != "Holes\n\nhole\n----\n   1\n" {
+		t.Errorf("the table:\n%s", got)
 	}
 }
 
@@ -176,7 +204,6 @@ shop:  Garden shed (shed.yaml)
 NO: wall: 0.2 mm: too thin
 
 span  24.00 mm  first to last
-half  -
 
 From the left end
 hole  at (mm)  drill
@@ -260,7 +287,6 @@ func TestMarkdownAndCSV(t *testing.T) {
 | what | value  | remark      |
 |:---|:-------|:------------|
 | span | 24.00 mm | first to last |
-| half | -      |             |
 
 ## From the left end
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -21,19 +22,23 @@ import (
 // without one is for machines alone. The note tag is what there always is to
 // say about it. A field that is for people alone has json:"-" and a key tag.
 //
-// The as tag says how it is shown, in words with blanks between:
+// The as tag says how it is shown, in words with blanks between, in this order:
 //
+//	2           a number, an angle or a speed has that many decimals
+//	1/2         a speed has so many on a page in mm, and so many on one in inches
 //	up, down    a length, or a speed with its decimals, is never shown smaller, larger
-//	fine        a small difference, with its sign and one decimal more
+//	fine        a length is a small difference, with its sign and one decimal more
 //	minutes     an angle has degrees and minutes beside it
-//	signed      a number has its sign
-//	2           a number has that many decimals
-//	1/2         so many on a page in mm, and so many on one in inches
-//	%, ppm …    any other word is the unit of a number
+//	signed      a number or an angle has its sign
+//	%, ppm …    the unit of a number
 //
-// A nil pointer is a figure that does not exist: no fact, an empty cell. A pitch
-// is shown as a length, with decimals in mm on every page. A list has commas
-// between its words, and blanks between whole numbers.
+// A test in package setup refuses any other word. Every up and down stands in
+// setup/testdata/directions.txt, with the reason.
+//
+// A nil pointer is a figure that does not exist: an empty cell under its key for
+// machines, and no fact for people. A pitch is shown as a length, with decimals
+// in mm on every page. A list has commas between its words, and blanks between
+// whole numbers.
 
 // figure is a field with its tags.
 type figure struct {
@@ -239,17 +244,13 @@ func (s *Sheet) figureAt(field any) figure {
 
 // Show adds a field of the result as a fact, under the name its declaration
 // gives it, and what there is to say about it: the remark, or the declaration's
-// own. Nothing is added where the figure does not exist.
+// own. A figure that does not exist is a fact without a value.
 func (s *Sheet) Show(field any, remark ...any) { s.ShowAs(field, "", remark...) }
 
 // ShowAs is Show under another name: that of this answer.
 func (s *Sheet) ShowAs(field any, name Text, remark ...any) {
 	f := s.figureAt(field)
 	s.done(field)
-	v := f.shown()
-	if v == nil {
-		return
-	}
 	if name == "" {
 		name = Text(f.name)
 	}
@@ -259,7 +260,7 @@ func (s *Sheet) ShowAs(field any, name Text, remark ...any) {
 			remark = []any{said}
 		}
 	}
-	s.Facts = append(s.Facts, Fact{f.key, name, v, say.Of(remark...)})
+	s.Facts = append(s.Facts, Fact{f.key, name, f.shown(), say.Of(remark...)})
 }
 
 // Fact adds an answer that is no field of the result.
@@ -359,7 +360,7 @@ func (s *Sheet) Table(rows any, title ...any) *Table {
 	t := Table{Title: say.Of(title...)}
 	eachFigure(reflect.Zero(list.Type().Elem()), func(f figure) {
 		if f.name != "" {
-			t.Cols = append(t.Cols, Column{f.key, Text(f.name)})
+			t.Cols = append(t.Cols, Column{Key: f.key, Head: Text(f.name)})
 		}
 	})
 	for i := range list.Len() {
@@ -419,19 +420,12 @@ func (t *Table) Without(keys ...string) *Table {
 	return t
 }
 
-// WithoutEmpty takes the columns out that have no value in any row.
+// WithoutEmpty hides the columns from people that have no value in any row.
 func (t *Table) WithoutEmpty() *Table {
-	var empty []string
-	for i, c := range t.Cols {
-		some := false
-		for _, row := range t.Rows {
-			some = some || row[i] != nil
-		}
-		if !some {
-			empty = append(empty, c.Key)
-		}
+	for i := range t.Cols {
+		t.Cols[i].Unseen = !slices.ContainsFunc(t.Rows, func(row []Value) bool { return row[i] != nil })
 	}
-	return t.Without(empty...)
+	return t
 }
 
 // Checked adds the row that must come out the same from the other end: the

@@ -45,7 +45,8 @@ type Sheet struct {
 }
 
 // Fact is one answer: its key in JSON and CSV, its name for people, its value,
-// and what there is to say about it.
+// and what there is to say about it. One without a value does not exist: an empty
+// cell under its key in CSV, and nothing for people.
 type Fact struct {
 	Key    string
 	Label  Text
@@ -63,10 +64,12 @@ type Table struct {
 	Check []Value
 }
 
-// Column is a table's column: its key in JSON and CSV and its heading.
+// Column is a table's column: its key in JSON and CSV and its heading. One that
+// is unseen is for machines alone.
 type Column struct {
-	Key  string
-	Head Text
+	Key    string
+	Head   Text
+	Unseen bool
 }
 
 // Add appends a row. It panics when the row does not fit the columns.

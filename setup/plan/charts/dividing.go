@@ -23,7 +23,7 @@ type counted struct {
 	Spaces int          `json:"spaces" show:"spaces"`
 	Circle int          `json:"circle" show:"of"`
 	Plate  *int         `json:"plate" show:"plate"`
-	Off    *units.Angle `json:"error_deg" show:"is off" as:"signed 4"`
+	Off    *units.Angle `json:"error_deg" show:"is off" as:"4 signed"`
 }
 
 // dividing lists the divisions of the circle: each angle, and how it is

@@ -17,8 +17,8 @@ type geared struct {
 	MM     units.Number  `json:"pitch_mm" show:"that is" as:"4 mm"`
 	Train  *string       `json:"train" show:"driver/driven"`
 	Cuts   *units.Number `json:"pitch_set_mm" show:"cuts" as:"5 mm"`
-	PPM    *units.Number `json:"error_ppm" show:"error" as:"signed 1 ppm"`
-	Per100 *units.Number `json:"error_mm_per_100mm" show:"in 100 mm" as:"signed 4 mm"`
+	PPM    *units.Number `json:"error_ppm" show:"error" as:"1 signed ppm"`
+	Per100 *units.Number `json:"error_mm_per_100mm" show:"in 100 mm" as:"4 signed mm"`
 	Idler  sheet.Value   `json:"idler_right_hand" show:"idler"`
 }
 
