@@ -4,11 +4,14 @@ import (
 	"flag"
 	"fmt"
 	"go/ast"
+	"go/token"
 	"go/types"
 	"maps"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -34,6 +37,7 @@ var checks = map[string]func(*code) found{
 	"byhand":  byHand,
 	"clever":  clever,
 	"columns": columns,
+	"flags":   flags,
 	"long":    long,
 	"tags":    tags,
 }
@@ -353,6 +357,26 @@ func columns(c *code) found {
 	for _, tool := range tools {
 		text, _ := os.ReadFile(tool)
 		look(filepath.ToSlash(tool[len("../"):]), string(text))
+	}
+	return f
+}
+
+// flags finds a flag that is written with its dashes below the command line.
+func flags(c *code) found {
+	f := found{}
+	dashed := regexp.MustCompile(`(^|[^-\w])--[a-z]`)
+	for _, file := range c.files {
+		if file.test() || strings.HasPrefix(file.name, "cmd/") {
+			continue
+		}
+		ast.Inspect(file.tree, func(n ast.Node) bool {
+			if x, ok := n.(*ast.BasicLit); ok && x.Kind == token.STRING {
+				if text, _ := strconv.Unquote(x.Value); dashed.MatchString(text) {
+					f.add(file.name, "%s: a flag by hand: say.Key names it", c.line(x))
+				}
+			}
+			return true
+		})
 	}
 	return f
 }

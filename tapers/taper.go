@@ -82,9 +82,6 @@ const (
 // Ends are the words for an end.
 var Ends = []End{AtTailstock, AtHeadstock}
 
-// IndicatorTravel is how far a slide is wound under a dial indicator.
-var IndicatorTravel = units.Millimetres(20)
-
 // Ratio is a taper on the diameter written M:N, as in 1:20 or 7:24.
 type Ratio struct{ M, N decimal.Decimal }
 

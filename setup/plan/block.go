@@ -66,7 +66,7 @@ func squares(t *task) work {
 	saw := w.add(&op.Op{
 		ID: "saw", Kind: op.Saw, Name: "saw the block", Tool: "saw", Setup: op.Setup{Machine: op.BandSaw, Device: op.Vice},
 	})
-	saw.Set("size", say.Of(*t.blank.X, " x ", *t.blank.Y, " x ", *t.blank.Z), "at the least")
+	saw.Set("size", say.Of(t.blank.X.Up(), " x ", t.blank.Y.Up(), " x ", t.blank.Z.Up()), "at the least")
 	for _, f := range []struct {
 		id         string
 		name, size say.Text
@@ -86,14 +86,11 @@ func squares(t *task) work {
 			Feature: op.Feature{Kind: op.Mill, N: int(f.makes)}, Makes: op.Surface{Shape: f.makes, Stage: op.Finished},
 		})
 		o.Set("to", f.to, "measured over the two faces; take ", face, " off each")
-		t.cut(o, 2, cutting(feeds.Mill, faceMill(), f.length))
+		t.cut(o, 2, cutting(feeds.Mill, practice.FaceMill.Length(), f.length))
 		w.predict(f.size, f.to, f.to, "milled to size by measuring")
 	}
 	return w
 }
-
-// faceMill is the cutter a block is faced with.
-func faceMill() units.Length { return units.Millimetres(20) }
 
 // blockHole spots and drills the nth hole from the top, and taps it where it
 // has a thread.
@@ -106,12 +103,12 @@ func blockHole(t *task, h part.BlockHole, n int) work {
 		x = o.OnDial(feature+", along x", op.Table, table, h.X)
 		return x, o.OnDial(feature+", along y", op.Table, table, h.Y)
 	}
-	spot := base.As(id+"-spot", op.Spot, "spot "+feature, w.centreDrill(t, units.Millimetres(10)))
+	spot := base.As(id+"-spot", op.Spot, "spot "+feature, w.centreDrill(t, practice.SpotAs.Length()))
 	x, y := place(spot)
 	w.predict("place of "+feature+" along x", h.X, x, byTable)
 	w.predict("place of "+feature+" along y", h.Y, y, byTable)
 	spot.Set("zero", say.Text("at the left front edges"), "all positions from them, approached from one side")
-	t.cut(w.add(spot), 1, cutting(feeds.Drill, units.Millimetres(1)))
+	t.cut(w.add(spot), 1, cutting(feeds.Drill, spotPilot()))
 
 	twist, _ := w.drill(t, h.Dia)
 	drill := base.As(id+"-drill", op.Drill, say.Of("drill ", twist.Name, " for ", feature), say.Of(twist.Name, " drill"))
@@ -193,7 +190,7 @@ func slope(t *task, s part.Slope, n int) work {
 		o.Check(problem.Impossible, false, op.With(deep.Up(), "deep"), say.Of("the block is ", t.block.Z, " high"),
 			"a higher block, or a gentler slope")
 	}
-	t.cut(o, 3, cutting(feeds.Mill, faceMill(), span))
+	t.cut(o, 3, cutting(feeds.Mill, practice.FaceMill.Length(), span))
 	outY := units.Radians(math.Atan(second.Tan() / first.Cos()))
 	w.predict(say.Of("lowest corner of slope ", n), t.block.Z.Minus(deep), t.block.Z.Minus(drop(first, outY)),
 		"the vice set to ", step)

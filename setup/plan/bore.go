@@ -252,13 +252,13 @@ func tapped(t *task, base op.Op, id string, n nut) work {
 		p := w.add(base.As(id+"-thread", op.Thread, say.Of("cut ", n.spec, " inside with a single point"),
 			"inside threading tool"))
 		t.geared(p, n.spec)
-		p.Set("depth", n.length, "of full thread: stop in a relief or pull out at the mark")
+		p.Set("depth", n.length.Up(), "of full thread: stop in a relief or pull out at the mark")
 		t.cutThread(p, n.spec)
 		return w
 	}
 	p := w.add(base.As(id+"-tap", op.Tap, say.Of("tap ", n.spec), say.Of("tap ", n.spec)))
 	w.needs(p.Tool, say.Of("for ", n.spec), have)
-	p.Set("depth", n.length, "of full thread")
+	p.Set("depth", n.length.Up(), "of full thread")
 	p.Set("thread", sheet.Number{V: drill.Percent(n.spec, n.dia), Unit: "%"},
 		"of full depth at the drawn bore (100 % = 1.299038 P)")
 	if better := w.betterDrill(t, n); better != "" {

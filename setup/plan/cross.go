@@ -189,14 +189,14 @@ func (r rolled) spot(thinnest []thinWall) work {
 		what = "the hole"
 	}
 	o := w.add(r.base.As(fmt.Sprintf("spot-roll-%d", r.n), op.Spot,
-		say.Of("spot ", what, " at roll ", degrees(*r.base.Roll)), w.centreDrill(r.task, units.Millimetres(10))))
+		say.Of("spot ", what, " at roll ", degrees(*r.base.Roll)), w.centreDrill(r.task, practice.SpotAs.Length())))
 	r.lies(o)
 	r.thinnest(o, thinnest)
 	for _, h := range r.holes {
 		r.position(o, h)
 	}
 	o.Set("zero", say.Of("at the ", r.first, " face"), "all positions from it, approached from one side")
-	r.cut(o, len(r.holes), cutting(feeds.Drill, units.Millimetres(1)))
+	r.cut(o, len(r.holes), cutting(feeds.Drill, spotPilot()))
 	return w
 }
 

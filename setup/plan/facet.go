@@ -109,7 +109,7 @@ func (p flatting) mill(device op.Device) work {
 	o := w.add(p.op("mill", s))
 	o.Tool = "end mill"
 	p.settings(o, p.f.Leave)
-	p.cut(o, p.f.Sides, cutting(feeds.Mill, units.Millimetres(10), p.f.Span.Length()))
+	p.cut(o, p.f.Sides, cutting(feeds.Mill, practice.FacetMill.Length(), p.f.Span.Length()))
 	return w
 }
 

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"strconv"
 
 	"setover/feeds"
 	"setover/setup/base/problem"
@@ -72,7 +73,7 @@ func (t *task) fitsLathe(o *op.Op) {
 			o.Warn("not-checked", what, " was not checked (lathe: ", key, ")")
 			return
 		}
-		o.Check(problem.TravelShort, is.Cmp(*most) <= 0, op.With(is, what), *most, mend)
+		o.Check(problem.TravelShort, is.Cmp(*most) <= 0, op.With(is.Up(), what), *most, mend)
 	}
 	lathe := t.Shop.Lathe
 	check("diameter over the slide", "swing_over_slide", t.bar, lathe.SwingOverSlide, "a larger lathe")
@@ -98,6 +99,9 @@ func centre(t *task, c chucking) work {
 
 // widestCentre is the largest pilot a centre drill has: it sets the speed.
 func widestCentre() units.Length { return practice.CentreDrill.Length(units.Millimetres(1000)) }
+
+// spotPilot is the pilot that starts a hole across a bar or in a block.
+func spotPilot() units.Length { return practice.CentreDrill.Length(practice.SpotAs.Length()) }
 
 // turnedTo returns the diameter a cylinder is turned to: the drawing's, or the
 // blank of the thread that is cut on it.
@@ -173,11 +177,11 @@ func rough(t *task, c chucking) work {
 	}
 	o.Set("leave", practice.LeaveTurning.Length(), "on diameter, for finishing")
 	if ratio := c.reach.Over(c.dia); c.setup.Centre {
-		o.Check(problem.CannotBeHeld, true, diameters(ratio, "out of the chuck"), say.Text("on a centre"))
+		o.Check(problem.CannotBeHeld, true, tenths(ratio, "diameters out of the chuck"), say.Text("on a centre"))
 	} else {
 		most := t.overhang()
-		o.Check(problem.CannotBeHeld, ratio <= most, diameters(ratio, "out of the chuck"),
-			sheet.Number{V: most, Places: 1, Unit: "without a centre"}, "hold it on a centre")
+		o.Check(problem.CannotBeHeld, ratio <= most, tenths(ratio, "diameters out of the chuck"),
+			tenths(most, "without a centre"), "hold it on a centre")
 	}
 	if c.setup.Centre {
 		o.Cautions = append(o.Cautions, cautions.Overhang)
@@ -185,8 +189,9 @@ func rough(t *task, c chucking) work {
 	return w
 }
 
-func diameters(ratio float64, where string) sheet.Number {
-	return sheet.Number{V: ratio, Places: 1, Unit: "diameters " + where}
+// tenths is a number with its one decimal, a 0 too, and what it counts.
+func tenths(v float64, of string) op.Figure {
+	return op.With(say.Text(strconv.FormatFloat(v, 'f', 1, 64)), of)
 }
 
 // pass is a stretch as it is roughed.
@@ -244,7 +249,7 @@ func turned(t *task, c chucking, x outline.Stretch) work {
 	start, slide := t.roughed(x), t.Shop.Lathe.CrossSlide
 	set := o.OnDial(say.Of("in from ", start, " as measured after roughing"), op.CrossSlide, slide, start.Minus(to).Half())
 	out := predict.Diameter(start, set)
-	w.working = append(w.working, sheet.Work(fmt.Sprintf("diameter at z %s", x.From.Decimal()), "start - 2*travel",
+	w.working = append(w.working, sheet.Work(say.Of("diameter at z ", x.From).String(), "start - 2*travel",
 		out.MM(), "mm", sheet.Let("start", start.MM()), sheet.Let("travel", set.MM())))
 	feature := say.Of("diameter ", x.Left.Turned, ", ", x.Span)
 	if !to.Equal(x.Left.Turned) {

@@ -485,3 +485,65 @@ func TestBlindHoles(t *testing.T) {
 	}
 	t.Error("no depth for the second hole")
 }
+
+// A blank, what of it must go into the lathe, and a tapping depth are never
+// said smaller than they are: 126 mm is 4.96063 in, 66 x 26 x 18 mm are 2.59843,
+// 1.02362 and 0.70866 in, 12 mm 0.47244 in and 9 mm 0.35433 in. Three bars of 126
+// mm and a saw cut of 2 mm are 384 mm, 15.11811 in.
+func TestNeverSmaller(t *testing.T) {
+	bob, shed := demo(t)
+	for _, tc := range []struct {
+		part     *part.Part
+		op, want string
+	}{
+		{bob, "saw", "length 4.9607 in"},
+		{bob, "face-left", "4.9607 in length between centres"},
+		{bob, "bore-1-tap", "depth 0.4725 in"},
+		{loadPart(t, "bracket.yaml", nil), "saw", "size 2.5985 in x 1.0237 in x 0.7087 in"},
+		{loadPart(t, "bracket.yaml", nil), "hole-2-tap", "depth 0.3544 in"},
+	} {
+		r := make1(t, tc.part, shed)
+		var said []string
+		for _, o := range r.Operations {
+			if o.ID != tc.op {
+				continue
+			}
+			for _, s := range o.Settings {
+				said = append(said, say.Of(s.Name, " ", s.Value).In(units.Inch))
+			}
+			for _, c := range o.Checks {
+				said = append(said, say.Of(c.Value).In(units.Inch))
+			}
+		}
+		if !slices.Contains(said, tc.want) {
+			t.Errorf("%s: no %q in %q", tc.op, tc.want, said)
+		}
+	}
+	three := loadPart(t, "plumb-bob.yaml", map[string]string{"quantity: 1": "quantity: 3"})
+	if why := make1(t, three, shed).Blank.Because.In(units.Inch); !strings.Contains(why, "for 3: 15.1182 in of bar") {
+		t.Error(why)
+	}
+}
+
+// A length out of the chuck keeps its one decimal, a 0 too.
+func TestTenths(t *testing.T) {
+	for v, want := range map[float64]string{1: "1.0 diameters", 2.5: "2.5 diameters", 2.96: "3.0 diameters"} {
+		if got := say.Of(tenths(v, "diameters")).In(units.MM); got != want {
+			t.Errorf("%v: %s, want %s", v, got, want)
+		}
+	}
+}
+
+// The working names its lines by lengths with their unit, as a sentence has them.
+func TestWorkingNames(t *testing.T) {
+	bob, shed := demo(t)
+	var names []string
+	for _, s := range make1(t, bob, shed).Sheet().Working {
+		names = append(names, s.Name)
+	}
+	for _, want := range []string{"diameter at z 10 mm", "small end at z 48 mm"} {
+		if !slices.Contains(names, want) {
+			t.Errorf("no %q in %q", want, names)
+		}
+	}
+}

@@ -293,7 +293,7 @@ func (p *tapering) cutAt(travel *units.Length, set units.Angle, why say.Text) {
 	large := predict.Diameter(start, in)
 	p.predict(say.Of("large end of the taper, ", x.Span), p.large, large, byCrossSlide)
 	small := predict.SmallEnd(large, x.Length(), set)
-	p.working = append(p.working, sheet.Work(fmt.Sprintf("small end at z %s", x.From.Decimal()), "D - 2*l*tan(a)",
+	p.working = append(p.working, sheet.Work(say.Of("small end at z ", x.From).String(), "D - 2*l*tan(a)",
 		small.MM(), "mm", sheet.Let("D", large.MM()), sheet.Let("l", x.Length().MM()), sheet.Let("a", set.Deg())))
 	p.predict(say.Of("small end of the taper, ", x.Span), p.small, small, why)
 	if x.Facets != nil {

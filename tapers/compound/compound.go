@@ -41,6 +41,7 @@ import (
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
+	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/tapers"
@@ -147,7 +148,7 @@ func Set(in Input) (Result, error) {
 	if err := bad.Err(); err != nil {
 		return Result{}, err
 	}
-	r.IndicatorTravel = tapers.IndicatorTravel
+	r.IndicatorTravel = practice.IndicatorTravel.Length()
 	if r.TravelAvailable != nil {
 		r.IndicatorTravel = units.Min(r.IndicatorTravel, *r.TravelAvailable)
 	}

@@ -8,6 +8,7 @@ import (
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
+	"setover/setup/book/practice"
 	"setover/setup/page/sheet"
 	"setover/tapers"
 )
@@ -78,7 +79,7 @@ func Correct(in CorrectInput) (CorrectResult, error) {
 	if err := bad.Err(); err != nil {
 		return CorrectResult{}, err
 	}
-	a, travel := t.HalfAngle, tapers.IndicatorTravel
+	a, travel := t.HalfAngle, practice.IndicatorTravel.Length()
 	r := CorrectResult{
 		Inputs: in, HalfAngle: a, IndicatorTravel: travel, Indicator: units.FromFloat(travel.MM() * a.Sin()),
 		Axial: units.Number(1 / (2 * a.Tan())),

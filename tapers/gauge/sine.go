@@ -304,10 +304,10 @@ func (list Blocks) Words() (mm, inch string) {
 	if whole && !metric {
 		unit = units.Inch
 	}
-	words := make([]units.Rounded, len(list))
+	words := make([]string, len(list))
 	for i, b := range list {
-		words[i] = b.Wrung().Always(unit)
+		words[i] = b.Wrung().Number(unit)
 	}
-	text := strings.ReplaceAll(say.Join(words, " + ").In(unit), " "+unit.String()+" +", " +")
+	text := strings.Join(words, " + ") + " " + unit.String()
 	return text, text
 }

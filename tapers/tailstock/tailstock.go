@@ -24,11 +24,14 @@ package tailstock
 
 import (
 	"math"
+	"strings"
 
 	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
+	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/tapers"
@@ -39,9 +42,6 @@ const (
 	TowardOperator   = "toward-operator"
 	AwayFromOperator = "away-from-operator"
 )
-
-// indicated is how far the carriage goes along a test bar.
-var indicated = units.Millimetres(100)
 
 // Input is a taper to be cut with the tailstock set over. Between is the
 // length of the work between the contacts of its centre holes.
@@ -132,7 +132,7 @@ func Set(in Input) (Result, error) {
 		Inputs: in, Taper: t, Offset: Offset(t.HalfAngle, in.Between),
 		Rule:      units.FromFloat(in.Between.MM() * t.HalfAngle.Tan()),
 		PerLength: units.FromFloat(t.HalfAngle.Sin()), Direction: TowardOperator,
-		Indicator: units.FromFloat(indicated.MM() * t.HalfAngle.Tan()),
+		Indicator: units.FromFloat(practice.TestBarTravel.Length().MM() * t.HalfAngle.Tan()),
 	}
 	if in.SmallEnd == tapers.AtHeadstock {
 		r.Direction = AwayFromOperator
@@ -169,6 +169,17 @@ func (r *Result) reach() {
 	}
 }
 
+// offExact words how far a figure is off, where that shows.
+func offExact(off units.Rounded) say.Text {
+	word := func(u units.Unit) string {
+		if strings.Trim(off.Digits(u), "0.") == "" {
+			return "the same to this digit"
+		}
+		return say.Of(off, " off exact").In(u)
+	}
+	return say.Either(word(units.MM), word(units.Inch))
+}
+
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Taper with the tailstock set over")
@@ -177,8 +188,9 @@ func (r Result) Sheet() sheet.Sheet {
 		way = "away from you"
 	}
 	s.Remark(&r.Offset, way, ", the small end at the ", r.Inputs.SmallEnd)
-	s.Remark(&r.Rule, r.Rule.Minus(r.Offset).Up(), " more than exact")
-	s.Remark(&r.Indicator, "a dial on the carriage shows over ", indicated, " of its travel, the bar between the centres")
+	s.Remark(&r.Rule, offExact(r.Rule.Minus(r.Offset).Fine()))
+	s.Remark(&r.Indicator, "a dial on the carriage shows over ", practice.TestBarTravel.Length(),
+		" of its travel, the bar between the centres")
 	s.Remark(&r.BallOut, "outside the face: add it at each end to the length over the faces")
 	s.Remark(&r.PerLength, "for each ", units.Millimetres(1), ": measure the length between the centre holes")
 	r.Explain(s)

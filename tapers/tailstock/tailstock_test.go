@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -11,6 +12,7 @@ import (
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
 	"setover/setup/page/published"
+	"setover/setup/page/sheet"
 	"setover/tapers"
 	"setover/tapers/tailstock"
 )
@@ -270,6 +272,26 @@ func ExampleSet() {
 	inches := func(l units.Length) string { return l.Fixed(units.Inch, 4, units.Nearest) }
 	fmt.Printf("by the rule %s in, exactly %s in, %s\n", inches(r.Rule), inches(r.Offset), r.Direction)
 	// Output: by the rule 0.3750 in, exactly 0.3747 in, toward-operator
+}
+
+// What the shop's rule is off by is said where it shows: L·(tan a - sin a) with
+// tan a = 0.05 and 0.0115 on 150 mm is 0.00936 and 0.000114 mm, with 0.003 on
+// 200 mm it is 0.0000027 mm.
+func TestRuleOff(t *testing.T) {
+	for _, tc := range []struct{ small, between, mm, inch string }{
+		{"20mm", "150mm", "+0.0094 mm off exact", "+0.00037 in off exact"},
+		{"27.7mm", "150mm", "+0.0001 mm off exact", "the same to this digit"},
+		{"29.4mm", "200mm", "the same to this digit", "the same to this digit"},
+	} {
+		s := set(t, tailstock.Input{
+			Input:   tapers.Input{Large: length("30mm"), Small: length(tc.small), Length: length("100mm")},
+			Between: units.MustLength(tc.between),
+		}).Sheet()
+		i := slices.IndexFunc(s.Facts, func(f sheet.Fact) bool { return f.Key == "offset_rule_mm" })
+		if mm, inch := s.Facts[i].Remark.Words(); mm != tc.mm || inch != tc.inch {
+			t.Errorf("%s: %s or %s, want %s or %s", tc.small, mm, inch, tc.mm, tc.inch)
+		}
+	}
 }
 
 // The working, put into a calculator.

@@ -145,14 +145,11 @@ func isInternal(class string) bool {
 // known checks a class by reading the designation with it.
 func known(d threads.Designation, class string) error {
 	d.Class = class
-	_, err := threads.Parse(d.String())
-	if err == nil {
+	if _, err := threads.Parse(d.String()); err == nil {
 		return nil
 	}
-	p := err.(problem.Problem)
-	want := strings.TrimPrefix(p.Want.String(), class+" is not a class here: ")
 	screws, nuts := Classes(d)
-	return problem.New(problem.Unknown, "class", class, want).Near(slices.Concat(screws, nuts))
+	return problem.New(problem.Unknown, "class", class, d.Form.Want).Near(slices.Concat(screws, nuts))
 }
 
 // Of returns the limits of a thread in the classes of its screw and its nut.

@@ -34,6 +34,8 @@ func TestChoose(t *testing.T) {
 		{"1/4-20", "4A", "", "", "class: 4A: write 1A, 2A or 3A for the screw, 1B, 2B or 3B for the nut"},
 		{"G1/4", "", "A", "G", ""},
 		{"G1/4B", "", "B", "G", ""},
+		{"G1/4", "b", "", "", "class: b: write A or B for the external thread; the internal one has one class\n" +
+			"  did you mean B?"},
 		{"1/2-10ACME", "", "2G", "2G", ""},
 		{"2BA", "", "", "", ""},
 		{"2BA", "6g", "", "", "class: 6g: no classes of BA threads are known here"},

@@ -127,19 +127,27 @@ func (p Pitch) IsInch() bool { return p.inch }
 // inches where only those have an end: "0.07 in". A pitch that has no finite
 // decimal either way is shown with 6 decimals.
 func (p Pitch) String() string {
-	if p.Sign() == 0 {
-		return "0 mm"
+	number, unit := p.written()
+	return number + " " + unit
+}
+
+// Number returns the pitch as String has it, without its unit.
+func (p Pitch) Number() string {
+	number, _ := p.written()
+	return number
+}
+
+func (p Pitch) written() (number, unit string) {
+	if p.Sign() == 0 || !p.inch {
+		return ratText(p.Rat()), "mm"
 	}
-	if p.inch {
-		inches := new(big.Rat).Quo(p.mm, perInch.Rat())
-		if _, ends := finite(p.TPI()); !ends {
-			if d, ends := finite(inches); ends {
-				return d.String() + " in"
-			}
+	inches := new(big.Rat).Quo(p.mm, perInch.Rat())
+	if _, ends := finite(p.TPI()); !ends {
+		if d, ends := finite(inches); ends {
+			return d.String(), "in"
 		}
-		return ratText(p.TPI()) + " tpi"
 	}
-	return ratText(p.mm) + " mm"
+	return ratText(p.TPI()), "tpi"
 }
 
 // ratText returns r in full when its decimal ends, else with 6 decimals.

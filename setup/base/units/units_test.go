@@ -272,6 +272,9 @@ func TestParsePitch(t *testing.T) {
 		{"100mm", "100 mm", 100, 1, false},
 	} {
 		p, err := units.ParsePitch(tc.text)
+		if number, _, _ := strings.Cut(tc.show, " "); p.Number() != number {
+			t.Errorf("%q without its unit: %s, want %s", tc.text, p.Number(), number)
+		}
 		if err != nil || p.String() != tc.show || p.Rat().Cmp(big.NewRat(tc.num, tc.den)) != 0 || p.IsInch() != tc.inch {
 			t.Errorf("%q: got %v = %v mm, inch %v, %v; want %s = %d/%d mm",
 				tc.text, p, p.Rat(), p.IsInch(), err, tc.show, tc.num, tc.den)

@@ -36,6 +36,16 @@ func (l Length) Always(u Unit) Rounded { return Rounded{Length: l, Unit: &u} }
 // decimals in mm and 6 in inches.
 func (l Length) Wrung() Rounded { return Rounded{Length: l, More: 2} }
 
+// Marked is a length as an instrument is marked: worded in the unit of its marks
+// on every page, with more decimals than usual. For machines it is in mm.
+type Marked struct{ Rounded }
+
+// Marked returns l as it stands on an instrument that is marked in the unit u.
+func (l Length) Marked(u Unit) Marked { return Marked{l.Wrung().Always(u)} }
+
+// MarshalJSON returns m as a JSON number in mm, in full.
+func (m Marked) MarshalJSON() ([]byte, error) { return m.Length.MarshalJSON() }
+
 // Always returns r to be shown in the unit u on every page.
 func (r Rounded) Always(u Unit) Rounded {
 	r.Unit = &u
@@ -86,13 +96,16 @@ func (r Rounded) Words() (mm, inch string) {
 	return r.words(MM), r.words(Inch)
 }
 
-func (r Rounded) words(u Unit) string {
-	u = r.In(u)
+func (r Rounded) words(u Unit) string { return r.Number(r.In(u)) + " " + r.In(u).String() }
+
+// Number returns r in the unit u without zeros behind and without the unit's
+// name.
+func (r Rounded) Number(u Unit) string {
 	s := r.Digits(u)
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	}
-	return s + " " + u.String()
+	return s
 }
 
 // Typed implements say.Typed: as it is shown.

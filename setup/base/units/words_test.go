@@ -1,11 +1,32 @@
 package units_test
 
 import (
+	"encoding/json"
 	"testing"
 
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 )
+
+// What is marked on an instrument stays in its unit on a page, and is in mm for
+// a machine.
+func TestMarked(t *testing.T) {
+	for _, tc := range []struct {
+		unit              units.Unit
+		l, words, machine string
+	}{
+		{units.MM, "0.0625mm", "0.0625 mm", "0.0625"},
+		{units.Inch, "0.001in", "0.001 in", "0.0254"},
+		{units.Inch, "1.984375mm", "0.078125 in", "1.984375"},
+	} {
+		m := units.MustLength(tc.l).Marked(tc.unit)
+		mm, in := say.Of(m).Words()
+		machine, err := json.Marshal(m)
+		if mm != tc.words || in != tc.words || string(machine) != tc.machine || err != nil {
+			t.Errorf("%s: %s, %s and %s (%v), want %s and %s", tc.l, mm, in, machine, err, tc.words, tc.machine)
+		}
+	}
+}
 
 // A length in words: rounded its way, with its sign, its decimals and its unit.
 func TestRounded(t *testing.T) {

@@ -70,6 +70,15 @@ func metric(from, to, step string) []Drill {
 // Of returns the drill of the size l as one in millimetres.
 func Of(l units.Length) Drill { return Drill{l.Typed().String(), l, "metric"} }
 
+// Stamped returns what a reamer, a centre drill or a collet of the size l is
+// called: by the fraction of an inch where it is one, else in millimetres.
+func Stamped(l units.Length) Drill {
+	if f := l.NearestFraction(64); f.Rest.Sign() == 0 {
+		return Drill{f.String(), l, "fraction-64"}
+	}
+	return Of(l)
+}
+
 // All returns every size there is, smallest first: number, letter and
 // fractional sizes to 1 in, and the metric sizes of Metric. Of sizes alike the
 // gauge comes first, then the fraction.

@@ -211,6 +211,18 @@ func TestFind(t *testing.T) {
 	}
 }
 
+// A reamer, a centre drill or a collet is called by its fraction or in mm.
+func TestStamped(t *testing.T) {
+	for size, want := range map[string]string{
+		"1/4in": "1/4 in", "5/64in": "5/64 in", "1/2in": "1/2 in", "1-1/8in": "1-1/8 in", "6mm": "6 mm", "3.15mm": "3.15 mm",
+		"6.36mm": "6.36 mm",
+	} {
+		if got := drills.Stamped(units.MustLength(size)); got.Name != want || !got.Dia.Equal(units.MustLength(size)) {
+			t.Errorf("%s: stamped %s, want %s", size, got.Name, want)
+		}
+	}
+}
+
 // Nearest takes the nearer, and of two equally near the smaller.
 func TestNearest(t *testing.T) {
 	list := set(t, "metric-0.5")

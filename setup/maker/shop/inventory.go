@@ -5,6 +5,7 @@ import (
 
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/book/drills"
 	"setover/setup/page/sheet"
 )
 
@@ -42,13 +43,8 @@ type stock struct {
 	list  []Item
 }
 
-// add adds an item; its sizes are said as exactly as the file has them.
+// add adds an item.
 func (k *stock) add(pieces ...any) {
-	for i, p := range pieces {
-		if typed, ok := p.(say.Typed); ok {
-			pieces[i] = typed.Typed()
-		}
-	}
 	k.list = append(k.list, Item{k.where, say.Of(pieces...)})
 }
 
@@ -62,21 +58,17 @@ func (k *stock) size(name string, l *units.Length) {
 // each adds a list that may be empty.
 func each[T any](k *stock, name string, list []T) {
 	if len(list) > 0 {
-		k.add(name, commas(list))
+		k.add(name, say.Join(list, ", "))
 	}
 }
 
-// commas lists sizes, counts or names.
-func commas[T any](list []T) say.Text {
-	words := make([]say.Text, len(list))
-	for i, x := range list {
-		if typed, ok := any(x).(say.Typed); ok {
-			words[i] = typed.Typed()
-		} else {
-			words[i] = say.Of(x)
-		}
+// stamped returns sizes as they are stamped on tools.
+func stamped(sizes []units.Length) []drills.Drill {
+	list := make([]drills.Drill, len(sizes))
+	for i, l := range sizes {
+		list[i] = drills.Stamped(l)
 	}
-	return say.Join(words, ", ")
+	return list
 }
 
 // items lists what the shop has.
@@ -108,7 +100,7 @@ func (s Shop) items() []Item {
 		k.add("rotary table, ", r.Ratio, " to 1")
 	}
 	if len(s.ColletBlocks) > 0 {
-		k.add("collet blocks of ", commas(s.ColletBlocks), " sides")
+		k.add("collet blocks of ", say.Join(s.ColletBlocks, ", "), " sides")
 	}
 	k.where = "bench"
 	if v := s.VBlocks; v != nil && v.Pair {
@@ -126,8 +118,8 @@ func (s Shop) items() []Item {
 	}
 	each(k, "taps: ", s.Taps)
 	each(k, "dies: ", s.Dies)
-	each(k, "reamers: ", s.Reamers)
-	each(k, "centre drills: ", s.CentreDrills)
+	each(k, "reamers: ", stamped(s.Reamers))
+	each(k, "centre drills: ", stamped(s.CentreDrills))
 	k.size("parting blade", s.PartingBlade)
 	for _, b := range s.BoringBars {
 		k.add("boring bar of ", b.Diameter, " reaching ", b.Reach)
@@ -155,7 +147,7 @@ func (k *stock) drive(s *Spindle, motor *units.Power) {
 
 func (k *stock) dial(name string, d *Dial) {
 	if d != nil {
-		k.add(name, d.Lead, " a turn, ", d.Divisions, " divisions of ", d.Division())
+		k.add(name, d.Lead.Marked(d.Unit), " a turn, ", d.Divisions, " divisions of ", d.Division().Marked(d.Unit))
 	}
 }
 
@@ -174,7 +166,7 @@ func (l Lathe) items(k *stock) {
 		k.add("chuck of ", l.Chuck.Diameter, " with ", l.Chuck.Jaws, " jaws")
 	}
 	if l.ColletName != "" || len(l.Collets) > 0 {
-		k.add("collets: ", cmp.Or(say.Plain(l.ColletName), commas(l.Collets)))
+		k.add("collets: ", cmp.Or(say.Plain(l.ColletName), say.Join(stamped(l.Collets), ", ")))
 	}
 	k.dial("cross slide: ", l.CrossSlide)
 	if c := l.Compound; c != nil {
@@ -203,7 +195,7 @@ func (l Lathe) items(k *stock) {
 	}
 	each(k, "change gears ", l.ChangeGears)
 	if d := l.ThreadDial; d != nil {
-		k.add("thread dial of ", d.Marks, " marks, gears ", commas(d.Gears))
+		k.add("thread dial of ", d.Marks, " marks, gears ", say.Join(d.Gears, ", "))
 	}
 	if r := l.Steady; r != nil {
 		k.add("steady from ", r.From, " to ", r.To)

@@ -43,7 +43,7 @@ type Proof struct {
 // not cut a diameter.
 type DialProof struct {
 	Slide    string        `json:"slide" show:"slide"`
-	Division units.Length  `json:"division_mm" show:"division"`
+	Division units.Marked  `json:"division_mm" show:"division"`
 	Removes  *units.Length `json:"one_division_removes_on_diameter_mm"`
 	See      say.Text      `json:"see" show:"what to see"`
 }
@@ -60,8 +60,8 @@ func (s Shop) Prove(warnings sheet.Warnings) Proof {
 // proof returns what the dial must show.
 func (d NamedDial) proof() DialProof {
 	turns := practice.ProofTurns
-	p := DialProof{Slide: d.Slide, Division: d.Division()}
-	p.See = say.Of("an indicator shows ", turns.Of(d.Lead).Typed(), " for ", say.Num(turns.Number(), 0), " turns")
+	p := DialProof{Slide: d.Slide, Division: d.Division().Marked(d.Unit)}
+	p.See = say.Of("an indicator shows ", turns.Of(d.Lead).Marked(d.Unit), " for ", say.Num(turns.Number(), 0), " turns")
 	if !d.onDiameter {
 		return p
 	}
@@ -70,7 +70,8 @@ func (d NamedDial) proof() DialProof {
 		counts = "diameter"
 	}
 	p.Removes = &twice
-	p.See = say.Of("one division removes ", twice.Typed(), " on diameter; the numbers count the ", counts, "; ", p.See)
+	p.See = say.Of("one division removes ", twice.Marked(d.Unit), " on diameter; the numbers count the ", counts,
+		"; ", p.See)
 	return p
 }
 

@@ -1,6 +1,7 @@
 package shop_test
 
 import (
+	"encoding/json"
 	"fmt"
 	"slices"
 	"strings"
@@ -213,7 +214,7 @@ func full() shop.Shop {
 			CrossSlide: &shop.Dial{Lead: mm("2"), Divisions: 100, OnDiameter: true},
 			Compound: &shop.Compound{
 				Scale: shop.Scale{Zero: shop.Along, Step: deg(1)}, Travel: ptr("60"),
-				Screw: &shop.Dial{Lead: mm("0.1in"), Divisions: 100},
+				Screw: &shop.Dial{Lead: mm("0.1in"), Divisions: 120, Unit: units.Inch},
 			},
 			ToolPost: &shop.ToolPost{Size: mm("60")}, Tools: []shop.Tool{{Hand: "right"}},
 			Tailstock: &shop.Tailstock{Toward: ptr("10"), Away: ptr("8"), Taper: "MT2"}, Leadscrew: &pitch,
@@ -239,9 +240,9 @@ func TestInventory(t *testing.T) {
 	want := []string{
 		"lathe: spindle 120, 200 rpm", "lathe: motor 550 W", "lathe: between centres 500 mm",
 		"lathe: swing over the bed 200 mm",
-		"lathe: swing over the slide 120 mm", "lathe: chuck of 100 mm with 3 jaws", "lathe: collets: 6 mm, 6.35 mm",
+		"lathe: swing over the slide 120 mm", "lathe: chuck of 100 mm with 3 jaws", "lathe: collets: 6 mm, 1/4 in",
 		"lathe: cross slide: 2 mm a turn, 100 divisions of 0.02 mm", "lathe: compound: zero along, a mark every 1 deg",
-		"lathe: compound travel 60 mm", "lathe: compound screw: 2.54 mm a turn, 100 divisions of 0.0254 mm",
+		"lathe: compound travel 60 mm", "lathe: compound screw: 0.1 in a turn, 120 divisions of 0.000833 in",
 		"lathe: tool post of 60 mm", "lathe: right-hand tool", "lathe: tailstock MT2",
 		"lathe: tailstock setover 10 mm toward, 8 mm away", "lathe: leadscrew 8 tpi", "lathe: change gears 20, 65",
 		"lathe: thread dial of 4 marks, gears 32", "lathe: steady from 6 mm to 50 mm", "lathe: digital readout",
@@ -266,9 +267,15 @@ func TestInventory(t *testing.T) {
 			t.Errorf("item %d: %q, want %q", i, got, wanted)
 		}
 	}
-	for u, want := range map[units.Unit]string{units.MM: "2.54 mm", units.Inch: "0.1 in"} {
-		if got := items[10].What.In(u); !strings.Contains(got, want+" a turn") {
-			t.Errorf("in %v: %s", u, got)
+	// On a page in inches a dial and what is stamped stay; sizes have 4 decimals.
+	for i, want := range map[int]string{
+		2: "between centres 19.685 in", 7: "cross slide: 2 mm a turn, 100 divisions of 0.02 mm",
+		10: "compound screw: 0.1 in a turn, 120 divisions of 0.000833 in",
+		21: "table: 1.5 mm a turn, 60 divisions of 0.025 mm", 34: "reamers: 6 mm, 8 mm", 35: "centre drills: 1 mm, 3.15 mm",
+		37: "boring bar of 0.315 in reaching 1.9685 in",
+	} {
+		if got := items[i].What.In(units.Inch); got != want {
+			t.Errorf("item %d: %q in inches, want %q", i, got, want)
 		}
 	}
 	one := shop.Shop{
@@ -298,14 +305,22 @@ func TestProve(t *testing.T) {
 		if d.Removes != nil {
 			removes = d.Removes.Decimal().String()
 		}
-		got = append(got, strings.Join([]string{d.Slide, d.Division.Decimal().String(), removes, d.See.String()}, " | "))
+		exact, err := json.Marshal(d.Division)
+		if err != nil {
+			t.Fatal(err)
+		}
+		words := say.Of(d.Slide, " | ", string(exact), " mm | ", d.Division, " | ", removes, " | ", d.See)
+		got = append(got, words.In(units.MM))
+		if inch := words.In(units.Inch); inch != words.In(units.MM) {
+			t.Errorf("a dial is said otherwise on a page in inches: %s", inch)
+		}
 	}
 	want := []string{
-		"cross slide | 0.02 | 0.04 | one division removes 0.04 mm on diameter; the numbers count the diameter; " +
-			"an indicator shows 10 mm for 5 turns",
-		"compound | 0.0254 | - | an indicator shows 12.7 mm for 5 turns",
-		"mill table | 0.025 | - | an indicator shows 7.5 mm for 5 turns",
-		"cross slide | 0.02 | 0.04 | one division removes 0.04 mm on diameter; the numbers count the radius; " +
+		"cross slide | 0.02 mm | 0.02 mm | 0.04 | one division removes 0.04 mm on diameter; " +
+			"the numbers count the diameter; an indicator shows 10 mm for 5 turns",
+		"compound | 0.021166666667 mm | 0.000833 in | - | an indicator shows 0.5 in for 5 turns",
+		"mill table | 0.025 mm | 0.025 mm | - | an indicator shows 7.5 mm for 5 turns",
+		"cross slide | 0.02 mm | 0.02 mm | 0.04 | one division removes 0.04 mm on diameter; the numbers count the radius; " +
 			"an indicator shows 10 mm for 5 turns",
 	}
 	if !slices.Equal(got, want) {

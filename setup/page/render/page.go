@@ -123,6 +123,8 @@ func exact(v sheet.Value) string {
 			return strings.TrimSuffix(strings.TrimRight(v.Fixed(units.Inch, 9, units.Nearest), "0"), ".")
 		}
 		return v.Decimal().String()
+	case units.Marked:
+		return v.Decimal().String()
 	case sheet.Angle:
 		return fixed(v.V.Deg(), -1)
 	case sheet.Number:

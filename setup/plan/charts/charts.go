@@ -171,6 +171,6 @@ func List() Contents {
 func (c Contents) Sheet() sheet.Sheet {
 	s := sheet.Of(&c, "Charts for the wall")
 	s.Table(c.Charts)
-	s.Note("setover chart all --into FOLDER writes every one as a PDF.")
+	s.Note("setover chart all ", say.Key("into"), " FOLDER writes every one as a PDF.")
 	return *s
 }

@@ -16,7 +16,7 @@ func tapDrills(in Input) (Chart, error) {
 		"Full: 100 % is 1.299038 P; ISO: 100 % is 1.082532 P. " +
 			"Metric drills are those of ISO 2306, inch drills the nearest to 75 %.",
 		"Clearance holes: ISO 273 fine, medium and coarse; inch close, normal and loose.",
-		"Forming taps need larger holes: setover thread drill --forming.",
+		say.Of("Forming taps need larger holes: setover thread drill with ", say.Key("forming"), "."),
 	}}
 	c.Tables = []Table{{"Metric, coarse and fine", tapped(units.MM)}, {"UNC and UNF", tapped(units.Inch)}}
 	if in.Units == units.Inch {

@@ -24,8 +24,9 @@ type inV struct {
 // shop's block, and above the apex of the usual angles.
 func vBlock(in Input) (Chart, error) {
 	c := Chart{title: "Heights in a V-block", notes: []say.Text{
-		"The apex is the sharp point that the faces of the V would meet in. " +
-			"Find its height with a bar of known size: setover holes vblock --test-dia --test-top.",
+		say.Of("The apex is the sharp point that the faces of the V would meet in. ",
+			"Find its height with a bar of known size: setover holes vblock with ",
+			say.Key("test-dia"), " and ", say.Key("test-top"), "."),
 	}}
 	var own []inV
 	var usual [][]cell
