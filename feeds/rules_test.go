@@ -541,8 +541,8 @@ func TestChooseRefusals(t *testing.T) {
 			"width: 20.1 mm: wider than the 20 mm cutter",
 		},
 		{with(func(in *feeds.Input) { in.Width = sizep("0") }), "width: 0 mm: must be above 0"},
-		{with(func(in *feeds.Input) { in.Operation, in.Teeth = feeds.Mill, teeth(0) }), "teeth: 0: 1 to 200 teeth"},
-		{with(func(in *feeds.Input) { in.Operation, in.Teeth = feeds.Mill, teeth(201) }), "teeth: 201: 1 to 200 teeth"},
+		{with(func(in *feeds.Input) { in.Operation, in.Teeth = feeds.Mill, teeth(0) }), "teeth: 0: write 1 to 200 teeth"},
+		{with(func(in *feeds.Input) { in.Operation, in.Teeth = feeds.Mill, teeth(201) }), "teeth: 201: write 1 to 200 teeth"},
 	} {
 		if _, err := feeds.Choose(tc.in); err == nil || err.Error() != tc.want {
 			t.Errorf("got %v\nwant %s", err, tc.want)

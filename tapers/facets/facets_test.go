@@ -190,8 +190,8 @@ func TestRefusals(t *testing.T) {
 		in   facets.Input
 		want string
 	}{
-		{facets.Input{Sides: 2, Flats: length("10mm"), From: "round"}, "sides: 2: 3 to 24 sides"},
-		{facets.Input{Sides: 25, Flats: length("10mm"), From: "round"}, "sides: 25: 3 to 24 sides"},
+		{facets.Input{Sides: 2, Flats: length("10mm"), From: "round"}, "sides: 2: write 3 to 24 sides"},
+		{facets.Input{Sides: 25, Flats: length("10mm"), From: "round"}, "sides: 25: write 3 to 24 sides"},
 		{facets.Input{Sides: 8, From: "round"}, "flats: needs exactly one of flats, corners and side"},
 		{
 			facets.Input{Sides: 8, Flats: length("10mm"), Side: length("4mm"), From: "round"},
@@ -219,7 +219,7 @@ func TestRefusals(t *testing.T) {
 		change func(*facets.TaperInput)
 		want   string
 	}{
-		{func(in *facets.TaperInput) { in.Sides = 1 }, "sides: 1: 3 to 24 sides"},
+		{func(in *facets.TaperInput) { in.Sides = 1 }, "sides: 1: write 3 to 24 sides"},
 		{func(in *facets.TaperInput) { in.Across = "flat" }, "across: flat: write flats or corners\n  did you mean flats?"},
 		{func(in *facets.TaperInput) { in.Small = units.MustLength("-1mm") }, "small: -1 mm: cannot be negative"},
 		{func(in *facets.TaperInput) { in.Small = in.Large }, "large: 34 mm: must be above 34 mm, the small end"},

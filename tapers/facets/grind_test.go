@@ -224,7 +224,7 @@ func TestGrindRefusals(t *testing.T) {
 		want string
 	}{
 		{wheel, "wheel: 14 mm: must be larger than the widest flat, 14.084 mm"},
-		{sides, "sides: 2: 3 to 24 sides\nflats: 0 mm: must be above 0"},
+		{sides, "sides: 2: write 3 to 24 sides\nflats: 0 mm: must be above 0"},
 		{blank, "blank: 34 mm: no flat is cut into it: more than 34 mm"},
 		{step, "step: 0.001 mm: makes more than 1000 rows"},
 		{level, "along-x: the plane is level: give a slope along x, along y or both"},

@@ -154,11 +154,11 @@ func TestGearsRefusals(t *testing.T) {
 		},
 		{
 			func(in *cut.GearsInput) { in.StudRatio = number(int64(0)) },
-			"stud_ratio: 0: 1 to 20 turns of the spindle to one of the stud",
+			"stud_ratio: 0: write 1 to 20 turns of the spindle to one of the stud",
 		},
 		{
 			func(in *cut.GearsInput) { in.StudRatio = number(int64(21)) },
-			"stud_ratio: 21: 1 to 20 turns of the spindle to one of the stud",
+			"stud_ratio: 21: write 1 to 20 turns of the spindle to one of the stud",
 		},
 		{func(in *cut.GearsInput) { in.MaxError = number(decimal.New(-1, 0)) }, "max-error: -1: cannot be negative"},
 		{func(in *cut.GearsInput) { in.Most = 5 }, "wheels: 5: a train here has 2, 4 or 6 wheels"},
@@ -344,12 +344,12 @@ func TestDialRefusals(t *testing.T) {
 			"or 8tpi, or lathe: leadscrew in the shop file"},
 		{
 			cut.DialInput{Thread: thread("M8"), Leadscrew: pitch("3mm"), Gears: []int{4, 201}, Marks: 0},
-			"dial-gears: 4: 5 to 200 teeth of a dial gear\ndial-gears: 201: 5 to 200 teeth of a dial gear\nmarks: 0: 1 to " +
-				"24 marks of a thread dial",
+			"dial-gears: 4: write 5 to 200 teeth of a dial gear\ndial-gears: 201: write 5 to 200 teeth of a dial gear\n" +
+				"marks: 0: write 1 to 24 marks of a thread dial",
 		},
 		{
 			cut.DialInput{Thread: thread("M8"), Leadscrew: pitch("3mm"), Gears: []int{14}, Marks: 25},
-			"marks: 25: 1 to 24 marks of a thread dial",
+			"marks: 25: write 1 to 24 marks of a thread dial",
 		},
 	} {
 		if _, err := cut.Dial(tc.in); err == nil || err.Error() != tc.want {
@@ -470,12 +470,12 @@ func TestClockRefusals(t *testing.T) {
 		{func(in *cut.ClockInput) { in.Sides = number(8) }, "turn: turn and sides: give one of them"},
 		{func(in *cut.ClockInput) { in.Turn = angle("0") }, "turn: 0 deg: must be above 0 and at most 360 deg"},
 		{func(in *cut.ClockInput) { in.Turn = angle("360.1") }, "turn: 360.1 deg: must be above 0 and at most 360 deg"},
-		{func(in *cut.ClockInput) { in.Turn, in.Sides = nil, number(0) }, "sides: 0: 1 to 60 sides"},
-		{func(in *cut.ClockInput) { in.Turn, in.Sides = nil, number(61) }, "sides: 61: 1 to 60 sides"},
-		{func(in *cut.ClockInput) { in.Short = units.Degrees(-1) }, "short: -1 deg: 0 deg to 45 deg"},
-		{func(in *cut.ClockInput) { in.Short = units.Degrees(46) }, "short: 46 deg: 0 deg to 45 deg"},
-		{func(in *cut.ClockInput) { in.Within = units.Degrees(0.09) }, "within: 0.09 deg: 0.1 deg to 45 deg"},
-		{func(in *cut.ClockInput) { in.Within = units.Degrees(46) }, "within: 46 deg: 0.1 deg to 45 deg"},
+		{func(in *cut.ClockInput) { in.Turn, in.Sides = nil, number(0) }, "sides: 0: write 1 to 60 sides"},
+		{func(in *cut.ClockInput) { in.Turn, in.Sides = nil, number(61) }, "sides: 61: write 1 to 60 sides"},
+		{func(in *cut.ClockInput) { in.Short = units.Degrees(-1) }, "short: -1 deg: write 0 deg to 45 deg"},
+		{func(in *cut.ClockInput) { in.Short = units.Degrees(46) }, "short: 46 deg: write 0 deg to 45 deg"},
+		{func(in *cut.ClockInput) { in.Within = units.Degrees(0.09) }, "within: 0.09 deg: write 0.1 deg to 45 deg"},
+		{func(in *cut.ClockInput) { in.Within = units.Degrees(46) }, "within: 46 deg: write 0.1 deg to 45 deg"},
 	} {
 		in := ok
 		tc.change(&in)

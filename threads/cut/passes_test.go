@@ -445,11 +445,11 @@ func TestPassesRefusals(t *testing.T) {
 		},
 		{
 			"M10", func(in *cut.PassesInput) { in.Infeed = angle("30.1") },
-			"infeed: 30.1 deg: 0 deg to 30 deg from square: up to the angle of this thread's flank",
+			"infeed: 30.1 deg: write 0 deg to 30 deg from square: up to the angle of this thread's flank",
 		},
 		{
 			"3/8BSW", func(in *cut.PassesInput) { in.Infeed = angle("-1") },
-			"infeed: -1 deg: 0 deg to 27.5 deg from square: up to the angle of this thread's flank",
+			"infeed: -1 deg: write 0 deg to 27.5 deg from square: up to the angle of this thread's flank",
 		},
 		{
 			"M10", func(in *cut.PassesInput) { in.First = length("0mm") },
@@ -459,17 +459,17 @@ func TestPassesRefusals(t *testing.T) {
 			"M10", func(in *cut.PassesInput) { in.First = length("1mm") },
 			"first: 1 mm: must be above 0 and under the depth, 0.974 mm",
 		},
-		{"M10", func(in *cut.PassesInput) { in.Passes = number(0) }, "passes: 0: 1 to 100 passes"},
-		{"M10", func(in *cut.PassesInput) { in.Passes = number(101) }, "passes: 101: 1 to 100 passes"},
+		{"M10", func(in *cut.PassesInput) { in.Passes = number(0) }, "passes: 0: write 1 to 100 passes"},
+		{"M10", func(in *cut.PassesInput) { in.Passes = number(101) }, "passes: 101: write 1 to 100 passes"},
 		{
 			"M10", func(in *cut.PassesInput) { in.Passes, in.First = number(1), length("0.2mm") },
 			"passes: 1: one pass goes to the full depth: leave out first",
 		},
-		{"M10", func(in *cut.PassesInput) { in.Spring = -1 }, "spring: -1: 0 to 10 spring passes"},
-		{"M10", func(in *cut.PassesInput) { in.Spring = 11 }, "spring: 11: 0 to 10 spring passes"},
+		{"M10", func(in *cut.PassesInput) { in.Spring = -1 }, "spring: -1: write 0 to 10 spring passes"},
+		{"M10", func(in *cut.PassesInput) { in.Spring = 11 }, "spring: 11: write 0 to 10 spring passes"},
 		{"M10", func(in *cut.PassesInput) { in.Relief = length("0mm") }, "relief: 0 mm: must be above 0"},
-		{"M10", func(in *cut.PassesInput) { in.Reaction = 0.1 }, "reaction: 0.1: 0.2 to 10 s for a hand"},
-		{"M10", func(in *cut.PassesInput) { in.Reaction = 10.1 }, "reaction: 10.1: 0.2 to 10 s for a hand"},
+		{"M10", func(in *cut.PassesInput) { in.Reaction = 0.1 }, "reaction: 0.1: write 0.2 to 10 s for a hand"},
+		{"M10", func(in *cut.PassesInput) { in.Reaction = 10.1 }, "reaction: 10.1: write 0.2 to 10 s for a hand"},
 	} {
 		in := cut.PassesInput{Spec: threads.MustParse(tc.spec), Reaction: 1}
 		tc.change(&in)

@@ -301,8 +301,8 @@ func TestRefusals(t *testing.T) {
 		in   drill.Input
 		want string
 	}{
-		{drill.Input{Thread: m8, Percent: percent(29)}, "percent: 29: 30 to 100 % of full thread"},
-		{drill.Input{Thread: m8, Percent: percent(101)}, "percent: 101: 30 to 100 % of full thread"},
+		{drill.Input{Thread: m8, Percent: percent(29)}, "percent: 29: write 30 to 100 % of full thread"},
+		{drill.Input{Thread: m8, Percent: percent(101)}, "percent: 101: write 30 to 100 % of full thread"},
 		{
 			drill.Input{Thread: threads.MustParse("1/4NPT"), Percent: percent(70)},
 			"percent: 70: a taper thread has no percentage: its hole follows from the small end",

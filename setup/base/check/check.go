@@ -121,13 +121,13 @@ func (l *List) NotBelow0(key string, v any, more ...any) {
 }
 
 // Between refuses what is under least or over most; of says of what there are
-// so many: "1 to 100 passes".
+// so many: "write 1 to 100 passes".
 func (l *List) Between(key string, v, least, most any, of ...any) {
 	x := given(v)
 	if x == nil || compare(x, least) >= 0 && compare(x, most) <= 0 {
 		return
 	}
-	want := say.Of(words(least), " to ", words(most))
+	want := say.Of("write ", words(least), " to ", words(most))
 	if len(of) > 0 {
 		want += " " + say.Of(of...)
 	}

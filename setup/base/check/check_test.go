@@ -57,7 +57,8 @@ func TestChecks(t *testing.T) {
 			l.Between("d", mm("5.0001mm"), mm("1mm"), mm("5mm"))
 			l.Between("e", 101, 1, 100, "passes")
 			l.Between("f", units.Number(0.1), 0.2, 10.0, "s")
-		}, "c: 0: 1 to 100 passes\nd: 5.0001 mm: 1 mm to 5 mm\ne: 101: 1 to 100 passes\nf: 0.1: 0.2 to 10 s"},
+		}, "c: 0: write 1 to 100 passes\nd: 5.0001 mm: write 1 mm to 5 mm\n" +
+			"e: 101: write 1 to 100 passes\nf: 0.1: write 0.2 to 10 s"},
 		{"inside", func(l *check.List) {
 			l.Inside("a", units.Degrees(45), units.Degrees(0), units.Degrees(90))
 			l.Inside("b", units.Degrees(90), units.Degrees(0), units.Degrees(90))

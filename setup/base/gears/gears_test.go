@@ -371,11 +371,11 @@ func TestRefusals(t *testing.T) {
 	}{
 		{nil, 4, nil, "gears: 0 wheels: a train needs two wheels"},
 		{[]int{20}, 4, nil, "gears: 1 wheel: a train needs two wheels"},
-		{[]int{4, 20, 501}, 4, nil, "gears: 4: 5 to 500 teeth in a wheel\ngears: 501: 5 to 500 teeth in a wheel"},
+		{[]int{4, 20, 501}, 4, nil, "gears: 4: write 5 to 500 teeth in a wheel\ngears: 501: write 5 to 500 teeth in a wheel"},
 		{[]int{20, 40}, 3, nil, "wheels: 3: a train here has 2, 4 or 6 wheels"},
 		{[]int{20, 40}, 8, nil, "wheels: 8: a train here has 2, 4 or 6 wheels"},
-		{[]int{20, 40}, 4, k(-1), "banjo: -1: 0 to 100 teeth beside a wheel"},
-		{[]int{20, 40}, 4, k(101), "banjo: 101: 0 to 100 teeth beside a wheel"},
+		{[]int{20, 40}, 4, k(-1), "banjo: -1: write 0 to 100 teeth beside a wheel"},
+		{[]int{20, 40}, 4, k(101), "banjo: 101: write 0 to 100 teeth beside a wheel"},
 		{many, 2, nil, "gears: 65 sizes: at most 64 different wheels are searched"},
 	} {
 		if _, err := gears.New(tc.wheels, tc.most, tc.space); err == nil || err.Error() != tc.want {

@@ -402,13 +402,13 @@ func TestRefusals(t *testing.T) {
 	}{
 		{divide.Input{}, "divisions: needs exactly one of divisions and angle"},
 		{divide.Input{N: 6, Angle: angle("60")}, "divisions: divisions and angle: give one of them"},
-		{divide.Input{N: -1}, "divisions: -1: 1 to 10000 divisions"},
-		{divide.Input{N: 10001}, "divisions: 10001: 1 to 10000 divisions"},
+		{divide.Input{N: -1}, "divisions: -1: write 1 to 10000 divisions"},
+		{divide.Input{N: 10001}, "divisions: 10001: write 1 to 10000 divisions"},
 		{divide.Input{Angle: angle("0")}, "angle: 0 deg: must be above 0 and at most 360 deg"},
 		{divide.Input{Angle: angle("361")}, "angle: 361 deg: must be above 0 and at most 360 deg"},
-		{divide.Input{N: 6, Ratio: -1}, "ratio: -1: 1 to 1000"},
-		{divide.Input{N: 6, Ratio: 1001, Circles: []int{0, 1001}}, "ratio: 1001: 1 to 1000\n" +
-			"circles: 0: 1 to 1000 holes in a circle\ncircles: 1001: 1 to 1000 holes in a circle"},
+		{divide.Input{N: 6, Ratio: -1}, "ratio: -1: write 1 to 1000"},
+		{divide.Input{N: 6, Ratio: 1001, Circles: []int{0, 1001}}, "ratio: 1001: write 1 to 1000\n" +
+			"circles: 0: write 1 to 1000 holes in a circle\ncircles: 1001: write 1 to 1000 holes in a circle"},
 		{divide.Input{N: 6, Circles: []int{18}}, "ratio: is needed with circles: no dividing head in this shop " +
 			"(dividing_head)"},
 	} {

@@ -327,7 +327,7 @@ func TestClock(t *testing.T) {
 		{
 			holes.ClockInput{Rise: units.MustLength("-1in"), Span: units.MustLength("25mm"), Aim: angle("91")},
 			"rise: -25.4 mm: more than the span, 25 mm: measure the span along the pin\n" +
-				"aim: 91 deg: -90 deg to 90 deg from level",
+				"aim: 91 deg: write -90 deg to 90 deg from level",
 		},
 	} {
 		if _, err := holes.Clock(tc.in); err == nil || err.Error() != tc.want {

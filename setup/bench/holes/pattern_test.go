@@ -263,10 +263,10 @@ func TestPatternRefusals(t *testing.T) {
 		err  error
 		want string
 	}{
-		{circle(holes.CircleInput{}), "count: 0: 1 to 10000 holes\ncircle: 0 mm: must be above 0"},
+		{circle(holes.CircleInput{}), "count: 0: write 1 to 10000 holes\ncircle: 0 mm: must be above 0"},
 		{
 			circle(holes.CircleInput{Count: 10001, Circle: mm("1in"), Dia: length("0mm")}),
-			"count: 10001: 1 to 10000 holes\ndia: 0 mm: must be above 0",
+			"count: 10001: write 1 to 10000 holes\ndia: 0 mm: must be above 0",
 		},
 		{circle(holes.CircleInput{Count: 1, Circle: mm("1in"), Arc: angle("90")}), "arc: 90 deg: needs at least two holes"},
 		{
@@ -283,7 +283,7 @@ func TestPatternRefusals(t *testing.T) {
 		},
 		{
 			grid(holes.GridInput{Columns: 0, Rows: 1, PitchY: length("0in")}),
-			"columns: 0: 1 to 10000 columns\npitch-y: 0 mm: must be above 0",
+			"columns: 0: write 1 to 10000 columns\npitch-y: 0 mm: must be above 0",
 		},
 		{
 			grid(holes.GridInput{Columns: 1, Rows: 1, Stagger: true}),

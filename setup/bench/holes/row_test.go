@@ -445,7 +445,7 @@ func TestRowRefusals(t *testing.T) {
 		},
 		{
 			with(func(in *holes.Input) { in.Grade, in.Dias, in.Count = holes.Geometric, lengths("1mm 6mm"), 10001 }),
-			"count: 10001: 2 to 10000 holes",
+			"count: 10001: write 2 to 10000 holes",
 		},
 		{
 			with(func(in *holes.Input) { in.Bar, in.Length, in.EdgeFinder = length("0mm"), length("-1mm"), length("0mm") }),

@@ -188,11 +188,11 @@ func TestVRefusals(t *testing.T) {
 		},
 		{
 			with(func(in *holes.VInput) { in.Angle = angle("19") }),
-			"angle: 19 deg: 20 deg to 160 deg between the faces of the V",
+			"angle: 19 deg: write 20 deg to 160 deg between the faces of the V",
 		},
 		{
 			with(func(in *holes.VInput) { in.Angle = angle("161") }),
-			"angle: 161 deg: 20 deg to 160 deg between the faces of the V",
+			"angle: 161 deg: write 20 deg to 160 deg between the faces of the V",
 		},
 		{
 			with(func(in *holes.VInput) { in.Apex = length("-1mm") }),
