@@ -92,7 +92,7 @@ func unheld() problem.Problem {
 
 // collision names the operations that wait for one another and the rules that
 // make them.
-func (d *draft) collision(ring []int) problem.Problem {
+func (d *attempt) collision(ring []int) problem.Problem {
 	var words []say.Text
 	for i, b := range ring {
 		a := ring[(i+1)%len(ring)]

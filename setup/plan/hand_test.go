@@ -159,7 +159,7 @@ func TestDrillNearEnough(t *testing.T) {
 // of a bar of 14.5 with 70 of part and 5.5 clear of the jaws, 85.5 from them.
 func TestCentreInTheStub(t *testing.T) {
 	p := parse(t, "material: brass\nround:\n  profile: [[0, 4], [40, 13], [70, 13]]\n")
-	for _, d := range drafts(t, p, loadShop(t, nil)) {
+	for _, d := range attempts(t, p, loadShop(t, nil)) {
 		if d.grip != offBar || d.first != part.Left {
 			continue
 		}

@@ -97,12 +97,12 @@ type Result struct {
 	Late       *units.Number `json:"late_min,omitempty"`
 	sheet.Remarks
 
-	found *draft
+	found *attempt
 }
 
-// draft is the work of one way to hold the part, and the best order it can be
+// attempt is the work of one way to hold the part, and the best order it can be
 // done in.
-type draft struct {
+type attempt struct {
 	*task
 	work
 	job      order.Job
@@ -157,12 +157,12 @@ func (j *job) tasks() []*task {
 	return list
 }
 
-// cheapest returns the draft that says no to least, and of those the cheapest,
+// cheapest returns the attempt that says no to least, and of those the cheapest,
 // and of those the one that is held on the largest diameter. Where the rules
 // collide in a way to hold the part, that way is none, and rings says why.
-func cheapest(tasks []*task) (best *draft, rings problem.List, err error) {
+func cheapest(tasks []*task) (best *attempt, rings problem.List, err error) {
 	for _, t := range tasks {
-		d := &draft{task: t, work: t.make()}
+		d := &attempt{task: t, work: t.make()}
 		if err := d.wrong.Err(); err != nil {
 			return nil, nil, err
 		}
@@ -198,7 +198,7 @@ func (t *task) make() work {
 
 // number numbers the operations' set-ups, grips, machines and tools for the
 // search, and turns the rules' pairs into bits.
-func (d *draft) number() {
+func (d *attempt) number() {
 	d.pairs = rules.Pairs(d.ops, d.Without...)
 	d.job = order.Job{Ops: make([]order.Op, len(d.ops)), Before: make([]uint64, len(d.ops))}
 	type mounted struct {
@@ -229,20 +229,20 @@ func (n numbers[T]) of(v T) int {
 }
 
 // betterThan compares two ways of making the part.
-func (d *draft) betterThan(e *draft) bool {
+func (d *attempt) betterThan(e *attempt) bool {
 	switch {
 	case d.failing() != e.failing():
 		return d.failing() < e.failing()
 	case d.cost != e.cost:
 		return d.cost.Less(e.cost)
 	}
-	held := func(d *draft) units.Length { return d.shape.Stretches[d.grip].Left.Turned }
+	held := func(d *attempt) units.Length { return d.shape.Stretches[d.grip].Left.Turned }
 	return d.grip != offBar && e.grip != offBar && held(e).Less(held(d))
 }
 
-// follow returns the draft with its first operations done. The order stands;
+// follow returns the attempt with its first operations done. The order stands;
 // what is set from there on follows what was measured.
-func (d *draft) follow(in Input) (*draft, error) {
+func (d *attempt) follow(in Input) (*attempt, error) {
 	if in.Done < 0 || in.Done > len(d.sequence) {
 		return nil, problem.New(problem.OutOfRange, "done", in.Done, "the plan has ", len(d.sequence), " steps")
 	}
@@ -268,7 +268,7 @@ func (j *job) madeOf() problem.Pos {
 }
 
 // fill puts the route card together in the order that was found.
-func (r *Result) fill(d *draft) {
+func (r *Result) fill(d *attempt) {
 	d.springs()
 	r.found, r.Blank, r.Setups, r.Regrips, r.ToolChange = d, d.blank, d.cost.Setups, d.cost.Losses, d.cost.Tools
 	r.Predicted, r.Kit, r.Warnings = d.predicted, d.kit, d.warnings

@@ -220,7 +220,7 @@ func TestRules(t *testing.T) {
 	type planned struct {
 		ids    []string
 		fails  problem.List
-		drafts []*draft
+		attempts []*attempt
 	}
 	once := map[string]planned{} // many rules are brought to bear by the demo
 	for code, f := range all {
@@ -234,7 +234,7 @@ func TestRules(t *testing.T) {
 					p = parse(t, f.part)
 				}
 				r := make1(t, p, shed)
-				plan = planned{ids(r), r.Fails(), drafts(t, p, shed)}
+				plan = planned{ids(r), r.Fails(), attempts(t, p, shed)}
 				once[f.part] = plan
 			}
 			got := plan.ids
@@ -242,7 +242,7 @@ func TestRules(t *testing.T) {
 			if code != "shim-taper" && (a < 0 || b < 0 || a > b) { // the demo is cheaper without a shim
 				t.Fatalf("%s (at %d) does not come before %s (at %d) in %v: %v", f.a, a, f.b, b, got, plan.fails)
 			}
-			list := plan.drafts
+			list := plan.attempts
 			if !bound(list, code, f.a, f.b) {
 				t.Errorf("%s does not bind %s before %s", code, f.a, f.b)
 			}
@@ -254,7 +254,7 @@ func TestRules(t *testing.T) {
 }
 
 // bound reports whether a rule binds a before b in any way of holding the part.
-func bound(list []*draft, code, a, b string, without ...string) bool {
+func bound(list []*attempt, code, a, b string, without ...string) bool {
 	for _, d := range list {
 		if slices.ContainsFunc(rules.Pairs(d.ops, without...), func(x rules.Before) bool {
 			return x.Code == code && d.ops[x.A].ID == a && d.ops[x.B].ID == b
@@ -275,12 +275,12 @@ func jobOf(t *testing.T, p *part.Part, s *shop.Shop) *job {
 	return j
 }
 
-// drafts returns the work of every way to hold the part, with its rules.
-func drafts(t *testing.T, p *part.Part, s *shop.Shop) []*draft {
+// attempts returns the work of every way to hold the part, with its rules.
+func attempts(t *testing.T, p *part.Part, s *shop.Shop) []*attempt {
 	t.Helper()
-	var list []*draft
+	var list []*attempt
 	for _, x := range jobOf(t, p, s).tasks() {
-		d := &draft{task: x, work: x.make()}
+		d := &attempt{task: x, work: x.make()}
 		d.number()
 		list = append(list, d)
 	}
@@ -440,7 +440,7 @@ func TestRemedies(t *testing.T) {
 // the taper comes first.
 func TestOnAShim(t *testing.T) {
 	p, s := demo(t)
-	for _, d := range drafts(t, p, s) {
+	for _, d := range attempts(t, p, s) {
 		if !d.shim || d.first != part.Left {
 			continue
 		}

@@ -248,7 +248,7 @@ func (t *task) gripNote(o *op.Op, c chucking) {
 // springs puts on the roughing card of each grip how far the finished work
 // gives way under a finishing cut, at the place where it gives way most. It
 // takes time, so it is asked of the way that was chosen alone.
-func (d *draft) springs() {
+func (d *attempt) springs() {
 	depth := practice.FinishDepth.Length()
 	for _, c := range d.chuckings {
 		at := slices.IndexFunc(d.ops, func(o *op.Op) bool { return o.ID == roughID(c.out) })

@@ -88,7 +88,7 @@ type Because struct {
 }
 
 // because returns why the operation at the nth place, from 0, stands there.
-func (d *draft) because(n int) Because {
+func (d *attempt) because(n int) Because {
 	var b Because
 	shares := func(m int) bool { return d.ops[d.sequence[n]].Setup == d.ops[d.sequence[m]].Setup }
 	if n > 0 {
@@ -104,7 +104,7 @@ func (d *draft) because(n int) Because {
 
 // bonds returns the rules that keep the operation at one place before that at
 // another.
-func (d *draft) bonds(first, second int) []rules.Rule {
+func (d *attempt) bonds(first, second int) []rules.Rule {
 	var list []rules.Rule
 	for _, p := range d.pairs {
 		known := slices.ContainsFunc(list, func(r rules.Rule) bool { return r.Code == p.Code })
