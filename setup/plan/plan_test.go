@@ -218,8 +218,8 @@ func TestRules(t *testing.T) {
 	}
 	_, shed := demo(t)
 	type planned struct {
-		ids    []string
-		fails  problem.List
+		ids      []string
+		fails    problem.List
 		attempts []*attempt
 	}
 	once := map[string]planned{} // many rules are brought to bear by the demo
