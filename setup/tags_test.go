@@ -46,6 +46,10 @@ func kind(t types.Type) string {
 			return kinds[o.Name()]
 		}
 		return kind(t.Underlying())
+	case *types.TypeParam: // of the kind that the first of its types is
+		if u, ok := t.Constraint().Underlying().(*types.Interface).EmbeddedType(0).(*types.Union); ok {
+			return kind(u.Term(0).Type())
+		}
 	case *types.Basic:
 		switch {
 		case t.Info()&types.IsInteger != 0:

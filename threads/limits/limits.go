@@ -11,15 +11,15 @@ import (
 
 // part are the limits of a screw or of a nut, by what its largest major and its
 // least minor diameter are: a length, or one that not every standard has.
-type part[Major, Minor any] struct {
+type part[Major, Minor units.Length | *units.Length] struct {
 	Of       string       `json:"-" key:"part" show:"part"`
 	Class    string       `json:"class" show:"class"`
-	MajorMax Major        `json:"major_max_mm" show:"major max"`
-	MajorMin units.Length `json:"major_min_mm" show:"major min"`
-	PitchMax units.Length `json:"pitch_max_mm" show:"pitch dia. max"`
-	PitchMin units.Length `json:"pitch_min_mm" show:"pitch dia. min"`
-	MinorMax units.Length `json:"minor_max_mm" show:"minor max"`
-	MinorMin Minor        `json:"minor_min_mm" show:"minor min"`
+	MajorMax Major        `json:"major_max_mm" show:"major max" as:"down"`
+	MajorMin units.Length `json:"major_min_mm" show:"major min" as:"up"`
+	PitchMax units.Length `json:"pitch_max_mm" show:"pitch dia. max" as:"down"`
+	PitchMin units.Length `json:"pitch_min_mm" show:"pitch dia. min" as:"up"`
+	MinorMax units.Length `json:"minor_max_mm" show:"minor max" as:"down"`
+	MinorMin Minor        `json:"minor_min_mm" show:"minor min" as:"up"`
 }
 
 // External are the limits of a screw. MinorMax is the largest root: of the
