@@ -254,7 +254,7 @@ func TestScrewedProject(t *testing.T) {
 // and the cone is made before the collar.
 func TestSeatOfAProject(t *testing.T) {
 	project := &part.Project{Name: "Seat"}
-	project.Fits = []part.Fit{{Seat: "collar", On: "body", Bore: ptr(units.MustLength("26mm"))}}
+	project.Fits = []part.Fit{{Seat: "collar", On: "body", Bore: new(units.MustLength("26mm"))}}
 	collar := parse(t, "material: brass\nround:\n  profile: [[0, 40], [10, 40]]\n"+
 		"  bores: [{from: left, dia: 26, through: true}]\n")
 	body, s := demo(t)

@@ -12,7 +12,7 @@ import (
 // from its small end.
 func TestSeatOnAGrowingCone(t *testing.T) {
 	project := &part.Project{Name: "Seat"}
-	project.Fits = []part.Fit{{Seat: "collar", On: "body", Bore: ptr(units.MustLength("26mm"))}}
+	project.Fits = []part.Fit{{Seat: "collar", On: "body", Bore: new(units.MustLength("26mm"))}}
 	_, s := demo(t)
 	body := parse(t, "material: brass\nround:\n  profile: [[0, 12], [40, 32], [70, 32]]\n")
 	collar := parse(t, "material: brass\nround:\n  profile: [[0, 40], [10, 40]]\n"+

@@ -255,5 +255,3 @@ func (t *task) measured(x outline.Stretch) (units.Length, bool) {
 	}
 	return units.Length{}, false
 }
-
-func ptr[T any](v T) *T { return &v }
