@@ -177,16 +177,25 @@ func (k kind[V]) into(keep func(V)) func(string, units.Unit) (sheet.Value, error
 
 // flag binds a flag to its target.
 func (k kind[V]) flag(c *command, dst *V, name, usage string) *bound {
+	if !c.called { // a neighbour has no flags
+		return new(bound)
+	}
 	return c.flag(name, k.name, usage, k.into(func(v V) { *dst = v }))
 }
 
 // maybe is flag for a target that is nil when the flag is not given.
 func (k kind[V]) maybe(c *command, dst **V, name, usage string) *bound {
+	if !c.called { // a neighbour has no flags
+		return new(bound)
+	}
 	return c.flag(name, k.name, usage, k.into(func(v V) { *dst = &v }))
 }
 
 // each is flag for one that may be repeated.
 func (k kind[V]) each(c *command, dst *[]V, name, usage string) *bound {
+	if !c.called { // a neighbour has no flags
+		return new(bound)
+	}
 	return c.flag(name, k.name, usage, k.into(func(v V) { *dst = append(*dst, v) })).repeated()
 }
 
@@ -250,6 +259,9 @@ func (c *command) toggle(dst *bool, name, usage string) {
 
 // choice binds a flag that takes one of a few words, which completion offers.
 func choice[T, W ~string](c *command, dst *T, name, usage string, of []W) *bound {
+	if !c.called { // a neighbour has no flags
+		return new(bound)
+	}
 	list := words(of)
 	b := kindOf("WORD", func(text string, _ units.Unit) (T, error) {
 		var wrong check.List
