@@ -15,6 +15,7 @@ import (
 // one In a bore; nil where there is none for it.
 type Thread struct {
 	part.Thread
+	N           int // from 1, as in the file
 	Designation threads.Designation
 	Span        Span // of full thread
 	On          *Stretch
@@ -25,6 +26,7 @@ type Thread struct {
 // ends: the far face, where it is through.
 type Bore struct {
 	part.Bore
+	N       int // from 1, as in the file
 	Span    Span
 	Tip     units.Length
 	Threads []*Thread
@@ -49,6 +51,7 @@ func (h Hole) Feature() string {
 // Slot is a slot across the bar, with its place along it.
 type Slot struct {
 	part.Slot
+	N    int // from 1, as in the file
 	Span Span
 }
 

@@ -54,9 +54,10 @@ func New(r *part.Round) (*Outline, error) {
 	}
 	for _, s := range r.Slots {
 		half := s.Length.Half()
-		o.Slots = append(o.Slots, Slot{s, Span{s.Z.Minus(half), s.Z.Plus(half)}})
+		o.Slots = append(o.Slots, Slot{Slot: s, Span: Span{s.Z.Minus(half), s.Z.Plus(half)}})
 	}
 	o.cut(r)
+	o.number()
 	o.bind()
 	return o, nil
 }
@@ -168,7 +169,7 @@ func (o *Outline) cut(r *part.Round) {
 	for i, b := range r.Profile[1:] {
 		a := r.Profile[i]
 		if a.Z.Equal(b.Z) {
-			o.Shoulders = append(o.Shoulders, Shoulder{a.Z, a.Dia, b.Dia})
+			o.Shoulders = append(o.Shoulders, Shoulder{Z: a.Z, Left: a.Dia, Right: b.Dia})
 			continue
 		}
 		s := Stretch{Span: Span{From: a.Z}, Arc: arcBetween(r.Arcs, a, b), a: a, b: b}

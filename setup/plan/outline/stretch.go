@@ -23,6 +23,7 @@ type Size struct {
 // way or not at all.
 type Stretch struct {
 	Span
+	N           int     // from 1, from the left
 	Left, Right Size    // at its two ends
 	Facets      *Facets // nil where it is round
 	Arc         *Arc    // nil where it is straight
@@ -98,7 +99,10 @@ func (s Stretch) Core(span Span) units.Length {
 
 // Shoulder is a step of the profile: the diameters to the left and the right
 // of it, as drawn.
-type Shoulder struct{ Z, Left, Right units.Length }
+type Shoulder struct {
+	N              int // from 1, from the left
+	Z, Left, Right units.Length
+}
 
 // Arc is a curve of the profile with its centre in mm: Z along the bar, and R
 // from its axis, below 0 beyond it.
@@ -144,6 +148,7 @@ func (a Arc) radiusAt(z float64) float64 {
 // Facets is a stretch of the outside that is a polygon.
 type Facets struct {
 	part.Facets
+	N    int // from 1, as in the file
 	Span Span
 }
 
