@@ -1,6 +1,7 @@
 // Package fits gives the limits of a size in the ISO system of limits and fits
 // (ISO 286-1), for sizes up to 500 mm, and what a fit of a hole and a shaft
-// comes to.
+// comes to; and the general tolerances of a size that has no limits of its own
+// (ISO 2768-1).
 //
 // The standard's tables are data here, not its formulas: the tables are rounded
 // by hand and differ from the formulas by up to a third. A range of sizes has
@@ -50,8 +51,8 @@ var preferredCSV string
 // MaxSize is the largest size in the tables.
 var MaxSize = units.Millimetres(500)
 
-// chart is one of the standard's tables: rows by their key, each with a cell in
-// um for a range of sizes, "18-30". An empty cell has no figure.
+// chart is one of the standards' tables: rows by their key, each with a cell for
+// a range of sizes, "18-30". An empty cell has no figure.
 type chart map[string]map[string]string
 
 func read(name, text, key string) func() chart {
@@ -64,17 +65,28 @@ func read(name, text, key string) func() chart {
 	})
 }
 
-// cell returns the cell of a row for a size; nil when there is none. The upper
-// end of a range belongs to it.
-func (c chart) cell(key string, size units.Length) *units.Length {
+// cell returns the cell of a row for a size; "" when there is none. The upper
+// end of a range belongs to it; a range without one goes on.
+func (c chart) cell(key string, size units.Length) string {
 	for head, cell := range c[key] {
 		from, to, sizes := strings.Cut(head, "-")
-		if sizes && cell != "" && units.MustLength(from+"mm").Less(size) && !units.MustLength(to+"mm").Less(size) {
-			l := units.MustLength(cell + "um")
-			return &l
+		if !sizes || !units.MustLength(from+"mm").Less(size) {
+			continue
+		}
+		if to == "" || !units.MustLength(to+"mm").Less(size) {
+			return cell
 		}
 	}
-	return nil
+	return ""
+}
+
+// um returns the cell of a row in um for a size; nil when there is none.
+func (c chart) um(key string, size units.Length) *units.Length {
+	cell := c.cell(key, size)
+	if cell == "" {
+		return nil
+	}
+	return new(units.MustLength(cell + "um"))
 }
 
 var (
@@ -128,7 +140,7 @@ func Tolerance(grade string, size units.Length) (units.Length, error) {
 	if err := l.Err(); err != nil {
 		return units.Length{}, err
 	}
-	it := grades().cell(grade, size)
+	it := grades().um(grade, size)
 	if it == nil {
 		return units.Length{}, problem.New(problem.Unknown, "fit", "IT"+grade, "not a grade: 01, 0 and 1 to 18 are standard")
 	}
@@ -208,7 +220,7 @@ func (c Class) fundamental(size units.Length) (fd units.Length, why string) {
 	case (key == "a" || key == "b") && !units.Millimetres(1).Less(size):
 		return fd, "this letter begins above 1 mm"
 	}
-	if cell := shafts().cell(key, size); cell != nil {
+	if cell := shafts().um(key, size); cell != nil {
 		return *cell, ""
 	}
 	return fd, "the table has no figure for this letter there"
@@ -222,7 +234,7 @@ func (c Class) hole(letter string, size, it units.Length) (es units.Length, why 
 	shaft, most := Class{letter, c.Grade}, 7
 	switch letter {
 	case "j":
-		if cell := holes().cell(c.String(), size); cell != nil {
+		if cell := holes().um(c.String(), size); cell != nil {
 			return *cell, "", nil
 		}
 		return es, "J comes in grades 6 to 8; write JS", nil

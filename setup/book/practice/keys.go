@@ -42,6 +42,7 @@ const (
 	EpoxyMost        length = "epoxy-most"
 	RetainingLeast   length = "retaining-least"
 	RetainingMost    length = "retaining-most"
+	GeneralBelow     length = "general-below"
 )
 
 // Angles.
