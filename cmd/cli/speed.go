@@ -92,7 +92,10 @@ func speedOf(a *app, s speedCommand) *cobra.Command {
 				"is the same as ", say.Key("length"), ", which is ", say.Plain(long.typed[0]))
 		}
 		in.Drive = owned.Drive(feeds.MachinesFor(in.Operation, machine)...)
-		in.Blade, in.Bars = owned.PartingBlade, owned.BoringBars
+		in.Bars = owned.BoringBars
+		if p := owned.Parting; p != nil {
+			in.Blade = &p.Blade
+		}
 		return nil
 	})
 	return c.Command

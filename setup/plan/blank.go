@@ -75,8 +75,8 @@ func (t *task) barReason() say.Text {
 // parting returns what cutting the part off takes of the bar.
 func (t *task) parting() units.Length {
 	blade := practice.Kerf.Length()
-	if t.Shop.PartingBlade != nil {
-		blade = *t.Shop.PartingBlade
+	if t.Shop.Parting != nil {
+		blade = t.Shop.Parting.Blade
 	}
 	return blade.Plus(practice.PartingExtra.Length())
 }
@@ -113,9 +113,11 @@ func last(t *task) work {
 	if t.grip == offBar {
 		o := part("part-off", "part it off to length", other(c.out))
 		o.Set("to length", t.shape.Length, "from the face")
-		w.needs(o.Tool, "to cut the part off", t.Shop.PartingBlade != nil)
+		w.needs(o.Tool, "to cut the part off", t.Shop.Parting != nil)
 		in := cutting(feeds.PartOff, t.turned(other(c.out)))
-		in.Blade = t.Shop.PartingBlade
+		if p := t.Shop.Parting; p != nil {
+			in.Blade = &p.Blade
+		}
 		t.cut(o, 1, in)
 	}
 	w = together(w, processes(t.job, t.shape.Whole()))

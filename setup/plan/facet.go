@@ -72,6 +72,9 @@ func (t *task) heldFor(f outline.Facets) chucking {
 
 // finished returns the polygon whose round, with what is left on it, is dia.
 func finished(f outline.Facets, dia units.Length) facets.Polygon {
+	if f.Sides == 2 {
+		return facets.Polygon{Sides: 2, Apothem: f.Across.Half()}
+	}
 	p := facets.OfCorners(f.Sides, dia)
 	p.Apothem = p.Apothem.Minus(f.Leave)
 	return p

@@ -58,7 +58,7 @@ func newJob(in Input) (*job, error) {
 	}
 	j.bar = j.shape.Largest().Plus(practice.SkimBar.Length()).RoundTo(practice.BarStep.Length(), units.Up)
 	if j.round.Stock != nil {
-		j.bar = *j.round.Stock
+		j.bar = j.round.Stock.Round()
 	}
 	return j, nil
 }

@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"github.com/goccy/go-yaml/ast"
 
@@ -73,6 +74,7 @@ func partFields(p *part.Part) []field {
 		unitsKey().needed(),
 		material(p).needed(),
 		count(1, 10000).into("quantity", &p.Quantity, "how many are made").defaults("1"),
+		general(p),
 		flag("stress_relief", &p.StressRelief, "all roughing comes before any finishing"),
 		processes(p).without("nothing is done after cutting"),
 		group("round", &p.Round, roundFields, "a turned part").without("it has a block"),
@@ -118,9 +120,12 @@ func minWall(dst **units.Length) field {
 func roundFields(x *part.Round) []field {
 	return []field{
 		here(&x.At),
-		size.maybe("stock", &x.Stock, "diameter of the bar on hand").without("the plan says the smallest that serves"),
+		stock(&x.Stock),
 		minWall(&x.MinWall),
+		oneOf(part.RemoveCentres).into("centres", &x.Centres, "remove: no centre hole may stay in an end").
+			without("centre holes may stay"),
 		profile(x).needed(),
+		groups("chamfers", &x.Chamfers, chamferFields, "45 deg cones at the edges of ends and shoulders"),
 		groups("arcs", &x.Arcs, arcFields, "curves instead of straight lines between two z"),
 		groups("facets", &x.Facets, facetFields, "stretches that are a polygon"),
 		groups("bores", &x.Bores, boreFields, "axial holes; a blind one ends in a 118 deg point beyond its depth"),
@@ -128,6 +133,7 @@ func roundFields(x *part.Round) []field {
 		groups("holes", &x.Holes, holeFields, "holes across the bar, square to its axis"),
 		groups("rows", &x.Rows, rowFields, "lines of cross holes"),
 		groups("slots", &x.Slots, roundSlotFields, "slots across the bar"),
+		groups("limits", &x.Limits, limitFields, "how well diameters, lengths and tapers of the outside are kept"),
 	}
 }
 
@@ -154,17 +160,38 @@ func arcFields(a *part.Arc) []field {
 	}
 }
 
+func chamferFields(c *part.Chamfer) []field {
+	return []field{
+		here(&c.At),
+		length.into("at", &c.Z, "z of the end or the shoulder").needed(),
+		size.into("size", &c.Size, "along the bar, and into the radius").needed(),
+	}
+}
+
 func facetFields(f *part.Facets) []field {
 	return []field{
 		here(&f.At),
-		count(3, 24).into("sides", &f.Sides, "3 to 24").needed(),
+		count(2, 24).into("sides", &f.Sides, "3 to 24, or 2 for a pair of flats").needed(),
 		length.into("from", &f.From, "z where they begin").needed(),
 		length.into("to", &f.To, "z where they end").needed(),
-		whether("across", &f.Corners, "corners",
-			"flats or corners: what the profile's diameters are there (odd sides: corners)", "flats", "corners").needed(),
+		across(f).needed(),
 		angle.into("roll", &f.Roll, "direction of a flat's outward normal; 0 is up").defaults("0"),
 		length.into("leave", &f.Leave, "left on each flat for grinding").defaults("0"),
 	}
+}
+
+// across reads what a polygon's diameters are, or how far two flats are apart.
+func across(f *part.Facets) field {
+	words := oneOf("flats", "corners")
+	return kind[string]{"word or length", fileUnits, func(text string, r *reader) (string, error) {
+		if text != "" && strings.ContainsAny(text[:1], ".0123456789+-") {
+			l, err := asSize(text, r)
+			f.Across = l
+			return "", err
+		}
+		return words.parse(text, r)
+	}}.field("across", "flats or corners: what the profile's diameters are there (odd sides: corners); "+
+		"of two flats the distance between them", func(w string) { f.Corners = w == "corners" })
 }
 
 func fromEnd(dst *part.End) field {
@@ -172,13 +199,13 @@ func fromEnd(dst *part.End) field {
 }
 
 func boreFields(b *part.Bore) []field {
-	return []field{
+	return append([]field{
 		here(&b.At),
 		fromEnd(&b.From),
 		size.into("dia", &b.Dia, "its diameter").needed(),
 		size.into("depth", &b.Depth, "of the full diameter; left out with through: true"),
 		flag("through", &b.Through, "it runs through the part"),
-	}
+	}, holeLimits(&b.Tol)...)
 }
 
 func threadFields(t *part.Thread) []field {
@@ -226,7 +253,7 @@ func holeFields(h *part.Hole) []field {
 		angle.into("roll", &h.Roll, "direction it is drilled from; 0 is up").defaults("0"),
 		length.into("offset", &h.Offset, "of its axis from the bar's, toward roll + 90").defaults("0"),
 		size.maybe("depth", &h.Depth, "of the full diameter from the surface").without("it goes through"),
-	}, holeFlags(&h.MissBore, &h.Crossing, &h.ThroughThread)...)
+	}, slices.Concat(holeLimits(&h.Tol), holeFlags(&h.MissBore, &h.Crossing, &h.ThroughThread))...)
 }
 
 func rowFields(w *part.Row) []field {
@@ -250,7 +277,7 @@ func rowFields(w *part.Row) []field {
 		flag("stagger", &w.Stagger, "every second roll half a step on"),
 		length.into("offset", &w.Offset, "of the holes' axes from the bar's").defaults("0"),
 		size.maybe("depth", &w.Depth, "of the full diameter from the surface").without("they go through"),
-	}, holeFlags(&w.MissBore, &w.Crossing, &w.ThroughThread)...)
+	}, slices.Concat(holeLimits(&w.Tol), holeFlags(&w.MissBore, &w.Crossing, &w.ThroughThread))...)
 }
 
 // slotFields are the keys every slot has, behind those of where it lies.
@@ -302,13 +329,13 @@ func blockSlotFields(s *part.Slot) []field {
 }
 
 func blockHoleFields(h *part.BlockHole) []field {
-	return []field{
+	return append([]field{
 		here(&h.At),
 		middle(&h.X, &h.Y),
 		size.into("dia", &h.Dia, "its diameter").needed(),
 		size.maybe("depth", &h.Depth, "of the full diameter").without("it goes through"),
 		text.into("spec", &h.Spec, "a thread in it").without("it is plain"),
-	}
+	}, holeLimits(&h.Tol)...)
 }
 
 // Project reads a project file and the parts it names. The parts lie beside it

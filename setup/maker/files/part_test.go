@@ -70,16 +70,16 @@ f.yaml:7:36: radius: 0: a size must be above 0
 f.yaml:7:46: bulge: outward: write out or in
   7 |   arcs: [{from: 0, to: 10, radius: 0, bulge: outward}]
     |                                              ^^^^^^^`},
-		{"facets", roundHead + "  facets: [{sides: 2, from: 0, to: 10, across: flat}, {sides: 25, from: 0, to: 10, across: " +
+		{"facets", roundHead + "  facets: [{sides: 1, from: 0, to: 10, across: flat}, {sides: 25, from: 0, to: 10, across: " +
 			"flats}]\n", `
-f.yaml:7:20: sides: 2: must be 3 to 24
-  7 |   facets: [{sides: 2, from: 0, to: 10, across: flat}, {sides: 25, from
+f.yaml:7:20: sides: 1: must be 2 to 24
+  7 |   facets: [{sides: 1, from: 0, to: 10, across: flat}, {sides: 25, from
     |                    ^
 f.yaml:7:48: across: flat: write flats or corners
-  7 | sides: 2, from: 0, to: 10, across: flat}, {sides: 25, from: 0, to: 10,
+  7 | sides: 1, from: 0, to: 10, across: flat}, {sides: 25, from: 0, to: 10,
     |                                    ^^^^
   did you mean flats?
-f.yaml:7:63: sides: 25: must be 3 to 24
+f.yaml:7:63: sides: 25: must be 2 to 24
   7 |  0, to: 10, across: flat}, {sides: 25, from: 0, to: 10, across: flats}
     |                                    ^^`},
 		{"a bore", roundHead + "  bores: [{from: top, dia: 0, depth: 5}]\n", `

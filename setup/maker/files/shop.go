@@ -115,12 +115,14 @@ func unitsKey() field {
 func ShopKeys() []Row { return rows(shopFields(&shop.Shop{})) }
 
 func shopFields(s *shop.Shop) []field {
+	var blade *units.Length
 	return []field{
 		formatKey(),
 		text.into("shop", &s.Name, "the shop's name, printed on every sheet").needed(),
 		unitsKey().needed(),
 		unit.into("display", &s.Display, "mm or in: how lengths are shown when the command does not say").taken("units"),
-		group("lathe", &s.Lathe, latheFields, "the lathe").without("turning is not planned; angles stay exact"),
+		group("lathe", &s.Lathe, func(l *shop.Lathe) []field { return latheFields(l, &s.Parting) }, "the lathe").
+			without("turning is not planned; angles stay exact"),
 		group("mill", &s.Mill, millFields, "the mill").without("milling is not planned"),
 		group("drill_press", &s.DrillPress, pressFields, "the drill press").
 			without("drilling falls to the mill or the lathe"),
@@ -141,8 +143,17 @@ func shopFields(s *shop.Shop) []field {
 			without("inside threads are cut with a single point or reported as missing kit"),
 		text.list("dies", &s.Dies, "thread designations").without("outside threads are cut with a single point"),
 		size.list("centre_drills", &s.CentreDrills, "pilot diameters").without("the centre drill's size is not checked"),
-		size.maybe("parting_blade", &s.PartingBlade, "width of the blade").
-			without("parting off is not planned: the saw and a face cut are"),
+		size.field("parting_blade", "width of the blade: the same as blade under lathe, parting", func(l units.Length) {
+			blade = &l
+		}).without("it stands under lathe, or there is none"),
+		rule(func(r *reader, n ast.Node, _ map[string]bool) {
+			switch {
+			case blade != nil && s.Parting != nil:
+				r.no(n, problem.Contradiction, "parting_blade", nil, "and parting under lathe: write the blade there alone")
+			case blade != nil:
+				s.Parting = &shop.Parting{Blade: *blade}
+			}
+		}),
 		groups("boring_bars", &s.BoringBars, func(b *shop.BoringBar) []field {
 			return []field{
 				size.into("diameter", &b.Diameter, "of the bar").needed(),
@@ -151,16 +162,19 @@ func shopFields(s *shop.Shop) []field {
 		}, "each bar's diameter and reach").without("boring reach is not checked"),
 		count(3, 24).list("collet_blocks", &s.ColletBlocks, "sides of each block: 4, 6").
 			without("sides are not indexed in a block"),
+		groups("stock", &s.Stock, rackFields, "bars on hand: one of round, hex, square, tube, and the material"),
 	}
 }
 
 // latheFields are the keys of the lathe.
 //
 // Long: a row a key.
-func latheFields(l *shop.Lathe) []field {
+func latheFields(l *shop.Lathe, parting **shop.Parting) []field {
 	return []field{
 		spindle(&l.Spindle),
 		motor(&l.Motor),
+		size.maybe("spindle_bore", &l.SpindleBore, "the largest diameter that passes through the spindle").
+			without("what reaches through the chuck is held to 0.36 of the chuck's diameter"),
 		size.maybe("between_centres", &l.BetweenCentres, "longest work between the centres").
 			without("the work's length is not checked"),
 		size.maybe("swing_over_bed", &l.SwingOverBed, "largest diameter over the bed").
@@ -168,11 +182,17 @@ func latheFields(l *shop.Lathe) []field {
 		size.maybe("swing_over_slide", &l.SwingOverSlide, "largest diameter over the cross slide").
 			without("the work's diameter over the slide is not checked"),
 		group("chuck", &l.Chuck, chuckFields, "the chuck").without("holding and its speed limit are not checked"),
+		group("four_jaw", &l.FourJaw, fourJawFields, "a chuck of four independent jaws").
+			without("nothing is held in a four-jaw"),
+		flag("soft_jaws", &l.SoftJaws, "jaws that are bored to fit the work"),
+		size.list("mandrels", &l.Mandrels, "diameters of the mandrels").without("arbors are turned for the job"),
 		collets(l).without("nothing is held in a collet"),
 		group("cross_slide", &l.CrossSlide, func(d *shop.Dial) []field {
 			return append(dialFields(d), whether("reads", &d.OnDiameter, "diameter",
 				"diameter or radius: what the numbers count", "diameter", "radius").defaults("radius"))
 		}, "the cross slide's screw and dial").without("no dial settings for diameters"),
+		group("carriage", &l.Carriage, dialFields, "the dial of the carriage's handwheel").
+			without("lengths are set by the compound or a stop"),
 		group("compound", &l.Compound, compoundFields, "the compound slide").
 			without("no marks are looked for: angles stay exact"),
 		group("tool_post", &l.ToolPost, func(p *shop.ToolPost) []field {
@@ -190,6 +210,10 @@ func latheFields(l *shop.Lathe) []field {
 			}
 		}, "the turning tools, the usual one first").without("trailing edges are not checked"),
 		group("tailstock", &l.Tailstock, tailstockFields, "the tailstock").without("its setover is not checked"),
+		size.maybe("centre_nose", &l.CentreNose, "the widest mouth of a bore that the centre's cone holds").
+			without("a bore's mouth is not a centre"),
+		group("parting", parting, partingFields, "what bars are parted off with").
+			without("parting off is not planned: the saw and a face cut are"),
 		pitch.maybe("leadscrew", &l.Leadscrew, "3mm or 8tpi").without("no change gears are found"),
 		whole[int64](1, 16).maybe("stud_ratio", &l.StudRatio, "turns of the spindle to one of the stud").taken("1"),
 		within("banjo", []field{
@@ -205,6 +229,7 @@ func latheFields(l *shop.Lathe) []field {
 			}
 		}, "the threading dial").without("keep the half-nuts closed"),
 		group("steady", &l.Steady, rangeFields, "diameters the steady takes").without("no steady is planned"),
+		powerFeed(&l.PowerFeed),
 		readout(&l.Readout),
 	}
 }
@@ -245,14 +270,44 @@ func spindle(dst **shop.Spindle) field {
 	}, "{speeds: [120, 200]} or {from: 50, to: 2500}").without("the ideal speed stands alone")
 }
 
-func chuckFields(c *shop.Chuck) []field {
+func powerFeed(dst *bool) field {
+	return flag("power_feed", dst, "it feeds by itself, without a hand on the wheel")
+}
+
+func partingFields(p *shop.Parting) []field {
 	return []field{
-		size.into("diameter", &c.Diameter, "of its body").needed(),
-		count(2, 6).into("jaws", &c.Jaws, "how many it has, 2 to 6").needed(),
+		size.into("blade", &p.Blade, "width of the blade").needed(),
+		size.maybe("most", &p.Most, "the largest diameter that is parted off").without("25 mm, and larger is sawn"),
+		size.maybe("reach", &p.Reach, "how deep the blade reaches").without("its reach is not checked"),
+	}
+}
+
+func fourJawFields(c *shop.Chuck) []field {
+	c.Jaws = 4
+	return bodyFields(c)
+}
+
+func chuckFields(c *shop.Chuck) []field {
+	return bodyFields(c, count(2, 6).into("jaws", &c.Jaws, "how many it has, 2 to 6").needed())
+}
+
+// bodyFields are the keys that every chuck has, with more behind its diameter.
+func bodyFields(c *shop.Chuck, more ...field) []field {
+	var takes shop.Range
+	list := append([]field{size.into("diameter", &c.Diameter, "of its body").needed()}, more...)
+	return append(list,
 		size.maybe("jaw_length", &c.JawLength, "how far the jaws stand out of the body").without("fouling is not checked"),
 		size.maybe("jaw_circle", &c.JawCircle, "circle the jaws sweep as gripped").without("fouling is not checked"),
 		rpm.maybe("max_rpm", &c.MaxRPM, "the speed marked on it").without("its rating is not checked"),
-	}
+		tuple("range", "[smallest, largest]", size, "[smallest, largest] diameter it grips", &takes.From, &takes.To).
+			without("what it grips is not checked").then(func(r *reader, n ast.Node) {
+			if c.Range = &takes; !takes.From.Less(takes.To) && takes.To.Sign() > 0 {
+				r.no(n, problem.Contradiction, "range", takes.To, "must be larger than the smallest, ", takes.From)
+			}
+		}),
+		size.maybe("through", &c.Through, "diameter of the hole through it").
+			without("what reaches through it is held to 0.36 of its diameter"),
+	)
 }
 
 func collets(l *shop.Lathe) field {
@@ -359,11 +414,14 @@ func millFields(m *shop.Mill) []field {
 		spindle(&m.Spindle),
 		motor(&m.Motor),
 		group("table", &m.Table, dialFields, "the table's screws and dials").without("no dial settings for positions"),
+		powerFeed(&m.PowerFeed),
 		readout(&m.Readout),
 	}
 }
 
-func pressFields(d *shop.DrillPress) []field { return []field{spindle(&d.Spindle), motor(&d.Motor)} }
+func pressFields(d *shop.DrillPress) []field {
+	return []field{spindle(&d.Spindle), motor(&d.Motor), powerFeed(&d.PowerFeed)}
+}
 
 func grinderFields(g *shop.BeltGrinder) []field {
 	return []field{

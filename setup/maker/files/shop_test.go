@@ -264,12 +264,12 @@ f.yaml:4:15: reach: is needed here: how deep it reaches
 		{"a part file", partHead + "shop:\n", `
 f.yaml:2:1: part: unknown key: the keys here are format, shop, units, display, lathe, mill, drill_press, ` +
 			`belt_grinder, dividing_head, rotary_table, v_blocks, sine_bar, gauge_blocks, drills, reamers, taps, dies, ` +
-			`centre_drills, parting_blade, boring_bars, collet_blocks
+			`centre_drills, parting_blade, boring_bars, collet_blocks, stock
   2 | part: Pin
     | ^^^^
 f.yaml:4:1: material: unknown key: the keys here are format, shop, units, display, lathe, mill, drill_press, ` +
 			`belt_grinder, dividing_head, rotary_table, v_blocks, sine_bar, gauge_blocks, drills, reamers, taps, dies, ` +
-			`centre_drills, parting_blade, boring_bars, collet_blocks
+			`centre_drills, parting_blade, boring_bars, collet_blocks, stock
   4 | material: free-cutting-brass
     | ^^^^^^^^
 f.yaml:5:7: shop: has no value: write a text

@@ -73,8 +73,10 @@ func (r Round) check() problem.List {
 		return c.List // the rest is measured against the profile
 	}
 	var whole list
-	whole.cannot(r.Stock != nil && r.Stock.Less(r.Largest()),
-		"stock", r.Stock, "smaller than the part's largest diameter, ", r.Largest())
+	if r.Stock != nil {
+		whole.cannot(r.Stock.Round().Less(r.Largest()),
+			"stock", r.Stock.Size, "smaller than the part's largest diameter, ", r.Largest())
+	}
 	c.at(r.At, whole)
 	for _, a := range r.Arcs {
 		c.at(a.At, a.check(r))
@@ -153,7 +155,11 @@ func (f Facets) check(before []Facets, length units.Length) (l list) {
 	if !l.span(f.From, f.To, length) {
 		return l
 	}
-	l.Refuse(f.Sides%2 == 1 && !f.Corners,
+	flats, apart := f.Sides == 2, f.Across.Sign() > 0
+	l.Refuse(flats && !apart, problem.Missing, "across", nil, "two flats need how far they are apart: across: 8")
+	l.Refuse(!flats && apart, problem.Contradiction, "across", f.Across,
+		"a distance is that of two flats; of more sides the profile's diameters are: write flats or corners")
+	l.Refuse(f.Sides%2 == 1 && !f.Corners && !apart,
 		problem.Contradiction, "across", "flats", "an odd number of sides is given across corners")
 	l.NotBelow0("leave", f.Leave)
 	for _, o := range before {

@@ -15,6 +15,11 @@ func size(text string) *units.Length {
 	return &l
 }
 
+func bought(text string) *part.Stock {
+	s := part.RoundStock(mm(text))
+	return &s
+}
+
 // bar is a sound round part of 20 mm, 16 mm over its last 20, 60 mm long.
 func bar() *part.Round {
 	return &part.Round{
@@ -128,9 +133,9 @@ func TestCheckRound(t *testing.T) {
 			[]string{"profile: 9 mm: a shoulder is two points at one z, this is the third"},
 		},
 		{"no length", profile(point("0", "20"), point("0", "16")), []string{"profile: 0 mm: the part has no length"}},
-		{"a bar as thick as the part", func(r *part.Round) { r.Stock = size("20mm") }, nil},
+		{"a bar as thick as the part", func(r *part.Round) { r.Stock = bought("20mm") }, nil},
 		{
-			"a bar too thin", func(r *part.Round) { r.Stock = size("3/4in") },
+			"a bar too thin", func(r *part.Round) { r.Stock = bought("3/4in") },
 			[]string{"stock: 19.05 mm: smaller than the part's largest diameter, 20 mm"},
 		},
 		{"an arc as a half circle", arc("0", "40", "20"), nil},

@@ -22,6 +22,7 @@ type Part struct {
 	Material     string // as written; setup/book/materials knows what it is
 	MaterialAt   problem.Pos
 	Quantity     int
+	General      General
 	StressRelief bool
 	Processes    []Process
 	Round        *Round
@@ -36,16 +37,33 @@ type Process struct {
 
 // Round is a turned part.
 type Round struct {
-	Stock   *units.Length // the bar on hand; nil: the smallest that serves
-	MinWall *units.Length // written: falling short fails
-	Profile []Station
-	Arcs    []Arc
-	Facets  []Facets
-	Bores   []Bore
-	Threads []Thread
-	Holes   []Hole
-	Rows    []Row
-	Slots   []Slot
+	Stock    *Stock        // the bar on hand; nil: the smallest that serves
+	MinWall  *units.Length // written: falling short fails
+	Centres  Centres
+	Profile  []Station
+	Chamfers []Chamfer
+	Arcs     []Arc
+	Facets   []Facets
+	Bores    []Bore
+	Threads  []Thread
+	Holes    []Hole
+	Rows     []Row
+	Slots    []Slot
+	Limits   []Limit // of the outside; those of bores and holes stand with them
+	At       problem.Pos
+}
+
+// Centres says what becomes of centre holes in a part's ends.
+type Centres string
+
+// RemoveCentres is a part in which no centre hole may stay; "" is any other.
+const RemoveCentres Centres = "remove"
+
+// Chamfer is a cone of 45 deg at an edge of the outside, in the end or at the
+// shoulder at Z. Size is how far it runs along the bar, and how deep it cuts
+// into the radius.
+type Chamfer struct {
+	Z, Size units.Length
 	At      problem.Pos
 }
 
@@ -64,12 +82,14 @@ type Arc struct {
 
 // Facets is a stretch of the outside that is a polygon. The profile's
 // diameters there are across its flats, or its corners when Corners is set.
-// Roll is the direction of a flat's outward normal; Leave is left on each flat
-// for grinding.
+// Two sides are a pair of flats, Across from one another on a profile that
+// stays round. Roll is the direction of a flat's outward normal; Leave is left
+// on each flat for grinding.
 type Facets struct {
 	Sides    int
 	From, To units.Length
 	Corners  bool
+	Across   units.Length // of two flats; 0 for a polygon
 	Roll     units.Angle
 	Leave    units.Length
 	At       problem.Pos
@@ -91,6 +111,7 @@ type Bore struct {
 	Dia     units.Length
 	Depth   units.Length
 	Through bool
+	Tol     *Tolerance // of its diameter; nil is the general one
 	At      problem.Pos
 }
 
@@ -111,9 +132,10 @@ type Hole struct {
 	Roll          units.Angle
 	Offset        units.Length
 	Depth         *units.Length
-	MissBore      bool // it must not open into a bore
-	Crossing      bool // it may meet another hole
-	ThroughThread bool // it may run through a thread
+	Tol           *Tolerance // of its diameter; nil is the general one
+	MissBore      bool       // it must not open into a bore
+	Crossing      bool       // it may meet another hole
+	ThroughThread bool       // it may run through a thread
 	At            problem.Pos
 }
 
@@ -128,6 +150,7 @@ type Row struct {
 	Stagger          bool
 	Offset           units.Length
 	Depth            *units.Length
+	Tol              *Tolerance // of every diameter of the row
 	MissBore         bool
 	Crossing         bool
 	ThroughThread    bool
@@ -168,7 +191,8 @@ type Slope struct {
 type BlockHole struct {
 	X, Y, Dia units.Length
 	Depth     *units.Length
-	Spec      string // a thread in it, or ""
+	Spec      string     // a thread in it, or ""
+	Tol       *Tolerance // of its diameter; nil is the general one
 	At        problem.Pos
 }
 

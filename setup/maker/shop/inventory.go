@@ -82,11 +82,13 @@ func (s Shop) items() []Item {
 		k.where = OnMill.Name()
 		k.drive(m.Spindle, m.Motor)
 		k.dial("table: ", m.Table)
-		k.readout(m.Readout)
+		k.has("power feed", m.PowerFeed)
+		k.has("digital readout", m.Readout)
 	}
 	if d := s.DrillPress; d != nil {
 		k.where = OnDrillPress.Name()
 		k.drive(d.Spindle, d.Motor)
+		k.has("power feed", d.PowerFeed)
 	}
 	if g := s.BeltGrinder; g != nil {
 		k.where = OnBeltGrinder.Name()
@@ -112,6 +114,12 @@ func (s Shop) items() []Item {
 	if g := s.GaugeBlocks; g != nil {
 		k.add("gauge blocks: ", cmp.Or(say.Plain(g.Set), say.Of(len(g.Pieces), " pieces")))
 	}
+	s.drawer(k)
+	return k.list
+}
+
+// drawer adds the tools in the drawer and the bars on the rack.
+func (s Shop) drawer(k *stock) {
 	k.where = "drawer"
 	if n := len(s.Drills); n > 0 {
 		k.add(n, " drills, ", s.Drills[0].Name, " to ", s.Drills[n-1].Name)
@@ -120,11 +128,20 @@ func (s Shop) items() []Item {
 	each(k, "dies: ", s.Dies)
 	each(k, "reamers: ", stamped(s.Reamers))
 	each(k, "centre drills: ", stamped(s.CentreDrills))
-	k.size("parting blade", s.PartingBlade)
+	if p := s.Parting; p != nil {
+		k.add("parting blade ", p.Blade)
+		k.size("parting off up to", p.Most)
+		k.size("parting blade reaching", p.Reach)
+	}
 	for _, b := range s.BoringBars {
 		k.add("boring bar of ", b.Diameter, " reaching ", b.Reach)
 	}
-	return k.list
+	k.where = "rack"
+	for _, b := range s.Stock {
+		if k.add(b.Material, ", ", b.Stock); b.Length != nil {
+			k.list[len(k.list)-1].What += say.Of(", ", *b.Length, " long")
+		}
+	}
 }
 
 // drive adds a spindle and its motor.
@@ -151,10 +168,26 @@ func (k *stock) dial(name string, d *Dial) {
 	}
 }
 
-func (k *stock) readout(has bool) {
-	if has {
-		k.add("digital readout")
+// has adds what is there or is not.
+func (k *stock) has(name string, there bool) {
+	if there {
+		k.add(name)
 	}
+}
+
+// chuck adds a chuck with what it takes.
+func (k *stock) chuck(name string, c *Chuck) {
+	if c == nil {
+		return
+	}
+	what := say.Of(name, " of ", c.Diameter, " with ", c.Jaws, " jaws")
+	if c.Range != nil {
+		what += say.Of(", gripping ", c.Range.From, " to ", c.Range.To)
+	}
+	if c.Through != nil {
+		what += say.Of(", ", *c.Through, " through it")
+	}
+	k.add(what)
 }
 
 func (l Lathe) items(k *stock) {
@@ -162,13 +195,17 @@ func (l Lathe) items(k *stock) {
 	k.size("between centres", l.BetweenCentres)
 	k.size("swing over the bed", l.SwingOverBed)
 	k.size("swing over the slide", l.SwingOverSlide)
-	if l.Chuck != nil {
-		k.add("chuck of ", l.Chuck.Diameter, " with ", l.Chuck.Jaws, " jaws")
-	}
+	k.size("spindle bore", l.SpindleBore)
+	k.chuck("chuck", l.Chuck)
+	k.chuck("four-jaw", l.FourJaw)
+	k.has("soft jaws", l.SoftJaws)
+	each(k, "mandrels: ", stamped(l.Mandrels))
+	k.size("centre nose up to", l.CentreNose)
 	if l.ColletName != "" || len(l.Collets) > 0 {
 		k.add("collets: ", cmp.Or(say.Plain(l.ColletName), say.Join(stamped(l.Collets), ", ")))
 	}
 	k.dial("cross slide: ", l.CrossSlide)
+	k.dial("carriage: ", l.Carriage)
 	if c := l.Compound; c != nil {
 		k.add("compound: zero ", c.Scale.Zero, ", a mark every ", c.Scale.Step)
 		k.size("compound travel", c.Travel)
@@ -200,5 +237,6 @@ func (l Lathe) items(k *stock) {
 	if r := l.Steady; r != nil {
 		k.add("steady from ", r.From, " to ", r.To)
 	}
-	k.readout(l.Readout)
+	k.has("power feed", l.PowerFeed)
+	k.has("digital readout", l.Readout)
 }

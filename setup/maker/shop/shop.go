@@ -6,7 +6,10 @@
 // instrument they need, never the whole shop, and say what was not checked.
 package shop
 
-import "setover/setup/base/units"
+import (
+	"setover/setup/base/units"
+	"setover/setup/maker/part"
+)
 
 // Setting is what was asked of an instrument, what it can be set to, what that
 // loses (set minus exact), and what the hand looks for.
@@ -35,22 +38,29 @@ type Shop struct {
 	Reamers      []units.Length
 	Taps, Dies   []string // thread designations as written
 	CentreDrills []units.Length
-	PartingBlade *units.Length
+	Parting      *Parting
 	BoringBars   []BoringBar
 	ColletBlocks []int // sides: 4, 6
+	Stock        []Bar // bars on hand
 }
 
 // Lathe is a centre lathe.
 type Lathe struct {
 	Spindle        *Spindle
 	Motor          *units.Power
+	SpindleBore    *units.Length // what passes through it
 	BetweenCentres *units.Length
 	SwingOverBed   *units.Length // largest diameter over the bed
 	SwingOverSlide *units.Length // largest diameter over the cross slide
 	Chuck          *Chuck
+	FourJaw        *Chuck // a four-jaw with independent jaws
+	SoftJaws       bool   // jaws that are bored to fit the work
+	Mandrels       []units.Length
+	CentreNose     *units.Length  // the widest mouth the centre's cone holds
 	Collets        []units.Length // sizes; empty when a name was given
 	ColletName     string         // "ER32"
 	CrossSlide     *Dial
+	Carriage       *Dial // the handwheel's dial along the bed
 	Compound       *Compound
 	ToolPost       *ToolPost
 	Tools          []Tool
@@ -61,6 +71,7 @@ type Lathe struct {
 	ChangeGears    []int
 	ThreadDial     *ThreadDial
 	Steady         *Range
+	PowerFeed      bool
 	Readout        bool
 }
 
@@ -70,6 +81,8 @@ type Chuck struct {
 	Jaws      int
 	JawLength *units.Length // how far the jaws stand out of the body
 	JawCircle *units.Length // circle the jaws sweep as gripped
+	Range     *Range        // diameters it grips
+	Through   *units.Length // diameter of the hole through it
 	MaxRPM    *units.SpindleSpeed
 }
 
@@ -110,13 +123,15 @@ type Mill struct {
 	Spindle *Spindle
 	Motor   *units.Power
 	Table   *Dial
-	Readout bool
+
+	PowerFeed, Readout bool
 }
 
 // DrillPress is a bench or pillar drill.
 type DrillPress struct {
-	Spindle *Spindle
-	Motor   *units.Power
+	Spindle   *Spindle
+	Motor     *units.Power
+	PowerFeed bool
 }
 
 // BeltGrinder is a belt grinder's drive wheel.
@@ -148,6 +163,20 @@ type VBlocks struct {
 type GaugeBlocks struct {
 	Set    string
 	Pieces []units.Length
+}
+
+// Parting is what bars are parted off with: the width of the blade, the largest
+// diameter that is parted with it, and how deep it reaches.
+type Parting struct {
+	Blade       units.Length
+	Most, Reach *units.Length
+}
+
+// Bar is a bar on hand.
+type Bar struct {
+	part.Stock
+	Material string        // a material's name
+	Length   *units.Length // nil: not known
 }
 
 // BoringBar is a boring bar: its diameter and how deep it reaches.

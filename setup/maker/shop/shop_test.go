@@ -231,7 +231,8 @@ func full() shop.Shop {
 		GaugeBlocks: &shop.GaugeBlocks{Set: "metric-87"},
 		Drills:      shop.Drawer{{Name: "1 mm"}, {Name: "10 mm"}}, Reamers: []units.Length{mm("6"), mm("8")},
 		Taps: []string{"M6", "M8"}, Dies: []string{"M6"}, CentreDrills: []units.Length{mm("1"), mm("3.15")},
-		PartingBlade: ptr("2"), BoringBars: []shop.BoringBar{{Diameter: mm("8"), Reach: mm("50")}}, ColletBlocks: []int{4, 6},
+		Parting:    &shop.Parting{Blade: mm("2")},
+		BoringBars: []shop.BoringBar{{Diameter: mm("8"), Reach: mm("50")}}, ColletBlocks: []int{4, 6},
 	}
 }
 

@@ -154,7 +154,11 @@ type Facets struct {
 
 // size returns how large the polygon is where the profile has the diameter d. A
 // diameter across corners with nothing left on the flats is the round to turn.
+// Two flats leave the round between them as it is.
 func (f Facets) size(d units.Length) Size {
+	if f.Sides == 2 {
+		return Size{d, f.Across, d, units.Min(f.Across, d), d}
+	}
 	p := facets.OfFlats(f.Sides, d)
 	if f.Corners {
 		p = facets.OfCorners(f.Sides, d)
