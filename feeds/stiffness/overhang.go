@@ -147,13 +147,17 @@ func checkStations(stations []Station) error {
 //
 // The answer is no when RPM is above half of the whirling speed.
 func Overhang(in Input) (Result, error) {
-	b, m, err := in.check()
+	bar, m, err := in.check()
+	if err != nil {
+		return Result{}, err
+	}
+	b, err := bar.Beam()
 	if err != nil {
 		return Result{}, err
 	}
 	in.Material = m.Name
 	r := Result{
-		Inputs: in, material: m, Modulus: units.Number(b.Modulus), Source: m.Modulus().Source,
+		Inputs: in, material: m, Modulus: units.Number(bar.Modulus), Source: m.Modulus().Source,
 	}
 	if in.Force != nil {
 		r.Force = *in.Force
@@ -163,7 +167,7 @@ func Overhang(in Input) (Result, error) {
 	}
 	r.places(b)
 	r.rule(b)
-	whirl := b.Whirling()
+	whirl := b.Whirling(bar.Density)
 	r.Whirling, r.WhirlLimit = units.RPM(whirl), units.RPM(math.Floor(whirl*practice.WhirlPart.Number()))
 	if in.RPM != nil && in.RPM.RPM() > r.WhirlLimit.RPM() {
 		r.No(problem.New(problem.OverRating, "rpm", *in.RPM, "this bar whirls at ", units.RPM(math.Floor(whirl)),
@@ -176,46 +180,25 @@ func Overhang(in Input) (Result, error) {
 	return r, nil
 }
 
-// places works out the spring along the bar, and where it is worst: the worst
-// of its shown places, narrowed down between its neighbours to 1e-6 mm.
-func (r *Result) places(b Bar) {
-	end := b.length()
-	give := func(z float64) units.Length { return b.Deflection(float64(r.Force), units.FromFloat(z)) }
-	worst := 0
+// places works out the spring along the bar, and where it is worst.
+func (r *Result) places(b *Beam) {
+	force := float64(r.Force)
 	for i := range placesShown {
-		z := end * float64(i) / (placesShown - 1)
-		y := give(z)
-		r.Places = append(r.Places, Place{units.FromFloat(z), units.FromFloat(b.dia(z)), y, y.Times(2)})
-		if r.Places[worst].Deflection.Less(y) {
-			worst = i
-		}
+		z := b.Length() * float64(i) / (placesShown - 1)
+		dia, _ := b.dia(z)
+		y := units.FromFloat(b.At(z, force))
+		r.Places = append(r.Places, Place{units.FromFloat(z), units.FromFloat(dia), y, y.Times(2)})
 	}
-	step := end / (placesShown - 1)
-	from, to := max(0, float64(worst-1)*step), min(end, float64(worst+1)*step)
-	for to-from > 1e-6 {
-		a, c := from+(to-from)/3, to-(to-from)/3
-		if give(a).Less(give(c)) {
-			from = a
-		} else {
-			to = c
-		}
-	}
-	mid := (from + to) / 2
-	r.At, r.Deflection = units.FromFloat(mid).RoundTo(units.MustLength("0.01mm"), units.Nearest), give(mid)
-	if last := r.Places[placesShown-1]; r.Deflection.Less(last.Deflection) {
-		r.At, r.Deflection = last.At, last.Deflection
-	}
+	z, give := b.Worst(0, b.Length())
+	r.At = units.FromFloat(z).RoundTo(units.MustLength("0.01mm"), units.Nearest)
+	r.Deflection = units.FromFloat(give * force)
 	r.Taper = r.Deflection.Times(2)
 }
 
 // rule compares the length with the shop's rule.
-func (r *Result) rule(b Bar) {
-	length, area := b.length(), 0.0
-	for i := 1; i < len(b.Stations); i++ {
-		p, q := b.Stations[i-1], b.Stations[i]
-		area += (q.Z.MM() - p.Z.MM()) * (p.Dia.MM() + q.Dia.MM()) / 2
-	}
-	mean := area / length
+func (r *Result) rule(b *Beam) {
+	length := b.Length()
+	mean := length / b.Diameters()
 	most := practice.Overhang.Number(r.material)
 	if r.Inputs.Support != Chuck {
 		most = practice.SteadyAbove.Number()
