@@ -65,18 +65,6 @@ type Result struct {
 // placesShown is how many places along the bar are worked out.
 const placesShown = 5
 
-// CuttingForce returns the main force of a turning cut in N:
-//
-//	Fc = 1000·U·a·f
-//
-// U is the specific energy in W.s/mm3, a the depth a side and f the feed, in
-// mm.
-//
-// Source: Mitsubishi Materials, cutting power for turning (Fc = ap·f·Kc).
-func CuttingForce(energy float64, depth units.Length, feed units.Feed) float64 {
-	return 1000 * energy * depth.MM() * feed.MM()
-}
-
 // check returns the bar, the material, and every problem with the input.
 func (in *Input) check() (Bar, *materials.Material, error) {
 	var list check.List
@@ -162,8 +150,8 @@ func Overhang(in Input) (Result, error) {
 	if in.Force != nil {
 		r.Force = *in.Force
 	} else {
-		fc := units.Number(CuttingForce(m.SpecificEnergy().Chosen, *in.Depth, *in.Feed))
-		r.CuttingForce, r.Force = &fc, fc*units.Number(practice.RadialPart.Number())
+		cutting, radial := CuttingForce(m, *in.Depth, *in.Feed)
+		r.CuttingForce, r.Force = &cutting, radial
 	}
 	r.places(b)
 	r.rule(b)

@@ -318,6 +318,49 @@ func TestDerived(t *testing.T) {
 	}
 }
 
+// TestChipEnergy holds the law of the chip against the sources: where they
+// print a constant and an exponent, it gives back the constant at 1 mm; where
+// they print a table by the feed, its ends, and what is between within 6 %.
+func TestChipEnergy(t *testing.T) {
+	within := func(m *Material, chip, want, part float64) {
+		t.Helper()
+		if got := m.ChipEnergy(chip) * 1000; math.Abs(got/want-1) > part {
+			t.Errorf("%s: %.0f MPa for a chip of %v mm, printed is %v", m.Name, got, chip, want)
+		}
+	}
+	for _, m := range All() {
+		u := m.SpecificEnergy()
+		within(m, chosenChip, u.Chosen*1000, 1e-12)
+		switch m.ChipExponent().Source {
+		case "vdi-3323-kc":
+			within(m, 1, u.Low*1000, 0.001)
+		case "mitsubishi-kc-slope", "taken from annealed tool steel":
+			within(m, 0.6, u.Low*1000, 0.001)
+		case "":
+			within(m, 1, u.Chosen*1000, 1e-12)
+		default:
+			t.Errorf("%s: the exponent is from %s", m.Name, m.ChipExponent().Source)
+		}
+	}
+	names := map[string]string{
+		"mild steel 520 MPa": "low-carbon-steel", "medium steel 620": "medium-carbon-steel",
+		"Cr-Mo steel 600": "alloy-steel-4140", "tool steel 670": "annealed-tool-steel", "tool steel 770": "silver-steel",
+		"grey cast iron 200HB": "cast-iron",
+	}
+	rows := 0
+	for _, row := range published.Rows(t, "specific_cutting_force_kc.csv") {
+		if m, err := Find(names[row["material"]]); err == nil {
+			rows++
+			for column, feed := range map[string]float64{"f0.1": 0.1, "f0.2": 0.2, "f0.3": 0.3, "f0.4": 0.4, "f0.6": 0.6} {
+				within(m, feed, value(row[column]), 0.06)
+			}
+		}
+	}
+	if rows != len(names) {
+		t.Errorf("%d rows, want %d", rows, len(names))
+	}
+}
+
 // TestUnits compares the conversions with NIST SP 811 (2008), appendix B.8,
 // whose seven-digit factors are quoted from memory.
 func TestUnits(t *testing.T) {

@@ -42,6 +42,8 @@ const (
 	EpoxyMost        length = "epoxy-most"
 	RetainingLeast   length = "retaining-least"
 	RetainingMost    length = "retaining-most"
+	SpringRough      length = "spring-rough"
+	SpringAside      length = "spring-aside"
 	GeneralBelow     length = "general-below"
 )
 
@@ -64,7 +66,7 @@ const (
 )
 
 // Numbers, in the unit of their row: diameters (D), thread diameters (d),
-// pitches (P), parts, minutes.
+// pitches (P), parts, minutes, newtons (N).
 const (
 	DepthPart            number = "depth-part"
 	MillDepth            number = "mill-depth"
@@ -77,6 +79,9 @@ const (
 	SlenderNeck          number = "slender-neck"
 	SteadyAbove          number = "steady-above"
 	RadialPart           number = "radial-part"
+	SideForce            number = "side-force"
+	SpringFinish         number = "spring-finish"
+	StandOut             number = "stand-out"
 	WhirlPart            number = "whirl-part"
 	BoringBarSteel       number = "boring-bar-steel"
 	BoringBarCarbide     number = "boring-bar-carbide"
