@@ -69,35 +69,26 @@ func ParseGeneral(text string) (General, error) {
 // length, a depth, a distance.
 //
 // The size is 0 to 4000 mm. Below 0.5 mm the standard wants limits on the
-// drawing; there it is practice's 0.1 mm, in every class. It fails for fine above
-// 2000 mm and for very coarse up to 3 mm, where the table has no figure. It is
-// the table's figure, exact.
+// drawing; there it is practice's 0.1 mm, in every class. It fails for fine
+// above 2000 mm and for very coarse up to 3 mm, where the table has no figure.
+// It is the table's figure, exact.
 //
 // Source: ISO 2768-1, table 1.
 func (g General) Linear(size units.Length) (units.Length, error) {
-	if least, _ := GeneralRange(); size.Sign() >= 0 && size.Less(least) {
-		return practice.GeneralBelow.Length(), nil
-	}
 	return g.figure(generals().linear, size)
 }
 
 // Edge returns how far an external radius or the height of a chamfer may be off
-// either way. The size is at least 0.5 mm, below which the standard wants
-// limits on the drawing. It is the table's figure, exact.
+// either way. The size is 0 to 4000 mm; below 0.5 mm it is as Linear has it. It
+// is the table's figure, exact.
 //
 // Source: ISO 2768-1, table 2.
 func (g General) Edge(size units.Length) (units.Length, error) {
-	var l check.List
-	least, most := GeneralRange()
-	l.Between("general", size, least, most)
-	if err := l.Err(); err != nil {
-		return units.Length{}, err
-	}
 	return g.figure(generals().edges, size)
 }
 
 // Angular returns how far an angle may be off either way, by the length of its
-// shorter leg, above 0. It is the table's figure, exact.
+// shorter leg, above 0 and at most 4000 mm. It is the table's figure, exact.
 //
 // Source: ISO 2768-1, table 3.
 func (g General) Angular(leg units.Length) (units.Angle, error) {
@@ -113,10 +104,13 @@ func (g General) Angular(leg units.Length) (units.Angle, error) {
 // figure returns the cell of a table in mm.
 func (g General) figure(table chart, size units.Length) (units.Length, error) {
 	var l check.List
-	_, most := GeneralRange()
-	l.Above0To("general", size, most)
+	least, most := GeneralRange()
+	l.Between("general", size, units.Length{}, most)
 	if err := l.Err(); err != nil {
 		return units.Length{}, err
+	}
+	if size.Less(least) {
+		return practice.GeneralBelow.Length(), nil
 	}
 	if cell := table.cell(string(g), size); cell != "" {
 		return units.MustLength(cell + "mm"), nil

@@ -67,7 +67,7 @@ func general(t *testing.T, g fits.General, table string, size units.Length) stri
 }
 
 // The ends of the ranges: 3, 6 and 30 mm belong to the range below, and what is
-// under 0.5 mm has 0.1 in every class (common practice, no source).
+// under 0.5 mm has 0.1 in every class, an edge too (common practice, no source).
 func TestGeneralAtTheEnds(t *testing.T) {
 	for _, tc := range []struct{ class, size, want string }{
 		{"medium", "3", "0.1"},
@@ -91,6 +91,9 @@ func TestGeneralAtTheEnds(t *testing.T) {
 		}
 		if got := general(t, g, "1", mm(tc.size)); got != tc.want {
 			t.Errorf("%s %s mm: %s, want %s", tc.class, tc.size, got, tc.want)
+		}
+		if small, edge := mm(tc.size).Less(mm("0.5")), general(t, g, "2", mm(tc.size)); small && edge != tc.want {
+			t.Errorf("%s, an edge of %s mm: %s, want %s", tc.class, tc.size, edge, tc.want)
 		}
 	}
 }
@@ -120,17 +123,17 @@ func TestGeneralRefusals(t *testing.T) {
 	refused("a word", "general: mediun: not a class of general tolerances: write fine, medium, coarse or very-coarse\n"+
 		"  did you mean medium?", err)
 	_, err = fits.Medium.Linear(mm("4000.5"))
-	refused("too large", "general: 4000.5 mm: must be above 0 and at most 4000 mm", err)
+	refused("too large", "general: 4000.5 mm: write 0 mm to 4000 mm", err)
 	_, err = fits.Medium.Linear(mm("-1"))
-	refused("negative", "general: -1 mm: must be above 0 and at most 4000 mm", err)
+	refused("negative", "general: -1 mm: write 0 mm to 4000 mm", err)
 	_, err = fits.Fine.Linear(mm("2000.5"))
 	refused("no figure", "general: fine: has no general tolerance for 2000.5 mm: write limits on it, "+
 		"or take another class", err)
 	_, err = fits.VeryCoarse.Linear(mm("3"))
 	refused("no figure", "general: very-coarse: has no general tolerance for 3 mm: write limits on it, "+
 		"or take another class", err)
-	_, err = fits.Medium.Edge(mm("0.4"))
-	refused("a small edge", "general: 0.4 mm: write 0.5 mm to 4000 mm", err)
+	_, err = fits.Medium.Edge(mm("-0.4"))
+	refused("a negative edge", "general: -0.4 mm: write 0 mm to 4000 mm", err)
 	_, err = fits.Medium.Angular(mm("0"))
 	refused("no leg", "general: 0 mm: must be above 0 and at most 4000 mm", err)
 }

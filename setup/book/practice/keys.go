@@ -115,6 +115,7 @@ const (
 	PressLeast           number = "press-least"
 	PressMost            number = "press-most"
 	ShrinkSlip           number = "shrink-slip"
+	TaperRate            number = "taper-rate"
 	ProofTurns           number = "proof-turns"
 	RechuckMinutes       number = "rechuck-minutes"
 	SwingMinutes         number = "swing-minutes"

@@ -88,7 +88,7 @@ func (o *Outline) drill(r *part.Round) error {
 				continue
 			}
 			h := part.Hole{
-				Z: c.At, Dia: c.Dia, Roll: c.Roll, Offset: w.Offset, Depth: w.Depth,
+				Z: c.At, Dia: c.Dia, Roll: c.Roll, Offset: w.Offset, Depth: w.Depth, Tol: w.Tol,
 				MissBore: w.MissBore, Crossing: w.Crossing, ThroughThread: w.ThroughThread, At: w.At,
 			}
 			o.Holes = append(o.Holes, Hole{h, len(o.Holes) + 1, i + 1, c.N})

@@ -18,9 +18,15 @@ import (
 //	face-left    the face at the left end; face-right
 //	length       the part from face to face; length-2 the length between two
 //	             places that the second row of limits holds
+//	width        a block's size along y; height along z
 //
-// WholeLength is the id of the part's length.
-const WholeLength = "length"
+// The ids of how large the whole part is: along the bar or along x, and of a
+// block along y and z.
+const (
+	WholeLength = "length"
+	WholeWidth  = "width"
+	WholeHeight = "height"
+)
 
 // Words of the ids that have a number.
 const (
