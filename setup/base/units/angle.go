@@ -33,12 +33,15 @@ func Radians(rad float64) Angle { return Degrees(rad * 180 / math.Pi) }
 // ParseAngle reads an angle: degrees with an optional unit, or degrees,
 // minutes and seconds.
 //
-//	6.25  6.25deg  6.25°  6d15m  6d15m30s  6°15'  6°15'30"
+//	6.25  6.25deg  6.25°  6d15m  6d15m30s  6°15'  6°15'30"  4'  4'30"
 //
 // Minutes and seconds are whole below 60, the last may have decimals. A comma
 // is refused. Angles up to 3600 deg either way are read.
 func ParseAngle(text string) (Angle, error) {
 	number, rest := split(text)
+	if strings.HasPrefix(rest, "'") || strings.HasPrefix(rest, "′") {
+		return smallAngle(number, rest, text)
+	}
 	d, err := parseDecimal(number, "an angle", text, angleForms)
 	if err != nil {
 		return Angle{}, err
@@ -65,6 +68,16 @@ func ParseAngle(text string) (Angle, error) {
 		deg = -deg
 	}
 	return Angle{deg}, nil
+}
+
+// smallAngle reads an angle below a degree: minutes, and seconds behind them.
+func smallAngle(number, rest, text string) (Angle, error) {
+	behind := "d" + strings.TrimPrefix(number, "-") + rest
+	deg, err := minutes(behind, text)
+	if strings.HasPrefix(number, "-") {
+		deg = -deg
+	}
+	return Angle{deg}, err
 }
 
 // minutes reads the minutes and seconds behind the degrees, from the mark of

@@ -25,12 +25,12 @@ const (
 	Inch = say.Inch
 )
 
-// ParseUnit reads "mm" or "in".
+// ParseUnit reads "mm" or "in"; "inch" and "inches" are the same.
 func ParseUnit(text string) (Unit, error) {
 	switch text {
 	case "mm":
 		return MM, nil
-	case "in":
+	case "in", "inch", "inches":
 		return Inch, nil
 	}
 	p := problem.New(problem.Unknown, "units", say.Plain(text), "not a unit for drawings: write mm or in")

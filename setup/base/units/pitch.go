@@ -22,7 +22,7 @@ const pitchForms = "1.25mm or 20tpi"
 var maxPitch = big.NewRat(100, 1)
 
 // ParsePitch reads a pitch: millimetres (1.25mm), inches (0.05in, 1/20in) or
-// threads per inch (20tpi, 11.5tpi). A bare number is refused, since 20 could
+// threads per inch (20tpi, 11.5tpi, 20TPI). A bare number is refused, since 20 could
 // be either. It is exact. A pitch is above 0 and at most 100 mm.
 func ParsePitch(text string) (Pitch, error) {
 	number, unit := split(text)
@@ -52,7 +52,7 @@ func ParsePitch(text string) (Pitch, error) {
 	case "mm":
 	case "in", `"`, "″":
 		r.Mul(r, perInch.Rat())
-	case "tpi":
+	case "tpi", "TPI":
 		if r.Sign() > 0 {
 			r = new(big.Rat).Quo(perInch.Rat(), r)
 		}

@@ -23,7 +23,7 @@ func factor(text string) decimal.Decimal { return decimal.RequireFromString(text
 // limit, in the base unit.
 func parseMeasure(text, kind, bare, forms string, limit float64, scales []scale) (measure, error) {
 	number, unit := split(text)
-	d, err := parseDecimal(number, kind, text, forms)
+	d, err := parseDecimalOrFraction(number, kind, text, forms)
 	if err != nil {
 		return measure{}, err
 	}
@@ -47,6 +47,20 @@ func parseMeasure(text, kind, bare, forms string, limit float64, scales []scale)
 		return measure{v}, nil
 	}
 	return measure{}, wrongUnit(kind, unit, text, forms, names...)
+}
+
+// parseDecimalOrFraction reads 0.75 or 3/4, to the nearest float64 where the
+// fraction has no end.
+func parseDecimalOrFraction(number, kind, text, forms string) (decimal.Decimal, error) {
+	r, isFraction, err := parseFraction(number, kind, text, forms)
+	if err != nil || !isFraction {
+		if err == nil {
+			return parseDecimal(number, kind, text, forms)
+		}
+		return decimal.Decimal{}, err
+	}
+	f, _ := r.Float64()
+	return decimal.NewFromFloat(f), nil
 }
 
 // MarshalJSON returns the value in the base unit with up to 9 decimals.
@@ -134,11 +148,11 @@ const wattsPerHP = 745.7
 // Watts returns the power of v watts.
 func Watts(v float64) Power { return Power{measure{v}} }
 
-// ParsePower reads "550W", "0.75kW" or "1hp" (745.7 W). A bare number is
-// refused.
+// ParsePower reads "550W", "0.75kW", "1hp" (745.7 W) or "3/4hp"; nameplates
+// write HP, which is the same. A bare number is refused.
 func ParsePower(text string) (Power, error) {
 	m, err := parseMeasure(text, "a power", "", "550W, 0.55kW or 0.75hp", 100_000, []scale{
-		{"W", factor("1")}, {"kW", factor("1000")}, {"hp", factor("745.7")}, // wattsPerHP
+		{"W", factor("1")}, {"kW", factor("1000")}, {"hp", factor("745.7")}, {"HP", factor("745.7")}, // wattsPerHP
 	})
 	return Power{m}, err
 }

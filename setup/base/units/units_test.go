@@ -146,6 +146,11 @@ func TestRefusals(t *testing.T) {
 		{angle, "6d30s", "an angle: 6d30s: " + notAngle},
 		{angle, "6d15m30", "an angle: 6d15m30: " + notAngle},
 		{angle, "6d15m30s5", "an angle: 6d15m30s5: " + notAngle},
+		{angle, "60'", "an angle: 60': minutes and seconds run from 0 to 59"},
+		{angle, "4'5", "an angle: 4'5: " + notAngle},
+		{angle, "'", `an angle: ': ` + notAngle},
+		{angle, "1/2'", "an angle: 1/2': " + notAngle},
+		{angle, `30"`, `an angle: ": not a unit of angle in 30": write 6.25deg, 6d15m, 6d15m30s or 6°15'30"`},
 		{angle, "6d60m", "an angle: 6d60m: minutes and seconds run from 0 to 59"},
 		{angle, "6d15m60s", "an angle: 6d15m60s: minutes and seconds run from 0 to 59"},
 		{angle, "6d-15m", "an angle: 6d-15m: minutes and seconds run from 0 to 59"},
@@ -159,7 +164,7 @@ func TestRefusals(t *testing.T) {
 		{pitch, "1.25", "a pitch: 1.25: a pitch needs its unit: write 1.25mm or 1.25tpi"},
 		{pitch, "1/20", "a pitch: 1/20: a pitch needs its unit: write 1/20in"},
 		{pitch, "1,25mm", "a pitch: 1,25mm: a comma is not read as a decimal point: write 1.25mm"},
-		{pitch, "20TPI", "a pitch: TPI: not a unit of pitch in 20TPI: write 1.25mm or 20tpi\n  did you mean tpi?"},
+		{pitch, "20Tpi", "a pitch: Tpi: not a unit of pitch in 20Tpi: write 1.25mm or 20tpi\n  did you mean tpi?"},
 		{pitch, "0mm", "a pitch: 0mm: a pitch is above 0 and at most 100 mm"},
 		{pitch, "0tpi", "a pitch: 0tpi: a pitch is above 0 and at most 100 mm"},
 		{pitch, "-20tpi", "a pitch: -20tpi: a pitch is above 0 and at most 100 mm"},
@@ -179,11 +184,14 @@ func TestRefusals(t *testing.T) {
 		{feed, "1in/rev", "a feed: 1in/rev: a feed is above 0 and at most 20 mm/rev"},
 		{feed, "0.1mm", "a feed: mm: not a unit of feed in 0.1mm: write 0.1mm/rev or 0.004in/rev"},
 		{power, "550", "a power: 550: needs its unit: write 550W, 0.55kW or 0.75hp"},
+		{power, "3/4", "a power: 3/4: needs its unit: write 550W, 0.55kW or 0.75hp"},
+		{power, "3/0hp", "a power: 3/0hp: a fraction over 0 is no number"},
+		{power, "3//4hp", "a power: 3//4hp: not a power: write 550W, 0.55kW or 0.75hp"},
 		{power, "0W", "a power: 0W: a power is above 0 and at most 100000 W"},
 		{power, "101kW", "a power: 101kW: a power is above 0 and at most 100000 W"},
 		{power, "1w", "a power: w: not a unit of power in 1w: write 550W, 0.55kW or 0.75hp\n  did you mean W?"},
 		{unit, "cm", "units: cm: not a unit for drawings: write mm or in"},
-		{unit, "inch", "units: inch: not a unit for drawings: write mm or in"},
+		{unit, "incs", "units: incs: not a unit for drawings: write mm or in"},
 		{unit, "IN", "units: IN: not a unit for drawings: write mm or in\n  did you mean in?"},
 	} {
 		if err := tc.read(tc.text); err == nil || err.Error() != tc.want {
@@ -208,6 +216,10 @@ func TestParseAngle(t *testing.T) {
 		{"6°15′30″", "6.258333333 deg"},
 		{"6d15m30.5s", "6.258472222 deg"},
 		{"6d15.5m", "6.258333333 deg"},
+		{"4'", "0.066666667 deg"}, // 4/60
+		{"4.5'", "0.075 deg"},
+		{`4'30"`, "0.075 deg"},
+		{"-4'30″", "-0.075 deg"},
 		{"-6d15m", "-6.25 deg"},
 		{"-0d15m", "-0.25 deg"},
 		{"-0", "0 deg"},
@@ -261,6 +273,7 @@ func TestParsePitch(t *testing.T) {
 	}{
 		{"1.25mm", "1.25 mm", 5, 4, false},
 		{"20tpi", "20 tpi", 127, 100, true},
+		{"20TPI", "20 tpi", 127, 100, true},
 		{"24tpi", "24 tpi", 127, 120, true}, // no finite decimal in mm
 		{"11.5tpi", "11.5 tpi", 254, 115, true},
 		{"4-1/2tpi", "4.5 tpi", 254, 45, true},
@@ -318,6 +331,9 @@ func TestSpeedsFeedsPower(t *testing.T) {
 		{"550W", watts, "550 W"},
 		{"0.75kW", watts, "750 W"},
 		{"1hp", watts, "745.7 W"},
+		{"3/4hp", watts, "559.3 W"}, // 3 · 745.7 / 4 = 559.275
+		{"1-1/4 HP", watts, "932.1 W"}, // 932.125
+		{"1/3hp", watts, "248.6 W"},
 	} {
 		got, err := tc.read(tc.text)
 		if err != nil || got.String() != tc.want {

@@ -96,7 +96,10 @@ func (r *reader) deviations(n ast.Node) (upper, lower *units.Length) {
 		return &both, &minus
 	}
 	var u, l units.Length
-	if !r.tuple(n, "tol", "one length, or [upper, lower]", length, &u, &l) {
+	deviation := kind[units.Length]{"length", fileUnits, func(text string, r *reader) (units.Length, error) {
+		return asLength(strings.TrimPrefix(text, "+"), r)
+	}}
+	if !r.tuple(n, "tol", "one length, or [upper, lower]", deviation, &u, &l) {
 		return nil, nil
 	}
 	r.warnComma(n)

@@ -96,9 +96,13 @@ func (r *reader) mapping(n ast.Node, key string, fields []field) {
 	before := len(r.problems)
 	wrote := map[string]bool{}
 	for _, e := range entries {
-		wrote[e.key] = true
-		i := slices.IndexFunc(fields, func(f field) bool { return f.Key == e.key && f.read != nil })
+		name, i := find(fields, e.key)
+		twice := wrote[name]
+		wrote[name] = true
 		switch {
+		case twice:
+			r.no(e.at, problem.Duplicate, "", e.key, "is another spelling of ", name, ", which stands here too: say it once")
+			r.harmless++
 		case e.node == nil:
 		case e.key == "notes":
 			r.notes(e.node)
@@ -124,6 +128,18 @@ func (r *reader) mapping(n ast.Node, key string, fields []field) {
 			f.check(r, n, wrote)
 		}
 	}
+}
+
+// find returns the field of a key by its name, and which it is; -1 where there
+// is none. A center is a centre.
+func find(fields []field, key string) (name string, i int) {
+	for _, name := range []string{key, strings.ReplaceAll(key, "center", "centre")} {
+		i := slices.IndexFunc(fields, func(f field) bool { return f.Key == name && f.read != nil })
+		if i >= 0 {
+			return name, i
+		}
+	}
+	return key, -1
 }
 
 // unknown refuses a key that is none of the fields, with the nearest of them.

@@ -41,9 +41,9 @@ f.yaml:1:1: format: the first line is format: 1
 f.yaml:1:9: format: one: there is no such format: write 1
   1 | format: one
     |         ^^^`},
-		{"units that are none", "format: 1\nshop: Shed\nunits: inches\ndisplay: metric\n", `
-f.yaml:3:8: units: inches: not a unit for drawings: write mm or in
-  3 | units: inches
+		{"units that are none", "format: 1\nshop: Shed\nunits: cables\ndisplay: metric\n", `
+f.yaml:3:8: units: cables: not a unit for drawings: write mm or in
+  3 | units: cables
     |        ^^^^^^
 f.yaml:4:10: display: metric: not a unit for drawings: write mm or in
   4 | display: metric
