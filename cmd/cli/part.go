@@ -6,6 +6,7 @@ import (
 	"setover/setup/maker/files"
 	"setover/setup/maker/part"
 	"setover/setup/page/sheet"
+	"setover/setup/plan/outline"
 )
 
 func partGroup(a *app) *cobra.Command {
@@ -47,7 +48,17 @@ func partCheck(a *app) *cobra.Command {
 		if err != nil {
 			return nil, err
 		}
-		return part.Verdict{Reading: part.Read(p, warnings)}, nil
+		v := part.Verdict{Reading: part.Read(p, warnings)}
+		if p.Round != nil {
+			o, err := outline.New(p.Round)
+			if err != nil {
+				return nil, err
+			}
+			if unfit := o.Unfit(); len(unfit) > 0 {
+				v.No(unfit)
+			}
+		}
+		return v, nil
 	})
 }
 

@@ -127,6 +127,10 @@ func Make(in Input) (Result, error) {
 		r.No(problem.New(problem.NotAvailable, "lathe", nil, "a turned part needs a lathe, and this shop has none (lathe)"))
 		return r, nil
 	}
+	if j.round != nil && len(j.shape.Unfit()) > 0 {
+		r.No(j.shape.Unfit())
+		return r, nil
+	}
 	best, rings, err := cheapest(j.tasks())
 	if err != nil {
 		return Result{}, err

@@ -50,6 +50,7 @@ const (
 	OverRating    Code = "over-rating"    // answer no: a speed above a rating
 	OutOfLimits   Code = "out-of-limits"  // answer no: a reading outside its class
 	CannotBeHeld  Code = "cannot-be-held" // answer no: nothing left to grip
+	Complete      Code = "complete"       // answer no: a feature that has no place, or is not made
 	RulesCollide  Code = "rules-collide"  // answer no: two rules ask for opposite orders
 )
 

@@ -331,7 +331,7 @@ func TestSpeedsFeedsPower(t *testing.T) {
 		{"550W", watts, "550 W"},
 		{"0.75kW", watts, "750 W"},
 		{"1hp", watts, "745.7 W"},
-		{"3/4hp", watts, "559.3 W"}, // 3 · 745.7 / 4 = 559.275
+		{"3/4hp", watts, "559.3 W"},    // 3 · 745.7 / 4 = 559.275
 		{"1-1/4 HP", watts, "932.1 W"}, // 932.125
 		{"1/3hp", watts, "248.6 W"},
 	} {

@@ -44,6 +44,7 @@ const (
 	RetainingMost    length = "retaining-most"
 	SpringRough      length = "spring-rough"
 	SpringAside      length = "spring-aside"
+	DrawnMajor       length = "drawn-major"
 	GeneralBelow     length = "general-below"
 )
 
@@ -106,6 +107,10 @@ const (
 	TapLeadPlug          number = "tap-lead-plug"
 	TapLeadBottoming     number = "tap-lead-bottoming"
 	ThreadPercentUnsaid  number = "thread-percent-unsaid"
+	ThreadInBoreLeast    number = "thread-in-bore-least"
+	ThreadInBoreMost     number = "thread-in-bore-most"
+	ThreadInBoreOwn      number = "thread-in-bore-own"
+	TaperThreadBore      number = "taper-thread-bore"
 	ThreadPercentForming number = "thread-percent-forming"
 	FormingLeast         number = "forming-least"
 	FormingMost          number = "forming-most"

@@ -70,7 +70,8 @@ func Read(p *Part, warnings sheet.Warnings) Reading {
 	return r
 }
 
-// Verdict is a part file without problems.
+// Verdict is a part file that can be read, and what of it has no place on the
+// part.
 type Verdict struct{ Reading }
 
 // PartHash returns the short hash of the part's file, for the foot of a page.
@@ -85,7 +86,12 @@ func (r Reading) facts(title ...any) *sheet.Sheet {
 }
 
 // Sheet implements sheet.Result.
-func (v Verdict) Sheet() sheet.Sheet { return *v.facts("Part file checked: no problems") }
+func (v Verdict) Sheet() sheet.Sheet {
+	if len(v.Fails()) > 0 {
+		return *v.facts("Part file checked: such a part cannot be")
+	}
+	return *v.facts("Part file checked: no problems")
+}
 
 // point is a point of the profile, for the page.
 type point struct {

@@ -12,7 +12,7 @@ import (
 )
 
 // Thread is a thread of the part. An outside one lies On a cylinder, an inside
-// one In a bore; nil where there is none for it.
+// one In a bore; nil where there is none for it, which Unfit tells.
 type Thread struct {
 	part.Thread
 	N           int // from 1, as in the file
@@ -113,31 +113,4 @@ func (o *Outline) bore(b part.Bore) Bore {
 		x.Tip = x.Span.From.Minus(point)
 	}
 	return x
-}
-
-// bind finds what every thread lies on. Of several bores at its end an inside
-// one is in the one whose diameter is nearest to the thread's own minor one.
-func (o *Outline) bind() {
-	for i := range o.Threads {
-		t := &o.Threads[i]
-		if !t.Inside {
-			if under := o.Over(t.Span); len(under) == 1 && under[0].Kind() == Cylinder && under[0].Facets == nil {
-				t.On = &under[0]
-			}
-			continue
-		}
-		minor := t.Designation.Sizes().MinorInternal
-		for k := range o.Bores {
-			b := &o.Bores[k]
-			if b.From != t.From && !b.Through {
-				continue
-			}
-			if t.In == nil || b.Dia.Minus(minor).Abs().Less(t.In.Dia.Minus(minor).Abs()) {
-				t.In = b
-			}
-		}
-		if t.In != nil {
-			t.In.Threads = append(t.In.Threads, t)
-		}
-	}
 }

@@ -33,6 +33,8 @@ type Outline struct {
 	Bores     []Bore
 	Holes     []Hole // rows expanded, roll by roll, after the single ones
 	Slots     []Slot
+
+	unfit problem.List
 }
 
 // New works a part out. It fails on a thread whose designation is none, on a
