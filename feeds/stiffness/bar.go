@@ -44,9 +44,9 @@ type Bar struct {
 	Support  Support
 }
 
-// work returns the bar as the sections between its stations.
-func (b Bar) work() Work {
-	w := Work{Modulus: b.Modulus, Between: b.Support == Between}
+// layout returns the bar as the sections between its stations.
+func (b Bar) layout() Layout {
+	w := Layout{Modulus: b.Modulus, Between: b.Support == Between}
 	for i := 1; i < len(b.Stations); i++ {
 		p, q := b.Stations[i-1], b.Stations[i]
 		if from, to := p.Z.MM(), q.Z.MM(); from < to {
@@ -59,5 +59,5 @@ func (b Bar) work() Work {
 	return w
 }
 
-// Beam makes the bar ready. It fails as Work's does.
-func (b Bar) Beam() (*Beam, error) { return b.work().Beam() }
+// Beam makes the bar ready. It fails as that of a Layout does.
+func (b Bar) Beam() (*Beam, error) { return b.layout().Beam() }

@@ -60,7 +60,7 @@ func TestStandsTooFar(t *testing.T) {
 		supports []float64
 		too      bool
 	}{{200, nil, false}, {200.1, nil, true}, {400, []float64{200}, false}, {401, []float64{200}, true}} {
-		b := beam(t, stiffness.Work{Modulus: 200, Supports: tc.supports, Sections: []stiffness.Section{
+		b := beam(t, stiffness.Layout{Modulus: 200, Supports: tc.supports, Sections: []stiffness.Section{
 			{From: 0, To: tc.length, DiaFrom: 20, DiaTo: 20},
 		}})
 		if too, most := b.StandsTooFar(); too != tc.too || most != 10 {
