@@ -34,5 +34,5 @@
 //	github.com/shopspring/decimal         anywhere
 //
 // Doors that open to one user only: setup/page/render is used by cmd/cli alone,
-// and setup/page/published by tests alone.
+// setup/page/published and setup/plan/judge by tests alone.
 package setup

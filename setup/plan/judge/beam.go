@@ -1,0 +1,261 @@
+package judge
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"setover/setup/book/materials"
+)
+
+// beam is the work from what builds it in: x runs along it from there. It is
+// asked by double integration of M/(E·I), in small steps.
+type beam struct {
+	step      float64
+	stiff     []float64 // E·I in the middle of each step, N·mm2
+	simple    bool      // between centres: carried at 0 and at its support, built in nowhere
+	supportX  float64   // 0 where there is none
+	modulusOf float64
+}
+
+const steps = 600
+
+// newBeam makes the beam of a set-up: from the jaws' face to the end that is
+// out, or from centre to centre.
+func (j *judgement) newBeam() (b beam, root float64, ok bool) {
+	m, err := materials.Find(j.material)
+	if err != nil {
+		return b, 0, false
+	}
+	end := j.work.endOf(j.setUp.out())
+	switch {
+	case j.setUp.Device == "between-centres":
+		b.simple = true
+		root = j.work.left()
+		if j.setUp.way() < 0 {
+			root = j.work.right()
+		}
+		if j.setUp.out() == "" {
+			end = j.work.right()
+		}
+	case j.setUp.JawFace != nil:
+		root = *j.setUp.JawFace
+	default:
+		return b, 0, false // on a mandrel or a stub nothing is built in
+	}
+	long := math.Abs(end - root)
+	if long < 0.1 {
+		return b, root, false
+	}
+	way := j.setUp.way()
+	b.step = long / steps
+	e := m.Modulus().Chosen * 1000
+	for i := range steps {
+		z := root + way*(float64(i)+0.5)*b.step
+		p, there := j.work.pieceAt(z)
+		d := 0.0
+		if there {
+			d = p.dia(z)
+			if p.sides > 2 {
+				d = p.flat(z)
+			}
+		}
+		h := math.Min(j.work.hollow(z), 0.95*d)
+		b.stiff = append(b.stiff, math.Max(e*math.Pi*(math.Pow(d, 4)-math.Pow(h, 4))/64, 1))
+	}
+	if s := j.setUp.Support; s != nil && s.Kind != "none" && s.Z != nil {
+		b.supportX = math.Abs(*s.Z - root)
+	}
+	if b.simple {
+		b.supportX = long
+	}
+	return b, root, true
+}
+
+// bend returns how far the built-in beam gives way at x under 1 N at c, from
+// slope and deflection summed outward.
+func (b beam) bend(x, c float64) float64 {
+	slope, y := 0.0, 0.0
+	for i, k := range b.stiff {
+		at := (float64(i) + 0.5) * b.step
+		if at > x {
+			break
+		}
+		moment := math.Max(0, c-at)
+		slope += moment / k * b.step
+		y += slope * b.step
+	}
+	return y
+}
+
+// spring returns how far the work gives way at x under 1 N there. With a
+// support its force takes back what the beam would give way at it.
+func (b beam) spring(x float64) float64 {
+	if b.simple {
+		return b.simply(x)
+	}
+	y := b.bend(x, x)
+	s := b.supportX
+	if s < 1 {
+		return y
+	}
+	back := b.bend(x, s)
+	if x > s {
+		back = b.bend(s, x) + 0 // the same both ways round
+		return y - back*back/b.bend(s, s)
+	}
+	return y - back*back/b.bend(s, s)
+}
+
+// simply returns the same of a beam on two centres: y = ∫ m²/(E·I), with m the
+// moment of 1 N at x.
+func (b beam) simply(x float64) float64 {
+	long, y := b.supportX, 0.0
+	for i, k := range b.stiff {
+		at := (float64(i) + 0.5) * b.step
+		m := at * (long - x) / long
+		if at > x {
+			m = x * (long - at) / long
+		}
+		y += m * m / k * b.step
+	}
+	return y
+}
+
+// cuttingForce returns a cut's force in N: kc·depth·feed. The table's energies
+// are for a chip of 0.1 mm; kc falls with the chip to the power of 0.25
+// (Kienzle's mc, 0.2 to 0.3 for metals).
+func (j *judgement) cuttingForce(depth, feed float64) float64 {
+	m, err := materials.Find(j.material)
+	if err != nil || feed <= 0 {
+		return 0
+	}
+	kc := m.SpecificEnergy().Chosen * 1000 * math.Pow(feed/0.1, -0.25)
+	return kc * depth * feed
+}
+
+// place is a place that is cut: z, the diameter before and after.
+type place struct{ z, before, after float64 }
+
+// cuts returns where an operation cuts the outside: places along each profile
+// where metal goes.
+func (j *judgement) cuts() []place {
+	var all []place
+	for _, r := range j.op.Removes {
+		if r.Shape != "outside" {
+			continue
+		}
+		j.work.each(points(r.Profile), func(old piece, da, db float64) {
+			if old.da+old.db-da-db < 2e-4 {
+				return
+			}
+			for _, f := range []float64{0, 0.25, 0.5, 0.75, 1} {
+				z := old.a + (old.b-old.a)*f
+				all = append(all, place{z, old.dia(z), da + (db-da)*f})
+			}
+		})
+	}
+	slices.SortFunc(all, func(p, q place) int {
+		switch {
+		case p.z < q.z:
+			return -1
+		case p.z > q.z:
+			return 1
+		}
+		return 0
+	})
+	return all
+}
+
+// slack is how far the two readings of a spring may part: the force's formula
+// and the feeds are rounded differently.
+const slack = 1.35
+
+// overhang: what stands out is a beam of steps. Twice the spring under the cut
+// is within a quarter of the limits' width in finishing; the spring is within
+// 0.25 mm in roughing; facing, centring, drilling and parting give way at most
+// 0.1 mm under 20 N; nothing stands out further than 10 of its mean diameter
+// beyond its last support.
+func overhang(j *judgement) {
+	if j.setUp.Machine != "lathe" || len(j.op.Removes) == 0 {
+		return
+	}
+	b, root, ok := j.newBeam()
+	if !ok {
+		return
+	}
+	j.slender(b, root)
+	const side, most = 20, 0.1
+	for _, r := range j.op.Removes {
+		z := j.work.endOf(j.setUp.out())
+		switch r.Shape {
+		case "end":
+			z = r.Z
+		case "centre", "bore":
+		default:
+			continue
+		}
+		if y := side * b.spring(math.Min(math.Abs(z-root), float64(steps)*b.step)); y > most*slack {
+			j.bad("overhang", "%s springs %.3f mm under %d N, %.1f from the jaws", r.Shape, y, side, math.Abs(z-root))
+		}
+	}
+	worst := 0.0
+	for _, c := range j.cuts() {
+		depth, feed, finishing := j.cut(c)
+		y := b.spring(math.Abs(c.z-root)) * 0.5 * j.cuttingForce(depth, feed)
+		worst = math.Max(worst, y)
+		limit, what := 0.25, "roughing"
+		if finishing {
+			low, high := j.bounds(c.z)
+			limit, what = (high-low)/8, "finishing"
+		}
+		if y > limit*slack {
+			j.bad("overhang", "%s springs %.3f mm at z %.1f, %.1f from the jaws, at most %.3f",
+				what, y, c.z, math.Abs(c.z-root), limit)
+			return
+		}
+	}
+	if s := j.op.Spring; s != nil && (worst > 2**s+0.01 || *s > 2*worst+0.02) && len(j.cuts()) > 0 {
+		j.bad("overhang", "the spring is told %.3f mm and is %.3f", *s, worst)
+	}
+}
+
+// cut returns the depth a side and the feed of the cut at a place, and whether
+// it finishes: what the plan sets, else usual ones.
+func (j *judgement) cut(c place) (depth, feed float64, finishing bool) {
+	low, high := j.bounds(c.z)
+	finishing = c.after <= high+0.02 && c.after-(low+high)/2 < 0.15 && c.z >= 0 && c.z <= j.length
+	there := (c.before - c.after) / 2
+	depth, feed = 1, 0.12
+	if finishing {
+		depth, feed = 0.2, 0.06
+	}
+	for _, s := range j.op.Settings {
+		if v, ok := s.Value.(float64); ok && strings.HasPrefix(s.Name, "depth a pass") {
+			depth = v
+		}
+	}
+	if v, ok := j.op.value("feed"); ok {
+		feed = v
+	}
+	return math.Min(depth, there), feed, finishing
+}
+
+// slender refuses what stands out too far by its mean diameter.
+func (j *judgement) slender(b beam, root float64) {
+	if b.simple {
+		return
+	}
+	from := root
+	if s := j.setUp.Support; s != nil && s.Kind != "none" && s.Z != nil {
+		from = *s.Z
+	}
+	end := j.work.endOf(j.setUp.out())
+	long, area := math.Abs(end-from), 0.0
+	for _, p := range j.work.over(math.Min(from, end), math.Max(from, end)) {
+		area += (p.b - p.a) * (p.da + p.db) / 2
+	}
+	if area > 0 && long*long/area > 10.02 {
+		j.bad("overhang", "%.1f mm stands out, %.1f of its diameter", long, long*long/area)
+	}
+}

@@ -1,0 +1,516 @@
+package judge
+
+import (
+	"math"
+)
+
+// toolSide: between where the tool comes from and the cut nothing stands
+// higher than its edges allow. A right-hand tool trails toward the tailstock, a
+// left-hand one toward the headstock, a neutral one both ways. Behind the tip
+// the work lies under a line at the trailing angle less 2 deg, and further off
+// under the holder.
+func toolSide(j *judgement) {
+	if j.setUp.Machine != "lathe" {
+		return
+	}
+	cuts := j.cuts()
+	if len(cuts) == 0 {
+		return
+	}
+	if j.op.Tool.Hand == nil {
+		j.bad("tool-side", "an outside is cut with a %s, and its hand is null", j.op.Tool.Name)
+		return
+	}
+	hand := *j.op.Tool.Hand
+	after := j.work.clone()
+	for _, r := range j.op.Removes {
+		if r.Shape == "outside" {
+			after.turn(points(r.Profile))
+		}
+	}
+	way := j.setUp.way()
+	for _, c := range cuts {
+		if isWord(hand, "right", "neutral") && !j.trails(after, c, hand, way) {
+			return
+		}
+		if isWord(hand, "left", "neutral") && !j.trails(after, c, hand, -way) {
+			return
+		}
+	}
+}
+
+// usualTrail is the trailing angle of a turning tool that the file does not
+// list: common practice, no source.
+const usualTrail = 8
+
+// trails looks behind the tip at one place, toward way.
+func (j *judgement) trails(after *work, c place, hand string, way float64) bool {
+	trail, ok := j.shop.trail(hand)
+	if !ok {
+		trail = usualTrail
+		if hand == "neutral" {
+			trail = 30
+		}
+	}
+	post := j.shop.lathe.in("tool_post")
+	wide := post.or("holder_width", 16)
+	over := post.or("overhang", 20)
+	rise := math.Tan(rad(trail - 2))
+	for _, p := range after.outside {
+		for _, v := range []point{{p.a, p.da}, {p.b, p.db}} {
+			t := (v.z - c.z) * way
+			if t < -tiny || (p.a+p.b-2*c.z)*way < -tiny {
+				continue
+			}
+			r := (v.d - c.after) / 2
+			limit := math.Min(t, wide) * rise
+			if t > wide {
+				limit = over
+			}
+			if r <= limit+0.02 || r <= 0.35 && j.stillToCut(v) {
+				continue
+			}
+			j.bad("tool-side", "a %s tool at z %.2f, %.3f in diameter: behind it %.3f stands at z %.2f",
+				hand, c.z, c.after, v.d, v.z)
+			return false
+		}
+	}
+	return true
+}
+
+// stillToCut reports whether an outline stands over the drawing at a place, and
+// so is not a shoulder but what is left for later.
+func (j *judgement) stillToCut(v point) bool {
+	return v.z <= 0 || v.z >= j.length ||
+		v.d > math.Max(alongAfter(j.outline, v.z), alongBefore(j.outline, v.z))+0.1
+}
+
+// shoulder: a thread that ends at a shoulder has room for its run-out there, as
+// a relief or as plain work for a die, or is cut away from it; an inside one
+// has it before the floor.
+func shoulder(j *judgement) {
+	for _, r := range j.op.Removes {
+		if r.Shape != "thread" {
+			continue
+		}
+		t := threadOf(r)
+		if !t.known {
+			continue
+		}
+		way := -j.setUp.way() // toward the headstock
+		if r.Toward == "tailstock" {
+			way = -way
+		}
+		room := j.roomBeyond(t, way)
+		if room < r.RunOut-0.02 {
+			j.bad("shoulder", "the thread %s runs out over %.2f mm and has %.2f", r.Spec, r.RunOut, room)
+		} else if room < 3*t.size.pitch && r.RunOut < t.size.pitch/2 {
+			j.bad("shoulder", "the thread %s ends %.2f mm before a shoulder with no run-out", r.Spec, room)
+		}
+	}
+}
+
+// roomBeyond returns how far a thread may run on before a larger diameter, or
+// inside before the floor.
+func (j *judgement) roomBeyond(t thread, way float64) float64 {
+	end := t.to
+	if way < 0 {
+		end = t.from
+	}
+	if t.inside {
+		return j.roomInside(t, end, way)
+	}
+	room := math.Inf(1)
+	for _, p := range j.work.outside {
+		for _, v := range []point{{p.a, p.da}, {p.b, p.db}} {
+			far := (v.z - end) * way
+			if v.d > t.size.major+0.1 && far > -0.05 && (p.a+p.b-2*end)*way > 0 {
+				room = math.Min(room, math.Max(far, 0))
+			}
+		}
+	}
+	return room
+}
+
+func (j *judgement) roomInside(t thread, end, way float64) float64 {
+	room := math.Inf(1)
+	for _, b := range j.work.bores {
+		around := b.z0 <= t.from+0.05 && b.z1 >= t.to-0.05 && !b.through
+		if !around || math.Max(b.d0, b.d1) >= t.size.major {
+			continue
+		}
+		floor := b.z1
+		if way < 0 {
+			floor = b.z0
+		}
+		if far := (floor - end) * way; !j.open(floor) && far > -0.05 {
+			room = math.Min(room, far)
+		}
+	}
+	return room
+}
+
+// open reports whether a bore's end at z is in the open: at a face, or in a
+// wider bore.
+func (j *judgement) open(z float64) bool {
+	if z < 0.1 || z > j.length-0.1 {
+		return true
+	}
+	return j.work.hollow(z-0.1) > 0 && j.work.hollow(z+0.1) > 0
+}
+
+// parting: the blade reaches the middle and is at least an eighth of that depth
+// wide, the kerf is within two diameters of the jaws, the diameter there is one
+// that is parted, and no centre is in.
+func parting(j *judgement) {
+	if j.op.Kind != "part-off" {
+		return
+	}
+	width, most, reach, _ := j.shop.blade()
+	for _, r := range j.op.Removes {
+		if r.Shape != "end" {
+			continue
+		}
+		a, b := r.Z, r.Z+width
+		if r.End == "left" {
+			a, b = r.Z-width, r.Z
+		}
+		d := j.work.largest(a, b)
+		deep := (d - j.work.hollow((a+b)/2)) / 2
+		switch {
+		case d > most+tiny:
+			j.bad("parting", "parted at a diameter of %.2f, at most %.2f", d, most)
+		case width < deep/8-tiny:
+			j.bad("parting", "a blade of %.2f for a depth of %.2f", width, deep)
+		case reach > 0 && reach < deep-tiny:
+			j.bad("parting", "a blade that reaches %.2f for a depth of %.2f", reach, deep)
+		}
+		if f := j.setUp.JawFace; f != nil && math.Max(math.Abs(a-*f), math.Abs(b-*f)) > 2*d+width {
+			j.bad("parting", "the kerf is %.2f from the jaws, and the work is %.2f", math.Abs(r.Z-*f), d)
+		}
+		if isWord(j.setUp.supportKind(), "centre", "bore-mouth") {
+			j.bad("parting", "a centre is in while it is parted")
+		}
+	}
+}
+
+// startSize: what is on the bar before the cut is not already under both the
+// cut and the drawing.
+func startSize(j *judgement) {
+	for _, r := range j.op.Removes {
+		if r.Shape != "outside" {
+			continue
+		}
+		j.work.each(points(r.Profile), func(old piece, da, db float64) {
+			z := (old.a + old.b) / 2
+			if z < 0 || z > j.length {
+				return
+			}
+			low := j.leastAllowed(z)
+			is, will := old.dia(z), (da+db)/2
+			if is < will-0.005 && is < low-0.005 {
+				j.bad("start-size", "%.3f at z %.2f before a cut to %.3f, drawn at least %.3f", is, z, will, low)
+			}
+		})
+	}
+}
+
+// leastAllowed returns the least the drawing has at z, an edge off by as much
+// as its place may be.
+func (j *judgement) leastAllowed(z float64) float64 {
+	shift := j.lengthLimit(z)
+	low := math.Inf(1)
+	for _, at := range []float64{z - shift, z, z + shift} {
+		if at >= 0 && at < j.length {
+			l, _ := j.bounds(at)
+			low = math.Min(low, l)
+		}
+	}
+	return low
+}
+
+// mostAllowed is the other way.
+func (j *judgement) mostAllowed(z float64) float64 {
+	shift := j.lengthLimit(z)
+	high := 0.0
+	for _, at := range []float64{z - shift, z, z + shift} {
+		if at >= 0 && at < j.length {
+			_, h := j.bounds(at)
+			high = math.Max(high, h)
+		}
+	}
+	return high
+}
+
+// usual returns how small the outside may be at z where it is usual: a
+// thread's blank, its relief and its chamfer, and edges broken.
+func (j *judgement) usual(z float64) float64 {
+	least := math.Inf(1)
+	for _, t := range j.threads {
+		if !t.inside && t.known {
+			least = math.Min(least, t.usual(z))
+		}
+	}
+	for i, v := range j.outline {
+		edge := i == 0 || i == len(j.outline)-1 || math.Abs(v.d-j.outline[i-1].d) > tiny
+		if far := math.Abs(z - v.z); edge && far < 0.35 {
+			least = math.Min(least, v.d-0.6-0.1)
+		}
+	}
+	for _, c := range j.chamfers {
+		if far := math.Abs(z - c.z); far < c.d+0.1 {
+			drawn := math.Max(alongAfter(j.outline, c.z), alongBefore(j.outline, c.z))
+			least = math.Min(least, drawn-2*(c.d-far)-0.2)
+		}
+	}
+	return least
+}
+
+// usual is the same of one thread.
+func (t thread) usual(z float64) float64 {
+	p, d, least := t.size.pitch, t.size.major, math.Inf(1)
+	inner, outer := t.to, t.from
+	if t.end == "right" {
+		inner, outer = t.from, t.to
+	}
+	if z > t.from-3*p-0.5 && z < t.to+3*p+0.5 {
+		least = d - 0.1*p - 0.1 // the blank
+	}
+	if math.Abs(z-inner) < 3*p+0.6 {
+		least = math.Min(least, d-1.6*p-0.1) // the relief
+	}
+	if far := math.Abs(z - outer); far < 0.7*p+0.4 {
+		least = math.Min(least, math.Min(d-1.4*p-0.4+2*far, d)) // the chamfer, to the root at the face
+	}
+	return least
+}
+
+// gouge: after the step nowhere is the work smaller than the drawing, but for
+// what a limit or usage allows and the step says.
+func gouge(j *judgement, was *work) {
+	for _, p := range j.work.outside {
+		for _, z := range []float64{p.a + 0.02, (p.a + p.b) / 2, p.b - 0.02} {
+			if z < 0 || z > j.length || p.b-p.a < 0.05 {
+				continue
+			}
+			d := p.dia(z)
+			if d > was.diaAt(z)-1e-3 || d >= j.leastAllowed(z)-0.01 {
+				continue
+			}
+			allowed := len(j.op.Allowed) > 0 || j.chamfered(z)
+			if !allowed || d < j.usual(z) {
+				j.bad("gouge", "%.3f at z %.2f, drawn at least %.3f", d, z, j.leastAllowed(z))
+				break
+			}
+		}
+	}
+	for _, r := range j.op.Removes {
+		j.gougedBy(r)
+	}
+}
+
+// chamfered reports whether a chamfer is drawn at z.
+func (j *judgement) chamfered(z float64) bool {
+	for _, c := range j.chamfers {
+		if math.Abs(z-c.z) < c.d+0.1 {
+			return true
+		}
+	}
+	return false
+}
+
+// gougedBy holds ends, bores, holes and flats against the drawing.
+func (j *judgement) gougedBy(r removal) {
+	switch r.Shape {
+	case "end":
+		over := r.Z
+		if r.End == "right" {
+			over = j.length - r.Z
+		}
+		if over > j.lengthLimit(0)+0.01 {
+			j.bad("gouge", "the %s end is cut %.3f into the part", r.End, over)
+		}
+	case "bore":
+		j.boreGouge(r)
+	case "centre":
+		faced := math.Abs(j.work.endOf(r.End)-j.faceOf(r.End)) < 0.1
+		if faced && len(j.op.Allowed) == 0 && !j.boredFrom(r.End, r.Dia) {
+			j.bad("gouge", "a centre hole in the %s face, which is not drawn and not said to be allowed", r.End)
+		}
+	case "cross":
+		if h, ok := j.drawnHole(r); !ok {
+			j.bad("gouge", "a hole at z %.2f, roll %.1f, that the drawing has not", r.Z, r.Roll)
+		} else if r.Dia > holeMost(h, j.general)+0.01 && len(j.op.Allowed) == 0 {
+			j.bad("gouge", "a hole of %.3f at z %.2f, drawn %.3f", r.Dia, r.Z, h.dia)
+		}
+	case "flats":
+		j.flatsGouge(r)
+	}
+}
+
+// flatsGouge holds flats against those that are drawn.
+func (j *judgement) flatsGouge(r removal) {
+	for _, z := range []float64{r.FromZ + 0.05, r.ToZ - 0.05} {
+		across := between(point{r.FromZ, r.AcrossA}, point{r.ToZ, r.AcrossB}, z)
+		f, ok := j.drawnFacet(r, z)
+		if !ok {
+			j.bad("gouge", "%d flats at z %.2f that the drawing has not", r.Sides, z)
+			return
+		}
+		drawn := between(point{f.from, f.acrossA}, point{f.to, f.acrossB}, z)
+		if across < drawn-linear(j.general, drawn)-0.01 {
+			j.bad("gouge", "%.3f across flats at z %.2f, drawn %.3f", across, z, drawn)
+		}
+	}
+}
+
+func (j *judgement) faceOf(end string) float64 {
+	if end == "right" {
+		return j.length
+	}
+	return 0
+}
+
+// boredFrom reports whether a bore is drawn in an end.
+func (j *judgement) boredFrom(end string, dia float64) bool {
+	for _, b := range j.bores {
+		if (b.end == end || b.through) && b.d0 >= dia-tiny {
+			return true
+		}
+	}
+	return false
+}
+
+func holeMost(h cross, class string) float64 {
+	if h.limit != nil {
+		return h.limit[1]
+	}
+	return h.dia + linear(class, h.dia)
+}
+
+// boreGouge holds what is bored against the bores that are drawn: nowhere
+// wider or deeper, but for a mouth that the step says is allowed.
+func (j *judgement) boreGouge(r removal) {
+	b := boreOf(r, &j.drawing)
+	for _, z := range []float64{b.z0 + 0.05, (b.z0 + b.z1) / 2, b.z1 - 0.05} {
+		if z < 0 || z > j.length {
+			continue
+		}
+		d, most := between(point{b.z0, b.d0}, point{b.z1, b.d1}, z), 0.0
+		for _, drawn := range j.bores {
+			reach := linear(j.general, drawn.depth)
+			if drawn.z0-reach <= z && z <= drawn.z1+reach {
+				most = math.Max(most, j.boreMost(drawn))
+			}
+		}
+		if d <= most+0.01 {
+			continue
+		}
+		inward := math.Min(z, j.length-z)
+		if len(j.op.Allowed) > 0 && inward < 6 && d < j.diaOf(z) {
+			continue // a mouth, a spot
+		}
+		j.bad("gouge", "%.3f wide inside at z %.2f, drawn %.3f", d, z, most)
+		return
+	}
+}
+
+func (j *judgement) diaOf(z float64) float64 { return alongAfter(j.plain, z) }
+
+// boreMost returns the most a drawn bore may be.
+func (j *judgement) boreMost(b bore) float64 {
+	if b.limit != nil {
+		return b.limit[1]
+	}
+	return math.Max(b.d0, b.d1) + linear(j.general, b.d0)
+}
+
+// drawnHole finds the hole of the drawing that a removal is of.
+func (j *judgement) drawnHole(r removal) (cross, bool) {
+	for _, h := range j.holes {
+		if math.Abs(h.z-r.Z) <= j.lengthLimit(h.z)+0.01 && sameRoll(h.roll, r.Roll, h.depth == 0) &&
+			(math.Abs(h.offset-r.Offset) < 0.2 || math.Abs(h.offset+r.Offset) < 0.2) {
+			return h, true
+		}
+	}
+	return cross{}, false
+}
+
+// sameRoll compares two rolls; a hole through is the same from either side.
+func sameRoll(a, b float64, through bool) bool {
+	turn := 360.0
+	if through {
+		turn = 180
+	}
+	d := math.Mod(math.Abs(a-b), turn)
+	return d < 0.6 || turn-d < 0.6
+}
+
+func (j *judgement) drawnFacet(r removal, z float64) (facet, bool) {
+	for _, f := range j.facets {
+		shift := j.lengthLimit(f.from)
+		if f.sides == r.Sides && f.from-shift-0.05 <= z && z <= f.to+shift+0.05 &&
+			sameRoll(math.Mod(f.roll, 360/float64(f.sides)), math.Mod(r.First, 360/float64(f.sides)), false) {
+			return f, true
+		}
+	}
+	return facet{}, false
+}
+
+// threadPlace (complete): a thread sits on one surface or in one bore of the
+// right size.
+func threadPlace(j *judgement) {
+	for _, r := range j.op.Removes {
+		if r.Shape != "thread" {
+			continue
+		}
+		t := threadOf(r)
+		if !t.known {
+			continue
+		}
+		if t.inside {
+			j.threadedBore(t)
+			continue
+		}
+		low, high := t.size.major-math.Max(0.1*t.size.pitch, 0.3*t.size.pitch)-0.02, t.size.major+0.05
+		chamfer := t.size.pitch
+		for _, p := range j.work.over(t.from+chamfer, t.to-0.05) {
+			if p.sides != 0 || math.Min(p.da, p.db) < low || math.Max(p.da, p.db) > high {
+				j.bad("complete", "the thread %s on %.3f to %.3f at z %.2f to %.2f", t.spec, p.da, p.db, p.a, p.b)
+			}
+		}
+	}
+}
+
+// threadedBore: between 50 and 100 % of the thread, which is 1.299038 P.
+func (j *judgement) threadedBore(t thread) {
+	const whole = 1.299038
+	p := t.size.pitch
+	low, high := t.size.major-whole*p, t.size.major-0.5*whole*p
+	for _, z := range []float64{t.from + p, (t.from + t.to) / 2, t.to - 0.05} {
+		if h := j.work.hollow(z); h < low-0.02 || h > high+0.02 {
+			j.bad("complete", "the thread %s in a bore of %.3f at z %.2f, which takes %.3f to %.3f", t.spec, h, z, low, high)
+			return
+		}
+	}
+}
+
+// once (complete): a thread, and a hole through, is not made twice.
+func once(j *judgement) {
+	for _, r := range j.op.Removes {
+		switch r.Shape {
+		case "thread":
+			for _, t := range j.work.threads {
+				if t.inside == r.Inside && t.from < r.ToZ && t.to > r.FromZ {
+					j.bad("complete", "the thread %s is cut a second time", r.Spec)
+				}
+			}
+		case "cross":
+			for _, h := range j.work.cross {
+				if near(h.z, r.Z) && near(h.dia, r.Dia) && near(h.roll, r.Roll) && near(h.offset, r.Offset) {
+					j.bad("complete", "the hole at z %.2f is drilled a second time", r.Z)
+				}
+			}
+		}
+	}
+}

@@ -1,0 +1,315 @@
+package judge
+
+import (
+	"math"
+	"slices"
+)
+
+// complete: at the end the work is the drawing within each limit, every feature
+// is made, and no centre hole is left where none may stay.
+func complete(j *judgement) {
+	for _, end := range []string{"left", "right"} {
+		if off := j.work.endOf(end) - j.faceOf(end); math.Abs(off) > j.lengthLimit(0)+0.01 {
+			j.bad("complete", "the %s end stands at z %.3f", end, j.work.endOf(end))
+		}
+		if how := j.work.ends[end]; isWord(how, "bought", "saw") {
+			j.bad("complete", "the %s end is as it was %s", end, how)
+		}
+		if j.remove && j.work.centres[end] != nil {
+			j.bad("complete", "a centre hole stays in the %s end", end)
+		}
+	}
+	j.outsideDone()
+	j.boresDone()
+	j.holesDone()
+	j.flatsDone()
+	j.threadsDone()
+	j.slotsDone()
+	j.madeAll()
+}
+
+// outsideDone looks at every stretch of the outside for what was left on, or is
+// under size and no step was seen to cut.
+func (j *judgement) outsideDone() {
+	for _, p := range j.work.outside {
+		for _, z := range []float64{p.a + 0.02, (p.a + p.b) / 2, p.b - 0.02} {
+			if z < 0 || z > j.length || p.b-p.a < 0.05 {
+				continue
+			}
+			d, high := p.dia(z), j.mostAllowed(z)
+			if d > high+0.01 {
+				j.bad("complete", "%.3f is left at z %.2f, drawn at most %.3f", d, z, high)
+				return
+			}
+			if d < math.Min(j.leastAllowed(z), j.usual(z))-0.02 {
+				j.bad("complete", "%.3f at z %.2f, drawn at least %.3f", d, z, j.leastAllowed(z))
+				return
+			}
+		}
+	}
+}
+
+func (j *judgement) boresDone() {
+	for _, b := range j.bores {
+		low, high := j.boreSizes(b)
+		reach := linear(j.general, b.depth)
+		inner := b.z1
+		if b.end == "right" {
+			inner = b.z0
+		}
+		for _, z := range []float64{b.z0 + 0.3, (b.z0 + b.z1) / 2, b.z1 - 0.3} {
+			if math.Abs(z-inner) <= reach && !b.through {
+				continue
+			}
+			h, wider := j.work.hollow(z), j.widerAt(z, b)
+			mouth := math.Min(z, j.length-z) < 6
+			if h < low-0.01 || h > math.Max(high, wider)+0.01 && !mouth {
+				j.bad("complete", "%s is %.3f at z %.2f, drawn %.3f", b.id, h, z, b.d0)
+				break
+			}
+		}
+		if !b.through {
+			j.depthDone(b, inner, reach)
+		}
+	}
+}
+
+// boreSizes returns the least and most of a bore; one with a thread in it is
+// as large as the thread asks.
+func (j *judgement) boreSizes(b bore) (low, high float64) {
+	low, high = b.d0-linear(j.general, b.d0), j.boreMost(b)
+	if b.limit != nil {
+		low = b.limit[0]
+	}
+	for _, t := range j.threads {
+		if t.inside && t.known && t.end == b.end && b.d0 < t.size.major {
+			low, high = math.Min(low, t.size.major-1.299038*t.size.pitch), high+0.1
+		}
+	}
+	return low, high
+}
+
+// widerAt returns the widest other bore drawn at z.
+func (j *judgement) widerAt(z float64, b bore) float64 {
+	wide := 0.0
+	for _, o := range j.bores {
+		if o.id != b.id && o.z0 <= z && z <= o.z1 {
+			wide = math.Max(wide, j.boreMost(o))
+		}
+	}
+	return wide
+}
+
+// depthDone looks for the floor of a bore within its limit.
+func (j *judgement) depthDone(b bore, inner, reach float64) {
+	sign := 1.0
+	if b.end == "right" {
+		sign = -1
+	}
+	shy, past := j.work.hollow(inner-sign*(reach+0.05)), j.work.hollow(inner+sign*(reach+0.05))
+	for _, o := range j.bores {
+		if o.id != b.id && o.z0-1 <= inner && inner <= o.z1+1 {
+			return // it opens into another
+		}
+	}
+	if shy < b.d0-linear(j.general, b.d0)-0.5 || past > 0 {
+		j.bad("complete", "the floor of %s is not at %.2f", b.id, b.depth)
+	}
+}
+
+func (j *judgement) holesDone() {
+	for _, h := range j.holes {
+		tol := linear(j.general, h.dia)
+		low, high := h.dia-tol, h.dia+tol
+		if h.limit != nil {
+			low, high = h.limit[0], h.limit[1]
+		}
+		best := 0.0
+		for _, m := range j.work.cross {
+			if math.Abs(m.z-h.z) <= j.lengthLimit(h.z)+0.01 && sameRoll(m.roll, h.roll, h.depth == 0) &&
+				math.Abs(math.Abs(m.offset)-math.Abs(h.offset)) < 0.2 && m.dia <= high+0.01 {
+				if h.depth == 0 && m.depth > 0 && m.depth < alongAfter(j.plain, h.z)/2-0.5 {
+					continue
+				}
+				if h.depth > 0 && math.Abs(m.depth-h.depth) > linear(j.general, h.depth)+0.01 {
+					continue
+				}
+				best = math.Max(best, m.dia)
+			}
+		}
+		if best < low-0.01 {
+			j.bad("complete", "%s, %.2f at z %.2f, roll %.1f, is not made: %.3f", h.id, h.dia, h.z, h.roll, best)
+		}
+	}
+}
+
+func (j *judgement) flatsDone() {
+	for _, f := range j.facets {
+		for _, z := range []float64{f.from + 0.3, (f.from + f.to) / 2, f.to - 0.3} {
+			drawn := between(point{f.from, f.acrossA}, point{f.to, f.acrossB}, z)
+			p, ok := j.work.pieceAt(z)
+			if !ok || p.sides != f.sides || math.Abs(p.flat(z)-drawn) > linear(j.general, drawn)+0.01 {
+				j.bad("complete", "%s is %.3f across %d flats at z %.2f, drawn %.3f", f.id, p.flat(z), p.sides, z, drawn)
+				break
+			}
+		}
+	}
+}
+
+func (j *judgement) threadsDone() {
+	for _, t := range j.threads {
+		done := slices.ContainsFunc(j.work.threads, func(m thread) bool {
+			if m.inside != t.inside {
+				return false
+			}
+			if t.known && (!m.known || !near(m.size.major, t.size.major) || !near(m.size.pitch, t.size.pitch)) {
+				return false
+			}
+			p := math.Max(t.size.pitch, 0.5)
+			inner, mInner, outer, mOuter := t.to, m.to, t.from, m.from
+			if t.end == "right" {
+				inner, mInner, outer, mOuter = t.from, m.from, t.to, m.to
+			}
+			// A relief may take the last turns of a thread at a shoulder.
+			return math.Abs(outer-mOuter) <= 1.5*p && math.Abs(inner-mInner) <= 3*p+linear(j.general, t.to-t.from)
+		})
+		if !done {
+			j.bad("complete", "%s, %s, is not cut at z %.2f to %.2f", t.id, t.spec, t.from, t.to)
+		}
+	}
+}
+
+func (j *judgement) slotsDone() {
+	for _, s := range j.slots {
+		done := slices.ContainsFunc(j.work.slots, func(m slot) bool {
+			t := linear(j.general, s.to-s.from) + 0.01
+			return math.Abs(m.from-s.from) <= t && math.Abs(m.to-s.to) <= t && sameRoll(m.roll, s.roll, false) &&
+				math.Abs(m.width-s.width) <= linear(j.general, s.width)+0.01 &&
+				math.Abs(m.depth-s.depth) <= linear(j.general, math.Max(s.depth, 1))+0.01
+		})
+		if !done {
+			j.bad("complete", "%s is not cut", s.id)
+		}
+	}
+}
+
+// madeAll: each feature of the file is named by an operation that makes it, and
+// a feature with one shape is made by an operation that cuts it.
+func (j *judgement) madeAll() {
+	made := map[string]int{}
+	for _, o := range j.plan.Operations {
+		for _, id := range o.Makes {
+			made[id]++
+		}
+	}
+	want := func(id string) {
+		if made[id] == 0 {
+			j.bad("complete", "%s is in the makes of no operation", id)
+		}
+	}
+	for _, x := range j.bores {
+		want(x.id)
+	}
+	for _, x := range j.holes {
+		want(x.id)
+	}
+	for _, x := range j.facets {
+		want(x.id)
+	}
+	for _, x := range j.threads {
+		want(x.id)
+	}
+	for _, x := range j.slots {
+		want(x.id)
+	}
+}
+
+// predictions: what is told of the part that will come out is arithmetic, keeps
+// the limit that is written or general, and is the work that came out.
+func predictions(j *judgement) {
+	wrong := 0
+	for _, p := range j.plan.Predicted {
+		j.prediction(p)
+		if !p.OK {
+			wrong++
+		}
+	}
+	if wrong != j.plan.Totals.OutOfLimit {
+		j.bad("predicted", "%d out of limit are told, and %d are", j.plan.Totals.OutOfLimit, wrong)
+	}
+	if wrong > 0 {
+		j.bad("predicted", "done, and %d sizes are out of their limits", wrong)
+	}
+}
+
+func (j *judgement) prediction(p predicted) {
+	out, drawn, off, low, high := p.Out, p.Drawn, p.Error, p.Low, p.High
+	if p.Kind == "angle" {
+		if p.OutDeg == nil || p.DrawnDeg == nil || p.ErrorDeg == nil {
+			return
+		}
+		out, drawn, off, low, high = *p.OutDeg, *p.DrawnDeg, *p.ErrorDeg, p.LowDeg, p.HighDeg
+	}
+	const told = 0.006 // figures are rounded to the hundredth
+	if math.Abs(out-drawn-off) > told {
+		j.bad("predicted", "%s: out %.4f less drawn %.4f is not %.4f", p.ID, out, drawn, off)
+	}
+	ok := (low == nil || out >= *low-told) && (high == nil || out <= *high+told)
+	clear := (low == nil || math.Abs(out-*low) > told) && (high == nil || math.Abs(out-*high) > told)
+	if ok != p.OK && (clear || !p.OK) {
+		j.bad("predicted", "%s: %.4f is told ok %v", p.ID, out, p.OK)
+	}
+	j.predictedLimit(p)
+	j.predictedOut(p)
+}
+
+// predictedLimit holds the limits of a prediction against the tables.
+func (j *judgement) predictedLimit(p predicted) {
+	sized := isWord(p.Kind, "diameter", "length", "place", "depth", "across-flats", "bore", "hole")
+	if p.Low == nil || p.High == nil || !sized {
+		return
+	}
+	if *p.Low > p.Drawn+tiny && p.Kind != "hole" && p.Kind != "bore" || *p.High < p.Drawn-tiny && p.Kind != "diameter" {
+		return // a fit that leaves the nominal size
+	}
+	t := linear(j.general, p.Drawn)
+	wide := *p.High - *p.Low
+	for _, w := range j.writtenWidths() {
+		if math.Abs(wide-w) < 2e-3 {
+			return
+		}
+	}
+	if wide > 2*t+2e-3 {
+		j.bad("predicted", "%s: limits %.3f wide, and ISO 2768-1 %s has %.3f at %.3f", p.ID, wide, j.general, 2*t, p.Drawn)
+	}
+}
+
+// writtenWidths returns how wide the limits are that the part file writes.
+func (j *judgement) writtenWidths() []float64 {
+	var all []float64
+	for _, l := range j.limits {
+		all = append(all, l.above-l.below)
+	}
+	for _, b := range j.bores {
+		if b.limit != nil {
+			all = append(all, b.limit[1]-b.limit[0])
+		}
+	}
+	for _, h := range j.holes {
+		if h.limit != nil {
+			all = append(all, h.limit[1]-h.limit[0])
+		}
+	}
+	return all
+}
+
+// predictedOut holds what is told to come out against the work that did.
+func (j *judgement) predictedOut(p predicted) {
+	if j.block || p.From == nil || p.To == nil || p.Kind != "diameter" {
+		return
+	}
+	mid := (*p.From + *p.To) / 2
+	if d := j.work.diaAt(mid); math.Abs(d-p.Out) > 0.03 {
+		j.bad("predicted", "%s: %.3f is told at z %.2f and %.3f came out", p.ID, p.Out, mid, d)
+	}
+}
