@@ -2,6 +2,7 @@ package limits
 
 import (
 	"cmp"
+	"slices"
 
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
@@ -77,13 +78,13 @@ func (l *Limits) All() []Dimension { return l.list }
 // no adds what is wrong at a place of the file, once.
 func (l *Limits) no(at problem.Pos, err error) {
 	var more problem.List
-	more.AddAt(at, err)
+	more.Add(err)
 	for _, p := range more {
-		known := false
-		for _, q := range l.bad {
-			known = known || p == q
+		place := at
+		if p.At.Key != "" {
+			place.Key = p.At.Key
 		}
-		if !known {
+		if p = p.In(place); !slices.Contains(l.bad, p) {
 			l.bad.Add(p)
 		}
 	}
@@ -293,8 +294,8 @@ func (l *Limits) blank(t outline.Thread) {
 	turn, err := threadlimits.TurnDown(d, "")
 	l.no(t.At, err)
 	drawn := d.Major
-	if t.On != nil {
-		drawn = t.On.Left.Drawn
+	if under := l.outline.Over(t.Span); len(under) > 0 {
+		drawn = under[0].Left.Drawn
 	}
 	l.put(key{kind: ThreadBlank, feature: t.ID()}, Dimension{
 		Kind: ThreadBlank, Feature: t.ID(), From: t.Span.From, To: t.Span.To, Drawn: drawn,

@@ -216,7 +216,9 @@ func (l *Limits) taper(w part.Limit) {
 	}
 	named, err := standard.Find(w.Gauge)
 	if err != nil {
-		l.no(w.At, err)
+		place := w.At
+		place.Key = "gauge"
+		l.bad.AddAt(place, err)
 		return
 	}
 	rate := practice.TaperRate.Number()
