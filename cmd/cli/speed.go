@@ -173,7 +173,9 @@ func speedOverhang(a *app) *cobra.Command {
 	length.maybe(c, &in.Length, "length", "how far it sticks out, or its length between the supports")
 	station(func(z, dia units.Length) stiffness.Station { return stiffness.Station{Z: z, Dia: dia} }).
 		each(c, &in.Stations, "station", "a place from the chuck and the diameter there, for a stepped or tapered bar")
+	length.maybe(c, &in.Bore, "bore", "a bore right through it")
 	choice(c, &in.Support, "support", "how it is held", stiffness.Supports()).defaults(string(stiffness.Chuck))
+	length.each(c, &in.Steadies, "steady", "a place from the chuck where a steady carries it; repeatable")
 	number.maybe(c, &in.Force, "force", "the force on it, in newtons")
 	length.maybe(c, &in.Depth, "depth", "the depth of the cut, a side")
 	feed("rev").maybe(c, &in.Feed, "feed", "the feed of the cut a revolution")

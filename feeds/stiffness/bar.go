@@ -36,9 +36,12 @@ type Station struct {
 }
 
 // Bar is a bar in its support. Modulus is in GPa and Density in kg/m3.
-// Stations run from z = 0 to the end; two at one z make a shoulder.
+// Stations run from z = 0 to the end; two at one z make a shoulder. Bore goes
+// right through it, 0 where there is none; Steadies are the places of steadies.
 type Bar struct {
 	Stations []Station
+	Bore     units.Length
+	Steadies []units.Length
 	Modulus  float64
 	Density  float64
 	Support  Support
@@ -50,11 +53,16 @@ func (b Bar) layout() Layout {
 	for i := 1; i < len(b.Stations); i++ {
 		p, q := b.Stations[i-1], b.Stations[i]
 		if from, to := p.Z.MM(), q.Z.MM(); from < to {
-			w.Sections = append(w.Sections, Section{From: from, To: to, DiaFrom: p.Dia.MM(), DiaTo: q.Dia.MM()})
+			w.Sections = append(w.Sections, Section{
+				From: from, To: to, DiaFrom: p.Dia.MM(), DiaTo: q.Dia.MM(), BoreFrom: b.Bore.MM(), BoreTo: b.Bore.MM(),
+			})
 		}
 	}
+	for _, z := range b.Steadies {
+		w.Supports = append(w.Supports, z.MM())
+	}
 	if b.Support != Chuck {
-		w.Supports = []float64{b.Stations[len(b.Stations)-1].Z.MM()}
+		w.Supports = append(w.Supports, b.Stations[len(b.Stations)-1].Z.MM())
 	}
 	return w
 }

@@ -406,19 +406,21 @@ func (b *Beam) Free() float64 {
 	for _, s := range b.supports {
 		from = max(from, s.z)
 	}
-	return b.diameters(from)
+	return b.diameters(from, b.Length())
 }
 
 // Diameters returns the length of the work over its mean diameter.
-func (b *Beam) Diameters() float64 { return b.diameters(0) }
+func (b *Beam) Diameters() float64 { return b.diameters(0, b.Length()) }
 
-func (b *Beam) diameters(from float64) float64 {
-	length, area := b.Length()-from, 0.0
+// diameters returns the length of a stretch over its mean diameter, 0 of none.
+func (b *Beam) diameters(from, to float64) float64 {
+	length, area := to-from, 0.0
 	for i := range b.panels {
 		p := &b.panels[i]
-		if start := max(from, p.From); start < p.To {
-			dia, _ := p.dia(start)
-			area += (p.To - start) * (dia + p.DiaTo) / 2
+		if start, end := max(from, p.From), min(to, p.To); start < end {
+			near, _ := p.dia(start)
+			far, _ := p.dia(end)
+			area += (end - start) * (near + far) / 2
 		}
 	}
 	if area == 0 {

@@ -1,7 +1,9 @@
 package stiffness
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"setover/setup/base/check"
 	"setover/setup/base/problem"
@@ -14,14 +16,17 @@ import (
 )
 
 // Input is a bar and what presses on it. The bar is Dia by Length, or its
-// Stations; the force in N, or the depth a side and the feed of a turning cut
+// Stations, with a Bore right through; Steadies carry it beside its Support. The
+// force is in N, or the depth a side and the feed of a turning cut
 // it comes from. RPM is the speed the bar is to turn at.
 type Input struct {
 	Material string              `json:"material"`
 	Dia      *units.Length       `json:"dia_mm,omitempty"`
 	Length   *units.Length       `json:"length_mm,omitempty"`
 	Stations []Station           `json:"stations,omitempty"`
+	Bore     *units.Length       `json:"bore_mm,omitempty"`
 	Support  Support             `json:"support"`
+	Steadies []units.Length      `json:"steadies_mm,omitempty"`
 	Force    *units.Number       `json:"force_n,omitempty"`
 	Depth    *units.Length       `json:"depth_mm,omitempty"`
 	Feed     *units.Feed         `json:"feed_mm_rev,omitempty"`
@@ -37,7 +42,9 @@ type Place struct {
 }
 
 // Result is how far the bar gives way where it gives way most, and the taper
-// that leaves: the diameter comes out larger by twice the deflection. Force is
+// that leaves: the diameter comes out larger by twice the deflection. Ratio is
+// the length over the mean diameter, with steadies that of the stretch which is
+// longest by the shop's rule, from one thing that carries it to the next. Force is
 // the one that bends the bar away from the tool; of a cut it is the part of
 // the cutting force that practice says. Whirling is the speed at which the bar
 // whips by itself, and WhirlLimit the part of it that it may be run at.
@@ -60,6 +67,7 @@ type Result struct {
 	sheet.Remarks
 
 	material *materials.Material
+	longest  stretch // by the shop's rule
 }
 
 // placesShown is how many places along the bar are worked out.
@@ -86,6 +94,23 @@ func (in *Input) check() (Bar, *materials.Material, error) {
 	default:
 		list.Add(checkStations(stations))
 	}
+	in.checkForce(&list)
+	list.Above0("bore", in.Bore)
+	if err := list.Err(); err != nil {
+		return Bar{}, nil, err
+	}
+	b := Bar{
+		Stations: stations, Steadies: in.Steadies, Support: in.Support,
+		Modulus: m.Modulus().Chosen, Density: m.Density().Chosen,
+	}
+	if in.Bore != nil {
+		b.Bore = *in.Bore
+	}
+	return b, m, b.check()
+}
+
+// checkForce demands the force or the cut it comes from, not both.
+func (in *Input) checkForce(list *check.List) {
 	depth, feed := say.Key("depth"), say.Key("feed")
 	switch {
 	case in.Force != nil && (in.Depth != nil || in.Feed != nil):
@@ -97,10 +122,36 @@ func (in *Input) check() (Bar, *materials.Material, error) {
 		list.Above0("force", in.Force)
 		list.Above0("depth", in.Depth)
 	}
-	if err := list.Err(); err != nil {
-		return Bar{}, nil, err
+}
+
+// mostSteadies is how many steadies carry a bar beside a centre.
+const mostSteadies = mostSupports - 1
+
+// check returns what is wrong with the bore and the steadies of a bar whose
+// outside is right.
+func (b Bar) check() error {
+	var list problem.List
+	thinnest := b.Stations[0].Dia
+	for _, s := range b.Stations {
+		thinnest = units.Min(thinnest, s.Dia)
 	}
-	return Bar{Stations: stations, Modulus: m.Modulus().Chosen, Density: m.Density().Chosen, Support: in.Support}, m, nil
+	if !b.Bore.Less(thinnest) {
+		list.Add(problem.New(problem.Impossible, "bore", b.Bore, "leaves nothing of the bar where it is ", thinnest))
+	}
+	end := b.Stations[len(b.Stations)-1].Z
+	for i, z := range b.Steadies {
+		switch {
+		case z.Sign() <= 0 || end.Less(z) || end.Equal(z) && b.Support != Chuck:
+			list.Add(problem.New(problem.OutOfRange, "steady", z,
+				"stands between 0 and ", end, ", where nothing carries the bar"))
+		case slices.ContainsFunc(b.Steadies[:i], z.Equal):
+			list.Add(problem.New(problem.Duplicate, "steady", z, "said twice"))
+		}
+	}
+	if n := len(b.Steadies); n > mostSteadies {
+		list.Add(problem.New(problem.TooLarge, "steady", n, "at most ", mostSteadies, " steadies"))
+	}
+	return list.Err()
 }
 
 // Words implements say.Quantity: a station as it is asked for, z=diameter.
@@ -131,7 +182,8 @@ func checkStations(stations []Station) error {
 // Overhang returns how far a bar gives way under a force and how fast it may
 // turn. It fails on an unknown material or support, on a bar that is not given
 // or given twice, on sizes and a force that are not above 0, and on stations
-// that do not run outward from 0.
+// that do not run outward from 0, on a bore that leaves no metal, and on steadies
+// beside the bar.
 //
 // The answer is no when RPM is above half of the whirling speed.
 func Overhang(in Input) (Result, error) {
@@ -154,7 +206,7 @@ func Overhang(in Input) (Result, error) {
 		r.CuttingForce, r.Force = &cutting, radial
 	}
 	r.places(b)
-	r.rule(b)
+	r.rule(b, bar)
 	whirl := b.Whirling(bar.Density)
 	r.Whirling, r.WhirlLimit = units.RPM(whirl), units.RPM(math.Floor(whirl*practice.WhirlPart.Number()))
 	if in.RPM != nil && in.RPM.RPM() > r.WhirlLimit.RPM() {
@@ -183,25 +235,52 @@ func (r *Result) places(b *Beam) {
 	r.Taper = r.Deflection.Times(2)
 }
 
-// rule compares the length with the shop's rule.
-func (r *Result) rule(b *Beam) {
-	length := b.Length()
-	mean := length / b.Diameters()
-	most := practice.Overhang.Number(r.material)
-	if r.Inputs.Support != Chuck {
-		most = practice.SteadyAbove.Number()
+// stretch is a part of a bar between what carries it, or beyond the last, and
+// how many diameters the shop's rule gives it.
+type stretch struct {
+	from, to, most float64
+	free           bool
+}
+
+// stretches returns the parts of the bar.
+func (r *Result) stretches(b Bar) []stretch {
+	held := b.layout().Supports
+	slices.Sort(held)
+	var list []stretch
+	from := 0.0
+	for _, z := range held {
+		list = append(list, stretch{from: from, to: z, most: practice.SteadyAbove.Number()})
+		from = z
 	}
-	r.Ratio, r.RuleRatio = units.Number(length/mean), units.Number(most)
+	if end := b.Stations[len(b.Stations)-1].Z.MM(); from < end {
+		list = append(list, stretch{from: from, to: end, most: practice.Overhang.Number(r.material), free: true})
+	}
+	return list
+}
+
+// rule compares the stretch that is longest by the shop's rule with it.
+func (r *Result) rule(b *Beam, bar Bar) {
+	part := func(s stretch) float64 { return b.diameters(s.from, s.to) / s.most }
+	worst := slices.MaxFunc(r.stretches(bar), func(s, t stretch) int { return cmp.Compare(part(s), part(t)) })
+	r.longest = worst
+	length, long := worst.to-worst.from, b.diameters(worst.from, worst.to)
+	most, mean := worst.most, length/long
+	r.Ratio, r.RuleRatio = units.Number(long), units.Number(most)
 	r.RuleLength = units.FromFloat(most*mean).RoundTo(units.MustLength("0.1mm"), units.Down)
 	r.WithinRule = length <= most*mean+1e-9
 	if r.WithinRule {
 		return
 	}
-	ratio, rule := say.Num(length/mean, 1), say.Num(most, 1)
-	if r.Inputs.Support == Chuck {
-		r.Warn("overhang", "it sticks out ", ratio, " diameters and the rule is ", rule, ": put a centre in its end")
+	ratio, rule := say.Num(long, 1), say.Num(most, 1)
+	another, past := say.Text("a steady"), say.Text("")
+	if len(bar.Steadies) > 0 {
+		another, past = "another steady", " past the steady"
+	}
+	if worst.free {
+		r.Warn("overhang", "it sticks out ", ratio, " diameters", past, " and the rule is ", rule,
+			": put a centre in its end")
 	} else {
-		r.Warn("overhang", "it is ", ratio, " diameters long and the rule is ", rule, ": carry it with a steady")
+		r.Warn("overhang", "it is ", ratio, " diameters long and the rule is ", rule, ": carry it with ", another)
 	}
 }
 
@@ -215,11 +294,14 @@ func (r Result) Sheet() sheet.Sheet {
 		s.Remark(&r.Force, say.Num(practice.RadialPart.Number()*100, 0), " % of the cutting force of ",
 			say.Num(float64(*r.CuttingForce), 0), " N, common practice")
 	}
-	within := "within it"
+	within := say.Text("within it")
 	if !r.WithinRule {
 		within = "beyond it"
 	}
 	rule := say.Num(float64(r.RuleRatio), 1)
+	if len(r.Inputs.Steadies) > 0 {
+		within = say.Of(within, ", from ", units.FromFloat(r.longest.from), " to ", units.FromFloat(r.longest.to))
+	}
 	s.Remark(&r.Ratio, "the rule is ", rule, ", or ", r.RuleLength.Down(), " (common practice): ", within)
 	s.Remark(&r.Modulus, r.Source)
 	s.Remark(&r.Whirling, "run it at ", r.WhirlLimit, " at the most")
@@ -228,7 +310,7 @@ func (r Result) Sheet() sheet.Sheet {
 	}
 	s.Figures()
 	s.Table(r.Places, "Along the bar")
-	if in := r.Inputs; in.Dia != nil && in.Support == Chuck {
+	if in := r.Inputs; in.Dia != nil && in.Support == Chuck && in.Bore == nil && len(in.Steadies) == 0 {
 		pi, d := sheet.Let("pi", math.Pi), sheet.Let("d", in.Dia.MM())
 		s.Work("I", "pi*d^4/64", math.Pi*math.Pow(in.Dia.MM(), 4)/64, "mm4", pi, d)
 		s.Work("y", "64*F*L^3/(3*E*1000*pi*d^4)", r.Deflection.MM(), "mm", sheet.Let("F", float64(r.Force)),

@@ -47,6 +47,10 @@ func TestOverhang(t *testing.T) {
 	cut.Force, cut.Depth, cut.Feed = nil, length("0.5mm"), feed(0.1)
 	centre := plain("12mm", "240mm", "100")
 	centre.Support = stiffness.Centre
+	bored := plain("12mm", "60mm", "100")
+	bored.Bore = length("8mm")
+	steady := plain("12mm", "240mm", "100")
+	steady.Steadies = []units.Length{units.MustLength("120mm")}
 	brass := plain("1in", "2.5in", "100")
 	brass.Material = "brass"
 	for _, tc := range []struct {
@@ -61,6 +65,11 @@ func TestOverhang(t *testing.T) {
 		{"of a cut", cut, "90.2 0.03084 0.06168 5.0 36 false"},
 		// F·a³·b²·(3·L + b)/(12·E·I·L³) is worst at a = (2 - √2)·L: 0.0098124·F·L³/(E·I)
 		{"with a centre", centre, "100.0 0.06438 0.12876 20.0 120 false"},
+		// I = π·(12⁴ - 8⁴)/64 = 816.814
+		{"bored 8", bored, "100.0 0.04258 0.08517 5.0 36 false"},
+		// F·c²·s/4 + F·c³/3 past a steady, s = c = 120: 100·120³·(7/12)/(207000·1017.876);
+		// 120 stick out past it
+		{"on a steady half way", steady, "100.0 0.47840 0.95681 10.0 36 false"},
 		// E = 14·10⁶ psi
 		{"an inch brass bar at its rule", brass, "100.0 0.00433 0.00866 2.5 63.5 true"},
 	} {
@@ -76,7 +85,7 @@ func TestOverhang(t *testing.T) {
 		if len(r.Places) != 5 || len(r.Fails()) != 0 {
 			t.Errorf("%s: %d places, %v", tc.name, len(r.Places), r.Fails())
 		}
-		if tc.in.Support == stiffness.Chuck {
+		if tc.in.Support == stiffness.Chuck && tc.in.Bore == nil && tc.in.Steadies == nil {
 			if end := r.Places[4]; !r.Deflection.Equal(end.Deflection) || !r.At.Equal(end.At) {
 				t.Errorf("%s: gives way most at %s, by %s", tc.name, r.At.Decimal(), r.Deflection.Decimal())
 			}
@@ -131,6 +140,50 @@ func TestStationsOfAPlainBar(t *testing.T) {
 	}
 }
 
+func steadies(places ...string) []units.Length {
+	var list []units.Length
+	for _, z := range places {
+		list = append(list, units.MustLength(z))
+	}
+	return list
+}
+
+// Which stretch the rule is held against, and what is said of it: on a bar of
+// 12 mm and 240 mm the last 100 mm past a steady are 8.3 diameters of 3, and
+// with a centre in its end the longer of two spans is what counts.
+func TestRuleOnSteadies(t *testing.T) {
+	for _, tc := range []struct {
+		support  stiffness.Support
+		steadies []units.Length
+		want     string
+	}{
+		{
+			stiffness.Chuck, steadies("140mm"), "8.3 of 3, it sticks out 8.3 diameters past the steady and the rule is 3: " +
+				"put a centre in its end",
+		},
+		{stiffness.Chuck, steadies("120mm", "210mm"), "10.0 of 10, "},
+		{
+			stiffness.Centre, steadies("100mm"), "11.7 of 10, it is 11.7 diameters long and the rule is 10: " +
+				"carry it with another steady",
+		},
+		{stiffness.Between, steadies("120mm"), "10.0 of 10, "},
+	} {
+		in := plain("12mm", "240mm", "100")
+		in.Support, in.Steadies = tc.support, tc.steadies
+		r, err := stiffness.Overhang(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := fmt.Sprintf("%.1f of %.0f, ", float64(r.Ratio), float64(r.RuleRatio))
+		for _, w := range r.Warnings {
+			got += string(w.Text)
+		}
+		if got != tc.want {
+			t.Errorf("%s on %d: got %s\nwant %s", tc.support, len(tc.steadies), got, tc.want)
+		}
+	}
+}
+
 func TestRefusals(t *testing.T) {
 	at := func(z, d string) stiffness.Station {
 		return stiffness.Station{Z: units.MustLength(z), Dia: units.MustLength(d)}
@@ -174,6 +227,21 @@ func TestRefusals(t *testing.T) {
 			stations(at("1", "10"), at("5", "0"), at("4", "3")),
 			"station: 1 mm=10 mm: the first station is at the chuck, at 0\nstation: 5 mm=0 mm: a diameter must be above 0: a " +
 				"point carries no force\nstation: 4 mm=3 mm: stations run outward from the chuck: this one stands before 5 mm",
+		},
+		{
+			with(func(in *stiffness.Input) { in.Bore = length("12mm") }),
+			"bore: 12 mm: leaves nothing of the bar where it is 12 mm",
+		},
+		{with(func(in *stiffness.Input) { in.Bore = length("0mm") }), "bore: 0 mm: must be above 0"},
+		{
+			with(func(in *stiffness.Input) { in.Steadies = steadies("0mm", "61mm", "20mm", "20mm") }),
+			"steady: 0 mm: stands between 0 and 60 mm, where nothing carries the bar\n" +
+				"steady: 61 mm: stands between 0 and 60 mm, where nothing carries the bar\n" +
+				"steady: 20 mm: said twice\nsteady: 4: at most 3 steadies",
+		},
+		{
+			with(func(in *stiffness.Input) { in.Support, in.Steadies = stiffness.Centre, steadies("60mm") }),
+			"steady: 60 mm: stands between 0 and 60 mm, where nothing carries the bar",
 		},
 		{stations(at("0", "10")), "station: needs a station further out, such as station 0=20 station 60=12"},
 	} {
