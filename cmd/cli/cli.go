@@ -110,6 +110,7 @@ func groups() []group {
 		{"holes", "rows, circles, grids and slots of holes, V-blocks and depths", holesGroup},
 		{"divide", "divide the circle: hole plates, differential, rotary table, collet blocks and jaws", divideCommand},
 		{"fit", "the limits of a hole, a shaft or both, and what the fit is good for", fitCommand},
+		{"general", "how far a size without limits of its own may be off: ISO 2768-1", generalCommand},
 		{"speed", "speeds, feeds, power and time on this machine", speedGroup},
 		{"dial", "the reading to wind to for the next cut", dialGroup},
 		{"convert", "one size in mm, inches, the nearest 1/64 and the nearest drill", convertGroup},

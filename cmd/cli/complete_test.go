@@ -32,6 +32,7 @@ var proofs = map[string]struct{ told, test string }{
 	"facets slope":      {"planes that slope two ways", "TestSlopeByHand"},
 	"facets taper":      {"flats on a round bar and on a cone", "TestTaperByHand"},
 	"fit":               {"limits and fits", "TestWorkedLimits"},
+	"general":           {"limits and fits", "TestGeneralAsPrinted"},
 	"holes circle":      {"circles", "TestChordsAgainstPublished"},
 	"holes clock":       {"clocking by a pin", "TestClock"},
 	"holes depth":       {"depths with points", "TestPoints"},

@@ -181,3 +181,28 @@ func TestGeneralTables(t *testing.T) {
 		}
 	}
 }
+
+// A size with its limits, by hand: 34 - 0.15 and 34 + 0.15 in fine, and what it
+// would have in the other classes; nil where there is none.
+func TestGeneralOf(t *testing.T) {
+	r, err := fits.GeneralOf(fits.GeneralInput{Size: mm("34"), Class: fits.Fine})
+	if err != nil {
+		t.Fatal(err)
+	}
+	size := r.Least.Equal(mm("33.85")) && r.Most.Equal(mm("34.15"))
+	if !size || !r.Edge.Equal(mm("1")) || r.Angle.DMS(false) != "0°30'" {
+		t.Errorf("%+v", r)
+	}
+	r, err = fits.GeneralOf(fits.GeneralInput{Size: mm("3")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r.Inputs.Class != fits.Medium || !r.Off.Equal(mm("0.1")) {
+		t.Error("left out, the class is medium")
+	}
+	for _, c := range r.Classes {
+		if (c.Off == nil) != (c.Class == fits.VeryCoarse) || c.Edge == nil || c.Angle == nil {
+			t.Errorf("%s: %+v", c.Class, c)
+		}
+	}
+}
