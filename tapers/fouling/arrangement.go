@@ -22,8 +22,10 @@ type (
 
 // The words of each choice.
 const (
-	Right         Hand   = "right" // cuts toward the headstock
-	Left          Hand   = "left"  // cuts toward the tailstock
+	Right         Hand   = "right"   // cuts toward the headstock
+	Left          Hand   = "left"    // cuts toward the tailstock
+	Neutral       Hand   = "neutral" // pointed, cuts both ways
+	Form          Hand   = "form"    // goes straight in: no tool for a taper on the compound
 	HeadstockSide Side   = "headstock"
 	TailstockSide Side   = "tailstock"
 	Front         Side   = "front"
@@ -33,7 +35,7 @@ const (
 	Reversed      Handle = "reversed"
 )
 
-// And as lists.
+// And as lists: the hands are those that a compound's taper is asked for.
 var (
 	Hands   = []Hand{Right, Left}
 	Sides   = []Side{HeadstockSide, TailstockSide, Front}
@@ -89,7 +91,9 @@ type Place struct {
 // Check returns the problems with a place.
 func (p Place) Check() error {
 	var bad check.List
-	word(&bad, "tool-hand", p.ToolHand, Hands)
+	if p.ToolHand != Neutral {
+		word(&bad, "tool-hand", p.ToolHand, Hands)
+	}
 	word(&bad, "post-side", p.PostSide, Sides)
 	word(&bad, "post-turn", p.PostTurn, Turns)
 	word(&bad, "handle", p.Handle, Handles)

@@ -55,6 +55,8 @@ const (
 	PointAngle       angle = "point-angle"
 	CentreCone       angle = "centre-cone"
 	TrailClear       angle = "trail-clear"
+	UsualTrail       angle = "usual-trail"
+	PointedTrail     angle = "pointed-trail"
 	CountersinkAngle angle = "countersink-angle"
 	InfeedLess       angle = "infeed-less"
 	ClockShort       angle = "clock-short"

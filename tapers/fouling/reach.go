@@ -1,0 +1,207 @@
+package fouling
+
+import (
+	"math"
+	"sync"
+
+	"setover/setup/book/practice"
+	"setover/setup/maker/shop"
+)
+
+// standsClear is what a trailing edge stands clear of the work, in deg; read
+// once, since a plan asks for it thousands of times.
+var standsClear = sync.OnceValue(func() float64 { return practice.TrailClear.Angle().Deg() })
+
+// Tool is a turning tool for a plain cut: its hand, how far its trailing edge
+// stands from the work, and how wide it is along the work, in mm: the holder of
+// a turning tool, the blade of a form or grooving tool. Where the width is not
+// known it is 0, and whatever rises on the trailing side is in the way.
+type Tool struct {
+	Hand  Hand
+	Trail float64 // deg
+	Width float64
+}
+
+// OnHand returns the turning tools that can be had: those of the shop; where
+// none are listed, a right-hand and a left-hand one as they are usually ground;
+// and always a pointed one that trails on both sides.
+func OnHand(tools []shop.Tool) []shop.Tool {
+	usual, pointed := practice.UsualTrail.Angle(), practice.PointedTrail.Angle()
+	if len(tools) == 0 {
+		tools = []shop.Tool{{Hand: string(Right), Trail: usual}, {Hand: string(Left), Trail: usual}}
+	}
+	if Owns(tools, Neutral) {
+		return tools
+	}
+	return append(tools[:len(tools):len(tools)], shop.Tool{Hand: string(Neutral), Trail: pointed})
+}
+
+// Reach says whether a tool gets at a cut. Deg is what its trailing edge has to
+// spare, beyond the 2 deg that it stands clear, and negative where it is short;
+// it is +Inf where nothing rises on that side. For a form tool MM is what the
+// groove is wider than the tool. Z is the corner that decides.
+type Reach struct {
+	Clears bool
+	Deg    float64
+	MM     float64
+	Z      float64
+}
+
+// Reaches reports whether a tool cuts the outside from one z to another, both
+// corners of the profile, which has there what the cut leaves.
+//
+// A right-hand tool cuts toward the headstock. Its leading edge is square, so
+// it cuts up to a shoulder on the headstock's side; on the tailstock's side the
+// work must lie under a line from the tip, wherever along the cut the tip is:
+//
+//	R(z) - R(t) <= (z - t)·tan(trail - 2 deg)   for t < z < t + width
+//
+// A left-hand tool is the mirror of it, a pointed one trails on both sides with
+// the tip at its middle, and a form tool goes straight in: it must be no wider
+// than what is between the walls beside the cut. The greatest slope of a line
+// from the cut to the work beside it is found at corners of either or at the
+// width of the tool, so it is exact.
+func (p Profile) Reaches(from, to float64, t Tool) Reach {
+	switch t.Hand {
+	case Form:
+		return p.fits(from, to, t.Width)
+	case Neutral:
+		t.Width /= 2
+		a, b := p.trails(from, to, t, toTail), p.trails(from, to, t, toHead)
+		if b.Deg < a.Deg {
+			return b
+		}
+		return a
+	case Left:
+		return p.trails(from, to, t, toHead)
+	}
+	return p.trails(from, to, t, toTail)
+}
+
+// way is a direction along the work.
+type way float64
+
+const (
+	toTail way = 1
+	toHead way = -1
+)
+
+// corner returns the corner number i, counted the way that is looked, its Z
+// rising that way.
+func (p Profile) corner(i int, w way) Corner {
+	if w == toTail {
+		return p[i]
+	}
+	c := p[len(p)-1-i]
+	return Corner{-c.Z, c.Dia}
+}
+
+// trails looks along the work from the tip the way the tool's edge trails.
+func (p Profile) trails(from, to float64, t Tool, w way) Reach {
+	if w == toHead {
+		from, to = -to, -from
+	}
+	wide := t.Width
+	if wide == 0 {
+		wide = math.Inf(1)
+	}
+	s := steepest{slope: math.Inf(-1)}
+	for i := 1; i < len(p); i++ {
+		a, b := p.corner(i-1, w), p.corner(i, w)
+		if b.Z-a.Z < fine { // a shoulder is cut where it is within the stretch
+			if a.Z < from+fine || a.Z > to-fine {
+				continue
+			}
+			s.from(p, w, i, a, wide)
+			s.from(p, w, i, b, wide)
+			continue
+		}
+		lo, hi := max(a.Z, from), min(b.Z, to)
+		if hi-lo < fine {
+			continue
+		}
+		first, last := Corner{lo, between(a, b, lo)}, Corner{hi, between(a, b, hi)}
+		s.from(p, w, i, first, wide)
+		s.from(p, w, i, last, wide)
+		for j := i; j < len(p) && p.corner(j, w).Z-wide < hi-fine; j++ {
+			if c := p.corner(j, w); c.Z-wide > lo { // the tip that c leaves the width of
+				s.see(Corner{c.Z - wide, between(a, b, c.Z-wide)}, c)
+			}
+		}
+	}
+	limit := t.Trail - standsClear()
+	r := Reach{Clears: true, Deg: math.Inf(1), Z: s.z * float64(w)}
+	if s.slope > fine {
+		r.Deg = limit - math.Atan(s.slope)*180/math.Pi
+		r.Clears = r.Deg > -fine
+	}
+	return r
+}
+
+// steepest is the greatest slope seen from a tip, and the corner it was seen at.
+type steepest struct{ slope, z float64 }
+
+// see looks from a tip at a corner beyond it.
+func (s *steepest) see(tip, c Corner) {
+	rise, run := (c.Dia-tip.Dia)/2, c.Z-tip.Z
+	slope := rise / max(run, fine)
+	if run < fine {
+		slope = math.Inf(1)
+		if rise < fine {
+			return
+		}
+	}
+	if slope > s.slope {
+		s.slope, s.z = slope, c.Z
+	}
+}
+
+// from looks from a tip on the stretch that ends at the corner i at all that
+// stands within the width of the tool.
+func (s *steepest) from(p Profile, w way, i int, tip Corner, wide float64) {
+	for j := i; j < len(p); j++ {
+		c := p.corner(j, w)
+		if c.Z-tip.Z < wide-fine {
+			s.see(tip, c)
+			continue
+		}
+		if a := p.corner(j-1, w); c.Z-a.Z >= fine {
+			z := tip.Z + wide
+			s.see(tip, Corner{z, between(a, c, z)})
+		}
+		return
+	}
+}
+
+// fits looks for the walls beside a groove.
+func (p Profile) fits(from, to, width float64) Reach {
+	tail, head := p.wall(from, to, toTail), -p.wall(-to, -from, toHead)
+	r := Reach{MM: tail - head - width, Deg: math.Inf(1), Z: tail}
+	r.Clears = r.MM > -fine
+	return r
+}
+
+// wall returns where the work beyond a cut first stands higher than it does at
+// the cut's end, the way that is looked, and +Inf where it does not.
+func (p Profile) wall(from, to float64, w way) float64 {
+	floor, known := 0.0, false
+	for i := 1; i < len(p); i++ {
+		a, b := p.corner(i-1, w), p.corner(i, w)
+		if !known {
+			if b.Z > to-fine && b.Z-a.Z >= fine {
+				floor, known = between(a, b, to), true
+			}
+			if !known || b.Z < to+fine {
+				continue
+			}
+			a = Corner{to, floor}
+		}
+		if b.Dia > floor+fine {
+			if a.Dia >= floor || b.Z-a.Z < fine {
+				return a.Z
+			}
+			return a.Z + (b.Z-a.Z)*(floor-a.Dia)/(b.Dia-a.Dia)
+		}
+	}
+	return math.Inf(1)
+}

@@ -1,0 +1,204 @@
+package fouling_test
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"setover/setup/base/units"
+	"setover/setup/maker/shop"
+	"setover/tapers/fouling"
+)
+
+// profile reads z and diameter in turn.
+func profile(v ...float64) (p fouling.Profile) {
+	for i := 0; i < len(v); i += 2 {
+		p = append(p, fouling.Corner{Z: v[i], Dia: v[i+1]})
+	}
+	return p
+}
+
+var (
+	rightHand = fouling.Tool{Hand: fouling.Right, Trail: 8, Width: 16}
+	leftHand  = fouling.Tool{Hand: fouling.Left, Trail: 8, Width: 16}
+	pointed   = fouling.Tool{Hand: fouling.Neutral, Trail: 60, Width: 16}
+)
+
+func blade(width float64) fouling.Tool { return fouling.Tool{Hand: fouling.Form, Width: width} }
+
+// Sums that can be done with a pencil.
+func TestReaches(t *testing.T) {
+	waist := profile(0, 40, 20, 40, 20, 20, 50, 20, 50, 40, 70, 40)
+	flanks := profile(0, 40, 20, 40, 30, 20, 50, 20, 60, 40, 80, 40) // 10 up over 10: 45 deg
+	for _, tc := range []struct {
+		name     string
+		work     fouling.Profile
+		from, to float64
+		tool     fouling.Tool
+		clears   bool
+		deg, mm  float64
+	}{
+		// A neck beside the jaws, open toward the tailstock: nothing rises.
+		{"up to a shoulder", profile(0, 40, 20, 40, 20, 20, 60, 20), 20, 60, rightHand, true, math.Inf(1), 0},
+		// The shoulder stands against the trailing edge: 90 deg of slope, 6 are allowed.
+		{"into a shoulder", profile(0, 20, 40, 20, 40, 40, 60, 40), 0, 40, rightHand, false, 6 - 90, 0},
+		{"away from it", profile(0, 20, 40, 20, 40, 40, 60, 40), 0, 40, leftHand, true, math.Inf(1), 0},
+		// 15 from the shoulder the holder of 16 still meets it: 10 up in 15 are
+		// atan(2/3) = 33.690 deg; 16 from it the holder just passes.
+		{"15 from a shoulder", waist, 20, 35, rightHand, false, 6 - 33.690068, 0},
+		{"16 from a shoulder", waist, 20, 34, rightHand, true, math.Inf(1), 0},
+		{"16 from the other", waist, 36, 50, leftHand, true, math.Inf(1), 0},
+		{"a waist with shoulders", waist, 20, 50, rightHand, false, 6 - 90, 0},
+		{"and left-handed", waist, 20, 50, leftHand, false, 6 - 90, 0},
+		{"and pointed", waist, 20, 50, pointed, false, 58 - 90, 0},
+		{"a blade of 3 in a groove of 30", waist, 20, 50, blade(3), true, math.Inf(1), 27},
+		{"a blade of 31", waist, 20, 50, blade(31), false, math.Inf(1), -1},
+		// A blade hangs over what is lower than the cut: the collar from 50 on is open
+		// to its right.
+		{
+			"a blade on a collar", profile(0, 40, 20, 40, 20, 30, 25, 30, 25, 20, 60, 20), 20, 25, blade(9),
+			true, math.Inf(1), math.Inf(1),
+		},
+		// Flanks of 45 deg: 39 more than 6, 13 less than 58.
+		{"a waist between flanks", flanks, 30, 50, rightHand, false, 6 - 45, 0},
+		{"and left-handed", flanks, 30, 50, leftHand, false, 6 - 45, 0},
+		{"and pointed", flanks, 30, 50, pointed, true, 58 - 45, 0},
+		// A gentle cone behind the cut: 1 up over 20 is 2.862 deg.
+		{"a gentle cone behind", profile(0, 20, 30, 20, 50, 22), 0, 30, rightHand, true, 6 - 2.862405, 0},
+		// The cut is a cone itself, 1:10 up is 5.711 deg, then 1 up over 5: the edge of
+		// 16 sees 3.1 up in 16 from its end at z 40, but a tip at z 40 - 11 = 29
+		// less; from 40 itself 1 in 5 is 11.310 deg.
+		{"a cone up to a steeper one", profile(0, 20, 40, 28, 45, 30, 80, 30), 0, 40, rightHand, false, 6 - 11.309932, 0},
+		// Where the width is not known a shoulder is in the way however far it is: 10 up
+		// in 16 are 32.005 deg.
+		{"a width not known", waist, 20, 34, fouling.Tool{Hand: fouling.Right, Trail: 8}, false, 6 - 32.005383, 0},
+		// A step down within the cut is cut toward the headstock only.
+		{"steps down", profile(0, 40, 20, 40, 20, 30, 40, 30), 0, 40, rightHand, true, math.Inf(1), 0},
+		{"steps up", profile(0, 30, 20, 30, 20, 40, 40, 40), 0, 40, rightHand, false, 6 - 90, 0},
+	} {
+		got := tc.work.Reaches(tc.from, tc.to, tc.tool)
+		near := func(a, b float64) bool { return a == b || math.Abs(a-b) < 1e-5 }
+		if got.Clears != tc.clears || !near(got.Deg, tc.deg) || !near(got.MM, tc.mm) {
+			t.Errorf("%s: %+v, want %v, %v deg, %v mm", tc.name, got, tc.clears, tc.deg, tc.mm)
+		}
+	}
+}
+
+// outside draws a profile with corners at whole mm.
+func outside(t *rapid.T) (p fouling.Profile) {
+	z := 0.0
+	for i := range rapid.IntRange(2, 8).Draw(t, "corners") {
+		if i > 0 {
+			z += float64(rapid.IntRange(0, 12).Draw(t, "along"))
+		}
+		p = append(p, fouling.Corner{Z: z, Dia: float64(2 * rapid.IntRange(3, 15).Draw(t, "radius"))})
+	}
+	return p
+}
+
+// spot is a place on an outline walked in steps: start and end say that it is
+// its stretch's first or last, wall that the stretch is a shoulder.
+type spot struct {
+	z, r             float64
+	start, end, wall bool
+}
+
+func walked(p fouling.Profile) (list []spot) {
+	const parts = 4 // to a mm
+	for i := 1; i < len(p); i++ {
+		a, b := p[i-1], p[i]
+		n := max(int(b.Z-a.Z)*parts, 1)
+		for k := range n + 1 {
+			f := float64(k) / float64(n)
+			list = append(list, spot{a.Z + f*(b.Z-a.Z), (a.Dia + f*(b.Dia-a.Dia)) / 2, k == 0, k == n, a.Z == b.Z})
+		}
+	}
+	return list
+}
+
+// slopes is the steepest line from any place of the cut to any beyond it, tried
+// one after the other.
+func slopes(p fouling.Profile, from, to, width float64) float64 {
+	steep := math.Inf(-1)
+	spots := walked(p)
+	for i, tip := range spots {
+		if tip.wall && (tip.z <= from || tip.z >= to) || !tip.wall && (tip.z < from || tip.z > to) ||
+			tip.z == to && !tip.end && !tip.wall || tip.z == from && tip.end && !tip.wall {
+			continue
+		}
+		for _, s := range spots[i+1:] {
+			run, rise := s.z-tip.z, s.r-tip.r
+			inside := run < width || run == width && (!s.wall && !s.start || !tip.end && !tip.wall)
+			switch {
+			case !inside || run == 0 && rise <= 0:
+			case run == 0:
+				steep = math.Inf(1)
+			default:
+				steep = max(steep, rise/run)
+			}
+		}
+	}
+	return steep
+}
+
+// Against every pair of places along the outline, a quarter of a mm apart: all
+// corners are at whole mm, so the steepest is among them.
+func TestReachesAgainstWalking(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := outside(t)
+		i := rapid.IntRange(0, len(p)-2).Draw(t, "from")
+		j := rapid.IntRange(i+1, len(p)-1).Draw(t, "to")
+		from, to := p[i].Z, p[j].Z
+		if from == to {
+			t.Skip("no stretch")
+		}
+		width := float64(rapid.IntRange(1, 20).Draw(t, "width"))
+		trail := float64(rapid.IntRange(3, 60).Draw(t, "trail"))
+		for hand, work := range map[fouling.Hand]fouling.Profile{fouling.Right: p, fouling.Left: p.Mirrored()} {
+			a, b := from, to
+			if hand == fouling.Left {
+				a, b = -to, -from
+			}
+			got := work.Reaches(a, b, fouling.Tool{Hand: hand, Trail: trail, Width: width})
+			want := trail - 2 - math.Atan(slopes(p, from, to, width))*180/math.Pi
+			if want > trail-2-1e-6 {
+				want = math.Inf(1) // nothing rises
+			}
+			if got.Deg != want && math.Abs(got.Deg-want) > 1e-6 || math.Abs(want) > 1e-6 && got.Clears != (want > 0) {
+				t.Fatalf("%s %v, %v to %v, width %v, trail %v: %+v, walked %v", hand, work, a, b, width, trail, got, want)
+			}
+		}
+	})
+}
+
+// What is always there: tools that a person grinds.
+func TestOnHand(t *testing.T) {
+	list := func(tools []shop.Tool) (out string) {
+		for _, o := range fouling.OnHand(tools) {
+			out += o.Hand + " " + o.Trail.String() + ", "
+		}
+		return out
+	}
+	if got := list(nil); got != "right 8 deg, left 8 deg, neutral 60 deg, " {
+		t.Error(got)
+	}
+	if got := list([]shop.Tool{{Hand: "left", Trail: units.MustAngle("12")}}); got != "left 12 deg, neutral 60 deg, " {
+		t.Error(got)
+	}
+}
+
+// A plain cut is asked after thousands of times: nothing is allocated.
+func TestReachesAllocates(t *testing.T) {
+	p := profile(0, 40, 20, 40, 20, 20, 50, 20, 50, 40, 70, 40)
+	if n := testing.AllocsPerRun(100, func() { p.Reaches(20, 50, pointed) }); n > 0 {
+		t.Error(n, "allocations")
+	}
+}
+
+func BenchmarkReaches(b *testing.B) {
+	p := profile(0, 40, 20, 40, 20, 20, 50, 20, 60, 40, 70, 40, 70, 30, 90, 30, 90, 20, 120, 20)
+	for range b.N {
+		p.Reaches(20, 50, rightHand)
+	}
+}
