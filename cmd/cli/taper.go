@@ -59,6 +59,7 @@ func place(c *command, p *fouling.Place) {
 	choice(c, &p.PostSide, "post-side", "the side of the post the holder hangs on", fouling.Sides)
 	choice(c, &p.PostTurn, "post-turn", "how the post stands", fouling.Turns)
 	choice(c, &p.Handle, "handle", "which way round the compound's slide stands", fouling.Handles)
+	c.toggle(&p.All, "all", "every way that would clear, not the best 3")
 }
 
 func taperSolve(a *app) *cobra.Command {

@@ -106,7 +106,7 @@ func (p *tapering) onCompound() (compound.Result, error) {
 	r, err := compound.Set(in)
 	if err == nil && r.Finding != nil && len(r.Finding.Fouls) > 0 {
 		for _, a := range r.Finding.Alternatives {
-			if a.Clearance == nil || a.Clearance.Sign() < 0 || a.ShortDeg != nil {
+			if !a.Stays() {
 				continue
 			}
 			in.Arrangement = a.Arrangement
@@ -197,8 +197,15 @@ func (p *tapering) clearance(r compound.Result) {
 		return
 	}
 	a := f.Arrangement
+	post := say.Text(strings.ReplaceAll(string(a.PostTurn), "-", " "))
+	if a.PostTurned != nil {
+		post = a.Post()
+	}
+	if a.Overhang != nil {
+		post = say.Of(post, ", tip ", a.Overhang, " beyond it")
+	}
 	p.o.Set("tool", say.Of(a.ToolHand, "-hand, on the post's ", a.PostSide, " side"),
-		"post ", strings.ReplaceAll(string(a.PostTurn), "-", " "), ", handle ", a.Handle)
+		"post ", post, ", handle ", a.Handle)
 	clear := op.With(f.Clearance.Down(), "clear of chuck and tailstock")
 	limit := op.With(practice.EasyClear.Length(), "to be easy, 0 at the least")
 	foul := firstFoul(f.Fouls)
@@ -211,12 +218,8 @@ func (p *tapering) clearance(r compound.Result) {
 		return
 	}
 	remedy := say.Text("no way of holding the tool clears: cut it with a longer grip, or between centres")
-	for _, alt := range f.Alternatives {
-		if alt.MoreFromJaws != nil && alt.ShortDeg == nil {
-			remedy = say.Of("stand the work ", alt.MoreFromJaws.Up(), " further out of the jaws, with a ", alt.ToolHand,
-				"-hand tool on the post's ", alt.PostSide, " side")
-			break
-		}
+	if len(f.Alternatives) > 0 {
+		remedy = f.Alternatives[0].Say
 	}
 	p.o.Check(problem.Fouls, len(f.Fouls) == 0, clear, limit, remedy)
 }

@@ -4,11 +4,9 @@ import (
 	"slices"
 
 	"setover/setup/base/check"
-	"setover/setup/base/geom"
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
-	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 )
 
@@ -44,12 +42,18 @@ var (
 )
 
 // Arrangement is how the tool is held. As a fact it is worded by the tool; Hung
-// says the rest.
+// says the rest. PostTurned is how far a square post is turned all the same,
+// clockwise positive, Overhang the tip beyond the post where it is not the
+// shop's, BarrelOut how far the tailstock's barrel stands out where that is not:
+// nil as the shop has it.
 type Arrangement struct {
-	ToolHand Hand   `json:"tool_hand,omitempty" show:"tool"`
-	PostSide Side   `json:"post_side,omitempty" show:"on post's"`
-	PostTurn Turn   `json:"post_turn,omitempty" show:"post"`
-	Handle   Handle `json:"handle,omitempty" show:"handle"`
+	ToolHand   Hand          `json:"tool_hand,omitempty" show:"tool"`
+	PostSide   Side          `json:"post_side,omitempty" show:"on post's"`
+	PostTurn   Turn          `json:"post_turn,omitempty" show:"post"`
+	Handle     Handle        `json:"handle,omitempty" show:"handle"`
+	PostTurned *units.Angle  `json:"post_turned_deg,omitempty"`
+	Overhang   *units.Length `json:"overhang_mm,omitempty"`
+	BarrelOut  *units.Length `json:"barrel_out_mm,omitempty"`
 }
 
 // Words implements sheet.Value: "right-hand tool".
@@ -58,17 +62,32 @@ func (a Arrangement) Words() (mm, inch string) {
 	return tool, tool
 }
 
-// Hung says where the holder hangs and how the post and the slide stand.
+// Hung says where the holder hangs and how the post and the slide stand, and
+// what stands out otherwise than the shop has it.
 func (a Arrangement) Hung() say.Text {
-	turn := "square to the work"
-	if a.PostTurn == WithSlide {
-		turn = "turned with the slide"
-	}
 	side := a.PostSide
 	if side != Front {
 		side += " side"
 	}
-	return say.Of("on the post's ", side, ", post ", turn, ", handle ", a.Handle)
+	text := say.Of("on the post's ", side, ", post ", a.Post(), ", handle ", a.Handle)
+	if a.Overhang != nil {
+		text = say.Of(text, ", tip ", a.Overhang, " beyond the post")
+	}
+	if a.BarrelOut != nil {
+		text = say.Of(text, ", barrel out ", a.BarrelOut)
+	}
+	return text
+}
+
+// Post says how the post stands.
+func (a Arrangement) Post() say.Text {
+	switch {
+	case a.PostTurn == WithSlide:
+		return "turned with the slide"
+	case a.PostTurned != nil:
+		return say.Of("turned ", turnedBy(*a.PostTurned))
+	}
+	return "square to the work"
 }
 
 // Place is where a taper stands, how it is to be cut and on which lathe.
@@ -76,16 +95,18 @@ func (a Arrangement) Hung() say.Text {
 // where nothing is to be checked. CentreAt is the point of a centre that holds
 // the work, from the jaws. What is left empty of the arrangement is chosen. Of
 // the lathe its chuck, compound, tool post, tools and tailstock are looked at;
-// what the shop does not have is nil. Work is the outline of the rest of the
-// part, an obstacle for the post alone. Brief asks for the alternatives only
-// where something fouls.
+// what the shop does not have is nil. Work is the outline of the work as it
+// stands, the taper in it at its finished size; where it is nil, the taper is
+// all there is. Brief asks for the alternatives only where something fouls; All
+// has all of them on the sheet, not the best three.
 type Place struct {
 	FromJaws *units.Length `json:"from_jaws_mm,omitempty"`
 	CentreAt *units.Length `json:"centre_at_mm,omitempty"`
 	Arrangement
-	Lathe shop.Lathe    `json:"-"`
-	Work  []geom.Convex `json:"-"`
-	Brief bool          `json:"-"`
+	Lathe shop.Lathe `json:"-"`
+	Work  Profile    `json:"-"`
+	Brief bool       `json:"-"`
+	All   bool       `json:"-"`
 }
 
 // Check returns the problems with a place.
@@ -110,6 +131,15 @@ func word[T ~string](bad *check.List, key string, choice T, words []T) {
 	}
 }
 
+// turnedBy words a turn, seen from above.
+func turnedBy(a units.Angle) say.Text {
+	way := shop.Clockwise
+	if a.Deg() < 0 {
+		a, way = a.Times(-1), shop.CounterClockwise
+	}
+	return say.Of(say.Num(a.Deg(), 2), " deg ", way)
+}
+
 // Short returns by how much the trailing edge of the tools of a's hand is short
 // of clearing a taper: half angle + 2 deg - trail, of the tool with the most
 // trail. grows says whether the diameter grows toward the tailstock. It is nil
@@ -117,22 +147,29 @@ func word[T ~string](bad *check.List, key string, choice T, words []T) {
 // and where no tool of that hand is known.
 //
 // A post turned with the slide turns the trailing edge away from the taper by
-// the half angle.
+// the half angle; one turned clockwise by any other angle adds that to what a
+// right-hand tool trails and takes it from what a left-hand one does.
 func (a Arrangement) Short(tools []shop.Tool, half units.Angle, grows bool) *units.Angle {
-	if grows != (a.ToolHand == Right) || !Owns(tools, a.ToolHand) {
+	rises := a.ToolHand == Neutral || grows == (a.ToolHand == Right)
+	if !Owns(tools, a.ToolHand) || !rises && a.PostTurned == nil {
 		return nil
 	}
-	short := practice.TrailClear.Angle().Deg()
-	if a.PostTurn != WithSlide {
+	short := standsClear() - trailOf(tools, a.ToolHand)
+	turned := 0.0
+	if a.PostTurned != nil {
+		turned = a.PostTurned.Deg()
+	}
+	switch {
+	case a.PostTurn == WithSlide:
+	case rises:
 		short += half.Deg()
+	default:
+		short -= half.Deg()
 	}
-	trail := 0.0
-	for _, t := range tools {
-		if Hand(t.Hand) == a.ToolHand {
-			trail = max(trail, t.Trail.Deg())
-		}
+	if a.ToolHand == Left || a.ToolHand == Neutral && !grows {
+		turned = -turned
 	}
-	if short -= trail; short > 1e-9 {
+	if short -= turned; short > 1e-9 {
 		return new(units.Degrees(short))
 	}
 	return nil

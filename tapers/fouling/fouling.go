@@ -24,9 +24,15 @@
 // least distance of any of them from any obstacle, negative where they would
 // overlap by that much.
 //
-// A tool fouls the work itself with its trailing edge more often than the post
-// fouls anything. A right-hand tool trails toward the tailstock, a left-hand one
-// toward the headstock.
+// The work itself is in the way of the post, the slide and the handle
+// everywhere, its outline as it stands, a round like the jaws; and of the holder
+// everywhere but at the tip: on the trailing side the outline must lie under a
+// line from the tip at the trailing angle less 2 deg, as far as the holder is
+// wide, and what rises above that line beyond the holder must stand clear of it.
+// A right-hand tool trails toward the tailstock, a left-hand one toward the
+// headstock, a pointed one both ways. The leading edge is square to the holder.
+// The tip is taken to stop at the taper's ends there: a tool cuts up to a
+// shoulder.
 //
 // Moving the taper out of the chuck takes the bar's end, and so the centre in
 // it, along.
@@ -34,7 +40,6 @@ package fouling
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"setover/setup/base/geom"
@@ -62,6 +67,8 @@ type Finding struct {
 	Alternatives []Alternative `json:"alternatives"`
 	sheet.Remarks
 
+	all bool // all alternatives are for the sheet
+
 	// Outlines are the bodies, where they come nearest, and the obstacles, for
 	// a drawing: X is z, Y is y.
 	Outlines []Outline `json:"-"`
@@ -73,17 +80,6 @@ type Foul struct {
 	Obstacle string        `json:"obstacle"`
 	MM       *units.Length `json:"mm,omitempty"`
 	Deg      *units.Angle  `json:"deg,omitempty"`
-}
-
-// Alternative is another arrangement, and how much further out of the jaws the
-// taper would have to stand to clear by 3 mm: nil where 500 mm do not help.
-// ShortDeg is how much its trailing edge falls short, which no distance mends;
-// nil where it clears.
-type Alternative struct {
-	Arrangement
-	Clearance    *units.Length `json:"clearance_mm" show:"clearance" as:"down"`
-	MoreFromJaws *units.Length `json:"more_from_jaws_mm" show:"further out" as:"up"`
-	ShortDeg     *units.Angle  `json:"trail_short_deg,omitempty" show:"trailing edge short by" as:"1"`
 }
 
 // Outline is a shape with its name.
@@ -118,51 +114,57 @@ func Check(in Input) (Finding, error) {
 		return Finding{}, problem.New(problem.Contradiction, "centre-at", in.CentreAt,
 			"stands in the taper, which ends ", end, " from the jaws")
 	}
-	c := Finding{Arrangement: in.chosen(), Fouls: []Foul{}, Alternatives: []Alternative{}}
+	c := Finding{Arrangement: in.chosen(), Fouls: []Foul{}, Alternatives: []Alternative{}, all: in.All}
 	in.missing(&c)
-	as, pairs, at := in.stands(c.Arrangement)
-	c.Clearance = as.Clearance
-	c.Tight = c.Clearance != nil && c.Clearance.MM() < tight
-	for _, p := range pairs {
-		if g, _ := p.gap(in.path(), 0); g < 0 {
-			mm := units.FromFloat(g)
-			c.Fouls = append(c.Fouls, Foul{Body: p.body.Name, Obstacle: p.obstacle.Name, MM: &mm})
-			c.No(problem.New(problem.Fouls, "from-jaws", nil, "the ", p.body.Name, " runs into the ", p.obstacle.Name,
-				" by ", mm.Neg().RoundTo(foulStep, units.Up).Up()))
-		}
+	pairs := in.pairs(c.Arrangement)
+	clearance, nearest, part := least(pairs, 0)
+	c.Clearance = clearance
+	c.Tight = clearance != nil && clearance.MM() < tight
+	for _, f := range fouls(pairs) {
+		c.Fouls = append(c.Fouls, f)
+		c.No(problem.New(problem.Fouls, "from-jaws", nil, "the ", f.Body, " runs into the ", f.Obstacle,
+			" by ", f.MM.Neg().RoundTo(foulStep, units.Up).Up()))
 	}
-	if as.ShortDeg != nil {
-		c.Fouls = append(c.Fouls, Foul{Body: "trailing edge", Obstacle: "work", Deg: as.ShortDeg})
-		c.No(problem.New(problem.Fouls, "tool-hand", nil, "the ", c.Arrangement.ToolHand,
-			"-hand tool's trailing edge rubs the work: it is ", say.Num(as.ShortDeg.Deg(), 1), " deg short"))
+	if deg := in.short(c.Arrangement); deg != nil {
+		c.Fouls = append(c.Fouls, Foul{Body: "trailing edge", Obstacle: "work", Deg: deg})
+		c.No(problem.New(problem.Fouls, "tool-hand", nil, "the ", c.Arrangement,
+			"'s trailing edge rubs the work: it is ", say.Num(deg.Deg(), 1), " deg short"))
 	}
-	c.outlines(in, at)
 	if in.Brief && len(c.Fouls) == 0 {
 		return c, nil
 	}
-	c.Alternatives = in.alternatives(c.Arrangement.ToolHand)
+	tip := in.path(overrun).from
+	if clearance != nil {
+		tip = nearest.way.from.Plus(nearest.way.move, part)
+	}
+	c.outlines(in, tip)
+	c.Alternatives = in.alternatives(c.Arrangement)
 	return c, nil
 }
 
-// alternatives returns every way to hold the tools there are; where none is
-// known, the one that is assumed.
-func (in Input) alternatives(assumed Hand) (list []Alternative) {
-	for _, hand := range Hands {
-		if !Owns(in.Lathe.Tools, hand) && (len(in.Lathe.Tools) > 0 || hand != assumed) {
+// fouls returns what overlaps: of a body and an obstacle in several stretches the
+// deepest.
+func fouls(pairs []pair) (list []Foul) {
+	for _, p := range pairs {
+		if p.clear(-fine, 0) {
 			continue
 		}
-		for _, side := range Sides {
-			for _, turn := range Turns {
-				for _, handle := range Handles {
-					other, pairs, _ := in.stands(Arrangement{hand, side, turn, handle})
-					other.MoreFromJaws = moreOut(pairs, in.path())
-					list = append(list, other)
-				}
-			}
+		g, _ := p.gap(0)
+		f := Foul{Body: p.body.Name, Obstacle: p.obstacle.Name, MM: new(units.FromFloat(g))}
+		i := slices.IndexFunc(list, func(o Foul) bool { return o.Body == f.Body && o.Obstacle == f.Obstacle })
+		switch {
+		case i < 0:
+			list = append(list, f)
+		case f.MM.Less(*list[i].MM):
+			list[i] = f
 		}
 	}
-	slices.SortStableFunc(list, compare)
 	return list
+}
+
+// short is by how much a trailing edge is short of clearing the taper.
+func (in Input) short(a Arrangement) *units.Angle {
+	return a.Short(in.Lathe.Tools, in.HalfAngle, in.grows())
 }
 
 // grows reports whether the diameter grows toward the tailstock.
@@ -193,202 +195,10 @@ func (in Input) chosen() Arrangement {
 	if in.Reverses(in.HalfAngle, in.grows()) {
 		handle = Reversed
 	}
-	return Arrangement{cmp.Or(in.ToolHand, hand), cmp.Or(in.PostSide, HeadstockSide), cmp.Or(in.PostTurn, Square), handle}
-}
-
-// path is the tip's move: from and to, the overruns included.
-type path struct{ from, move geom.Point }
-
-func (in Input) path() path {
-	u := geom.Point{X: 1}.Turned(in.swing())
-	start := geom.Point{X: in.FromJaws.MM(), Y: in.Head.MM() / 2}
-	long := in.Length.MM()/in.HalfAngle.Cos() + 2*overrun
-	return path{start.Plus(u, -overrun), geom.Point{}.Plus(u, long)}
-}
-
-// bodies returns what moves with the tip, the tip at the origin, and the height
-// each is met at.
-func (in Input) bodies(a Arrangement) (axis, below []Outline) {
-	if in.Lathe.ToolPost == nil {
-		return nil, nil
-	}
-	size, width, over := in.Lathe.ToolPost.Size.MM(), in.Lathe.ToolPost.HolderWidth.MM(), in.Lathe.ToolPost.Overhang.MM()
-	left, right := 0.0, width
-	if a.ToolHand == Left {
-		left, right = -width, 0
-	}
-	back, from := over+size, right // the holder hangs on the post's side
-	switch a.PostSide {
-	case TailstockSide:
-		from = left - size
-	case Front:
-		back, from = over, (left+right-size)/2
-	}
-	holder := geom.Rect(geom.Point{X: left}, geom.Point{X: right, Y: back})
-	post := geom.Rect(geom.Point{X: from, Y: over}, geom.Point{X: from + size, Y: over + size})
-	middle := geom.Point{X: from + size/2, Y: over + size/2}
-	s := in.swing()
-	if a.PostTurn == WithSlide {
-		holder, post, middle = holder.Turned(geom.Point{}, s), post.Turned(geom.Point{}, s), middle.Turned(s)
-	}
-	axis = []Outline{{Name: "holder", Shape: holder}, {Name: "post", Shape: post}}
-	c := in.Lathe.Compound
-	if c == nil || c.Width == nil || c.Length == nil || c.TopBelowCentre == nil {
-		return axis, nil
-	}
-	if a.Handle == Reversed {
-		s += math.Pi
-	}
-	half := c.Width.MM() / 2
-	slide := geom.Rect(geom.Point{X: -half, Y: -half}, geom.Point{X: c.Length.MM() - half, Y: half})
-	below = []Outline{{Name: "slide", Shape: slide.Turned(geom.Point{}, s).Moved(middle)}}
-	if h := c.Handle; h != nil {
-		at := geom.Point{X: c.Length.MM() - half + h.Beyond.MM()}
-		swept := geom.Circle(middle.Plus(at.Turned(s), 1), h.Radius.MM())
-		below = append(below, Outline{Name: "handle", Shape: swept})
-	}
-	return axis, below
-}
-
-// obstacles returns what stands in the way at the height h below the axis.
-func (in Input) obstacles(h float64) (list []Outline) {
-	add := func(name string, from, to, w float64, stays bool) {
-		list = append(list, Outline{name, geom.Rect(geom.Point{X: from, Y: -w}, geom.Point{X: to, Y: w}), stays})
-	}
-	round := func(name string, dia units.Length, from, to float64, stays bool) {
-		if r := dia.MM() / 2; h < r {
-			add(name, from, to, math.Sqrt(r*r-h*h), stays)
-		}
-	}
-	if c := in.Lathe.Chuck; c != nil && c.JawLength != nil {
-		if c.JawCircle != nil {
-			round("jaws", *c.JawCircle, -c.JawLength.MM(), 0, true)
-		}
-		round("chuck", c.Diameter, -c.JawLength.MM()-bodyLong, -c.JawLength.MM(), true)
-	}
-	if t := in.Lathe.Tailstock; in.CentreAt != nil && t != nil && t.BarrelOut != nil {
-		point := in.CentreAt.MM()
-		if t.Barrel != nil {
-			round("barrel", *t.Barrel, point, point+t.BarrelOut.MM(), false)
-		}
-		if t.BodyWidth != nil && t.BodyBelow != nil && h <= t.BodyBelow.MM() {
-			from := point + t.BarrelOut.MM()
-			add("tailstock", from, from+bodyLong, t.BodyWidth.MM()/2, false)
-		}
-	}
-	return list
-}
-
-// pair is a body that may meet an obstacle.
-type pair struct{ body, obstacle Outline }
-
-func (in Input) pairs(a Arrangement) (list []pair) {
-	axis, below := in.bodies(a)
-	meet := func(bodies, obstacles []Outline) {
-		for _, b := range bodies {
-			for _, o := range obstacles {
-				list = append(list, pair{b, o})
-			}
-		}
-	}
-	meet(axis, in.obstacles(0))
-	if len(axis) > 0 {
-		meet(axis[1:], in.work()) // the holder's tip is in the cut
-	}
-	if len(below) > 0 {
-		meet(below, in.obstacles(in.Lathe.Compound.TopBelowCentre.MM()))
-	}
-	return list
-}
-
-// work is the rest of the part.
-func (in Input) work() (list []Outline) {
-	for _, w := range in.Work {
-		list = append(list, Outline{Name: "work", Shape: w})
-	}
-	return list
-}
-
-// gap returns the least distance of a pair over the tip's path with the taper
-// moved out of the jaws by more, and where on the path it comes. It is convex
-// in more, since the signed distance is convex in both moves together.
-func (p pair) gap(way path, more float64) (gap, at float64) {
-	o := p.obstacle.Shape
-	if p.obstacle.stays {
-		o = o.Moved(geom.Point{X: -more})
-	}
-	return geom.Sweep(p.body.Shape.Moved(way.from), way.move, o)
-}
-
-// moreOut returns the least distance further out of the jaws at which every
-// pair clears by 3 mm, nil where 500 mm are not enough. Each pair is under 3 mm
-// over one stretch of that distance: where one is, go to that stretch's end.
-func moreOut(pairs []pair, way path) *units.Length {
-	more := 0.0
-	for {
-		i := slices.IndexFunc(pairs, func(p pair) bool {
-			g, _ := p.gap(way, more)
-			return g < tight
-		})
-		if i < 0 {
-			return new(units.FromFloat(more))
-		}
-		lo, hi := more, farOut
-		if g, _ := pairs[i].gap(way, hi); g < tight {
-			return nil
-		}
-		for hi-lo > 1e-7 {
-			mid := (lo + hi) / 2
-			if g, _ := pairs[i].gap(way, mid); g < tight {
-				lo = mid
-			} else {
-				hi = mid
-			}
-		}
-		more = hi
-	}
-}
-
-// stands returns an arrangement as it stands, the pairs that may meet, and where
-// on the path the nearest come nearest.
-func (in Input) stands(a Arrangement) (out Alternative, pairs []pair, at float64) {
-	out = Alternative{Arrangement: a, ShortDeg: a.Short(in.Lathe.Tools, in.HalfAngle, in.grows())}
-	pairs = in.pairs(a)
-	least := math.Inf(1)
-	for _, p := range pairs {
-		if g, t := p.gap(in.path(), 0); g < least {
-			least, at = g, t
-		}
-	}
-	if !math.IsInf(least, 1) {
-		out.Clearance = new(units.FromFloat(least))
-	}
-	return out, pairs, at
-}
-
-// Clears reports whether the arrangement fouls nothing as it stands.
-func (a Alternative) Clears() bool {
-	return a.ShortDeg == nil && (a.Clearance == nil || a.Clearance.Sign() >= 0)
-}
-
-// compare puts those that clear first, by clearance, then by the least extra
-// distance from the jaws, those that no distance helps last.
-func compare(a, b Alternative) int {
-	rank := func(a Alternative) (fouls, lacks, more float64) {
-		lacks, more = math.Inf(-1), math.Inf(1)
-		if !a.Clears() {
-			fouls = 1
-		} else if a.Clearance != nil {
-			lacks = -a.Clearance.MM()
-		}
-		if a.MoreFromJaws != nil {
-			more = a.MoreFromJaws.MM()
-		}
-		return fouls, lacks, more
-	}
-	f1, l1, m1 := rank(a)
-	f2, l2, m2 := rank(b)
-	return cmp.Or(cmp.Compare(f1, f2), cmp.Compare(l1, l2), cmp.Compare(m1, m2))
+	a := in.Arrangement
+	a.ToolHand, a.PostSide = cmp.Or(in.ToolHand, hand), cmp.Or(in.PostSide, HeadstockSide)
+	a.PostTurn, a.Handle = cmp.Or(in.PostTurn, Square), handle
+	return a
 }
 
 // missing says what was not checked, and which key of the shop would enable it.
@@ -422,23 +232,35 @@ func (in Input) missing(c *Finding) {
 		"no ", hand, "-hand tool in this shop: its trailing edge was not checked")
 }
 
-// outlines keeps the shapes, the bodies at their nearest, for a drawing.
-func (c *Finding) outlines(in Input, at float64) {
+// outlines keeps the shapes, the bodies where they come nearest, for a drawing.
+func (c *Finding) outlines(in Input, tip geom.Point) {
 	axis, below := in.bodies(c.Arrangement)
-	way := in.path()
-	tip := way.from.Plus(way.move, at)
 	for _, b := range slices.Concat(axis, below) {
 		c.Outlines = append(c.Outlines, Outline{Name: b.Name, Shape: b.Shape.Moved(tip)})
 	}
-	taper := Stretch(*in.FromJaws, in.FromJaws.Plus(in.Length), in.Head, in.Tail)
-	c.Outlines = slices.Concat(c.Outlines, in.obstacles(0), in.work(), []Outline{{Name: "taper", Shape: taper}})
+	c.Outlines = append(c.Outlines, in.obstacles(c.Arrangement, 0)...)
+	from := in.FromJaws.MM()
+	for _, w := range in.beyond() {
+		c.Outlines = append(c.Outlines, Outline{Name: "work", Shape: w})
+	}
+	taper := section(Corner{from, in.Head.MM()}, Corner{from + in.Length.MM(), in.Tail.MM()}, 0)
+	c.Outlines = append(c.Outlines, Outline{Name: "taper", Shape: taper})
 }
 
-// Stretch returns the plan of a stretch of round work from one z to another,
-// with the diameters there.
-func Stretch(from, to, fromDia, toDia units.Length) geom.Convex {
-	a, b, r, s := from.MM(), to.MM(), fromDia.MM()/2, toDia.MM()/2
-	return geom.Hull(geom.Point{X: a, Y: -r}, geom.Point{X: b, Y: -s}, geom.Point{X: b, Y: s}, geom.Point{X: a, Y: r})
+// beyond is the work that stands out of the jaws beside the taper.
+func (in Input) beyond() (list []geom.Convex) {
+	from := in.FromJaws.MM()
+	to := from + in.Length.MM()
+	for _, w := range in.outline().plan(0, 0) {
+		for _, part := range []geom.Convex{
+			w.Clipped(geom.Point{X: from - fine}, geom.Point{X: -1}), w.Clipped(geom.Point{X: to + fine}, geom.Point{X: 1}),
+		} {
+			if len(part.Points) > 2 {
+				list = append(list, part)
+			}
+		}
+	}
+	return list
 }
 
 // Explain adds what there is to say of c to the sheet of a result that holds it:
@@ -453,8 +275,7 @@ func (c *Finding) Explain(s *sheet.Sheet) {
 		s.Remark(&c.Clearance, "least distance over the whole travel and ", units.FromFloat(overrun), " beyond")
 	}
 	s.Remark(&c.Arrangement, c.Arrangement.Hung())
-	s.Table(c.Alternatives, "Every way to hold the tool, those that clear first; further out until ",
-		units.FromFloat(tight), " are clear")
+	c.List(s, "What clears, the least trouble first; further out until ", units.FromFloat(tight), " are clear")
 	s.Drawings = append(s.Drawings, c.Drawing())
 	s.Note(Guide)
 }

@@ -14,8 +14,7 @@
 // the tapers, those of one setting together.
 //
 // With a place given, every taper is checked for what may foul, as the package
-// fouling has it; the part's other stages are then in the way of the tool post,
-// but not of the holder, whose tip is in the cut.
+// fouling has it; all stages of the part are then in the way.
 package stages
 
 import (
@@ -23,7 +22,6 @@ import (
 	"slices"
 
 	"setover/setup/base/check"
-	"setover/setup/base/geom"
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
@@ -78,6 +76,8 @@ type Stage struct {
 	ToolHand    fouling.Hand    `json:"tool_hand" show:"tool"`
 	Clearance   *units.Length   `json:"clearance_mm" show:"clearance" as:"down"`
 	Fouls       []fouling.Foul  `json:"fouls,omitempty"`
+	// Alternatives is what would clear where something fouls.
+	Alternatives []fouling.Alternative `json:"alternatives,omitempty"`
 
 	// Set is the whole setting of a taper; nil for the others.
 	Set *compound.Result `json:"-"`
@@ -122,14 +122,13 @@ func (in Input) fromJaws(z units.Length) units.Length {
 	return in.FromJaws.Plus(z.Minus(in.Stations[0].Z))
 }
 
-// work returns the plan of the outside, which is in the post's way.
-func work(in Input) (plan []geom.Convex) {
-	for i, b := range in.Stations[1:] {
-		if a := in.Stations[i]; !a.Z.Equal(b.Z) {
-			plan = append(plan, fouling.Stretch(in.fromJaws(a.Z), in.fromJaws(b.Z), a.Dia, b.Dia))
-		}
+// work returns the outline of the whole outside, which is in the way.
+func work(in Input) fouling.Profile {
+	var p fouling.Profile
+	for _, s := range in.Stations {
+		p = append(p, fouling.Corner{Z: in.fromJaws(s.Z).MM(), Dia: s.Dia.MM()})
 	}
-	return plan
+	return p
 }
 
 func (in Input) check() error {
@@ -195,6 +194,9 @@ func stage(in Input, i int) (Stage, error) {
 	s.Reading, s.Mark = set.Reading, set.Mark
 	if set.Finding != nil {
 		s.Clearance, s.Fouls = set.Clearance, set.Fouls
+		if len(s.Fouls) > 0 {
+			s.Alternatives = set.Alternatives
+		}
 	}
 	return s, nil
 }
@@ -231,10 +233,10 @@ func (r *Result) remark() {
 
 // fails passes on why a setting is a no, and what would clear.
 func (s Stage) fails(r *Result) {
-	for _, f := range s.Set.Fails() {
+	for i, f := range s.Set.Fails() {
 		clears := say.Text("")
-		if a := s.Set.Alternatives; len(a) > 0 && a[0].Clears() {
-			clears = say.Of("; it clears with a ", a[0].Arrangement, " ", a[0].Hung())
+		if a := s.Set.Alternatives; len(a) > 0 && i == 0 {
+			clears = say.Of("; to clear, ", a[0].Say)
 		}
 		r.No(problem.New(f.Code, f.At.Key, nil, "stage ", s.N, ": ", f.Want, clears))
 	}
@@ -292,6 +294,9 @@ func (r Result) Sheet() sheet.Sheet {
 			continue
 		}
 		st.Set.WorkSlope(s)
+		if len(st.Fouls) > 0 {
+			st.Set.List(s, "Stage ", st.N, ": what clears, the least trouble first")
+		}
 		same := func(o Stage) bool { return sameSetting(o, st) }
 		if st.Reading == nil || slices.ContainsFunc(r.Stages[:i], same) {
 			continue

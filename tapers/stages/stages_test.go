@@ -280,8 +280,10 @@ func TestFouling(t *testing.T) {
 	// With the tip t along the slope from (29.0, 10.1), the overlap is
 	// 25.5 - 0.995·t along z and 9.9 + 0.0995·t across: the lesser is largest
 	// at t = 14.25, 11.32 mm.
-	want := "from-jaws: stage 3: the post runs into the work by 11.4 mm; it clears with a right-hand tool on the " +
-		"post's headstock side, post turned with the slide, handle normal"
+	// Turned the least way the post is still met; on the headstock side it stands to
+	// the right of the holder, clear of the shoulder.
+	want := "from-jaws: stage 3: the post runs into the work by 11.4 mm; to clear, use a right-hand tool on the " +
+		"post's headstock side, post square to the work, handle normal"
 	if got := r.Fails().Error(); got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}

@@ -85,6 +85,24 @@ func (c Convex) each(f func(Point) Point) Convex {
 	return out
 }
 
+// Clipped returns the part of a polygon that lies the way out from a line
+// through p, out square to the line; no points where there is none.
+func (c Convex) Clipped(p, out Point) Convex {
+	part := Convex{R: c.R}
+	beyond := func(q Point) float64 { return (q.X-p.X)*out.X + (q.Y-p.Y)*out.Y }
+	for i, a := range c.Points {
+		b := c.Points[(i+1)%len(c.Points)]
+		da, db := beyond(a), beyond(b)
+		if da >= 0 {
+			part.Points = append(part.Points, a)
+		}
+		if da > 0 && db < 0 || da < 0 && db > 0 {
+			part.Points = append(part.Points, a.Plus(b.Minus(a), da/(da-db)))
+		}
+	}
+	return part
+}
+
 // Distance returns how far p is from c: 0 on its outline, inside minus the
 // least way out.
 func (c Convex) Distance(p Point) float64 {

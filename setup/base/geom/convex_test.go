@@ -1,6 +1,7 @@
 package geom_test
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -146,6 +147,24 @@ func TestShapes(t *testing.T) {
 	c := square.Turned(geom.Point{X: 10, Y: 10}, math.Pi)
 	if g := geom.Gap(c, geom.Rect(geom.Point{X: 25, Y: 12}, geom.Point{X: 30, Y: 13})); math.Abs(g-5) > 1e-9 {
 		t.Error(g)
+	}
+}
+
+// A square of 10 cut by lines: read off squared paper.
+func TestClipped(t *testing.T) {
+	for _, tc := range []struct {
+		name   string
+		p, out geom.Point
+		want   string
+	}{
+		{"right of 4", geom.Point{X: 4, Y: 3}, geom.Point{X: 1}, "[{4 0} {10 0} {10 10} {4 10}]"},
+		{"above the diagonal", geom.Point{X: 5, Y: 5}, geom.Point{X: -1, Y: 1}, "[{0 0} {10 10} {0 10}]"},
+		{"all of it", geom.Point{X: -1}, geom.Point{X: 1}, "[{0 0} {10 0} {10 10} {0 10}]"},
+		{"none of it", geom.Point{X: 11}, geom.Point{X: 1}, "[]"},
+	} {
+		if got := fmt.Sprint(square.Clipped(tc.p, tc.out).Points); got != tc.want {
+			t.Errorf("%s: %s, want %s", tc.name, got, tc.want)
+		}
 	}
 }
 

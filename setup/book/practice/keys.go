@@ -45,6 +45,10 @@ const (
 	SpringRough      length = "spring-rough"
 	SpringAside      length = "spring-aside"
 	DrawnMajor       length = "drawn-major"
+	ToolOut          length = "tool-out"
+	ToolLeast        length = "tool-least"
+	BarrelMore       length = "barrel-more"
+	HandRoom         length = "hand-room"
 	GeneralBelow     length = "general-below"
 )
 
@@ -57,6 +61,7 @@ const (
 	TrailClear       angle = "trail-clear"
 	UsualTrail       angle = "usual-trail"
 	PointedTrail     angle = "pointed-trail"
+	PostTurn         angle = "post-turn"
 	CountersinkAngle angle = "countersink-angle"
 	InfeedLess       angle = "infeed-less"
 	ClockShort       angle = "clock-short"

@@ -1,0 +1,326 @@
+package fouling
+
+import (
+	"math"
+	"slices"
+
+	"setover/setup/base/geom"
+	"setover/setup/base/units"
+	"setover/setup/book/practice"
+	"setover/setup/maker/shop"
+)
+
+// path is the tip's move: from and to, the overruns included.
+type path struct{ from, move geom.Point }
+
+// path returns the tip's move from one end of the taper to the other and so
+// much beyond each, along the slide.
+func (in Input) path(beyond float64) path {
+	u := geom.Point{X: 1}.Turned(in.swing())
+	start := geom.Point{X: in.FromJaws.MM(), Y: in.Head.MM() / 2}
+	long := in.Length.MM()/in.HalfAngle.Cos() + 2*beyond
+	return path{start.Plus(u, -beyond), geom.Point{}.Plus(u, long)}
+}
+
+// holding is a tool's holder with the tip at the origin: how far it reaches to
+// either side along the work, how far back, and where the post stands.
+type holding struct{ left, right, back, post, over, side float64 }
+
+// holding needs a tool post.
+func (in Input) holding(a Arrangement) holding {
+	post := in.Lathe.ToolPost
+	size, width, over := post.Size.MM(), post.HolderWidth.MM(), post.Overhang.MM()
+	if a.Overhang != nil {
+		over = a.Overhang.MM()
+	}
+	h := holding{0, width, over + size, 0, over, size} // it hangs on the post's side
+	switch a.ToolHand {
+	case Left:
+		h.left, h.right = -width, 0
+	case Neutral:
+		h.left, h.right = -width/2, width/2
+	}
+	switch a.PostSide {
+	case TailstockSide:
+		h.post = h.left - size
+	case Front:
+		h.back, h.post = over, (h.left+h.right-size)/2
+	default:
+		h.post = h.right
+	}
+	return h
+}
+
+// bodies returns what moves with the tip, the tip at the origin, and the height
+// each is met at.
+func (in Input) bodies(a Arrangement) (axis, below []Outline) {
+	if in.Lathe.ToolPost == nil {
+		return nil, nil
+	}
+	h := in.holding(a)
+	holder := geom.Rect(geom.Point{X: h.left}, geom.Point{X: h.right, Y: h.back})
+	post := geom.Rect(geom.Point{X: h.post, Y: h.over}, geom.Point{X: h.post + h.side, Y: h.over + h.side})
+	middle := geom.Point{X: h.post + h.side/2, Y: h.over + h.side/2}
+	if turn := in.turned(a); turn != 0 {
+		holder, post = holder.Turned(geom.Point{}, turn), post.Turned(geom.Point{}, turn)
+		middle = middle.Turned(turn)
+	}
+	axis = []Outline{{Name: "holder", Shape: holder}, {Name: "post", Shape: post}}
+	c := in.Lathe.Compound
+	if c == nil || c.Width == nil || c.Length == nil || c.TopBelowCentre == nil {
+		return axis, nil
+	}
+	s := in.swing()
+	if a.Handle == Reversed {
+		s += math.Pi
+	}
+	half := c.Width.MM() / 2
+	slide := geom.Rect(geom.Point{X: -half, Y: -half}, geom.Point{X: c.Length.MM() - half, Y: half})
+	below = []Outline{{Name: "slide", Shape: slide.Turned(geom.Point{}, s).Moved(middle)}}
+	if h := c.Handle; h != nil {
+		hub := geom.Point{X: c.Length.MM() - half + h.Beyond.MM()}
+		swept := geom.Circle(middle.Plus(hub.Turned(s), 1), h.Radius.MM())
+		below = append(below, Outline{Name: "handle", Shape: swept})
+	}
+	return axis, below
+}
+
+// turned is how far holder and post are turned about the tip, in radians,
+// clockwise positive.
+func (in Input) turned(a Arrangement) float64 {
+	switch {
+	case a.PostTurn == WithSlide:
+		return in.swing()
+	case a.PostTurned != nil:
+		return a.PostTurned.Rad()
+	}
+	return 0
+}
+
+// obstacles returns what stands in the way at the height h below the axis, the
+// work left out.
+func (in Input) obstacles(a Arrangement, h float64) (list []Outline) {
+	add := func(name string, from, to, w float64, stays bool) {
+		list = append(list, Outline{name, geom.Rect(geom.Point{X: from, Y: -w}, geom.Point{X: to, Y: w}), stays})
+	}
+	round := func(name string, dia units.Length, from, to float64, stays bool) {
+		if r := dia.MM() / 2; h < r {
+			add(name, from, to, math.Sqrt(r*r-h*h), stays)
+		}
+	}
+	if c := in.Lathe.Chuck; c != nil && c.JawLength != nil {
+		if c.JawCircle != nil {
+			round("jaws", *c.JawCircle, -c.JawLength.MM(), 0, true)
+		}
+		round("chuck", c.Diameter, -c.JawLength.MM()-bodyLong, -c.JawLength.MM(), true)
+	}
+	if t := in.Lathe.Tailstock; in.CentreAt != nil && t != nil && t.BarrelOut != nil {
+		point, out := in.CentreAt.MM(), t.BarrelOut.MM()
+		if a.BarrelOut != nil {
+			out = a.BarrelOut.MM()
+		}
+		if t.Barrel != nil {
+			round("barrel", *t.Barrel, point, point+out, false)
+		}
+		if t.BodyWidth != nil && t.BodyBelow != nil && h <= t.BodyBelow.MM() {
+			add("tailstock", point+out, point+out+bodyLong, t.BodyWidth.MM()/2, false)
+		}
+	}
+	return list
+}
+
+// outline is the work as it stands: what is known of it, else the taper alone.
+func (in Input) outline() Profile {
+	if in.Work != nil {
+		return in.Work
+	}
+	from := in.FromJaws.MM()
+	return Profile{{from, in.Head.MM()}, {from + in.Length.MM(), in.Tail.MM()}}
+}
+
+// work is what stands out of the jaws, cut at the height h below the axis.
+func (in Input) work(h float64) (list []Outline) {
+	for _, w := range in.outline().plan(h, 0) {
+		list = append(list, Outline{Name: "work", Shape: w})
+	}
+	return list
+}
+
+// pair is a body that may meet an obstacle, and how the tip moves.
+type pair struct {
+	body, obstacle Outline
+	way            path
+}
+
+func (in Input) pairs(a Arrangement) (list []pair) {
+	axis, below := in.bodies(a)
+	way := in.path(overrun)
+	meet := func(bodies, obstacles []Outline) {
+		for _, b := range bodies {
+			for _, o := range obstacles {
+				list = append(list, pair{b, o, way})
+			}
+		}
+	}
+	meet(axis, in.obstacles(a, 0))
+	if len(axis) > 0 {
+		meet(axis[1:], in.work(0))
+		list = append(list, in.walls(a)...)
+	}
+	if len(below) > 0 {
+		top := in.Lathe.Compound.TopBelowCentre.MM()
+		meet(below, append(in.obstacles(a, top), in.work(top)...))
+	}
+	return list
+}
+
+// walls returns the holder with what rises beside it: of the work beyond either
+// end of the taper, what stands above a line from the tip there. On a trailing
+// side that is at the trailing angle less 2 deg, on the other along the holder's
+// edge, which cuts up to a shoulder and so is in its way only where the post is
+// turned toward it. With the tip at the end the line lies lowest, since the taper
+// falls away under it.
+//
+// What of the holder lies under those lines is the tool, and left out.
+func (in Input) walls(a Arrangement) (list []pair) {
+	h, turn := in.holding(a), in.turned(a)
+	trail := (trailOf(in.Lathe.Tools, a.ToolHand) - standsClear()) * math.Pi / 180
+	tail, head := trail, trail // the edges' angles from the work
+	switch a.ToolHand {
+	case Right:
+		head = math.Pi / 2
+	case Left:
+		tail = math.Pi / 2
+	}
+	points := []geom.Point{{}, {X: h.left, Y: h.back}, {X: h.right, Y: h.back}}
+	if h.right > 0 {
+		points = append(points, geom.Point{X: h.right, Y: min(h.right*math.Tan(tail), h.back)})
+	}
+	if h.left < 0 {
+		points = append(points, geom.Point{X: h.left, Y: min(-h.left*math.Tan(head), h.back)})
+	}
+	holder := Outline{Name: "holder", Shape: geom.Hull(points...).Turned(geom.Point{}, turn)}
+	way := in.path(0)
+	first := geom.Point{X: in.FromJaws.MM(), Y: in.Head.MM() / 2}
+	last := geom.Point{X: first.X + in.Length.MM(), Y: in.Tail.MM() / 2}
+	for _, side := range []struct {
+		end    geom.Point
+		beyond float64
+		edge   float64
+	}{{last, 1, tail + turn}, {first, -1, head - turn}} {
+		if side.edge > math.Pi/2-fine { // the holder is not on this side
+			continue
+		}
+		above := geom.Point{X: -side.beyond * math.Sin(side.edge), Y: math.Cos(side.edge)}
+		for _, w := range in.work(0) {
+			beyond := geom.Point{X: side.beyond}
+			w.Shape = w.Shape.Clipped(side.end.Plus(beyond, fine), beyond).Clipped(side.end.Plus(above, fine), above)
+			if len(w.Shape.Points) > 2 {
+				list = append(list, pair{holder, w, way})
+			}
+		}
+	}
+	return list
+}
+
+// trailOf is the trailing angle of the tools of a hand, in deg: of the one with
+// the most. Where none is known it is what a tool is ground to at the most.
+func trailOf(tools []shop.Tool, hand Hand) float64 {
+	if !Owns(tools, hand) {
+		return practice.PointedTrail.Angle().Deg()
+	}
+	trail := 0.0
+	for _, t := range tools {
+		if Hand(t.Hand) == hand {
+			trail = max(trail, t.Trail.Deg())
+		}
+	}
+	return trail
+}
+
+// gap returns the least distance of a pair over the tip's path with the taper
+// moved out of the jaws by more, and where on the path it comes. It is convex
+// in more, since the signed distance is convex in both moves together.
+func (p pair) gap(more float64) (gap, part float64) {
+	o := p.obstacle.Shape
+	if p.obstacle.stays {
+		o = o.Moved(geom.Point{X: -more})
+	}
+	return geom.Sweep(p.body.Shape.Moved(p.way.from), p.way.move, o)
+}
+
+// bound returns a distance that a pair is apart by at the least: that of the
+// upright rectangles around the obstacle and around all that the body sweeps,
+// 0 where these overlap. It decides most pairs without a search.
+func (p pair) bound(more float64) float64 {
+	lo, hi := bounds(p.body.Shape)
+	lo, hi = lo.Plus(p.way.from, 1), hi.Plus(p.way.from, 1)
+	if m := p.way.move; m.X < 0 {
+		lo.X += m.X
+	} else {
+		hi.X += m.X
+	}
+	if m := p.way.move; m.Y < 0 {
+		lo.Y += m.Y
+	} else {
+		hi.Y += m.Y
+	}
+	l, h := bounds(p.obstacle.Shape)
+	if p.obstacle.stays {
+		l.X, h.X = l.X-more, h.X-more
+	}
+	return math.Hypot(max(l.X-hi.X, lo.X-h.X, 0), max(l.Y-hi.Y, lo.Y-h.Y, 0))
+}
+
+// clear reports whether a pair is apart by so much with the taper moved out.
+func (p pair) clear(by, more float64) bool {
+	if b := p.bound(more); b > 0 && b >= by {
+		return true
+	}
+	g, _ := p.gap(more)
+	return g >= by
+}
+
+// moreOut returns the least distance further out of the jaws at which every
+// pair clears by 3 mm, nil where 500 mm are not enough. Each pair is under 3 mm
+// over one stretch of that distance: where one is, go to that stretch's end, and
+// a millionth on, so that what is said to be 3 mm does not fall short of it.
+func moreOut(pairs []pair) *units.Length {
+	more := 0.0
+	for {
+		i := slices.IndexFunc(pairs, func(p pair) bool { return !p.clear(tight-fine, more) })
+		if i < 0 {
+			return new(units.FromFloat(more))
+		}
+		lo, hi := more, farOut
+		if !pairs[i].obstacle.stays || !pairs[i].clear(tight+fine, hi) {
+			return nil
+		}
+		for hi-lo > 1e-7 {
+			if mid := (lo + hi) / 2; pairs[i].clear(tight+fine, mid) {
+				hi = mid
+			} else {
+				lo = mid
+			}
+		}
+		more = hi
+	}
+}
+
+// least returns the least distance of all pairs, which of them has it and where
+// on its path; nil where there are none.
+func least(pairs []pair, more float64) (clearance *units.Length, nearest pair, part float64) {
+	gap := math.Inf(1)
+	for _, p := range pairs {
+		if b := p.bound(more); b > 0 && b >= gap {
+			continue
+		}
+		if g, t := p.gap(more); g < gap {
+			gap, nearest, part = g, p, t
+		}
+	}
+	if math.IsInf(gap, 1) {
+		return nil, nearest, 0
+	}
+	return new(units.FromFloat(gap)), nearest, part
+}

@@ -1,0 +1,150 @@
+package fouling_test
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"setover/setup/base/say"
+	"setover/setup/base/units"
+	"setover/tapers/fouling"
+)
+
+// on puts a taper into the outline of the work: from one corner to the next.
+func on(p fouling.Profile, i int) fouling.Input {
+	mm := units.FromFloat
+	a, b := p[i], p[i+1]
+	in := shed("1mm", "1mm", "1mm", "0mm")
+	in.Head, in.Tail, in.Length = mm(a.Dia), mm(b.Dia), mm(b.Z-a.Z)
+	in.FromJaws, in.Work = new(mm(a.Z)), p
+	in.HalfAngle = units.Radians(math.Atan2(math.Abs(a.Dia-b.Dia)/2, b.Z-a.Z))
+	return in
+}
+
+// What the work itself is in the way of, read off the drawing.
+func TestWork(t *testing.T) {
+	for _, tc := range []struct {
+		name string
+		work fouling.Profile
+		i    int
+		hand fouling.Hand
+		want string
+	}{
+		{
+			// A taper behind a collar on the headstock's side: the tool cuts up to it.
+			"up to a shoulder", profile(60, 50, 70, 50, 70, 30, 120, 26, 140, 26), 2, fouling.Right, "",
+		},
+		{
+			// The same, and left-handed: the holder of 16 has the collar of 10 mm beside it.
+			// With the tip at the taper's end, 15 from the axis, the collar's rim beside it
+			// is 10 up; square to the edge, which rises by 6 deg, 10·cos 6 deg = 9.945.
+			"left-handed beside it", profile(60, 50, 70, 50, 70, 30, 120, 26, 140, 26), 2, fouling.Left,
+			"from-jaws: the holder runs into the work by 10 mm",
+		},
+		{
+			// A cylinder of the small end's size behind the cut: the tool trails over it.
+			"a cylinder behind", profile(60, 50, 110, 30, 160, 30), 0, fouling.Right, "",
+		},
+		{
+			// A collar 16 mm beyond the small end just passes the holder.
+			"a collar 16 beyond", profile(60, 50, 110, 30, 126, 30, 126, 50, 140, 50), 0, fouling.Right, "",
+		},
+		{
+			// At 12 it is met over 4 mm, and the least way out is along the work.
+			"a collar 12 beyond", profile(60, 50, 110, 30, 122, 30, 122, 50, 140, 50), 0, fouling.Right,
+			"from-jaws: the holder runs into the work by 4 mm",
+		},
+	} {
+		in := on(tc.work, tc.i)
+		in.ToolHand = tc.hand
+		if got := check(t, in).Fails().Error(); got != tc.want {
+			t.Errorf("%s: got  %s\nwant %s", tc.name, got, tc.want)
+		}
+	}
+}
+
+// A waist between two flanks of 10 up over 8, 51 deg: no hand of tool with 8 deg of trail cuts
+// either flank, a pointed one both. With 20 mm between them a holder of 16 fits
+// in: each hand cuts the flank that it leads up.
+func TestWaist(t *testing.T) {
+	waist := profile(150, 40, 170, 40, 178, 20, 186, 40, 210, 40)
+	for _, i := range []int{1, 2} {
+		for _, hand := range fouling.Hands {
+			in := on(waist, i)
+			in.ToolHand = hand
+			c := check(t, in)
+			if len(c.Fouls) == 0 {
+				t.Errorf("flank at %d, %s-hand: clears by %v", i, hand, say.Of(c.Clearance))
+			}
+			for _, a := range c.Alternatives {
+				t.Errorf("flank at %d, %s-hand: %v", i, hand, a.Say)
+			}
+		}
+		in := on(waist, i)
+		in.Lathe.Tools, in.ToolHand = fouling.OnHand(in.Lathe.Tools), fouling.Neutral
+		if c := check(t, in); len(c.Fouls) > 0 {
+			t.Errorf("flank at %d, pointed: %v", i, c.Fails())
+		}
+	}
+	wide := profile(150, 40, 170, 40, 180, 20, 200, 20, 210, 40, 230, 40)
+	for i, hand := range map[int]fouling.Hand{1: fouling.Right, 3: fouling.Left} {
+		in := on(wide, i)
+		in.ToolHand = hand
+		if c := check(t, in); len(c.Fouls) > 0 {
+			t.Errorf("a wide waist, flank at %d, %s-hand: %v", i, hand, c.Fails())
+		}
+	}
+}
+
+// Against sampling, over works of all shapes: the tip at 200 places, the outline
+// a tenth of a mm apart. The holder beside the work is told apart from the rest:
+// where it is in the work, that it is must be told.
+func TestWorkAgainstSampling(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := outside(t)
+		for i := range p { // a face in the air, and a disc without thickness
+			if n := len(p); i > 1 && p[i].Z == p[i-2].Z || n < 2 || p[0].Z == p[1].Z || p[n-1].Z == p[n-2].Z {
+				t.Skip("no work")
+			}
+		}
+		p = p.Moved(float64(rapid.IntRange(0, 40).Draw(t, "from the jaws")))
+		i := rapid.IntRange(0, len(p)-2).Draw(t, "taper")
+		if p[i].Z == p[i+1].Z {
+			t.Skip("a shoulder")
+		}
+		in := on(p, i)
+		a := fouling.Arrangement{
+			ToolHand: rapid.SampledFrom(fouling.Hands).Draw(t, "hand"),
+			PostSide: rapid.SampledFrom(fouling.Sides).Draw(t, "side"),
+			PostTurn: rapid.SampledFrom(fouling.Turns).Draw(t, "turn"),
+			Handle:   rapid.SampledFrom(fouling.Handles).Draw(t, "handle"),
+		}
+		in.Arrangement, in.Brief = a, true
+		c, err := fouling.Check(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		short := a.Short(in.Lathe.Tools, in.HalfAngle, in.Head.Less(in.Tail)) != nil
+		rest, holder := sampled(in, a, 0, 200), beside(in, a, 0)
+		step := (in.Length.MM()/in.HalfAngle.Cos() + 2) / 200
+		got := c.Clearance.MM()
+		met := false
+		for _, f := range c.Fouls {
+			met = met || f.Body == "holder" && f.Obstacle == "work"
+		}
+		switch {
+		case holder < 0 && !met && !short:
+			t.Fatalf("%v in %v: the holder is in the work, not told: %v", a, p, c.Fouls)
+		case holder >= 0 && met && !short:
+			t.Fatalf("%v in %v: the holder is told to be in the work: %v", a, p, say.Of(c.Clearance))
+		case holder >= 0 && !short:
+			want := min(rest, holder)
+			if got > want+0.02 || got < want-step-0.15 {
+				t.Fatalf("%v in %v: %v, sampled %v and the holder %v", a, p, got, rest, holder)
+			}
+		case got > rest+0.02:
+			t.Fatalf("%v in %v: %v, sampled %v", a, p, got, rest)
+		}
+	})
+}
