@@ -36,7 +36,7 @@ var forms = map[string]want{
 	"tool":    {"name": "text", "hand": "text?"},
 	"setting": {"name": "text", "value": "any", "unit": "text?-", "say": "text?-"},
 	"dial": {
-		"what": "text", "slide": "text", "exact_mm": "number", "set_mm": "number", "turns": "number?-",
+		"what": "text", "slide": "text", "exact_mm": "number", "set_mm": "number?", "turns": "number?-",
 		"divisions": "number?-", "from": "any-",
 	},
 	"check": {"code": "text", "ok": "bool", "value": "any-", "limit": "any-", "unit": "text?-", "remedy": "text?-"},

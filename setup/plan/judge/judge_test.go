@@ -68,7 +68,7 @@ func TestByHand(t *testing.T) {
 func TestSpoiled(t *testing.T) {
 	for _, s := range spoiled {
 		p := written(t, s.plan)
-		s.spoil(plan(p))
+		s.spoil(card(p))
 		faults := judged(t, s.plan, s.status, p)
 		if got := strings.Join(judge.Codes(faults), " "); got != s.code {
 			t.Errorf("%s, %s: refused with %q, want %q: %v", s.plan, s.what, got, s.code, faults)

@@ -131,8 +131,8 @@ type setting struct {
 type dial struct {
 	What      string
 	Slide     string
-	Exact     float64 `json:"exact_mm"`
-	Set       float64 `json:"set_mm"`
+	Exact     float64  `json:"exact_mm"`
+	Set       *float64 `json:"set_mm"`
 	Turns     float64
 	Divisions float64
 	From      any

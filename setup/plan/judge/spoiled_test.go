@@ -1,20 +1,28 @@
 package judge_test
 
-// plan is a decoded plan that is spoiled.
-type plan map[string]any
+// card is a decoded plan that is spoiled.
+type card map[string]any
 
 type object = map[string]any
 
-func (p plan) setUp(n int) object { return p["set_ups"].([]any)[n-1].(object) }
-func (p plan) op(n int) object    { return p["operations"].([]any)[n-1].(object) }
-func (p plan) totals() object     { return p["totals"].(object) }
-func (p plan) blank() object      { return p["blank"].(object) }
-func (p plan) row(i int) object   { return p["predicted"].([]any)[i].(object) }
+func (p card) setUp(n int) object { return p["set_ups"].([]any)[n-1].(object) }
+func (p card) op(n int) object    { return p["operations"].([]any)[n-1].(object) }
+func (p card) totals() object     { return p["totals"].(object) }
+func (p card) blank() object      { return p["blank"].(object) }
+func (p card) row(i int) object   { return p["predicted"].([]any)[i].(object) }
 
-func (p plan) grip(n int) object { return p.setUp(n)["grip"].(object) }
+func (p card) grip(n int) object { return p.setUp(n)["grip"].(object) }
 
 // removal is the first removal of an operation.
-func (p plan) removal(n int) object { return p.op(n)["removes"].([]any)[0].(object) }
+func (p card) removal(n int) object { return p.op(n)["removes"].([]any)[0].(object) }
+
+// arranged makes the collar a slight taper, which the compound cuts.
+func (p card) arranged(handle string) {
+	p.removal(7)["profile"] = profile([2]float64{25, 18.1}, [2]float64{31, 18})
+	p.setUp(3)["state"].(object)["arrangement"] = object{
+		"tool_hand": "right", "post_side": "headstock", "post_turn": "square", "handle": handle,
+	}
+}
 
 // profile is a profile as JSON has it.
 func profile(points ...[2]float64) []any {
@@ -29,100 +37,102 @@ func profile(points ...[2]float64) []any {
 var spoiled = []struct {
 	code, plan, what string
 	status           int
-	spoil            func(p plan)
+	spoil            func(p card)
 }{
-	{"grip-surface", "pin", "held beyond the end of the bar", 0, func(p plan) { p.grip(3)["to_mm"] = 64.0 }},
-	{"grip-surface", "pin", "held by a diameter that it has not", 0, func(p plan) { p.grip(3)["dia_mm"] = 18.3 }},
-	{"grip-surface", "pin", "held as a hexagon", 0, func(p plan) { p.grip(3)["shape"] = 6.0 }},
-	{"grip-surface", "pin", "called as bought", 0, func(p plan) { p.grip(3)["stage"] = "bought" }},
-	{"grip-surface", "bush", "held by a bore before it is there", 0, func(p plan) {
+	{"grip-surface", "pin", "held beyond the end of the bar", 0, func(p card) { p.grip(3)["to_mm"] = 64.0 }},
+	{"grip-surface", "pin", "held by a diameter that it has not", 0, func(p card) { p.grip(3)["dia_mm"] = 18.3 }},
+	{"grip-surface", "pin", "held as a hexagon", 0, func(p card) { p.grip(3)["shape"] = 6.0 }},
+	{"grip-surface", "pin", "called as bought", 0, func(p card) { p.grip(3)["stage"] = "bought" }},
+	{"grip-surface", "bush", "held by a bore before it is there", 0, func(p card) {
 		p.setUp(1)["device"] = "mandrel"
 		g := p.grip(1)
 		g["from_mm"], g["to_mm"], g["dia_mm"], g["inside"] = 0.0, 20.0, 10.0, true
 	}},
-	{"grip-length", "pin", "held over 6 mm", 0, func(p plan) {
+	{"grip-length", "pin", "held over 6 mm", 0, func(p card) {
 		p.grip(3)["from_mm"] = 54.0
 	}},
-	{"jaw-room", "pin", "what goes through is not told", 0, func(p plan) { p.setUp(2)["through"] = nil }},
-	{"jaw-room", "bush", "told thinner than it is", 0, func(p plan) {
+	{"jaw-room", "pin", "what goes through is not told", 0, func(p card) { p.setUp(2)["through"] = nil }},
+	{"jaw-room", "bush", "told thinner than it is", 0, func(p card) {
 		p.setUp(1)["through"].(object)["dia_mm"] = 20.0
 	}},
-	{"grip-range", "bar", "a collet that is not in the set", 0, func(p plan) {
+	{"grip-range", "bar", "a collet that is not in the set", 0, func(p card) {
 		p.setUp(2)["device"] = "collet"
 		p.grip(2)["dia_mm"] = 20.04
 	}},
-	{"bruise", "pin", "jaws on the finished collar", 0, func(p plan) { p.grip(3)["over"] = nil }},
-	{"overhang", "pin", "280 mm of bar out of the jaws", 0, func(p plan) { p.blank()["from_mm"] = -250.0 }},
-	{"overhang", "pin", "a spring that is told ten times too large", 0, func(p plan) { p.op(6)["spring_mm"] = 0.5 }},
-	{"support", "bar", "a centre in a plain end, which is faced", 0, func(p plan) {
+	{"bruise", "pin", "jaws on the finished collar", 0, func(p card) { p.grip(3)["over"] = nil }},
+	{"overhang", "pin", "280 mm of bar out of the jaws", 0, func(p card) { p.blank()["from_mm"] = -250.0 }},
+	{"overhang", "pin", "a spring that is told ten times too large", 0, func(p card) { p.op(6)["spring_mm"] = 0.5 }},
+	{"support", "bar", "a centre in a plain end, which is faced", 0, func(p card) {
 		p.setUp(2)["support"] = object{"kind": "centre", "at_mm": -1.0, "dia_mm": 5.0}
 	}},
-	{"support", "pin", "a steady on a shoulder", 0, func(p plan) {
+	{"support", "pin", "a steady on a shoulder", 0, func(p card) {
 		p.setUp(3)["support"] = object{"kind": "steady", "at_mm": 25.0, "dia_mm": 20.0}
 	}},
-	{"tool-side", "pin", "the neck with a left-hand tool", 0, func(p plan) { p.op(6)["tool"].(object)["hand"] = "left" }},
-	{"tool-side", "pin", "no hand", 0, func(p plan) { p.op(8)["tool"].(object)["hand"] = nil }},
-	{"shoulder", "pin", "a run-out of 12 mm", 0, func(p plan) { p.removal(11)["run_out_mm"] = 12.0 }},
-	{"support-v", "bar", "a block beside the bar", 0, func(p plan) {
+	{"tool-side", "pin", "the neck with a left-hand tool", 0, func(p card) { p.op(6)["tool"].(object)["hand"] = "left" }},
+	{"tool-side", "pin", "no hand", 0, func(p card) { p.op(8)["tool"].(object)["hand"] = nil }},
+	{"fouling", "pin", "the handle reversed beside the chuck", 0, func(p card) { p.arranged("reversed") }},
+	{"", "pin", "the handle as it is", 0, func(p card) { p.arranged("normal") }},
+	{"shoulder", "pin", "a run-out of 12 mm", 0, func(p card) { p.removal(11)["run_out_mm"] = 12.0 }},
+	{"support-v", "bar", "a block beside the bar", 0, func(p card) {
 		p.setUp(4)["state"].(object)["blocks_mm"] = []any{12.0, 70.0}
 	}},
-	{"support-v", "bar", "the blocks far from the hole", 0, func(p plan) {
+	{"support-v", "bar", "the blocks far from the hole", 0, func(p card) {
 		p.setUp(4)["state"].(object)["blocks_mm"] = []any{2.0, 18.0}
 	}},
-	{"support-v", "bar", "the height of another bar", 0, func(p plan) {
+	{"support-v", "bar", "the height of another bar", 0, func(p card) {
 		p.op(5)["settings"].([]any)[0].(object)["value"] = 30.0
 	}},
-	{"parting", "bush", "the kerf far from the jaws", 0, func(p plan) {
+	{"parting", "bush", "the kerf far from the jaws", 0, func(p card) {
 		p.setUp(1)["jaw_face_mm"] = -62.0
 		p.grip(1)["from_mm"], p.grip(1)["to_mm"] = -90.0, -62.0
 		p.blank()["from_mm"] = -103.0
 	}},
-	{"gouge", "pin", "the collar 1 mm under", 0, func(p plan) {
+	{"gouge", "pin", "the collar 1 mm under", 0, func(p card) {
 		p.removal(7)["profile"] = profile([2]float64{25, 17}, [2]float64{31, 17})
 	}},
-	{"gouge", "pin", "a chamfer nobody allowed", 0, func(p plan) { p.op(10)["allowed"] = []any{} }},
-	{"gouge", "bar", "a hole at another place", 0, func(p plan) { p.removal(6)["z_mm"] = 45.0 }},
-	{"gouge", "bush", "bored too wide", 0, func(p plan) {
+	{"gouge", "pin", "a chamfer nobody allowed", 0, func(p card) { p.op(10)["allowed"] = []any{} }},
+	{"gouge", "bar", "a hole at another place", 0, func(p card) { p.removal(6)["z_mm"] = 45.0 }},
+	{"gouge", "bush", "bored too wide", 0, func(p card) {
 		p.removal(4)["dia_mm"], p.removal(4)["end_dia_mm"] = 10.2, 10.2
 	}},
-	{"start-size", "bush", "a bar of 21.5 mm, and it is called so", 0, func(p plan) {
+	{"start-size", "bush", "a bar of 21.5 mm, and it is called so", 0, func(p card) {
 		p.blank()["diameter_mm"], p.grip(1)["dia_mm"] = 21.5, 21.5
 	}},
-	{"complete", "pin", "the thread is left out of what is removed", 0, func(p plan) { p.op(11)["removes"] = []any{} }},
-	{"complete", "bar", "no operation makes the second hole", 0, func(p plan) { p.op(6)["makes"] = []any{} }},
-	{"complete", "pin", "a thread of another pitch", 0, func(p plan) { p.removal(11)["spec"] = "M12x1" }},
-	{"owned", "pin", "in a four-jaw chuck that is not there", 0, func(p plan) {
+	{"complete", "pin", "the thread is left out of what is removed", 0, func(p card) { p.op(11)["removes"] = []any{} }},
+	{"complete", "bar", "no operation makes the second hole", 0, func(p card) { p.op(6)["makes"] = []any{} }},
+	{"complete", "pin", "a thread of another pitch", 0, func(p card) { p.removal(11)["spec"] = "M12x1" }},
+	{"owned", "pin", "in a four-jaw chuck that is not there", 0, func(p card) {
 		p.setUp(3)["device"] = "four-jaw"
 	}},
-	{"owned", "bar", "on a mill that is not there", 0, func(p plan) { p.setUp(4)["machine"] = "mill" }},
-	{"totals", "pin", "a set-up too few", 0, func(p plan) { p.totals()["set_ups"] = 2.0 }},
-	{"totals", "pin", "less time than the steps take", 0, func(p plan) { p.totals()["time_min"] = 5.0 }},
-	{"totals", "bush", "two pieces in the time of one third", 0, func(p plan) { p.totals()["batch_min"] = 9.0 }},
-	{"dial", "pin", "a division too many", 0, func(p plan) {
+	{"owned", "bar", "on a mill that is not there", 0, func(p card) { p.setUp(4)["machine"] = "mill" }},
+	{"totals", "pin", "a set-up too few", 0, func(p card) { p.totals()["set_ups"] = 2.0 }},
+	{"totals", "pin", "less time than the steps take", 0, func(p card) { p.totals()["time_min"] = 5.0 }},
+	{"totals", "bush", "two pieces in the time of one third", 0, func(p card) { p.totals()["batch_min"] = 9.0 }},
+	{"dial", "pin", "a division too many", 0, func(p card) {
 		p.op(4)["dials"].([]any)[0].(object)["divisions"] = 11.0
 	}},
-	{"predicted", "pin", "an error that is no difference", 0, func(p plan) { p.row(1)["error_mm"] = 0.1 }},
-	{"predicted", "pin", "a limit wider than the table", 0, func(p plan) {
+	{"predicted", "pin", "an error that is no difference", 0, func(p card) { p.row(1)["error_mm"] = 0.1 }},
+	{"predicted", "pin", "a limit wider than the table", 0, func(p card) {
 		p.row(2)["low_mm"], p.row(2)["high_mm"] = 17.0, 19.0
 	}},
-	{"predicted", "pin", "another size than is cut", 0, func(p plan) {
+	{"predicted", "pin", "another size than is cut", 0, func(p card) {
 		p.row(2)["out_mm"], p.row(2)["error_mm"] = 18.1, 0.1
 	}},
-	{"form", "pin", "a number as a text", 0, func(p plan) { p.op(3)["time_min"] = "2 min" }},
-	{"form", "pin", "a value with its unit", 0, func(p plan) {
+	{"form", "pin", "a number as a text", 0, func(p card) { p.op(3)["time_min"] = "2 min" }},
+	{"form", "pin", "a value with its unit", 0, func(p card) {
 		p.op(3)["settings"].([]any)[0].(object)["value"] = "0.12 mm/rev"
 	}},
-	{"form", "pin", "a sentence for a value", 0, func(p plan) {
+	{"form", "pin", "a sentence for a value", 0, func(p card) {
 		p.op(3)["settings"].([]any)[0].(object)["value"] = "as deep as it goes"
 	}},
-	{"form", "pin", "a device that is none", 0, func(p plan) { p.setUp(2)["device"] = "three-jaw chuck" }},
-	{"form", "pin", "no grip", 0, func(p plan) { delete(p.setUp(2), "grip") }},
-	{"form", "pin", "an operation of no set-up", 0, func(p plan) { p.op(4)["set_up"] = 9.0 }},
-	{"form", "pin", "a refusal without a reason", 1, func(plan) {}},
-	{"form", "pin", "a reason and status 0", 0, func(p plan) {
+	{"form", "pin", "a device that is none", 0, func(p card) { p.setUp(2)["device"] = "three-jaw chuck" }},
+	{"form", "pin", "no grip", 0, func(p card) { delete(p.setUp(2), "grip") }},
+	{"form", "pin", "an operation of no set-up", 0, func(p card) { p.op(4)["set_up"] = 9.0 }},
+	{"form", "pin", "a refusal without a reason", 1, func(card) {}},
+	{"form", "pin", "a reason and status 0", 0, func(p card) {
 		p["refused"] = []any{object{"code": "overhang", "key": "outside-1", "reason": "it springs", "remedies": []any{}}}
 	}},
-	{"", "pin", "a refusal with a reason", 1, func(p plan) {
+	{"", "pin", "a refusal with a reason", 1, func(p card) {
 		p["refused"] = []any{object{"code": "overhang", "key": "outside-1", "reason": "it springs", "remedies": []any{}}}
 	}},
 }

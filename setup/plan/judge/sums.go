@@ -75,13 +75,17 @@ func dials(j *judgement) {
 		if !ok {
 			continue
 		}
-		one := lead / divisions
-		if math.Abs(d.Set-d.Exact) > one/2+1e-3 {
-			j.bad("dial", "%s: set %.4f for %.4f, and a division is %.4f", d.What, d.Set, d.Exact, one)
+		if d.Set == nil {
+			j.bad("dial", "%s: the %s has a dial, and nothing is set", d.What, d.Slide)
+			continue
+		}
+		one, set := lead/divisions, *d.Set
+		if math.Abs(set-d.Exact) > one/2+1e-3 {
+			j.bad("dial", "%s: set %.4f for %.4f, and a division is %.4f", d.What, set, d.Exact, one)
 		}
 		wound := d.Turns*lead + d.Divisions*one
-		if math.Abs(math.Abs(d.Set)-math.Abs(wound)) > 1e-3 {
-			j.bad("dial", "%s: %g turns and %g divisions are %.4f, not %.4f", d.What, d.Turns, d.Divisions, wound, d.Set)
+		if math.Abs(math.Abs(set)-math.Abs(wound)) > 1e-3 {
+			j.bad("dial", "%s: %g turns and %g divisions are %.4f, not %.4f", d.What, d.Turns, d.Divisions, wound, set)
 		}
 		if d.Divisions != math.Trunc(d.Divisions) || math.Abs(d.Divisions) >= divisions {
 			j.bad("dial", "%s: %g divisions on a dial of %g", d.What, d.Divisions, divisions)

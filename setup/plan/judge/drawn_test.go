@@ -1,0 +1,130 @@
+package judge_test
+
+import (
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"setover/setup/plan/judge"
+)
+
+// families draw the parts of a small shop, each of one kind and sound.
+var families = map[string]func(t *rapid.T, p *drawnPart){
+	"steps": func(t *rapid.T, p *drawnPart) {
+		p.steps(t, rapid.IntRange(1, 4).Draw(t, "steps"))
+	},
+	"taper": func(t *rapid.T, p *drawnPart) {
+		p.steps(t, 2)
+		p.taper(rapid.IntRange(2, 6).Draw(t, "drop"), rapid.IntRange(15, 45).Draw(t, "long"))
+	},
+	"bore": func(t *rapid.T, p *drawnPart) {
+		p.step(rapid.IntRange(20, 34).Draw(t, "dia"), rapid.IntRange(12, 40).Draw(t, "long"))
+		p.add("bores", "from: left, dia: %d, through: true", rapid.IntRange(6, 12).Draw(t, "bore"))
+	},
+	"blind": func(t *rapid.T, p *drawnPart) {
+		p.step(rapid.IntRange(20, 34).Draw(t, "dia"), rapid.IntRange(30, 60).Draw(t, "long"))
+		p.add("bores", "from: right, dia: %d, depth: %d",
+			rapid.IntRange(6, 12).Draw(t, "bore"), rapid.IntRange(10, 20).Draw(t, "deep"))
+	},
+	"tapped": func(t *rapid.T, p *drawnPart) {
+		p.step(rapid.IntRange(16, 30).Draw(t, "dia"), rapid.IntRange(25, 50).Draw(t, "long"))
+		p.add("bores", "from: left, dia: 6.8, depth: %d", rapid.IntRange(18, 22).Draw(t, "deep"))
+		p.add("threads", "from: left, spec: M8, depth: 12, inside: true")
+	},
+	"screw": func(t *rapid.T, p *drawnPart) {
+		p.step(8, rapid.IntRange(20, 26).Draw(t, "neck"))
+		p.step(rapid.IntRange(14, 26).Draw(t, "head"), rapid.IntRange(15, 30).Draw(t, "long"))
+		p.add("threads", "from: left, spec: M8, length: %d", rapid.IntRange(10, 14).Draw(t, "thread"))
+	},
+	"cross": func(t *rapid.T, p *drawnPart) {
+		p.step(rapid.IntRange(14, 30).Draw(t, "dia"), rapid.IntRange(50, 90).Draw(t, "long"))
+		p.add("rows", "from: 20, dia: %d, count: 3, pitch: 9, rolls: [0, 90], crossing: ok",
+			rapid.IntRange(2, 4).Draw(t, "hole"))
+	},
+	"facets": func(t *rapid.T, p *drawnPart) {
+		dia := rapid.IntRange(16, 26).Draw(t, "dia")
+		p.step(dia-4, rapid.IntRange(14, 24).Draw(t, "neck"))
+		p.step(dia, rapid.IntRange(25, 45).Draw(t, "long"))
+		p.add("facets", "sides: %d, from: %d, to: %d, across: corners, roll: 0",
+			rapid.SampledFrom([]int{4, 6, 8}).Draw(t, "sides"), p.from, p.z)
+	},
+}
+
+// drawnPart is the text of a part while it is drawn: where the profile has come
+// to, and the lists of features.
+type drawnPart struct {
+	z, from, dia int
+	profile      []string
+	lists        map[string][]string
+}
+
+// step adds a cylinder.
+func (p *drawnPart) step(dia, long int) {
+	p.profile = append(p.profile, fmt.Sprintf("[%d, %d]", p.z, dia), fmt.Sprintf("[%d, %d]", p.z+long, dia))
+	p.from, p.z, p.dia = p.z, p.z+long, dia
+}
+
+// steps adds cylinders, each larger than the one before.
+func (p *drawnPart) steps(t *rapid.T, n int) {
+	dia := rapid.IntRange(8, 14).Draw(t, "first")
+	for i := range n {
+		p.step(dia, rapid.IntRange(12, 30).Draw(t, fmt.Sprint("long ", i)))
+		dia += rapid.IntRange(2, 6).Draw(t, fmt.Sprint("more ", i))
+	}
+}
+
+// taper goes on from the last diameter to a smaller one.
+func (p *drawnPart) taper(drop, long int) {
+	p.profile = append(p.profile, fmt.Sprintf("[%d, %d]", p.z+long, p.dia-drop))
+	p.from, p.z, p.dia = p.z, p.z+long, p.dia-drop
+}
+
+func (p *drawnPart) add(list, format string, args ...any) {
+	p.lists[list] = append(p.lists[list], "    - {"+fmt.Sprintf(format, args...)+"}\n")
+}
+
+func (p *drawnPart) text(material string) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "format: 1\npart: Drawn\nunits: mm\nmaterial: %s\nround:\n  profile: [%s]\n",
+		material, strings.Join(p.profile, ", "))
+	for _, list := range []string{"facets", "bores", "threads", "rows"} {
+		if lines := p.lists[list]; len(lines) > 0 {
+			b.WriteString("  " + list + ":\n" + strings.Join(lines, ""))
+		}
+	}
+	return b.String()
+}
+
+// Whatever is drawn: what is planned is true, and a no has a reason.
+func TestDrawnPartsAreTrue(t *testing.T) {
+	each := 4
+	if os.Getenv("SETOVER_SLOW") != "" {
+		each = 40
+	}
+	materials := []string{"free-cutting-brass", "low-carbon-steel", "aluminium-6061", "acetal"}
+	for name, draw := range families {
+		made := rapid.Custom(func(t *rapid.T) string {
+			p := &drawnPart{lists: map[string][]string{}}
+			draw(t, p)
+			return p.text(rapid.SampledFrom(materials).Draw(t, "material"))
+		})
+		t.Run(name, func(t *testing.T) {
+			for seed := range each {
+				body := []byte(made.Example(seed + 1))
+				text, status, err := planned("drawn.yaml", body, demos+"shed.yaml")
+				if err != nil {
+					t.Fatalf("%v\n%s", err, body)
+				}
+				if !asNow(text) {
+					t.Skip("the planner does not write set-ups yet")
+				}
+				for _, f := range judge.Judge(status, text, tree(t, body), file(t, demos+"shed.yaml")) {
+					t.Errorf("seed %d, status %d: %s\n%s", seed+1, status, f, body)
+				}
+			}
+		})
+	}
+}
