@@ -1,6 +1,7 @@
 package stiffness_test
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -315,6 +316,16 @@ func TestWorst(t *testing.T) {
 			}
 		}
 	})
+	// Two hills nearly alike: the end past the last steady gives way 3.4860e-7 mm/N,
+	// a place in the first span that lies between two looks 3.4886e-7.
+	sections := []stiffness.Section{
+		{From: 0, To: 4, DiaFrom: 20, DiaTo: 7}, {From: 4, To: 7, DiaFrom: 13, DiaTo: 24},
+		{From: 7, To: 12, DiaFrom: 27, DiaTo: 29, BoreFrom: 24.3, BoreTo: 1.45},
+	}
+	hills := beam(t, stiffness.Layout{Modulus: 2, Between: true, Supports: []float64{4, 6, 9}, Sections: sections})
+	if z, give := hills.Worst(0, 12); z > 4 || fmt.Sprintf("%.4e", give) != "3.4886e-07" {
+		t.Errorf("worst at %v, by %v", z, give)
+	}
 	// A cut that ends before the worst place is worst at its end; a bar with a
 	// centre is worst at (2 - √2)·L.
 	b := beam(t, plainBeam(0, false, 1000))

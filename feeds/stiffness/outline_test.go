@@ -26,8 +26,10 @@ func TestSections(t *testing.T) {
 		{14, 0, []stiffness.Section{{0, 6, 16, 16, 6.8, 6.8}, {6, 14, 16, 16, 10, 10}}},
 		{96, 150, []stiffness.Section{{0, 44, 20, 3, 0, 0}}},
 	} {
-		if got := stiffness.Sections(tc.jaws, tc.end, outside, drilled, mouth); !slices.Equal(got, tc.want) {
-			t.Errorf("from %v to %v: got %v, want %v", tc.jaws, tc.end, got, tc.want)
+		for _, bores := range [][][]stiffness.Point{{drilled, mouth}, {mouth, drilled}} {
+			if got := stiffness.Sections(tc.jaws, tc.end, outside, bores...); !slices.Equal(got, tc.want) {
+				t.Errorf("from %v to %v: got %v, want %v", tc.jaws, tc.end, got, tc.want)
+			}
 		}
 	}
 	// Nothing stands at the jaws: no beam.
