@@ -52,6 +52,7 @@ func registry() []entry {
 		{"v-block", "how high bars lie in a V, and in this shop's", true, vBlock},
 		{"facets", "polygons of 3 to 12 sides: factors, and blanks to turn", false, polygons},
 		{"fits", "limits of the common classes, and the preferred fits", false, fitLimits},
+		{"general", "how far a size without limits may be off, by its class", false, generalTolerances},
 	}
 }
 
