@@ -11,6 +11,7 @@ import (
 	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/plan/outline"
+	"setover/threads"
 	threadlimits "setover/threads/limits"
 )
 
@@ -201,7 +202,7 @@ func (l *Limits) round(r *part.Round) {
 		l.put(key{kind: Angle, feature: d.Feature, stretch: i + 1}, d)
 	}
 	for _, t := range o.Threads {
-		l.thread(t)
+		l.thread(t, t.ID())
 	}
 	for _, b := range o.Bores {
 		l.add(key{kind: Bore, feature: b.ID()}, b.Span, b.Dia, l.within(b.Tol, b.Dia, true))
@@ -236,6 +237,14 @@ func (l *Limits) block(b *part.Block) {
 		l.across(id, at(h.X), h.Dia, h.Depth, h.Tol)
 		l.add(key{kind: Place, feature: id}, at(h.X), h.X, l.general(h.X))
 		l.add(key{kind: Place, feature: id, alongY: true}, at(h.Y), h.Y, l.general(h.Y))
+		if h.Spec == "" {
+			continue
+		}
+		d, err := threads.Parse(h.Spec)
+		l.no(h.At, err)
+		if err == nil {
+			l.thread(outline.Thread{Thread: part.Thread{Inside: true, At: h.At}, Designation: d, Span: at(h.X)}, id)
+		}
 	}
 	for i, s := range b.Slots {
 		half := s.Length.Half()
@@ -260,9 +269,10 @@ func (l *Limits) slot(id string, s part.Slot, over outline.Span) {
 	}
 }
 
-// thread adds what a thread is cut on and its pitch diameter. A form without
+// thread adds what a thread is cut on and its pitch diameter: one of the bar, or
+// one in a block's hole, which goes by the id of the hole. A form without
 // limits has no pitch diameter here; what an inside one is cut in is its bore.
-func (l *Limits) thread(t outline.Thread) {
+func (l *Limits) thread(t outline.Thread, id string) {
 	d := t.Designation
 	external, internal, err := threadlimits.Choose(d, "")
 	l.no(t.At, err)
@@ -271,7 +281,7 @@ func (l *Limits) thread(t outline.Thread) {
 	}
 	of := threadlimits.Of(d, external, internal)
 	pitch := Dimension{
-		Kind: Thread, Feature: t.ID(), From: t.Span.From, To: t.Span.To, Drawn: d.Sizes().PitchDiameter,
+		Kind: Thread, Feature: id, From: t.Span.From, To: t.Span.To, Drawn: d.Sizes().PitchDiameter,
 	}
 	switch {
 	case t.Inside && of.Internal != nil:
@@ -283,7 +293,7 @@ func (l *Limits) thread(t outline.Thread) {
 		l.blank(t)
 	}
 	if pitch.Why != "" {
-		l.put(key{kind: Thread, feature: t.ID()}, pitch)
+		l.put(key{kind: Thread, feature: id}, pitch)
 	}
 }
 

@@ -300,18 +300,18 @@ round:
 	}
 }
 
-// A block, by hand.
+// A block, by hand. ISO 965 prints 5.35 to 5.5 for the pitch diameter of M6 6H.
 func TestBlock(t *testing.T) {
 	l, _ := of(t, `
 block:
   size: [64, 24, 5]
-  holes: [{at: [50, 12], dia: 4, fit: H8}, {at: [6, 12], dia: 5, depth: 2.5}]
+  holes: [{at: [50, 12], dia: 4, fit: H8}, {at: [6, 12], dia: 5, depth: 2.5, spec: M6}]
   slots: [{at: [20, 12], length: 18, width: 6, depth: 1.5}]
 `)
 	x, y := l.BlockHolePlace(2)
 	got := []string{
 		told(l.BlockSize(outline.WholeLength)), told(l.BlockSize(outline.WholeWidth)), told(l.BlockSize(outline.WholeHeight)),
-		told(l.BlockHole(1)), told(x), told(y), told(l.BlockHoleDepth(2)),
+		told(l.BlockHole(1)), told(x), told(y), told(l.BlockHoleDepth(2)), told(l.BlockThread(2)),
 		told(l.SlotLength(1)), told(l.SlotWidth(1)), told(l.SlotDepth(1)),
 	}
 	compare(t, "block", got, `
@@ -322,6 +322,7 @@ block:
 		place hole-2 6: 6: 5.9 to 6.1 (ISO 2768-1, medium)
 		place hole-2 12: 12: 11.8 to 12.2 (ISO 2768-1, medium)
 		depth hole-2 6: 2.5: 2.4 to 2.6 (ISO 2768-1, medium)
+		thread hole-2 6: 5.350481: 5.35 to 5.5 (class 6H)
 		length slot-1 11-29: 18: 17.8 to 18.2 (ISO 2768-1, medium)
 		length slot-1 11-29: 6: 5.9 to 6.1 (ISO 2768-1, medium)
 		depth slot-1 11-29: 1.5: 1.4 to 1.6 (ISO 2768-1, medium)`)

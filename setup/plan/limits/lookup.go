@@ -111,6 +111,11 @@ func (l *Limits) BlockHolePlace(n int) (x, y Dimension) {
 	return l.get(key{kind: Place, feature: id}), l.get(key{kind: Place, feature: id, alongY: true})
 }
 
+// BlockThread returns the pitch diameter of the thread in a block's n-th hole.
+func (l *Limits) BlockThread(n int) Dimension {
+	return l.get(key{kind: Thread, feature: outline.HoleID(n)})
+}
+
 // BlockHoleDepth returns the depth of a block's n-th hole that is not through.
 func (l *Limits) BlockHoleDepth(n int) Dimension {
 	return l.get(key{kind: Depth, feature: outline.HoleID(n)})

@@ -387,3 +387,14 @@ func TestWrongFits(t *testing.T) {
 		}
 	}
 }
+
+// A thread that is none, in a block.
+func TestWrongThread(t *testing.T) {
+	p, _, err := read(t, "block:\n  size: [64, 24, 5]\n  holes: [{at: [6, 12], dia: 5, spec: M8x}]\n")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err = limits.Of(p, nil); !strings.HasPrefix(plain(err), "6: ") || !strings.Contains(plain(err), "M8x") {
+		t.Error(err)
+	}
+}
