@@ -27,6 +27,10 @@ type Layout struct {
 	Between  bool
 }
 
+// same is what part of its spring without supports a place must have left, to be
+// carried by one more.
+const same = 1e-12
+
 // mostSupports is how many places a beam is carried at beside its root.
 const mostSupports = 4
 
@@ -111,6 +115,9 @@ func (w Layout) Beam() (*Beam, error) {
 		pivot := b.free(z, s.at, z, s.at)
 		for _, r := range s.row {
 			pivot -= r * r
+		}
+		if pivot < s.at.give*same { // it stands where another does, or is a micrometre off
+			continue
 		}
 		s.row[len(b.supports)] = math.Sqrt(pivot)
 		b.supports = append(b.supports, s)

@@ -355,6 +355,22 @@ func TestPoint(t *testing.T) {
 	}
 }
 
+// A support a hair beside another, or beside a centre, carries no more than that
+// one does.
+func TestSupportsTogether(t *testing.T) {
+	for _, tc := range []struct{ one, two stiffness.Layout }{
+		{plainBeam(0, false, 500), plainBeam(0, false, 500, 500.000001)},
+		{plainBeam(0, true, 1000), plainBeam(0, true, 999.9999999, 1000)},
+	} {
+		one, two := beam(t, tc.one), beam(t, tc.two)
+		for z := 50.0; z < 500; z += 50 {
+			if x, y := one.At(z, 1), two.At(z, 1); apart(y, x) > 1e-9 {
+				t.Errorf("at %v on one %v, on two %v", z, x, y)
+			}
+		}
+	}
+}
+
 // How far work stands out beyond what carries it, in its own mean diameters
 // there: 20 mm thick to 60, then 10 thick to 100.
 func TestDiameters(t *testing.T) {
