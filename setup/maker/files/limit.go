@@ -71,7 +71,12 @@ func tolerance(dst **part.Tolerance, hole bool) []field {
 	}
 	return []field{
 		fitOf(hole).field("fit", "of ISO 286: "+example, func(w string) { t.Fit = w; kept() }).
-			at(&t.At).without(general),
+			at(&t.At).without(general).then(func(r *reader, n ast.Node) {
+			if typed := n.GetToken().Value; t.Fit != "" && typed != t.Fit {
+				r.remark(n, "fit-letter", typed, " is read as ", t.Fit,
+					": capital letters are those of holes, small ones of shafts")
+			}
+		}),
 		{
 			Row: Row{Key: "tol", Kind: "length or list of 2 lengths", Bare: fileUnits, Absent: general,
 				Doc: "0.02 for plus or minus, [+0.02, 0] for upper and lower"},

@@ -454,6 +454,12 @@ func (r *reader) warnComma(n ast.Node) {
 	}
 }
 
+// remark warns of something that is read all the same, at a node.
+func (r *reader) remark(n ast.Node, code string, pieces ...any) {
+	at := r.at(n)
+	r.Warn(code, append([]any{r.name, ":", at.Line, ":", at.Col, ": "}, pieces...)...)
+}
+
 // wrongLength refuses a list that has not as many values as shape shows.
 func (r *reader) wrongLength(n ast.Node, key string, has int, shape string) {
 	want := say.Of("must be ", shape)

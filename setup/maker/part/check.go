@@ -76,13 +76,18 @@ func (r Round) check() problem.List {
 	if r.Stock != nil {
 		whole.cannot(r.Stock.Round().Less(r.Largest()),
 			"stock", r.Stock.Size, "smaller than the part's largest diameter, ", r.Largest())
+		whole.cannot(!r.hollow(r.Stock.Bore), "stock", r.Stock, "the part is solid where the tube is not: ",
+			"it needs a bore of that size or more, from end to end")
 	}
 	c.at(r.At, whole)
+	for i, x := range r.Chamfers {
+		c.at(x.At, x.check(r, r.Chamfers[:i]))
+	}
 	for _, a := range r.Arcs {
 		c.at(a.At, a.check(r))
 	}
 	for i, f := range r.Facets {
-		c.at(f.At, f.check(r.Facets[:i], r.Length()))
+		c.at(f.At, f.check(r, r.Facets[:i]))
 	}
 	for _, b := range r.Bores {
 		c.at(b.At, b.check(r))
@@ -102,6 +107,9 @@ func (r Round) check() problem.List {
 		l.cannot(s.Z.Less(half) || r.Length().Less(s.Z.Plus(half)),
 			"at", s.Z, "the slot runs beyond the part, which is ", r.Length(), " long")
 		c.at(s.At, l)
+	}
+	for i, x := range r.Limits {
+		c.at(x.At, x.check(r, r.Limits[:i]))
 	}
 	return c.List
 }
@@ -151,14 +159,16 @@ func (a Arc) check(r Round) (l list) {
 	return l
 }
 
-func (f Facets) check(before []Facets, length units.Length) (l list) {
-	if !l.span(f.From, f.To, length) {
+func (f Facets) check(r Round, before []Facets) (l list) {
+	if !l.span(f.From, f.To, r.Length()) {
 		return l
 	}
 	flats, apart := f.Sides == 2, f.Across.Sign() > 0
 	l.Refuse(flats && !apart, problem.Missing, "across", nil, "two flats need how far they are apart: across: 8")
 	l.Refuse(!flats && apart, problem.Contradiction, "across", f.Across,
 		"a distance is that of two flats; of more sides the profile's diameters are: write flats or corners")
+	l.cannot(flats && apart && r.largestOver(f.From, f.To).Cmp(f.Across) <= 0, "across", f.Across,
+		"as wide as the part is there, ", r.largestOver(f.From, f.To), ": no flat is cut")
 	l.Refuse(f.Sides%2 == 1 && !f.Corners && !apart,
 		problem.Contradiction, "across", "flats", "an odd number of sides is given across corners")
 	l.NotBelow0("leave", f.Leave)
@@ -182,6 +192,7 @@ func (b Bore) check(r Round) (l list) {
 		end = r.DiaAt(r.Length())
 	}
 	l.cannot(end.Cmp(b.Dia) <= 0, "dia", b.Dia, "as large as the part is at that end, ", end)
+	l.tolerance(b.Tol, b.Dia)
 	return l
 }
 
@@ -204,6 +215,7 @@ func (h Hole) check(r Round) (l list) {
 		"offset", h.Offset, "misses the part, which is ", outside, " in diameter there")
 	l.cannot(h.Depth != nil && outside.Cmp(*h.Depth) <= 0,
 		"depth", h.Depth, "deeper than the part is there, ", outside, ": leave depth out for a hole through")
+	l.tolerance(h.Tol, h.Dia)
 	return l
 }
 
@@ -218,6 +230,9 @@ func (w Row) check(length units.Length) (l list) {
 		l.ExactlyOne(steps...)
 	} else {
 		l.AtMostOne(steps...)
+	}
+	for _, d := range w.Dias {
+		l.tolerance(w.Tol, d)
 	}
 	key, last := w.last(n)
 	l.cannot(l.within("from", w.From, length) && length.Less(last),
@@ -262,6 +277,7 @@ func (b Block) check() problem.List {
 	for _, h := range b.Holes {
 		var l list
 		b.reaches(&l, h.X, h.Y, h.Depth)
+		l.tolerance(h.Tol, h.Dia)
 		c.at(h.At, l)
 	}
 	return c.List

@@ -355,3 +355,189 @@ func TestDiaAt(t *testing.T) {
 		t.Errorf("largest %s", got.Decimal())
 	}
 }
+
+// edged is a part with a chamfered end, a shoulder and a taper:
+// 16 mm to z 20, 20 mm to z 50, a taper down to 10 mm at z 80.
+func edged() *part.Round {
+	return &part.Round{At: at("round", 6), Profile: []part.Station{
+		{Z: mm("0"), Dia: mm("16")},
+		{Z: mm("20"), Dia: mm("16")},
+		{Z: mm("20"), Dia: mm("20")},
+		{Z: mm("50"), Dia: mm("20")},
+		{Z: mm("80"), Dia: mm("10")},
+	}}
+}
+
+func TestCheckChamfers(t *testing.T) {
+	for _, tc := range []struct {
+		name, z, size string
+		want          []string
+	}{
+		{"an end", "0", "1", nil},
+		{"the far end, of a taper", "80", "1", nil},
+		{"a shoulder, as high as it is", "20", "2", nil},
+		{"in inches", "0", "1/16in", nil},
+		{"no edge", "10", "1", []string{"at: 10 mm: no edge there: a chamfer is at an end or at a shoulder"}},
+		{"a corner of the profile is none", "50", "1",
+			[]string{"at: 50 mm: no edge there: a chamfer is at an end or at a shoulder"}},
+		{"beyond the part", "81", "1", []string{"at: 81 mm: beyond the part, which is 80 mm long"}},
+		{"larger than the shoulder", "20", "2.1", []string{"size: 2.1 mm: larger than the shoulder is high, 2 mm"}},
+		{"to a point", "0", "8", []string{"size: 8 mm: leaves nothing of the end, which is 16 mm in diameter"}},
+		{"into a bore", "0", "5", []string{"size: 5 mm: runs into the bore of 7 mm on line 12"}},
+		{"as far as the bore", "0", "4.5", nil},
+		{"the bore is at the other end", "80", "4", nil},
+	} {
+		r := edged()
+		r.Bores = []part.Bore{{From: part.Left, Dia: mm("7"), Depth: mm("10"), At: at("bores", 12)}}
+		r.Chamfers = []part.Chamfer{{Z: mm(tc.z), Size: mm(tc.size), At: at("chamfers", 9)}}
+		check(t, tc.name, part.Part{Round: r}, tc.want...)
+	}
+	r := edged()
+	r.Profile[1].Z, r.Profile[2].Z = mm("0.5"), mm("0.5")
+	r.Chamfers = []part.Chamfer{
+		{Z: mm("0"), Size: mm("1"), At: at("chamfers", 9)}, {Z: mm("0"), Size: mm("0.4"), At: at("chamfers", 10)},
+	}
+	check(t, "longer than its stretch, and twice", part.Part{Round: r},
+		"size: 1 mm: longer than what it is on, which is 0.5 mm long",
+		"at: 0 mm: has a chamfer on line 9 already")
+}
+
+func TestCheckFlatsAndTubes(t *testing.T) {
+	flats := func(across, from, to string) func(*part.Round) {
+		return func(r *part.Round) {
+			r.Facets = []part.Facets{{Sides: 2, From: mm(from), To: mm(to), Across: mm(across), At: at("facets", 9)}}
+		}
+	}
+	bores := func(list ...part.Bore) func(*part.Round) {
+		return func(r *part.Round) {
+			r.Stock = &part.Stock{Shape: part.Tube, Size: mm("22"), Bore: mm("6")}
+			r.Bores = list
+		}
+	}
+	const solid = "stock: 22 mm tube with 6 mm through it: the part is solid where the tube is not: " +
+		"it needs a bore of that size or more, from end to end"
+	for _, tc := range []struct {
+		name  string
+		alter func(*part.Round)
+		want  []string
+	}{
+		{"two flats", flats("12", "0", "12"), nil},
+		{"in inches", flats("1/2in", "0", "12"), nil},
+		{"that leave the round as it is", flats("16", "0", "20"),
+			[]string{"across: 16 mm: as wide as the part is there, 16 mm: no flat is cut"}},
+		{"up a shoulder", flats("16", "0", "21"), nil},
+		{"without their distance", flats("0", "0", "12"),
+			[]string{"across: two flats need how far they are apart: across: 8"}},
+		{"a distance for a square", func(r *part.Round) { flats("12", "0", "12")(r); r.Facets[0].Sides = 4 }, []string{
+			"across: 12 mm: a distance is that of two flats; of more sides the profile's diameters are: " +
+				"write flats or corners",
+		}},
+		{"a tube with a bore through", bores(part.Bore{From: part.Left, Dia: mm("6"), Through: true}), nil},
+		{"a tube bored from both ends", bores(
+			part.Bore{From: part.Left, Dia: mm("8"), Depth: mm("40")},
+			part.Bore{From: part.Right, Dia: mm("6"), Depth: mm("40")},
+		), nil},
+		{"a tube with a wall in the middle", bores(
+			part.Bore{From: part.Left, Dia: mm("8"), Depth: mm("39.9")},
+			part.Bore{From: part.Right, Dia: mm("6"), Depth: mm("40")},
+		), []string{solid}},
+		{"a tube wider than the bore", bores(part.Bore{From: part.Left, Dia: mm("5.9"), Through: true}), []string{solid}},
+		{"a tube for a solid part", bores(), []string{solid}},
+		{"a hexagon that holds it", func(r *part.Round) { r.Stock = &part.Stock{Shape: part.Hex, Size: mm("20")} }, nil},
+		{"a square that does not", func(r *part.Round) { r.Stock = &part.Stock{Shape: part.Square, Size: mm("19")} },
+			[]string{"stock: 19 mm: smaller than the part's largest diameter, 20 mm"}},
+	} {
+		r := edged()
+		tc.alter(r)
+		check(t, tc.name, part.Part{Round: r}, tc.want...)
+	}
+}
+
+func TestCheckLimits(t *testing.T) {
+	plus := func(upper, lower string) *part.Tolerance {
+		return &part.Tolerance{Upper: size(upper), Lower: size(lower)}
+	}
+	small := plus("0.02", "-0.02")
+	dia := func(z string, tol *part.Tolerance) part.Limit {
+		return part.Limit{Z: size(z), Tol: tol, At: at("limits", 14)}
+	}
+	long := func(from, to string) part.Limit {
+		return part.Limit{From: size(from), To: size(to), Tol: small, At: at("limits", 14)}
+	}
+	minutes := units.MustAngle("4'")
+	taper := func(from, to string) part.Limit {
+		return part.Limit{From: size(from), To: size(to), Angle: &minutes, At: at("limits", 14)}
+	}
+	named := taper("50", "80")
+	named.Angle, named.Gauge = nil, "MT2"
+	const nothing = ": nothing is drawn there: " +
+		"a length runs from an end, a point of the profile or a feature to another one"
+	for _, tc := range []struct {
+		name   string
+		limits []part.Limit
+		want   []string
+	}{
+		{"a diameter", []part.Limit{dia("7", small)}, nil},
+		{"one on the taper", []part.Limit{dia("60", small)}, nil},
+		{"a fit", []part.Limit{dia("7", &part.Tolerance{Fit: "h6"})}, nil},
+		{"at a shoulder", []part.Limit{dia("20", small)},
+			[]string{"at: 20 mm: two diameters are drawn there, 16 mm and 20 mm: write a z beside the shoulder"}},
+		{"beyond the part", []part.Limit{dia("80.1", small)}, []string{"at: 80.1 mm: beyond the part, which is 80 mm long"}},
+		{"twice", []part.Limit{dia("7", small), dia("7", small)}, []string{"at: 7 mm: is limited on line 14 already"}},
+		{"nothing left", []part.Limit{dia("7", plus("0", "-16"))}, []string{"tol: -16 mm: takes all of 16 mm away"}},
+		{"a length", []part.Limit{long("0", "20")}, nil},
+		{"to a point of the profile", []part.Limit{long("20", "50")}, nil},
+		{"to a hole", []part.Limit{long("0", "30")}, nil},
+		{"to a hole of a row", []part.Limit{long("0", "36")}, nil},
+		{"to the floor of a bore", []part.Limit{long("65", "80")}, nil},
+		{"from nowhere", []part.Limit{long("3", "20")}, []string{"from: 3 mm" + nothing}},
+		{"to nowhere", []part.Limit{long("0", "21")}, []string{"to: 21 mm" + nothing}},
+		{"the wrong way", []part.Limit{long("20", "0")}, []string{"to: 0 mm: must lie to the right of from, 20 mm"}},
+		{"a length twice", []part.Limit{long("0", "20"), long("0", "20")},
+			[]string{"from: 0 mm to 20 mm: is limited on line 14 already"}},
+		{"a taper", []part.Limit{taper("50", "80")}, nil},
+		{"a part of one", []part.Limit{taper("55", "70")}, nil},
+		{"its angle, its name and its length", []part.Limit{taper("50", "80"), named, long("50", "80")}, nil},
+		{"a cylinder", []part.Limit{taper("20", "50")},
+			[]string{"from: 20 mm to 50 mm: is not one taper: an angle is that of one straight slope of the profile"}},
+		{"more than the taper", []part.Limit{taper("49", "80")},
+			[]string{"from: 49 mm to 80 mm: is not one taper: an angle is that of one straight slope of the profile"}},
+	} {
+		r := edged()
+		r.Holes = []part.Hole{{Z: mm("30"), Dia: mm("3")}}
+		r.Rows = []part.Row{{From: mm("34"), Dias: []units.Length{mm("2")}, Count: 3, Pitch: size("3mm")}}
+		r.Bores = []part.Bore{{From: part.Right, Dia: mm("5"), Depth: mm("15")}}
+		r.Limits = tc.limits
+		check(t, tc.name, part.Part{Round: r}, tc.want...)
+	}
+	wide := plus("0", "-4")
+	r := edged()
+	r.Holes = []part.Hole{{Z: mm("30"), Dia: mm("4"), Tol: wide, At: at("holes", 9)}}
+	r.Rows = []part.Row{{From: mm("34"), Dias: []units.Length{mm("2")}, Count: 2, Pitch: size("3mm"), Tol: wide,
+		At: at("rows", 9)}}
+	r.Bores = []part.Bore{{From: part.Right, Dia: mm("3.5"), Depth: mm("15"), Tol: wide, At: at("bores", 9)}}
+	check(t, "holes", part.Part{Round: r},
+		"tol: -4 mm: takes all of 3.5 mm away", "tol: -4 mm: takes all of 4 mm away", "tol: -4 mm: takes all of 2 mm away")
+}
+
+// A hexagon of 17 is 17/cos 30° = 19.6299 across its corners, a square of 20
+// 28.2843 (√2 times).
+func TestStock(t *testing.T) {
+	for _, tc := range []struct {
+		stock            part.Stock
+		sides            int
+		round, swing, is string
+	}{
+		{part.RoundStock(mm("38")), 0, "38", "38.0000", "38 mm round"},
+		{part.Stock{Shape: part.Hex, Size: mm("17")}, 6, "17", "19.6299", "17 mm hex"},
+		{part.Stock{Shape: part.Square, Size: mm("20")}, 4, "20", "28.2843", "20 mm square"},
+		{part.Stock{Shape: part.Tube, Size: mm("38"), Bore: mm("20")}, 0, "38", "38.0000",
+			"38 mm tube with 20 mm through it"},
+	} {
+		is, _ := tc.stock.Words()
+		swing := tc.stock.Swing().Fixed(units.MM, 4, units.Nearest)
+		if tc.stock.Sides() != tc.sides || !tc.stock.Round().Equal(mm(tc.round)) || swing != tc.swing || is != tc.is {
+			t.Errorf("%s: %d sides, swings %s, %q", tc.is, tc.stock.Sides(), swing, is)
+		}
+	}
+}

@@ -59,14 +59,6 @@ type Centres string
 // RemoveCentres is a part in which no centre hole may stay; "" is any other.
 const RemoveCentres Centres = "remove"
 
-// Chamfer is a cone of 45 deg at an edge of the outside, in the end or at the
-// shoulder at Z. Size is how far it runs along the bar, and how deep it cuts
-// into the radius.
-type Chamfer struct {
-	Z, Size units.Length
-	At      problem.Pos
-}
-
 // Station is a place on the outside: z from the left end, and the diameter.
 type Station struct {
 	Z, Dia units.Length

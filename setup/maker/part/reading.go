@@ -14,6 +14,10 @@ type Reading struct {
 	Units    string         `json:"units"`
 	Material string         `json:"material" show:"material"`
 	Quantity int            `json:"quantity" show:"quantity"`
+	General  General        `json:"general" show:"general tolerance" note:"ISO 2768-1"`
+	Stock    *Stock         `json:"stock"`
+	Bar      *say.Text      `json:"-" key:"stock" show:"stock"`
+	Centres  *Centres       `json:"centres" show:"centre holes"`
 	Size     []units.Length `json:"size_mm"` // largest diameter and length, or x, y, z
 	Largest  *units.Length  `json:"-" key:"diameter_mm" show:"largest diameter"`
 	Length   *units.Length  `json:"-" key:"length_mm" show:"length"`
@@ -28,6 +32,7 @@ type Reading struct {
 
 // Features counts what a part has, by kind.
 type Features struct {
+	Chamfers  *int `json:"chamfers" show:"chamfers"`
 	Arcs      *int `json:"arcs,omitempty" show:"arcs"`
 	Facets    *int `json:"facets,omitempty" show:"facets"`
 	Bores     *int `json:"bores,omitempty" show:"bores"`
@@ -36,6 +41,7 @@ type Features struct {
 	Holes     *int `json:"holes,omitempty" show:"single holes"`
 	Rows      *int `json:"rows,omitempty" show:"rows of holes"`
 	Slots     *int `json:"slots,omitempty" show:"slots"`
+	Limits    *int `json:"limits" show:"limits of the outside"`
 	Processed *int `json:"processes,omitempty" show:"processes"`
 }
 
@@ -51,15 +57,23 @@ func count[T any](list []T) *int {
 // Read returns the part p as it was understood, with the warnings of its file.
 func Read(p *Part, warnings sheet.Warnings) Reading {
 	r := Reading{
-		Name: p.Name, From: p.From, Units: p.Units.String(), Material: p.Material, Quantity: p.Quantity,
+		Name: p.Name, From: p.From, Units: p.Units.String(), Material: p.Material, Quantity: p.Quantity, General: p.General,
 		part: p, Remarks: sheet.Remarks{Warnings: warnings},
 	}
 	if x := p.Round; x != nil {
 		largest, length := x.Largest(), x.Length()
 		r.Size, r.Largest, r.Length = []units.Length{largest, length}, &largest, &length
+		if x.Stock != nil {
+			bar := say.Of(*x.Stock)
+			r.Stock, r.Bar = x.Stock, &bar
+		}
+		if x.Centres != "" {
+			r.Centres = &x.Centres
+		}
 		r.Features = Features{
-			Arcs: count(x.Arcs), Facets: count(x.Facets), Bores: count(x.Bores), Threads: count(x.Threads),
-			Holes: count(x.Holes), Rows: count(x.Rows), Slots: count(x.Slots),
+			Chamfers: count(x.Chamfers), Arcs: count(x.Arcs), Facets: count(x.Facets),
+			Bores: count(x.Bores), Threads: count(x.Threads),
+			Holes: count(x.Holes), Rows: count(x.Rows), Slots: count(x.Slots), Limits: count(x.Limits),
 		}
 	}
 	if x := p.Block; x != nil {
@@ -108,21 +122,35 @@ func (r Reading) Sheet() sheet.Sheet {
 	}
 	var list []point
 	for i, st := range r.part.Round.Profile {
-		p := point{Z: st.Z, Dia: st.Dia}
-		for _, f := range r.part.Round.Facets {
-			if st.Z.Cmp(f.From) < 0 || f.To.Less(st.Z) {
-				continue
-			}
-			p.Note = say.Of(f.Sides, " sides, across flats")
-			if f.Corners {
-				p.Note = say.Of(f.Sides, " sides, across corners")
-			}
-		}
-		if i > 0 && r.part.Round.Profile[i-1].Z.Equal(st.Z) {
-			p.Note = "shoulder"
-		}
-		list = append(list, p)
+		list = append(list, point{st.Z, st.Dia, r.part.Round.note(i)})
 	}
 	s.Table(list, "Profile, left to right").Head("note", "")
 	return *s
+}
+
+// note says what there is at the i-th point of the profile.
+func (r Round) note(i int) say.Text {
+	st := r.Profile[i]
+	var notes []say.Text
+	if i > 0 && r.Profile[i-1].Z.Equal(st.Z) {
+		notes = append(notes, "shoulder")
+	}
+	for _, f := range r.Facets {
+		switch {
+		case len(notes) > 0 || st.Z.Less(f.From) || f.To.Less(st.Z):
+		case f.Sides == 2:
+			notes = append(notes, say.Of("two flats, ", f.Across, " across"))
+		case f.Corners:
+			notes = append(notes, say.Of(f.Sides, " sides, across corners"))
+		default:
+			notes = append(notes, say.Of(f.Sides, " sides, across flats"))
+		}
+	}
+	left, right := r.sides(st.Z)
+	for _, c := range r.Chamfers {
+		if c.Z.Equal(st.Z) && st.Dia.Equal(units.Max(left, right)) {
+			notes = append(notes, say.Of("chamfer of ", c.Size))
+		}
+	}
+	return say.Join(notes, ", ")
 }

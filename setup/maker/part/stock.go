@@ -20,9 +20,9 @@ const (
 
 // Stock is a bar as it is bought.
 type Stock struct {
-	Shape Shape
-	Size  units.Length // the diameter, a tube's outside; of hex and square across flats
-	Bore  units.Length // of a tube; 0 for a solid bar
+	Shape Shape        `json:"shape"`
+	Size  units.Length `json:"size_mm"` // the diameter, a tube's outside; of hex and square across flats
+	Bore  units.Length `json:"bore_mm"` // of a tube; 0 for a solid bar
 }
 
 // RoundStock returns a round bar.

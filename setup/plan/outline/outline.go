@@ -33,6 +33,7 @@ type Outline struct {
 	Bores     []Bore
 	Holes     []Hole // rows expanded, roll by roll, after the single ones
 	Slots     []Slot
+	Chamfers  []Chamfer // cut off the stretches, which are as the profile has them
 
 	unfit problem.List
 }
@@ -59,6 +60,9 @@ func New(r *part.Round) (*Outline, error) {
 		o.Slots = append(o.Slots, Slot{Slot: s, Span: Span{s.Z.Minus(half), s.Z.Plus(half)}})
 	}
 	o.cut(r)
+	for i, c := range r.Chamfers {
+		o.chamfer(i+1, c)
+	}
 	o.number()
 	o.bind()
 	return o, nil
@@ -123,11 +127,17 @@ func (o *Outline) Over(s Span) []Stretch {
 }
 
 // DiaAt returns the outside's diameter at z as it is drawn, the larger at a
-// shoulder, 0 beyond the part.
+// shoulder, 0 beyond the part. Chamfers count.
 func (o *Outline) DiaAt(z units.Length) units.Length {
 	var d units.Length
 	for _, s := range o.At(z) {
-		d = units.Max(d, s.At(z).Drawn)
+		here := s.At(z).Drawn
+		for _, c := range o.Chamfers {
+			if c.On(s) && c.Span.Covers(Span{z, z}) {
+				here = units.Min(here, c.DiaAt(z))
+			}
+		}
+		d = units.Max(d, here)
 	}
 	return d
 }

@@ -12,10 +12,20 @@ import (
 )
 
 // piece is a stretch of the outside without a break in it: the radius runs
-// straight from r1 at z1 to r2 at z2. In facets r is the apothem.
+// straight from r1 at z1 to r2 at z2. In a polygon r is the apothem; between two
+// flats it is that of the round, which the flats cut.
 type piece struct {
 	z1, z2, r1, r2 float64
 	facets         *outline.Facets
+}
+
+// flats returns how far two flats are from the axis, and whether the piece has
+// such.
+func (p *piece) flats() (apothem float64, ok bool) {
+	if p.facets == nil || p.facets.Sides != 2 {
+		return 0, false
+	}
+	return p.facets.Across.MM() / 2, true
 }
 
 // body is a turned part as walls are measured on it.
@@ -47,10 +57,20 @@ type bore struct {
 func newBody(o *outline.Outline) *body {
 	b := &body{Outline: o, length: o.Length.MM(), point: practice.PointAngle.Angle().Half().Tan()}
 	for i := range o.Stretches {
-		b.pieces = append(b.pieces, pieces(&o.Stretches[i])...)
+		s := &o.Stretches[i]
+		list := pieces(s)
+		for _, c := range o.Chamfers {
+			if c.On(*s) {
+				list = chamfered(list, c)
+			}
+		}
+		b.pieces = append(b.pieces, list...)
 	}
 	for _, s := range o.Shoulders {
 		b.shoulders = append(b.shoulders, s.Z.MM())
+	}
+	for _, c := range o.Chamfers { // it ends in an edge as a shoulder does
+		b.shoulders = append(b.shoulders, c.Inner().MM())
 	}
 	for _, t := range o.Threads {
 		from, to, left := t.Span.From.MM(), t.Span.To.MM(), t.From == part.Left
@@ -136,6 +156,28 @@ func (p piece) under(most float64) []piece {
 	return []piece{first, second}
 }
 
+// chamfered cuts pieces down to a chamfer over its span. What is in facets is
+// cut where the cone is under the flats.
+func chamfered(whole []piece, c outline.Chamfer) (list []piece) {
+	cone := piece{c.Span.From.MM(), c.Span.To.MM(), c.Left.MM() / 2, c.Right.MM() / 2, nil}
+	for _, p := range whole {
+		for _, z := range []float64{cone.z1, cone.z2} {
+			if p.z1 < z && z < p.z2 {
+				r := p.at(z)
+				list = append(list, piece{p.z1, z, p.r1, r, p.facets})
+				p.z1, p.r1 = z, r
+			}
+		}
+		list = append(list, p)
+	}
+	for i := range list {
+		if p := &list[i]; cone.z1 <= p.z1 && p.z2 <= cone.z2 {
+			p.r1, p.r2 = min(p.r1, cone.at(p.z1)), min(p.r2, cone.at(p.z2))
+		}
+	}
+	return list
+}
+
 // extent returns how far facets reach in a direction, times the apothem:
 // 1/cos(d) with d the angle to the nearest flat's normal.
 func extent(f *outline.Facets, roll float64) float64 {
@@ -158,6 +200,66 @@ type faceted struct {
 	near, away []line    // corner lines, as seen, on the near side and the other
 }
 
+// corners adds the corner lines of facets as they are seen along a roll. Those
+// of two flats stand where a flat meets the round, which on a taper is another
+// roll at every z.
+func (b *body) corners(s *faceted, f *outline.Facets, roll float64) {
+	if f.Sides == 2 {
+		for _, side := range []float64{0, 180} {
+			for _, hand := range []float64{1, -1} {
+				s.add(b.meeting(f, side+f.Roll.Deg()-roll, hand))
+			}
+		}
+		return
+	}
+	step := 360 / float64(f.Sides)
+	for k := range f.Sides {
+		corner := f.Roll.Deg() + step*(float64(k)+0.5)
+		s.add(b.corner(f, corner, roll), math.Abs(math.Remainder(corner-roll, 360)))
+	}
+}
+
+// add keeps a corner line on the side it is seen on: side is how far it is round
+// from the roll, in degrees.
+func (s *faceted) add(l line, side float64) {
+	switch {
+	case len(l) == 0:
+	case side < 90-1e-9:
+		s.near = append(s.near, l)
+	case side > 90+1e-9:
+		s.away = append(s.away, l)
+	}
+}
+
+// meeting returns the line where one of two flats meets the round, as it is
+// seen along a roll from which the flat's normal is turned by so many degrees:
+// at a radius r it stands acos(A/r) round from the normal. side is how far round
+// it is from the roll, where it is nearest to it.
+func (b *body) meeting(f *outline.Facets, normal, hand float64) (l line, side float64) {
+	side = math.Inf(1)
+	for _, p := range b.pieces {
+		apothem, _ := p.flats()
+		if p.facets != f || max(p.r1, p.r2) <= apothem {
+			continue
+		}
+		parts := 1
+		if p.r1 != p.r2 {
+			parts = 256 // the line is curved there: chords within some 1e-5 mm of it
+		}
+		for i := range parts + 1 {
+			z := p.z1 + (p.z2-p.z1)*float64(i)/float64(parts)
+			r := p.at(z)
+			if r < apothem {
+				continue // the flat runs out of the round
+			}
+			at := normal + hand*math.Acos(apothem/r)*180/math.Pi
+			side = min(side, math.Abs(math.Remainder(at, 360)))
+			l = append(l, geom.Point{X: z, Y: r * math.Sin(at*math.Pi/180)})
+		}
+	}
+	return slices.Compact(l), side
+}
+
 // view returns the part as it is seen along a roll.
 func (b *body) view(roll float64) *view {
 	v := &view{facets: map[*outline.Facets]*faceted{}}
@@ -168,30 +270,36 @@ func (b *body) view(roll float64) *view {
 		for k := range f.Sides {
 			a := (f.Roll.Deg() + step*float64(k) - roll) * math.Pi / 180
 			s.cos, s.sin = append(s.cos, math.Cos(a)), append(s.sin, math.Sin(a))
-			corner := f.Roll.Deg() + step*(float64(k)+0.5)
-			switch side := math.Abs(math.Remainder(corner-roll, 360)); {
-			case side < 90-1e-9:
-				s.near = append(s.near, b.corner(f, corner, roll))
-			case side > 90+1e-9:
-				s.away = append(s.away, b.corner(f, corner, roll))
-			}
 		}
+		b.corners(s, f, roll)
 		v.facets[f] = s
 	}
 	v.up, v.down = b.outline(v, true), b.outline(v, false)
 	return v
 }
 
-// extent returns how far a piece reaches beside the bar's axis, times its
-// radius or apothem.
-func (v *view) extent(p *piece, up bool) float64 {
-	switch {
-	case p.facets == nil:
-		return 1
-	case up:
-		return v.facets[p.facets].up
+// seen returns how a piece reaches beside the bar's axis: one straight run, or
+// two where flats run out of the round.
+func (v *view) seen(p *piece, up bool) []piece {
+	if p.facets == nil {
+		return []piece{*p}
 	}
-	return v.facets[p.facets].down
+	k := v.facets[p.facets].down
+	if up {
+		k = v.facets[p.facets].up
+	}
+	if apothem, ok := p.flats(); ok {
+		return p.under(apothem * k)
+	}
+	return []piece{{p.z1, p.z2, p.r1 * k, p.r2 * k, p.facets}}
+}
+
+// beside returns how far a piece of the radius or apothem r reaches beside the
+// bar's axis.
+func (v *view) beside(p *piece, r float64, up bool) float64 {
+	q := *p
+	q.r1, q.r2 = r, r
+	return v.seen(&q, up)[0].r1
 }
 
 // line is the part's outline in one direction: points left to right, its ends
@@ -202,13 +310,13 @@ type line []geom.Point
 func (b *body) outline(v *view, up bool) line {
 	list := make(line, 0, 2*len(b.pieces))
 	for i := range b.pieces {
-		p := &b.pieces[i]
-		k := v.extent(p, up)
-		a, c := geom.Point{X: p.z1, Y: p.r1 * k}, geom.Point{X: p.z2, Y: p.r2 * k}
-		if len(list) == 0 || list[len(list)-1] != a {
-			list = append(list, a)
+		for _, p := range v.seen(&b.pieces[i], up) {
+			a, c := geom.Point{X: p.z1, Y: p.r1}, geom.Point{X: p.z2, Y: p.r2}
+			if len(list) == 0 || list[len(list)-1] != a {
+				list = append(list, a)
+			}
+			list = append(list, c)
 		}
-		list = append(list, c)
 	}
 	return list
 }
@@ -266,7 +374,7 @@ func (b *body) reach(v *view, z float64) (up, down float64) {
 	for i := range list {
 		p := &list[i]
 		r := p.at(z)
-		up, down = min(up, r*v.extent(p, true)), min(down, r*v.extent(p, false))
+		up, down = min(up, v.beside(p, r, true)), min(down, v.beside(p, r, false))
 	}
 	return up, down
 }
@@ -286,16 +394,23 @@ func (b *body) inside(v *view, z, offset float64) (from, to float64, ok bool) {
 }
 
 // chord returns where a line at the offset, along the view, crosses a circle
-// of the radius r, or the polygon with that apothem.
+// of the radius r, or the polygon with that apothem. Two flats cut the circle.
 func (v *view) chord(p *piece, r, offset float64) (from, to float64, ok bool) {
-	if p.facets == nil {
+	from, to = math.Inf(-1), math.Inf(1)
+	apothem, two := p.flats()
+	if p.facets == nil || two {
 		h := r*r - offset*offset
 		if h <= 0 {
 			return 0, 0, false
 		}
-		return -math.Sqrt(h), math.Sqrt(h), true
+		from, to = -math.Sqrt(h), math.Sqrt(h)
 	}
-	from, to = math.Inf(-1), math.Inf(1)
+	if p.facets == nil {
+		return from, to, true
+	}
+	if two {
+		r = apothem
+	}
 	f := v.facets[p.facets]
 	for k, c := range f.cos {
 		// t·cos a + offset·sin a is how far toward this flat the line has come.

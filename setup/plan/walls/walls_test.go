@@ -70,6 +70,15 @@ func screwed(from part.End, length string, h part.Hole) func(*part.Round) {
 	}
 }
 
+// flatted drills a hole through a part with two flats 12 mm apart from its left
+// end on.
+func flatted(h part.Hole, to string) func(*part.Round) {
+	return func(r *part.Round) {
+		r.Holes = []part.Hole{h}
+		r.Facets = []part.Facets{{Sides: 2, To: mm(to), Across: mm("12")}}
+	}
+}
+
 // offset moves a hole beside the bar's axis.
 func offset(h part.Hole, by string) part.Hole { h.Offset = mm(by); return h }
 
@@ -177,6 +186,31 @@ func TestByHand(t *testing.T) {
 			r.Holes = []part.Hole{h}
 			r.Facets = []part.Facets{{Sides: 6, From: mm("0mm"), To: mm("60mm"), Corners: true}}
 		}, "15.3205 28.0000 - - -2.0000"},
+		// Two flats 12 apart on 20: a flat meets the round √(10² - 6²) = 8 beside the normal.
+		{"along the normal of two flats: 10 - 2, the edges at 8", "0:20 60:20", flatted(cross("30", "4", 0), "60"),
+			"8.0000 28.0000 - - 6.0000"},
+		{"across them: 6 - 2", "0:20 60:20", flatted(cross("30", "4", 90), "60"), "4.0000 28.0000 - - 4.0000"},
+		// 6/cos 45° - 2; an edge is acos 0.6 - 45 = 8.1301° from the hole's roll, 10·sin of it is 1.4142
+		{"slantwise", "0:20 60:20", flatted(cross("30", "4", 45), "60"), "6.4853 28.0000 - - -0.5858"},
+		{"across them, off the axis by 3", "0:20 60:20", flatted(offset(cross("30", "4", 90), "3"), "60"),
+			"1.0000 28.0000 - - 1.0000"},
+		{"near where they end", "0:20 60:20", flatted(cross("35", "4", 90), "40"), "4.0000 23.0000 - - 3.0000"},
+		{"beyond them, 5 along and 6 in: √61 - 2", "0:20 60:20", flatted(cross("45", "4", 90), "40"),
+			"5.8102 13.0000 - - 3.0000"},
+		// On a taper of r = 10 - z/10 the edges are 6 beside the axis across the flats. Along their normal
+		// they are √(r² - 36) beside it, nearest to the hole at z = 22/2.02: √(0.7940 + 43.4040) = 6.6482.
+		{"across flats on a taper", "0:20 40:12", flatted(cross("10", "4", 90), "40"), "4.0000 8.0000 - - 4.0000"},
+		{"along their normal: 9·cos(atan 0.1) - 2", "0:20 40:12", flatted(cross("10", "4", 0), "40"),
+			"6.9553 8.0000 - - 4.6482"},
+		// From the end's edge at 15: √(6² + 15²) - 2. The chamfer ends 5 from the end.
+		{"a chamfered end", plain, func(r *part.Round) {
+			r.Holes = []part.Hole{cross("6", "4", 0)}
+			r.Chamfers = []part.Chamfer{{Z: mm("0"), Size: mm("5")}}
+		}, "14.1555 4.0000 - - -1.0000"},
+		{"a chamfered shoulder", "0:10 30:10 30:40 60:40", func(r *part.Round) {
+			r.Holes = []part.Hole{cross("50", "4", 0)}
+			r.Chamfers = []part.Chamfer{{Z: mm("30"), Size: mm("2")}}
+		}, "18.0000 8.0000 - - 16.0000"},
 		// A cone of 1 in 2: the distance to its side is r·cos(atan 0.25) = 15·0.970143.
 		{"a cone", "0:40 40:20", with(cross("20", "4", 0)), "12.5521 18.0000 - - -"},
 		// An arc of 50 mm radius over a chord of 60 bulges 50 - 40 = 10 mm: a waist of 20 becomes 10.
