@@ -6,6 +6,7 @@ import (
 	"setover/setup/maker/files"
 	"setover/setup/maker/part"
 	"setover/setup/page/sheet"
+	"setover/setup/plan/limits"
 	"setover/setup/plan/outline"
 )
 
@@ -49,14 +50,17 @@ func partCheck(a *app) *cobra.Command {
 			return nil, err
 		}
 		v := part.Verdict{Reading: part.Read(p, warnings)}
+		var o *outline.Outline
 		if p.Round != nil {
-			o, err := outline.New(p.Round)
-			if err != nil {
+			if o, err = outline.New(p.Round); err != nil {
 				return nil, err
 			}
-			if unfit := o.Unfit(); len(unfit) > 0 {
-				v.No(unfit)
-			}
+		}
+		if _, err := limits.Of(p, o); err != nil {
+			return nil, err
+		}
+		if o != nil {
+			v.No(o.Unfit().Err())
 		}
 		return v, nil
 	})

@@ -108,9 +108,6 @@ func (r Round) check() problem.List {
 			"at", s.Z, "the slot runs beyond the part, which is ", r.Length(), " long")
 		c.at(s.At, l)
 	}
-	for i, x := range r.Limits {
-		c.at(x.At, x.check(r, r.Limits[:i]))
-	}
 	return c.List
 }
 
@@ -192,7 +189,6 @@ func (b Bore) check(r Round) (l list) {
 		end = r.DiaAt(r.Length())
 	}
 	l.cannot(end.Cmp(b.Dia) <= 0, "dia", b.Dia, "as large as the part is at that end, ", end)
-	l.tolerance(b.Tol, b.Dia)
 	return l
 }
 
@@ -215,7 +211,6 @@ func (h Hole) check(r Round) (l list) {
 		"offset", h.Offset, "misses the part, which is ", outside, " in diameter there")
 	l.cannot(h.Depth != nil && outside.Cmp(*h.Depth) <= 0,
 		"depth", h.Depth, "deeper than the part is there, ", outside, ": leave depth out for a hole through")
-	l.tolerance(h.Tol, h.Dia)
 	return l
 }
 
@@ -230,9 +225,6 @@ func (w Row) check(length units.Length) (l list) {
 		l.ExactlyOne(steps...)
 	} else {
 		l.AtMostOne(steps...)
-	}
-	for _, d := range w.Dias {
-		l.tolerance(w.Tol, d)
 	}
 	key, last := w.last(n)
 	l.cannot(l.within("from", w.From, length) && length.Less(last),
@@ -277,7 +269,6 @@ func (b Block) check() problem.List {
 	for _, h := range b.Holes {
 		var l list
 		b.reaches(&l, h.X, h.Y, h.Depth)
-		l.tolerance(h.Tol, h.Dia)
 		c.at(h.At, l)
 	}
 	return c.List
