@@ -297,8 +297,15 @@ round:
 			t.Errorf("%s:\ngot  %s\nwant %s", tc.rows, got, tc.want)
 		}
 	}
+	// Over 40 mm a Morse 2 falls 2.0; drawn is 0.1, which may become 0.5 at most.
+	flat := "round: {profile: [[0, 20], [40, 19.9]], limits: [{from: 0, to: 40, gauge: MT2}]}"
+	p, o := load(t, flat)
+	_, err := limits.Of(p, o)
+	if want := "4: gauge: MT2: has a half angle of 1.431 deg"; !strings.HasPrefix(plain(err), want) {
+		t.Errorf("got  %s\nwant %s", plain(err), want)
+	}
 	none := "round: {profile: [[0, 20], [30, 20]], limits: [{from: 0, to: 30, angle: 1}]}"
-	p, o := load(t, none)
+	p, o = load(t, none)
 	if _, err := limits.Of(p, o); plain(err) != "4: from: z 0 mm to 30 mm: the part has no taper" {
 		t.Error(plain(err))
 	}
