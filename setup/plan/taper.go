@@ -105,14 +105,10 @@ func (p *tapering) onCompound() (compound.Result, error) {
 	in := compound.Input{Input: p.input(), SmallEnd: p.smallEnd(), Place: place}
 	r, err := compound.Set(in)
 	if err == nil && r.Finding != nil && len(r.Finding.Fouls) > 0 {
-		for _, a := range r.Finding.Alternatives {
-			if !a.Stays() {
-				continue
-			}
-			in.Arrangement = a.Arrangement
+		if way, ok := r.Finding.Held(); ok {
+			in.Arrangement = way
 			if other, err := compound.Set(in); err == nil && len(other.Finding.Fouls) == 0 {
 				r = other
-				break
 			}
 		}
 	}

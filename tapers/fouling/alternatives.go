@@ -50,6 +50,56 @@ type Alternative struct {
 // with the alternative's Arrangement the whole change.
 func (a Alternative) Stays() bool { return !a.Moved && a.Change != TurnWork }
 
+// Held returns how to hold the tool with the work left where it is: the first of
+// the alternatives that is a plain arrangement, else the first with the post
+// turned by an angle, or the tool or the barrel set further out or in.
+func (c Finding) Held() (a Arrangement, ok bool) {
+	for _, plain := range []bool{true, false} {
+		for _, a := range c.Alternatives {
+			if a.Stays() && a.Plain() == plain {
+				return a.Arrangement, true
+			}
+		}
+	}
+	return Arrangement{}, false
+}
+
+// Plain reports whether an arrangement is said by its four words alone.
+func (a Arrangement) Plain() bool {
+	return a.PostTurned == nil && a.Overhang == nil && a.BarrelOut == nil
+}
+
+// Hold returns what Held does of a taper, for who asks often: it looks no
+// further than it must, and moves nothing out of the jaws. It is not ok where
+// nothing that was tried clears, and where the place cannot be.
+func Hold(in Input) (a Arrangement, ok bool) {
+	if in.Place.Check() != nil || in.FromJaws == nil {
+		return Arrangement{}, false
+	}
+	now := in.chosen()
+	if in.clear(now, -fine) {
+		return now, true
+	}
+	var list []Alternative
+	for _, a := range in.combinations(now) {
+		if in.clear(a, -fine) {
+			gap, _, _ := least(in.pairs(a), 0)
+			list = append(list, Alternative{Change: in.changeTo(now, a), Arrangement: a, Clearance: gap, parts: changed(now, a)})
+		}
+	}
+	if len(list) == 0 && in.Lathe.ToolPost != nil {
+		for _, try := range []func(Arrangement) []Alternative{in.turnedPost, in.movedTool, in.movedBarrel} {
+			if list = try(now); len(list) > 0 {
+				break
+			}
+		}
+	}
+	if len(list) == 0 {
+		return Arrangement{}, false
+	}
+	return slices.MinFunc(list, compare).Arrangement, true
+}
+
 // alternatives returns what clears, the least trouble first.
 func (in Input) alternatives(now Arrangement) []Alternative {
 	list := []Alternative{}
@@ -180,9 +230,11 @@ func (in Input) settled(a Alternative) (list []Alternative) {
 }
 
 // easy reports whether an arrangement clears everything by 3 mm.
-func (in Input) easy(a Arrangement) bool {
-	return in.short(a) == nil &&
-		!slices.ContainsFunc(in.pairs(a), func(p pair) bool { return !p.clear(tight-fine, 0) })
+func (in Input) easy(a Arrangement) bool { return in.clear(a, tight-fine) }
+
+// clear reports whether an arrangement clears everything by so much.
+func (in Input) clear(a Arrangement, by float64) bool {
+	return in.short(a) == nil && !slices.ContainsFunc(in.pairs(a), func(p pair) bool { return !p.clear(by, 0) })
 }
 
 // nearestThat returns the value nearest to 0, within what is allowed either way,

@@ -59,6 +59,9 @@ type Arrangement struct {
 // Words implements sheet.Value: "right-hand tool".
 func (a Arrangement) Words() (mm, inch string) {
 	tool := string(a.ToolHand) + "-hand tool"
+	if a.ToolHand == Neutral {
+		tool = "pointed tool"
+	}
 	return tool, tool
 }
 

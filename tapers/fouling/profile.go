@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"setover/setup/base/geom"
+	"setover/setup/maker/shop"
 )
 
 // Corner is a corner of the work's outside, in mm: Z from the face of the jaws
@@ -43,6 +44,27 @@ func (p Profile) Moved(by float64) Profile {
 		m[i] = Corner{c.Z + by, c.Dia}
 	}
 	return m
+}
+
+// InJaws returns the profile with the jaws that hold it as a part of it, and what
+// is in them left out: so they are in the way of a plain cut beside them. Without
+// the size of the jaws it is returned as it is.
+func (p Profile) InJaws(c *shop.Chuck) Profile {
+	if c == nil || c.JawLength == nil || c.JawCircle == nil {
+		return p
+	}
+	jaws := c.JawCircle.MM()
+	held := Profile{{-c.JawLength.MM(), jaws}, {0, jaws}}
+	for i, b := range p {
+		switch {
+		case b.Z < -fine:
+			continue
+		case i > 0 && p[i-1].Z < -fine && b.Z > fine:
+			held = append(held, Corner{0, between(p[i-1], b, 0)})
+		}
+		held = append(held, b)
+	}
+	return held
 }
 
 // sections is the number of parts that a tapered stretch is cut in where it is

@@ -15,11 +15,25 @@ var standsClear = sync.OnceValue(func() float64 { return practice.TrailClear.Ang
 // Tool is a turning tool for a plain cut: its hand, how far its trailing edge
 // stands from the work, and how wide it is along the work, in mm: the holder of
 // a turning tool, the blade of a form or grooving tool. Where the width is not
-// known it is 0, and whatever rises on the trailing side is in the way.
+// known it is 0, and whatever rises on the trailing side is in the way. Over is
+// how far the tip stands beyond the post and Post how wide that is: what rises
+// beyond the width must pass under the post. Where they are not known they are 0,
+// and nothing is asked.
 type Tool struct {
-	Hand  Hand
-	Trail float64 // deg
-	Width float64
+	Hand       Hand
+	Trail      float64 // deg
+	Width      float64
+	Over, Post float64
+}
+
+// Mounted returns a tool as the shop's post and holder carry it, the one with the
+// most trail of its hand; ok is false where there is none.
+func Mounted(tools []shop.Tool, post *shop.ToolPost, hand Hand) (t Tool, ok bool) {
+	t = Tool{Hand: hand, Trail: trailOf(tools, hand)}
+	if post != nil {
+		t.Width, t.Over, t.Post = post.HolderWidth.MM(), post.Overhang.MM(), post.Size.MM()
+	}
+	return t, Owns(tools, hand)
 }
 
 // OnHand returns the turning tools that can be had: those of the shop; where
@@ -38,8 +52,9 @@ func OnHand(tools []shop.Tool) []shop.Tool {
 
 // Reach says whether a tool gets at a cut. Deg is what its trailing edge has to
 // spare, beyond the 2 deg that it stands clear, and negative where it is short;
-// it is +Inf where nothing rises on that side. For a form tool MM is what the
-// groove is wider than the tool. Z is the corner that decides.
+// it is +Inf where nothing rises on that side. MM is what a groove is wider than a
+// form tool, and for the others what the post has to spare over what rises beside
+// the holder, +Inf where nothing does. Z is the corner that decides.
 type Reach struct {
 	Clears bool
 	Deg    float64
@@ -56,11 +71,13 @@ type Reach struct {
 //
 //	R(z) - R(t) <= (z - t)·tan(trail - 2 deg)   for t < z < t + width
 //
-// A left-hand tool is the mirror of it, a pointed one trails on both sides with
+// and R(z) - R(t) <= over from there to the end of the post. A left-hand tool is
+// the mirror of it, a pointed one trails on both sides with
 // the tip at its middle, and a form tool goes straight in: it must be no wider
 // than what is between the walls beside the cut. The greatest slope of a line
 // from the cut to the work beside it is found at corners of either or at the
-// width of the tool, so it is exact.
+// width of the tool, so it is exact. The post is asked after from corner to corner
+// and from where the cut ends.
 func (p Profile) Reaches(from, to float64, t Tool) Reach {
 	switch t.Hand {
 	case Form:
@@ -68,7 +85,7 @@ func (p Profile) Reaches(from, to float64, t Tool) Reach {
 	case Neutral:
 		t.Width /= 2
 		a, b := p.trails(from, to, t, toTail), p.trails(from, to, t, toHead)
-		if b.Deg < a.Deg {
+		if a.Clears && (!b.Clears || b.Deg < a.Deg) {
 			return b
 		}
 		return a
@@ -129,13 +146,57 @@ func (p Profile) trails(from, to float64, t Tool, w way) Reach {
 			}
 		}
 	}
-	limit := t.Trail - standsClear()
-	r := Reach{Clears: true, Deg: math.Inf(1), Z: s.z * float64(w)}
+	return p.judged(s, from, to, t, w)
+}
+
+// judged says what the steepest slope and the post make of a cut.
+func (p Profile) judged(s steepest, from, to float64, t Tool, w way) Reach {
+	r := Reach{Clears: true, Deg: math.Inf(1), MM: math.Inf(1), Z: s.z * float64(w)}
 	if s.slope > fine {
-		r.Deg = limit - math.Atan(s.slope)*180/math.Pi
+		r.Deg = t.Trail - standsClear() - math.Atan(s.slope)*180/math.Pi
 		r.Clears = r.Deg > -fine
 	}
+	if t.Over == 0 || t.Width == 0 {
+		return r
+	}
+	if rise, z := p.under(from, to, t.Width, t.Width+t.Post, w); rise > 0 {
+		r.MM = t.Over - rise
+		if r.MM < -fine && r.Clears {
+			r.Clears, r.Z = false, z*float64(w)
+		}
+	}
 	return r
+}
+
+// under returns the most that the work rises above the tip between two distances
+// from it, the way that is looked, and where. Both the tip and what rises run
+// along straights, so the most is at an end of either or where they are just so
+// far apart.
+func (p Profile) under(from, to, near, far float64, w way) (rise, where float64) {
+	for i := 1; i < len(p); i++ {
+		a, b := p.corner(i-1, w), p.corner(i, w)
+		lo, hi := max(a.Z, from), min(b.Z, to)
+		if hi-lo < fine {
+			continue
+		}
+		for j := i; j < len(p); j++ {
+			c, d := p.corner(j-1, w), p.corner(j, w)
+			for _, t := range [6]float64{lo, hi, c.Z - near, c.Z - far, d.Z - near, d.Z - far} {
+				first, last := max(c.Z, t+near), min(d.Z, t+far)
+				if t < lo-fine || t > hi+fine || first > last+fine {
+					continue
+				}
+				most := max(between(c, d, first), between(c, d, last))
+				if d.Z-c.Z < fine {
+					most = max(c.Dia, d.Dia)
+				}
+				if r := (most - between(a, b, t)) / 2; r > rise {
+					rise, where = r, d.Z
+				}
+			}
+		}
+	}
+	return rise, where
 }
 
 // steepest is the greatest slope seen from a tip, and the corner it was seen at.

@@ -25,6 +25,13 @@ var (
 	pointed   = fouling.Tool{Hand: fouling.Neutral, Trail: 60, Width: 16}
 )
 
+var (
+	mounted = fouling.Tool{Hand: fouling.Right, Trail: 8, Width: 16, Over: 25, Post: 65}
+	beside4 = profile(-20, 20, 4, 20, 16, 20, 30, 20).InJaws(&shop.Chuck{
+		JawLength: length("28mm"), JawCircle: length("110mm"),
+	})
+)
+
 func blade(width float64) fouling.Tool { return fouling.Tool{Hand: fouling.Form, Width: width} }
 
 // Sums that can be done with a pencil.
@@ -40,18 +47,18 @@ func TestReaches(t *testing.T) {
 		deg, mm  float64
 	}{
 		// A neck beside the jaws, open toward the tailstock: nothing rises.
-		{"up to a shoulder", profile(0, 40, 20, 40, 20, 20, 60, 20), 20, 60, rightHand, true, math.Inf(1), 0},
+		{"up to a shoulder", profile(0, 40, 20, 40, 20, 20, 60, 20), 20, 60, rightHand, true, math.Inf(1), math.Inf(1)},
 		// The shoulder stands against the trailing edge: 90 deg of slope, 6 are allowed.
-		{"into a shoulder", profile(0, 20, 40, 20, 40, 40, 60, 40), 0, 40, rightHand, false, 6 - 90, 0},
-		{"away from it", profile(0, 20, 40, 20, 40, 40, 60, 40), 0, 40, leftHand, true, math.Inf(1), 0},
+		{"into a shoulder", profile(0, 20, 40, 20, 40, 40, 60, 40), 0, 40, rightHand, false, 6 - 90, math.Inf(1)},
+		{"away from it", profile(0, 20, 40, 20, 40, 40, 60, 40), 0, 40, leftHand, true, math.Inf(1), math.Inf(1)},
 		// 15 from the shoulder the holder of 16 still meets it: 10 up in 15 are
 		// atan(2/3) = 33.690 deg; 16 from it the holder just passes.
-		{"15 from a shoulder", waist, 20, 35, rightHand, false, 6 - 33.690068, 0},
-		{"16 from a shoulder", waist, 20, 34, rightHand, true, math.Inf(1), 0},
-		{"16 from the other", waist, 36, 50, leftHand, true, math.Inf(1), 0},
-		{"a waist with shoulders", waist, 20, 50, rightHand, false, 6 - 90, 0},
-		{"and left-handed", waist, 20, 50, leftHand, false, 6 - 90, 0},
-		{"and pointed", waist, 20, 50, pointed, false, 58 - 90, 0},
+		{"15 from a shoulder", waist, 20, 35, rightHand, false, 6 - 33.690068, math.Inf(1)},
+		{"16 from a shoulder", waist, 20, 34, rightHand, true, math.Inf(1), math.Inf(1)},
+		{"16 from the other", waist, 36, 50, leftHand, true, math.Inf(1), math.Inf(1)},
+		{"a waist with shoulders", waist, 20, 50, rightHand, false, 6 - 90, math.Inf(1)},
+		{"and left-handed", waist, 20, 50, leftHand, false, 6 - 90, math.Inf(1)},
+		{"and pointed", waist, 20, 50, pointed, false, 58 - 90, math.Inf(1)},
 		{"a blade of 3 in a groove of 30", waist, 20, 50, blade(3), true, math.Inf(1), 27},
 		{"a blade of 31", waist, 20, 50, blade(31), false, math.Inf(1), -1},
 		// A blade hangs over what is lower than the cut: the collar from 50 on is open
@@ -61,21 +68,39 @@ func TestReaches(t *testing.T) {
 			true, math.Inf(1), math.Inf(1),
 		},
 		// Flanks of 45 deg: 39 more than 6, 13 less than 58.
-		{"a waist between flanks", flanks, 30, 50, rightHand, false, 6 - 45, 0},
-		{"and left-handed", flanks, 30, 50, leftHand, false, 6 - 45, 0},
-		{"and pointed", flanks, 30, 50, pointed, true, 58 - 45, 0},
+		{"a waist between flanks", flanks, 30, 50, rightHand, false, 6 - 45, math.Inf(1)},
+		{"and left-handed", flanks, 30, 50, leftHand, false, 6 - 45, math.Inf(1)},
+		{"and pointed", flanks, 30, 50, pointed, true, 58 - 45, math.Inf(1)},
 		// A gentle cone behind the cut: 1 up over 20 is 2.862 deg.
-		{"a gentle cone behind", profile(0, 20, 30, 20, 50, 22), 0, 30, rightHand, true, 6 - 2.862405, 0},
+		{"a gentle cone behind", profile(0, 20, 30, 20, 50, 22), 0, 30, rightHand, true, 6 - 2.862405, math.Inf(1)},
 		// The cut is a cone itself, 1:10 up is 5.711 deg, then 1 up over 5: the edge of
 		// 16 sees 3.1 up in 16 from its end at z 40, but a tip at z 40 - 11 = 29
 		// less; from 40 itself 1 in 5 is 11.310 deg.
-		{"a cone up to a steeper one", profile(0, 20, 40, 28, 45, 30, 80, 30), 0, 40, rightHand, false, 6 - 11.309932, 0},
+		{
+			"a cone up to a steeper one", profile(0, 20, 40, 28, 45, 30, 80, 30), 0, 40, rightHand,
+			false, 6 - 11.309932, math.Inf(1),
+		},
 		// Where the width is not known a shoulder is in the way however far it is: 10 up
 		// in 16 are 32.005 deg.
-		{"a width not known", waist, 20, 34, fouling.Tool{Hand: fouling.Right, Trail: 8}, false, 6 - 32.005383, 0},
+		{
+			"a width not known", waist, 20, 34, fouling.Tool{Hand: fouling.Right, Trail: 8},
+			false, 6 - 32.005383, math.Inf(1),
+		},
+		// A post of 65 that stands 25 behind the tip passes over what rises by 24 and
+		// not over 26, from the holder's 16 on to 81, and a wall at 82 is beyond it.
+		{"under the post", profile(0, 20, 30, 20, 60, 20, 60, 68, 70, 68), 0, 30, mounted, true, math.Inf(1), 1},
+		{"not under it", profile(0, 20, 30, 20, 60, 20, 60, 72, 70, 72), 0, 30, mounted, false, math.Inf(1), -1},
+		{
+			"beyond it", profile(0, 20, 30, 20, 112, 20, 112, 72, 120, 72), 0, 30, mounted,
+			true, math.Inf(1), math.Inf(1),
+		},
+		// Beside the jaws of 110: a left-hand holder of 16 has them behind it, 45 up over
+		// 4 mm.
+		{"beside the jaws", beside4, 4, 30, leftHand, false, 6 - 84.920392, math.Inf(1)},
+		{"the holder clear of them", beside4, 16, 30, leftHand, true, math.Inf(1), math.Inf(1)},
 		// A step down within the cut is cut toward the headstock only.
-		{"steps down", profile(0, 40, 20, 40, 20, 30, 40, 30), 0, 40, rightHand, true, math.Inf(1), 0},
-		{"steps up", profile(0, 30, 20, 30, 20, 40, 40, 40), 0, 40, rightHand, false, 6 - 90, 0},
+		{"steps down", profile(0, 40, 20, 40, 20, 30, 40, 30), 0, 40, rightHand, true, math.Inf(1), math.Inf(1)},
+		{"steps up", profile(0, 30, 20, 30, 20, 40, 40, 40), 0, 40, rightHand, false, 6 - 90, math.Inf(1)},
 	} {
 		got := tc.work.Reaches(tc.from, tc.to, tc.tool)
 		near := func(a, b float64) bool { return a == b || math.Abs(a-b) < 1e-5 }
@@ -90,7 +115,11 @@ func outside(t *rapid.T) (p fouling.Profile) {
 	z := 0.0
 	for i := range rapid.IntRange(2, 8).Draw(t, "corners") {
 		if i > 0 {
-			z += float64(rapid.IntRange(0, 12).Draw(t, "along"))
+			least := 0
+			if i > 1 && p[i-1].Z == p[i-2].Z { // three at one z are a groove without width
+				least = 1
+			}
+			z += float64(rapid.IntRange(least, 12).Draw(t, "along"))
 		}
 		p = append(p, fouling.Corner{Z: z, Dia: float64(2 * rapid.IntRange(3, 15).Draw(t, "radius"))})
 	}
@@ -117,10 +146,11 @@ func walked(p fouling.Profile) (list []spot) {
 	return list
 }
 
-// slopes is the steepest line from any place of the cut to any beyond it, tried
-// one after the other.
-func slopes(p fouling.Profile, from, to, width float64) float64 {
-	steep := math.Inf(-1)
+// slopes is the steepest line from any place of the cut to any beyond it, and the
+// most that any rises from the width of the tool on over so much more, tried one
+// after the other.
+func slopes(p fouling.Profile, from, to, width, post float64) (steep, rises float64) {
+	steep = math.Inf(-1)
 	spots := walked(p)
 	for i, tip := range spots {
 		if tip.wall && (tip.z <= from || tip.z >= to) || !tip.wall && (tip.z < from || tip.z > to) ||
@@ -129,6 +159,9 @@ func slopes(p fouling.Profile, from, to, width float64) float64 {
 		}
 		for _, s := range spots[i+1:] {
 			run, rise := s.z-tip.z, s.r-tip.r
+			if run >= width && run <= width+post {
+				rises = max(rises, rise)
+			}
 			inside := run < width || run == width && (!s.wall && !s.start || !tip.end && !tip.wall)
 			switch {
 			case !inside || run == 0 && rise <= 0:
@@ -139,7 +172,7 @@ func slopes(p fouling.Profile, from, to, width float64) float64 {
 			}
 		}
 	}
-	return steep
+	return steep, rises
 }
 
 // Against every pair of places along the outline, a quarter of a mm apart: all
@@ -160,12 +193,20 @@ func TestReachesAgainstWalking(t *testing.T) {
 			if hand == fouling.Left {
 				a, b = -to, -from
 			}
-			got := work.Reaches(a, b, fouling.Tool{Hand: hand, Trail: trail, Width: width})
-			want := trail - 2 - math.Atan(slopes(p, from, to, width))*180/math.Pi
+			got := work.Reaches(a, b, fouling.Tool{Hand: hand, Trail: trail, Width: width, Over: 5, Post: 10})
+			steep, rises := slopes(p, from, to, width, 10)
+			want, spare := trail-2-math.Atan(steep)*180/math.Pi, 5-rises
 			if want > trail-2-1e-6 {
 				want = math.Inf(1) // nothing rises
 			}
-			if got.Deg != want && math.Abs(got.Deg-want) > 1e-6 || math.Abs(want) > 1e-6 && got.Clears != (want > 0) {
+			if rises == 0 {
+				spare = math.Inf(1)
+			}
+			if got.MM != spare && math.Abs(got.MM-spare) > 1e-6 {
+				t.Fatalf("%s %v, %v to %v, width %v: %+v, walked %v mm", hand, work, a, b, width, got, spare)
+			}
+			clears := want > 0 && spare > -1e-6
+			if got.Deg != want && math.Abs(got.Deg-want) > 1e-6 || math.Abs(want) > 1e-6 && got.Clears != clears {
 				t.Fatalf("%s %v, %v to %v, width %v, trail %v: %+v, walked %v", hand, work, a, b, width, trail, got, want)
 			}
 		}
@@ -180,10 +221,10 @@ func TestOnHand(t *testing.T) {
 		}
 		return out
 	}
-	if got := list(nil); got != "right 8 deg, left 8 deg, neutral 60 deg, " {
+	if got := list(nil); got != "right 8 deg, left 8 deg, neutral 30 deg, " {
 		t.Error(got)
 	}
-	if got := list([]shop.Tool{{Hand: "left", Trail: units.MustAngle("12")}}); got != "left 12 deg, neutral 60 deg, " {
+	if got := list([]shop.Tool{{Hand: "left", Trail: units.MustAngle("12")}}); got != "left 12 deg, neutral 30 deg, " {
 		t.Error(got)
 	}
 }

@@ -8,6 +8,7 @@ import (
 
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/maker/shop"
 	"setover/tapers/fouling"
 )
 
@@ -82,7 +83,8 @@ func TestWaist(t *testing.T) {
 			}
 		}
 		in := on(waist, i)
-		in.Lathe.Tools, in.ToolHand = fouling.OnHand(in.Lathe.Tools), fouling.Neutral
+		in.ToolHand = fouling.Neutral
+		in.Lathe.Tools = append(in.Lathe.Tools, shop.Tool{Hand: "neutral", Trail: units.MustAngle("60")})
 		if c := check(t, in); len(c.Fouls) > 0 {
 			t.Errorf("flank at %d, pointed: %v", i, c.Fails())
 		}
@@ -103,10 +105,8 @@ func TestWaist(t *testing.T) {
 func TestWorkAgainstSampling(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := outside(t)
-		for i := range p { // a face in the air, and a disc without thickness
-			if n := len(p); i > 1 && p[i].Z == p[i-2].Z || n < 2 || p[0].Z == p[1].Z || p[n-1].Z == p[n-2].Z {
-				t.Skip("no work")
-			}
+		if n := len(p); p[0].Z == p[1].Z || p[n-1].Z == p[n-2].Z {
+			t.Skip("a face in the air")
 		}
 		p = p.Moved(float64(rapid.IntRange(0, 40).Draw(t, "from the jaws")))
 		i := rapid.IntRange(0, len(p)-2).Draw(t, "taper")
@@ -145,6 +145,37 @@ func TestWorkAgainstSampling(t *testing.T) {
 			}
 		case got > rest+0.02:
 			t.Fatalf("%v in %v: %v, sampled %v", a, p, got, rest)
+		}
+	})
+}
+
+// Hold finds what the whole list does, and of what clears with the work where it
+// is nothing is missed.
+func TestHold(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := func(name string, lo, hi int) float64 { return float64(rapid.IntRange(lo, hi).Draw(t, name)) }
+		z := r("from the jaws", 0, 60)
+		end := z + r("length", 5, 60)
+		p := profile(0, 2*r("neck", 3, 30), z, 2*r("head", 3, 30), end, 2*r("tail", 3, 30))
+		p = append(p, fouling.Corner{Z: end + r("beyond", 1, 30), Dia: 2 * r("end", 3, 30)})
+		in := on(p, 1)
+		if rapid.Bool().Draw(t, "centre") {
+			in.CentreAt = new(units.FromFloat(p[3].Z + 5))
+		}
+		a, ok := fouling.Hold(in)
+		c, err := fouling.Check(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, held := c.Held()
+		if ok != held || ok && (a.ToolHand != want.ToolHand || a.PostSide != want.PostSide ||
+			a.PostTurn != want.PostTurn || a.Handle != want.Handle || a.Plain() != want.Plain()) {
+			t.Fatalf("%v: held %v %v, listed %v %v", p, a, ok, want, held)
+		}
+		if in.Arrangement = a; ok {
+			if again, err := fouling.Check(in); err != nil || len(again.Fouls) > 0 {
+				t.Fatalf("%v: %v fouls: %v", p, a, again.Fails())
+			}
 		}
 	})
 }
