@@ -238,7 +238,7 @@ func (in Input) clear(a Arrangement, by float64) bool {
 }
 
 // nearestThat returns the value nearest to 0, within what is allowed either way,
-// that serves: found by steps and then between the last two, to a thousandth, from
+// that serves: found by steps and then between the last two, to a millionth, from
 // the far side so that what is returned serves.
 func nearestThat(most, step float64, serves func(v float64) bool) (v float64, ok bool) {
 	for n := 1.0; n*step <= most+fine; n++ {
@@ -247,7 +247,7 @@ func nearestThat(most, step float64, serves func(v float64) bool) (v float64, ok
 				continue
 			}
 			lo, hi := (n-1)*step, n*step
-			for hi-lo > step/1000 {
+			for hi-lo > step/1e6 {
 				if mid := (lo + hi) / 2; serves(way * mid) {
 					hi = mid
 				} else {
@@ -374,7 +374,7 @@ func (in Input) endForEnd(now Arrangement) []Alternative {
 		round.Work = in.Work.Moved(-end).Mirrored()
 		free := in.Work[len(in.Work)-1].Z - end // what stands beyond the taper
 		dia := in.Work[len(in.Work)-1].Dia
-		most = free - max(practice.LeastGrip.Length().MM(), practice.GripLength.Number()*dia)
+		most = free - practice.GripLength.Number()*dia
 	}
 	if most < 0 {
 		return nil

@@ -83,7 +83,8 @@ func TestReaches(t *testing.T) {
 		// Where the width is not known a shoulder is in the way however far it is: 10 up
 		// in 16 are 32.005 deg.
 		{
-			"a width not known", waist, 20, 34, fouling.Tool{Hand: fouling.Right, Trail: 8},
+			"a width not known", waist, 20, 34,
+			fouling.Tool{Hand: fouling.Right, Trail: 8},
 			false, 6 - 32.005383, math.Inf(1),
 		},
 		// A post of 65 that stands 25 behind the tip passes over what rises by 24 and

@@ -1,0 +1,88 @@
+package fouling_test
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"setover/setup/base/units"
+	"setover/tapers/fouling"
+)
+
+// found returns the first alternative of a kind, nil where there is none.
+func found(c fouling.Finding, change fouling.Change) *fouling.Alternative {
+	i := slices.IndexFunc(c.Alternatives, func(a fouling.Alternative) bool { return a.Change == change })
+	if i < 0 {
+		return nil
+	}
+	return &c.Alternatives[i]
+}
+
+// What a person would do at the lathe, each with the sum for the least of it.
+func TestLeastThatClears(t *testing.T) {
+	// 20 to 40 over 50 is 11.3099 deg; 2 more less 8 of trail: the post is turned by
+	// 5.3099 deg, to the next hundredth 5.31. Turned end for end it shrinks, and the
+	// holder is the nearest to the jaws, 3 mm and cos 11.3099 deg of overrun.
+	in := shed("20mm", "40mm", "50mm", "200mm")
+	in.ToolHand = fouling.Right
+	c := check(t, in)
+	if a := found(c, fouling.TurnPost); a == nil || a.PostTurned == nil || a.PostTurned.Deg() != 5.31 {
+		t.Errorf("post: %+v", a)
+	}
+	if a := found(c, fouling.TurnWork); a == nil || math.Abs(a.FromJaws.MM()-3.980581) > 1e-5 {
+		t.Errorf("end for end: %+v", a)
+	}
+	// With 40 mm in diameter beyond the taper 1.5 d = 60 mm are gripped: of 64 mm 4 are
+	// left, of 63.9 not quite.
+	for long, want := range map[float64]bool{64: true, 63.9: false} {
+		in.Work = profile(200, 20, 250, 40, 250+long, 40)
+		if a := found(check(t, in), fouling.TurnWork); (a != nil) != want {
+			t.Errorf("end for end with %v beyond: %+v", long, a)
+		}
+	}
+
+	// On the post's front the post stands 24.5 to the left of the tip, over a collar
+	// of 55 in radius that ends where the taper begins. At the other end, 20 and the
+	// overrun to the right, it is over it still, and the tip at 29 - sin 2.8624 deg =
+	// 28.9501: for 3 mm over the collar the tip stands 58 - 28.9501 = 29.0499 out.
+	in = shed("60mm", "58mm", "20mm", "100mm")
+	in.PostSide, in.Lathe.Compound = fouling.Front, nil
+	in.Work = profile(80, 110, 100, 110, 100, 60, 120, 58, 150, 58)
+	if a := found(check(t, in), fouling.MoveTool); a == nil || a.Overhang.MM() != 29.05 {
+		t.Errorf("tool out: %+v", a)
+	}
+
+	// The post, 81 to the right of the tip at the most and 25 behind it, would run
+	// into the tailstock's body, 35 either side, 40 from a centre at 125: with the tip
+	// at 100 + cos 1.4321 deg the post ends at 181.9997, and with 3 mm the barrel is
+	// out by 59.9997.
+	in = shed("12mm", "10mm", "40mm", "60mm")
+	in.CentreAt, in.Lathe.Compound = length("125mm"), nil
+	if a := found(check(t, in), fouling.MoveBarrel); a == nil || a.BarrelOut.MM() != 60 {
+		t.Errorf("barrel: %+v", a)
+	}
+	in.Lathe.Tailstock.BarrelOut = length("19.9mm") // 40.1 more are too many
+	if a := found(check(t, in), fouling.MoveBarrel); a != nil {
+		t.Errorf("barrel: %v", a.Say)
+	}
+}
+
+// A slide turned round has its handle's middle 125 to the left of the post's, which
+// is 48.5 to the right of the tip and 72.5 from the axis. From the jaws' corner, 51.235
+// from the axis at the slide's height, it wants 35 and a hand's 40: sqrt(75² -
+// 21.265²) = 71.922 along the axis, so the tip may go to 148.422 from the jaws, and
+// 1 mm less.
+func TestHandRoom(t *testing.T) {
+	for from, want := range map[string]bool{"149.42mm": false, "149.43mm": true} {
+		in := shed("30mm", "30mm", "20mm", from)
+		in.HalfAngle = units.Angle{}
+		round := false
+		for _, a := range check(t, in).Alternatives {
+			round = round || a.Handle == fouling.Reversed && a.ToolHand == fouling.Right &&
+				a.PostSide == fouling.HeadstockSide && a.PostTurn == fouling.Square && !a.Moved
+		}
+		if round != want {
+			t.Errorf("%s from the jaws: the slide turned round %v", from, round)
+		}
+	}
+}
