@@ -149,7 +149,7 @@ func (j *judgement) cuts() []place {
 			if old.da+old.db-da-db < 2e-4 {
 				return
 			}
-			for _, f := range []float64{0, 0.25, 0.5, 0.75, 1} {
+			for _, f := range []float64{0.0005, 0.25, 0.5, 0.75, 0.9995} { // an end belongs to the stretch it ends
 				z := old.a + (old.b-old.a)*f
 				all = append(all, place{z, old.dia(z), da + (db-da)*f})
 			}
@@ -199,11 +199,20 @@ func overhang(j *judgement) {
 			j.bad("overhang", "%s springs %.3f mm under %d N, %.1f from the jaws", r.Shape, y, side, math.Abs(z-root))
 		}
 	}
-	worst := 0.0
+	// What is told may be of the work as it is left, under the whole depth that
+	// is set: it is at least what there is and at most that.
+	worst, whole := 0.0, 0.0
+	after := *j
+	after.work = j.work.clone()
+	for _, r := range j.op.Removes {
+		after.work.apply(r, j.op.Kind, &j.drawing)
+	}
+	left, _, _ := after.newBeam()
 	for _, c := range j.cuts() {
 		depth, feed, finishing := j.cut(c)
-		y := b.spring(math.Abs(c.z-root)) * 0.5 * j.cuttingForce(depth, feed)
-		worst = math.Max(worst, y)
+		x := math.Abs(c.z - root)
+		y := b.spring(x) * 0.5 * j.cuttingForce(math.Min(depth, (c.before-c.after)/2), feed)
+		worst, whole = math.Max(worst, y), math.Max(whole, left.spring(x)*0.5*j.cuttingForce(depth, feed))
 		limit, what := 0.25, "roughing"
 		if finishing {
 			low, high := j.bounds(c.z)
@@ -215,8 +224,8 @@ func overhang(j *judgement) {
 			return
 		}
 	}
-	if s := j.op.Spring; s != nil && (worst > 2**s+0.01 || *s > 2*worst+0.02) && len(j.cuts()) > 0 {
-		j.bad("overhang", "the spring is told %.3f mm and is %.3f", *s, worst)
+	if s := j.op.Spring; s != nil && len(j.cuts()) > 0 && (*s < worst/2-0.01 || *s > 2*math.Max(worst, whole)+0.02) {
+		j.bad("overhang", "the spring is told %.3f mm and is %.3f to %.3f", *s, worst, whole)
 	}
 }
 
@@ -225,7 +234,6 @@ func overhang(j *judgement) {
 func (j *judgement) cut(c place) (depth, feed float64, finishing bool) {
 	low, high := j.bounds(c.z)
 	finishing = c.after <= high+0.02 && c.after-(low+high)/2 < 0.15 && c.z >= 0 && c.z <= j.length
-	there := (c.before - c.after) / 2
 	depth, feed = 1, 0.12
 	if finishing {
 		depth, feed = 0.2, 0.06
@@ -238,7 +246,7 @@ func (j *judgement) cut(c place) (depth, feed float64, finishing bool) {
 	if v, ok := j.op.value("feed"); ok {
 		feed = v
 	}
-	return math.Min(depth, there), feed, finishing
+	return depth, feed, finishing
 }
 
 // slender refuses what stands out too far by its mean diameter.

@@ -474,7 +474,7 @@ func threadPlace(j *judgement) {
 		}
 		low, high := t.size.major-math.Max(0.1*t.size.pitch, 0.3*t.size.pitch)-0.02, t.size.major+0.05
 		chamfer := t.size.pitch
-		for _, p := range j.work.over(t.from+chamfer, t.to-0.05) {
+		for _, p := range j.work.over(t.from+chamfer, t.to-chamfer) {
 			if p.sides != 0 || math.Min(p.da, p.db) < low || math.Max(p.da, p.db) > high {
 				j.bad("complete", "the thread %s on %.3f to %.3f at z %.2f to %.2f", t.spec, p.da, p.db, p.a, p.b)
 			}

@@ -129,7 +129,8 @@ func (j *judgement) pieceGrip(g *grip, p piece) {
 	if p.sides == 2 && j.setUp.Device != "vice" {
 		j.bad("grip-surface", "a %s holds on two flats", j.setUp.Device)
 	}
-	if g.Stage == "bought" && p.stage != "bought" || g.Stage != "bought" && p.stage == "bought" {
+	atSize := math.Abs(p.da-alongAfter(j.outline, p.a)) < 0.05 // a bar that is bought at its drawn size is finished
+	if g.Stage == "bought" && p.stage != "bought" || g.Stage != "bought" && p.stage == "bought" && !atSize {
 		j.bad("grip-surface", "held as %s, and z %.2f to %.2f is %s", g.Stage, p.a, p.b, p.stage)
 	}
 }
@@ -456,14 +457,18 @@ func supportV(j *judgement) {
 	sine := math.Sin(rad(j.shop.angle()) / 2)
 	j.parallel(pa, pb, (pa.dia(a)-pb.dia(b))/2/sine)
 	d := math.Max(pa.dia(a), pb.dia(b))
+	var drilled []float64
 	for _, r := range j.op.Removes {
 		if r.Shape != "cross" {
 			continue
 		}
+		drilled = append(drilled, r.Z)
 		if r.Z < a-d-tiny || r.Z > b+d+tiny {
 			j.bad("support-v", "a hole at z %.2f, and the blocks stand at %.2f and %.2f", r.Z, a, b)
 		}
-		j.heights(r, d, sine)
+	}
+	if len(drilled) > 0 {
+		j.heights(drilled, d, sine)
 	}
 }
 
@@ -496,28 +501,37 @@ func (s shop) angle() float64 {
 func rad(deg float64) float64 { return deg * math.Pi / 180 }
 
 // heights: above the blocks' base the centre stands at apex + r/sin(V/2), with
-// r where it lies, and the top the radius under the drill above that.
-func (j *judgement) heights(r removal, lies, sine float64) {
-	v := j.shop.in("v_blocks")
-	centre := v.mm("apex") + lies/2/sine
-	p, ok := j.work.pieceAt(r.Z)
-	if !ok {
+// r where it lies, and the top the radius under the drill above that. A step
+// that drills on two surfaces may tell either top.
+func (j *judgement) heights(drilled []float64, lies, sine float64) {
+	centre := j.shop.in("v_blocks").mm("apex") + lies/2/sine
+	var tops []float64
+	for _, z := range drilled {
+		if p, ok := j.work.pieceAt(z); ok && p.sides > 2 {
+			tops = append(tops, centre+p.flat(z)/2)
+		} else if ok {
+			tops = append(tops, centre+p.dia(z)/2)
+		}
+	}
+	st := j.setUp.State
+	j.height("centre", st.Centre, []float64{centre})
+	j.height("top", st.Top, tops)
+}
+
+// height holds a height that is told, by the step or else by its set-up.
+func (j *judgement) height(name string, setUp *float64, is []float64) {
+	got, has := j.op.value(name)
+	if !has && setUp != nil {
+		got, has = *setUp, true
+	}
+	if !has {
+		j.bad("support-v", "the height of the %s is not told", name)
 		return
 	}
-	top := centre + p.dia(r.Z)/2
-	if p.sides > 2 {
-		top = centre + p.flat(r.Z)/2 // a flat is up, or a corner is spotted
-	}
-	told := map[string]*float64{"top": j.setUp.State.Top, "centre": j.setUp.State.Centre}
-	for name, want := range map[string]float64{"top": top, "centre": centre} {
-		got, has := j.op.value(name)
-		if !has && told[name] != nil {
-			got, has = *told[name], true
-		}
-		if !has {
-			j.bad("support-v", "the height of the %s is not told", name)
-		} else if math.Abs(got-want) > 0.05 {
-			j.bad("support-v", "the %s is told %.3f above the base and is %.3f", name, got, want)
+	for _, want := range is {
+		if math.Abs(got-want) <= 0.05 {
+			return
 		}
 	}
+	j.bad("support-v", "the %s is told %.3f above the base and is %.3f", name, got, is)
 }

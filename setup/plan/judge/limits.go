@@ -133,6 +133,11 @@ func (d *drawing) bounds(z float64) (low, high float64) {
 			below, above = l.below, l.above
 		}
 	}
+	for _, t := range d.threads {
+		if !t.inside && t.known && t.from-tiny <= z && z <= t.to+tiny {
+			below = math.Min(below, t.size.blank()-nominal)
+		}
+	}
 	if nominal > plain+tiny { // facets: the limit is that of the flats
 		below, above = below*nominal/plain, above*nominal/plain
 	}

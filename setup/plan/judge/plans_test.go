@@ -22,6 +22,11 @@ const demos = "../../../testdata/"
 
 // planned plans a part and returns the JSON and the exit status.
 func planned(partName string, partText []byte, shopName string) (text []byte, status int, err error) {
+	defer func() {
+		if x := recover(); x != nil {
+			status, err = 4, fmt.Errorf("a defect: %v", x)
+		}
+	}()
 	p, _, err := files.ReadPart(partName, partText)
 	if err != nil {
 		return nil, 2, err
@@ -111,7 +116,8 @@ func judgeFolder(t *testing.T, shop, folder string) tally {
 		}
 		text, status, err := planned(path, body, shopFile(shop))
 		if err != nil {
-			n.refused["not read"]++
+			t.Logf("%s %s: %v", shop, path, err)
+			n.refused[fmt.Sprintf("status %d", status)]++
 			continue
 		}
 		if !asNow(text) {

@@ -83,6 +83,14 @@ func TestThreadSizes(t *testing.T) {
 	}
 }
 
+// The least major diameter of 6g: M8 7.760, M6 5.794, M16x1.5 15.732 (ISO 965-2).
+func TestBlanks(t *testing.T) {
+	for spec, want := range map[string]float64{"M8": 7.760, "M6": 5.794, "M16x1.5": 15.732} {
+		s, _ := parseThread(spec)
+		close(t, spec, s.blank(), want, 5e-3)
+	}
+}
+
 // Lengths as files have them.
 func TestLengths(t *testing.T) {
 	for text, want := range map[string]float64{"1/4": 6.35, "3/8in": 9.525, "6.8mm": 6.8, "0.75": 19.05} {

@@ -1,6 +1,7 @@
 package judge
 
 import (
+	"math"
 	"strconv"
 	"strings"
 )
@@ -15,6 +16,15 @@ func (t threadSize) minor() float64 { return t.major - 1.25*0.8660254*t.pitch }
 // root is the least a screw's root may be: d - 1.226869·P (ISO 68-1: the
 // height of an outside thread is 17/24·H).
 func (t threadSize) root() float64 { return t.major - 1.226869*t.pitch }
+
+// blank is the least a screw's blank may be turned to: the major diameter less
+// es and Td of 6g, in um -(15 + 11·P) and 180·∛P² - 3.15/√P (ISO 965-1:1998,
+// clauses 12 and 13; the standard then rounds to preferred numbers, up to 6 um).
+// ASME B1.1's class 2A is within 2 % of Td.
+func (t threadSize) blank() float64 {
+	p := t.pitch
+	return t.major - (15+11*p+180*math.Cbrt(p*p)-3.15/math.Sqrt(p)+6)/1000
+}
 
 // coarse is the pitch of a metric size that is written without one (ISO 261).
 var coarse = map[string]float64{
