@@ -11,11 +11,10 @@ import (
 // beam is the work from what builds it in: x runs along it from there. It is
 // asked by double integration of M/(E·I), in small steps.
 type beam struct {
-	step      float64
-	stiff     []float64 // E·I in the middle of each step, N·mm2
-	simple    bool      // between centres: carried at 0 and at its support, built in nowhere
-	supportX  float64   // 0 where there is none
-	modulusOf float64
+	step     float64
+	stiff    []float64 // E·I in the middle of each step, N·mm2
+	simple   bool      // between centres: carried at 0 and at its support, built in nowhere
+	supportX float64   // 0 where there is none
 }
 
 const steps = 600
@@ -101,8 +100,7 @@ func (b beam) spring(x float64) float64 {
 	}
 	back := b.bend(x, s)
 	if x > s {
-		back = b.bend(s, x) + 0 // the same both ways round
-		return y - back*back/b.bend(s, s)
+		back = b.bend(s, x) // the same both ways round
 	}
 	return y - back*back/b.bend(s, s)
 }
@@ -185,6 +183,14 @@ func overhang(j *judgement) {
 		return
 	}
 	j.slender(b, root)
+	j.sideSpring(b, root)
+	if cuts := j.cuts(); len(cuts) > 0 {
+		j.cutSpring(b, root, cuts)
+	}
+}
+
+// sideSpring looks at facing, centring, drilling and parting.
+func (j *judgement) sideSpring(b beam, root float64) {
 	const side, most = 20, 0.1
 	for _, r := range j.op.Removes {
 		z := j.work.endOf(j.setUp.out())
@@ -199,8 +205,12 @@ func overhang(j *judgement) {
 			j.bad("overhang", "%s springs %.3f mm under %d N, %.1f from the jaws", r.Shape, y, side, math.Abs(z-root))
 		}
 	}
-	// What is told may be of the work as it is left, under the whole depth that
-	// is set: it is at least what there is and at most that.
+}
+
+// cutSpring looks at turning. What is told may be of the work as it is left,
+// under the whole depth that is set: it is at least what there is and at most
+// that.
+func (j *judgement) cutSpring(b beam, root float64, cuts []place) {
 	worst, whole := 0.0, 0.0
 	after := *j
 	after.work = j.work.clone()
@@ -208,7 +218,7 @@ func overhang(j *judgement) {
 		after.work.apply(r, j.op.Kind, &j.drawing)
 	}
 	left, _, _ := after.newBeam()
-	for _, c := range j.cuts() {
+	for _, c := range cuts {
 		depth, feed, finishing := j.cut(c)
 		x := math.Abs(c.z - root)
 		y := b.spring(x) * 0.5 * j.cuttingForce(math.Min(depth, (c.before-c.after)/2), feed)
@@ -219,12 +229,11 @@ func overhang(j *judgement) {
 			limit, what = (high-low)/8, "finishing"
 		}
 		if y > limit*slack {
-			j.bad("overhang", "%s springs %.3f mm at z %.1f, %.1f from the jaws, at most %.3f",
-				what, y, c.z, math.Abs(c.z-root), limit)
+			j.bad("overhang", "%s springs %.3f mm at z %.1f, %.1f from the jaws, at most %.3f", what, y, c.z, x, limit)
 			return
 		}
 	}
-	if s := j.op.Spring; s != nil && len(j.cuts()) > 0 && (*s < worst/2-0.01 || *s > 2*math.Max(worst, whole)+0.02) {
+	if s := j.op.Spring; s != nil && (*s < worst/2-0.01 || *s > 2*math.Max(worst, whole)+0.02) {
 		j.bad("overhang", "the spring is told %.3f mm and is %.3f to %.3f", *s, worst, whole)
 	}
 }
