@@ -73,7 +73,7 @@ func (a Arrangement) Plain() bool {
 // further than it must, and moves nothing out of the jaws. It is not ok where
 // nothing that was tried clears, and where the place cannot be.
 func Hold(in Input) (a Arrangement, ok bool) {
-	if in.Place.Check() != nil || in.FromJaws == nil {
+	if in.sound() != nil {
 		return Arrangement{}, false
 	}
 	now := in.chosen()
@@ -215,7 +215,7 @@ func (in Input) settled(a Alternative) (list []Alternative) {
 	if !a.clears(in) {
 		return nil
 	}
-	if a.Clearance == nil || a.Clearance.Sign() >= 0 {
+	if a.Clearance == nil || a.Clearance.MM() >= -fine {
 		list = append(list, a)
 	}
 	if a.MoreFromJaws != nil && a.MoreFromJaws.Sign() > 0 {

@@ -100,19 +100,40 @@ const (
 // foulStep is how finely an overlap is told: it is a guide.
 var foulStep = units.MustLength("0.1mm")
 
-// Check returns what fouls and what would clear. FromJaws must be given. It
-// fails on a place that cannot be and on a centre that stands in the taper.
-func Check(in Input) (Finding, error) {
+// sound returns the problem with a taper and where it stands.
+func (in Input) sound() error {
 	if err := in.Check(); err != nil {
-		return Finding{}, err
+		return err
 	}
 	if in.FromJaws == nil {
-		return Finding{}, problem.New(problem.Missing, "from-jaws", nil, "where the taper stands is not known")
+		return problem.New(problem.Missing, "from-jaws", nil, "where the taper stands is not known")
 	}
 	end := in.FromJaws.Plus(in.Length)
 	if in.CentreAt != nil && in.CentreAt.Less(end) {
-		return Finding{}, problem.New(problem.Contradiction, "centre-at", in.CentreAt,
+		return problem.New(problem.Contradiction, "centre-at", in.CentreAt,
 			"stands in the taper, which ends ", end, " from the jaws")
+	}
+	return nil
+}
+
+// Meets returns what Check does of one arrangement and no more: the clearance,
+// nil where there is nothing to check, and what fouls.
+func Meets(in Input) (clearance *units.Length, list []Foul, err error) {
+	if err := in.sound(); err != nil {
+		return nil, nil, err
+	}
+	a := in.chosen()
+	pairs := in.pairs(a)
+	clearance, _, _ = least(pairs, 0)
+	return clearance, in.fouls(a, pairs), nil
+}
+
+// Check returns what fouls and what would clear. FromJaws must be given. It
+// fails on a place that cannot be and on a centre that stands in the taper. A
+// cylinder is a taper with the half angle 0.
+func Check(in Input) (Finding, error) {
+	if err := in.sound(); err != nil {
+		return Finding{}, err
 	}
 	c := Finding{Arrangement: in.chosen(), Fouls: []Foul{}, Alternatives: []Alternative{}, all: in.All}
 	in.missing(&c)
@@ -120,15 +141,15 @@ func Check(in Input) (Finding, error) {
 	clearance, nearest, part := least(pairs, 0)
 	c.Clearance = clearance
 	c.Tight = clearance != nil && clearance.MM() < tight
-	for _, f := range fouls(pairs) {
-		c.Fouls = append(c.Fouls, f)
+	c.Fouls = append(c.Fouls, in.fouls(c.Arrangement, pairs)...)
+	for _, f := range c.Fouls {
+		if f.Deg != nil {
+			c.No(problem.New(problem.Fouls, "tool-hand", nil, "the ", c.Arrangement,
+				"'s trailing edge rubs the work: it is ", say.Num(f.Deg.Deg(), 1), " deg short"))
+			continue
+		}
 		c.No(problem.New(problem.Fouls, "from-jaws", nil, "the ", f.Body, " runs into the ", f.Obstacle,
 			" by ", f.MM.Neg().RoundTo(foulStep, units.Up).Up()))
-	}
-	if deg := in.short(c.Arrangement); deg != nil {
-		c.Fouls = append(c.Fouls, Foul{Body: "trailing edge", Obstacle: "work", Deg: deg})
-		c.No(problem.New(problem.Fouls, "tool-hand", nil, "the ", c.Arrangement,
-			"'s trailing edge rubs the work: it is ", say.Num(deg.Deg(), 1), " deg short"))
 	}
 	if in.Brief && len(c.Fouls) == 0 {
 		return c, nil
@@ -142,9 +163,9 @@ func Check(in Input) (Finding, error) {
 	return c, nil
 }
 
-// fouls returns what overlaps: of a body and an obstacle in several stretches the
-// deepest.
-func fouls(pairs []pair) (list []Foul) {
+// fouls returns what overlaps, of a body and an obstacle in several stretches the
+// deepest, and a trailing edge that is short.
+func (in Input) fouls(a Arrangement, pairs []pair) (list []Foul) {
 	for _, p := range pairs {
 		if p.clear(-fine, 0) {
 			continue
@@ -158,6 +179,9 @@ func fouls(pairs []pair) (list []Foul) {
 		case f.MM.Less(*list[i].MM):
 			list[i] = f
 		}
+	}
+	if deg := in.short(a); deg != nil {
+		list = append(list, Foul{Body: "trailing edge", Obstacle: "work", Deg: deg})
 	}
 	return list
 }

@@ -172,10 +172,32 @@ func TestHold(t *testing.T) {
 			a.PostTurn != want.PostTurn || a.Handle != want.Handle || a.Plain() != want.Plain()) {
 			t.Fatalf("%v: held %v %v, listed %v %v", p, a, ok, want, held)
 		}
+		if gap, fouls, err := fouling.Meets(in); err != nil || !gap.Equal(*c.Clearance) || len(fouls) != len(c.Fouls) {
+			t.Fatalf("%v: meets %v %v, checked %v", p, gap, fouls, c.Fouls)
+		}
 		if in.Arrangement = a; ok {
 			if again, err := fouling.Check(in); err != nil || len(again.Fouls) > 0 {
 				t.Fatalf("%v: %v fouls: %v", p, a, again.Fails())
 			}
+		}
+	})
+}
+
+// What a search of a plan asks: one arrangement, and how to hold the tool.
+func BenchmarkMeets(b *testing.B) {
+	p := profile(10, 40, 30, 40, 30, 30, 70, 26, 80, 26, 80, 24, 100, 24, 100, 20, 130, 20)
+	in := on(p, 2)
+	in.CentreAt = length("145mm")
+	b.Run("meets", func(b *testing.B) {
+		for range b.N {
+			if _, _, err := fouling.Meets(in); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+	b.Run("hold", func(b *testing.B) {
+		for range b.N {
+			fouling.Hold(in)
 		}
 	})
 }
