@@ -23,11 +23,14 @@ type Slide string
 const (
 	Cross    Slide = shop.CrossSlide    // the lathe's cross slide: sizes are diameters
 	Compound Slide = shop.CompoundSlide // the top slide: lengths along the axis, or diameters at an angle
+	Carriage Slide = shop.CarriageSlide // the lathe's carriage: lengths along the axis
 	Table    Slide = shop.TableSlide    // the mill's table: sizes along its travel
 )
 
 // Slides lists them.
-func Slides() []string { return []string{string(Cross), string(Compound), string(Table)} }
+func Slides() []string {
+	return []string{string(Cross), string(Compound), string(Carriage), string(Table)}
+}
 
 // Input is what the work measures, what it should measure, and what the dial
 // shows. Reading is the number on the collar in the dial's own unit; nil when
@@ -74,7 +77,7 @@ type Result struct {
 //
 //	cross slide            s = (m - t)/2
 //	compound at the angle a  s = (m - t)/(2·sin a)
-//	compound along, table  s = m - t
+//	compound along, carriage, table  s = m - t
 //
 // It is exact but for the angle, which is good to 1e-9 mm. The angle is above
 // 0 and at most 90 deg and only the compound has one.
@@ -182,7 +185,8 @@ func Next(in Input) (Result, error) {
 
 // dialKeys are the shop's keys of the slides' dials.
 var dialKeys = map[Slide]string{
-	Cross: "lathe: cross_slide", Compound: "lathe: compound: lead, divisions", Table: "mill: table",
+	Cross: "lathe: cross_slide", Compound: "lathe: compound: lead, divisions", Carriage: "lathe: carriage",
+	Table: "mill: table",
 }
 
 // wind fills in the figures of the dial.

@@ -92,6 +92,10 @@ func TestNext(t *testing.T) {
 			"the compound at 30 deg takes its travel off the diameter", "20.4", "20", "0.9", dial.Compound, "30deg",
 			metricOnTravel, "0 20 1.3 1.3 0.4 20 0",
 		},
+		{
+			"the carriage moves lengths", "40.35", "40", "0.9", dial.Carriage, "", metricOnTravel,
+			"0 17 1.25 1.24 0.35 40.01 0.01",
+		},
 		{"the mill's table", "12", "10", "0.5", dial.Table, "", metricOnTravel, "1 0 0.5 0.5 2 10 0"},
 		{"on size", "20", "20", "0.5", dial.Cross, "", metricOnTravel, "0 0 0.5 0.5 0 20 0"},
 	} {
@@ -199,6 +203,7 @@ func TestNoDial(t *testing.T) {
 	const said = "no dial was read for this slide: the travel is exact, turns and divisions are left out ("
 	for slide, key := range map[dial.Slide]string{
 		dial.Cross: "lathe: cross_slide", dial.Compound: "lathe: compound: lead, divisions", dial.Table: "mill: table",
+		dial.Carriage: "lathe: carriage",
 	} {
 		r, err := dial.Next(
 			dial.Input{Measured: size("20.4"), Target: size("20"), Reading: reading("1.2"), Slide: slide, Readout: true},
@@ -233,7 +238,7 @@ func TestRefusals(t *testing.T) {
 		{dial.Input{Measured: size("2"), Target: size("-1"), Slide: dial.Table}, "target: -1 mm: cannot be negative"},
 		{
 			dial.Input{Measured: size("2"), Target: size("1"), Slide: "crosss"},
-			"slide: crosss: write cross, compound or table\n  did you mean cross?",
+			"slide: crosss: write cross, compound, carriage or table\n  did you mean cross?",
 		},
 		{
 			dial.Input{Measured: size("2"), Target: size("1"), Slide: dial.Cross, Angle: angle("30")},

@@ -61,7 +61,16 @@ func ReadPart(name string, text []byte) (*part.Part, sheet.Warnings, error) {
 	case len(r.problems) == r.harmless:
 		r.problems = append(r.problems, p.Check()...)
 	}
-	return p, r.Warnings, r.done()
+	if doc != nil {
+		found := written{}
+		r.scalars(doc, "", found)
+		r.unusual("part", found)
+		if len(r.problems) == 0 && p.Round != nil {
+			ask(r, found, partRemarks(), p.Round)
+		}
+	}
+	err := r.done()
+	return p, r.Warnings, err
 }
 
 // PartKeys returns the table of keys of a part file.
@@ -349,7 +358,8 @@ func Project(name string) (*part.Project, sheet.Warnings, error) {
 	var paths []string
 	r, _, known := read(name, text, "project", func(*reader) []field { return projectFields(p, &paths) })
 	if !known {
-		return nil, r.Warnings, r.done()
+		err := r.done()
+		return nil, r.Warnings, err
 	}
 	var inParts problem.List
 	for i, path := range paths {

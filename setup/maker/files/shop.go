@@ -45,11 +45,23 @@ func Shop(name string) (*shop.Shop, sheet.Warnings, error) {
 // ReadShop reads a shop from text; name is for messages.
 func ReadShop(name string, text []byte) (*shop.Shop, sheet.Warnings, error) {
 	s := &shop.Shop{From: name, Hash: hash(text)}
-	r, _, _ := read(name, text, "shop", func(r *reader) []field {
+	r, doc, known := read(name, text, "shop", func(r *reader) []field {
 		s.Display = r.bare
 		return shopFields(s)
 	})
-	return s, r.Warnings, r.done()
+	if known {
+		found := written{}
+		r.scalars(doc, "", found)
+		r.unusual("shop", found)
+		if s.Lathe != nil {
+			ask(r, found, shopRemarks(), s.Lathe)
+		}
+		if s.Parting != nil {
+			ask(r, found, partingRemarks(), s.Parting)
+		}
+	}
+	err := r.done()
+	return s, r.Warnings, err
 }
 
 // header reads format and units before the rest, since every bare number
@@ -246,6 +258,9 @@ func spindle(dst **shop.Spindle) field {
 	return group("spindle", dst, func(s *shop.Spindle) []field {
 		return []field{
 			rpm.list("speeds", &s.Speeds, "the speeds it has").then(func(r *reader, n ast.Node) {
+				if !inOrder(s.Speeds) {
+					r.remark(n, "unusual", "the speeds neither rise nor fall from one to the next: is one mistyped?")
+				}
 				slices.SortFunc(s.Speeds, func(a, b units.SpindleSpeed) int {
 					if a.RPM() < b.RPM() {
 						return -1

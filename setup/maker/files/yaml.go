@@ -53,6 +53,7 @@ type reader struct {
 	bare     units.Unit
 	problems problem.List
 	harmless int // problems that leave the rest of the file fit to be checked
+	asked    []asked
 	sheet.Remarks
 }
 
@@ -457,7 +458,14 @@ func (r *reader) warnComma(n ast.Node) {
 // remark warns of something that is read all the same, at a node.
 func (r *reader) remark(n ast.Node, code string, pieces ...any) {
 	at := r.at(n)
-	r.Warn(code, append([]any{r.name, ":", at.Line, ":", at.Col, ": "}, pieces...)...)
+	r.asked = append(r.asked, asked{at.Line, at.Col, code, say.Of(pieces...)})
+}
+
+// asked is a remark on what is read all the same.
+type asked struct {
+	line, col int
+	code      string
+	text      say.Text
 }
 
 // wrongLength refuses a list that has not as many values as shape shows.
@@ -470,8 +478,15 @@ func (r *reader) wrongLength(n ast.Node, key string, has int, shape string) {
 }
 
 // done returns the file's problems in the order of its lines, at most
-// maxProblems of them.
+// maxProblems of them, and makes its remarks warnings.
 func (r *reader) done() error {
+	slices.SortStableFunc(r.asked, func(a, b asked) int {
+		return cmp.Or(cmp.Compare(a.line, b.line), cmp.Compare(a.col, b.col))
+	})
+	for _, a := range r.asked {
+		r.Warn(a.code, r.name, ":", a.line, ":", a.col, ": ", a.text)
+	}
+	r.asked = nil
 	slices.SortStableFunc(r.problems, func(a, b problem.Problem) int {
 		return cmp.Or(cmp.Compare(a.At.Line, b.At.Line), cmp.Compare(a.At.Col, b.At.Col))
 	})

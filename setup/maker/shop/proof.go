@@ -12,6 +12,7 @@ type NamedDial struct {
 	Slide string
 	Dial
 	onDiameter bool // what it cuts is measured across
+	far        bool // it goes further than an indicator's plunger
 }
 
 // Dials returns the shop's dials with their names.
@@ -19,14 +20,17 @@ func (s Shop) Dials() []NamedDial {
 	var list []NamedDial
 	if l := s.Lathe; l != nil {
 		if l.CrossSlide != nil {
-			list = append(list, NamedDial{"cross slide", *l.CrossSlide, true})
+			list = append(list, NamedDial{Slide: "cross slide", Dial: *l.CrossSlide, onDiameter: true})
+		}
+		if l.Carriage != nil {
+			list = append(list, NamedDial{Slide: "carriage", Dial: *l.Carriage, far: true})
 		}
 		if l.Compound != nil && l.Compound.Screw != nil {
-			list = append(list, NamedDial{"compound", *l.Compound.Screw, false})
+			list = append(list, NamedDial{Slide: "compound", Dial: *l.Compound.Screw})
 		}
 	}
 	if s.Mill != nil && s.Mill.Table != nil {
-		list = append(list, NamedDial{"mill table", *s.Mill.Table, false})
+		list = append(list, NamedDial{Slide: "mill table", Dial: *s.Mill.Table})
 	}
 	return list
 }
@@ -61,7 +65,11 @@ func (s Shop) Prove(warnings sheet.Warnings) Proof {
 func (d NamedDial) proof() DialProof {
 	turns := practice.ProofTurns
 	p := DialProof{Slide: d.Slide, Division: d.Division().Marked(d.Unit)}
-	p.See = say.Of("an indicator shows ", turns.Of(d.Lead).Marked(d.Unit), " for ", say.Num(turns.Number(), 0), " turns")
+	by := "an indicator"
+	if d.far {
+		by = "a rule"
+	}
+	p.See = say.Of(by, " shows ", turns.Of(d.Lead).Marked(d.Unit), " for ", say.Num(turns.Number(), 0), " turns")
 	if !d.onDiameter {
 		return p
 	}

@@ -11,6 +11,7 @@ import (
 
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/maker/part"
 	"setover/setup/maker/shop"
 )
 
@@ -210,7 +211,13 @@ func full() shop.Shop {
 		Name: "All", From: "test",
 		Lathe: &shop.Lathe{
 			Spindle: speeds, Motor: &motor, BetweenCentres: ptr("500"), SwingOverBed: ptr("200"), SwingOverSlide: ptr("120"),
-			Chuck: &shop.Chuck{Diameter: mm("100"), Jaws: 3}, Collets: []units.Length{mm("6"), mm("1/4in")},
+			Chuck: &shop.Chuck{
+				Diameter: mm("100"), Jaws: 3, Range: &shop.Range{From: mm("2"), To: mm("100")}, Through: ptr("22"),
+			},
+			SpindleBore: ptr("20"), FourJaw: &shop.Chuck{Diameter: mm("125"), Jaws: 4}, SoftJaws: true,
+			Mandrels: []units.Length{mm("6"), mm("1/4in")}, CentreNose: ptr("12"), PowerFeed: true,
+			Carriage:   &shop.Dial{Lead: mm("20"), Divisions: 100},
+			Collets:    []units.Length{mm("6"), mm("1/4in")},
 			CrossSlide: &shop.Dial{Lead: mm("2"), Divisions: 100, OnDiameter: true},
 			Compound: &shop.Compound{
 				Scale: shop.Scale{Zero: shop.Along, Step: deg(1)}, Travel: ptr("60"),
@@ -223,15 +230,21 @@ func full() shop.Shop {
 		},
 		Mill: &shop.Mill{
 			Spindle: &shop.Spindle{From: units.RPM(50), To: units.RPM(2500)},
-			Table:   &shop.Dial{Lead: mm("1.5"), Divisions: 60}, Readout: true,
+			Table:   &shop.Dial{Lead: mm("1.5"), Divisions: 60}, PowerFeed: true, Readout: true,
 		},
-		DrillPress: &shop.DrillPress{Spindle: speeds}, BeltGrinder: &shop.BeltGrinder{Wheel: mm("200"), RPM: units.RPM(2850)},
+		DrillPress:   &shop.DrillPress{Spindle: speeds, PowerFeed: true},
+		BeltGrinder:  &shop.BeltGrinder{Wheel: mm("200"), RPM: units.RPM(2850)},
 		DividingHead: &shop.DividingHead{Ratio: 40, Plates: [][]int{{15}, {21}}}, RotaryTable: &shop.RotaryTable{Ratio: 90},
 		VBlocks: &shop.VBlocks{Angle: deg(90), Pair: true}, SineBar: ptr("100"),
 		GaugeBlocks: &shop.GaugeBlocks{Set: "metric-87"},
 		Drills:      shop.Drawer{{Name: "1 mm"}, {Name: "10 mm"}}, Reamers: []units.Length{mm("6"), mm("8")},
 		Taps: []string{"M6", "M8"}, Dies: []string{"M6"}, CentreDrills: []units.Length{mm("1"), mm("3.15")},
-		Parting:    &shop.Parting{Blade: mm("2")},
+		Parting: &shop.Parting{Blade: mm("2"), Most: ptr("25"), Reach: ptr("14")},
+		Stock: []shop.Bar{
+			{Stock: part.RoundStock(mm("38")), Material: "free-cutting-brass", Length: ptr("500")},
+			{Stock: part.Stock{Shape: part.Hex, Size: mm("17")}, Material: "low-carbon-steel"},
+			{Stock: part.Stock{Shape: part.Tube, Size: mm("38"), Bore: mm("20")}, Material: "aluminium"},
+		},
 		BoringBars: []shop.BoringBar{{Diameter: mm("8"), Reach: mm("50")}}, ColletBlocks: []int{4, 6},
 	}
 }
@@ -241,19 +254,29 @@ func TestInventory(t *testing.T) {
 	want := []string{
 		"lathe: spindle 120, 200 rpm", "lathe: motor 550 W", "lathe: between centres 500 mm",
 		"lathe: swing over the bed 200 mm",
-		"lathe: swing over the slide 120 mm", "lathe: chuck of 100 mm with 3 jaws", "lathe: collets: 6 mm, 1/4 in",
-		"lathe: cross slide: 2 mm a turn, 100 divisions of 0.02 mm", "lathe: compound: zero along, a mark every 1 deg",
+		"lathe: swing over the slide 120 mm", "lathe: spindle bore 20 mm",
+		"lathe: chuck of 100 mm with 3 jaws, gripping 2 mm to 100 mm, 22 mm through it",
+		"lathe: four-jaw of 125 mm with 4 jaws", "lathe: soft jaws", "lathe: mandrels: 6 mm, 1/4 in",
+		"lathe: centre nose up to 12 mm", "lathe: collets: 6 mm, 1/4 in",
+		"lathe: cross slide: 2 mm a turn, 100 divisions of 0.02 mm",
+		"lathe: carriage: 20 mm a turn, 100 divisions of 0.2 mm", "lathe: compound: zero along, a mark every 1 deg",
 		"lathe: compound travel 60 mm", "lathe: compound screw: 0.1 in a turn, 120 divisions of 0.000833 in",
 		"lathe: tool post of 60 mm", "lathe: right-hand tool", "lathe: tailstock MT2",
 		"lathe: tailstock setover 10 mm toward, 8 mm away", "lathe: leadscrew 8 tpi", "lathe: change gears 20, 65",
-		"lathe: thread dial of 4 marks, gears 32", "lathe: steady from 6 mm to 50 mm", "lathe: digital readout",
-		"mill: spindle 50 to 2500 rpm", "mill: table: 1.5 mm a turn, 60 divisions of 0.025 mm", "mill: digital readout",
-		"drill press: spindle 120, 200 rpm", "belt grinder: wheel 200 mm at 2850 rpm",
+		"lathe: thread dial of 4 marks, gears 32", "lathe: steady from 6 mm to 50 mm", "lathe: power feed",
+		"lathe: digital readout",
+		"mill: spindle 50 to 2500 rpm", "mill: table: 1.5 mm a turn, 60 divisions of 0.025 mm",
+		"mill: power feed", "mill: digital readout",
+		"drill press: spindle 120, 200 rpm", "drill press: power feed", "belt grinder: wheel 200 mm at 2850 rpm",
 		"dividing: dividing head, 40 to 1, 2 plates", "dividing: rotary table, 90 to 1",
 		"dividing: collet blocks of 4, 6 sides",
 		"bench: a pair of V-blocks, 90 deg", "bench: sine bar 100 mm", "bench: gauge blocks: metric-87",
 		"drawer: 2 drills, 1 mm to 10 mm", "drawer: taps: M6, M8", "drawer: dies: M6", "drawer: reamers: 6 mm, 8 mm",
-		"drawer: centre drills: 1 mm, 3.15 mm", "drawer: parting blade 2 mm", "drawer: boring bar of 8 mm reaching 50 mm",
+		"drawer: centre drills: 1 mm, 3.15 mm", "drawer: parting blade 2 mm",
+		"drawer: parting off up to 25 mm", "drawer: parting blade reaching 14 mm",
+		"drawer: boring bar of 8 mm reaching 50 mm",
+		"rack: free-cutting-brass, 38 mm round, 500 mm long", "rack: low-carbon-steel, 17 mm hex",
+		"rack: aluminium, 38 mm tube with 20 mm through it",
 	}
 	items := full().Inventory(nil).Items
 	for i := range max(len(items), len(want)) {
@@ -270,10 +293,11 @@ func TestInventory(t *testing.T) {
 	}
 	// On a page in inches a dial and what is stamped stay; sizes have 4 decimals.
 	for i, want := range map[int]string{
-		2: "between centres 19.685 in", 7: "cross slide: 2 mm a turn, 100 divisions of 0.02 mm",
-		10: "compound screw: 0.1 in a turn, 120 divisions of 0.000833 in",
-		21: "table: 1.5 mm a turn, 60 divisions of 0.025 mm", 34: "reamers: 6 mm, 8 mm", 35: "centre drills: 1 mm, 3.15 mm",
-		37: "boring bar of 0.315 in reaching 1.9685 in",
+		2: "between centres 19.685 in", 7: "four-jaw of 4.9213 in with 4 jaws", 9: "mandrels: 6 mm, 1/4 in",
+		12: "cross slide: 2 mm a turn, 100 divisions of 0.02 mm",
+		16: "compound screw: 0.1 in a turn, 120 divisions of 0.000833 in",
+		28: "table: 1.5 mm a turn, 60 divisions of 0.025 mm", 43: "reamers: 6 mm, 8 mm", 44: "centre drills: 1 mm, 3.15 mm",
+		45: "parting blade 0.0787 in", 48: "boring bar of 0.315 in reaching 1.9685 in",
 	} {
 		if got := items[i].What.In(units.Inch); got != want {
 			t.Errorf("item %d: %q in inches, want %q", i, got, want)
@@ -319,6 +343,7 @@ func TestProve(t *testing.T) {
 	want := []string{
 		"cross slide | 0.02 mm | 0.02 mm | 0.04 | one division removes 0.04 mm on diameter; " +
 			"the numbers count the diameter; an indicator shows 10 mm for 5 turns",
+		"carriage | 0.2 mm | 0.2 mm | - | a rule shows 100 mm for 5 turns",
 		"compound | 0.021166666667 mm | 0.000833 in | - | an indicator shows 0.5 in for 5 turns",
 		"mill table | 0.025 mm | 0.025 mm | - | an indicator shows 7.5 mm for 5 turns",
 		"cross slide | 0.02 mm | 0.02 mm | 0.04 | one division removes 0.04 mm on diameter; the numbers count the radius; " +
@@ -342,6 +367,7 @@ func TestSlide(t *testing.T) {
 	}{
 		{shop.CrossSlide, s.Lathe.CrossSlide, true},
 		{shop.CompoundSlide, s.Lathe.Compound.Screw, false},
+		{shop.CarriageSlide, s.Lathe.Carriage, true},
 		{shop.TableSlide, s.Mill.Table, true},
 		{"bed", nil, false},
 	} {

@@ -3,6 +3,7 @@ package shop
 // The slides that have a dial.
 const (
 	CrossSlide    = "cross"
+	CarriageSlide = "carriage"
 	CompoundSlide = "compound"
 	TableSlide    = "table"
 )
@@ -13,6 +14,8 @@ func (s Shop) Slide(name string) (d *Dial, readout bool) {
 	switch {
 	case name == CrossSlide && s.Lathe != nil:
 		return s.Lathe.CrossSlide, s.Lathe.Readout
+	case name == CarriageSlide && s.Lathe != nil:
+		return s.Lathe.Carriage, s.Lathe.Readout
 	case name == CompoundSlide && s.Lathe != nil && s.Lathe.Compound != nil:
 		return s.Lathe.Compound.Screw, false
 	case name == TableSlide && s.Mill != nil:
