@@ -61,6 +61,8 @@ func partCheck(a *app) *cobra.Command {
 		}
 		if o != nil {
 			v.No(o.Unfit().Err())
+		} else {
+			v.No(outline.UnfitBlock(p.Block).Err())
 		}
 		return v, nil
 	})

@@ -127,8 +127,8 @@ func Make(in Input) (Result, error) {
 		r.No(problem.New(problem.NotAvailable, "lathe", nil, "a turned part needs a lathe, and this shop has none (lathe)"))
 		return r, nil
 	}
-	if j.round != nil && len(j.shape.Unfit()) > 0 {
-		r.No(j.shape.Unfit())
+	if unfit := j.unfit(); len(unfit) > 0 {
+		r.No(unfit)
 		return r, nil
 	}
 	best, rings, err := cheapest(j.tasks())

@@ -63,6 +63,14 @@ func newJob(in Input) (*job, error) {
 	return j, nil
 }
 
+// unfit returns the features that have no place on the part.
+func (j *job) unfit() problem.List {
+	if j.round == nil {
+		return outline.UnfitBlock(j.block)
+	}
+	return j.shape.Unfit()
+}
+
 // placed puts every problem of err at a place of the part file, under its own
 // key.
 func placed(err error, pos problem.Pos) error {

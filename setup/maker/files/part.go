@@ -77,7 +77,7 @@ func ReadPart(name string, text []byte) (*part.Part, sheet.Warnings, error) {
 func PartKeys() []Row { return rows(partFields(&part.Part{})) }
 
 func partFields(p *part.Part) []field {
-	return []field{
+	return append([]field{
 		formatKey(),
 		text.into("part", &p.Name, "the part's name, printed on every sheet").needed(),
 		unitsKey().needed(),
@@ -88,7 +88,31 @@ func partFields(p *part.Part) []field {
 		processes(p).without("nothing is done after cutting"),
 		group("round", &p.Round, roundFields, "a turned part").without("it has a block"),
 		group("block", &p.Block, blockFields, "a part milled from a rectangular block").without("it is round"),
-	}
+	}, centres(p)...)
+}
+
+// removeCentres reads what becomes of centre holes.
+func removeCentres(dst *part.Centres) field {
+	return oneOf(part.RemoveCentres).into("centres", dst, "remove: no centre hole may stay in an end").
+		without("centre holes may stay")
+}
+
+// centres reads what may stand beside round, and means the same as under it.
+func centres(p *part.Part) []field {
+	var beside part.Centres
+	f := removeCentres(&beside)
+	f.Doc += "; the same as under round"
+	return []field{f, rule(func(r *reader, n ast.Node, _ map[string]bool) {
+		switch {
+		case beside == "":
+		case p.Block != nil:
+			r.no(n, problem.Contradiction, "centres", nil, "are those of a turned part: a block has none")
+		case p.Round != nil && p.Round.Centres != "":
+			r.no(n, problem.Duplicate, "centres", nil, "stands here and under round: say it once")
+		case p.Round != nil:
+			p.Round.Centres = beside
+		}
+	})}
 }
 
 // material reads what the part is made of. The rest can be checked without it.
@@ -131,8 +155,7 @@ func roundFields(x *part.Round) []field {
 		here(&x.At),
 		stock(&x.Stock),
 		minWall(&x.MinWall),
-		oneOf(part.RemoveCentres).into("centres", &x.Centres, "remove: no centre hole may stay in an end").
-			without("centre holes may stay"),
+		removeCentres(&x.Centres),
 		profile(x).needed(),
 		groups("chamfers", &x.Chamfers, chamferFields, "45 deg cones at the edges of ends and shoulders"),
 		groups("arcs", &x.Arcs, arcFields, "curves instead of straight lines between two z"),

@@ -62,9 +62,9 @@ func barFields(s *part.Stock) []field {
 			}
 			switch {
 			case written == 0:
-				r.no(n, problem.Missing, "", nil, "needs its shape and size: one of ", say.Join(shapes, ", "))
+				r.no(n, problem.Missing, "stock", nil, "needs its shape and size: one of ", say.Join(shapes, ", "))
 			case written > 1:
-				r.no(n, problem.Contradiction, "", nil, "has two shapes: write one of ", say.Join(shapes, ", "))
+				r.no(n, problem.Contradiction, "stock", nil, "has two shapes: write one of ", say.Join(shapes, ", "))
 			}
 		}),
 	}

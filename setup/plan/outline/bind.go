@@ -15,6 +15,22 @@ import (
 // Each problem stands at the feature's place in the file, under its id.
 func (o *Outline) Unfit() problem.List { return o.unfit }
 
+// UnfitBlock returns the holes of a block that are not of the right size for the
+// thread in them, as Unfit does. A designation that is none is not its business.
+func UnfitBlock(b *part.Block) problem.List {
+	var o Outline
+	for i, h := range b.Holes {
+		d, err := threads.Parse(h.Spec)
+		if h.Spec == "" || err != nil {
+			continue
+		}
+		if f := fitting(d); !f.fits(h.Dia) {
+			o.wrong(h.At, HoleID(i+1), nil, "not of the right size for ", d, ": it is ", f.judged(h.Dia), f.needs())
+		}
+	}
+	return o.unfit
+}
+
 // bind finds what every thread lies on, and keeps what has no place.
 func (o *Outline) bind() {
 	for i := range o.Bores {
@@ -128,7 +144,7 @@ func (o *Outline) homeless(t *Thread, f fitted, there, other []*Bore) {
 	} else if len(other) > 0 {
 		want += say.Of(": at the other end there ", verb(other), " ", sizes(other))
 	}
-	o.wrong(t.At, t.ID(), nil, want, "; it needs ", f.least.Up(), " to ", f.most.Down(), f.because())
+	o.wrong(t.At, t.ID(), nil, want, f.needs())
 }
 
 func verb(list []*Bore) string {
@@ -175,11 +191,13 @@ func (f fitted) judged(dia units.Length) say.Text {
 	return say.Of(dia, " (", say.Num(max(0, drill.Percent(f.Designation, dia)), 0), " %)")
 }
 
-func (f fitted) because() say.Text {
-	if f.to == 0 {
-		return ""
+// needs words the bores that fit, after what does not.
+func (f fitted) needs() say.Text {
+	t := say.Of("; it needs ", f.least.Up(), " to ", f.most.Down())
+	if f.to > 0 {
+		t += say.Of(", ", say.Num(f.from, 0), " to ", say.Num(f.to, 0), " % of full thread")
 	}
-	return say.Of(", ", say.Num(f.from, 0), " to ", say.Num(f.to, 0), " % of full thread")
+	return t
 }
 
 // bindOutside puts an outside thread on the cylinder of its major diameter that

@@ -7,6 +7,7 @@ import (
 	"setover/setup/base/problem"
 	"setover/setup/base/units"
 	"setover/setup/maker/part"
+	"setover/setup/plan/outline"
 )
 
 // drilled reads bores as "left 10x8, right 6.8x, left 6x20": a bore without a
@@ -177,5 +178,32 @@ func TestThreadOnFlats(t *testing.T) {
 		if got != tc.want || (o.Threads[0].On == nil) != (tc.want != "") {
 			t.Errorf("%s: got %q, on %v; want %q", tc.name, got, o.Threads[0].On, tc.want)
 		}
+	}
+}
+
+// A thread in a block needs a hole of its size as one in a bar does: M6 in 5 mm
+// is 1/1.299038 = 77 %, in 4 mm 154 %. A taper thread is told without a percentage.
+func TestUnfitBlock(t *testing.T) {
+	at := func(line int) problem.Pos { return problem.Pos{Line: line, Key: "holes"} }
+	size := units.MustLength
+	list := outline.UnfitBlock(&part.Block{Holes: []part.BlockHole{
+		{Dia: size("5"), Spec: "M6", At: at(1)},
+		{Dia: size("4"), Spec: "M6", At: at(2)},
+		{Dia: size("9"), At: at(3)},
+		{Dia: size("9"), Spec: "M6x", At: at(4)},
+		{Dia: size("1/4in"), Spec: "1/4-20", At: at(5)},
+	}})
+	want := []string{
+		"hole-2: not of the right size for M6: it is 4 mm (154 %); it needs 4.831 mm to 5.35 mm, 50 to 90 % of full thread",
+		"hole-5: not of the right size for 1/4-20UNC: it is 6.35 mm (0 %); it needs 4.866 mm to 5.525 mm, " +
+			"50 to 90 % of full thread",
+	}
+	for i, p := range list {
+		if got := p.At.Key + ": " + p.Message(); i >= len(want) || got != want[i] {
+			t.Errorf("got %s", got)
+		}
+	}
+	if len(list) != len(want) {
+		t.Errorf("%d problems", len(list))
 	}
 }
