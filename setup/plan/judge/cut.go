@@ -43,6 +43,42 @@ func toolSide(j *judgement) {
 // list: common practice, no source.
 const usualTrail = 8
 
+// play is what the angle of a taper as set may be over the drawn one, in
+// degrees, and joint the step that two stretches within their limits may leave.
+const play, joint = 0.25, 0.1
+
+// postTurned returns what a turned post adds to a hand's trailing angle:
+// clockwise seen from above opens a right-hand tool's and closes a left-hand
+// one's.
+func (j *judgement) postTurned(hand string) float64 {
+	a := j.setUp.State.Arrangement
+	turned, _ := a["post_turned_deg"].(float64)
+	if a["post_turn"] == "with-slide" && j.setUp.State.Compound != nil {
+		turned = j.growth() * math.Abs(*j.setUp.State.Compound)
+	}
+	switch hand {
+	case "right":
+		return turned
+	case "left":
+		return -turned
+	}
+	return 0
+}
+
+// growth is +1 where the taper of a step grows toward the tailstock, and the
+// slide is swung clockwise for it, -1 where it shrinks.
+func (j *judgement) growth() float64 {
+	for _, r := range j.op.Removes {
+		if p := points(r.Profile); len(p) > 1 {
+			if (p[len(p)-1].d-p[0].d)*j.setUp.way() > 0 {
+				return 1
+			}
+			return -1
+		}
+	}
+	return 0
+}
+
 // trails looks behind the tip at one place, toward way.
 func (j *judgement) trails(after *work, c place, hand string, way float64) bool {
 	trail, ok := j.shop.trail(hand)
@@ -55,7 +91,7 @@ func (j *judgement) trails(after *work, c place, hand string, way float64) bool 
 	post := j.shop.lathe.in("tool_post")
 	wide := post.or("holder_width", 16)
 	over := post.or("overhang", 20)
-	rise := math.Tan(rad(trail - 2))
+	rise := math.Tan(rad(trail - 2 + play + j.postTurned(hand)))
 	for _, p := range after.outside {
 		for _, v := range []point{{p.a, p.da}, {p.b, p.db}} {
 			t := (v.z - c.z) * way
@@ -67,7 +103,7 @@ func (j *judgement) trails(after *work, c place, hand string, way float64) bool 
 			if t > wide {
 				limit = over
 			}
-			if r <= limit+0.02 || r <= 0.35 && j.stillToCut(v) {
+			if r <= limit+joint || r <= 0.35 && j.stillToCut(v) {
 				continue
 			}
 			j.bad("tool-side", "a %s tool at z %.2f, %.3f in diameter: behind it %.3f stands at z %.2f",

@@ -328,7 +328,7 @@ func (f *former) setting(path string, v any) {
 	}
 	switch value := s["value"].(type) {
 	case string:
-		if len(strings.Fields(value)) > 2 {
+		if len(strings.Fields(value)) > 2 && !strings.Contains(value, " x ") { // 20/40 x 30/60: gears
 			f.bad("%s: %q is a sentence", path, value)
 		}
 		if first := strings.Fields(value + " "); len(first) > 1 && strings.Trim(first[0], "0123456789.-+") == "" {

@@ -24,6 +24,18 @@ func (p card) arranged(handle string) {
 	}
 }
 
+// half is the half angle of 18.1 to 18 over 6 mm: atan(0.05/6) = 0.477 deg.
+const half = 0.477
+
+// compound makes the collar a slight taper that is cut at a mark.
+func (p card) compound(stands, reads float64) {
+	p.op(7)["kind"] = "taper"
+	p.removal(7)["profile"] = profile([2]float64{25, 18.1}, [2]float64{31, 18})
+	state := p.setUp(3)["state"].(object)
+	state["compound_deg"], state["method"] = stands, "mark"
+	p.op(7)["settings"] = []any{object{"name": "compound", "value": reads, "unit": "deg", "say": ""}}
+}
+
 // profile is a profile as JSON has it.
 func profile(points ...[2]float64) []any {
 	var all []any
@@ -111,6 +123,11 @@ var spoiled = []struct {
 	{"dial", "pin", "a division too many", 0, func(p card) {
 		p.op(4)["dials"].([]any)[0].(object)["divisions"] = 11.0
 	}},
+	{"blank", "bush", "a bar for one piece of two", 0, func(p card) { p.blank()["bar_mm"] = 40.0 }},
+	{"blank", "pin", "a piece shorter than the part", 0, func(p card) { p.blank()["length_mm"] = 59.0 }},
+	{"setting", "pin", "a compound that stands at another angle", 0, func(p card) { p.compound(3, 3) }},
+	{"", "pin", "a compound at a mark, half a degree", 0, func(p card) { p.compound(half, 0.5) }},
+	{"setting", "pin", "a reading that is no mark", 0, func(p card) { p.compound(half, 0.6) }},
 	{"predicted", "pin", "an error that is no difference", 0, func(p card) { p.row(1)["error_mm"] = 0.1 }},
 	{"predicted", "pin", "a limit wider than the table", 0, func(p card) {
 		p.row(2)["low_mm"], p.row(2)["high_mm"] = 17.0, 19.0

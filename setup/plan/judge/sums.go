@@ -39,7 +39,25 @@ func sums(j *judgement) {
 	if t.Batch < t.Time-0.5 || t.Batch > n*t.Time+0.5*n {
 		j.bad("totals", "%.2f min for %g pieces of %.2f", t.Batch, n, t.Time)
 	}
-	j.regrips()
+	if !j.block { // a block's grip is not told
+		j.regrips()
+		j.bar()
+	}
+}
+
+// bar (blank): the bar is the one that is written, lies over the whole part,
+// and is as long as all pieces together.
+func (j *judgement) bar() {
+	b := j.plan.Blank
+	if b.From > tiny || b.To < j.length-tiny {
+		j.bad("blank", "the bar lies from z %.2f to %.2f, and the part is %.2f long", b.From, b.To, j.length)
+	}
+	if b.Length < j.length-tiny || b.BarMM < b.Length*float64(b.Pieces)-0.01 || b.Pieces < 1 {
+		j.bad("blank", "%.2f mm of bar for %d pieces of %.2f", b.BarMM, b.Pieces, b.Length)
+	}
+	if stock, ok := j.in("round").length("stock"); ok && (b.Dia == nil || math.Abs(*b.Dia-stock) > 1e-3) {
+		j.bad("blank", "the bar on hand is %.3f, and the blank is another", stock)
+	}
 }
 
 // regrips counts set-ups after the first in a new grip whose device does not
