@@ -67,6 +67,23 @@ func TestLeastThatClears(t *testing.T) {
 	}
 }
 
+// A left-hand tool whose holder runs into the jaws: the work further out alone
+// comes before the same and the post turned with it, and before the other tool.
+func TestMovedWork(t *testing.T) {
+	in := shed("30mm", "20mm", "60mm", "10mm")
+	in.ToolHand, in.Lathe.Compound = fouling.Left, nil
+	c := check(t, in)
+	for i, want := range []fouling.Change{fouling.MoveWork, fouling.TurnPost, fouling.OtherTool} {
+		if a := c.Alternatives[i]; a.Change != want || a.Moved != (i < 2) {
+			t.Errorf("%d: %v", i, a.Say)
+		}
+	}
+	// It stands 6.9966 in the jaws, as in TestByPencil, and goes out by that and 3.
+	if a := c.Alternatives[0]; math.Abs(a.MoreFromJaws.MM()-9.996546) > 1e-5 {
+		t.Error(a.Say)
+	}
+}
+
 // A slide turned round has its handle's middle 125 to the left of the post's, which
 // is 48.5 to the right of the tip and 72.5 from the axis. From the jaws' corner, 51.235
 // from the axis at the slide's height, it wants 35 and a hand's 40: sqrt(75² -

@@ -315,7 +315,9 @@ func beside(in fouling.Input, a fouling.Arrangement, more float64) float64 {
 		switch {
 		case v <= u*math.Tan(trail)+1e-5 || !trails && u <= 1e-5:
 			return // under the line, or before the edge
-		case u < width-1e-5 && v < back-1e-5:
+		case trails && trail+lean >= math.Pi/2:
+			return // the holder is turned to the other side
+		case u > 1e-5 && u < width-1e-5 && v < back-1e-5:
 			nearest = -1
 		}
 		if nearest >= 0 {

@@ -69,15 +69,15 @@ func (p Profile) InJaws(c *shop.Chuck) Profile {
 
 // sections is the number of parts that a tapered stretch is cut in where it is
 // met under the axis: its outline is a hyperbola there.
-const sections = 8
+const sections = 16
 
 // plan returns the profile cut at the height h below the axis, one convex shape
 // for each stretch, from the z that is given on.
 //
 // A round of the radius R is sqrt(R² - h²) wide either side. On a stretch that
 // tapers that is one branch of a hyperbola, whose inside is convex; its points
-// are taken closer where it bends, and miss it by less than a hundredth of its
-// width.
+// are taken closer where it bends, and miss it by less than a hundredth of
+// its width.
 func (p Profile) plan(h, from float64) (list []geom.Convex) {
 	for i := 1; i < len(p); i++ {
 		a, b := p[i-1], p[i]

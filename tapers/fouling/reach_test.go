@@ -22,6 +22,7 @@ func profile(v ...float64) (p fouling.Profile) {
 var (
 	rightHand = fouling.Tool{Hand: fouling.Right, Trail: 8, Width: 16}
 	leftHand  = fouling.Tool{Hand: fouling.Left, Trail: 8, Width: 16}
+	blunt     = fouling.Tool{Hand: fouling.Neutral, Trail: 30, Width: 16}
 	pointed   = fouling.Tool{Hand: fouling.Neutral, Trail: 60, Width: 16}
 )
 
@@ -59,6 +60,10 @@ func TestReaches(t *testing.T) {
 		{"a waist with shoulders", waist, 20, 50, rightHand, false, 6 - 90, math.Inf(1)},
 		{"and left-handed", waist, 20, 50, leftHand, false, 6 - 90, math.Inf(1)},
 		{"and pointed", waist, 20, 50, pointed, false, 58 - 90, math.Inf(1)},
+		// The tip of a pointed one is at the middle of its holder: 9 from either wall the 8
+		// clear, 7 from them 10 up are 55.008 deg.
+		{"pointed, 9 from the walls", waist, 29, 41, blunt, true, math.Inf(1), math.Inf(1)},
+		{"pointed, 7 from the walls", waist, 27, 43, blunt, false, 28 - 55.007980, math.Inf(1)},
 		{"a blade of 3 in a groove of 30", waist, 20, 50, blade(3), true, math.Inf(1), 27},
 		{"a blade of 31", waist, 20, 50, blade(31), false, math.Inf(1), -1},
 		// A blade hangs over what is lower than the cut: the collar from 50 on is open

@@ -48,6 +48,17 @@ func TestWork(t *testing.T) {
 			"a cylinder behind", profile(60, 50, 110, 30, 160, 30), 0, fouling.Right, "",
 		},
 		{
+			// A cone of 7 deg behind it stands above the 6 that 8 of trail leave: over 16
+			// mm it rises by 1.9645, and square to the edge that is 1.9645·cos 6 deg -
+			// 16·sin 6 deg = 0.281 more.
+			"a cone of 7 deg behind", profile(60, 50, 110, 30, 126, 33.929, 160, 33.929), 0, fouling.Right,
+			"from-jaws: the holder runs into the work by 0.3 mm",
+		},
+		{
+			// One of 5.9 deg, 1.6535 up, does not.
+			"a cone of 5.9 deg behind", profile(60, 50, 110, 30, 126, 33.307, 160, 33.307), 0, fouling.Right, "",
+		},
+		{
 			// A collar 16 mm beyond the small end just passes the holder.
 			"a collar 16 beyond", profile(60, 50, 110, 30, 126, 30, 126, 50, 140, 50), 0, fouling.Right, "",
 		},
@@ -107,6 +118,11 @@ func TestWorkAgainstSampling(t *testing.T) {
 		p := outside(t)
 		if n := len(p); p[0].Z == p[1].Z || p[n-1].Z == p[n-2].Z {
 			t.Skip("a face in the air")
+		}
+		if rapid.Bool().Draw(t, "large") { // up to 45 in radius: the slide's top is 20 below the axis
+			for i := range p {
+				p[i].Dia *= 3
+			}
 		}
 		p = p.Moved(float64(rapid.IntRange(0, 40).Draw(t, "from the jaws")))
 		i := rapid.IntRange(0, len(p)-2).Draw(t, "taper")
