@@ -163,7 +163,7 @@ func (in Input) prepare() (*drilled, rule, []hole, error) {
 			bad.Add(problem.New(problem.Impossible, "bar", in.Bar, "smaller than the part, ", round.Largest()))
 		}
 		round.Profile = []part.Station{{Dia: *in.Bar}, {Z: round.Length(), Dia: *in.Bar}}
-		round.Arcs, round.Facets, round.Threads = nil, nil, nil
+		round.Arcs, round.Facets, round.Threads, round.Chamfers = nil, nil, nil, nil
 	}
 	material, err := materials.Find(in.Part.Material)
 	bad.AddAt(in.Part.MaterialAt, err)

@@ -688,6 +688,7 @@ func TestLeast(t *testing.T) {
 // At drilling time the bar is parallel, and a countersink widens the mouths.
 func TestStages(t *testing.T) {
 	in := turned("0:40 40:20 40:40 60:40", with(cross("20", "4", 0)))
+	in.Part.Round.Chamfers = []part.Chamfer{{Z: mm("40"), Size: mm("1")}, {Z: mm("60"), Size: mm("1")}}
 	in.Bar = length("42mm")
 	if h := check(t, in).Holes[0]; figure(&h.Side) != "19.0000" || h.Mouth != nil {
 		t.Errorf("in the bar: side %s, mouth %s", figure(&h.Side), figure(h.Mouth))
