@@ -78,8 +78,10 @@ func tolerance(dst **part.Tolerance, hole bool) []field {
 			}
 		}),
 		{
-			Row: Row{Key: "tol", Kind: "length or list of 2 lengths", Bare: fileUnits, Absent: general,
-				Doc: "0.02 for plus or minus, [+0.02, 0] for upper and lower"},
+			Row: Row{
+				Key: "tol", Kind: "length or list of 2 lengths", Bare: fileUnits, Absent: general,
+				Doc: "0.02 for plus or minus, [+0.02, 0] for upper and lower",
+			},
 			read: func(r *reader, n ast.Node) {
 				t.At = r.under(n, "tol")
 				if t.Upper, t.Lower = r.deviations(n); t.Upper != nil {

@@ -378,8 +378,10 @@ func TestCheckChamfers(t *testing.T) {
 		{"a shoulder, as high as it is", "20", "2", nil},
 		{"in inches", "0", "1/16in", nil},
 		{"no edge", "10", "1", []string{"at: 10 mm: no edge there: a chamfer is at an end or at a shoulder"}},
-		{"a corner of the profile is none", "50", "1",
-			[]string{"at: 50 mm: no edge there: a chamfer is at an end or at a shoulder"}},
+		{
+			"a corner of the profile is none", "50", "1",
+			[]string{"at: 50 mm: no edge there: a chamfer is at an end or at a shoulder"},
+		},
 		{"beyond the part", "81", "1", []string{"at: 81 mm: beyond the part, which is 80 mm long"}},
 		{"larger than the shoulder", "20", "2.1", []string{"size: 2.1 mm: larger than the shoulder is high, 2 mm"}},
 		{"to a point", "0", "8", []string{"size: 8 mm: leaves nothing of the end, which is 16 mm in diameter"}},
@@ -423,11 +425,15 @@ func TestCheckFlatsAndTubes(t *testing.T) {
 	}{
 		{"two flats", flats("12", "0", "12"), nil},
 		{"in inches", flats("1/2in", "0", "12"), nil},
-		{"that leave the round as it is", flats("16", "0", "20"),
-			[]string{"across: 16 mm: as wide as the part is there, 16 mm: no flat is cut"}},
+		{
+			"that leave the round as it is", flats("16", "0", "20"),
+			[]string{"across: 16 mm: as wide as the part is there, 16 mm: no flat is cut"},
+		},
 		{"up a shoulder", flats("16", "0", "21"), nil},
-		{"without their distance", flats("0", "0", "12"),
-			[]string{"across: two flats need how far they are apart: across: 8"}},
+		{
+			"without their distance", flats("0", "0", "12"),
+			[]string{"across: two flats need how far they are apart: across: 8"},
+		},
 		{"a distance for a square", func(r *part.Round) { flats("12", "0", "12")(r); r.Facets[0].Sides = 4 }, []string{
 			"across: 12 mm: a distance is that of two flats; of more sides the profile's diameters are: " +
 				"write flats or corners",
@@ -444,8 +450,10 @@ func TestCheckFlatsAndTubes(t *testing.T) {
 		{"a tube wider than the bore", bores(part.Bore{From: part.Left, Dia: mm("5.9"), Through: true}), []string{solid}},
 		{"a tube for a solid part", bores(), []string{solid}},
 		{"a hexagon that holds it", func(r *part.Round) { r.Stock = &part.Stock{Shape: part.Hex, Size: mm("20")} }, nil},
-		{"a square that does not", func(r *part.Round) { r.Stock = &part.Stock{Shape: part.Square, Size: mm("19")} },
-			[]string{"stock: 19 mm: smaller than the part's largest diameter, 20 mm"}},
+		{
+			"a square that does not", func(r *part.Round) { r.Stock = &part.Stock{Shape: part.Square, Size: mm("19")} },
+			[]string{"stock: 19 mm: smaller than the part's largest diameter, 20 mm"},
+		},
 	} {
 		r := edged()
 		tc.alter(r)
@@ -464,8 +472,11 @@ func TestStock(t *testing.T) {
 		{part.RoundStock(mm("38")), 0, "38", "38.0000", "38 mm round"},
 		{part.Stock{Shape: part.Hex, Size: mm("17")}, 6, "17", "19.6299", "17 mm hex"},
 		{part.Stock{Shape: part.Square, Size: mm("20")}, 4, "20", "28.2843", "20 mm square"},
-		{part.Stock{Shape: part.Tube, Size: mm("38"), Bore: mm("20")}, 0, "38", "38.0000",
-			"38 mm tube with 20 mm through it"},
+		{
+			part.Stock{Shape: part.Tube, Size: mm("38"), Bore: mm("20")},
+			0, "38", "38.0000",
+			"38 mm tube with 20 mm through it",
+		},
 	} {
 		is, _ := tc.stock.Words()
 		swing := tc.stock.Swing().Fixed(units.MM, 4, units.Nearest)

@@ -46,81 +46,127 @@ func TestUnfit(t *testing.T) {
 	const bar = "0:20 60:20"
 	for _, tc := range []struct{ name, profile, bores, threads, want string }{
 		{"a thread and its bore", bar, "left 6.8x20", "left M8 12 in", ""},
-		{"no bore at all", bar, "", "left M8 12 in",
-			"30: thread-1: no bore at the left end for M8; it needs 6.539 mm to 7.188 mm, 50 to 90 % of full thread"},
-		{"its bore is at the other end", bar, "right 6.8x20", "left M8 12 in",
+		{
+			"no bore at all", bar, "", "left M8 12 in",
+			"30: thread-1: no bore at the left end for M8; it needs 6.539 mm to 7.188 mm, 50 to 90 % of full thread",
+		},
+		{
+			"its bore is at the other end", bar, "right 6.8x20", "left M8 12 in",
 			"30: thread-1: no bore at the left end for M8: at the other end there is 6.8 mm (74 %); " +
-				"it needs 6.539 mm to 7.188 mm, 50 to 90 % of full thread"},
-		{"123 %", bar, "left 6x20", "left M8 12 in",
+				"it needs 6.539 mm to 7.188 mm, 50 to 90 % of full thread",
+		},
+		{
+			"123 %", bar, "left 6x20", "left M8 12 in",
 			"30: thread-1: no bore of the right size for M8: there is 6 mm (123 %); " +
-				"it needs 6.539 mm to 7.188 mm, 50 to 90 % of full thread"},
-		{"185 %", bar, "left 5x20", "left M8 12 in",
+				"it needs 6.539 mm to 7.188 mm, 50 to 90 % of full thread",
+		},
+		{
+			"185 %", bar, "left 5x20", "left M8 12 in",
 			"30: thread-1: no bore of the right size for M8: there is 5 mm (185 %); " +
-				"it needs 6.539 mm to 7.188 mm, 50 to 90 % of full thread"},
-		{"a bore wider than the thread, and one too small", bar, "left 10x8, left 6x20", "left M8 12 in",
+				"it needs 6.539 mm to 7.188 mm, 50 to 90 % of full thread",
+		},
+		{
+			"a bore wider than the thread, and one too small", bar, "left 10x8, left 6x20", "left M8 12 in",
 			"30: thread-1: no bore of the right size for M8: there are 10 mm (0 %) and 6 mm (123 %); " +
-				"it needs 6.539 mm to 7.188 mm, 50 to 90 % of full thread"},
+				"it needs 6.539 mm to 7.188 mm, 50 to 90 % of full thread",
+		},
 		{"the bounds themselves, and just beyond", bar, "left 6.54x20", "left M8 12 in", ""},
 		{"50 %", bar, "left 7.188x20", "left M8 12 in", ""},
-		{"under 50 %", bar, "left 7.189x20", "left M8 12 in",
+		{
+			"under 50 %", bar, "left 7.189x20", "left M8 12 in",
 			"30: thread-1: no bore of the right size for M8: there is 7.189 mm (50 %); " +
-				"it needs 6.539 mm to 7.188 mm, 50 to 90 % of full thread"},
+				"it needs 6.539 mm to 7.188 mm, 50 to 90 % of full thread",
+		},
 		{"in inches", bar, "left 0.201inx1in", "left 1/4-20 0.5in in", ""},
 
 		{"both ends of a bore through", bar, "left 6.8x", "left M8 20 in, right M8 20 in", ""},
 		{"they meet in the middle", bar, "left 6.8x", "left M8 30 in, right M8 30 in", ""},
-		{"they overlap", bar, "left 6.8x", "left M8 31 in, right M8 30 in",
+		{
+			"they overlap", bar, "left 6.8x", "left M8 31 in, right M8 30 in",
 			"31: thread-2: M8: runs into the thread from the other end of the bore, M8 on line 30: " +
-				"together they are longer than the bore"},
-		{"another size at the other end", bar, "left 6.8x", "left M8 20 in, right M10 20 in",
+				"together they are longer than the bore",
+		},
+		{
+			"another size at the other end", bar, "left 6.8x", "left M8 20 in, right M10 20 in",
 			"31: thread-2: no bore of the right size for M10: there is 6.8 mm (164 %); " +
-				"it needs 8.247 mm to 9.025 mm, 50 to 90 % of full thread"},
-		{"two from one end", bar, "left 6.8x", "left M8 20 in, left M8 10 in",
-			"31: thread-2: M8: the bore of 6.8 mm has a thread from the left already, M8 on line 30"},
+				"it needs 8.247 mm to 9.025 mm, 50 to 90 % of full thread",
+		},
+		{
+			"two from one end", bar, "left 6.8x", "left M8 20 in, left M8 10 in",
+			"31: thread-2: M8: the bore of 6.8 mm has a thread from the left already, M8 on line 30",
+		},
 
 		{"behind a counterbore", bar, "left 9x6, left 5x30", "left M6 20 in", ""},
 		{"the counterbore is tapped too", bar, "left 10.2x12, left 5x30", "left M12 10 in, left M6 25 in", ""},
-		{"no further than the counterbore", bar, "left 9x6, left 5x30", "left M6 6 in",
+		{
+			"no further than the counterbore", bar, "left 9x6, left 5x30", "left M6 6 in",
 			"30: thread-1: 6 mm: ends in the counterbore: the bore of 5 mm for M6 begins 6 mm deep, " +
-				"and a thread's depth counts from the face of the end"},
-		{"deeper than its bore", bar, "left 5x10", "left M6 12 in",
-			"30: thread-1: 12 mm: deeper than the bore for M6, which is 10 mm deep"},
-		{"a bore inside another one", bar, "left 9x20, left 5x20", "",
-			"21: bore-2: 5 mm: nothing of this bore is left: the one of 9 mm on line 20 is as deep"},
-		{"a bore twice", bar, "left 9x20, left 9x20", "",
-			"21: bore-2: 9 mm: nothing of this bore is left: the one of 9 mm on line 20 is as deep"},
-		{"a bore of the same size, deeper", bar, "left 9x10, left 9x20", "",
-			"20: bore-1: 9 mm: nothing of this bore is left: the one of 9 mm on line 21 is as deep"},
-		{"a bore inside one through", bar, "right 9x, left 5x20", "",
-			"21: bore-2: 5 mm: nothing of this bore is left: the one of 9 mm on line 20 is as deep"},
+				"and a thread's depth counts from the face of the end",
+		},
+		{
+			"deeper than its bore", bar, "left 5x10", "left M6 12 in",
+			"30: thread-1: 12 mm: deeper than the bore for M6, which is 10 mm deep",
+		},
+		{
+			"a bore inside another one", bar, "left 9x20, left 5x20", "",
+			"21: bore-2: 5 mm: nothing of this bore is left: the one of 9 mm on line 20 is as deep",
+		},
+		{
+			"a bore twice", bar, "left 9x20, left 9x20", "",
+			"21: bore-2: 9 mm: nothing of this bore is left: the one of 9 mm on line 20 is as deep",
+		},
+		{
+			"a bore of the same size, deeper", bar, "left 9x10, left 9x20", "",
+			"20: bore-1: 9 mm: nothing of this bore is left: the one of 9 mm on line 21 is as deep",
+		},
+		{
+			"a bore inside one through", bar, "right 9x, left 5x20", "",
+			"21: bore-2: 5 mm: nothing of this bore is left: the one of 9 mm on line 20 is as deep",
+		},
 
 		{"a form of its own depth, bored to its root", bar, "left 0.186inx1in", "left 1/4BSW 0.5in in", ""},
 		{"a trapezoidal nut, bored to its root", bar, "left 12x", "left Tr16x4 20 in", ""},
-		{"and one that is not", bar, "left 10x", "left Tr16x4 20 in",
+		{
+			"and one that is not", bar, "left 10x", "left Tr16x4 20 in",
 			"30: thread-1: no bore of the right size for Tr16x4: there is 10 mm (150 %); " +
-				"it needs 11.8 mm to 14 mm, 50 to 105 % of full thread"},
+				"it needs 11.8 mm to 14 mm, 50 to 105 % of full thread",
+		},
 		{"a taper pipe thread", bar, "left 7/16inx1in", "left 1/4NPT 0.4in in", ""},
-		{"and one in a bore as wide as the pipe", bar, "left 13.7x20", "left 1/4NPT 10 in",
-			"30: thread-1: no bore of the right size for 1/4NPT: there is 13.7 mm; it needs 10.856 mm to 11.499 mm"},
+		{
+			"and one in a bore as wide as the pipe", bar, "left 13.7x20", "left 1/4NPT 10 in",
+			"30: thread-1: no bore of the right size for 1/4NPT: there is 13.7 mm; it needs 10.856 mm to 11.499 mm",
+		},
 
 		{"on a cylinder", "0:16 20:16 20:20 60:20", "", "left M16x1.5 12 out", ""},
 		{"as long as the cylinder", "0:16 20:16 20:20 60:20", "", "left M16x1.5 20 out", ""},
 		{"drawn to a hundredth", "0:4.17 20:4.17 20:20 60:20", "", "left No8-32 12 out", ""},
-		{"longer than its cylinder, into a shoulder", "0:16 12:16 12:20 60:20", "", "left M16x1.5 20 out",
+		{
+			"longer than its cylinder, into a shoulder", "0:16 12:16 12:20 60:20", "", "left M16x1.5 20 out",
 			"30: thread-1: 20 mm: longer than the cylinder of 16 mm that M16x1.5 lies on, " +
-				"which is 12 mm long to the shoulder at z 12 mm"},
-		{"from the right", "0:20 48:20 48:16 60:16", "", "right M16x1.5 20 out",
+				"which is 12 mm long to the shoulder at z 12 mm",
+		},
+		{
+			"from the right", "0:20 48:20 48:16 60:16", "", "right M16x1.5 20 out",
 			"30: thread-1: 20 mm: longer than the cylinder of 16 mm that M16x1.5 lies on, " +
-				"which is 12 mm long to the shoulder at z 48 mm"},
-		{"into a taper", "0:16 12:16 60:20", "", "left M16x1.5 20 out",
+				"which is 12 mm long to the shoulder at z 48 mm",
+		},
+		{
+			"into a taper", "0:16 12:16 60:20", "", "left M16x1.5 20 out",
 			"30: thread-1: 20 mm: longer than the cylinder of 16 mm that M16x1.5 lies on, " +
-				"which is 12 mm long to the taper at z 12 mm"},
-		{"on another size", "0:15 20:15 20:20 60:20", "", "left M16x1.5 12 out",
-			"30: thread-1: M16x1.5: lies on a cylinder of 15 mm: its major diameter is 16 mm"},
-		{"on a larger one", bar, "", "left M16x1.5 12 out",
-			"30: thread-1: M16x1.5: lies on a cylinder of 20 mm: its major diameter is 16 mm"},
-		{"on a taper", "0:14 20:16 60:16", "", "left M16x1.5 12 out",
-			"30: thread-1: M16x1.5: lies on a taper, z 0 mm to 12 mm: it is cut on a cylinder of 16 mm"},
+				"which is 12 mm long to the taper at z 12 mm",
+		},
+		{
+			"on another size", "0:15 20:15 20:20 60:20", "", "left M16x1.5 12 out",
+			"30: thread-1: M16x1.5: lies on a cylinder of 15 mm: its major diameter is 16 mm",
+		},
+		{
+			"on a larger one", bar, "", "left M16x1.5 12 out",
+			"30: thread-1: M16x1.5: lies on a cylinder of 20 mm: its major diameter is 16 mm",
+		},
+		{
+			"on a taper", "0:14 20:16 60:16", "", "left M16x1.5 12 out",
+			"30: thread-1: M16x1.5: lies on a taper, z 0 mm to 12 mm: it is cut on a cylinder of 16 mm",
+		},
 	} {
 		r := &part.Round{Profile: points(tc.profile), Bores: drilled(tc.bores), Threads: tapped(tc.threads)}
 		o := must(t, r)

@@ -9,6 +9,8 @@ import (
 	"testing"
 	"time"
 
+	"pgregory.net/rapid"
+
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
@@ -187,21 +189,29 @@ func TestByHand(t *testing.T) {
 			r.Facets = []part.Facets{{Sides: 6, From: mm("0mm"), To: mm("60mm"), Corners: true}}
 		}, "15.3205 28.0000 - - -2.0000"},
 		// Two flats 12 apart on 20: a flat meets the round √(10² - 6²) = 8 beside the normal.
-		{"along the normal of two flats: 10 - 2, the edges at 8", "0:20 60:20", flatted(cross("30", "4", 0), "60"),
-			"8.0000 28.0000 - - 6.0000"},
+		{
+			"along the normal of two flats: 10 - 2, the edges at 8", "0:20 60:20", flatted(cross("30", "4", 0), "60"),
+			"8.0000 28.0000 - - 6.0000",
+		},
 		{"across them: 6 - 2", "0:20 60:20", flatted(cross("30", "4", 90), "60"), "4.0000 28.0000 - - 4.0000"},
 		// 6/cos 45° - 2; an edge is acos 0.6 - 45 = 8.1301° from the hole's roll, 10·sin of it is 1.4142
 		{"slantwise", "0:20 60:20", flatted(cross("30", "4", 45), "60"), "6.4853 28.0000 - - -0.5858"},
-		{"across them, off the axis by 3", "0:20 60:20", flatted(offset(cross("30", "4", 90), "3"), "60"),
-			"1.0000 28.0000 - - 1.0000"},
+		{
+			"across them, off the axis by 3", "0:20 60:20", flatted(offset(cross("30", "4", 90), "3"), "60"),
+			"1.0000 28.0000 - - 1.0000",
+		},
 		{"near where they end", "0:20 60:20", flatted(cross("35", "4", 90), "40"), "4.0000 23.0000 - - 3.0000"},
-		{"beyond them, 5 along and 6 in: √61 - 2", "0:20 60:20", flatted(cross("45", "4", 90), "40"),
-			"5.8102 13.0000 - - 3.0000"},
+		{
+			"beyond them, 5 along and 6 in: √61 - 2", "0:20 60:20", flatted(cross("45", "4", 90), "40"),
+			"5.8102 13.0000 - - 3.0000",
+		},
 		// On a taper of r = 10 - z/10 the edges are 6 beside the axis across the flats. Along their normal
 		// they are √(r² - 36) beside it, nearest to the hole at z = 22/2.02: √(0.7940 + 43.4040) = 6.6482.
 		{"across flats on a taper", "0:20 40:12", flatted(cross("10", "4", 90), "40"), "4.0000 8.0000 - - 4.0000"},
-		{"along their normal: 9·cos(atan 0.1) - 2", "0:20 40:12", flatted(cross("10", "4", 0), "40"),
-			"6.9553 8.0000 - - 4.6482"},
+		{
+			"along their normal: 9·cos(atan 0.1) - 2", "0:20 40:12", flatted(cross("10", "4", 0), "40"),
+			"6.9553 8.0000 - - 4.6482",
+		},
 		// From the end's edge at 15: √(6² + 15²) - 2. The chamfer ends 5 from the end.
 		{"a chamfered end", plain, func(r *part.Round) {
 			r.Holes = []part.Hole{cross("6", "4", 0)}
@@ -846,4 +856,49 @@ func ExampleCheck() {
 	// Output:
 	// hole 1 side 12 mm next 4.5 mm
 	// hole 2 side 12.5 mm next 4.5 mm
+}
+
+// Walls beside two flats against a walk along the outline: in a direction it is
+// the round's radius, or the flat's distance over the cosine to its normal.
+func TestTwoFlatsAgainstAWalk(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		draw := func(name string, from, to int64) float64 { return float64(rapid.Int64Range(from, to).Draw(t, name)) }
+		d1, d2 := draw("left", 16, 30), draw("right", 16, 30)
+		z, roll, turn := draw("z", 10, 50), draw("roll", 0, 359), draw("flats", 0, 179)
+		across, off := draw("across", 8, 28), draw("offset", -3, 3)
+		from, to := draw("from", 0, 20), draw("to", 30, 60)
+		size := func(v float64) units.Length { return units.FromFloat(v) }
+		r := walkable(t, turned("0:1 60:1", func(r *part.Round) {
+			r.Profile[0].Dia, r.Profile[1].Dia = size(d1), size(d2)
+			h := part.Hole{Z: size(z), Dia: mm("2"), Roll: units.Degrees(roll), Offset: size(off)}
+			r.Holes = []part.Hole{h}
+			f := part.Facets{Sides: 2, From: size(from), To: size(to), Across: size(across), Roll: units.Degrees(turn)}
+			r.Facets = []part.Facets{f}
+		}))
+		best := math.Inf(1)
+		for _, side := range []float64{90, -90} {
+			cos := math.Abs(math.Cos((roll + side - turn) * math.Pi / 180))
+			beside := off * side / 90
+			for i := range 60_001 {
+				at := float64(i) / 1000
+				radius := (d1 + (d2-d1)*at/60) / 2
+				if from <= at && at <= to {
+					radius = math.Min(radius, across/2/cos)
+				}
+				best = math.Min(best, math.Hypot(at-z, radius-beside))
+			}
+		}
+		if got := r.Holes[0].Side.MM(); math.Abs(got-(best-1)) > 0.002 {
+			t.Fatalf("side wall %v, walked %v", got, best-1)
+		}
+	})
+}
+
+// walkable skips a part that cannot be: flats wider than it, a hole beside it.
+func walkable(t *rapid.T, in walls.Input) walls.Result {
+	r, err := walls.Check(in)
+	if err != nil {
+		t.Skip(err)
+	}
+	return r
 }
