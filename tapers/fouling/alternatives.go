@@ -105,7 +105,7 @@ func (in Input) alternatives(now Arrangement) []Alternative {
 	list := []Alternative{}
 	add := func(found ...Alternative) {
 		for _, a := range found {
-			a.Say = in.sentence(a)
+			a.Say = in.sentence(now, a)
 			list = append(list, a)
 		}
 	}
@@ -401,44 +401,57 @@ func (in Input) endForEnd(now Arrangement) []Alternative {
 	return nil
 }
 
-// sentence says what is to be done.
-func (in Input) sentence(a Alternative) say.Text {
-	tool := say.Of(a.Arrangement, " ", a.Hung())
-	var what say.Text
+// sentence says what is to be done otherwise than now.
+func (in Input) sentence(now Arrangement, a Alternative) say.Text {
+	what := in.change(a)
+	if a.ToolHand != now.ToolHand || a.PostSide != now.PostSide {
+		with := say.Text(", with a ")
+		if a.Change == OtherTool {
+			with = "use a "
+		}
+		what = say.Of(what, with, a.Arrangement, " on the post's ", a.side())
+	}
+	if a.PostTurn != now.PostTurn && a.Change != TurnPost {
+		what = say.Of(what, ", post ", a.Post())
+	}
+	if a.Moved && a.Change != MoveWork {
+		what = say.Of(what, ", and stand the work ", a.MoreFromJaws.Up(), " further out of the jaws")
+	}
+	return what
+}
+
+// change says the change itself; another tool is said by what it is.
+func (in Input) change(a Alternative) say.Text {
 	switch a.Change {
 	case NoChange:
-		what = "leave it as it stands"
-	case MoveWork:
-		return say.Of("stand the work ", a.MoreFromJaws.Up(), " further out of the jaws")
+		return "leave it as it stands"
 	case TurnPost:
-		what = "stand the post square to the work"
 		if a.PostTurned != nil {
-			what = say.Of("turn the post ", turnedBy(*a.PostTurned), ", seen from above")
-		} else if a.PostTurn == WithSlide {
-			what = "turn the post with the slide"
+			return say.Of("turn the post ", turnedBy(*a.PostTurned), ", seen from above")
 		}
+		if a.PostTurn == WithSlide {
+			return "turn the post with the slide"
+		}
+		return "stand the post square to the work"
 	case MoveTool:
 		was := in.Lathe.ToolPost.Overhang
 		if in.Overhang != nil {
 			was = *in.Overhang
 		}
-		what = say.Of("let the tool out to stand ", a.Overhang, " beyond the post, not ", was)
 		if a.Overhang.Less(was) {
-			what = say.Of("set the tool back to stand ", a.Overhang, " beyond the post, not ", was)
+			return say.Of("set the tool back to stand ", a.Overhang, " beyond the post, not ", was)
 		}
+		return say.Of("let the tool out to stand ", a.Overhang, " beyond the post, not ", was)
+	case MoveWork:
+		return say.Of("stand the work ", a.MoreFromJaws.Up(), " further out of the jaws")
 	case MoveBarrel:
-		what = say.Of("run the tailstock's barrel out to ", a.BarrelOut, ", not ", in.Lathe.Tailstock.BarrelOut)
-	case OtherTool:
-		what = say.Of("use a ", tool)
+		return say.Of("run the tailstock's barrel out to ", a.BarrelOut, ", not ", in.Lathe.Tailstock.BarrelOut)
 	case TurnSlide:
-		what = say.Of("turn the slide round, with a ", tool)
+		return say.Of("turn the slide round, handle ", a.Handle)
 	case TurnWork:
-		return say.Of("turn the work end for end, the taper ", a.FromJaws.Up(), " from the jaws, with a ", tool)
+		return say.Of("turn the work end for end, the taper ", a.FromJaws.Up(), " from the jaws")
 	}
-	if a.Moved {
-		what = say.Of(what, ", and stand the work ", a.MoreFromJaws.Up(), " further out of the jaws")
-	}
-	return what
+	return ""
 }
 
 // onSheet is how many alternatives a sheet has unless all are asked for.

@@ -68,11 +68,7 @@ func (a Arrangement) Words() (mm, inch string) {
 // Hung says where the holder hangs and how the post and the slide stand, and
 // what stands out otherwise than the shop has it.
 func (a Arrangement) Hung() say.Text {
-	side := a.PostSide
-	if side != Front {
-		side += " side"
-	}
-	text := say.Of("on the post's ", side, ", post ", a.Post(), ", handle ", a.Handle)
+	text := say.Of("on the post's ", a.side(), ", post ", a.Post(), ", handle ", a.Handle)
 	if a.Overhang != nil {
 		text = say.Of(text, ", tip ", a.Overhang, " beyond the post")
 	}
@@ -80,6 +76,14 @@ func (a Arrangement) Hung() say.Text {
 		text = say.Of(text, ", barrel out ", a.BarrelOut)
 	}
 	return text
+}
+
+// side says which side of the post the holder hangs on.
+func (a Arrangement) side() say.Text {
+	if a.PostSide == Front {
+		return "front"
+	}
+	return say.Of(a.PostSide, " side")
 }
 
 // Post says how the post stands.
