@@ -508,7 +508,7 @@ func threadPlace(j *judgement) {
 			j.threadedBore(t)
 			continue
 		}
-		low, high := t.size.major-math.Max(0.1*t.size.pitch, 0.3*t.size.pitch)-0.02, t.size.major+0.05
+		low, high := t.size.major-0.3*t.size.pitch-0.02, t.size.largest()+0.01
 		chamfer := t.size.pitch
 		for _, p := range j.work.over(t.from+chamfer, t.to-chamfer) {
 			if p.sides != 0 || math.Min(p.da, p.db) < low || math.Max(p.da, p.db) > high {

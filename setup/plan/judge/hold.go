@@ -457,6 +457,7 @@ func supportV(j *judgement) {
 	sine := math.Sin(rad(j.shop.angle()) / 2)
 	j.parallel(pa, pb, (pa.dia(a)-pb.dia(b))/2/sine)
 	d := math.Max(pa.dia(a), pb.dia(b))
+	j.seated(math.Min(pa.dia(a), pb.dia(b)), d)
 	var drilled []float64
 	for _, r := range j.op.Removes {
 		if r.Shape != "cross" {
@@ -472,6 +473,19 @@ func supportV(j *judgement) {
 	}
 }
 
+// seated: a round touches the faces of the V r·cos(V/2) to either side of the
+// middle, which is above the relief and below the edges.
+func (j *judgement) seated(small, large float64) {
+	v := j.shop.in("v_blocks")
+	c := math.Cos(rad(j.shop.angle()) / 2)
+	if opening, ok := v.length("opening"); ok && large*c > opening+tiny {
+		j.bad("support-v", "%.2f rests on the edges of a V that opens %.2f", large, opening)
+	}
+	if relief, ok := v.length("relief"); ok && small*c < relief-tiny {
+		j.bad("support-v", "%.2f drops into a relief of %.2f", small, relief)
+	}
+}
+
 // parallel looks at what lies in the two blocks: two cylinders at one height,
 // or a shim that lifts the smaller by as much as it lies lower.
 func (j *judgement) parallel(a, b piece, lift float64) {
@@ -480,7 +494,7 @@ func (j *judgement) parallel(a, b piece, lift float64) {
 	if !level && st.Shim == nil && st.Tilt == nil {
 		j.bad("support-v", "it lies on %.3f and %.3f and is not parallel", a.da, b.db)
 	}
-	if !level && st.Shim != nil && math.Abs(math.Abs(lift)-*st.Shim) > 0.05 {
+	if st.Shim != nil && math.Abs(math.Abs(lift)-*st.Shim) > 0.05 {
 		j.bad("support-v", "a shim of %.3f, and the lift is %.3f", *st.Shim, math.Abs(lift))
 	}
 	for _, p := range []piece{a, b} {

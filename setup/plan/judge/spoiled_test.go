@@ -91,6 +91,9 @@ var spoiled = []struct {
 	{"support-v", "bar", "the blocks far from the hole", 0, func(p card) {
 		p.setUp(4)["state"].(object)["blocks_mm"] = []any{2.0, 18.0}
 	}},
+	{"support-v", "bar", "a shim under a bar that lies level", 0, func(p card) {
+		p.setUp(4)["state"].(object)["shim_mm"] = 0.5
+	}},
 	{"support-v", "bar", "the height of another bar", 0, func(p card) {
 		p.op(5)["settings"].([]any)[0].(object)["value"] = 30.0
 	}},
@@ -111,6 +114,9 @@ var spoiled = []struct {
 		p.blank()["diameter_mm"], p.grip(1)["dia_mm"] = 21.5, 21.5
 	}},
 	{"complete", "pin", "the thread is left out of what is removed", 0, func(p card) { p.op(11)["removes"] = []any{} }},
+	{"complete", "pin", "a thread on a blank of its full size", 0, func(p card) {
+		p.removal(9)["profile"] = profile([2]float64{0, 12}, [2]float64{15, 12})
+	}},
 	{"complete", "bar", "no operation makes the second hole", 0, func(p card) { p.op(6)["makes"] = []any{} }},
 	{"complete", "pin", "a thread of another pitch", 0, func(p card) { p.removal(11)["spec"] = "M12x1" }},
 	{"owned", "pin", "in a four-jaw chuck that is not there", 0, func(p card) {

@@ -26,6 +26,9 @@ func (t threadSize) blank() float64 {
 	return t.major - (15+11*p+180*math.Cbrt(p*p)-3.15/math.Sqrt(p)+6)/1000
 }
 
+// largest is the most that blank may be: the major diameter less es of 6g.
+func (t threadSize) largest() float64 { return t.major - (15+11*t.pitch)/1000 }
+
 // coarse is the pitch of a metric size that is written without one (ISO 261).
 var coarse = map[string]float64{
 	"1": 0.25, "1.2": 0.25, "1.6": 0.35, "2": 0.4, "2.5": 0.45, "3": 0.5, "3.5": 0.6, "4": 0.7, "5": 0.8, "6": 1, "7": 1,
