@@ -217,3 +217,35 @@ func BenchmarkMeets(b *testing.B) {
 		}
 	})
 }
+
+// A cylinder is a taper of half angle 0: what Reaches says of the edge is what the
+// plan view says of the holder.
+func TestReachesAgainstMeets(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := outside(t)
+		i := rapid.IntRange(0, len(p)-2).Draw(t, "cylinder")
+		p[i+1].Dia = p[i].Dia
+		if n := len(p); p[i].Z == p[i+1].Z || p[0].Z == p[1].Z || p[n-1].Z == p[n-2].Z {
+			t.Skip("no length, or a face in the air")
+		}
+		p = p.Moved(40)
+		in := on(p, i)
+		in.ToolHand = rapid.SampledFrom(fouling.Hands).Draw(t, "hand")
+		tool, ok := fouling.Mounted(in.Lathe.Tools, in.Lathe.ToolPost, in.ToolHand)
+		if !ok || tool.Width != 16 || tool.Over != 25 || tool.Post != 65 || tool.Trail != 8 {
+			t.Fatalf("%+v", tool)
+		}
+		r := p.Reaches(p[i].Z, p[i+1].Z, tool)
+		_, fouls, err := fouling.Meets(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		met := false
+		for _, f := range fouls {
+			met = met || f.Body == "holder" && f.Obstacle == "work"
+		}
+		if met != (r.Deg < -1e-6) {
+			t.Fatalf("%s in %v from %v: %+v, but %v", in.ToolHand, p, p[i].Z, r, fouls)
+		}
+	})
+}
