@@ -3,6 +3,7 @@ package shop_test
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -86,7 +87,7 @@ func TestDialSetIsTheNearestLine(t *testing.T) {
 		}
 		n := turns.Turns*int64(d.Divisions) + turns.Divisions
 		back := d.Lead.MM() * float64(n) / float64(d.Divisions)
-		if fmt.Sprintf("%.9f", back) != fmt.Sprintf("%.9f", s.Set.MM()) {
+		if math.Abs(back-s.Set.MM()) > 1e-11 { // Set is rounded to 1e-12
 			t.Fatalf("%s is %v mm, set is %s", turns, back, s.Set.Decimal())
 		}
 	})
