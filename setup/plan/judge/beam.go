@@ -182,10 +182,24 @@ func overhang(j *judgement) {
 	if !ok {
 		return
 	}
+	j.stickOut()
 	j.slender(b, root)
 	j.sideSpring(b, root)
 	if cuts := j.cuts(); len(cuts) > 0 {
 		j.cutSpring(b, root, cuts)
+	}
+}
+
+// stickOut holds what is told to stand out when the set-up begins against what
+// does.
+func (j *judgement) stickOut() {
+	if j.setUp.JawFace == nil || len(j.setUp.Operations) == 0 || j.started == j.setUp.N {
+		return
+	}
+	j.started = j.setUp.N
+	is := math.Abs(j.work.endOf(j.setUp.out()) - *j.setUp.JawFace)
+	if s := j.setUp.StickOut; s == nil || math.Abs(*s-is) > 0.05 {
+		j.bad("overhang", "%.3f stands out of the jaws, and the plan says another length", is)
 	}
 }
 

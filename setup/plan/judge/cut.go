@@ -374,14 +374,40 @@ func (j *judgement) gougedBy(r removal) {
 			j.bad("gouge", "a centre hole in the %s face, which is not drawn and not said to be allowed", r.End)
 		}
 	case "cross":
-		if h, ok := j.drawnHole(r); !ok {
-			j.bad("gouge", "a hole at z %.2f, roll %.1f, that the drawing has not", r.Z, r.Roll)
-		} else if r.Dia > holeMost(h, j.general)+0.01 && len(j.op.Allowed) == 0 {
-			j.bad("gouge", "a hole of %.3f at z %.2f, drawn %.3f", r.Dia, r.Z, h.dia)
-		}
+		j.crossGouge(r)
 	case "flats":
 		j.flatsGouge(r)
+	case "thread", "slot":
+		if !j.drawn(r) {
+			j.bad("gouge", "a %s at z %.2f to %.2f that the drawing has not", r.Shape, r.FromZ, r.ToZ)
+		}
 	}
+}
+
+func (j *judgement) crossGouge(r removal) {
+	h, ok := j.drawnHole(r)
+	switch {
+	case !ok:
+		j.bad("gouge", "a hole at z %.2f, roll %.1f, that the drawing has not", r.Z, r.Roll)
+	case r.Dia > holeMost(h, j.general)+0.01 && len(j.op.Allowed) == 0:
+		j.bad("gouge", "a hole of %.3f at z %.2f, drawn %.3f", r.Dia, r.Z, h.dia)
+	}
+}
+
+// drawn reports whether a thread or a slot of a removal is one of the drawing.
+func (j *judgement) drawn(r removal) bool {
+	for _, t := range j.threads {
+		if r.Shape == "thread" && r.Inside == t.inside && r.FromZ < t.to && r.ToZ > t.from {
+			return true
+		}
+	}
+	for _, s := range j.slots {
+		if r.Shape == "slot" && r.FromZ < s.to && r.ToZ > s.from && sameRoll(r.Roll, s.roll, false) &&
+			r.Width <= s.width+linear(j.general, s.width)+0.01 {
+			return true
+		}
+	}
+	return false
 }
 
 // flatsGouge holds flats against those that are drawn.

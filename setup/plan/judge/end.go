@@ -193,8 +193,8 @@ func (j *judgement) slotsDone() {
 	}
 }
 
-// madeAll: each feature of the file is named by an operation that makes it, and
-// a feature with one shape is made by an operation that cuts it.
+// madeAll: each feature of the file is named by one operation, which brings it
+// to its final size; pilots and roughing are stages that make nothing.
 func (j *judgement) madeAll() {
 	made := map[string]int{}
 	for _, o := range j.plan.Operations {
@@ -203,8 +203,8 @@ func (j *judgement) madeAll() {
 		}
 	}
 	want := func(id string) {
-		if made[id] == 0 {
-			j.bad("complete", "%s is in the makes of no operation", id)
+		if made[id] != 1 {
+			j.bad("complete", "%s is in the makes of %d operations", id, made[id])
 		}
 	}
 	for _, x := range j.bores {

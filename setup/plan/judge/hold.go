@@ -249,7 +249,7 @@ func (j *judgement) boreLength(g *grip) float64 {
 // file has no such key it is at most 0.36 of the chuck and the key is told.
 func jawRoom(j *judgement) {
 	a, b, ok := j.jaws()
-	if !ok || j.setUp.Machine != "lathe" {
+	if !ok {
 		return
 	}
 	g := j.setUp.Grip
@@ -259,6 +259,9 @@ func jawRoom(j *judgement) {
 	}
 	if d := j.work.largest(a, b); d > grip+0.05 {
 		j.bad("jaw-room", "%.3f stands where the jaws are, z %.2f to %.2f, and they hold %.3f", d, a, b, grip)
+	}
+	if j.setUp.Machine != "lathe" {
+		return // no file says how wide a dividing head is bored
 	}
 	behindA, behindB := math.Inf(-1), a
 	if j.setUp.way() < 0 {

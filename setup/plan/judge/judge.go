@@ -31,6 +31,8 @@ type judgement struct {
 	setUp  setUp
 	op     operation
 	faults []Fault
+
+	started int // the set-up whose beginning was looked at
 }
 
 func (j *judgement) bad(code, format string, args ...any) {
@@ -43,7 +45,7 @@ func (j *judgement) bad(code, format string, args ...any) {
 // before are the checks of the work before a step, in the order of the table.
 var before = []func(*judgement){
 	owned, gripSurface, gripLength, jawRoom, gripRange, bruise, overhang, supported, toolSide, fouling, shoulder, supportV,
-	parting, startSize, threadPlace, once, dials, angles,
+	parting, startSize, threadPlace, once, dials, angles, says,
 }
 
 // Judge returns what is wrong with a plan, given with the exit status it was
@@ -111,6 +113,15 @@ func (j *judgement) blockPart() []Fault {
 	}
 	predictions(j)
 	return j.faults
+}
+
+// says: a plan that says yes has no check of its own that says no.
+func says(j *judgement) {
+	for _, c := range j.op.Checks {
+		if !c.OK {
+			j.bad("status", "status 0, and its own check %s does not hold", c.Code)
+		}
+	}
 }
 
 // Codes returns the codes of faults, each once, in their order.

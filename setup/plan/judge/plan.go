@@ -36,6 +36,7 @@ type setUp struct {
 	Roll       *float64 `json:"roll_deg"`
 	State      state
 	NotChecked []string `json:"not_checked"`
+	Operations []any
 }
 
 type grip struct {

@@ -101,6 +101,7 @@ var spoiled = []struct {
 		p.setUp(1)["jaw_face_mm"] = -62.0
 		p.grip(1)["from_mm"], p.grip(1)["to_mm"] = -90.0, -62.0
 		p.blank()["from_mm"] = -103.0
+		p.setUp(1)["stick_out_mm"] = 83.0
 	}},
 	{"gouge", "pin", "the collar 1 mm under", 0, func(p card) {
 		p.removal(7)["profile"] = profile([2]float64{25, 17}, [2]float64{31, 17})
@@ -119,6 +120,16 @@ var spoiled = []struct {
 	}},
 	{"complete", "bar", "no operation makes the second hole", 0, func(p card) { p.op(6)["makes"] = []any{} }},
 	{"complete", "pin", "a thread of another pitch", 0, func(p card) { p.removal(11)["spec"] = "M12x1" }},
+	{"complete", "bar", "two operations make one hole", 0, func(p card) { p.op(5)["makes"] = []any{"hole-1", "hole-2"} }},
+	{"gouge", "bar", "a slot that nobody drew", 0, func(p card) {
+		p.op(6)["removes"] = append(p.op(6)["removes"].([]any), object{
+			"shape": "slot", "from_mm": 25.0, "to_mm": 35.0, "roll_deg": 0.0, "width_mm": 3.0, "depth_mm": 2.0,
+		})
+	}},
+	{"overhang", "pin", "told to stand out less than it does", 0, func(p card) { p.setUp(3)["stick_out_mm"] = 20.0 }},
+	{"status", "pin", "yes, and a check that says no", 0, func(p card) {
+		p.op(4)["checks"] = []any{object{"code": "overhang", "ok": false}}
+	}},
 	{"owned", "pin", "in a four-jaw chuck that is not there", 0, func(p card) {
 		p.setUp(3)["device"] = "four-jaw"
 	}},
