@@ -92,26 +92,42 @@ func (j *judgement) trails(after *work, c place, hand string, way float64) bool 
 	wide := post.or("holder_width", 16)
 	over := post.or("overhang", 20)
 	rise := math.Tan(rad(trail - 2 + play + j.postTurned(hand)))
-	for _, p := range after.outside {
-		for _, v := range []point{{p.a, p.da}, {p.b, p.db}} {
-			t := (v.z - c.z) * way
-			if t < -tiny || (p.a+p.b-2*c.z)*way < -tiny {
-				continue
-			}
-			r := (v.d - c.after) / 2
-			limit := math.Min(t, wide) * rise
-			if t > wide {
-				limit = over
-			}
-			if r <= limit+joint || r <= 0.35 && j.stillToCut(v) {
-				continue
-			}
-			j.bad("tool-side", "a %s tool at z %.2f, %.3f in diameter: behind it %.3f stands at z %.2f",
-				hand, c.z, c.after, v.d, v.z)
-			return false
+	for _, v := range after.behind(c.z, wide, way) {
+		t, r := (v.z-c.z)*way, (v.d-c.after)/2
+		limit := math.Min(t, wide) * rise
+		if t > wide {
+			limit = over
 		}
+		if r <= limit+joint || r <= 0.35 && j.stillToCut(v) {
+			continue
+		}
+		j.bad("tool-side", "a %s tool at z %.2f, %.3f in diameter: behind it %.3f stands at z %.2f",
+			hand, c.z, c.after, v.d, v.z)
+		return false
 	}
 	return true
+}
+
+// behind returns the places of the outside that lie behind a tip: the corners,
+// and points of the slopes over the tool's own width.
+func (w *work) behind(z, wide, way float64) []point {
+	var all []point
+	for _, p := range w.outside {
+		if (p.a+p.b-2*z)*way < -tiny {
+			continue
+		}
+		for _, v := range []point{{p.a, p.da}, {p.b, p.db}} {
+			if (v.z-z)*way > -tiny {
+				all = append(all, v)
+			}
+		}
+	}
+	for _, part := range []float64{0.1, 0.5, 1} {
+		if at := z + way*wide*part; at > w.left() && at < w.right() {
+			all = append(all, point{at, w.diaAt(at)})
+		}
+	}
+	return all
 }
 
 // stillToCut reports whether an outline stands over the drawing at a place, and

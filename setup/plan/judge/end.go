@@ -305,14 +305,47 @@ func (j *judgement) writtenWidths() []float64 {
 
 // predictedOut holds what is told to come out against the work that did.
 func (j *judgement) predictedOut(p predicted) {
-	if j.block || p.From == nil || p.To == nil || p.Kind != "diameter" {
+	if j.block || p.From == nil || p.To == nil {
 		return
 	}
-	got := 0.0
-	for _, f := range []float64{0.05, 0.25, 0.5, 0.75, 0.95} { // a relief or a chamfer may lie at one of them
-		if got = j.work.diaAt(*p.From + f*(*p.To-*p.From)); math.Abs(got-p.Out) <= 0.03 {
+	const same = 0.03
+	came := j.came(p, math.Min(*p.From, *p.To), math.Max(*p.From, *p.To))
+	for _, d := range came {
+		if math.Abs(d-p.Out) <= same {
 			return
 		}
 	}
-	j.bad("predicted", "%s: %.3f is told and %.3f came out", p.ID, p.Out, got)
+	if len(came) > 0 {
+		j.bad("predicted", "%s: %s %.3f is told and %.3f came out", p.ID, p.Kind, p.Out, came)
+	}
+}
+
+// came returns what came out at the places a prediction speaks of, nothing for
+// a kind that the work does not show. A relief or a chamfer may lie at one of
+// them.
+func (j *judgement) came(p predicted, a, b float64) (came []float64) {
+	switch p.Kind {
+	case "taper-end":
+		return []float64{j.work.diaAt(a - 0.001), j.work.diaAt(a + 0.001)}
+	case "length":
+		if p.ID == "length" {
+			return []float64{j.work.right() - j.work.left()}
+		}
+	case "hole":
+		for _, h := range j.work.cross {
+			if math.Abs(h.z-a) < 0.3 {
+				came = append(came, h.dia)
+			}
+		}
+	}
+	for _, f := range []float64{0.05, 0.25, 0.5, 0.75, 0.95} {
+		z := a + f*(b-a)
+		switch p.Kind {
+		case "diameter", "thread-blank":
+			came = append(came, j.work.diaAt(z))
+		case "bore":
+			came = append(came, j.work.hollow(z))
+		}
+	}
+	return came
 }

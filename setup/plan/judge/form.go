@@ -311,6 +311,11 @@ func (f *former) operation(path string, n int, v any) {
 	for i, c := range list(o["checks"]) {
 		f.object(fmt.Sprintf("%s.checks[%d]", path, i), "check", c)
 	}
+	for _, b := range list(o["because"]) {
+		if reason, ok := b.(map[string]any); !ok || !isKind("text", reason["rule"]) {
+			f.bad("%s.because: %v is no rule", path, b)
+		}
+	}
 	for _, m := range list(o["makes"]) {
 		if _, ok := m.(string); !ok {
 			f.bad("%s.makes: %v is not an id", path, m)

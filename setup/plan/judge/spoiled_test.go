@@ -117,6 +117,7 @@ var spoiled = []struct {
 	{"complete", "pin", "the thread is left out of what is removed", 0, func(p card) { p.op(11)["removes"] = []any{} }},
 	{"complete", "pin", "a thread on a blank of its full size", 0, func(p card) {
 		p.removal(9)["profile"] = profile([2]float64{0, 12}, [2]float64{15, 12})
+		p.row(0)["out_mm"], p.row(0)["error_mm"], p.row(0)["high_mm"] = 12.0, 0.15, 12.0
 	}},
 	{"complete", "bar", "no operation makes the second hole", 0, func(p card) { p.op(6)["makes"] = []any{} }},
 	{"complete", "pin", "a thread of another pitch", 0, func(p card) { p.removal(11)["spec"] = "M12x1" }},
@@ -152,6 +153,17 @@ var spoiled = []struct {
 	{"predicted", "pin", "another size than is cut", 0, func(p card) {
 		p.row(2)["out_mm"], p.row(2)["error_mm"] = 18.1, 0.1
 	}},
+	{"predicted", "bush", "a bore of another size than is bored", 0, func(p card) {
+		p.removal(4)["dia_mm"], p.removal(4)["end_dia_mm"] = 10.0, 10.0
+		p.row(0)["out_mm"], p.row(0)["error_mm"] = 10.035, 0.035
+	}},
+	{"predicted", "bar", "a hole of another size than is drilled", 0, func(p card) {
+		p.row(1)["out_mm"], p.row(1)["error_mm"] = 4.0, 0.0
+	}},
+	{"predicted", "pin", "a length that is not what it is faced to", 0, func(p card) {
+		p.row(3)["out_mm"], p.row(3)["error_mm"] = 60.2, 0.2
+	}},
+	{"form", "pin", "a reason that is a sentence", 0, func(p card) { p.op(3)["because"] = []any{"as it is usual"} }},
 	{"form", "pin", "a number as a text", 0, func(p card) { p.op(3)["time_min"] = "2 min" }},
 	{"form", "pin", "a value with its unit", 0, func(p card) {
 		p.op(3)["settings"].([]any)[0].(object)["value"] = "0.12 mm/rev"

@@ -1,0 +1,312 @@
+package judge
+
+import (
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/goccy/go-yaml"
+)
+
+// stand is a judgement in the middle of a plan: a bar of 30 from z 0 to 100 of
+// which nothing is drawn but its length, in the chuck with the right end out,
+// jaws to z 28. Each case alters it and asks one check.
+func stand(t *testing.T) *judgement {
+	t.Helper()
+	text, err := os.ReadFile("testdata/bench.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var shopTree Tree
+	if err := yaml.Unmarshal(text, &shopTree); err != nil {
+		t.Fatal(err)
+	}
+	j := &judgement{shop: readShop(shopTree), drawing: partOf(Tree{
+		"profile": []any{[]any{0.0, 30.0}, []any{100.0, 30.0}},
+	})}
+	dia := 30.0
+	j.work = newWork(blank{Shape: "round", Dia: &dia, From: 0, To: 100})
+	out, face, stick := "right", 28.0, 72.0
+	j.setUp = setUp{
+		N: 1, Machine: "lathe", Device: "chuck", Out: &out, JawFace: &face, StickOut: &stick,
+		Grip: &grip{From: 0, To: 28, Dia: 30, Shape: "round", Stage: "bought"}, Support: &support{Kind: "none"},
+	}
+	return j
+}
+
+func (j *judgement) hold(from, to, dia float64, shape any, stage string) {
+	*j.setUp.Grip = grip{From: from, To: to, Dia: dia, Shape: shape, Stage: stage}
+	*j.setUp.JawFace = to
+}
+
+func (j *judgement) turned(from, to, dia float64) { j.work.turn([]point{{from, dia}, {to, dia}}) }
+
+func (j *judgement) milled(from, to float64, sides int, across float64) {
+	j.work.mill(facet{from: from, to: to, sides: sides, acrossA: across, acrossB: across})
+}
+
+func (j *judgement) bored(z0, z1, dia float64) {
+	j.work.bores = append(j.work.bores, bore{z0: z0, z1: z1, d0: dia, d1: dia})
+}
+
+// on puts a centre or a steady under the work.
+func (j *judgement) on(kind string, z, dia float64) {
+	j.setUp.Support = &support{Kind: kind, Z: &z, Dia: &dia}
+}
+
+// removes makes the step remove one thing.
+func (j *judgement) removes(r removal) { j.op.Removes = []removal{r} }
+
+func (j *judgement) cutOutside(hand string, profile ...[]float64) {
+	j.op.Tool.Hand = &hand
+	j.removes(removal{Shape: "outside", Profile: profile})
+}
+
+// The two sides of what each check asks: want is a part of the fault, "" where
+// it holds.
+func TestChecks(t *testing.T) {
+	for _, c := range []struct {
+		what  string
+		check func(*judgement)
+		alter func(*judgement)
+		want  string
+	}{
+		{"six sides in three jaws", gripSurface, func(j *judgement) {
+			j.milled(0, 40, 6, 24)
+			j.hold(0, 28, 24, 6.0, "facetted")
+		}, ""},
+		{"eight sides in three jaws", gripSurface, func(j *judgement) {
+			j.milled(0, 40, 8, 24)
+			j.hold(0, 28, 24, 8.0, "facetted")
+		}, "does not take 8 sides"},
+		{"six sides in a collet", gripSurface, func(j *judgement) {
+			j.milled(0, 40, 6, 16)
+			j.hold(0, 28, 16, 6.0, "facetted")
+			j.setUp.Device = "collet"
+		}, "does not take 6 sides"},
+		{"a thread in the jaws", gripSurface, func(j *judgement) {
+			j.work.threads = []thread{{from: 5, to: 20, spec: "M30"}}
+		}, "held on the thread M30"},
+		{"a thread in a split nut", gripSurface, func(j *judgement) {
+			j.work.threads = []thread{{from: 0, to: 40, spec: "M30"}}
+			j.setUp.Device = "split-nut"
+		}, ""},
+		{"a small hole in the jaws", gripSurface, func(j *judgement) {
+			j.work.cross = []cross{{z: 10, dia: 9}}
+		}, ""},
+		{"a hole over a third", gripSurface, func(j *judgement) {
+			j.work.cross = []cross{{z: 10, dia: 11}}
+		}, "wider than a third"},
+		{"a taper in the jaws", gripSurface, func(j *judgement) {
+			j.work.turn([]point{{0, 28}, {28, 30}})
+		}, "held as 30.000"},
+		{"between centres without centres", gripSurface, func(j *judgement) {
+			j.setUp.Device = "between-centres"
+		}, "no centre in the left end"},
+		{"0.6 d", gripLength, func(j *judgement) { j.hold(10, 28, 30, "round", "bought") }, ""},
+		{"less than 0.6 d", gripLength, func(j *judgement) { j.hold(11, 28, 30, "round", "bought") }, "needs 18.00"},
+		{"what the jaws do not reach", gripLength, func(j *judgement) {
+			j.setUp.Grip.From, j.setUp.Grip.To = 0, 12
+			*j.setUp.JawFace = 30
+		}, "held over 10.00 mm"},
+		{"soft jaws for facing near them", gripLength, func(j *judgement) {
+			j.work.cutEnd("right", 30, "saw")
+			j.hold(0, 5, 30, "round", "finished")
+			j.setUp.Device = "soft-jaws"
+			j.removes(removal{Shape: "end", End: "right", Z: 29})
+		}, ""},
+		{"soft jaws for turning", gripLength, func(j *judgement) {
+			j.work.cutEnd("right", 30, "saw")
+			j.hold(0, 5, 30, "round", "finished")
+			j.setUp.Device = "soft-jaws"
+			j.cutOutside("right", []float64{6, 20}, []float64{30, 20})
+		}, "needs 18.00"},
+		{"a collet on 20 mm", gripLength, func(j *judgement) {
+			j.hold(7, 27, 30, "round", "bought")
+			j.setUp.Device = "collet"
+		}, ""},
+		{"a mandrel in less than half the bore", gripLength, func(j *judgement) {
+			j.bored(0, 100, 10)
+			*j.setUp.Grip = grip{From: 0, To: 40, Dia: 10, Shape: "round", Stage: "finished", Inside: true}
+			j.setUp.Device, j.setUp.JawFace = "mandrel", nil
+		}, "held over 40.00 mm"},
+		{"a collar in the jaws", jawRoom, func(j *judgement) {
+			j.turned(10, 28, 20)
+			j.hold(10, 28, 20, "round", "rough")
+		}, "30.000 stands where the jaws are"},
+		{"through the spindle", jawRoom, func(j *judgement) {
+			j.turned(0, 60, 25)
+			j.hold(32, 60, 25, "round", "rough")
+			j.setUp.Through = &through{32, 25}
+		}, ""},
+		{"too thick for the spindle", jawRoom, func(j *judgement) {
+			j.hold(32, 60, 30, "round", "bought")
+			j.setUp.Through = &through{32, 30}
+		}, "does not pass lathe.spindle_bore, 26.00"},
+		{"in no key's hole, and told", jawRoom, func(j *judgement) {
+			j.hold(32, 60, 30, "round", "bought")
+			j.setUp.Through = &through{32, 30}
+			delete(j.shop.lathe.tree, "spindle_bore")
+			delete(j.shop.lathe.in("chuck").tree, "through")
+			j.setUp.NotChecked = []string{"lathe.spindle_bore", "lathe.chuck.through"}
+		}, ""},
+		{"in no key's hole, and not told", jawRoom, func(j *judgement) {
+			j.hold(32, 60, 30, "round", "bought")
+			j.setUp.Through = &through{32, 30}
+			delete(j.shop.lathe.tree, "spindle_bore")
+			j.shop.lathe.in("chuck").tree["through"] = 40
+		}, "lathe.spindle_bore is not known"},
+		{"a collet of the set", gripRange, func(j *judgement) {
+			j.hold(0, 28, 20, "round", "rough")
+			j.setUp.Device = "collet"
+		}, ""},
+		{"larger than the set", gripRange, func(j *judgement) { j.setUp.Device = "collet" }, "no collet takes 30.000"},
+		{"smaller than the jaws close", gripRange, func(j *judgement) { j.hold(0, 28, 2, "round", "rough") }, "2.00 in jaws"},
+		{"a mandrel that is owned", gripRange, func(j *judgement) {
+			j.setUp.Device = "mandrel"
+			j.setUp.Grip.Dia = 10
+		}, ""},
+		{"a mandrel that is not", gripRange, func(j *judgement) { j.setUp.Device = "mandrel" }, "no mandrel for 30.000"},
+		{"20 mm out at 30", overhang, func(j *judgement) {
+			*j.setUp.JawFace, *j.setUp.StickOut = 80, 20
+			j.cutOutside("right", []float64{81, 24}, []float64{100, 24})
+		}, ""},
+		{"100 mm of 5", overhang, func(j *judgement) {
+			j.turned(28, 100, 5)
+			j.removes(removal{Shape: "centre", End: "right", Dia: 2})
+		}, "14.4 of its diameter"},
+		{"the same on a centre", overhang, func(j *judgement) {
+			j.turned(28, 100, 5)
+			j.on("centre", 100, 2)
+			j.removes(removal{Shape: "cross", Z: 50, Dia: 1})
+		}, ""},
+		{"a finish of 0.02 on a neck", overhang, func(j *judgement) {
+			j.turned(28, 60, 6)
+			j.limits = []limit{{isPlace: true, place: 80, below: -0.001, above: 0.001, known: true}}
+			j.turned(60, 100, 30.4)
+			j.cutOutside("right", []float64{60, 30}, []float64{100, 30})
+			j.work.outside[len(j.work.outside)-1].da, j.work.outside[len(j.work.outside)-1].db = 30.4, 30.4
+		}, "finishing springs"},
+		{"a centre in its hole", supported, func(j *judgement) {
+			j.work.centres["right"] = &centreHole{100, 5, 2}
+			j.on("centre", 100, 5)
+		}, ""},
+		{"a centre in the way of a bore", supported, func(j *judgement) {
+			j.work.centres["right"] = &centreHole{100, 5, 2}
+			j.on("centre", 100, 5)
+			j.removes(removal{Shape: "bore", From: "right", Dia: 4})
+		}, "bore of the right end while a centre stands in it"},
+		{"a mouth that is chamfered", supported, func(j *judgement) {
+			j.bored(60, 100, 10)
+			j.work.mouths["right"] = 11
+			j.on("bore-mouth", 100, 10)
+		}, ""},
+		{"a mouth that is not", supported, func(j *judgement) {
+			j.bored(60, 100, 10)
+			j.on("bore-mouth", 100, 10)
+		}, "not chamfered"},
+		{"a mouth wider than the nose", supported, func(j *judgement) {
+			j.bored(60, 100, 14)
+			j.work.mouths["right"] = 15
+			j.on("bore-mouth", 100, 14)
+		}, "the nose fits 12.00"},
+		{"a steady on a cylinder", supported, func(j *judgement) { j.on("steady", 70, 30) }, ""},
+		{"a steady that is too small", supported, func(j *judgement) {
+			j.shop.lathe.in("steady").tree["to"] = 25
+			j.on("steady", 70, 30)
+		}, "it takes 5.00 to 25.00"},
+		{"toward the chuck with a right-hand tool", toolSide, func(j *judgement) {
+			j.cutOutside("right", []float64{60, 20}, []float64{100, 20})
+		}, ""},
+		{"a waist with a right-hand tool", toolSide, func(j *judgement) {
+			j.cutOutside("right", []float64{60, 20}, []float64{80, 20})
+		}, "behind it 30.000 stands at z 80.00"},
+		{"a waist with a form tool", toolSide, func(j *judgement) {
+			j.cutOutside("form", []float64{60, 20}, []float64{62, 20})
+		}, ""},
+		{"the far side of a collar with a left-hand tool", toolSide, func(j *judgement) {
+			j.turned(28, 60, 20)
+			j.cutOutside("left", []float64{60, 20}, []float64{80, 20})
+		}, ""},
+		{"a taper of 5 deg that trails", toolSide, func(j *judgement) {
+			j.cutOutside("right", []float64{60, 26}, []float64{80, 29.5}, []float64{100, 33})
+		}, ""},
+		{"a taper of 7 deg that trails", toolSide, func(j *judgement) {
+			j.cutOutside("right", []float64{60, 20}, []float64{100, 29.8})
+		}, "a right tool"},
+		{"a thread into a shoulder", shoulder, func(j *judgement) {
+			j.turned(60, 100, 12)
+			j.removes(removal{Shape: "thread", FromZ: 61, ToZ: 100, RunOut: 5, Spec: "M12", Toward: "headstock"})
+		}, "runs out over 5.00 mm and has 1.00"},
+		{"the same away from it", shoulder, func(j *judgement) {
+			j.turned(60, 100, 12)
+			j.removes(removal{Shape: "thread", FromZ: 61, ToZ: 100, RunOut: 5, Spec: "M12", Toward: "tailstock"})
+		}, ""},
+		{"a tap on the floor", shoulder, func(j *judgement) {
+			j.bored(85, 100, 6.8)
+			j.removes(removal{Shape: "thread", FromZ: 86, ToZ: 100, RunOut: 2.5, Spec: "M8", Inside: true})
+		}, "runs out over 2.50 mm and has 1.00"},
+		{"a tap with room", shoulder, func(j *judgement) {
+			j.bored(80, 100, 6.8)
+			j.removes(removal{Shape: "thread", FromZ: 86, ToZ: 100, RunOut: 2.5, Spec: "M8", Inside: true})
+		}, ""},
+		{"parted at 24, near the jaws", parting, func(j *judgement) {
+			j.turned(28, 100, 24)
+			j.op.Kind = "part-off"
+			j.removes(removal{Shape: "end", End: "left", Z: 40})
+		}, ""},
+		{"parted at 30", parting, func(j *judgement) {
+			j.op.Kind = "part-off"
+			j.removes(removal{Shape: "end", End: "left", Z: 40})
+		}, "at most 25.00"},
+		{"parted with a thin blade", parting, func(j *judgement) {
+			j.turned(28, 100, 24)
+			j.shop.lathe.in("parting").tree["blade"] = 1
+			j.op.Kind = "part-off"
+			j.removes(removal{Shape: "end", End: "left", Z: 40})
+		}, "a blade of 1.00 for a depth of 12.00"},
+		{"parted with a short blade", parting, func(j *judgement) {
+			j.turned(28, 100, 24)
+			j.shop.lathe.in("parting").tree["reach"] = 8
+			j.op.Kind = "part-off"
+			j.removes(removal{Shape: "end", End: "left", Z: 40})
+		}, "a blade that reaches 8.00"},
+		{"parted on a centre", parting, func(j *judgement) {
+			j.turned(28, 100, 24)
+			j.on("centre", 100, 5)
+			j.op.Kind = "part-off"
+			j.removes(removal{Shape: "end", End: "left", Z: 40})
+		}, "a centre is in"},
+		{"a thread in a bore that is too wide", threadPlace, func(j *judgement) {
+			j.bored(60, 100, 7.6)
+			j.removes(removal{Shape: "thread", FromZ: 80, ToZ: 100, Spec: "M8", Inside: true})
+		}, "in a bore of 7.600"},
+		{"a thread in no bore", threadPlace, func(j *judgement) {
+			j.removes(removal{Shape: "thread", FromZ: 80, ToZ: 100, Spec: "M8", Inside: true})
+		}, "in a bore of 0.000"},
+		{"a thread on a cylinder of another size", threadPlace, func(j *judgement) {
+			j.turned(80, 100, 11)
+			j.removes(removal{Shape: "thread", FromZ: 80, ToZ: 100, Spec: "M12"})
+		}, "on 11.000"},
+		{"a thread longer than its cylinder", threadPlace, func(j *judgement) {
+			j.turned(80, 100, 11.85)
+			j.removes(removal{Shape: "thread", FromZ: 70, ToZ: 100, Spec: "M12"})
+		}, "on 30.000"},
+		{"a collar that is under size as measured", startSize, func(j *judgement) {
+			j.turned(60, 100, 29.5)
+			j.cutOutside("right", []float64{60, 30}, []float64{100, 30})
+		}, "29.500 at z 80.00"},
+	} {
+		j := stand(t)
+		c.alter(j)
+		c.check(j)
+		var got []string
+		for _, f := range j.faults {
+			got = append(got, f.Text)
+		}
+		all := strings.Join(got, "; ")
+		if c.want == "" && all != "" || !strings.Contains(all, c.want) {
+			t.Errorf("%s: %q, want %q", c.what, all, c.want)
+		}
+	}
+}
