@@ -167,7 +167,7 @@ func (j *judgement) cuts() []place {
 
 // slack is how far the two readings of a spring may part: the force's formula
 // and the feeds are rounded differently.
-const slack = 1.35
+const slack = 1.05
 
 // overhang: what stands out is a beam of steps. Twice the spring under the cut
 // is within a quarter of the limits' width in finishing; the spring is within

@@ -43,9 +43,9 @@ func toolSide(j *judgement) {
 // list: common practice, no source.
 const usualTrail = 8
 
-// play is what the angle of a taper as set may be over the drawn one, in
-// degrees, and joint the step that two stretches within their limits may leave.
-const play, joint = 0.25, 0.1
+// joint is the step that two stretches within their limits may leave, in mm on
+// the radius.
+const joint = 0.05
 
 // postTurned returns what a turned post adds to a hand's trailing angle:
 // clockwise seen from above opens a right-hand tool's and closes a left-hand
@@ -91,7 +91,7 @@ func (j *judgement) trails(after *work, c place, hand string, way float64) bool 
 	post := j.shop.lathe.in("tool_post")
 	wide := post.or("holder_width", 16)
 	over := post.or("overhang", 20)
-	rise := math.Tan(rad(trail - 2 + play + j.postTurned(hand)))
+	rise := math.Tan(rad(trail - 2 + j.postTurned(hand)))
 	for _, v := range after.behind(c.z, wide, way) {
 		t, r := (v.z-c.z)*way, (v.d-c.after)/2
 		limit := math.Min(t, wide) * rise
