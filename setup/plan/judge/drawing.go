@@ -3,7 +3,6 @@ package judge
 import (
 	"math"
 	"slices"
-	"strings"
 )
 
 // point is a place on an outline: z and a diameter.
@@ -37,7 +36,6 @@ type facet struct {
 	sides            int
 	acrossA, acrossB float64
 	roll, leave      float64
-	width            [2]float64 // how far across may be below and above
 }
 
 // bore is a hole along the axis between two z, with its diameters there.
@@ -74,9 +72,9 @@ type cross struct {
 }
 
 type slot struct {
-	id                 string
-	from, to, roll     float64
-	width, depth, over float64
+	id             string
+	from, to, roll float64
+	width, depth   float64
 }
 
 // limit is a written limit: at a diameter's place, or of a length, or an angle.
@@ -376,23 +374,4 @@ func rowCentres(w node, dias []float64) (centres []float64, step float64) {
 // id numbers from 1.
 func numbered(word string, i int) string { return word + "-" + itoa(i+1) }
 
-// minimum and maximum of an outline between two z.
-func (d *drawing) least(a, b float64) float64 { return extreme(d.outline, a, b, math.Min, math.Inf(1)) }
-func (d *drawing) most(a, b float64) float64  { return extreme(d.outline, a, b, math.Max, 0) }
-
-func extreme(o []point, a, b float64, pick func(x, y float64) float64, start float64) float64 {
-	got := start
-	for i := 0; i+1 < len(o); i++ {
-		p, q := o[i], o[i+1]
-		lo, hi := math.Max(a, p.z), math.Min(b, q.z)
-		if hi < lo || q.z-p.z < tiny {
-			continue
-		}
-		got = pick(got, pick(between(p, q, lo), between(p, q, hi)))
-	}
-	return got
-}
-
 func isWord(text string, words ...string) bool { return slices.Contains(words, text) }
-
-func hasWord(text, word string) bool { return strings.Contains(" "+strings.ToLower(text)+" ", word) }

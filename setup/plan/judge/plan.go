@@ -194,9 +194,7 @@ func (o operation) value(names ...string) (float64, bool) {
 	return 0, false
 }
 
-// round reports whether a grip is on a round; sides is a polygon's number.
-func (g grip) round() bool { return g.Shape == "round" || g.Shape == nil }
-
+// sides returns the number of sides of a polygon that is held, 0 for a round.
 func (g grip) sides() int {
 	if v, ok := number(g.Shape); ok {
 		return int(v)

@@ -13,10 +13,6 @@ type threadSize struct{ major, pitch float64 }
 
 func (t threadSize) minor() float64 { return t.major - 1.25*0.8660254*t.pitch }
 
-// root is the least a screw's root may be: d - 1.226869·P (ISO 68-1: the
-// height of an outside thread is 17/24·H).
-func (t threadSize) root() float64 { return t.major - 1.226869*t.pitch }
-
 // blank is the least a screw's blank may be turned to: the major diameter less
 // es and Td of 6g, in um -(15 + 11·P) and 180·∛P² - 3.15/√P (ISO 965-1:1998,
 // clauses 12 and 13; the standard then rounds to preferred numbers, up to 6 um).
