@@ -3,6 +3,8 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
+	"setover/setup/base/check"
+	"setover/setup/base/problem"
 	"setover/setup/maker/files"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
@@ -26,8 +28,13 @@ func planGroup(a *app) *cobra.Command {
 	clock.maybe(c, &in.By, "by", "when it should be done")
 	c.needs(func(s *shop.Shop) { in.Shop = s })
 	return c.runs(func() (sheet.Result, error) {
+		var l check.List
+		l.AtMostOne(check.If("step", step), check.If("why", why))
 		if files.IsProject(name) {
-			return planProject(name, in.Shop)
+			return planProject(&l, name, in, step, why)
+		}
+		if err := l.Err(); err != nil {
+			return nil, err
 		}
 		p, warnings, err := readPart(name)
 		if err != nil {
@@ -49,13 +56,26 @@ func planGroup(a *app) *cobra.Command {
 	})
 }
 
-// planProject plans every part of a project.
-func planProject(name string, s *shop.Shop) (sheet.Result, error) {
+// planProject plans every part of a project. What is asked of one part's steps
+// has no meaning there.
+func planProject(l *check.List, name string, in plan.Input, step, why *int) (sheet.Result, error) {
+	alone := func(key string, given bool) {
+		l.Refuse(given, problem.Contradiction, key, nil, "is for one part: plan the part's own file")
+	}
+	alone("step", step != nil)
+	alone("why", why != nil)
+	alone("done", in.Done != 0)
+	alone("measured", len(in.Measured) > 0)
+	alone("start", in.Start != nil)
+	alone("by", in.By != nil)
+	if err := l.Err(); err != nil {
+		return nil, err
+	}
 	p, warnings, err := files.Project(name)
 	if err != nil {
 		return nil, readingError(err)
 	}
-	r, err := plan.MakeProject(plan.ProjectInput{Project: p, Shop: s})
+	r, err := plan.MakeProject(plan.ProjectInput{Project: p, Shop: in.Shop})
 	if err != nil {
 		return nil, err
 	}

@@ -56,9 +56,11 @@ func codes(t *testing.T) map[string]problem.Code {
 }
 
 // A refusal is one file of testdata/refusals: what the code means, the command
-// line and files that earn it, and exactly what is said.
+// line and files that earn it, and exactly what is said. A code that guards what
+// no plan does is shown by a test of its own package instead: "folder test".
 type refusal struct {
 	meaning, command   string
+	shown              string
 	files              []txtar.File
 	stderr, no, status string
 }
@@ -74,6 +76,8 @@ func readRefusal(t *testing.T, name string) (*txtar.Archive, refusal) {
 		switch text := strings.TrimSuffix(string(f.Data), "\n"); f.Name {
 		case "command":
 			r.command = text
+		case "shown":
+			r.shown = text
 		case "stderr":
 			r.stderr = text
 		case "no":
@@ -166,6 +170,10 @@ func TestRefusals(t *testing.T) {
 		}
 		t.Run(string(c), func(t *testing.T) {
 			a, want := readRefusal(t, name)
+			if want.shown != "" {
+				page.WriteString(want.guard(t, c))
+				return
+			}
 			if want.meaning == "" || want.command == "" {
 				t.Fatal("needs its meaning and a command")
 			}
@@ -192,6 +200,36 @@ func TestRefusals(t *testing.T) {
 		})
 	}
 	compareDoc(t, refusalsPage, page.String())
+}
+
+// guard checks that the test that shows the code is there and names it, and
+// returns its part of the page.
+func (r refusal) guard(t *testing.T, c problem.Code) string {
+	t.Helper()
+	folder, test, _ := strings.Cut(r.shown, " ")
+	names, err := filepath.Glob("../../" + folder + "/*_test.go")
+	if err != nil || len(names) == 0 {
+		t.Fatal(folder, "has no tests", err)
+	}
+	constant := ""
+	for name, code := range codes(t) {
+		if code == c {
+			constant = name
+		}
+	}
+	found := regexp.MustCompile(`(?s)func ` + test + `\(t \*testing\.T\) \{.*?\bproblem\.` + constant + `\b.*?\n\}\n`)
+	for _, name := range names {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if found.Match(text) {
+			return fmt.Sprintf("\n## %s\n\n%s\n\nIt is a guard: a plan that is drafted as it should be never fails by it. "+
+				"%s in `%s` breaks it by hand.\n", c, r.meaning, test, folder)
+		}
+	}
+	t.Errorf("%s: %s does not name problem.%s", folder, test, constant)
+	return ""
 }
 
 // archive returns the file of a refusal.

@@ -8,56 +8,89 @@ import (
 	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/plan/op"
+	"setover/setup/plan/outline"
+	"setover/setup/plan/work"
 )
 
-// Blank is the bar or block to start from.
+// Blank is the bar or block to start from: where the bar lies in the drawing's z
+// when it first goes in the machine, and how much of it one piece and all take.
 type Blank struct {
+	Shape    part.Shape    `json:"shape"`
 	Diameter *units.Length `json:"diameter_mm,omitempty"`
-	Length   *units.Length `json:"length_mm,omitempty"`
+	Across   *units.Length `json:"across_flats_mm,omitempty"`
+	Bore     *units.Length `json:"bore_mm,omitempty"`
 	X        *units.Length `json:"x_mm,omitempty"`
 	Y        *units.Length `json:"y_mm,omitempty"`
 	Z        *units.Length `json:"z_mm,omitempty"`
+	From     *op.Len       `json:"from_mm,omitempty"`
+	To       *op.Len       `json:"to_mm,omitempty"`
+	Length   *units.Length `json:"length_mm,omitempty"`
+	Pieces   int           `json:"pieces"`
+	Bar      *units.Length `json:"bar_mm,omitempty"`
 	Because  say.Text      `json:"because"`
+
+	Span work.Span `json:"-"`
+	Rest op.Len    `json:"-"` // of the bar beyond what is faced off, which it is held by at first
 }
 
 // barBlank chooses the bar: the one on hand, or the smallest that serves, as
 // long as the part, what is faced off, what is held and what the saw or the
-// parting blade takes. stub is set where a centre needs one.
-func (t *task) barBlank() (b Blank, stub bool) {
-	face := practice.SawnFace.Length()
-	l := t.shape.Length.Plus(face)
-	why := say.Of("; length: ", t.shape.Length, " of part, ", face, " faced off a sawn end")
-	add := func(x units.Length, what ...any) {
-		l = l.Plus(x)
-		why += say.Of(", ", x, " ", say.Of(what...))
-	}
-	held := practice.GripLength.Of(t.bar).RoundTo(units.Millimetres(1), units.Up)
-	if t.grip == offBar {
-		add(held, "held in the chuck (", say.Num(practice.GripLength.Number(), 1), " diameters)")
-		add(t.parting(), "for parting off")
-		add(practice.RunOut.Length(), "clear of the jaws")
-	} else {
-		add(face, "faced off the other end")
-		var rest units.Length // of the part, held while the first side is cut
-		if len(t.far) > 0 {
-			rest = t.beyond().Length()
-		}
-		if rest.Less(held) {
-			add(held.Minus(rest), "more to hold it by at first, cut off when it is turned end for end")
+// parting blade takes.
+func (t *task) barBlank() Blank {
+	face := op.LenOf(practice.SawnFace.Length())
+	b := Blank{Shape: part.RoundBar, Diameter: &t.bar, Pieces: max(1, t.Part.Quantity)}
+	if s := t.round.Stock; s != nil {
+		b.Shape = s.Shape
+		switch s.Shape {
+		case part.RoundBar:
+		case part.Tube:
+			b.Bore = &s.Bore
+		default:
+			b.Diameter, b.Across = nil, &s.Size
 		}
 	}
-	for _, c := range t.chuckings {
-		if c.setup.Centre && t.thin(c.out) {
-			stub = true
-			add(practice.StubLength.Length(),
-				"of stub for the centre, since the ", c.out, " end is thinner than ", practice.ThinEnd.Length())
+	b.Span = work.Span{From: -face, To: op.LenOf(t.shape.Length) + face}
+	why := say.Of("length: ", t.shape.Length, " of part, ", face.Length(), " faced off each sawn end")
+	for i, c := range t.chuckings {
+		if t.way.centre[i] && t.thin(c.out) {
+			l := op.LenOf(practice.StubLength.Length())
+			b.Span = b.Span.Grown(c.out, l)
+			why += say.Of(", ", l.Length(), " of stub for the centre, since the ", c.out, " end is thinner than ",
+				practice.ThinEnd.Length())
 		}
 	}
-	if q := t.Part.Quantity; q > 1 {
-		kerf := practice.Kerf.Length()
-		why += say.Of("; for ", q, ": ", l.Plus(kerf).Times(int64(q)).Up(), " of bar with ", kerf, " for each saw cut")
+	held := t.chuckings[0].setup.Held
+	if more := beyond(held, b.Span); more > 0 {
+		b.Span = b.Span.Grown(other(t.first), more)
+		b.Rest = more
+		why += say.Of(", ", more.Length(), " more to hold it by at first")
 	}
-	return Blank{Diameter: &t.bar, Length: &l, Because: t.barReason() + why}, stub
+	b.From, b.To = &b.Span.From, &b.Span.To
+	b.Length = new(b.Span.Length().Length())
+	kerf := practice.Kerf.Length()
+	b.Bar = new(b.Length.Plus(kerf).Times(int64(b.Pieces)))
+	if b.Pieces > 1 {
+		why += say.Of("; for ", b.Pieces, ": ", b.Bar.Up(), " of bar with ", kerf, " for each saw cut")
+	}
+	b.Because = t.barReason() + "; " + why
+	return b
+}
+
+// beyond returns how far one span reaches out of another, at the end where it
+// does more.
+func beyond(s, of work.Span) op.Len { return max(of.From-s.From, s.To-of.To, 0) }
+
+// start is the work as it goes in first.
+func (t *task) start() work.State {
+	if t.block != nil {
+		return work.State{}
+	}
+	dia, sides, bore := op.LenOf(t.bar), 0, op.Len(0)
+	if s := t.round.Stock; s != nil {
+		sides, dia = s.Sides(), op.LenOf(s.Swing())
+		bore = op.LenOf(s.Bore)
+	}
+	return work.Bar(op.LenOf(t.shape.Length), t.blank.Span, dia, sides, bore)
 }
 
 // barReason says why the bar is as thick as it is.
@@ -81,15 +114,24 @@ func (t *task) parting() units.Length {
 	return blade.Plus(practice.PartingExtra.Length())
 }
 
+// least returns the thinnest bar that holds the part, through its corners; none
+// for a block.
+func (t *task) least() units.Length {
+	if t.round == nil {
+		return units.Length{}
+	}
+	return t.shape.Largest()
+}
+
 // sawn saws the bar.
-func sawn(t *task) work {
-	var w work
-	if need := t.shape.Largest(); t.bar.Less(need) {
+func sawn(t *task) steps {
+	var w steps
+	if need := t.least(); t.bar.Less(need) {
 		w.no.Add(problem.New(problem.NotReachable, "", say.Of("stock ", t.bar),
-			"too small for the corners: the least bar is ", need.Up()).In(t.round.At))
+			"too small: the least bar is ", need.Up()).In(t.round.At))
 	}
 	o := w.add(&op.Op{
-		ID: "saw", Kind: op.Saw, Name: "saw the bar to length", Tool: "saw", Cuts: t.shape.Whole(),
+		ID: "saw", Kind: op.Saw, Name: "saw the bar to length", Tool: op.Tool{Name: "saw"}, Cuts: t.shape.Whole(),
 		Setup: op.Setup{Machine: op.BandSaw, Device: op.Vice, On: op.Stock},
 	})
 	o.Set("length", t.blank.Length.Up(), "at the least")
@@ -98,31 +140,113 @@ func sawn(t *task) work {
 
 // last makes what is done when the part has its shape: the stub or the part
 // cut off, then the processes.
-func last(t *task) work {
-	var w work
-	c := t.chuckings[len(t.chuckings)-1]
-	part := func(id string, name say.Text, end part.End) *op.Op {
-		return w.add(&op.Op{
-			ID: id, Kind: op.PartOff, Name: name, Setup: c.setup.Plain(), Held: c.held, Tool: "parting blade",
-			Cuts: t.shape.FromEnd(end, units.Length{}),
-		})
-	}
-	if t.stub {
-		part("stub-off", "cut the centre stub off and face the end", c.out)
-	}
-	if t.grip == offBar {
-		o := part("part-off", "part it off to length", other(c.out))
-		o.Set("to length", t.shape.Length, "from the face")
-		w.needs(o.Tool, "to cut the part off", t.Shop.Parting != nil)
-		in := cutting(feeds.PartOff, t.turned(other(c.out)))
-		if p := t.Shop.Parting; p != nil {
-			in.Blade = &p.Blade
+func last(t *task) steps {
+	var w steps
+	for i, c := range t.chuckings {
+		if t.way.centre[i] && t.thin(c.out) {
+			stubOff(t, &w, c.out)
 		}
+	}
+	switch {
+	case t.grip == offBar:
+		partOff(t, &w, t.chuckings[0])
+	case t.sawn || op.LenOf(practice.Kerf.Length()) < t.blank.Rest: // less is faced off
+		sawOff(t, &w)
+	}
+	return together(w, processes(t.job, t.shape.Whole()))
+}
+
+// stubOff saws the stub off at the bench and files the end flat: it is too thin
+// to be cut off in the lathe without a centre.
+func stubOff(t *task, w *steps, end part.End) {
+	z := endOf(t.shape, end)
+	o := w.add(&op.Op{
+		ID: "stub-off-" + string(end), Kind: op.PartOff, Name: say.Of("saw the stub off the ", end, " end and file it flat"),
+		Setup: op.Setup{Machine: op.Bench, Device: op.Vice, Held: t.inVice()},
+		Tool:  op.Tool{Name: "hacksaw and file", Hand: op.File},
+		Cuts:  t.shape.FromEnd(end, units.Length{}), Makes: []string{outline.FaceID(end)},
+	})
+	still := t.stub(other(end)) // the first of two stubs leaves the other on
+	if end == t.chuckings[len(t.chuckings)-1].out {
+		still = units.Length{}
+	}
+	o.Set("to length", t.shape.Length.Plus(still), "measured over both ends; in a vice, over card")
+	o.Removed(work.EndCut{End: end, Z: op.LenOf(z)})
+	o.Minutes = practice.StubMinutes.Number()
+	if still.Sign() == 0 {
+		o.Makes = append(o.Makes, outline.WholeLength)
+		t.predictLength(o, "filed to size by measuring")
+	}
+}
+
+// sawOff saws the part off the bar, with something left to face.
+func sawOff(t *task, w *steps) {
+	end, face := other(t.first), practice.SawnFace.Length()
+	z := inward(op.LenOf(endOf(t.shape, end)), -op.LenOf(face.Plus(t.stub(end))), end)
+	o := w.add(&op.Op{
+		ID: "saw-off", Kind: op.Saw, Name: "saw the part off the bar", Tool: op.Tool{Name: "saw"},
+		Setup: op.Setup{Machine: op.BandSaw, Device: op.Vice, On: op.Stock, Out: t.first},
+		Cuts:  t.shape.FromEnd(end, units.Length{}), Minutes: practice.SawMinutes.Number(),
+	})
+	long := t.shape.Length.Plus(t.stub(part.Left)).Plus(t.stub(part.Right)).Plus(face)
+	o.Set("length", long.Up(), "from the face: ", face, " is left to face")
+	o.Removed(work.EndCut{End: end, Z: z, Sawn: true})
+}
+
+// partingOff names the operation that cuts the part off the bar.
+const partingOff = "part-off"
+
+// partOff cuts the part off the bar.
+func partOff(t *task, w *steps, c chucking) {
+	end := other(c.out)
+	o := w.add(&op.Op{
+		ID: partingOff, Kind: op.PartOff, Name: "part it off to length", Setup: c.setup.Plain(),
+		Tool: op.Tool{Name: "parting blade", Hand: op.Form}, Cuts: t.shape.FromEnd(end, units.Length{}),
+		Makes: []string{outline.FaceID(end)},
+	})
+	stub := t.stub(c.out)
+	o.Set("to length", t.shape.Length.Plus(stub), "from the face")
+	w.needs(o.Tool.Name, "to cut the part off", t.Shop.Parting != nil)
+	z := op.LenOf(endOf(t.shape, end))
+	o.Removed(work.EndCut{End: end, Z: z})
+	o.Push = op.Cut{Side: true}
+	if stub.Sign() == 0 {
+		o.Makes = append(o.Makes, outline.WholeLength)
+		t.predictLength(o, "parted off to a measured length")
+	}
+	in := cutting(feeds.PartOff, t.turned(end))
+	if p := t.Shop.Parting; p != nil {
+		in.Blade = &p.Blade
+	}
+	o.Do = func(as work.State) {
+		in.Diameter = as.Dia(z).Length()
 		t.cut(o, 1, in)
 	}
-	w = together(w, processes(t.job, t.shape.Whole()))
-	w.predict("length", t.shape.Length, t.shape.Length, "faced to size by measuring")
-	return w
+}
+
+// inVice returns the surface a bench vice holds while an end is sawn: the longest
+// cylinder of the part.
+func (t *task) inVice() work.Span {
+	var best op.Span
+	for _, x := range t.shape.Stretches {
+		if x.Kind() == outline.Cylinder && best.Length().Less(x.Length()) {
+			best = x.Span
+		}
+	}
+	return inWork(best)
+}
+
+// endOf returns the z of an end of the part.
+func endOf(shape *outline.Outline, end part.End) units.Length {
+	if end == part.Right {
+		return shape.Length
+	}
+	return units.Length{}
+}
+
+// predictLength notes the part's length, which is measured as it is cut.
+func (t *task) predictLength(o *op.Op, why say.Text) {
+	o.Foresee(t.limits.Length(), "length", t.shape.Length, why)
 }
 
 // processKinds says what kind of operation a process of the part file is.
@@ -131,18 +255,19 @@ var processKinds = map[string]op.Kind{
 }
 
 // processes makes what is done to the whole part when it has its shape.
-func processes(j *job, whole op.Span) work {
-	var w work
+func processes(j *job, whole op.Span) steps {
+	var w steps
 	for i, p := range j.Part.Processes {
 		o := op.Op{
-			ID: p.Name, Kind: processKinds[p.Name], Name: say.Plain(p.Name), Tool: say.Plain(p.Name), Cuts: whole,
-			Feature: op.Feature{Kind: op.Wait, N: i + 1}, Setup: op.Setup{Machine: op.Bench, Device: op.Hand},
+			ID: p.Name, Kind: processKinds[p.Name], Name: say.Plain(p.Name), Tool: op.Tool{Name: say.Plain(p.Name)}, Cuts: whole,
+			Feature: op.Feature{Kind: op.Wait, N: i + 1}, Setup: op.Setup{Machine: op.Bench, Device: op.ByHand},
 		}
 		w.add(&o)
 		if p.Name == "glue" {
 			wait := o
-			wait.ID, wait.Kind, wait.Name, wait.Tool = "cure", op.Wait, "wait for the glue to cure", "nothing"
-			wait.Set("time", say.Text("as the glue's maker says"), "no heat, no cutting and no clamping marks before then")
+			wait.ID, wait.Kind, wait.Name, wait.Tool = "cure", op.Wait, "wait for the glue to cure", op.Tool{Name: "nothing"}
+			wait.Set("time", say.Text("unknown"),
+				"as the glue's maker says: no heat, no cutting and no clamping marks before then")
 			w.add(&wait)
 		}
 	}

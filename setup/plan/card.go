@@ -9,12 +9,28 @@ import (
 	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
+	"setover/setup/plan/certify"
+	"setover/setup/plan/limits"
 	"setover/setup/plan/op"
 	"setover/setup/plan/rules"
 )
 
 // The words of a card: how the work is held, what is set, and why no way was
 // found.
+
+// holding says how the work stands, and how far out of the jaws: "chuck on the bar
+// as bought, jaws from z -17 mm to 11 mm, right end out; 114 mm stands out of the
+// jaws' face at z 11 mm".
+func (u SetUp) holding() say.Text {
+	t := holding(u.setup)
+	if u.Grip != nil && u.Grip.Over == certify.Card {
+		t += "; over card or copper"
+	}
+	if u.JawFace != nil && u.StickOut != nil {
+		t += say.Of("; ", u.StickOut.Length(), " stands out of the jaws' face at z ", u.JawFace.Length())
+	}
+	return t
+}
 
 // holding says how the work stands: "chuck on the bar as bought, left end out".
 func holding(s op.Setup) say.Text {
@@ -25,16 +41,25 @@ func holding(s op.Setup) say.Text {
 	if s.On.Shape != op.NoSurface {
 		t += " on " + surface(s.On)
 	}
+	if s.Device.Jaws() {
+		t += say.Of(", jaws from z ", s.Held.From.Length(), " to ", s.Held.To.Length())
+	}
 	if s.Out != "" {
 		t += say.Of(", ", s.Out, " end out")
 	}
-	if s.Centre {
-		t += ", centre in the other end"
+	if words := supportWords[s.Support]; words != "" && s.Device != op.Centres {
+		t += ", " + words
 	}
 	if special := state(s.State); special != "" {
 		t += "; " + special
 	}
 	return t
+}
+
+// supportWords says what holds the end that stands out.
+var supportWords = map[op.Support]say.Text{
+	op.AtCentre: "that end on a centre", op.AtMouth: "that end on a centre in the bore's mouth",
+	op.AtSteady: "in the steady",
 }
 
 // surfaceWords says what a surface is called that there is one of.
@@ -49,6 +74,8 @@ func surface(s op.Surface) say.Text {
 	switch s.Shape {
 	case op.Cylinder:
 		return say.Of("the ", s.Dia.Length(), " cylinder, ", span)
+	case op.Hole:
+		return say.Of("the ", s.Dia.Length(), " bore, ", span)
 	case op.Cone:
 		return say.Of("taper ", span)
 	}
@@ -75,6 +102,8 @@ func state(s op.State) say.Text {
 		return say.Of("tailstock set over ", (-s.Offset).Length(), " away from you")
 	case s.Tilted && s.TiltY != 0:
 		return say.Of("tilted ", deg(s.Tilt), " along x, then ", deg(s.TiltY), " along y")
+	case s.Tilted && s.Tilt == 0:
+		return "level"
 	case s.Tilted:
 		return say.Of("tilted ", deg(s.Tilt))
 	case s.Lead != op.Lead{}:
@@ -86,8 +115,9 @@ func state(s op.State) say.Text {
 // unheld says why there is no way to hold the part.
 func unheld() problem.Problem {
 	return problem.New(problem.CannotBeHeld, "", nil, "nothing to hold it on when it is turned end for end: "+
-		"no cylinder without facets or thread is as long as its diameter (", practice.LeastGrip.Length(), " at the least); "+
-		"leave a spigot on the longer bar, or lengthen a cylinder")
+		"no cylinder without facets or thread is long enough for the jaws (", practice.GripLeast.Length(), " and ",
+		say.Num(practice.GripPart.Number(), 1), " of its diameter at the least); "+
+			"leave a spigot on the longer bar, or lengthen a cylinder")
 }
 
 // collision names the operations that wait for one another and the rules that
@@ -122,15 +152,23 @@ func (r Result) Sheet() sheet.Sheet {
 	if len(r.Operations) == 0 {
 		return *s
 	}
-	s.Working = r.found.working
-	s.Figures()
+	s.Working = r.working()
+	t := r.Totals
+	s.Fact("set-ups", sheet.Count(t.Setups))
+	s.Fact("time", sheet.Num(float64(t.Minutes), 0, "min"), "cutting and set-ups, a guess; for one part")
+	if r.Inputs.Done > 0 {
+		s.Fact("left to do", sheet.Num(float64(t.Left), 0, "min"))
+	}
+	if r.Quantity > 1 {
+		s.Fact("batch", sheet.Num(float64(t.Batch), 0, "min"), "all ", r.Quantity, ", every set-up put up once")
+	}
 	if p, ok := r.worst(); ok {
-		s.Fact("furthest off", p.Error.Fine(), p.Feature, ": ", p.Because)
+		s.Fact("furthest off", p.Error().Fine(), p.Words, ": ", p.Because)
 	}
 	s.Table(r.Operations, "Order of work")
 	s.Table(r.reasons(), "Why in this order")
 	r.cards(s)
-	s.Table(r.Predicted, "The part that will come out")
+	s.Table(r.outcome(), "The part that will come out")
 	s.Table(r.Kit, "Kit")
 	s.Note("Blank: ", r.Blank.Because, ".")
 	if r.Blank.X != nil {
@@ -143,16 +181,49 @@ func (r Result) Sheet() sheet.Sheet {
 	return *s
 }
 
+// working returns the shown working of every step.
+func (r Result) working() []sheet.Step {
+	var list []sheet.Step
+	for _, o := range r.Operations {
+		list = append(list, o.op.Working...)
+	}
+	return list
+}
+
+// comes is a line of the part that will come out.
+type comes struct {
+	Feature say.Text    `json:"feature" show:"feature"`
+	Drawn   sheet.Value `json:"drawn_mm" show:"drawn"`
+	Low     sheet.Value `json:"low_mm" show:"from"`
+	High    sheet.Value `json:"high_mm" show:"to"`
+	Out     sheet.Value `json:"out_mm" show:"out"`
+	OK      bool        `json:"ok" show:"kept"`
+	Because say.Text    `json:"because" show:"because"`
+}
+
+func (r Result) outcome() []comes {
+	var list []comes
+	for _, p := range r.Predicted {
+		c := comes{p.Words, p.Drawn, p.Low.Up(), p.High.Down(), p.Out, p.OK(), p.Because}
+		if p.Kind == limits.Angle {
+			c.Drawn, c.Low, c.High, c.Out = sheet.Deg(p.DrawnAngle), sheet.Deg(p.LowAngle), sheet.Deg(p.HighAngle),
+				sheet.Deg(p.OutAngle)
+		}
+		list = append(list, c)
+	}
+	return list
+}
+
 // worst returns the predicted size that is furthest off the drawing, and
 // whether any is off.
-func (r Result) worst() (Predicted, bool) {
-	var worst Predicted
+func (r Result) worst() (op.Predicted, bool) {
+	var worst op.Predicted
 	for _, p := range r.Predicted {
-		if worst.Error.Abs().Less(p.Error.Abs()) {
+		if p.Kind != limits.Angle && p.Kind != limits.ThreadBlank && worst.Error().Abs().Less(p.Error().Abs()) {
 			worst = p
 		}
 	}
-	return worst, worst.Error.Sign() != 0
+	return worst, worst.Error().Sign() != 0
 }
 
 // reason is a rule that the order of work names.
@@ -185,15 +256,21 @@ type line struct {
 // cards adds one table a set-up: how it is held, and for each operation what is
 // set.
 func (r Result) cards(s *sheet.Sheet) {
-	for i := 0; i < len(r.Operations); {
-		o := r.Operations[i]
+	for _, up := range r.Setups {
 		var lines []line
-		for ; i < len(r.Operations) && r.Operations[i].Setup == o.Setup; i++ {
-			lines = append(lines, r.Operations[i].lines()...)
+		for _, n := range up.Operations {
+			for _, l := range r.Operations[n-1].lines() {
+				if l.What != checked || !slices.Contains(lines, l) { // what holds of the grip is said once
+					lines = append(lines, l)
+				}
+			}
 		}
-		s.Table(lines, "Set-up ", o.Setup, ", ", o.Machine, ": ", o.Hold)
+		s.Table(lines, "Set-up ", up.N, ", ", up.Machine, ": ", up.holding())
 	}
 }
+
+// checked is what a line of a card is called that says what was checked.
+const checked say.Text = "  checked"
 
 // lines writes an operation, its settings, dial positions and checks.
 func (o Operation) lines() []line {
@@ -201,7 +278,7 @@ func (o Operation) lines() []line {
 	if o.Minutes > 0 {
 		note = say.Of("about ", say.Num(max(1, float64(o.Minutes)), 0), " min")
 	}
-	list := []line{{sheet.Count(o.N), o.Name, o.Tool, note}}
+	list := []line{{sheet.Count(o.N), o.Name, o.Tool.Name, note}}
 	for _, s := range o.Settings {
 		list = append(list, line{say.Text(""), "  " + s.Name, say.Of(s.Value), s.Say})
 	}
@@ -210,10 +287,13 @@ func (o Operation) lines() []line {
 	}
 	for _, c := range o.Checks {
 		word := say.Text("  NO")
-		if c.OK {
-			word = "  checked"
+		switch {
+		case c.OK && c.Quiet:
+			continue
+		case c.OK:
+			word = checked
 		}
-		list = append(list, line{say.Text(""), word, say.Of(c.Value), say.Of("limit ", c.Limit)})
+		list = append(list, line{say.Text(""), word, say.Of(c.Value), say.Of(c.Limit)})
 	}
 	return list
 }
@@ -222,11 +302,28 @@ func (o Operation) lines() []line {
 // dial is not where it should be.
 func dialLine(d op.Dial) line {
 	if d.Set == nil {
+		if d.Readout != nil {
+			return line{say.Text(""), "  " + d.What, say.Of(d.Readout), say.Of(d.Slide, shown(d))}
+		}
 		return line{say.Text(""), "  " + d.What, say.Of(d.Exact), say.Of(d.Slide, ", no dial")}
 	}
 	note := say.Of(d.Slide, ", ", d.Exact)
 	if lost := d.Set.Minus(d.Exact); lost.RoundTo(units.MustLength("0.001mm"), units.Nearest).Sign() != 0 {
 		note += say.Of(" (the line is ", lost.Fine(), ")")
 	}
-	return line{say.Text(""), "  " + d.What, say.Text(d.Mark), note}
+	return line{say.Text(""), "  " + d.What, say.Text(d.Mark), note + shown(d)}
+}
+
+// shown says what a readout shows at a position, zeroed where the dial is; on the
+// cross slide also where it counts on the diameter.
+func shown(d op.Dial) say.Text {
+	switch {
+	case d.Readout == nil:
+		return ""
+	case d.Slide == op.CrossSlide:
+		return say.Of("; readout ", d.Readout, ", or ", d.Readout.Times(2), " on the diameter")
+	case d.Set == nil:
+		return " by the readout"
+	}
+	return say.Of("; readout ", d.Readout)
 }

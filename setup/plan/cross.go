@@ -18,20 +18,22 @@ import (
 	"setover/setup/maker/shop"
 	"setover/setup/plan/op"
 	"setover/setup/plan/outline"
+	"setover/setup/plan/predict"
 	"setover/setup/plan/walls"
+	"setover/setup/plan/work"
 )
 
 // crossHoles makes the holes across the bar: a datum, then for each roll spot
 // all its holes and drill them size by size.
-func crossHoles(t *task) work {
+func crossHoles(t *task) steps {
 	all := t.shape.Holes
 	if len(all) == 0 {
-		return work{}
+		return steps{}
 	}
 	w, thinnest := crossWalls(t)
 	machine := t.drillingMachine()
 	if machine == "" {
-		w.no.Add(problem.New(problem.NotAvailable, "drill_press", nil,
+		w.no.Add(problem.New(problem.NotAvailable, all[0].ID(), nil,
 			"cross holes need a mill or a drill press, and this shop has neither (mill, drill_press)"))
 		return w
 	}
@@ -44,18 +46,63 @@ func crossHoles(t *task) work {
 			rolls = append(rolls, h.Roll)
 		}
 	}
-	list := []work{w, rollDatum(t, t.across(machine, rolls[0]))}
+	span := covering(all)
+	list := []steps{w, rollDatum(t, t.across(machine, rolls[0], span))}
 	for i, roll := range rolls {
-		r := rolled{task: t, base: t.across(machine, roll), n: i + 1, table: t.table(machine)}
-		for _, h := range all {
-			if h.Roll == roll {
-				r.holes = append(r.holes, h)
+		for k, holes := range t.levels(all, roll) {
+			r := rolled{
+				task: t, base: t.across(machine, roll, span), name: fmt.Sprintf("roll-%d", i+1), table: t.table(machine),
+				holes: holes,
 			}
+			if k > 0 {
+				r.name += fmt.Sprintf("-%d", k+1)
+			}
+			r.base.Feature, r.base.Roll, r.base.Cuts = op.Feature{Kind: op.CrossDrill, N: i + 1}, &rolls[i], covering(holes)
+			list = append(list, r.spot(thinnest), r.drill())
 		}
-		r.base.Feature, r.base.Roll, r.base.Cuts = op.Feature{Kind: op.CrossDrill, N: i + 1}, &rolls[i], covering(r.holes)
-		list = append(list, r.spot(thinnest), r.drill())
 	}
 	return together(append(list, plug(t))...)
+}
+
+// levels returns the holes at a roll by the surface they are drilled from, which
+// gives an operation its one height: that of the bar, of what roughing left, of
+// the band that lies in the V-blocks; on a cone each hole has its own.
+func (t *task) levels(all []outline.Hole, roll units.Angle) [][]outline.Hole {
+	var list [][]outline.Hole
+	numbers := map[op.Len]int{}
+	for _, h := range all {
+		if h.Roll != roll {
+			continue
+		}
+		level := t.level(h)
+		n, known := numbers[level]
+		if !known {
+			n = len(list)
+			numbers[level] = n
+			list = append(list, nil)
+		}
+		list[n] = append(list[n], h)
+	}
+	return list
+}
+
+// level returns the diameter that stands where a hole is drilled.
+func (t *task) level(h outline.Hole) op.Len {
+	switch t.lies {
+	case onBar:
+		return op.LenOf(t.bar)
+	case onShim:
+		return op.LenOf(t.shape.DiaAt(h.Z))
+	}
+	if g := t.shape.Stretches[t.grip]; g.From.Cmp(h.Z) <= 0 && h.Z.Cmp(g.To) <= 0 {
+		return op.LenOf(g.Left.Turned)
+	}
+	for _, x := range roughing(t.chuckings[0]) {
+		if x.over.From.Cmp(h.Z) <= 0 && h.Z.Cmp(x.over.To) <= 0 {
+			return op.LenOf(x.to)
+		}
+	}
+	return op.LenOf(t.bar)
 }
 
 // covering returns the span that holes take up.
@@ -68,29 +115,30 @@ func covering(list []outline.Hole) op.Span {
 }
 
 // across returns what operations across the bar share: how it lies, in the
-// V-blocks or else a vice.
-func (t *task) across(machine shop.Machine, roll units.Angle) op.Op {
-	on, held, _ := t.inBlocks()
-	s := op.Setup{Machine: machine, Device: op.VBlocks, On: on, Out: t.first}
-	s.State = op.State{Rolled: true, Roll: op.DegOf(roll), Shim: t.shim}
+// V-blocks or else a vice, about what is cut.
+func (t *task) across(machine shop.Machine, roll units.Angle, cuts op.Span) op.Op {
+	on, held := t.inBlocks(cuts)
+	s := op.Setup{Machine: machine, Device: op.VBlocks, On: on, Held: held, Out: t.first}
+	s.State = op.State{Rolled: true, Roll: op.DegOf(roll), Shim: t.lies == onShim}
 	if t.Shop.VBlocks == nil {
 		s.Device, s.State.Shim = op.Vice, false
 	}
-	return op.Op{Setup: s, Held: held}
+	return op.Op{Setup: s}
 }
 
 // plug fills the cross holes whose edges would break out when they are turned
 // over.
-func plug(t *task) work {
-	var w work
+func plug(t *task) steps {
+	var w steps
 	if !t.material.Has(materials.BreaksOut) {
 		return w
 	}
 	o := w.add(&op.Op{
-		ID: "plug-holes", Kind: op.Plug, Name: "plug the cross holes", Tool: "dowels", Feature: op.Feature{Kind: op.Plug},
-		Cuts: covering(t.shape.Holes), Setup: op.Setup{Machine: op.Bench, Device: op.Hand},
+		ID: "plug-holes", Kind: op.Plug, Name: "plug the cross holes", Tool: op.Tool{Name: "dowels"},
+		Feature: op.Feature{Kind: op.Plug},
+		Cuts:    covering(t.shape.Holes), Setup: op.Setup{Machine: op.Bench, Device: op.ByHand},
 	})
-	o.Set("plugs", say.Text("tight, of the same or a softer stuff"), "drive them out when the outside is finished")
+	o.Set("plugs", say.Text("tight"), "of the same or a softer stuff: drive them out when the outside is finished")
 	return w
 }
 
@@ -114,15 +162,19 @@ func (t *task) table(machine shop.Machine) *shop.Dial {
 	return nil
 }
 
-// lies puts the bar's height in the V-blocks on the card.
-func (t *task) lies(o *op.Op) {
+// lay puts the bar's height in the V-blocks on the card, as it stands.
+func (t *task) lay(o *op.Op, as work.State) {
 	o.Cautions = append(o.Cautions, cautions.VBlocks)
 	if t.Shop.VBlocks == nil {
 		return
 	}
-	_, _, dia := t.inBlocks()
+	held := o.Setup.Held
+	margin := min(held.Length()/8, op.LenOf(practice.BlockMargin.Length()))
+	o.Stands.Blocks = []op.Len{held.From + margin, held.To - margin}
+	dia := as.Dia(held.From + margin).Length()
 	in := holes.VInput{Dia: dia, Blocks: t.Shop.VBlocks}
-	if x := seat(t.far); t.shim {
+	if x := seat(t.far); o.Setup.State.Shim {
+		in.Dia = x.Large()
 		in.Small, in.Span, in.Support = new(units.Min(x.Left.Turned, x.Right.Turned)), new(x.Length()), holes.LongV
 		if t.Shop.VBlocks.Pair {
 			in.Support = holes.TwoEdges
@@ -130,26 +182,40 @@ func (t *task) lies(o *op.Op) {
 	}
 	v, err := holes.InV(in)
 	if err != nil {
+		o.NotChecked = append(o.NotChecked, "v_blocks")
 		o.Warn("not-checked", err)
 		return
 	}
 	if v.Shim != nil {
 		o.Set("shim", *v.Shim, "under the small end's block, so that the axis lies level; ", in.Span, " apart")
+		o.Stands.Shim, o.Stands.Tilt = v.Shim, new(units.Degrees(0))
 	}
-	o.Set("top of the bar", v.TopHeight, "above the V-blocks' base")
-	o.Set("centre of the bar", v.CentreHeight, "above the base: for the scribing block")
-	if v.Fits != nil && !*v.Fits {
-		o.Check(problem.CannotBeHeld, false, op.With(dia, "bar"), say.Text("the V's opening and relief"),
-			"larger V-blocks, or the vice")
+	top := v.CentreHeight.Plus(t.under(o, as).Half())
+	o.Set("top", top, "of the work where it is cut, above the V-blocks' base")
+	o.Set("centre", v.CentreHeight, "of the bar, above the base: for the scribing block")
+	o.Stands.Top, o.Stands.Centre = &top, &v.CentreHeight
+}
+
+// under returns the diameter under the drill or the cutter, the largest that an
+// operation meets; across its flats where it is a polygon.
+func (t *task) under(o *op.Op, as work.State) units.Length {
+	s := o.Along()
+	if o.Kind == op.Datum {
+		s = o.Setup.Held
 	}
+	d := as.Largest(s)
+	if across, ok := as.AcrossFlats((s.From + s.To) / 2); ok {
+		d = across
+	}
+	return d.Length()
 }
 
 // rollDatum scribes the roll datum.
-func rollDatum(t *task, base op.Op) work {
-	var w work
+func rollDatum(t *task, base op.Op) steps {
+	var w steps
 	o := base.As("roll-datum", op.Datum, "scribe the roll datum along the top", "scribing block")
 	o.Cuts, o.Roll = t.shape.Whole(), new(units.Angle{})
-	t.lies(w.add(o))
+	w.add(o).Do = func(as work.State) { t.lay(o, as) }
 	return w
 }
 
@@ -166,7 +232,7 @@ func (t *task) fromFace(z units.Length) units.Length {
 type rolled struct {
 	*task
 	base  op.Op
-	n     int
+	name  string
 	table *shop.Dial
 	holes []outline.Hole
 }
@@ -175,28 +241,36 @@ type rolled struct {
 // the left end.
 func (r rolled) position(o *op.Op, h outline.Hole) units.Length {
 	slide := op.Table
-	if r.table == nil {
+	if r.table == nil && !r.Shop.HasReadout(r.base.Setup.Machine) {
 		slide = op.MarkedOut
 	}
-	return r.fromFace(o.OnDial(say.Of(h.Feature(), ", ", h.Dia, " hole"), slide, r.table, r.fromFace(h.Z)))
+	stub := r.stub(r.first)
+	set := o.OnDial(say.Of(h.Feature(), ", ", h.Dia, " hole"), slide, r.table, r.fromFace(h.Z).Plus(stub),
+		"the ", r.first, " face")
+	return r.fromFace(set.Minus(stub))
 }
 
 // spot starts the holes.
-func (r rolled) spot(thinnest []thinWall) work {
-	var w work
+func (r rolled) spot(thinnest []thinWall) steps {
+	var w steps
 	what := say.Of(len(r.holes), " holes")
 	if len(r.holes) == 1 {
 		what = "the hole"
 	}
-	o := w.add(r.base.As(fmt.Sprintf("spot-roll-%d", r.n), op.Spot,
+	o := w.add(r.base.As("spot-"+r.name, op.Spot,
 		say.Of("spot ", what, " at roll ", degrees(*r.base.Roll)), w.centreDrill(r.task, practice.SpotAs.Length())))
-	r.lies(o)
-	r.thinnest(o, thinnest)
-	for _, h := range r.holes {
-		r.position(o, h)
+	o.Push = op.Cut{Side: true}
+	o.Do = func(as work.State) {
+		r.lay(o, as)
+		r.thinnest(o, thinnest)
+		for _, h := range r.holes {
+			pilot := op.LenOf(units.Min(spotPilot(), h.Dia))
+			z := r.position(o, h)
+			o.Removed(work.Cross{Z: op.LenOf(z), Roll: op.DegOf(h.Roll), Dia: pilot, Depth: &pilot, Offset: op.LenOf(h.Offset)})
+		}
+		o.Set("zero", say.Of(r.first, " face"), "all positions from it, approached from one side")
+		r.cut(o, len(r.holes), cutting(feeds.Drill, spotPilot()))
 	}
-	o.Set("zero", say.Of("at the ", r.first, " face"), "all positions from it, approached from one side")
-	r.cut(o, len(r.holes), cutting(feeds.Drill, spotPilot()))
 	return w
 }
 
@@ -204,12 +278,12 @@ func (r rolled) spot(thinnest []thinWall) work {
 func degrees(a units.Angle) string { return strings.TrimSuffix(a.String(), " deg") }
 
 // drill drills the holes size by size, with the drill on hand.
-func (r rolled) drill() work {
-	var w work
+func (r rolled) drill() steps {
+	var w steps
 	var names []string // of the drills, in the order of their first hole
 	with, exact, group := map[string]drills.Drill{}, map[string]bool{}, map[string][]outline.Hole{}
 	for _, h := range r.holes {
-		d, is := w.drill(r.task, h.Dia)
+		d, is := w.drill(r.task, r.limits.Hole(h))
 		if len(group[d.Name]) == 0 {
 			names = append(names, d.Name)
 			with[d.Name], exact[d.Name] = d, is
@@ -222,36 +296,55 @@ func (r rolled) drill() work {
 		for _, h := range list {
 			places = append(places, h.Z)
 		}
-		o := w.add(r.base.As(fmt.Sprintf("drill-%s-roll-%d", strings.ReplaceAll(name, " ", ""), r.n), op.CrossDrill,
+		o := w.add(r.base.As(fmt.Sprintf("drill-%s-%s", strings.ReplaceAll(name, " ", ""), r.name), op.CrossDrill,
 			say.Of("drill ", name, " across at z ", say.Join(places, ", ")), say.Of(name, " drill")))
-		o.Dia = d.Dia
+		o.Dia, o.Push = d.Dia, op.Cut{Side: true}
 		for _, h := range list {
-			why := say.Text(byTable)
-			if r.table == nil {
-				why = "marked out, no dial"
-			}
-			w.predict(say.Of("place of ", h.Feature()), h.Z, r.position(o, h), why)
-			w.drilled(say.Of("diameter of ", h.Feature()), h.Dia, d)
+			o.Makes = append(o.Makes, h.ID())
 		}
 		if !exact[name] {
 			h := list[0]
 			w.needs(say.Of("drill ", h.Dia), say.Of("for ", h.Feature()), false)
 			o.Warn("kit-missing", "no drill of ", h.Dia, " is on hand: ", name, " is the nearest under it")
 		}
-		deepest := r.depths(o, list, d)
-		o.Cautions = append(o.Cautions, cautions.ClampDrill)
-		r.cut(o, len(list), cutting(feeds.Drill, d.Dia, deepest))
+		o.Do = func(as work.State) { r.through(o, list, d, as) }
 	}
 	return w
+}
+
+// through drills holes of one size through the work as it stands.
+func (r rolled) through(o *op.Op, list []outline.Hole, d drills.Drill, as work.State) {
+	r.lay(o, as)
+	why := say.Text(byTable)
+	switch {
+	case r.table != nil:
+	case r.Shop.HasReadout(r.base.Setup.Machine):
+		why = "the table's readout"
+	default:
+		why = "marked out, no dial"
+	}
+	for _, h := range list {
+		at := r.position(o, h)
+		out := predict.Drilled(d.Dia)
+		o.Foresee(r.limits.HolePlace(h), say.Of("place of ", h.Feature()), at, why)
+		o.Foresee(r.limits.Hole(h), say.Of("diameter of ", h.Feature()), out, drilledWith(d))
+		o.Removed(work.Cross{
+			Z: op.LenOf(at), Roll: op.DegOf(h.Roll), Dia: op.LenOf(out), Depth: work.Optional(h.Depth),
+			Offset: op.LenOf(h.Offset),
+		})
+	}
+	deepest := r.depths(o, list, d, as)
+	o.Cautions = append(o.Cautions, cautions.ClampDrill)
+	r.pecked(o, len(list), d.Dia, deepest)
 }
 
 // depths puts on the card how deep each hole is drilled: through holes all to
 // the deepest, blind ones each to its own, never deeper. It returns the
 // deepest.
-func (r rolled) depths(o *op.Op, list []outline.Hole, d drills.Drill) units.Length {
+func (r rolled) depths(o *op.Op, list []outline.Hole, d drills.Drill, as work.State) units.Length {
 	var through, deepest units.Length
 	for _, h := range list {
-		deep := r.depth(h, d)
+		deep := r.depth(h, d, as)
 		deepest = units.Max(deepest, deep)
 		if h.Depth == nil {
 			through = units.Max(through, deep)
@@ -265,30 +358,28 @@ func (r rolled) depths(o *op.Op, list []outline.Hole, d drills.Drill) units.Leng
 	peck, both := holes.Manner(d.Dia, deepest, through.Sign() > 0)
 	switch {
 	case both:
-		o.Set("manner", say.Text("in pecks, from both sides"),
-			"it is deeper than 5 diameters: turn the bar half round in the V-blocks and meet in the middle")
+		o.Set("manner", say.Text("both sides"),
+			"in pecks, since it is deeper than 5 diameters: turn the bar half round in the V-blocks and meet in the middle")
 	case peck:
-		o.Set("manner", say.Text("in pecks"), "it is deeper than 3 diameters")
+		o.Set("manner", say.Text("pecks"), "it is deeper than 3 diameters")
 	}
 	return deepest
 }
 
-// depth returns how deep a hole is drilled while the bar is still round:
-// through it with the point, or so that the finished hole has its depth. What
-// is turned off later is still on, but on the side that was turned before.
-func (r rolled) depth(h outline.Hole, d drills.Drill) units.Length {
+// depth returns how deep a hole is drilled from the top of the work as it stands:
+// through it with the point, or so that the finished hole has its depth.
+func (r rolled) depth(h outline.Hole, d drills.Drill, as work.State) units.Length {
+	now := as.Dia(op.LenOf(h.Z)).Length()
 	if h.Depth == nil {
-		return holes.DepthOf(d.Dia, practice.PointAngle.Angle(), r.bar, true).Total
+		return holes.DepthOf(d.Dia, practice.PointAngle.Angle(), now, true).Total
 	}
-	done := r.shim
-	for _, x := range r.near {
-		done = done || len(r.far) > 0 && x.From.Cmp(h.Z) <= 0 && h.Z.Cmp(x.To) <= 0
-	}
-	depth := *h.Depth
-	if !done {
-		depth = depth.Plus(r.bar.Minus(r.shape.DiaAt(h.Z)).Half())
-	}
-	return holes.DepthOf(d.Dia, practice.PointAngle.Angle(), depth, false).Total
+	return holes.DepthOf(d.Dia, practice.PointAngle.Angle(), h.Depth.Plus(r.stillOn(h.Z, as)), false).Total
+}
+
+// stillOn returns how much still stands on the finished surface at z, a side.
+func (t *task) stillOn(z units.Length, as work.State) units.Length {
+	more := as.Dia(op.LenOf(z)).Length().Minus(t.shape.DiaAt(z)).Half()
+	return units.Max(more, units.Length{})
 }
 
 // thinWall is the thinnest wall of a hole, those that are meant to be open left
@@ -301,8 +392,8 @@ type thinWall struct {
 
 // crossWalls checks the wall of every cross hole, in the finished part and
 // while the bar is still round, and returns the thinnest of each.
-func crossWalls(t *task) (work, []thinWall) {
-	var w work
+func crossWalls(t *task) (steps, []thinWall) {
+	var w steps
 	if t.bar.Less(t.round.Largest()) {
 		return w, nil
 	}

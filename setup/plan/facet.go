@@ -15,6 +15,7 @@ import (
 	"setover/setup/page/sheet"
 	"setover/setup/plan/op"
 	"setover/setup/plan/outline"
+	"setover/setup/plan/work"
 	"setover/tapers/facets"
 )
 
@@ -32,18 +33,13 @@ type flatting struct {
 // facetted makes every stretch that is a polygon: milled on the dividing head
 // or in a collet block where the shop has one, and ground where something is
 // left; else ground from the round.
-func facetted(t *task) work {
-	var list []work
+func facetted(t *task) steps {
+	var list []steps
 	for i, f := range t.shape.Facets {
 		p := flatting{task: t, n: i + 1, f: f, grip: t.heldFor(f)}
 		p.wide, p.narrow = t.polygons(f)
 		p.tilt = facets.Rise(p.wide.Apothem, p.narrow.Apothem, f.Span.Length())
-		var device op.Device
-		if t.Shop.Mill != nil && t.Shop.DividingHead != nil {
-			device = op.DividingHead
-		} else if t.Shop.Mill != nil && slices.Contains(t.Shop.ColletBlocks, f.Sides) {
-			device = op.ColletBlock
-		}
+		device := t.indexes(f)
 		if device != "" {
 			list = append(list, p.mill(device))
 		}
@@ -54,19 +50,44 @@ func facetted(t *task) work {
 	return together(list...)
 }
 
-// heldFor returns the grip that a stretch is facetted in: the last of the
-// lathe's, with the end out that the facets are at.
+// indexes returns what the shop indexes flats with, "" where it is the grinder's
+// cradle or the bench.
+func (t *task) indexes(f outline.Facets) op.Device {
+	switch {
+	case t.Shop.Mill == nil:
+		return ""
+	case t.Shop.DividingHead != nil:
+		return op.DividingHead
+	case slices.Contains(t.Shop.ColletBlocks, f.Sides):
+		return op.ColletBlock
+	case t.Shop.RotaryTable != nil:
+		return op.RotaryTable
+	}
+	return ""
+}
+
+// heldFor returns the grip that a stretch is facetted in: the band it is held on
+// last, or the bar it is cut off, with the end out that the facets are at.
 func (t *task) heldFor(f outline.Facets) chucking {
-	c := t.chuckings[len(t.chuckings)-1]
-	if t.grip == offBar {
-		return c
+	if t.grip == offBar || t.sawn || t.shape.Stretches[t.grip].Thread != nil {
+		return t.chuckings[0]
 	}
 	g := t.shape.Stretches[t.grip]
-	c.out, c.reach = part.Right, t.shape.Length.Minus(g.To)
+	c := chucking{out: part.Right}
+	z := g.To
 	if f.To.Cmp(g.From) <= 0 {
-		c.out, c.reach = part.Left, g.From
+		c.out, z = part.Left, g.From
 	}
-	c.setup.Out = c.out
+	most := practice.GripColletMost.Length()
+	need := units.Min(practice.GripCollet.Of(g.Left.Turned), most)
+	if t.indexes(f) == op.RotaryTable { // it carries a chuck
+		need = t.leastGrip(g.Left.Turned)
+		most = units.Max(need, most)
+	}
+	clear := units.Min(practice.RunOut.Length(), g.Length().Minus(need))
+	held := units.Min(g.Length().Minus(clear), most)
+	face := inward(op.LenOf(z), op.LenOf(clear), c.out)
+	c.setup = t.chuck(cylinder(g), behind(face, op.LenOf(held), c.out), c.out, false)
 	return c
 }
 
@@ -92,51 +113,120 @@ func (t *task) polygons(f outline.Facets) (wide, narrow facets.Polygon) {
 
 // op returns an operation on the flats.
 func (p flatting) op(what string, s op.Setup) *op.Op {
-	s.On, s.Out = p.grip.setup.On, p.grip.out
+	s.On, s.Held, s.Out = p.grip.setup.On, p.grip.setup.Held, p.grip.out
 	s.State.Tilted, s.State.Tilt = true, op.DegOf(p.tilt)
-	return &op.Op{
+	o := &op.Op{
 		ID: fmt.Sprintf("%s-facets-%d", what, p.n), Kind: op.Facet, Name: say.Of(what, " ", p.f.Sides, " flats, ", p.f.Span),
-		Setup: s, Held: p.grip.held, Feature: op.Feature{Kind: op.Facet, N: p.n}, Cuts: p.f.Span, Roll: &p.f.Roll,
+		Setup: s, Feature: op.Feature{Kind: op.Facet, N: p.n}, Cuts: p.f.Span, Roll: &p.f.Roll,
 		Dia: p.wide.AcrossFlats(),
 	}
+	o.Stands.Tilt = &p.tilt
+	return o
 }
 
 // mill mills the flats, all but what is left for grinding.
-func (p flatting) mill(device op.Device) work {
-	var w work
+func (p flatting) mill(device op.Device) steps {
+	var w steps
 	s := op.Setup{Machine: op.MillMachine, Device: device}
-	if p.grip.reach.Over(p.grip.dia) > p.overhang() {
-		s.Centre = true
-		w = centre(p.task, p.grip)
+	if p.stubAt(p.grip.out) || p.centred(p.grip.out) {
+		s.Support = op.AtCentre
+		w = centre(p.task, p.lathed(p.grip.out))
 	}
 	o := w.add(p.op("mill", s))
-	o.Tool = "end mill"
-	p.settings(o, p.f.Leave)
-	p.cut(o, p.f.Sides, cutting(feeds.Mill, practice.FacetMill.Length(), p.f.Span.Length()))
+	o.Tool = op.Tool{Name: "end mill"}
+	o.Do = func(as work.State) {
+		p.settings(o, p.f.Leave)
+		p.flats(o, p.f.Leave, as)
+		p.cut(o, p.f.Sides, cutting(feeds.Mill, practice.FacetMill.Length(), p.f.Span.Length()))
+	}
 	return w
 }
 
-// grind grinds the flats: what the mill left, or all of it.
-func (p flatting) grind(milled bool) work {
-	var w work
-	switch belt := p.Shop.BeltGrinder; {
-	case belt == nil && milled:
-		w.warnings.Add("kit-missing", p.f.Leave,
-			" is left on each flat for grinding and there is no belt grinder: file and stone it (belt_grinder)")
-		w.needs("belt grinder", "to finish the flats", false)
-	case belt == nil:
-		w.no.Add(problem.New(problem.NotAvailable, "", nil, "flats need a mill with a dividing head or a collet block, "+
-			"or a belt grinder, and this shop has none (mill, dividing_head, belt_grinder)").In(p.f.At))
-	default:
-		o := w.add(p.op("grind", op.Setup{Machine: op.BeltGrinder, Device: op.Cradle}))
-		o.Tool = "belt"
-		if milled {
-			o.Kind, o.Name = op.Grind, say.Of("grind ", p.f.Leave, " off each of the ", p.f.Sides, " flats")
+// centred reports whether a centre holds an end while it is turned.
+func (t *task) centred(end part.End) bool {
+	for i, c := range t.chuckings {
+		if c.out == end && t.way.centre[i] {
+			return true
 		}
+	}
+	return false
+}
+
+// lathed returns the chucking in which an end stands out.
+func (t *task) lathed(end part.End) chucking { return t.chuckingFor(end) }
+
+// flats takes the flats off the work as it stands, and predicts them where they
+// are finished.
+func (p flatting) flats(o *op.Op, leave units.Length, as work.State) {
+	s := inWork(p.f.Span)
+	across := func(z op.Len, side units.Length) units.Length {
+		f := finished(p.f, side)
+		f.Apothem = f.Apothem.Plus(leave)
+		return f.AcrossFlats()
+	}
+	over := p.shape.Over(p.f.Span)
+	ends := [2]units.Length{over[0].Left.Turned, over[len(over)-1].Right.Turned}
+	out := ends
+	if p.f.Sides > 2 { // the flats follow the round as it was turned
+		_, out[0] = round(as.At(s.From))
+		out[1], _ = round(as.At(s.To))
+	}
+	o.Removed(work.Flats{
+		From: s.From, To: s.To, Sides: p.f.Sides, FirstRoll: op.DegOf(p.f.Roll),
+		AcrossFrom: op.LenOf(across(s.From, out[0])), AcrossTo: op.LenOf(across(s.To, out[1])),
+	})
+	if leave.Sign() > 0 {
+		return
+	}
+	o.Makes = []string{p.f.ID()}
+	for _, x := range over {
+		if p.asBought(x) {
+			o.Makes = append(o.Makes, x.ID())
+		}
+	}
+	name := "across flats"
+	if p.f.Sides%2 == 1 {
+		name = "flat to corner"
+	}
+	for i, end := range []part.End{part.Left, part.Right} {
+		o.Foresee(p.limits.Flats(over[i*(len(over)-1)], end), say.Of(name, " at the ", end, " end, ", p.f.Span),
+			across(s.From, out[i]),
+			"flats parallel to the outside as it was turned")
+		if p.tilt.Deg() == 0 {
+			return
+		}
+	}
+}
+
+func round(left, right op.Len) (l, r units.Length) { return left.Length(), right.Length() }
+
+// grind grinds the flats: what the mill left, or all of it; where there is no
+// grinder what is left is filed to the stops of a jig.
+func (p flatting) grind(milled bool) steps {
+	var w steps
+	belt := p.Shop.BeltGrinder
+	o := w.add(p.op("grind", op.Setup{Machine: op.BeltGrinder, Device: op.Cradle}))
+	o.Tool = op.Tool{Name: "belt"}
+	if milled {
+		o.Kind, o.Name = op.Grind, say.Of("grind ", p.f.Leave, " off each of the ", p.f.Sides, " flats")
+	}
+	minutes := practice.FlatMinutes.Number()
+	if belt == nil {
+		o.Setup.Machine, o.Tool = op.Bench, op.Tool{Name: "file and stone", Hand: op.File}
+		o.Name = say.Of("file ", p.f.Leave, " off each of the ", p.f.Sides, " flats, to the stops of the jig")
+		if !milled {
+			o.Name = say.Of("file ", p.f.Sides, " flats, ", p.f.Span, ", to the stops of the jig")
+		}
+		minutes = practice.FileMinutes.Number()
+	}
+	o.Do = func(as work.State) {
 		p.settings(o, units.Length{})
-		p.cut(o, 1, cutting(feeds.Grind, belt.Wheel))
-		o.Minutes += float64(p.f.Sides) * practice.FlatMinutes.Number()
-		o.Cautions = append(o.Cautions, cautions.GrindDust)
+		p.flats(o, units.Length{}, as)
+		if belt != nil {
+			p.cut(o, 1, cutting(feeds.Grind, belt.Wheel))
+			o.Cautions = append(o.Cautions, cautions.GrindDust)
+		}
+		o.Minutes += float64(p.f.Sides) * minutes
 	}
 	return w
 }
@@ -149,16 +239,20 @@ func (p flatting) settings(o *op.Op, leave units.Length) {
 	o.Set("depth", op.With(depth(p.wide), "at the large end"), depth(p.narrow), " at the small end")
 	first := p.wide.Blank(p.f.Leave).Half().Plus(p.wide.Apothem).Plus(leave)
 	o.Set("first flat reads", first, "over it and the round opposite, at the large end")
-	o.Set("first flat", say.Of("roll ", degrees(p.f.Roll)), "against the roll datum")
+	o.Set("first flat", sheet.Number{V: p.f.Roll.Deg(), Places: 3, Unit: "deg"}, "its roll, against the roll datum")
 	o.Cautions = append(o.Cautions, cautions.EyeProtection)
 	p.index(o)
 }
 
-// index puts the dividing head's turns on the card.
+// index puts on the card how it is turned from flat to flat.
 func (p flatting) index(o *op.Op) {
 	head := p.Shop.DividingHead
-	if o.Setup.Device == op.ColletBlock {
-		o.Set("index", say.Of("a face of the block, ", p.f.Sides, " in all"))
+	switch o.Setup.Device {
+	case op.ColletBlock:
+		o.Set("index", sheet.Count(p.f.Sides), "faces of the block, one after the other")
+		return
+	case op.RotaryTable:
+		p.onTable(o)
 		return
 	}
 	if head == nil {
@@ -167,14 +261,13 @@ func (p flatting) index(o *op.Op) {
 	}
 	r, err := divide.Divide(divide.Input{N: p.f.Sides, Head: head})
 	if err != nil || r.Turns == nil {
-		o.Check(problem.NotReachable, false, say.Of(p.f.Sides, " sides"), say.Text("the plates of this head"),
+		o.Check(problem.NotReachable, false, say.Of(p.f.Sides, " sides"), say.Text("no plate of this head divides so"),
 			"another plate")
 		return
 	}
-	text, note := say.Of(*r.Turns, " turns"), say.Text("from flat to flat, any circle")
+	text, note := say.Quantity(sheet.Count(int(*r.Turns))), say.Text("turns from flat to flat, any circle")
 	if r.Spaces != nil && *r.Spaces > 0 {
-		text += say.Of(" + ", *r.Spaces, " spaces on the ", *r.Circle, " circle")
-		note = "from flat to flat"
+		note = say.Of("turns and ", *r.Spaces, " spaces on the ", *r.Circle, " circle, from flat to flat")
 	}
 	if r.Exact != nil && !*r.Exact {
 		note += say.Of("; no exact circle, ", sheet.Number{V: r.Error.Deg(), Places: 4, Unit: "deg"}, " off")
@@ -182,18 +275,22 @@ func (p flatting) index(o *op.Op) {
 	o.Set("index", text, note)
 }
 
-// predictFlats notes the size across flats at both ends of a taper that is
-// facetted afterwards, each as drawn and as the taper comes out: the flats are
-// ground parallel to it.
-func (w *work) predictFlats(f outline.Facets, span op.Span, large, small [2]units.Length, why say.Text) {
-	name := "across flats"
-	if f.Sides%2 == 1 {
-		name = "flat to corner"
+// onTable puts the rotary table's turns on the card, all from the first flat, so
+// that nothing that is rounded adds up.
+func (p flatting) onTable(o *op.Op) {
+	r, err := divide.Divide(divide.Input{N: p.f.Sides, Rotary: p.Shop.RotaryTable})
+	if err != nil {
+		o.Check(problem.NotReachable, false, say.Of(p.f.Sides, " sides"), say.Text("the rotary table"), "a dividing head")
+		return
 	}
-	end := func(where string, round [2]units.Length) {
-		w.predict(say.Of(name, " at the ", where, " end, ", span), finished(f, round[0]).AcrossFlats(),
-			finished(f, round[1]).AcrossFlats(), "flats parallel to the cone: ", why)
+	var places []say.Text
+	for _, x := range r.Rotary[1:] {
+		place := say.Of(x.N, ": ", say.Count(int64(*x.Turns), "turn", "turns"))
+		if x.Remainder.Deg() != 0 {
+			place += say.Of(" + ", say.Plain(*x.Handwheel))
+		}
+		places = append(places, place)
 	}
-	end("large", large)
-	end("small", small)
+	o.Set("index", sheet.Count(p.f.Sides), "flats; of the handwheel, the flats from the first on: ",
+		say.Join(places, ", "))
 }

@@ -22,9 +22,11 @@ import (
 	"setover/setup/maker/part"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
+	"setover/setup/plan/certify"
 	"setover/setup/plan/op"
 	"setover/setup/plan/order"
 	"setover/setup/plan/rules"
+	"setover/setup/plan/work"
 )
 
 // Input is a part and the shop that makes it. Without names rules to leave
@@ -45,33 +47,28 @@ type Input struct {
 
 // Operation is one line of the route card.
 type Operation struct {
-	N        int          `json:"n" show:"n"`
-	ID       string       `json:"id"`
-	Setup    int          `json:"setup" show:"set-up"`
-	Machine  shop.Machine `json:"machine" show:"machine"`
-	Name     say.Text     `json:"name" show:"operation"`
-	Kind     op.Kind      `json:"kind"`
-	Hold     say.Text     `json:"hold"`
-	Tool     say.Text     `json:"tool"`
-	Because  Because      `json:"because" show:"because"`
-	Settings []op.Setting `json:"settings"`
-	Dials    []op.Dial    `json:"dials"`
-	Checks   []op.Check   `json:"checks"`
-	Minutes  units.Number `json:"time_min"`
-	Done     bool         `json:"done"`
-	Starts   *Clock       `json:"starts,omitempty"`
-	Ends     *Clock       `json:"ends,omitempty"`
+	N          int            `json:"n" show:"n"`
+	ID         string         `json:"id"`
+	Kind       op.Kind        `json:"kind"`
+	Setup      int            `json:"set_up" show:"set-up"`
+	Machine    shop.Machine   `json:"machine" show:"machine"`
+	Name       say.Text       `json:"name" show:"operation"`
+	Tool       op.Tool        `json:"tool"`
+	Because    Because        `json:"because" show:"because"`
+	Makes      []string       `json:"makes"`
+	Removes    []work.Removal `json:"removes"`
+	Allowed    []op.Allowed   `json:"allowed"`
+	Settings   []op.Setting   `json:"settings"`
+	Dials      []op.Dial      `json:"dials"`
+	Checks     []op.Check     `json:"checks"`
+	NotChecked []string       `json:"not_checked"`
+	Spring     *units.Length  `json:"spring_mm"`
+	Minutes    units.Number   `json:"time_min"`
+	Done       bool           `json:"done"`
+	Starts     *Clock         `json:"starts,omitempty"`
+	Ends       *Clock         `json:"ends,omitempty"`
 
 	op *op.Op
-}
-
-// Predicted is one size of the part as drawn and as it will come out.
-type Predicted struct {
-	Feature say.Text     `json:"feature" show:"feature"`
-	Drawn   units.Length `json:"drawn_mm" show:"drawn"`
-	Out     units.Length `json:"out_mm" show:"out"`
-	Error   units.Length `json:"error_mm" show:"error" as:"fine"`
-	Because say.Text     `json:"because" show:"because"`
 }
 
 // Kit is a tool that is needed and whether the shop has it.
@@ -81,34 +78,48 @@ type Kit struct {
 	Have   bool     `json:"have" show:"on hand"`
 }
 
+// Totals is what the whole plan comes to. A regrip loses the axis or the roll;
+// what is left to do is less than the whole when steps are done.
+type Totals struct {
+	Setups     int          `json:"set_ups" show:"set-ups"`
+	Regrips    int          `json:"regrips"`
+	ToolChange int          `json:"tool_changes"`
+	Minutes    units.Number `json:"time_min" show:"time" as:"0 min" note:"cutting and set-ups, a guess; for one part"`
+	Left       units.Number `json:"left_min"`
+	Batch      units.Number `json:"batch_min"`
+	OutOf      int          `json:"out_of_limit"`
+}
+
 // Result is the route card.
 type Result struct {
-	Inputs     Input         `json:"inputs"`
-	Material   string        `json:"material" show:"material"`
-	Quantity   int           `json:"quantity" show:"quantity"`
-	Blank      Blank         `json:"blank"`
-	Operations []Operation   `json:"operations"`
-	Setups     int           `json:"setups" show:"set-ups"`
-	Regrips    int           `json:"regrips"`
-	ToolChange int           `json:"tool_changes"`
-	Minutes    units.Number  `json:"time_min" show:"time" as:"0 min" note:"cutting and set-ups, a guess; for one part"`
-	Predicted  []Predicted   `json:"predicted"`
-	Kit        []Kit         `json:"kit"`
-	Late       *units.Number `json:"late_min,omitempty"`
+	Inputs     Input          `json:"inputs"`
+	Material   string         `json:"material" show:"material"`
+	Quantity   int            `json:"quantity" show:"quantity"`
+	Blank      Blank          `json:"blank"`
+	Setups     []SetUp        `json:"set_ups"`
+	Operations []Operation    `json:"operations"`
+	Predicted  []op.Predicted `json:"predicted"`
+	Totals     Totals         `json:"totals"`
+	Kit        []Kit          `json:"kit"`
+	Late       *units.Number  `json:"late_min,omitempty"`
+	Refused    []Refusal      `json:"refused"`
+	Tried      []say.Text     `json:"tried"`
 	sheet.Remarks
 
 	found *attempt
 }
 
-// attempt is the work of one way to hold the part, and the best order it can be
-// done in.
+// attempt is the work of one way to hold the part, the best order it can be done
+// in, and the work as it stands before each step of that order.
 type attempt struct {
 	*task
-	work
+	steps
 	job      order.Job
 	pairs    []rules.Before
 	sequence []int
 	cost     order.Cost
+	states   []work.State
+	held     []certify.Held
 }
 
 // Make plans a part in a shop. It fails on a material, a thread or a row of
@@ -122,16 +133,21 @@ func Make(in Input) (Result, error) {
 	if err := j.check(); err != nil {
 		return Result{}, err
 	}
-	r := Result{Inputs: j.Input, Material: j.material.Name, Quantity: in.Part.Quantity}
-	if j.round != nil && j.Shop.Lathe == nil {
-		r.No(problem.New(problem.NotAvailable, "lathe", nil, "a turned part needs a lathe, and this shop has none (lathe)"))
+	r := Result{
+		Inputs: j.Input, Material: j.material.Name, Quantity: in.Part.Quantity, Setups: []SetUp{},
+		Operations: []Operation{}, Predicted: []op.Predicted{}, Kit: []Kit{}, Refused: []Refusal{}, Tried: []say.Text{},
+	}
+	if p := j.lacking(); p != nil {
+		r.refuse(*p)
 		return r, nil
 	}
 	if unfit := j.unfit(); len(unfit) > 0 {
-		r.No(unfit)
+		for _, p := range unfit {
+			r.refuse(p)
+		}
 		return r, nil
 	}
-	best, rings, err := cheapest(j.tasks())
+	best, rings, err := j.cheapest()
 	if err != nil {
 		return Result{}, err
 	}
@@ -139,61 +155,96 @@ func Make(in Input) (Result, error) {
 		if len(rings) == 0 {
 			rings.Add(unheld().In(j.round.At))
 		}
-		r.No(rings)
+		for _, p := range rings {
+			r.refuse(p)
+		}
 		return r, nil
 	}
-	if best, err = best.follow(in); err != nil {
+	if best, err = best.follow(); err != nil {
 		return Result{}, err
 	}
 	r.fill(best)
 	return r, nil
 }
 
-// tasks returns the ways to make the part.
-func (j *job) tasks() []*task {
-	if j.block != nil {
-		return []*task{squaredBlock(j)}
+// lacking returns what the shop lacks before anything can be planned, or nil.
+func (j *job) lacking() *problem.Problem {
+	no := func(key string, want ...any) *problem.Problem {
+		return new(problem.New(problem.NotAvailable, key, nil, want...))
 	}
-	var list []*task
-	for _, w := range j.ways() {
-		list = append(list, j.hold(w))
+	switch {
+	case j.round == nil:
+		return nil
+	case j.Shop.Lathe == nil:
+		return no("lathe", "a turned part needs a lathe, and this shop has none (lathe)")
+	case j.Shop.Lathe.Chuck == nil:
+		return no("chuck", "nothing to hold the bar in: this shop's lathe has no chuck (lathe: chuck)")
 	}
-	return list
+	return nil
 }
 
 // cheapest returns the attempt that says no to least, and of those the cheapest,
 // and of those the one that is held on the largest diameter. Where the rules
-// collide in a way to hold the part, that way is none, and rings says why.
-func cheapest(tasks []*task) (best *attempt, rings problem.List, err error) {
-	for _, t := range tasks {
-		d := &attempt{task: t, work: t.make()}
-		if err := d.wrong.Err(); err != nil {
-			return nil, nil, err
-		}
-		if n := len(d.ops); n > order.Max {
-			return nil, nil, problem.New(problem.TooLarge, "", say.Of(n, " operations"),
-				"a plan takes up to ", order.Max, ": split the part's holes between two files").In(t.madeOf())
-		}
-		d.number()
-		if ring := d.job.Cycle(); ring != nil {
-			rings.Add(d.collision(ring))
+// collide in a way to hold the part, that way is none, and rings says why. A way
+// that fails is tried again in the ways that could mend it.
+func (j *job) cheapest() (best *attempt, rings problem.List, err error) {
+	if j.block != nil {
+		best, _, err = j.attempt(squaredBlock(j))
+		return best, nil, err
+	}
+	list, tried := j.ways(), map[way]bool{}
+	for len(list) > 0 {
+		w := list[0]
+		list = list[1:]
+		if tried[w] {
 			continue
 		}
-		d.sequence, d.cost = d.job.Best()
+		tried[w] = true
+		d, ring, err := j.attempt(j.hold(w))
+		switch {
+		case err != nil:
+			return nil, nil, err
+		case ring != nil:
+			rings.Add(ring)
+			continue
+		}
 		if best == nil || d.betterThan(best) {
 			best = d
+		}
+		if d.failing() > 0 {
+			list = append(list, w.more(d)...)
 		}
 	}
 	return best, rings, nil
 }
 
+// attempt makes the part in one way: its work, the best order of it, and every
+// step certified on the work as it stands. ring says why no order is.
+func (j *job) attempt(t *task) (d *attempt, ring error, err error) {
+	d = &attempt{task: t, steps: t.make()}
+	if err := d.wrong.Err(); err != nil {
+		return nil, nil, err
+	}
+	if n := len(d.ops); n > order.Max {
+		return nil, nil, problem.New(problem.TooLarge, "", say.Of(n, " operations"),
+			"a plan takes up to ", order.Max, ": split the part's holes between two files").In(t.madeOf())
+	}
+	d.number()
+	if ring := d.job.Cycle(); ring != nil {
+		return nil, d.collision(ring), nil
+	}
+	d.sequence, d.cost = d.job.Best()
+	d.walk()
+	return d, nil, nil
+}
+
 // make returns the work of every feature. The order of the planners numbers the
 // operations, which decides between orders that cost the same.
-func (t *task) make() work {
+func (t *task) make() steps {
 	if t.block != nil {
 		return milled(t)
 	}
-	list := []work{sawn(t)}
+	list := []steps{sawn(t)}
 	for i, c := range t.chuckings {
 		list = append(list, outside(t, c, i == 0))
 	}
@@ -207,7 +258,7 @@ func (d *attempt) number() {
 	d.job = order.Job{Ops: make([]order.Op, len(d.ops)), Before: make([]uint64, len(d.ops))}
 	type mounted struct {
 		on   shop.Machine
-		tool say.Text
+		tool op.Tool
 	}
 	setups, grips, machines, tools := numbers[op.Setup]{}, numbers[op.Grip]{}, numbers[shop.Machine]{}, numbers[mounted]{}
 	for i, o := range d.ops {
@@ -241,25 +292,22 @@ func (d *attempt) betterThan(e *attempt) bool {
 		return d.cost.Less(e.cost)
 	}
 	held := func(d *attempt) units.Length { return d.shape.Stretches[d.grip].Left.Turned }
-	return d.grip != offBar && e.grip != offBar && held(e).Less(held(d))
+	return d.grip >= 0 && e.grip >= 0 && held(e).Less(held(d))
 }
 
-// follow returns the attempt with its first operations done. The order stands;
-// what is set from there on follows what was measured.
-func (d *attempt) follow(in Input) (*attempt, error) {
-	if in.Done < 0 || in.Done > len(d.sequence) {
-		return nil, problem.New(problem.OutOfRange, "done", in.Done, "the plan has ", len(d.sequence), " steps")
+// follow returns the attempt with its first operations done and what was measured
+// put in. The order stands; what is set from there on follows the work as it was
+// measured.
+func (d *attempt) follow() (*attempt, error) {
+	if d.Done < 0 || d.Done > len(d.sequence) {
+		return nil, problem.New(problem.OutOfRange, "done", d.Done, "the plan has ", len(d.sequence), " steps")
 	}
-	if in.Done == 0 && len(in.Measured) == 0 {
+	if len(d.Measured) == 0 {
 		return d, nil
 	}
 	next := *d
-	t := *d.task
-	next.task, t.done = &t, map[string]bool{}
-	for _, i := range d.sequence[:in.Done] {
-		t.done[d.ops[i].ID] = true
-	}
-	next.work = t.make()
+	next.steps = d.task.make()
+	next.walk(d.Measured...)
 	return &next, next.wrong.Err()
 }
 
@@ -273,35 +321,38 @@ func (j *job) madeOf() problem.Pos {
 
 // fill puts the route card together in the order that was found.
 func (r *Result) fill(d *attempt) {
-	d.springs()
-	r.found, r.Blank, r.Setups, r.Regrips, r.ToolChange = d, d.blank, d.cost.Setups, d.cost.Losses, d.cost.Tools
-	r.Predicted, r.Kit, r.Warnings = d.predicted, d.kit, d.warnings
-	r.No(d.no)
+	r.found, r.Blank, r.Kit, r.Warnings = d, d.blank, orEmpty(d.kit), d.warnings
+	r.Totals.Setups, r.Totals.Regrips, r.Totals.ToolChange = d.cost.Setups, d.cost.Losses, d.cost.Tools
 	var last op.Setup
-	setup, now := 0, 0.0 // minutes from the start
-	clock := func() *Clock { return r.Inputs.Start.after(now) }
-	tools := map[shop.Machine]say.Text{}
+	now, left, cutting := 0.0, 0.0, 0.0 // minutes from the start
+	clock := func() *Clock { return r.Inputs.Start.after(left) }
+	tools := map[shop.Machine]op.Tool{}
 	for n, i := range d.sequence {
 		o := d.ops[i]
+		before := now
 		if n == 0 || o.Setup != last {
-			setup++
 			now += setupMinutes(last, o.Setup)
+			r.Setups = append(r.Setups, d.setUp(len(r.Setups)+1, n))
 		}
-		if had := tools[o.Setup.Machine]; had != "" && had != o.Tool {
+		if had, other := tools[o.Setup.Machine]; other && had != o.Tool {
 			now += practice.ToolMinutes.Number()
 		}
 		last, tools[o.Setup.Machine] = o.Setup, o.Tool
-		starts := clock()
-		now += o.Minutes
-		r.Operations = append(r.Operations, Operation{
-			N: n + 1, ID: o.ID, Name: o.Name, Kind: o.Kind, Setup: setup, Machine: o.Setup.Machine, Hold: holding(o.Setup),
-			Tool: o.Tool, Because: d.because(n), Settings: orEmpty(o.Settings), Dials: orEmpty(o.Dials),
-			Checks: orEmpty(o.Checks), Minutes: units.Number(math.Round(o.Minutes*100) / 100), Done: d.done[o.ID],
-			Starts: starts, Ends: clock(), op: o,
-		})
+		line := d.operation(n, len(r.Setups))
+		if !line.Done {
+			left += now - before
+			line.Starts = clock()
+			left += o.Minutes
+			line.Ends = clock()
+		}
+		now, cutting = now+o.Minutes, cutting+o.Minutes
+		r.Operations = append(r.Operations, line)
+		r.Predicted = append(r.Predicted, o.Predicted...)
+		s := &r.Setups[len(r.Setups)-1]
+		s.Operations = append(s.Operations, n+1)
 		r.tell(n+1, o)
 	}
-	r.Minutes = units.Number(math.Round(now))
+	r.total(now, left, cutting)
 	for _, k := range d.kit {
 		if !k.Have {
 			r.Warn("kit-missing", k.Name, " ", k.Needed, " is not on hand")
@@ -309,21 +360,43 @@ func (r *Result) fill(d *attempt) {
 	}
 	r.late(clock())
 	r.Caution(cautions.EyeProtection, cautions.ChuckKey, cautions.Manual)
+	r.refuseAll(d)
 }
 
-// tell passes on what operation n has to say: its warnings, its cautions, and
-// the checks that do not hold.
+// total adds up the minutes: of one piece, of what is left of it, and of the
+// batch, in which every set-up is put up once and every further piece is cut and
+// put in and taken out.
+func (r *Result) total(now, left, cutting float64) {
+	t := &r.Totals
+	t.Minutes, t.Left = units.Number(math.Round(now)), units.Number(math.Round(left))
+	more := float64(max(1, r.Quantity) - 1)
+	load := practice.LoadMinutes.Number() * float64(t.Setups)
+	t.Batch = units.Number(math.Round(now + more*(cutting+load)))
+	for _, p := range r.Predicted {
+		if !p.OK() {
+			t.OutOf++
+		}
+	}
+}
+
+// operation returns the nth line of the card, from 0.
+func (d *attempt) operation(n, setup int) Operation {
+	o := d.ops[d.sequence[n]]
+	return Operation{
+		N: n + 1, ID: o.ID, Kind: o.Kind, Setup: setup, Machine: o.Setup.Machine, Name: o.Name, Tool: o.Tool,
+		Because: d.because(n), Makes: orEmpty(o.Makes), Removes: orEmpty(o.Removes), Allowed: orEmpty(o.Allowed),
+		Settings: orEmpty(o.Settings), Dials: orEmpty(o.Dials), Checks: orEmpty(o.Checks),
+		NotChecked: orEmpty(o.NotChecked), Spring: o.Spring,
+		Minutes: units.Number(math.Round(o.Minutes*100) / 100), Done: n < d.Done, op: o,
+	}
+}
+
+// tell passes on what operation n has to say: its warnings and its cautions.
 func (r *Result) tell(n int, o *op.Op) {
 	for _, w := range o.Warnings {
 		r.Warn(w.Code, n, " ", o.Name, ": ", w.Text)
 	}
 	r.Caution(o.Cautions...)
-	for _, c := range o.Checks {
-		if !c.OK {
-			found := say.Of("operation ", n, ", ", o.Name, ": ", c.Value)
-			r.No(problem.New(c.Code, "", found, "limit ", c.Limit, ": ", c.Remedy))
-		}
-	}
 }
 
 func orEmpty[T any](l []T) []T {

@@ -74,7 +74,7 @@ func MakeProject(in ProjectInput) (ProjectResult, error) {
 			return ProjectResult{}, err
 		}
 		r.Parts = append(r.Parts, ProjectPart{p.Key, one})
-		r.Minutes += one.Minutes
+		r.Minutes += one.Totals.Minutes
 		for _, f := range one.Fails() {
 			f.At.Key = strings.TrimSuffix(p.Key+": "+f.At.Key, ": ")
 			r.No(f)
@@ -229,7 +229,7 @@ func (r ProjectResult) Sheet() sheet.Sheet {
 	var parts []planned
 	for _, p := range r.Parts {
 		q := p.Plan
-		parts = append(parts, planned{p.Key, q.Material, q.Quantity, q.Setups, q.Minutes, q.Blank.Because})
+		parts = append(parts, planned{p.Key, q.Material, q.Quantity, q.Totals.Setups, q.Totals.Minutes, q.Blank.Because})
 	}
 	s.Table(parts, "Parts").Checked(map[string]sheet.Value{
 		"key": sheet.Text("all"), "time_min": sheet.Num(float64(r.Minutes), 0, "min"),

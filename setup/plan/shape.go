@@ -3,7 +3,7 @@ package plan
 import (
 	"slices"
 
-	"setover/feeds/stiffness"
+	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/materials"
@@ -11,37 +11,54 @@ import (
 	"setover/setup/maker/part"
 	"setover/setup/plan/op"
 	"setover/setup/plan/outline"
+	"setover/setup/plan/work"
 )
 
 // way is one way to hold the part from first to last: which end stands out
-// first, and the cylinder it is held on when it is turned end for end. grip is
-// its stretch, or offBar when it is finished in one chucking and parted off.
+// first, the cylinder it is held on when it is turned end for end (its stretch,
+// or offBar when it is finished in one chucking and parted off), what it lies on
+// while it is worked across, and for each chucking whether a centre holds the end
+// that stands out. Where it is sawn, all of the outside is cut in the first grip, the
+// part is sawn off the bar, and the second grip holds any cylinder of it while the
+// other end is faced. The first grip stands further out of the jaws by extra, and far
+// says that the second stands as far out as its band allows. With close the first
+// end is faced and centred close to the jaws, before it is drawn out.
 type way struct {
-	first part.End
-	grip  int
-	shim  bool // the cross holes are drilled after the taper, on a shim
+	first  part.End
+	grip   int
+	lies   lying
+	centre [2]bool
+	sawn   bool
+	soft   bool // the second grip is in soft jaws bored for it
+	extra  op.Len
+	far    bool
+	close  bool
 }
 
-const offBar = -1
+// What is in the place of a cylinder to hold it on: nothing, since it is parted off
+// the bar, or its bore, on a mandrel or an arbor.
+const (
+	offBar = -1
+	inBore = -2
+)
 
-// chucking is one grip in the lathe. reach is how much of the part is cut in
-// it, and standoff how far what is cut stays clear of the jaws.
+// lying is what the work lies on while it is worked across.
+type lying int
+
+// The bar as bought comes first, so that of two ways that cost the same it wins.
+const (
+	onBar  lying = iota
+	onGrip       // the cylinder it is held on next
+	onShim       // the taper, the small end on a shim
+)
+
+// chucking is one grip in the lathe, and what is cut in it.
 type chucking struct {
-	setup           op.Setup
-	held            op.Span
-	dia             units.Length      // of what is held
-	stretches       []outline.Stretch // from the end that stands out inward
-	reach, standoff units.Length
-	out             part.End
-}
-
-// fromJaws returns how far z, a place on the part, is from the face of the jaws.
-func (c chucking) fromJaws(z units.Length) units.Length {
-	jaws := c.held.To
-	if c.out == part.Left {
-		jaws = c.held.From
-	}
-	return z.Minus(jaws).Abs().Plus(c.standoff)
+	setup     op.Setup
+	facing    op.Setup          // in which its end is faced and centred
+	stretches []outline.Stretch // from the end that stands out inward
+	out       part.End
+	stub      units.Length // the diameter of the stub that stands out beyond a thin end, 0 where there is none
 }
 
 // spanning returns the span that holds both.
@@ -54,6 +71,9 @@ func about(middle, length units.Length) op.Span {
 	return op.Span{From: middle.Minus(length.Half()), To: middle.Plus(length.Half())}
 }
 
+// inWork returns a span of the drawing as one of the work.
+func inWork(s op.Span) work.Span { return work.Span{From: op.LenOf(s.From), To: op.LenOf(s.To)} }
+
 func other(e part.End) part.End {
 	if e == part.Left {
 		return part.Right
@@ -61,39 +81,140 @@ func other(e part.End) part.End {
 	return part.Left
 }
 
-// ways returns every way to hold the part that could serve. Those with a shim
-// in the V-blocks come last, so that of two that cost the same the plain one
-// wins.
+// ways returns every way to hold the part that could serve, without a centre and
+// close to the jaws: what a way fails by is tried with them after.
 func (j *job) ways() []way {
 	var list []way
 	for _, first := range []part.End{part.Left, part.Right} {
 		for i := range j.shape.Stretches {
-			if w := (way{first: first, grip: i}); j.canGrip(i) && j.reaches(w) {
+			w := way{first: first, grip: i}
+			_, far := j.covered(w)
+			carried := len(far) > 0 || !j.thin(other(first)) // the bar holds it by that end
+			if carried && j.canGrip(i) && j.reaches(w) {
 				list = append(list, w)
 			}
 		}
 		if j.partsOff(first) {
 			list = append(list, way{first: first, grip: offBar})
+		} else {
+			list = append(list, j.sawnOff(first)...)
 		}
 	}
-	if j.Shop.VBlocks == nil || len(j.shape.Holes) == 0 {
+	if len(j.shape.Holes)+len(j.shape.Slots) == 0 {
 		return list
 	}
 	for _, w := range slices.Clone(list) {
-		if _, far := j.covered(w); seat(far).Length().Sign() > 0 {
-			w.shim = true
+		if w.grip >= 0 {
+			w.lies = onGrip
+			list = append(list, w)
+		}
+		if _, far := j.covered(w); seat(far).Length().Sign() > 0 && j.Shop.VBlocks != nil {
+			w.lies = onShim
 			list = append(list, w)
 		}
 	}
 	return list
 }
 
-// canGrip reports whether a stretch can be held in a chuck: a cylinder without
-// facets or an outside thread, as long as its diameter and 12 mm at the least.
+// more returns the ways that could mend what a way failed by: a centre where
+// something springs, its end faced close to the jaws, a grip further out where
+// something fouls.
+func (w way) more(d *attempt) []way {
+	var list []way
+	springs := d.failsWith(problem.Overhang)
+	for i, c := range d.chuckings {
+		if springs[c.out] && !w.centre[i] && d.Shop.Lathe.Tailstock != nil {
+			next := w
+			next.centre[i] = true
+			list = append(list, next)
+		}
+	}
+	if w.grip == offBar && d.failsToPart() {
+		list = append(list, d.sawnOff(w.first)...)
+	}
+	if springs[w.first] && w.centre[0] && !w.close {
+		next := w
+		next.close = true
+		list = append(list, next)
+	}
+	if d.failsWith(problem.JawRoom)[other(w.first)] && !w.far && w.grip >= 0 {
+		next := w
+		next.far = true
+		list = append(list, next)
+	}
+	return append(list, w.further(d)...)
+}
+
+// further returns the ways that stand further out of the jaws, where something
+// would clear then.
+func (w way) further(d *attempt) []way {
+	var list []way
+	for _, f := range d.further {
+		next := w
+		switch {
+		case f.out == w.first && w.extra == 0:
+			next.extra = f.by
+		case f.out != w.first && !w.far && w.grip >= 0:
+			next.far = true
+		default:
+			continue
+		}
+		list = append(list, next)
+	}
+	return list
+}
+
+// failsWith returns with which ends out a check fails.
+func (d *attempt) failsWith(code problem.Code) map[part.End]bool {
+	ends := map[part.End]bool{}
+	for _, o := range d.ops {
+		if slices.ContainsFunc(o.Checks, func(c op.Check) bool { return !c.OK && c.Code == code }) {
+			ends[o.Setup.Out] = true
+		}
+	}
+	return ends
+}
+
+// leastGrip returns how much of a bar a chuck must hold: the least of practice,
+// more of a thicker one, and never more than the jaws are long.
+func (j *job) leastGrip(dia units.Length) units.Length {
+	need := units.Max(practice.GripLeast.Length(), practice.GripPart.Of(dia))
+	if jaws := j.jaws(); jaws != nil {
+		need = units.Min(need, *jaws)
+	}
+	return need
+}
+
+// jaws returns how long the chuck's jaws are, nil where the shop does not say.
+func (j *job) jaws() *units.Length {
+	if c := j.Shop.Lathe.Chuck; c != nil {
+		return c.JawLength
+	}
+	return nil
+}
+
+// canGrip reports whether a stretch can be held: a cylinder without facets, long
+// enough to be held and to stand clear of the jaws a little; or an outside thread,
+// in a split nut.
 func (j *job) canGrip(i int) bool {
 	x := j.shape.Stretches[i]
-	return x.Kind() == outline.Cylinder && x.Facets == nil && x.Thread == nil &&
-		units.Max(practice.LeastGrip.Length(), x.Left.Turned).Cmp(x.Length()) <= 0
+	if x.Thread != nil {
+		return x.Facets == nil && j.leastGrip(x.Left.Turned).Cmp(inNut(*x.Thread).Length()) <= 0
+	}
+	return x.Kind() == outline.Cylinder && x.Facets == nil &&
+		j.leastGrip(x.Left.Turned).Plus(practice.JawClear.Length()).Cmp(x.Length()) <= 0
+}
+
+// inNut returns what a nut holds an outside thread by: all of it but the chamfer
+// at its end, a pitch at the most.
+func inNut(x outline.Thread) op.Span {
+	s, chamfer := x.Span, x.Designation.Pitch.Length(1)
+	if x.From == part.Left {
+		s.From = s.From.Plus(chamfer)
+	} else {
+		s.To = s.To.Minus(chamfer)
+	}
+	return s
 }
 
 // covered returns the stretches that are cut with the first end out, from that
@@ -101,12 +222,35 @@ func (j *job) canGrip(i int) bool {
 func (j *job) covered(w way) (near, far []outline.Stretch) {
 	all := j.shape.Stretches
 	switch {
-	case w.grip == offBar:
+	case w.grip == offBar || w.sawn:
 		return all, nil
 	case w.first == part.Left:
-		return all[:w.grip+1], all[w.grip+1:]
+		n := w.grip + 1
+		if all[w.grip].Thread != nil {
+			n += widest(all[n:])
+		}
+		return all[:n], all[n:]
 	}
-	return all[w.grip:], all[:w.grip]
+	n := w.grip
+	if all[w.grip].Thread != nil {
+		before := slices.Clone(all[:n])
+		slices.Reverse(before)
+		n -= widest(before)
+	}
+	return all[n:], all[:n]
+}
+
+// widest returns how many stretches there are up to the largest, which stands
+// against the nut that a thread is held in; none where all are smaller than what
+// lies beside it.
+func widest(list []outline.Stretch) int {
+	n := 0
+	for i, x := range list {
+		if n == 0 || list[n-1].Large().Less(x.Large()) {
+			n = i + 1
+		}
+	}
+	return n
 }
 
 // seat returns the longest plain taper of a side: what lies in the V-blocks on
@@ -140,7 +284,8 @@ func (j *job) reaches(w way) bool {
 // partsOff reports whether everything can be cut with one end out and the part
 // cut off the bar: nothing starts at the other end.
 func (j *job) partsOff(out part.End) bool {
-	return !slices.ContainsFunc(j.shape.Threads, func(t outline.Thread) bool { return t.From != out }) &&
+	return j.Shop.Parting != nil &&
+		!slices.ContainsFunc(j.shape.Threads, func(t outline.Thread) bool { return t.From != out }) &&
 		!slices.ContainsFunc(j.shape.Bores, func(b outline.Bore) bool { return b.From != out && !b.Through })
 }
 
@@ -148,61 +293,124 @@ func (j *job) partsOff(out part.End) bool {
 func (j *job) hold(w way) *task {
 	t := &task{job: j, way: w}
 	t.near, t.far = j.covered(w)
-	t.chuckings = []chucking{t.chuck(t.near, w.first, op.Stock, t.beyond(), j.bar)}
+	t.chuckings = []chucking{t.firstChucking()}
 	if w.grip != offBar {
-		g := j.shape.Stretches[w.grip]
-		t.chuckings = append(t.chuckings, t.chuck(t.far, other(w.first), cylinder(g), g.Span, g.Left.Turned))
+		t.chuckings = append(t.chuckings, t.secondChucking())
 	}
-	t.blank, t.stub = t.barBlank()
+	t.blank = t.barBlank()
 	return t
 }
 
 // cylinder returns a stretch as a surface to be held on.
 func cylinder(x outline.Stretch) op.Surface { return op.SurfaceOf(op.Cylinder, x.Span, x.Left.Turned) }
 
-// beyond is what the first chucking holds: the bar over the stretches that are
-// cut later, or beyond the part where it is parted off.
-func (t *task) beyond() op.Span {
-	l := t.shape.Length
-	switch {
-	case len(t.far) > 0:
-		return spanning(t.far[0].Span, t.far[len(t.far)-1].Span)
-	case t.first == part.Left:
-		return op.Span{From: l, To: l.Plus(t.bar)}
+// behind returns the span of a length that begins at z and runs away from the
+// end that stands out.
+func behind(z, length op.Len, out part.End) work.Span {
+	if out == part.Left {
+		return work.Span{From: z, To: z + length}
 	}
-	return op.Span{From: t.bar.Neg()}
+	return work.Span{From: z - length, To: z}
 }
 
-// chuck returns the grip that cuts a side of the part. The stretches are turned
-// round so that they run from the end that stands out.
-func (t *task) chuck(side []outline.Stretch, out part.End, on op.Surface, held op.Span, dia units.Length) chucking {
-	c := chucking{setup: op.Setup{Machine: op.Lathe, Device: op.Chuck, On: on, Out: out}, held: held, dia: dia, out: out}
-	for _, x := range side {
-		c.reach = c.reach.Plus(x.Length())
+// inward returns z moved by a length away from the end that stands out.
+func inward(z, by op.Len, out part.End) op.Len {
+	if out == part.Left {
+		return z + by
 	}
-	c.stretches = slices.Clone(side)
-	if out == part.Right {
+	return z - by
+}
+
+// firstChucking holds the bar as bought, clear of what is cut and of what the
+// parting blade takes. The stretches run from the end that stands out.
+func (t *task) firstChucking() chucking {
+	c := chucking{out: t.first, stretches: slices.Clone(t.near)}
+	if t.first == part.Right {
 		slices.Reverse(c.stretches)
 	}
-	c.standoff = practice.RunOut.Length()
-	switch {
-	case on != op.Stock: // the band is held by no more than it needs
-		c.standoff = held.Length().Minus(units.Max(practice.LeastGrip.Length(), dia))
-	case t.grip == offBar: // room to part it off
-		c.standoff = c.standoff.Plus(t.parting())
+	last := c.stretches[len(c.stretches)-1]
+	z := last.To
+	if t.first == part.Right {
+		z = last.From
 	}
-	slender := len(side) > 0 && c.reach.Over(dia) > t.overhang()
-	c.setup.Centre = slender || t.grip == offBar && t.onNeck(out)
+	clear := practice.RunOut.Length()
+	switch {
+	case t.grip == offBar:
+		clear = clear.Plus(t.parting())
+	case t.sawn:
+		clear = clear.Plus(practice.SawnFace.Length()).Plus(practice.Kerf.Length())
+	}
+	held := t.leastGrip(t.bar)
+	if jaws := t.jaws(); jaws != nil {
+		held = *jaws
+	}
+	face := inward(op.LenOf(z), op.LenOf(clear)+t.way.extra, t.first)
+	c.setup = t.chuck(op.Stock, behind(face, op.LenOf(held), t.first), t.first, t.centre[0])
+	c.facing, c.stub = c.setup.Plain(), t.stubDia(t.first, t.centre[0])
+	if t.way.close {
+		end := op.LenOf(endOf(t.shape, t.first))
+		if t.way.centre[0] && t.thin(t.first) {
+			end = inward(end, -op.LenOf(practice.StubLength.Length()), t.first)
+		}
+		near := inward(end, op.LenOf(practice.CloseOut.Length()), t.first)
+		c.facing.Held = behind(near, op.LenOf(held), t.first)
+	}
 	return c
 }
 
-// overhang returns how many diameters stand out of a chuck without a centre.
-func (j *job) overhang() float64 { return practice.Overhang.Number(j.material) }
+// secondChucking holds the band that was turned for it: with as much of it in the
+// jaws as goes in, or as little as must.
+func (t *task) secondChucking() chucking {
+	if t.grip == inBore {
+		return t.onArbor()
+	}
+	g := t.shape.Stretches[t.grip]
+	c := chucking{out: other(t.first), stretches: slices.Clone(t.far)}
+	if c.out == part.Right {
+		slices.Reverse(c.stretches)
+	}
+	need, clear, band, device := t.leastGrip(g.Left.Turned), practice.RunOut.Length(), g.Span, op.Chuck
+	switch {
+	case g.Thread != nil: // the nut is run up to the end of the thread
+		clear, band, device = units.Length{}, inNut(*g.Thread), op.SplitNut
+	case t.soft:
+		need, device = softGrip(g.Left.Turned), op.SoftJaws
+	}
+	clear = units.Min(clear, band.Length().Minus(need))
+	if t.way.far {
+		clear = band.Length().Minus(need)
+	}
+	held := band.Length().Minus(clear)
+	if jaws := t.jaws(); jaws != nil {
+		held = units.Min(held, *jaws)
+	}
+	z := band.From
+	if c.out == part.Right {
+		z = band.To
+	}
+	face := inward(op.LenOf(z), op.LenOf(clear), c.out)
+	c.setup = t.chuck(cylinder(g), behind(face, op.LenOf(held), c.out), c.out, t.centre[1])
+	c.setup.Device = device
+	c.facing, c.stub = c.setup.Plain(), t.stubDia(c.out, t.centre[1])
+	return c
+}
 
-// onNeck reports whether a part that is cut off the bar hangs on a neck of less
-// than a third of its largest diameter: it then needs a centre.
-func (j *job) onNeck(out part.End) bool {
-	return practice.SlenderNeck.Of(j.turned(other(out))).Less(j.shape.Largest())
+// stubDia returns the diameter of the stub that is left at a thin end for a centre,
+// 0 where none is.
+func (t *task) stubDia(end part.End, centre bool) units.Length {
+	if centre && t.thin(end) {
+		return practice.StubDia.Length()
+	}
+	return units.Length{}
+}
+
+// chuck returns the set-up in the lathe's chuck.
+func (t *task) chuck(on op.Surface, held work.Span, out part.End, centre bool) op.Setup {
+	s := op.Setup{Machine: op.Lathe, Device: op.Chuck, On: on, Held: held, Out: out}
+	if centre {
+		s.Support = op.AtCentre
+	}
+	return s
 }
 
 // turned returns the diameter an end is turned to.
@@ -211,81 +419,44 @@ func (j *job) turned(e part.End) units.Length { return j.shape.End(e).Turned }
 // thin reports whether an end is too thin for a centre.
 func (j *job) thin(e part.End) bool { return j.turned(e).Less(practice.ThinEnd.Length()) }
 
-// inBlocks returns what the V-blocks hold while the bar is worked across: the
-// bar as bought over the stretches that are cut later, or all of it where it is
-// parted off; where the whole outside is cut in the first grip, the cylinder it
-// is held on next; on a shim the taper that is cut by then.
-func (t *task) inBlocks() (on op.Surface, held op.Span, dia units.Length) {
-	switch {
-	case t.shim:
+// inBlocks returns what lies in the V-blocks while the bar is worked across, and
+// where: the bar as bought about the holes; the cylinder it is held on next; on a
+// shim the taper that is cut by then.
+func (t *task) inBlocks(holes op.Span) (on op.Surface, held work.Span) {
+	switch t.lies {
+	case onShim:
 		x := seat(t.far)
-		return op.SurfaceOf(op.Cone, x.Span, x.Large()), x.Span, x.Large()
-	case t.grip == offBar:
-		return op.Stock, t.shape.Whole(), t.bar
-	case len(t.far) == 0:
+		return op.SurfaceOf(op.Cone, x.Span, x.Large()), inWork(x.Span)
+	case onGrip:
 		g := t.shape.Stretches[t.grip]
-		return cylinder(g), g.Span, g.Left.Turned
+		return cylinder(g), inWork(g.Span)
 	}
-	return op.Stock, t.beyond(), t.bar
+	out := op.LenOf(t.bar.Half())
+	s := inWork(holes)
+	lies := work.Span{From: s.From - out, To: s.To + out}.Meet(t.blank.Span)
+	if end := op.LenOf(t.shape.Length); t.first == part.Right { // it was faced
+		lies.To = min(lies.To, end)
+	} else {
+		lies.From = max(lies.From, 0)
+	}
+	return op.Stock, lies
 }
 
 // gripNote says how the work is held without harm: how much of it, and what
 // keeps a finished band or a soft stuff from being marked.
 func (t *task) gripNote(o *op.Op, c chucking) {
-	if c.setup.On != op.Stock {
-		o.Set("held over", c.held.Length().Minus(c.standoff),
+	switch {
+	case c.setup.On.Shape == op.Hole:
+		o.Set("held over", c.setup.Held.Length().Length(), "by its bore, short of the end that is faced")
+	case c.setup.On != op.Stock:
+		o.Set("held over", c.setup.Held.Length().Length(),
 			"in soft jaws, or over a strip of card or brass: the band is finished")
 	}
 	switch m := t.material; {
 	case m.Has(materials.Crushes):
-		o.Set("grip", say.Text("light, on the whole length of the jaws"),
-			"it crushes and splits: a split bush spreads the jaws")
+		o.Set("grip", say.Text("light"),
+			"on the whole length of the jaws: it crushes and splits, a split bush spreads the jaws")
 	case m.Has(materials.ThreeSided):
 		o.Set("grip", say.Text("light"), "it gives way and comes out three-sided: a split bush spreads the jaws")
 	}
-}
-
-// springs puts on the roughing card of each grip how far the finished work
-// gives way under a finishing cut, at the place where it gives way most. It
-// takes time, so it is asked of the way that was chosen alone.
-func (d *attempt) springs() {
-	depth := practice.FinishDepth.Length()
-	for _, c := range d.chuckings {
-		at := slices.IndexFunc(d.ops, func(o *op.Op) bool { return o.ID == roughID(c.out) })
-		if at < 0 {
-			continue
-		}
-		in := stiffness.Input{
-			Material: d.material.Name, Stations: c.stations(), Support: stiffness.Chuck,
-			Depth: &depth, Feed: new(practice.FinishFeed.Feed()),
-		}
-		if c.setup.Centre {
-			in.Support = stiffness.Centre
-		}
-		r, err := stiffness.Overhang(in)
-		if err != nil {
-			continue // an end that comes to a point has no stiffness to reckon with
-		}
-		d.ops[at].Set("springs", r.Deflection.Up(),
-			"at the most, ", r.At, " from the jaws, under a finishing cut of ", depth, " a side")
-	}
-}
-
-// stations returns the finished outside of a chucking from the jaws outward.
-func (c chucking) stations() []stiffness.Station {
-	var list []stiffness.Station
-	add := func(z, dia units.Length) { list = append(list, stiffness.Station{Z: c.fromJaws(z), Dia: dia}) }
-	if c.standoff.Sign() > 0 {
-		list = append(list, stiffness.Station{Dia: c.dia}, stiffness.Station{Z: c.standoff, Dia: c.dia})
-	}
-	for _, x := range slices.Backward(c.stretches) {
-		if c.out == part.Right {
-			add(x.From, x.Left.Turned)
-			add(x.To, x.Right.Turned)
-		} else {
-			add(x.To, x.Right.Turned)
-			add(x.From, x.Left.Turned)
-		}
-	}
-	return list
 }

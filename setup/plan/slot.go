@@ -10,33 +10,54 @@ import (
 	"setover/setup/bench/holes"
 	"setover/setup/book/practice"
 	"setover/setup/maker/part"
+	"setover/setup/plan/limits"
 	"setover/setup/plan/op"
+	"setover/setup/plan/outline"
+	"setover/setup/plan/work"
 )
 
 // slots makes the slots across a bar: cut while it lies parallel in the
 // V-blocks.
-func slots(t *task) work {
-	var list []work
+func slots(t *task) steps {
+	var list []steps
 	for i, s := range t.shape.Slots {
 		if t.Shop.Mill == nil {
-			list = append(list, work{no: problem.List{problem.New(problem.NotAvailable, "", nil,
-				"a slot needs a mill, and this shop has none (mill)").In(s.At)}})
+			no := problem.New(problem.NotAvailable, "", nil, "a slot needs a mill, and this shop has none (mill)").In(s.At)
+			no.At.Key = s.ID()
+			list = append(list, steps{no: problem.List{no}})
 			continue
 		}
-		base := t.across(op.MillMachine, s.Roll)
+		base := t.across(op.MillMachine, s.Roll, s.Span)
 		if len(t.shape.Slots)+len(t.shape.Facets) > 1 { // something else has a roll too
 			list = append(list, rollDatum(t, base))
 		}
 		base.Cuts, base.Roll = s.Span, &t.shape.Slots[i].Roll
-		list = append(list, slot(t, base, s.Slot, i+1, t.fromFace(s.Z), units.Length{}))
+		w := slot(t, base, s.Slot, i+1, t.fromFace(s.Z), units.Length{})
+		if len(w.ops) == 0 {
+			list = append(list, w)
+			continue
+		}
+		w.ops[len(w.ops)-1].Removed(work.Slot{
+			From: op.LenOf(s.Span.From), To: op.LenOf(s.Span.To), Roll: op.DegOf(s.Roll), Width: op.LenOf(s.Width),
+			Depth: work.Optional(s.Depth),
+		})
+		for _, o := range w.ops {
+			o.Do = func(as work.State) {
+				t.lay(o, as)
+				if s.Depth != nil {
+					o.Set("depth", s.Depth.Plus(t.stillOn(s.Z, as)).Down(), "from the bar's top, never deeper")
+				}
+			}
+		}
+		list = append(list, w)
 	}
 	return together(list...)
 }
 
 // slot chain-drills the nth slot where that is asked for, and mills it. x and y
 // are its middle as it lies on the mill's table.
-func slot(t *task, base op.Op, s part.Slot, n int, x, y units.Length) work {
-	var w work
+func slot(t *task, base op.Op, s part.Slot, n int, x, y units.Length) steps {
+	var w steps
 	base.Feature = op.Feature{Kind: op.Slot, N: n}
 	place := func(o *op.Op, where, along string, at units.Length) units.Length {
 		return o.OnDial(say.Of(where, along), op.Table, t.Shop.Mill.Table, at)
@@ -68,6 +89,7 @@ func slot(t *task, base op.Op, s part.Slot, n int, x, y units.Length) work {
 		say.Of("mill the slot ", s.Width, " wide, ", s.Length, " long"), say.Of("end mill ", s.Width)))
 	o.Dia = s.Width
 	reach := s.Length.Minus(s.Width).Half().MM()
+	var ends []sized
 	for _, end := range []struct {
 		name string
 		by   float64
@@ -77,14 +99,22 @@ func slot(t *task, base op.Op, s part.Slot, n int, x, y units.Length) work {
 		if oblique {
 			place(o, end.name, ", along y", y.Plus(units.FromFloat(end.by*s.Angle.Sin())))
 		}
-		w.predict(say.Of("slot ", n, ", ", end.name), drawn, set, byTable)
+		ends = append(ends, sized{say.Of("slot ", n, ", ", end.name), drawn, set})
 	}
-	if s.Depth != nil {
-		o.Set("depth", s.Depth.Down(), "never deeper")
-	} else {
-		o.Set("depth", say.Text("through"))
+	if s.Depth == nil {
+		o.Set("depth", say.Text("through"), "the whole of it")
 	}
-	w.predict(say.Of("slot ", n, ", width"), s.Width, s.Width, "the cutter's own width")
+	for _, e := range ends {
+		o.Foresee(t.general(&w, limits.Place, outline.SlotID(n), e.drawn), e.feature, e.out, byTable)
+	}
+	o.Foresee(t.limits.SlotWidth(n), say.Of("slot ", n, ", width"), s.Width, "the cutter's own width")
+	o.Makes = []string{outline.SlotID(n)}
 	t.cut(o, 1, cutting(feeds.Mill, s.Width, s.Length))
 	return w
+}
+
+// sized is a size as drawn and as it will come out.
+type sized struct {
+	feature    say.Text
+	drawn, out units.Length
 }

@@ -13,6 +13,7 @@ type Step struct {
 	sheet.Remarks
 
 	hash string
+	up   SetUp
 }
 
 // PartHash returns the short hash of the part's file, for the foot of a page.
@@ -24,6 +25,7 @@ func (r Result) Step(n int) (Step, error) {
 		return Step{}, err
 	}
 	s := Step{Operation: r.Operations[n-1], Part: r.Inputs.Name, hash: r.Inputs.Part.Hash}
+	s.up = r.Setups[s.Setup-1]
 	s.Warnings = s.op.Warnings
 	s.Caution(s.op.Cautions...)
 	s.Caution(cautions.EyeProtection, cautions.Manual)
@@ -43,7 +45,7 @@ func (s Step) Sheet() sheet.Sheet {
 	out := sheet.Of(&s, s.N, ". ", s.Name)
 	out.Fact("part", sheet.Text(s.Part))
 	out.Fact("machine", s.Machine, "set-up ", s.Setup)
-	out.Fact("hold", s.Hold)
+	out.Fact("hold", s.up.holding())
 	out.Fact("tool", s.Tool)
 	out.Fact("because", s.Because.Say())
 	if lines := s.lines()[1:]; len(lines) > 0 { // the first names the operation, as the title does

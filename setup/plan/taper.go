@@ -3,9 +3,9 @@ package plan
 import (
 	"fmt"
 	"math"
-	"strings"
+	"slices"
 
-	"setover/setup/base/problem"
+	"setover/feeds"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/practice"
@@ -15,6 +15,7 @@ import (
 	"setover/setup/plan/op"
 	"setover/setup/plan/outline"
 	"setover/setup/plan/predict"
+	"setover/setup/plan/work"
 	"setover/tapers"
 	"setover/tapers/compound"
 	"setover/tapers/fouling"
@@ -26,12 +27,14 @@ import (
 type cone struct {
 	large, small, length, fromJaws, centre op.Len
 	end                                    tapers.End
+	n                                      int // the stretch
+	held                                   way
 }
 
 // tapering is a taper while its card is made.
 type tapering struct {
 	*task
-	work
+	steps
 	chucking
 	x            outline.Stretch
 	large, small units.Length
@@ -41,21 +44,23 @@ type tapering struct {
 // taper cuts a taper: with a form tool where it is short; with the compound
 // where its slide reaches and nothing fouls; else with the tailstock set over
 // where the angle is small enough; else with the compound in bites.
-func taper(t *task, c chucking, x outline.Stretch) work {
-	p := tapering{task: t, chucking: c, x: x, large: x.Large(), small: units.Min(x.Left.Turned, x.Right.Turned)}
+func taper(t *task, c chucking, x outline.Stretch) steps {
+	p := &tapering{task: t, chucking: c, x: x, large: x.Large(), small: units.Min(x.Left.Turned, x.Right.Turned)}
 	r, err := p.onCompound()
 	if err != nil {
 		p.no.Add(err)
-		return p.work
+		return p.steps
 	}
-	p.o = &op.Op{
-		ID: fmt.Sprintf("taper-z%s", x.From.Decimal()), Kind: op.Taper, Setup: c.setup, Held: c.held, Tool: "finishing tool",
-		Name:  say.Of("cut the taper ", p.large, " to ", p.small, ", ", x.Span),
-		Makes: op.SurfaceOf(op.Cone, x.Span, p.large), Cuts: x.Span, Dia: p.small,
-	}
-	if r.SlideTravel.Cmp(practice.FormToolSide.Length()) <= 0 {
-		p.byFormTool(r)
-		return p.work
+	p.o = p.add(&op.Op{
+		ID: fmt.Sprintf("taper-z%s", x.From.Decimal()), Kind: op.Taper, Setup: c.setup,
+		Tool:   op.Tool{Name: "finishing tool", Hand: op.Right},
+		Name:   say.Of("cut the taper ", p.large, " to ", p.small, ", ", x.Span),
+		Leaves: op.SurfaceOf(op.Cone, x.Span, p.large), Cuts: x.Span, Dia: p.small, Makes: []string{x.ID()},
+		Ends: ends(x), Roughed: t.roughTo(c, x),
+	})
+	if ground := p.ground(); r.SlideTravel.Cmp(practice.FormToolSide.Length()) <= 0 && p.keeps(ground) {
+		p.byFormTool(r, ground)
+		return p.steps
 	}
 	var why say.Text
 	switch {
@@ -66,10 +71,10 @@ func taper(t *task, c chucking, x outline.Stretch) work {
 	}
 	if offset, ok := p.offset(); ok && why != "" {
 		p.byTailstock(offset, why)
-		return p.work
+		return p.steps
 	}
 	p.byCompound(r, why)
-	return p.work
+	return p.steps
 }
 
 func (p *tapering) input() tapers.Input {
@@ -95,6 +100,7 @@ func (p *tapering) onCompound() (compound.Result, error) {
 	place := p.place()
 	key := cone{
 		op.LenOf(p.large), op.LenOf(p.small), op.LenOf(p.x.Length()), op.LenOf(*place.FromJaws), -1, p.smallEnd(),
+		p.x.N, p.way,
 	}
 	if place.CentreAt != nil {
 		key.centre = op.LenOf(*place.CentreAt)
@@ -124,10 +130,13 @@ func (p *tapering) place() fouling.Place {
 	if p.out == part.Left {
 		head = p.x.To
 	}
-	place := fouling.Place{FromJaws: new(p.fromJaws(head)), Lathe: *p.Shop.Lathe, Brief: true}
-	if p.setup.Centre {
-		at := p.reach.Plus(p.standoff)
-		if p.stub {
+	place := fouling.Place{
+		FromJaws: new(p.fromJaws(head)), Lathe: fouling.WithUsualTools(*p.Shop.Lathe), Brief: true, Work: p.stands(),
+	}
+	if p.setup.Support == op.AtCentre {
+		end := endOf(p.shape, p.out)
+		at := p.fromJaws(end)
+		if p.stubAt(p.out) {
 			at = at.Plus(practice.StubLength.Length())
 		}
 		place.CentreAt = &at
@@ -135,112 +144,142 @@ func (p *tapering) place() fouling.Place {
 	return place
 }
 
-// byFormTool cuts it with a tool ground to its angle: the compound stays where
-// it is.
-func (p *tapering) byFormTool(r compound.Result) {
-	o := p.add(p.o)
-	o.Tool = say.Of("form tool ground to ", sheet.Number{V: r.HalfAngle.Deg(), Places: 2, Unit: "deg"})
-	o.Set("method", say.Text("form tool"),
-		"the side is only ", r.SlideTravel, " long, so the compound need not be swung")
-	o.Set("angle", sheet.Ang(r.HalfAngle), "half angle, from the axis; prove the tool on a protractor")
-	step := practice.FormToolStep.Angle()
-	p.cutAt(new(p.x.Length()), r.HalfAngle.RoundTo(step, units.Nearest), say.Of("a form tool ground to ", step))
+// stands returns the work from the jaws outward as it is when all of this
+// chucking is cut; what is really there then is certified when the order is known.
+func (p *tapering) stands() fouling.Profile {
+	face := p.setup.Face().MM()
+	var list fouling.Profile
+	add := func(z, dia units.Length) {
+		list = append(list, fouling.Corner{Z: math.Abs(z.MM() - face), Dia: dia.MM()})
+	}
+	for _, x := range slices.Backward(p.stretches) {
+		near := fouling.Corner{Z: x.From.MM(), Dia: x.Left.Turned.MM()}
+		far := fouling.Corner{Z: x.To.MM(), Dia: x.Right.Turned.MM()}
+		if p.out == part.Left {
+			near, far = far, near
+		}
+		if len(list) == 0 {
+			list = append(list, fouling.Corner{Dia: near.Dia})
+		}
+		add(units.FromFloat(near.Z), units.FromFloat(near.Dia))
+		add(units.FromFloat(far.Z), units.FromFloat(far.Dia))
+	}
+	return list
 }
 
-// byCompound swings the compound.
+// fromJaws returns how far z is from the jaws' face.
+func (c chucking) fromJaws(z units.Length) units.Length {
+	return z.Minus(c.setup.Face().Length()).Abs()
+}
+
+// byFormTool cuts it with a tool ground to its angle: the compound stays where
+// it is.
+func (p *tapering) byFormTool(r compound.Result, a angled) {
+	o := p.o
+	o.Tool = op.Tool{
+		Name: say.Of("form tool ground to ", sheet.Number{V: p.aim().Deg(), Places: 2, Unit: "deg"}), Hand: op.Form,
+	}
+	o.Set("method", say.Text("form tool"),
+		"the side is only ", r.SlideTravel, " long, so the compound need not be swung")
+	o.Set("angle", sheet.Ang(p.aim()), "half angle, from the axis; prove the tool on a protractor")
+	p.cutAt(new(p.x.Length()), a.set, a.because)
+}
+
+// byCompound swings the compound, in the way that is the least trouble and keeps
+// the limits.
 func (p *tapering) byCompound(r compound.Result, tight say.Text) {
-	o := p.add(p.o)
-	o.Setup.State = op.State{Swung: true, Compound: op.DegOf(r.SetHalfAngle)}
+	o := p.o
+	a, keeps := p.setAngle(r)
+	set := a.set
+	o.Setup.State = op.State{Swung: true, Compound: op.DegOf(set)}
 	if r.Swing != shop.Clockwise {
 		o.Setup.State.Compound *= -1
 	}
-	p.swing(r)
+	o.Stands.Compound, o.Stands.Method = &set, a.method
+	if r.Finding != nil {
+		a := r.Finding.Arrangement
+		o.Stands.Arrangement = &a
+		if o.Tool.Hand = op.Hand(a.ToolHand); o.Tool.Hand == op.Left {
+			o.Tool.Name = "left-hand finishing tool"
+		}
+	}
+	p.swing(r, a)
 	o.Warnings, o.Cautions = append(o.Warnings, r.Warnings...), append(o.Cautions, r.Cautions...)
 	p.clearance(r)
 	if tight != "" && r.Bites != nil && *r.Bites > 1 {
-		o.Set("method", say.Text("compound, in bites"), tight, ", and the tailstock cannot be set over for it")
+		o.Set("method", say.Text("bites"), tight, ", and the tailstock cannot be set over for it: cut it in bites")
 	}
-	why := say.Text("the compound at its nearest mark")
-	if r.Mark == nil {
-		why = "the compound set by indicator"
+	p.cutAt(r.SlideTravel, set, a.because)
+	if !keeps {
+		o.Mend = p.best(a)
 	}
-	p.cutAt(r.SlideTravel, r.SetHalfAngle, why)
 }
 
 // swing puts the compound's setting on the card.
-func (p *tapering) swing(r compound.Result) {
+func (p *tapering) swing(r compound.Result, a angled) {
 	o := p.o
 	var turn say.Text
 	if r.TurnDirection != nil {
 		turn = say.Of(*r.TurnDirection, " from the ", *r.ScaleZero, " zero, handle toward the ", r.HandleToward)
 	}
-	if r.Mark != nil {
-		o.Set("compound", op.With(sheet.Number{V: r.Mark.Deg(), Places: 2, Unit: "deg"}, "on the scale"),
-			turn, "; exact ", sheet.Deg(*r.Reading))
-	} else {
-		o.Set("compound", op.With(sheet.Deg(r.HalfAngle), "half angle by indicator"), turn)
+	shows, travel := say.Quantity(r.IndicatorReading), r.IndicatorTravel
+	switch a.method {
+	case op.ByMark:
+		o.Set("compound", op.With(sheet.Number{V: a.mark.Reading.Deg(), Places: 2, Unit: "deg"}, "on the scale"),
+			turn, "; exact ", sheet.Deg(a.exact))
+	case op.BetweenMarks:
+		mark := sheet.Number{V: a.mark.Reading.Deg(), Places: 3, Unit: "deg"}
+		o.Set("compound", op.With(mark, "on the scale, between marks by eye"), turn, "; exact ", sheet.Deg(a.exact))
+	case op.ByIndicator:
+		o.Set("compound", op.With(sheet.Deg(p.aim()), "half angle by indicator"), turn)
+		if a.travel.Sign() > 0 {
+			shows, travel = a.shows, a.travel
+		}
+	case op.BySineBar:
+		o.Set("compound", op.With(sheet.Deg(p.aim()), "half angle by sine bar"), turn)
+		o.Set("sine bar", op.With(*a.stack.StackHeight, "of blocks under one roll"), "wring ", say.Join(a.stack.Stack, " + "),
+			"; the bar of ", a.stack.Inputs.Bar, " lies with its rolls along the axis; ", sheet.Deg(*a.stack.AngleSet),
+			" is set, ", sheet.Number{V: a.stack.AngleError.Deg(), Places: 5, Unit: "deg"}, " off")
+		o.Set("indicator", say.Text("stands still"), "along the bar, while the slide travels ", a.travel)
+		p.needs("sine bar and gauge blocks", "to set the compound", true)
 	}
-	o.Set("indicator", r.IndicatorReading, "while the slide travels ", r.IndicatorTravel, ", for the exact angle")
+	if a.method != op.BySineBar {
+		o.Set("indicator", shows, "while the slide travels ", travel, ", for the exact angle")
+	}
 	if r.Bites != nil && *r.Bites > 1 {
-		o.Set("bites", sheet.Count(*r.Bites), "between them carriage ", r.CarriageMove, ", cross slide ", r.CrossSlideMove)
+		bite, set := r.SlideTravel.MM()/float64(*r.Bites), *o.Stands.Compound
+		o.Set("bites", sheet.Count(*r.Bites), "between them carriage ", units.FromFloat(bite*set.Cos()),
+			", cross slide ", units.FromFloat(bite*set.Sin()))
 	}
 }
 
-// clearance puts on the card how the tool is held and what it clears by.
+// clearance puts on the card how the tool is held, and notes how much further out
+// of the jaws the work would have to stand where something fouls. Whether it does
+// is certified on the work as it stands then.
 func (p *tapering) clearance(r compound.Result) {
 	f := r.Finding
 	if f == nil || f.Clearance == nil {
 		return
 	}
 	a := f.Arrangement
-	post := say.Text(strings.ReplaceAll(string(a.PostTurn), "-", " "))
-	if a.PostTurned != nil {
-		post = a.Post()
-	}
-	if a.Overhang != nil {
-		post = say.Of(post, ", tip ", a.Overhang, " beyond it")
-	}
-	p.o.Set("tool", say.Of(a.ToolHand, "-hand, on the post's ", a.PostSide, " side"),
-		"post ", post, ", handle ", a.Handle)
-	clear := op.With(f.Clearance.Down(), "clear of chuck and tailstock")
-	limit := op.With(practice.EasyClear.Length(), "to be easy, 0 at the least")
-	foul := firstFoul(f.Fouls)
-	if foul.Deg != nil {
-		trail := practice.TrailClear.Angle()
-		p.o.Check(problem.Fouls, false,
-			say.Of("the tool's trailing edge is ", tenth(*foul.Deg), " short of clearing the cone"),
-			say.Of("the half angle and ", trail),
-			"a ", a.ToolHand, "-hand tool with a trailing angle above ", tenth(r.HalfAngle.Plus(trail)), " (lathe: tools)")
+	p.o.Set("tool", say.Of(a.ToolHand, "-hand"), a.Hung())
+	if len(f.Fouls) == 0 {
 		return
 	}
-	remedy := say.Text("no way of holding the tool clears: cut it with a longer grip, or between centres")
-	if len(f.Alternatives) > 0 {
-		remedy = f.Alternatives[0].Say
-	}
-	p.o.Check(problem.Fouls, len(f.Fouls) == 0, clear, limit, remedy)
-}
-
-// tenth words an angle to a tenth of a degree.
-func tenth(a units.Angle) sheet.Number { return sheet.Number{V: a.Deg(), Places: 1, Unit: "deg"} }
-
-// firstFoul returns what is to be told of what fouls: a body that meets
-// another before an edge that is short, and nothing where nothing fouls.
-func firstFoul(list []fouling.Foul) fouling.Foul {
-	for _, f := range list {
-		if f.MM != nil {
-			return f
+	for _, a := range f.Alternatives {
+		if a.MoreFromJaws != nil && a.Change != fouling.TurnWork {
+			more := a.MoreFromJaws.RoundTo(practice.FurtherOut.Length(), units.Up)
+			p.further = append(p.further, further{p.out, op.LenOf(more)})
+			return
 		}
 	}
-	if len(list) > 0 {
-		return list[0]
-	}
-	return fouling.Foul{}
 }
 
 // offset returns the tailstock's offset, and whether it can be cut so: between
 // centres, so both ends must take one, and the tailstock must move that far.
 func (p *tapering) offset() (tailstock.Result, bool) {
-	if p.grip == offBar || p.stub || len(p.shape.Bores) > 0 || p.thin(part.Left) || p.thin(part.Right) {
+	thin := p.thin(part.Left) || p.thin(part.Right) || p.stubAt(part.Left) || p.stubAt(part.Right)
+	if p.grip == offBar || p.Shop.Lathe.Tailstock == nil || len(p.shape.Bores) > 0 || thin {
 		return tailstock.Result{}, false
 	}
 	r, err := tailstock.Set(tailstock.Input{
@@ -251,23 +290,27 @@ func (p *tapering) offset() (tailstock.Result, bool) {
 
 // byTailstock cuts it between centres with the tailstock set over.
 func (p *tapering) byTailstock(r tailstock.Result, why say.Text) {
+	o := p.o
+	p.ops = nil
 	for _, c := range p.chuckings {
-		p.work = together(p.work, centre(p.task, c))
+		p.steps = together(p.steps, centre(p.task, c))
 	}
+	p.add(o)
 	step := practice.IndicatorStep.Length()
-	set := r.Offset.RoundTo(step, units.Nearest)
-	o := p.add(p.o)
+	exact := units.FromFloat(p.shape.Length.MM() * p.aim().Sin())
+	set := exact.RoundTo(step, units.Nearest)
 	offset, way := op.LenOf(set), "toward you"
 	if r.Direction == tailstock.AwayFromOperator {
 		offset, way = -offset, "away from you"
 	}
 	o.Setup = op.Setup{
-		Machine: op.Lathe, Device: op.Centres, On: op.Surface{Shape: op.CentreHoles}, Out: p.out,
+		Machine: op.Lathe, Device: op.Centres, On: op.Surface{Shape: op.CentreHoles}, Out: p.out, Support: op.AtCentre,
 		State: op.State{Offset: offset},
 	}
-	o.Held = op.Span{}
-	o.Set("method", say.Text("tailstock set over, with a dog"), why)
-	o.Set("set over", op.With(set, way), "by indicator on the barrel; exact ", r.Offset)
+	signed := offset.Length()
+	o.Stands.Offset = &signed
+	o.Set("method", say.Text("tailstock"), "set over, with a dog: ", why)
+	o.Set("set over", op.With(set, way), "by indicator on the barrel; exact ", exact)
 	o.Warnings, o.Cautions = append(o.Warnings, r.Warnings...), append(o.Cautions, r.Cautions...)
 	half := units.Radians(math.Asin(set.Over(p.shape.Length)))
 	p.cutAt(new(p.x.Length()), half, say.Of("the tailstock set over by indicator to ", step))
@@ -277,25 +320,68 @@ func (p *tapering) byTailstock(r tailstock.Result, why say.Text) {
 // cross slide and its small end from the half angle that was set.
 func (p *tapering) cutAt(travel *units.Length, set units.Angle, why say.Text) {
 	o, x := p.o, p.x
-	start := p.roughed(x)
-	depth := practice.TaperDepth.Length()
-	passes := max(1, int(start.Minus(p.small).Half().Steps(depth, units.Up)))
-	o.Set("passes", sheet.Count(passes), "of at most ", depth, " a side at the small end")
-	cut := finishing(p.large, *travel)
-	cut.To = new(units.Max(p.small, units.Millimetres(1)))
-	p.cut(o, passes, cut)
-	if m, ok := p.measured(x); ok && p.done[o.ID] {
-		p.predict(say.Of("taper, ", x.Span), p.large, m, "measured")
-	}
-	in := o.OnDial(say.Of("last pass, in from ", start, " at the large end"), op.CrossSlide, p.Shop.Lathe.CrossSlide,
-		start.Minus(p.large).Half())
+	t, large, small := p.task, p.large, p.small
+	o.Do = func(as work.State) { t.tapered(o, x, large, small, *travel, set, why, as) }
+}
+
+// tapered cuts the taper out of the work as it stands.
+func (t *task) tapered(o *op.Op, x outline.Stretch, drawn, point, travel units.Length, set units.Angle, why say.Text,
+	as work.State,
+) {
+	span := inWork(x.Span)
+	start := as.Largest(span).Length()
+	depth, last := practice.TaperDepth.Length(), practice.FinishDepth.Length()
+	rough := int(units.Max(start.Minus(point).Half().Minus(last), units.Length{}).Steps(depth, units.Up))
+	o.Set("passes", sheet.Count(rough+1), "of at most ", depth, " a side at the small end")
+	o.Set("depth a pass", last, "a side, in the last of them")
+	cut := finishing(drawn, travel)
+	cut.To = new(units.Max(point, units.Millimetres(1)))
+	t.chosen(o, cut)
+	in := o.OnDial(say.Of("last pass, in from ", start, " at the large end"), op.CrossSlide, t.Shop.Lathe.CrossSlide,
+		start.Minus(drawn).Half(), "touching the work at the large end")
 	large := predict.Diameter(start, in)
-	p.predict(say.Of("large end of the taper, ", x.Span), p.large, large, byCrossSlide)
+	if start.Less(drawn) {
+		large = start // metal is never put back
+	}
 	small := predict.SmallEnd(large, x.Length(), set)
-	p.working = append(p.working, sheet.Work(say.Of("small end at z ", x.From).String(), "D - 2*l*tan(a)",
+	ends := []part.End{part.Left, part.Right}
+	if x.Left.Turned.Less(x.Right.Turned) {
+		ends = []part.End{part.Right, part.Left}
+	}
+	profile := []work.Point{{Z: span.From, Dia: op.LenOf(large)}, {Z: span.To, Dia: op.LenOf(small)}}
+	if ends[0] == part.Right {
+		profile = []work.Point{{Z: span.From, Dia: op.LenOf(small)}, {Z: span.To, Dia: op.LenOf(large)}}
+	}
+	o.Removed(work.Outside{Profile: profile, Stage: work.Finished})
+	o.Push = finishPush()
+	t.sloping(o, as, cut, rough)
+	o.Foresee(t.limits.TaperEnd(x, ends[0]), say.Of("large end of the taper, ", x.Span), large, byCrossSlide)
+	o.Foresee(t.limits.TaperEnd(x, ends[1]), say.Of("small end of the taper, ", x.Span), small, why)
+	o.Working = append(o.Working, sheet.Work(say.Of("small end at z ", x.From).String(), "D - 2*l*tan(a)",
 		small.MM(), "mm", sheet.Let("D", large.MM()), sheet.Let("l", x.Length().MM()), sheet.Let("a", set.Deg())))
-	p.predict(say.Of("small end of the taper, ", x.Span), p.small, small, why)
-	if x.Facets != nil {
-		p.predictFlats(*x.Facets, x.Span, [2]units.Length{p.large, large}, [2]units.Length{p.small, small}, why)
+	if a, written := t.limits.HalfAngle(x); written {
+		o.Predicted = append(o.Predicted, op.Predicted{
+			Dimension: a, Words: say.Of("half angle of the taper, ", x.Span), OutAngle: set, Because: why,
+		})
+	}
+}
+
+// sloping charges a taper's passes, so many and the last: each one runs over what
+// it still cuts, from the small end on.
+func (t *task) sloping(o *op.Op, as work.State, cut feeds.Input, rough int) {
+	after := as.After(o.Removes...)
+	whole := *cut.Length
+	depth, last := op.LenOf(practice.TaperDepth.Length()), op.LenOf(practice.FinishDepth.Length())
+	for i := range rough + 1 {
+		off := op.Len(0) // what this pass still leaves on the diameter
+		if i < rough {
+			off = 2*last + 2*depth*op.Len(rough-1-i)
+		}
+		long := as.AboveBy(after, off)
+		if long <= 0 {
+			continue
+		}
+		cut.Length = new(units.FromFloat(whole.MM() * min(1, float64(long)/float64(o.Along().Length()))))
+		o.Minutes += t.minutes(o, cut)
 	}
 }

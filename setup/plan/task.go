@@ -7,15 +7,19 @@ import (
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/bench/holes"
 	"setover/setup/book/drills"
 	"setover/setup/book/materials"
 	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/page/sheet"
+	"setover/setup/plan/certify"
+	"setover/setup/plan/limits"
 	"setover/setup/plan/op"
 	"setover/setup/plan/outline"
 	"setover/setup/plan/predict"
 	"setover/tapers/compound"
+	"setover/threads"
 )
 
 // job is a part to be made in a shop: what does not depend on how it is held.
@@ -25,8 +29,14 @@ type job struct {
 	block    *part.Block
 	material *materials.Material
 	shape    *outline.Outline // of a round part
-	bar      units.Length     // its diameter
+	limits   *limits.Limits
+	bar      units.Length // its diameter
 	cleared  map[cone]compound.Result
+
+	certifies    *certify.Job
+	drawer       []twist
+	chosenDrills map[hole]choice
+	parsed       map[string]threads.Designation // of the taps and dies on hand
 }
 
 // task is what the planners of features read: the job, the way the part is
@@ -37,8 +47,6 @@ type task struct {
 	near, far []outline.Stretch // what is cut in the first grip, and in the second
 	chuckings []chucking
 	blank     Blank
-	stub      bool            // one is left at a thin end, for the centre
-	done      map[string]bool // operations done before this plan, by name
 }
 
 // newJob reads a part. It fails on a material, a thread or a row of holes that
@@ -49,12 +57,21 @@ func newJob(in Input) (*job, error) {
 		return nil, placed(err, in.Part.MaterialAt)
 	}
 	in.Name = in.Part.Name
-	j := &job{Input: in, round: in.Part.Round, block: in.Part.Block, material: m, cleared: map[cone]compound.Result{}}
+	j := &job{
+		Input: in, round: in.Part.Round, block: in.Part.Block, material: m, cleared: map[cone]compound.Result{},
+		chosenDrills: map[hole]choice{}, parsed: map[string]threads.Designation{},
+	}
+	if j.round != nil {
+		if j.shape, err = outline.New(j.round); err != nil {
+			return nil, err
+		}
+	}
+	if j.limits, err = limits.Of(in.Part, j.shape); err != nil {
+		return nil, err
+	}
+	j.certifies = certify.NewJob(j.Shop, m, j.shape, j.limits)
 	if j.round == nil {
 		return j, nil
-	}
-	if j.shape, err = outline.New(j.round); err != nil {
-		return nil, err
 	}
 	j.bar = j.shape.Largest().Plus(practice.SkimBar.Length()).RoundTo(practice.BarStep.Length(), units.Up)
 	if j.round.Stock != nil {
@@ -85,22 +102,28 @@ func placed(err error, pos problem.Pos) error {
 	return list.Err()
 }
 
-// work is what the planner of a feature returns: the operations that make it
+// steps is what the planner of a feature returns: the operations that make it
 // and what is to be said of them.
-type work struct {
-	ops       []*op.Op
-	predicted []Predicted
-	working   []sheet.Step
-	kit       []Kit
-	warnings  sheet.Warnings
-	no        problem.List // why it cannot be made here
-	wrong     problem.List // what the part file asks for and no shop makes
+type steps struct {
+	ops      []*op.Op
+	kit      []Kit
+	further  []further // what would clear if it stood further out of the jaws
+	warnings sheet.Warnings
+	no       problem.List // why it cannot be made here
+	wrong    problem.List // what the part file asks for and no shop makes
+}
+
+// further is how much further out of the jaws the work would have to stand for a
+// tool to clear, and which end stands out.
+type further struct {
+	out part.End
+	by  op.Len
 }
 
 // together puts work together. A centre, the roll datum or a tool that several
 // planners ask for is there once.
-func together(list ...work) work {
-	var all work
+func together(list ...steps) steps {
+	var all steps
 	for _, w := range list {
 		for _, o := range w.ops {
 			made := slices.ContainsFunc(all.ops, func(p *op.Op) bool { return p.ID == o.ID })
@@ -111,7 +134,7 @@ func together(list ...work) work {
 		for _, k := range w.kit {
 			all.needs(k.Name, k.Needed, k.Have)
 		}
-		all.predicted, all.working = append(all.predicted, w.predicted...), append(all.working, w.working...)
+		all.further = append(all.further, w.further...)
 		all.warnings, all.no = append(all.warnings, w.warnings...), append(all.no, w.no...)
 		all.wrong = append(all.wrong, w.wrong...)
 	}
@@ -119,7 +142,7 @@ func together(list ...work) work {
 }
 
 // failing returns how much of the work says no.
-func (w work) failing() int {
+func (w steps) failing() int {
 	n := len(w.no)
 	for _, o := range w.ops {
 		for _, c := range o.Checks {
@@ -131,63 +154,122 @@ func (w work) failing() int {
 	return n
 }
 
-func (w *work) add(o *op.Op) *op.Op {
+func (w *steps) add(o *op.Op) *op.Op {
 	w.ops = append(w.ops, o)
 	return o
 }
 
 // needs notes a tool of the kit, once.
-func (w *work) needs(name, needed say.Text, have bool) {
+func (w *steps) needs(name, needed say.Text, have bool) {
 	if k := (Kit{name, needed, have}); !slices.Contains(w.kit, k) {
 		w.kit = append(w.kit, k)
 	}
-}
-
-// predict notes a size of the part as it will come out.
-func (w *work) predict(feature say.Text, drawn, out units.Length, because ...any) {
-	w.predicted = append(w.predicted, Predicted{feature, drawn, out, out.Minus(drawn), say.Of(because...)})
 }
 
 // What a size is owed to.
 const (
 	byCrossSlide = "the nearest line of the cross slide's dial"
 	byTable      = "the nearest line of the table's dial"
+	byMeasuring  = "no dial: turned to a measured size"
 )
-
-// drilled predicts the diameter of a hole.
-func (w *work) drilled(hole say.Text, dia units.Length, with drills.Drill) {
-	w.predict(hole, dia, predict.Drilled(with.Dia), drilledWith(with))
-}
 
 func drilledWith(d drills.Drill) say.Text {
 	return say.Of("drilled ", d.Name, "; a drill cuts a little over its size")
 }
 
-// drill returns the drill for a hole and notes it: from the drawer, or of every
-// size made where the shop has no list. exact is false when it is under size
-// and the hole must be bored out.
-func (w *work) drill(t *task, dia units.Length) (d drills.Drill, exact bool) {
+// twist is a drill of the drawer and the hole it makes.
+type twist struct {
+	drills.Drill
+	hole units.Length
+}
+
+// twists returns the drawer, or every size made where the shop has no list, with
+// the hole that each drill makes.
+func (j *job) twists() []twist {
+	if j.drawer == nil {
+		from := j.Shop.Drills
+		if len(from) == 0 {
+			from = drills.All()
+		}
+		for _, d := range from {
+			j.drawer = append(j.drawer, twist{d, predict.Drilled(d.Dia)})
+		}
+	}
+	return j.drawer
+}
+
+// drill returns the drill for a hole and notes it: of those whose hole keeps the
+// limits the one nearest to the size that is drawn. good is false when none does,
+// and the next smaller one is taken: the hole must be bored out.
+func (w *steps) drill(t *task, d limits.Dimension) (chosen drills.Drill, good bool) {
+	key := hole{d.Feature, op.LenOf(d.Low), op.LenOf(d.High)}
+	c, known := t.chosenDrills[key]
+	if !known {
+		c = t.nearest(d)
+		t.chosenDrills[key] = c
+	}
+	why := say.Of("for a hole of ", d.Drawn)
+	if !c.good {
+		why = say.Of("before boring to ", d.Drawn)
+	}
+	w.needs(say.Of("drill ", c.Name), why, len(t.Shop.Drills) > 0)
+	return c.Drill, c.good
+}
+
+// hole is what a drill was chosen for.
+type hole struct {
+	feature   string
+	low, high op.Len
+}
+
+// choice is the drill that was chosen for a hole, and whether its hole is good.
+type choice struct {
+	drills.Drill
+	good bool
+}
+
+// nearest chooses a drill for a hole.
+func (j *job) nearest(d limits.Dimension) choice {
+	var best, under *twist
+	off := func(x *twist) units.Length { return x.Dia.Minus(d.Drawn).Abs() }
+	all := j.twists()
+	for i := range all {
+		x := &all[i]
+		switch {
+		case d.Holds(x.hole):
+			if best == nil || off(x).Less(off(best)) {
+				best = x
+			}
+		case x.hole.Less(d.Low) && (under == nil || under.Dia.Less(x.Dia)):
+			under = x
+		}
+	}
+	switch {
+	case best != nil:
+		return choice{best.Drill, true}
+	case under != nil:
+		return choice{under.Drill, false}
+	}
+	return choice{all[0].Drill, false}
+}
+
+// drillUnder returns the largest drill that leaves something for the reamer.
+func (w *steps) drillUnder(t *task, dia units.Length) drills.Drill {
 	from := t.Shop.Drills
 	if len(from) == 0 {
 		from = drills.All()
 	}
-	have := len(t.Shop.Drills) > 0
-	best, _, _ := from.Nearest(dia, units.Nearest)
-	if best.Dia.Minus(dia).Abs().Cmp(practice.DrillNear.Length()) <= 0 {
-		w.needs(say.Of("drill ", best.Name), say.Of("for a hole of ", dia), have)
-		return best, true
-	}
-	under, _, ok := from.Nearest(dia, units.Down)
+	under, _, ok := from.Nearest(dia.Minus(practice.ReamAllowance.Length(dia)), units.Down)
 	if !ok {
-		under = best
+		under, _, _ = from.Nearest(dia, units.Nearest)
 	}
-	w.needs(say.Of("drill ", under.Name), say.Of("before boring to ", dia), have)
-	return under, false
+	w.needs(say.Of("drill ", under.Name), say.Of("before reaming to ", dia), len(t.Shop.Drills) > 0)
+	return under
 }
 
 // centreDrill returns the centre drill for a bar or hole of a diameter, and
 // notes it.
-func (w *work) centreDrill(t *task, dia units.Length) say.Text {
+func (w *steps) centreDrill(t *task, dia units.Length) say.Text {
 	pilot := practice.CentreDrill.Length(dia)
 	name := say.Of("centre drill ", pilot.Always(units.MM))
 	w.needs(name, "to start a hole or a centre", slices.ContainsFunc(t.Shop.CentreDrills, pilot.Equal))
@@ -211,15 +293,66 @@ func finishing(dia, length units.Length) feeds.Input {
 	return in
 }
 
-// cut asks how a cut is run and puts the answer on the operation's card. passes
-// is how often it is taken. A cut that cannot be is a check that fails.
+// general returns a dimension that has only its general tolerance.
+func (t *task) general(w *steps, kind limits.Kind, feature string, drawn units.Length) limits.Dimension {
+	d, err := t.limits.General(kind, feature, op.Span{From: drawn, To: drawn}, drawn)
+	w.wrong.Add(err)
+	return d
+}
+
+// cut asks how a cut is run and puts the answer and its minutes on the
+// operation's card. passes is how often it is taken. A cut that cannot be is a
+// check that fails.
 func (t *task) cut(o *op.Op, passes int, in feeds.Input) feeds.Result {
+	r := t.chosen(o, in)
+	if r.Time != nil {
+		o.Minutes += float64(*r.Time) * float64(passes)
+	}
+	return r
+}
+
+// asked is the question of how a cut is run, with the machine and the material.
+func (t *task) asked(o *op.Op, in feeds.Input) feeds.Input {
 	in.Material, in.Tool = t.material.Name, feeds.HSS
 	if t.material.Has(materials.HSSRefused) {
 		in.Tool = feeds.Carbide
 	}
 	in.Drive = t.Shop.Drive(o.Setup.Machine)
-	r, err := feeds.Choose(in)
+	return in
+}
+
+// minutes returns how long one pass takes, 0 where that cannot be told.
+func (t *task) minutes(o *op.Op, in feeds.Input) float64 {
+	r, err := feeds.Choose(t.asked(o, in))
+	if err != nil || r.Time == nil {
+		return 0
+	}
+	return float64(*r.Time)
+}
+
+// pecked is cut for holes of a diameter, deep to the drill's point: it is charged
+// for drawing out after every peck but the last and going back in. The length of a
+// drill's cut is that of its full diameter.
+func (t *task) pecked(o *op.Op, n int, dia, deep units.Length) {
+	point := holes.PointLength(dia, practice.PointAngle.Angle())
+	r := t.cut(o, n, cutting(feeds.Drill, dia, deep.Minus(point)))
+	reach := 0.0 // mm that the drill travels out and in again
+	for _, p := range r.Pecks[:max(0, len(r.Pecks)-1)] {
+		reach += 2 * p.To.MM()
+	}
+	if n := len(r.Pecks); n > 0 { // the table of pecks stops before the deepest holes do
+		step := practice.PeckDeep.Of(dia).MM()
+		for to := r.Pecks[n-1].To.MM(); to < deep.Minus(point).MM(); to += step {
+			reach += 2 * to
+		}
+	}
+	o.Minutes += float64(n) * reach / practice.HandFeed.Number()
+}
+
+// chosen asks how a cut is run and puts the answer on the operation's card,
+// without its minutes.
+func (t *task) chosen(o *op.Op, in feeds.Input) feeds.Result {
+	r, err := feeds.Choose(t.asked(o, in))
 	if err != nil {
 		var list problem.List
 		list.Add(err)
@@ -237,12 +370,14 @@ func (t *task) cut(o *op.Op, passes int, in feeds.Input) feeds.Result {
 	if r.Feed != nil {
 		o.Set("feed", *r.Feed)
 	}
-	if r.Time != nil {
-		o.Minutes += float64(*r.Time) * float64(passes)
-	}
 	for _, w := range r.Warnings {
 		if w.Code == "deep-hole" { // a setting of the drill's, not a surprise
-			o.Set("deep", w.Text)
+			o.Set("deep", say.Text("pecks"), w.Text)
+			continue
+		}
+		if w.Code == "no-bar" { // what cannot be bored is not made
+			o.Check(problem.NotReachable, false, op.With(in.Diameter, "bore"), w.Text,
+				"a bar that goes in and reaches (boring_bars), or a hole that is drilled to size or reamed")
 			continue
 		}
 		o.Warnings = append(o.Warnings, w)
@@ -252,14 +387,4 @@ func (t *task) cut(o *op.Op, passes int, in feeds.Input) feeds.Result {
 		o.Check(f.Code, false, f.Found, f.Want, "a machine that can")
 	}
 	return r
-}
-
-// measured returns what was measured on a stretch.
-func (t *task) measured(x outline.Stretch) (units.Length, bool) {
-	for _, m := range t.Measured {
-		if x.From.Cmp(m.Z) <= 0 && m.Z.Cmp(x.To) <= 0 {
-			return m.Dia, true
-		}
-	}
-	return units.Length{}, false
 }

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"encoding/json"
 	"slices"
 
 	"setover/setup/base/say"
@@ -157,5 +158,18 @@ func (b Because) worded(colon, comma, semicolon string, free say.Text, word func
 	return say.Join(list, semicolon)
 }
 
-// MarshalJSON writes the reasons in full.
-func (b Because) MarshalJSON() ([]byte, error) { return b.Say().MarshalJSON() }
+// MarshalJSON writes each rule and the operation it ties this one to; none where
+// it is free.
+func (b Because) MarshalJSON() ([]byte, error) {
+	type tie struct {
+		Rule string `json:"rule"`
+		With int    `json:"with"`
+	}
+	list := []tie{}
+	for _, bond := range []Bond{b.After, b.Before} {
+		for _, r := range bond.Rules {
+			list = append(list, tie{r.Code, bond.N})
+		}
+	}
+	return json.Marshal(list)
+}

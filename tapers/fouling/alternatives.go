@@ -374,7 +374,7 @@ func (in Input) endForEnd(now Arrangement) []Alternative {
 		round.Work = in.Work.Moved(-end).Mirrored()
 		free := in.Work[len(in.Work)-1].Z - end // what stands beyond the taper
 		dia := in.Work[len(in.Work)-1].Dia
-		most = free - practice.GripLength.Number()*dia
+		most = free - max(practice.GripLeast.Length().MM(), practice.GripPart.Number()*dia)
 	}
 	if most < 0 {
 		return nil

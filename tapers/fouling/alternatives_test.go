@@ -32,9 +32,9 @@ func TestLeastThatClears(t *testing.T) {
 	if a := found(c, fouling.TurnWork); a == nil || math.Abs(a.FromJaws.MM()-3.980581) > 1e-5 {
 		t.Errorf("end for end: %+v", a)
 	}
-	// With 40 mm in diameter beyond the taper 1.5 d = 60 mm are gripped: of 64 mm 4 are
-	// left, of 63.9 not quite.
-	for long, want := range map[float64]bool{64: true, 63.9: false} {
+	// With 40 mm in diameter beyond the taper 0.6 d = 24 mm are gripped: of 28 mm 4 are
+	// left, of 27.9 not quite.
+	for long, want := range map[float64]bool{28: true, 27.9: false} {
 		in.Work = profile(200, 20, 250, 40, 250+long, 40)
 		if a := found(check(t, in), fouling.TurnWork); (a != nil) != want {
 			t.Errorf("end for end with %v beyond: %+v", long, a)

@@ -12,6 +12,16 @@ import (
 // once, since a plan asks for it thousands of times.
 var standsClear = sync.OnceValue(func() float64 { return practice.TrailClear.Angle().Deg() })
 
+// WithUsualTools returns a lathe that has a right-hand and a left-hand tool as they
+// are usually ground, where it is not said what tools it has: a person grinds them.
+func WithUsualTools(l shop.Lathe) shop.Lathe {
+	if len(l.Tools) == 0 {
+		trail := practice.UsualTrail.Angle()
+		l.Tools = []shop.Tool{{Hand: "right", Trail: trail}, {Hand: "left", Trail: trail}}
+	}
+	return l
+}
+
 // Tool is a turning tool for a plain cut: its hand, how far its trailing edge
 // stands from the work, and how wide it is along the work, in mm: the holder of
 // a turning tool, the blade of a form or grooving tool. Where the width is not

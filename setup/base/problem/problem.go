@@ -50,6 +50,20 @@ const (
 	OverRating    Code = "over-rating"    // answer no: a speed above a rating
 	OutOfLimits   Code = "out-of-limits"  // answer no: a reading outside its class
 	CannotBeHeld  Code = "cannot-be-held" // answer no: nothing left to grip
+	GripSurface   Code = "grip-surface"   // answer no: what is held is not there, or not what the device holds
+	GripLength    Code = "grip-length"    // answer no: held over too little
+	JawRoom       Code = "jaw-room"       // answer no: something stands where the jaws are, or does not pass them
+	GripRange     Code = "grip-range"     // answer no: larger or smaller than the device holds
+	Bruise        Code = "bruise"         // answer no: a finished surface is held bare
+	Overhang      Code = "overhang"       // answer no: the work springs, or stands out too far
+	Support       Code = "support"        // answer no: a centre or a steady has nothing to stand in
+	ToolSide      Code = "tool-side"      // answer no: the tool does not get at the cut
+	Fouling       Code = "fouling"        // answer no: the holder, the post or the slide meets something
+	IntoShoulder  Code = "shoulder"       // answer no: a thread runs into a shoulder
+	SupportV      Code = "support-v"      // answer no: it does not lie in the V-blocks as is said
+	Parting       Code = "parting"        // answer no: the blade does not part it
+	Gouge         Code = "gouge"          // answer no: the work comes out smaller than the drawing
+	StartSize     Code = "start-size"     // answer no: what is there is under size already
 	Complete      Code = "complete"       // answer no: a feature that has no place, or is not made
 	RulesCollide  Code = "rules-collide"  // answer no: two rules ask for opposite orders
 )

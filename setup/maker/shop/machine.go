@@ -54,5 +54,16 @@ func (m Machine) Key() string {
 	return ""
 }
 
+// HasReadout reports whether a machine of the shop has a digital readout.
+func (s *Shop) HasReadout(m Machine) bool {
+	switch m {
+	case OnLathe:
+		return s.Lathe != nil && s.Lathe.Readout
+	case OnMill:
+		return s.Mill != nil && s.Mill.Readout
+	}
+	return false
+}
+
 // Words implements say.Quantity: in a sentence and in a cell it is the name.
 func (m Machine) Words() (mm, inch string) { return m.Name(), m.Name() }

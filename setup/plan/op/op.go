@@ -8,9 +8,13 @@ import (
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
+	"setover/setup/plan/limits"
 	"setover/setup/plan/outline"
+	"setover/setup/plan/work"
+	"setover/tapers/fouling"
 )
 
 // Kind is what is done.
@@ -51,55 +55,19 @@ const (
 // Span is a range along z.
 type Span = outline.Span
 
-// Figure is a value on a card: a quantity, a number or a word, and the words
-// that stand behind it.
-type Figure struct {
-	Value say.Quantity
-	After say.Text
-}
-
-// With returns a value with words behind it: 0.5 mm "wide".
-func With(v say.Quantity, after ...any) Figure { return Figure{v, say.Of(after...)} }
-
-// figure returns a value as a figure.
-func figure(v say.Quantity) Figure {
-	if f, ok := v.(Figure); ok {
-		return f
-	}
-	return Figure{Value: v}
-}
-
-// Words implements say.Quantity.
-func (f Figure) Words() (mm, inch string) {
-	if f.After == "" {
-		return f.Value.Words()
-	}
-	return say.Of(f.Value, " ", f.After).Words()
-}
-
-// MarshalJSON writes it as words in millimetres.
-func (f Figure) MarshalJSON() ([]byte, error) { return say.Of(f).MarshalJSON() }
-
-// Setting is one thing that is set: its name, its value as the hand finds it,
-// and what there is to say.
-type Setting struct {
-	Name  say.Text `json:"name"`
-	Value Figure   `json:"value"`
-	Say   say.Text `json:"note,omitempty"`
-}
-
 // Slide is what a position is set on.
 type Slide string
 
 // The slides.
 const (
 	CrossSlide Slide = "cross slide"
+	Carriage   Slide = "carriage"
 	Table      Slide = "mill table"
 	MarkedOut  Slide = "marked out" // no dial: scribed on the work
 )
 
 // Dial is a position set on a dial: where it should be, where the nearest line
-// puts it, and how to get there from zero.
+// puts it, and how to get there from zero. From says where zero is.
 type Dial struct {
 	What      say.Text      `json:"what"`
 	Slide     Slide         `json:"slide"`
@@ -107,17 +75,20 @@ type Dial struct {
 	Set       *units.Length `json:"set_mm"`
 	Turns     *int64        `json:"turns"`
 	Divisions *int64        `json:"divisions"`
-	Mark      string        `json:"mark"` // as the hand counts it
+	From      say.Text      `json:"from"`
+	Readout   *units.Length `json:"-"` // what a readout shows there, as far as the slide goes
+	Mark      string        `json:"-"` // as the hand counts it
 }
 
 // Check is one thing that was checked: whether it holds, the value, the limit,
 // and what would mend it.
 type Check struct {
-	Code   problem.Code `json:"code"`
-	OK     bool         `json:"ok"`
-	Value  Figure       `json:"value"`
-	Limit  Figure       `json:"limit"`
-	Remedy say.Text     `json:"remedy"`
+	Code   problem.Code
+	OK     bool
+	Value  Figure
+	Limit  Figure
+	Remedy say.Text
+	Quiet  bool // it has no line on a card where it holds
 }
 
 // Feature is what an operation belongs to: the kind that stands for it, and a
@@ -127,36 +98,173 @@ type Feature struct {
 	N    int
 }
 
-// Op is one operation. Two operations use one tool when it has the same words.
+// Hand is how a lathe's tool cuts: the hand of its edge, or its form.
+type Hand string
+
+// The hands.
+const (
+	NoHand  Hand = ""
+	Right   Hand = "right"
+	Left    Hand = "left"
+	Neutral Hand = "neutral"
+	Form    Hand = "form"
+	File    Hand = "file"
+)
+
+// Tool is what cuts. Two operations use one tool when both are equal.
+type Tool struct {
+	Name say.Text
+	Hand Hand
+}
+
+// Cut is how hard a cut pushes the work: the depth a side and the feed of a
+// turning cut, or Side where it is only the side force of a drill or of facing.
+// Finish says that its width is judged by the limits and not by roughing's. The
+// zero Cut pushes nothing.
+type Cut struct {
+	Depth, Feed float64 // mm, mm/rev
+	Side        bool
+	Finish      bool
+}
+
+// Allowed names what may be smaller than the drawing.
+type Allowed string
+
+// The names.
+const (
+	ThreadBlank   Allowed = "thread-blank"
+	ThreadRelief  Allowed = "thread-relief"
+	ThreadChamfer Allowed = "thread-chamfer"
+	BrokenEdge    Allowed = "broken-edge"
+	CountersinkOK Allowed = "countersink"
+	CentreHoleOK  Allowed = "centre-hole"
+)
+
+// Predicted is one size of the part as it will come out: an angle where its
+// dimension is one.
+type Predicted struct {
+	limits.Dimension
+	Words    say.Text // what people call it
+	Out      units.Length
+	OutAngle units.Angle
+	Because  say.Text
+}
+
+// Error returns how far it is off the drawing.
+func (p Predicted) Error() units.Length { return p.Out.Minus(p.Drawn) }
+
+// OK reports whether it is within its limits.
+func (p Predicted) OK() bool {
+	if p.Kind == limits.Angle {
+		return p.HoldsAngle(p.OutAngle)
+	}
+	return p.Holds(p.Out)
+}
+
+// Op is one operation. What it is, where it is done and what it cuts is known
+// before the order is; what it is set to, what it takes off and what comes out
+// is asked of the work as it stands then, by Do.
 type Op struct {
 	ID       string // lower-case words that name it: "turn-left-16"
 	Kind     Kind
 	Name     say.Text // for people: "finish 16 mm over z 0 mm to 14 mm"
 	Setup    Setup
-	Tool     say.Text
+	Tool     Tool
 	Feature  Feature
-	Makes    Surface // what it leaves to be held on
+	Makes    []string // ids of the features that it makes
+	Leaves   Surface  // what it leaves to be held on
 	Rough    bool
 	Relieved bool // the whole part is relieved of stress after it
 	Zero     bool // it makes the face that z is measured from
 
+	Ends    [2]Len // of an outside that is turned: its diameters at the left and the right
+	Roughed Len    // and what roughing leaves of it
+
 	Cuts  Span // what it cuts along z
-	Held  Span // what the set-up holds along z
 	Dia   units.Length
 	Axial bool         // on the bar's axis: bores and their threads
 	Roll  *units.Angle // direction around the bar, for what has one
 
-	Settings []Setting
-	Dials    []Dial
-	Checks   []Check
-	Minutes  float64
-	Warnings sheet.Warnings
-	Cautions []say.Text
+	Do func(w work.State) // settles what stands below; nil where nothing depends on the work
+
+	Removes    []work.Removal
+	Allowed    []Allowed
+	Push       Cut
+	Stands     Stands
+	Predicted  []Predicted
+	Working    []sheet.Step
+	Settings   []Setting
+	Dials      []Dial
+	Checks     []Check
+	NotChecked []string
+	Spring     *units.Length
+	Minutes    float64
+	Warnings   sheet.Warnings
+	Cautions   []say.Text
+	Mend       say.Text // what would keep a size that it leaves beyond its limits
+}
+
+// Method is how an angle is set.
+type Method string
+
+// The methods.
+const (
+	ByMark       Method = "mark"
+	BetweenMarks Method = "between-marks"
+	ByIndicator  Method = "indicator"
+	BySineBar    Method = "sine-bar"
+)
+
+// Stands is how the work stands in an operation's set-up, where that is worked
+// out from the work itself. What is nil is not so.
+type Stands struct {
+	Compound    *units.Angle         `json:"compound_deg,omitempty"`
+	Method      Method               `json:"method,omitempty"`
+	Arrangement *fouling.Arrangement `json:"arrangement,omitempty"`
+	Offset      *units.Length        `json:"tailstock_offset_mm,omitempty"`
+	Tilt        *units.Angle         `json:"tilt_deg,omitempty"`
+	Shim        *units.Length        `json:"shim_mm,omitempty"`
+	Gears       string               `json:"gears,omitempty"`
+	Blocks      []Len                `json:"blocks_mm,omitempty"`
+	Top         *units.Length        `json:"top_height_mm,omitempty"`
+	Centre      *units.Length        `json:"centre_height_mm,omitempty"`
+}
+
+// Along returns what it cuts along z.
+func (o *Op) Along() work.Span { return work.Span{From: LenOf(o.Cuts.From), To: LenOf(o.Cuts.To)} }
+
+// Foresee notes a size that the operation leaves. One that the part does not have
+// is left out.
+func (o *Op) Foresee(d limits.Dimension, words say.Text, out units.Length, because ...any) {
+	if d.Known() {
+		o.Predicted = append(o.Predicted, Predicted{Dimension: d, Words: words, Out: out, Because: say.Of(because...)})
+	}
+}
+
+// Removed adds what the operation takes off, and what of it may be smaller than
+// the drawing.
+func (o *Op) Removed(r work.Removal, allowed ...Allowed) {
+	o.Removes, o.Allowed = append(o.Removes, r), append(o.Allowed, allowed...)
+}
+
+// Read puts beside every position what a digital readout shows there: the line of
+// the dial that it is set to, or where there is none the position, to the step
+// that a readout counts in.
+func (o *Op) Read() {
+	for i, d := range o.Dials {
+		switch {
+		case d.Slide == MarkedOut:
+		case d.Set != nil:
+			o.Dials[i].Readout = d.Set
+		default:
+			o.Dials[i].Readout = new(d.Exact.RoundTo(practice.ReadoutStep.Length(), units.Nearest))
+		}
+	}
 }
 
 // As returns another operation of the same set-up and feature.
 func (o Op) As(id string, kind Kind, name, tool say.Text) *Op {
-	o.ID, o.Kind, o.Name, o.Tool = id, kind, name, tool
+	o.ID, o.Kind, o.Name, o.Tool = id, kind, name, Tool{Name: tool}
 	return &o
 }
 
@@ -173,14 +281,16 @@ func (o *Op) Check(code problem.Code, ok bool, value, limit say.Quantity, remedy
 	if ok {
 		remedy = nil
 	}
-	o.Checks = append(o.Checks, Check{code, ok, figure(value), figure(limit), say.Of(remedy...)})
+	o.Checks = append(o.Checks, Check{
+		Code: code, OK: ok, Value: figure(value), Limit: figure(limit), Remedy: say.Of(remedy...),
+	})
 }
 
 // OnDial adds a position, from where it is measured, and the nearest line of
 // the dial. It returns what the dial was set to, the position itself where
 // there is none.
-func (o *Op) OnDial(what say.Text, slide Slide, dial *shop.Dial, exact units.Length) units.Length {
-	line := Dial{What: what, Slide: slide, Exact: exact}
+func (o *Op) OnDial(what say.Text, slide Slide, dial *shop.Dial, exact units.Length, from ...any) units.Length {
+	line := Dial{What: what, Slide: slide, Exact: exact, From: say.Of(from...)}
 	set := exact
 	if dial != nil {
 		s, t := dial.Set(exact)

@@ -1,15 +1,14 @@
 package op
 
 import (
-	"math"
 	"math/big"
 
-	"github.com/shopspring/decimal"
-
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/maker/shop"
+	"setover/setup/plan/work"
 )
 
 // The machines.
@@ -22,25 +21,18 @@ const (
 	Bench       = shop.OnBench
 )
 
-// Len is a length in millionths of a millimetre and Deg an angle in millionths
-// of a degree: unlike a units.Length they can be compared as they stand, so
-// that set-ups can.
+// Len and Deg are those of the work: unlike a units.Length they can be compared
+// as they stand, so that set-ups can.
 type (
-	Len int64
-	Deg int64
+	Len = work.Len
+	Deg = work.Deg
 )
 
-// LenOf returns l to the nearest millionth of a millimetre.
-func LenOf(l units.Length) Len { return Len(l.Decimal().Shift(6).Round(0).IntPart()) }
+// LenOf returns a length to the nearest millionth of a millimetre.
+func LenOf(l units.Length) Len { return work.LenOf(l) }
 
-// Length returns l as a length.
-func (l Len) Length() units.Length { return units.FromDecimal(decimal.New(int64(l), -6)) }
-
-// DegOf returns a to the nearest millionth of a degree.
-func DegOf(a units.Angle) Deg { return Deg(math.Round(a.Deg() * 1e6)) }
-
-// Angle returns d as an angle.
-func (d Deg) Angle() units.Angle { return units.Degrees(float64(d) / 1e6) }
+// DegOf returns an angle to the nearest millionth of a degree.
+func DegOf(a units.Angle) Deg { return work.DegOf(a) }
 
 // Device is what holds the work.
 type Device string
@@ -48,44 +40,69 @@ type Device string
 // The devices.
 const (
 	Chuck        Device = "chuck"
-	Centres      Device = "between centres"
-	VBlocks      Device = "V-blocks"
-	DividingHead Device = "dividing head"
-	ColletBlock  Device = "collet block"
+	FourJaw      Device = "four-jaw"
+	SoftJaws     Device = "soft-jaws"
+	Collet       Device = "collet"
+	Centres      Device = "between-centres"
+	Mandrel      Device = "mandrel"
+	Arbor        Device = "arbor"
+	ThreadedStub Device = "threaded-stub"
+	SplitNut     Device = "split-nut"
+	VBlocks      Device = "v-blocks"
 	Vice         Device = "vice"
+	ColletBlock  Device = "collet-block"
+	DividingHead Device = "dividing-head"
+	RotaryTable  Device = "rotary-table"
 	Cradle       Device = "cradle"
-	Hand         Device = "by hand"
+	ByHand       Device = "hand"
 )
 
-// devices says of each device whether it finds the axis by itself, and the roll
-// by its datum, so that taking the work out and putting it back in loses nothing
-// (a chuck does not run true again: common practice, no source), and the minutes
-// it takes to put up.
+// devices says of each device what a card calls it, whether it finds the axis by
+// itself, and the roll by its datum, so that taking the work out and putting it
+// back in loses nothing (a chuck does not run true again: common practice, no
+// source), whether it spares a finished surface, and the minutes it takes to put
+// up.
 var devices = map[Device]struct {
+	words     say.Text
 	findsAxis bool
+	spares    bool
 	minutes   func() float64
 }{
-	Chuck:        {false, practice.RechuckMinutes.Number},
-	Centres:      {true, practice.RechuckMinutes.Number},
-	VBlocks:      {true, practice.VblockMinutes.Number},
-	DividingHead: {false, practice.DividingMinutes.Number},
-	ColletBlock:  {false, practice.RechuckMinutes.Number},
-	Vice:         {false, practice.RechuckMinutes.Number},
-	Cradle:       {false, practice.RechuckMinutes.Number},
-	Hand:         {false, practice.RechuckMinutes.Number},
+	Chuck:        {"chuck", false, false, practice.RechuckMinutes.Number},
+	FourJaw:      {"four-jaw chuck", false, false, practice.RechuckMinutes.Number},
+	SoftJaws:     {"soft jaws bored for it", true, true, practice.RechuckMinutes.Number},
+	Collet:       {"collet", true, true, practice.RechuckMinutes.Number},
+	Centres:      {"between centres", true, true, practice.RechuckMinutes.Number},
+	Mandrel:      {"mandrel", true, true, practice.RechuckMinutes.Number},
+	Arbor:        {"arbor turned for it", true, true, practice.ArborMinutes.Number},
+	ThreadedStub: {"threaded stub turned for it", true, true, practice.RechuckMinutes.Number},
+	SplitNut:     {"split nut turned for it", true, true, practice.NutMinutes.Number},
+	VBlocks:      {"V-blocks", true, true, practice.VblockMinutes.Number},
+	Vice:         {"vice", false, false, practice.RechuckMinutes.Number},
+	ColletBlock:  {"collet block", true, true, practice.RechuckMinutes.Number},
+	DividingHead: {"dividing head", true, false, practice.DividingMinutes.Number},
+	RotaryTable:  {"rotary table", false, false, practice.DividingMinutes.Number},
+	Cradle:       {"cradle", false, true, practice.RechuckMinutes.Number},
+	ByHand:       {"by hand", false, true, practice.RechuckMinutes.Number},
 }
 
 // Minutes returns how long it takes to put the work in.
 func (d Device) Minutes() float64 { return devices[d].minutes() }
 
-// Stage is how far a surface has come.
-type Stage int
+// Spares reports whether it leaves a finished surface as it is.
+func (d Device) Spares() bool { return devices[d].spares }
 
-// The stages.
-const (
-	Bought Stage = iota
-	Finished
-)
+// Jaws reports whether it grips the outside from a face, along a length.
+func (d Device) Jaws() bool {
+	switch d {
+	case Chuck, FourJaw, SoftJaws, Collet, SplitNut, ColletBlock, DividingHead, RotaryTable:
+		return true
+	}
+	return false
+}
+
+// Words implements say.Quantity.
+func (d Device) Words() (mm, inch string) { return devices[d].words.Words() }
 
 // Shape is what kind of surface work is held on.
 type Shape int
@@ -95,6 +112,7 @@ const (
 	NoSurface Shape = iota
 	Bar
 	Cylinder
+	Hole // a bore
 	Cone
 	CentreHoles
 	Faces
@@ -108,7 +126,7 @@ const (
 type Surface struct {
 	Shape         Shape
 	From, To, Dia Len
-	Stage         Stage
+	Stage         work.Stage
 }
 
 // Stock is the bar as it was bought.
@@ -116,7 +134,7 @@ var Stock = Surface{Shape: Bar}
 
 // SurfaceOf returns a finished surface of the part.
 func SurfaceOf(shape Shape, span Span, dia units.Length) Surface {
-	return Surface{shape, LenOf(span.From), LenOf(span.To), LenOf(dia), Finished}
+	return Surface{shape, LenOf(span.From), LenOf(span.To), LenOf(dia), work.Finished}
 }
 
 // Up is which face of a block is up in the vice.
@@ -165,14 +183,27 @@ func (l Lead) Pitch() units.Pitch {
 	return p
 }
 
+// Support is what holds the end that stands out.
+type Support string
+
+// The supports.
+const (
+	NoSupport Support = ""
+	AtCentre  Support = "centre"
+	AtMouth   Support = "bore-mouth"
+	AtSteady  Support = "steady"
+)
+
 // Setup is how the work stands: two operations share a set-up when all of it is
-// equal.
+// equal. Held is where it is gripped along z; on a device with jaws their face
+// is the end of it that lies toward the end that stands out.
 type Setup struct {
 	Machine shop.Machine
 	Device  Device
 	On      Surface
+	Held    work.Span
 	Out     part.End // the end that stands out
-	Centre  bool     // a centre holds that end
+	Support Support  // of that end
 	State   State
 }
 
@@ -181,17 +212,26 @@ type Grip struct {
 	Machine shop.Machine
 	Device  Device
 	On      Surface
+	Held    work.Span
 	Out     part.End
 }
 
-// Grip returns the set-up without its state and its centre.
-func (s Setup) Grip() Grip { return Grip{s.Machine, s.Device, s.On, s.Out} }
+// Grip returns the set-up without its state and its support.
+func (s Setup) Grip() Grip { return Grip{s.Machine, s.Device, s.On, s.Held, s.Out} }
 
-// Plain returns the set-up without its centre.
+// Plain returns the set-up without its support.
 func (s Setup) Plain() Setup {
-	s.Centre = false
+	s.Support = NoSupport
 	return s
 }
 
 // RunsTrue reports whether taking this grip loses neither axis nor roll.
 func (s Setup) RunsTrue() bool { return devices[s.Device].findsAxis }
+
+// Face returns the z of the jaws' face.
+func (s Setup) Face() Len {
+	if s.Out == part.Right {
+		return s.Held.To
+	}
+	return s.Held.From
+}

@@ -9,6 +9,7 @@ import (
 
 	"setover/setup/maker/part"
 	"setover/setup/plan/op"
+	"setover/setup/plan/work"
 )
 
 // Rule binds a to come before b wherever Binds says so.
@@ -61,6 +62,9 @@ func boring(o *op.Op) bool { return o.Axial && is(o, op.Drill, op.Bore) }
 // sizing reports whether an operation brings an outside to size.
 func sizing(o *op.Op) bool { return is(o, op.Turn, op.Mill) && !o.Rough }
 
+// shaping reports whether an operation brings an outside to its shape.
+func shaping(o *op.Op) bool { return sizing(o) || is(o, op.Taper, op.Curve) }
+
 // sloping reports whether an operation mills a slope off a block's top.
 func sloping(o *op.Op) bool { return is(o, op.Mill) && o.Cuts.Length().Sign() > 0 }
 
@@ -69,6 +73,10 @@ func lathed(o *op.Op) bool { return o.Setup.Machine == op.Lathe && !is(o, op.Fac
 
 // chucking reports whether two operations are cut in one grip.
 func chucking(a, b *op.Op) bool { return a.Setup.Grip() == b.Setup.Grip() }
+
+// sawnOff reports whether an operation saws the part off the bar: the first saw
+// cut is the bar's, and takes nothing of it.
+func sawnOff(o *op.Op) bool { return is(o, op.Saw) && len(o.Removes) > 0 }
 
 // finishing reports what is done to the whole part when it has its shape.
 func finishing(o *op.Op) bool {
@@ -84,8 +92,8 @@ var holeSteps = map[op.Kind]int{op.Spot: 1, op.Drill: 2, op.CrossDrill: 2, op.Bo
 func Table() []Rule {
 	return []Rule{
 		{"face-first", "z needs a face to be measured from", func(a, b *op.Op) bool {
-			if is(a, op.Saw) {
-				return !is(b, op.Saw)
+			if is(a, op.Saw) && !sawnOff(a) {
+				return !is(b, op.Saw) || sawnOff(b)
 			}
 			return is(a, op.Face) && (lathed(b) && b.Setup.Out == a.Setup.Out || crossing(b) && a.Zero)
 		}},
@@ -96,17 +104,20 @@ func Table() []Rule {
 			if b.Setup.Device == op.Centres {
 				return is(a, op.Centre)
 			}
-			return is(a, op.Centre) && !is(b, op.Face, op.Centre) && b.Setup.Centre && b.Setup.Out == a.Setup.Out
+			return is(a, op.Centre) && !is(b, op.Face, op.Centre) && b.Setup.Support == op.AtCentre && b.Setup.Out == a.Setup.Out
 		}},
 		{
 			"centre-bore", "a bore takes the centre hole away: what runs on the centre comes first",
 			func(a, b *op.Op) bool {
-				return a.Setup.Centre && a.Setup.Machine == op.Lathe && a.Setup.Out == b.Setup.Out &&
+				return a.Setup.Support == op.AtCentre && a.Setup.Machine == op.Lathe && a.Setup.Out == b.Setup.Out &&
 					b.Axial && is(b, op.Spot, op.Drill)
 			},
 		},
 		{"true-grip", "the band it is held on is turned true first", func(a, b *op.Op) bool {
-			return sizing(a) && !chucking(a, b) && b.Setup.On.Stage == op.Finished && a.Makes == b.Setup.On
+			if is(a, op.Thread) && b.Setup.Device == op.SplitNut {
+				return !chucking(a, b) && !a.Axial && a.Along().Overlaps(b.Setup.Held)
+			}
+			return sizing(a) && !chucking(a, b) && b.Setup.On.Stage == work.Finished && a.Leaves == b.Setup.On
 		}},
 		{"rough-finish", "stress and heat move the part: rough before finishing", func(a, b *op.Op) bool {
 			if !a.Rough || b.Rough || !is(b, op.Turn, op.Taper, op.Curve, op.Bore) {
@@ -118,10 +129,11 @@ func Table() []Rule {
 			return is(a, op.Datum) && b.Roll != nil && !is(b, op.Datum)
 		}},
 		{"v-parallel", "the bar must be parallel to lie in the V-blocks", func(a, b *op.Op) bool {
-			return crossing(a) && a.Setup.Device == op.VBlocks && !a.Setup.State.Shim && is(b, op.Taper, op.Curve)
+			return crossing(a) && a.Setup.Device == op.VBlocks && !a.Setup.State.Shim && is(b, op.Taper, op.Curve) &&
+				(a.Setup.On == op.Stock || a.Cuts.Overlaps(b.Cuts))
 		}},
 		{"shim-taper", "the shim is made for the taper that lies in the V-blocks", func(a, b *op.Op) bool {
-			return is(a, op.Taper) && b.Setup.State.Shim && a.Makes == b.Setup.On
+			return is(a, op.Taper) && b.Setup.State.Shim && a.Leaves == b.Setup.On
 		}},
 		{"v-round", "a round seats in a V, a polygon does not", func(a, b *op.Op) bool {
 			return crossing(a) && a.Setup.Device == op.VBlocks && is(b, op.Facet)
@@ -140,7 +152,7 @@ func Table() []Rule {
 			return false
 		}},
 		{"bore-outside", "the wall springs when it is bored: finish the outside after it", func(a, b *op.Op) bool {
-			return boring(a) && sizing(b) && chucking(a, b) && !b.Setup.Centre && a.Cuts.Overlaps(b.Cuts)
+			return boring(a) && sizing(b) && chucking(a, b) && b.Setup.Support != op.AtCentre && a.Cuts.Overlaps(b.Cuts)
 		}},
 		{
 			"start-form", "the die must start and the tool must run out: the blank to size, chamfer and relief, then the thread",
@@ -154,7 +166,7 @@ func Table() []Rule {
 		{
 			"thin-last", "a wall must stand the bore's cut: bore before the outside is brought down to a cone or flats",
 			func(a, b *op.Op) bool {
-				return boring(a) && coned(b) && a.Cuts.Overlaps(b.Cuts) && !b.Setup.Centre
+				return boring(a) && coned(b) && a.Cuts.Overlaps(b.Cuts) && b.Setup.Support != op.AtCentre
 			},
 		},
 		{"neck-last", "the neck that carries a thread stands its torque while it is thick", func(a, b *op.Op) bool {
@@ -168,16 +180,26 @@ func Table() []Rule {
 			"tap-square", "drill, countersink and tap in one chucking, so that the tap runs square",
 			func(a, b *op.Op) bool {
 				cuts := is(b, op.Tap) || is(b, op.Thread) && b.Axial
-				drills := is(a, op.Drill, op.Bore)
+				mouth := is(a, op.Countersink) && a.Setup.Out == b.Setup.Out
 				return a.Feature == b.Feature &&
-					(cuts && (drills || is(a, op.Countersink)) || is(b, op.Countersink) && boring(a))
+					(cuts && (is(a, op.Drill, op.Bore) || mouth) || is(b, op.Countersink) && boring(a))
 			},
 		},
 		{"stiff-first", "the slender stretch is cut last, while the rest is stiff", func(a, b *op.Op) bool {
-			swung := func(o *op.Op) bool { return is(o, op.Taper) }
-			shaping := func(o *op.Op) bool { return sizing(o) || is(o, op.Taper, op.Curve) }
-			return shaping(a) && shaping(b) && swung(a) == swung(b) && chucking(a, b) && b.Dia.Less(a.Dia)
+			return sizing(a) && sizing(b) && chucking(a, b) && b.Dia.Less(a.Dia)
 		}},
+		{
+			"reach-first",
+			"the tool gets at a cut only when what stands behind it, toward the end that stands out, is down to size",
+			func(a, b *op.Op) bool {
+				outer, edge := a.Cuts.From.Equal(b.Cuts.To), b.Ends[1]
+				if a.Setup.Out == part.Left {
+					outer, edge = a.Cuts.To.Equal(b.Cuts.From), b.Ends[0]
+				}
+				return shaping(a) && is(b, op.Taper, op.Curve) && b.Tool.Hand != op.Form && chucking(a, b) && outer &&
+					a.Roughed > edge
+			},
+		},
 		{"swing-group", "the compound is swung once, after everything that needs it true", func(a, b *op.Op) bool {
 			return chucking(a, b) && is(b, op.Taper) && is(a, op.Turn, op.Thread, op.Chamfer) && a.Setup.State == op.State{}
 		}},
@@ -204,14 +226,15 @@ func Table() []Rule {
 			return is(b, op.Slot) && is(a, op.CrossDrill, op.Drill) && a.Feature == b.Feature
 		}},
 		{"hold-last", "what it is held on goes last", func(a, b *op.Op) bool {
-			if a.Setup.On.Shape == op.NoSurface || !a.Held.Overlaps(b.Cuts) || a.Setup.Machine == op.BandSaw {
+			on := a.Setup.On.Shape
+			if on == op.NoSurface || on == op.Hole || !a.Setup.Held.Overlaps(b.Along()) || a.Setup.Machine == op.BandSaw {
 				return false
 			}
-			spoils := coned(b) || is(b, op.Thread) && !b.Axial
+			spoils := coned(b) || is(b, op.Thread) && !b.Axial && a.Setup.Device != op.SplitNut
 			if a.Setup.On == op.Stock {
 				spoils = spoils || is(b, op.Turn)
 			}
-			return spoils && !chucking(a, b) && b.Makes != a.Setup.On
+			return spoils && !chucking(a, b) && b.Leaves != a.Setup.On
 		}},
 		{"cone-first", "the flats' angle comes from the cone", func(a, b *op.Op) bool {
 			return is(a, op.Taper, op.Curve, op.Turn) && !a.Rough && is(b, op.Facet) && a.Cuts.Overlaps(b.Cuts)
@@ -233,9 +256,18 @@ func Table() []Rule {
 			"stub-last", "the centre and the cut end stay until everything that needs them is done; then mark and polish",
 			func(a, b *op.Op) bool {
 				if is(b, op.PartOff) {
-					return !finishing(a) && !is(a, op.PartOff) && !is(a, op.Grind)
+					return !finishing(a) && !is(a, op.PartOff) && (!is(a, op.Grind) || a.Setup.On == op.Stock)
 				}
 				return finishing(b) && is(b, op.Polish, op.Mark, op.Etch) && !finishing(a)
+			},
+		},
+		{"saw-off", "all that is cut on the bar is done by then, and what is chucked from then on has no bar",
+			func(a, b *op.Op) bool {
+				if sawnOff(a) {
+					lathed := b.Setup.Machine == op.Lathe
+					return b.Setup.On != op.Stock && (lathed || b.Setup.Device.Jaws())
+				}
+				return sawnOff(b) && a.Setup.On == op.Stock && !is(a, op.Saw)
 			},
 		},
 		{"process-order", "the processes come in the order the part gives", func(a, b *op.Op) bool {

@@ -67,11 +67,19 @@ func micro(v int64) []byte {
 }
 
 // along returns the value at z of the line from l at a to r at b, to the nearest
-// millionth. a < b.
-func along(a, b, l, r, z Len) Len { return l + mulDiv(r-l, z-a, b-a) }
+// millionth. a <= z <= b; at b it is r.
+func along(a, b, l, r, z Len) Len {
+	switch {
+	case z == a || l == r:
+		return l
+	case z == b:
+		return r
+	}
+	return l + mulDiv(r-l, z-a, b-a)
+}
 
-// mulDiv returns x·y/d to the nearest whole number, halves away from 0. d > 0,
-// |y| <= d.
+// mulDiv returns x·y/d to the nearest whole number, halves away from 0, with 128
+// bits between. 0 <= y <= d, d > 0: it is no larger than x.
 func mulDiv(x, y, d Len) Len {
 	negative := (x < 0) != (y < 0)
 	high, low := bits.Mul64(uint64(abs(x)), uint64(abs(y)))

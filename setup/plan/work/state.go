@@ -5,10 +5,13 @@
 // Everything stands in the drawing's coordinates: z is 0 at the left end of the
 // finished part and grows to the right, a roll is counted counter-clockwise seen
 // from the right end. Lengths are whole millionths of a millimetre, so that two
-// states are equal or not; where a line is cut by another, the place is rounded
-// once to a millionth.
+// states are equal or not. Where a line is cut by another the place is rounded to a
+// millionth, and so is a slope's diameter there: each cut through a slope may move
+// it by a millionth, a cylinder never.
 //
-// A State is not changed when it is made: After returns another.
+// A State is not changed when it is made: After returns another. Its outside and
+// its bores are as they are cut; of cross holes, slots, threads and blocks it only
+// keeps what was made.
 package work
 
 import (
@@ -49,7 +52,7 @@ type Span struct {
 func (s Span) Length() Len { return s.To - s.From }
 
 // Overlaps reports whether two spans share more than a point.
-func (s Span) Overlaps(t Span) bool { return s.From < t.To && t.From < s.To }
+func (s Span) Overlaps(t Span) bool { return max(s.From, t.From) < min(s.To, t.To) }
 
 // Covers reports whether t lies within s.
 func (s Span) Covers(t Span) bool { return s.From <= t.From && t.To <= s.To }
@@ -60,39 +63,52 @@ func (s Span) Meet(t Span) Span { return Span{max(s.From, t.From), min(s.To, t.T
 
 // Piece is a piece of the outside between two z, straight from the diameter at
 // its left to that at its right. Sides is 0 where it is round; on a polygon the
-// diameters are those through the corners, on a pair of flats those of the round.
+// diameters are those through the corners, on a pair of flats (2 sides) those of
+// the round. FlatLeft and FlatRight are the diameter of the circle that its flats
+// touch, 0 where it is round; corners that were turned off leave a polygon as long
+// as that circle is smaller, but for the rounding where it begins.
 type Piece struct {
 	Span
-	Left, Right Len
-	Stage       Stage
-	Sides       int
+	Left, Right         Len
+	Stage               Stage
+	Sides               int
+	FlatLeft, FlatRight Len
 }
 
 // at returns the piece's diameter at z, which lies in it.
-func (p Piece) at(z Len) Len {
-	switch {
-	case z == p.From:
-		return p.Left
-	case z == p.To:
-		return p.Right
-	}
-	return along(p.From, p.To, p.Left, p.Right, z)
-}
+func (p Piece) at(z Len) Len { return along(p.From, p.To, p.Left, p.Right, z) }
+
+// flat returns the circle its flats touch at z, which lies in it.
+func (p Piece) flat(z Len) Len { return along(p.From, p.To, p.FlatLeft, p.FlatRight, z) }
 
 // cut returns the part of the piece within a span that overlaps it.
 func (p Piece) cut(s Span) Piece {
-	s = p.Meet(s)
-	p.Left, p.Right, p.Span = p.at(s.From), p.at(s.To), s
-	return p
+	q := p
+	q.Span = p.Meet(s)
+	q.Left, q.Right = p.at(q.From), p.at(q.To)
+	if p.Sides > 0 {
+		q.FlatLeft, q.FlatRight = p.flat(q.From), p.flat(q.To)
+	}
+	return q
 }
 
 // Cylinder reports whether its diameter is one.
 func (p Piece) Cylinder() bool { return p.Left == p.Right }
 
+// prism reports whether its shape is one all along.
+func (p Piece) prism() bool { return p.Left == p.Right && p.FlatLeft == p.FlatRight }
+
+// round returns the piece without flats.
+func (p Piece) round() Piece {
+	p.Sides, p.FlatLeft, p.FlatRight = 0, 0, 0
+	return p
+}
+
 // End is how an end of the work stands.
 type End struct {
 	Faced  bool
 	Centre *Centre // the centre hole in it, or nil
+	Rim    Len     // across the mouth that is left of a centre hole that a bore went through, or 0
 }
 
 // State is the work as it stands.
@@ -109,11 +125,17 @@ type State struct {
 	Box     *Block // of a block: what is left of it
 }
 
-// Bar returns a bar as it was bought, of a part so long.
+// Bar returns a bar as it was bought, for a part so long: dia is its diameter,
+// through the corners where it has sides, and bore that of a tube, 0 of a bar.
 func Bar(length Len, s Span, dia Len, sides int, bore Len) State {
-	w := State{Length: length, Outside: []Piece{{Span: s, Left: dia, Right: dia, Sides: sides}}}
+	p := Piece{Span: s, Left: dia, Right: dia, Sides: sides}
+	if sides > 0 {
+		p.FlatLeft = Float(dia.MM() * math.Cos(math.Pi/float64(sides)))
+		p.FlatRight = p.FlatLeft
+	}
+	w := State{Length: length, Outside: []Piece{p}}
 	if bore > 0 {
-		w.Bores = []Bore{{From: part.Left, Dia: bore, Depth: length, Through: true, Point: 180e6}}
+		w.Bores = []Bore{{From: part.Left, Dia: bore, Depth: length, Through: true, Point: flatFloor}}
 	}
 	return w
 }
@@ -124,6 +146,22 @@ func (w State) Span() Span {
 		return Span{}
 	}
 	return Span{w.Outside[0].From, w.Outside[len(w.Outside)-1].To}
+}
+
+// EndAt returns how an end stands.
+func (w State) EndAt(e part.End) End {
+	if e == part.Right {
+		return w.Right
+	}
+	return w.Left
+}
+
+func (w *State) setEnd(e part.End, to End) {
+	if e == part.Right {
+		w.Right = to
+	} else {
+		w.Left = to
+	}
 }
 
 // Reach returns the z of an end of the work as it stands.
@@ -163,103 +201,130 @@ func (w State) At(z Len) (left, right Len) {
 // Dia returns the outside's diameter at z, the larger one at a step.
 func (w State) Dia(z Len) Len { return max(w.At(z)) }
 
-// Largest and Smallest return the largest and the smallest diameter of the
-// outside within a span, 0 beyond the work.
+// Largest returns the largest diameter of the outside within a span, that at z
+// where the span is a point, and 0 beyond the work. What only touches the span's
+// ends does not count.
 func (w State) Largest(s Span) Len {
+	if s.From == s.To {
+		return w.Dia(s.From)
+	}
 	d := Len(0)
-	for _, p := range w.Over(s) {
-		d = max(d, p.Left, p.Right)
+	for _, p := range w.Outside {
+		if p.Overlaps(s) {
+			in := p.Meet(s)
+			d = max(d, p.at(in.From), p.at(in.To))
+		}
 	}
 	return d
 }
 
-// Smallest is Largest's other side.
+// Smallest returns the smallest diameter, as Largest the largest. Where a span
+// runs out of the work, what is beyond does not count.
 func (w State) Smallest(s Span) Len {
-	list := w.Over(s)
-	if len(list) == 0 {
-		return 0
+	if s.From == s.To {
+		left, right := w.At(s.From)
+		if left == 0 || right == 0 { // an end of the work
+			return max(left, right)
+		}
+		return min(left, right)
 	}
-	d := list[0].Left
-	for _, p := range list {
-		d = min(d, p.Left, p.Right)
+	d, found := Len(0), false
+	for _, p := range w.Outside {
+		if p.Overlaps(s) {
+			in := p.Meet(s)
+			least := min(p.at(in.From), p.at(in.To))
+			if !found || least < d {
+				d, found = least, true
+			}
+		}
 	}
 	return d
 }
 
 // Surface returns the outside over a span as one piece, where it is one: one
-// diameter, one shape, and the least finished stage of it. ok is false where
-// there is no metal somewhere in the span, or the diameter changes.
+// diameter and one shape. Its stage is that of the least finished part of it, but
+// flats or a thread anywhere on it are told. ok is false where there is no metal
+// somewhere in the span, or the diameter or the shape changes.
 func (w State) Surface(s Span) (p Piece, ok bool) {
-	list := w.Over(s)
-	if len(list) == 0 || !w.Span().Covers(s) || s.Length() <= 0 {
+	if s.Length() <= 0 || !w.Span().Covers(s) {
 		return Piece{}, false
 	}
-	p = list[0]
-	for _, q := range list {
-		if !q.Cylinder() || q.Left != p.Left || q.Sides != p.Sides {
+	least, most := Threaded, Bought
+	for _, q := range w.Outside {
+		if !q.Overlaps(s) {
+			continue
+		}
+		least, most = min(least, q.Stage), max(most, q.Stage)
+		q.Span, q.Stage = s, Bought
+		if !ok {
+			p, ok = q, true
+		}
+		if !q.prism() || q != p {
 			return Piece{}, false
 		}
-		p.Stage = min(p.Stage, q.Stage)
 	}
-	for _, q := range list { // a thread or flats anywhere on it are told
-		if q.Stage > Finished {
-			p.Stage = q.Stage
-		}
+	if p.Stage = least; most > Finished {
+		p.Stage = most
 	}
-	p.Span = s
-	return p, true
+	return p, ok
 }
 
-// AcrossFlats returns the distance across the flats that were cut over z, and
-// whether any were.
+// AcrossFlats returns the distance across the flats at z, the smaller one where
+// two shapes meet, and whether there are any: of an even number of sides from flat
+// to flat, of an odd one from a flat to the corner opposite as it stands.
 func (w State) AcrossFlats(z Len) (across Len, ok bool) {
-	for _, f := range w.Flats {
-		if f.From <= z && z <= f.To {
-			a := along(f.From, f.To, f.AcrossFrom, f.AcrossTo, z)
-			if !ok || a < across {
-				across, ok = a, true
-			}
+	for _, p := range w.Outside {
+		if p.Sides == 0 || z < p.From || p.To < z {
+			continue
+		}
+		a := p.flat(z)
+		if p.Sides%2 == 1 {
+			a = (a + p.at(z)) / 2
+		}
+		if !ok || a < across {
+			across, ok = a, true
 		}
 	}
 	return across, ok
 }
 
-// Bore returns the widest bore at z, 0 where it is solid.
+// Bore returns how wide the work is bored at z, 0 where it is solid and beyond it.
+// At the floor of a bore that is its diameter. Centre holes are not counted.
 func (w State) Bore(z Len) Len {
+	if s := w.Span(); z < s.From || s.To < z {
+		return 0
+	}
 	d := Len(0)
 	for _, b := range w.Bores {
-		d = max(d, b.at(z, w.Length))
+		d = max(d, b.at(z, w))
 	}
 	return d
 }
 
-// Volume returns how much metal there is, in mm³: frustums of the outside less
-// what is bored out of it,
-//
-//	V = π/12·h·(D² + D·d + d²)
-//
-// Cross holes, slots and flats are left out. Source: elementary.
-func (w State) Volume() float64 {
-	v := 0.0
-	for _, p := range w.Outside {
-		v += frustum(p.Length(), p.Left, p.Right)
+// Mouth returns how wide the cone is that a 60 deg centre could stand in at an end
+// now: the mouth of its centre hole, what is left of that where a bore went through
+// it, or the widest countersink of a bore, of 60 deg included or more. ok is false
+// where there is none, or a bore as wide has taken it away.
+func (w State) Mouth(e part.End) (dia Len, ok bool) {
+	end := w.EndAt(e)
+	dia = end.Rim
+	if end.Centre != nil {
+		dia = max(dia, end.Centre.Dia)
 	}
+	z, straight := w.Reach(e), Len(0)
 	for _, b := range w.Bores {
-		for _, s := range b.spans(w.Length) {
-			if in := s.Meet(w.Span()); in.Length() > 0 {
-				v -= frustum(in.Length(), b.at(in.From, w.Length), b.at(in.To, w.Length))
-			}
+		switch d := b.at(z, w); {
+		case b.From != e || b.Cone() < centreAngle:
+			straight = max(straight, d)
+		case z != b.z(b.Depth, w.Length): // else it is cut away to its bottom
+			dia = max(dia, d)
 		}
 	}
-	return v
+	return dia, dia > straight
 }
 
-func frustum(h, large, small Len) float64 {
-	d, e := large.MM(), small.MM()
-	return math.Pi / 12 * h.MM() * (d*d + d*e + e*e)
-}
-
-// After returns the work after removals, one after the other.
+// After returns the work after removals, one after the other. What meets no metal
+// changes nothing.
 func (w State) After(list ...Removal) State {
 	for _, r := range list {
 		w = r.from(w)
@@ -267,115 +332,44 @@ func (w State) After(list ...Removal) State {
 	return w
 }
 
-// lowered returns the outside where it is at most the profile, of which every
-// piece that was cut is at a stage. The profile runs from left to right.
-func (w State) lowered(profile []Point, stage Stage, sides int) State {
-	out := slices.Clone(w.Outside)
-	for i := 1; i < len(profile); i++ {
-		a, b := profile[i-1], profile[i]
-		if a.Z < b.Z {
-			out = lowerTo(out, Piece{Span{a.Z, b.Z}, a.Dia, b.Dia, stage, sides})
-		}
-	}
-	w.Outside = joined(out)
-	return w
-}
-
-// lowerTo cuts the outside down to one straight piece.
-func lowerTo(out []Piece, tool Piece) []Piece {
-	var list []Piece
-	for _, p := range out {
-		if !p.Overlaps(tool.Span) {
-			list = append(list, p)
-			continue
-		}
-		if p.From < tool.From {
-			list = append(list, p.cut(Span{p.From, tool.From}))
-		}
-		list = append(list, lower(p.cut(tool.Span), tool.cut(p.Span))...)
-		if tool.To < p.To {
-			list = append(list, p.cut(Span{tool.To, p.To}))
-		}
-	}
-	return list
-}
-
-// lower returns the lower of two pieces over one span, in two where they cross.
-func lower(p, tool Piece) []Piece {
-	left, right := p.Left-tool.Left, p.Right-tool.Right // above 0: metal is cut there
-	switch {
-	case left >= 0 && right >= 0:
-		if left == 0 && right == 0 {
-			tool.Stage, tool.Sides = max(p.Stage, tool.Stage), max(p.Sides, tool.Sides)
-		}
-		return []Piece{tool}
-	case left <= 0 && right <= 0:
-		return []Piece{p}
-	}
-	z := p.From + mulDiv(p.Length(), abs(left), abs(left)+abs(right))
-	if z == p.From || z == p.To { // they cross within a millionth of an end
-		if abs(left) > abs(right) == (left > 0) {
-			return []Piece{tool}
-		}
-		return []Piece{p}
-	}
-	near, far := p.cut(Span{p.From, z}), tool.cut(Span{z, p.To})
-	if left > 0 {
-		near, far = tool.cut(Span{p.From, z}), p.cut(Span{z, p.To})
-	}
-	far.Left = near.Right
-	return []Piece{near, far}
-}
-
-// joined makes neighbours that are one cylinder one piece.
-func joined(list []Piece) []Piece {
-	out := list[:0:0]
-	for _, p := range list {
-		if p.Length() <= 0 {
-			continue
-		}
-		if n := len(out) - 1; n >= 0 && p.Cylinder() && out[n].Cylinder() && out[n].Left == p.Left &&
-			out[n].Stage == p.Stage && out[n].Sides == p.Sides {
-			out[n].To = p.To
-			continue
-		}
-		out = append(out, p)
-	}
-	return out
-}
-
-// staged puts a span of the outside at a stage.
-func (w State) staged(s Span, stage Stage, sides int) State {
-	var list []Piece
-	for _, p := range w.Outside {
-		if !p.Overlaps(s) {
-			list = append(list, p)
-			continue
-		}
-		if p.From < s.From {
-			list = append(list, p.cut(Span{p.From, s.From}))
-		}
-		q := p.cut(s)
-		q.Stage, q.Sides = stage, max(q.Sides, sides)
-		list = append(list, q)
-		if s.To < p.To {
-			list = append(list, p.cut(Span{s.To, p.To}))
-		}
-	}
-	w.Outside = joined(list)
-	return w
-}
-
 // Measured returns the work where the piece about z has the diameter that was
-// measured on it: the whole of it, moved in or out alike.
-func (w State) Measured(z, dia Len) State {
-	w.Outside = slices.Clone(w.Outside)
+// measured on it: the whole of it, moved in or out alike. At a step that is the
+// piece on its right; beyond the work nothing changes.
+func (w State) Measured(z, dia Len) State { return w.MeasuredOver(w.Span(), z, dia) }
+
+// MeasuredOver is the same of what of the piece lies in a span: where a surface
+// that is still rough was measured for what is finished there.
+func (w State) MeasuredOver(s Span, z, dia Len) State {
 	for i, p := range w.Outside {
-		if p.From <= z && z <= p.To && (z < p.To || i == len(w.Outside)-1) {
-			off := dia - p.at(z)
-			w.Outside[i].Left, w.Outside[i].Right = max(0, p.Left+off), max(0, p.Right+off)
-			return w
+		if p.From > z || z > p.To || z == p.To && i < len(w.Outside)-1 {
+			continue
 		}
+		mid := p.Meet(s)
+		list := slices.Clone(w.Outside[:i])
+		for _, part := range []Span{{p.From, mid.From}, mid, {mid.To, p.To}} {
+			switch {
+			case part.Length() <= 0:
+			case part == mid:
+				list = append(list, p.cut(part).moved(dia-p.at(z)))
+			default:
+				list = append(list, p.cut(part))
+			}
+		}
+		w.Outside = joined(append(list, w.Outside[i+1:]...))
+		return w
 	}
 	return w
+}
+
+// moved returns the piece with its diameters, and those of a polygon's flats,
+// larger by off.
+func (p Piece) moved(off Len) Piece {
+	p.Left, p.Right = max(0, p.Left+off), max(0, p.Right+off)
+	if p.Sides > 2 {
+		p.FlatLeft, p.FlatRight = max(0, p.FlatLeft+off), max(0, p.FlatRight+off)
+	}
+	if p.Sides == 2 && p.FlatLeft+p.FlatRight >= p.Left+p.Right {
+		p = p.round()
+	}
+	return p
 }

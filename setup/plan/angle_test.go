@@ -1,0 +1,108 @@
+package plan
+
+import (
+	"strings"
+	"testing"
+
+	"setover/setup/base/problem"
+	"setover/setup/base/say"
+	"setover/setup/base/units"
+	"setover/setup/plan/op"
+)
+
+// The least trouble that keeps the limit, by hand, on a scale of half degrees, a
+// slide of 75 mm and a cross slide of 0.02 mm a line, which is left free:
+//
+//   - from 40 to 20 over 40, atan(10/40) = 14.036 deg: the mark of 14 leaves 40 -
+//     80·tan 14 = 20.054, within 0.2 of 20;
+//   - to 19.682, 14.25 deg: the marks beside it are off by 80·(tan 14.5 - tan
+//     14.25) = 0.372; an eighth of a step more or less than 14.25 is 80·(tan 14.3125
+//   - tan 14.25) = 0.093, within 0.2;
+//   - with 0.06 either way: 20·sin 14.25 = 4.923, read as 4.92, is 14.241 deg, and
+//     half a hundredth more or less 0.0148 deg: 80·1.0645·(0.009 + 0.0148)·π/180 =
+//     0.035, and 0.02 for the dial;
+//   - with 0.03: over 75 mm 18.462, read as 18.46, is 0.0012 and 0.0039 deg off:
+//     0.008 mm and the dial's 0.02;
+//   - Morse 2, half angle 1.4307 to 1.4355 deg, 0.0024 either way: half a hundredth
+//     over 75 mm is 0.0038, too much. On the sine bar 100·sin 1.4331 = 2.501: the
+//     blocks make 2.5, 0.0005 deg off, and 0.002 over 75 mm is 0.0015;
+//   - a side of 2 mm from 20 to 19, 14.036 deg: a form tool of 14 deg, unless the
+//     angle may be off by 2' only, 0.033 deg; 20·sin 14.036 = 4.851, read as 4.85,
+//     is 14.034.
+func TestAngleMethod(t *testing.T) {
+	cone := "profile: [[0, 40], [40, 40], [80, 19.682]]\n"
+	for _, tc := range []struct {
+		name, profile string
+		method        op.Method
+		card          string
+	}{
+		{"a mark", "profile: [[0, 40], [40, 40], [80, 20]]\n", op.ByMark, "compound = 14 deg on the scale"},
+		{"between", cone, op.BetweenMarks, "compound = 14.25 deg on the scale, between marks by eye"},
+		{
+			"indicator", cone + "  limits: [{at: 80, tol: 0.06}]\n",
+			op.ByIndicator, "indicator = 4.92 mm (while the slide travels 20 mm",
+		},
+		{
+			"further", cone + "  limits: [{at: 80, tol: 0.03}]\n",
+			op.ByIndicator, "indicator = 18.46 mm (while the slide travels 75 mm",
+		},
+		{
+			"Morse 2", "profile: [[0, 17.78], [40, 15.782], [40, 12], [80, 12]]\n  limits: [{from: 0, to: 40, gauge: MT2}]\n",
+			op.BySineBar, "sine bar = 2.5 mm of blocks under one roll (wring 1.2 mm + 1.3 mm",
+		},
+		{"form tool", "profile: [[0, 20], [40, 20], [42, 19]]\n", "", "method = form tool"},
+		{
+			"not by form tool", "profile: [[0, 20], [40, 20], [42, 19]]\n  limits: [{from: 40, to: 42, angle: 2'}]\n",
+			op.ByIndicator, "indicator = 4.85 mm (while the slide travels 20 mm",
+		},
+	} {
+		r := make1(t, parse(t, "material: brass\nround:\n  stock: 42\n  "+tc.profile), loadShop(t, nil))
+		for _, o := range r.Operations {
+			if o.Kind != op.Taper {
+				continue
+			}
+			if text := settings(o); o.op.Stands.Method != tc.method || !strings.Contains(text, tc.card) {
+				t.Errorf("%s: by %s, by hand %s with %s:\n%s", tc.name, o.op.Stands.Method, tc.method, tc.card, text)
+			}
+		}
+		for _, p := range r.Predicted {
+			if !p.OK() {
+				t.Errorf("%s: %s", tc.name, offLimits(p))
+			}
+		}
+	}
+}
+
+// settings writes a card's settings as lines.
+func settings(o Operation) string {
+	var list []string
+	for _, s := range o.Settings {
+		list = append(list, s.Name.In(units.MM)+" = "+say.Of(s.Value).In(units.MM)+" ("+s.Say.In(units.MM)+")")
+	}
+	return strings.Join(list, "\n")
+}
+
+// Without gauge blocks a Morse taper is out of its limits, and what would hold it
+// is said: by hand 75·sin 1.4331 = 1.876, read as 1.88 and half a hundredth more
+// 1.885, is asin(1.885/75) = 1.4402 deg, said to the thousandth.
+func TestAngleThatNothingKeeps(t *testing.T) {
+	s := loadShop(t, map[string]string{"gauge_blocks: metric-47\n": ""})
+	p := parse(t, "material: brass\nround:\n  profile: [[0, 17.78], [40, 15.782], [40, 12], [80, 12]]\n"+
+		"  limits: [{from: 0, to: 40, gauge: MT2}]\n")
+	for _, f := range make1(t, p, s).Refused {
+		if f.Code != problem.OutOfLimits {
+			continue
+		}
+		if len(f.Remedies) != 1 {
+			t.Fatalf("%+v", f)
+		}
+		got := f.Remedies[0].Say.In(units.MM)
+		for _, want := range []string{"1.88 mm over 75 mm", "may leave 1.44 deg", "(gauge_blocks)"} {
+			if !strings.Contains(got, want) {
+				t.Errorf("%q does not say %q", got, want)
+			}
+		}
+		return
+	}
+	t.Error("nothing is out of its limits")
+}

@@ -1,0 +1,211 @@
+package certify
+
+import (
+	"math"
+
+	"setover/setup/base/problem"
+	"setover/setup/base/say"
+	"setover/setup/plan/op"
+	"setover/setup/plan/work"
+)
+
+// supportV: what lies in the V-blocks is parallel now, or lies on a shim that
+// levels it or tilted as it is said; the blocks stand at two places, holes lie
+// between them or within one diameter outside, and the heights are those of the
+// surface under the drill.
+func supportV(k *checker) {
+	const code = problem.SupportV
+	if k.Op.Setup.Device != op.VBlocks {
+		return
+	}
+	if k.Shop.VBlocks == nil {
+		k.fail(code, words("it lies in V-blocks"), words("there are none in this shop"),
+			"hold it in the vice, or in a collet block")
+		return
+	}
+	at := k.Op.Stands.Blocks
+	if len(at) != 2 {
+		k.fail(code, words("it lies in V-blocks"), words("at two places is wanted"), "say where the two blocks stand")
+		return
+	}
+	first, ok := k.lies(at[0])
+	second, also := k.lies(at[1])
+	if !ok || !also {
+		k.fail(code, words(say.Of("V-blocks at z ", at[0].Length(), " and ", at[1].Length())),
+			words("round work is wanted at both"), "stand them under plain stretches of the work")
+		return
+	}
+	if k.level(first, second, at) && k.seated(max(first.dia, second.dia)) {
+		k.between(at, min(first.dia, second.dia))
+		k.heights(max(first.dia, second.dia))
+	}
+}
+
+// lying is what lies in a block: its diameter, or the distance of the flats that
+// touch its faces, and whether that is the same along it.
+type lying struct {
+	dia      work.Len
+	straight bool
+}
+
+// lies returns what lies in a block at z. A V of 90 deg holds squares by their
+// flats.
+func (k *checker) lies(z work.Len) (lying, bool) {
+	for _, p := range k.Before.Outside {
+		if p.From > z || p.To < z {
+			continue
+		}
+		x := lying{within(p, z), p.Cylinder()}
+		if p.Sides == 0 || p.Sides == 2 {
+			return x, x.dia > 0
+		}
+		if p.Sides%4 == 0 && math.Abs(k.Shop.VBlocks.Angle.Deg()-90) < 1 {
+			x.dia = across(p, k.Before)
+			return x, true
+		}
+	}
+	return lying{}, false
+}
+
+// rises returns how high the centre of a round lies above the apex of the V:
+// D/2/sin(A/2). Source: see holes.CentreHeight.
+func (k *checker) rises(dia work.Len) work.Len {
+	return times(dia, 1/(2*k.Shop.VBlocks.Angle.Half().Sin()))
+}
+
+// level reports whether the work lies level, or tilted as it is said.
+func (k *checker) level(first, second lying, at []work.Len) bool {
+	const code = problem.SupportV
+	stands := k.Op.Stands
+	fall := k.rises(first.dia) - k.rises(second.dia)
+	fall = max(fall, -fall)
+	off := work.Len(0)
+	switch {
+	case stands.Shim != nil:
+		off = op.LenOf(*stands.Shim) - fall
+	case stands.Tilt != nil:
+		run := max(at[1]-at[0], at[0]-at[1]).MM()
+		off = work.Float(run*math.Abs(stands.Tilt.Tan())) - fall
+	case !first.straight || !second.straight:
+		off = max(fall, k.vHeight+1)
+	default:
+		off = fall
+	}
+	off = max(off, -off)
+	if off <= k.vHeight {
+		k.pass(code, figure(off, "out of level over the blocks"), figure(k.vHeight, ""), true)
+		return true
+	}
+	k.fail(code, figure(first.dia, say.Of("lies in one block, ", second.dia.Length(), " in the other")),
+		words("one cylinder in both is wanted, or a shim"),
+		say.Of("a shim of ", fall.Length(), " under the smaller, or drill while the work is still parallel"))
+	return false
+}
+
+// seated reports whether it touches the faces of the V, between its relief and
+// its opening: at R·cos(A/2) from the middle.
+func (k *checker) seated(dia work.Len) bool {
+	v := k.Shop.VBlocks
+	wide := times(dia, v.Angle.Half().Cos())
+	switch {
+	case v.Opening == nil:
+		k.missing("v_blocks.opening")
+	case wide > op.LenOf(*v.Opening):
+		k.fail(problem.SupportV, figure(dia, "rests on the edges of the V"), words(say.Of("it opens ", *v.Opening)),
+			"larger V-blocks, or the vice")
+		return false
+	}
+	switch {
+	case v.Relief == nil:
+		k.missing("v_blocks.relief")
+	case wide < op.LenOf(*v.Relief):
+		k.fail(problem.SupportV, figure(dia, "drops into the relief of the V"), words(say.Of("it is ", *v.Relief, " wide")),
+			"smaller V-blocks, or the vice")
+		return false
+	}
+	return true
+}
+
+// between checks that the holes lie between the blocks, or within one diameter
+// outside: of what lies in the blocks, or of the work at the hole where that is
+// less.
+func (k *checker) between(at []work.Len, dia work.Len) {
+	s := order(at[0], at[1])
+	for _, h := range k.crossed() {
+		out := max(s.From-h.Z, h.Z-s.To, 0)
+		most := times(min(dia, k.Before.Dia(h.Z)), k.vBeyond)
+		if out > most {
+			k.fail(problem.SupportV, figure(out, say.Of("beyond the blocks is the hole at z ", h.Z.Length())),
+				figure(most, "is the most, one diameter"), "stand a block nearer to it")
+			return
+		}
+	}
+}
+
+// crossed returns the holes that the operation makes across the bar.
+func (k *checker) crossed() (list []work.Cross) {
+	for _, r := range k.Op.Removes {
+		if h, ok := r.(work.Cross); ok {
+			list = append(list, h)
+		}
+	}
+	return list
+}
+
+// heights checks the heights above the blocks' base against the work as it
+// stands: the axis by what lies in the V, the top by what is under the drill.
+func (k *checker) heights(dia work.Len) {
+	const code = problem.SupportV
+	list, v, stands := k.crossed(), k.Shop.VBlocks, k.Op.Stands
+	if len(list) == 0 {
+		return
+	}
+	if v.Apex == nil {
+		k.missing("v_blocks.apex")
+		return
+	}
+	axis := op.LenOf(*v.Apex) + k.rises(dia)
+	if stands.Centre == nil || stands.Top == nil {
+		k.fail(code, words("no height is said"), figure(axis, "is the height of the axis"), "say the heights")
+		return
+	}
+	far := func(told, is work.Len) work.Len { return max(told-is, is-told) }
+	if told := op.LenOf(*stands.Centre); far(told, axis) > k.vHeight {
+		k.fail(code, figure(told, "is said for the axis"), figure(axis, "is its height"), "set it from the work as it lies")
+		return
+	}
+	told, is := op.LenOf(*stands.Top), work.Len(0)
+	for i, h := range list {
+		top := axis + k.under(h)
+		if i == 0 || far(told, top) < far(told, is) {
+			is = top
+		}
+	}
+	if far(told, is) > k.vHeight {
+		k.fail(code, figure(told, "is said for the top"), figure(is, "is the surface under the drill"),
+			"touch the drill off on the work where it goes in")
+		return
+	}
+	k.pass(code, figure(told, "above the blocks' base"), figure(is, "is the surface under the drill"), true)
+}
+
+// under returns how far the surface that a hole begins on is from the axis: half
+// the diameter there, or of a polygon half across its flats where the hole is
+// square to one.
+func (k *checker) under(h work.Cross) work.Len {
+	for _, p := range k.Before.Outside {
+		if h.Z < p.From || p.To < h.Z || p.Sides < 2 {
+			continue
+		}
+		for _, f := range k.Before.Flats {
+			turn := 360e6 / float64(f.Sides)
+			off := math.Abs(math.Remainder(float64(h.Roll-f.FirstRoll), turn))
+			if f.From <= h.Z && h.Z <= f.To && off < 1e6 {
+				if flats, ok := k.Before.AcrossFlats(h.Z); ok && f.Sides%2 == 0 {
+					return flats / 2
+				}
+			}
+		}
+	}
+	return k.Before.Dia(h.Z) / 2
+}

@@ -1,0 +1,603 @@
+package certify
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/maker/part"
+	"setover/setup/plan/op"
+	"setover/setup/plan/outline"
+	"setover/setup/plan/work"
+)
+
+// rod is 300 long and 20 thick.
+const rod = `
+format: 1
+part: Rod
+units: mm
+material: mild-steel
+round:
+  profile: [[0, 20], [300, 20]]
+`
+
+// Mild steel: E = 207 GPa, kc 3610 MPa at 0.1 mm/rev. 20 thick, E·I =
+// 207e3·π·20⁴/64 = 1.62577e9, and y = F·L³/(3·E·I) built in.
+//
+//	finish, 0.2 deep   F = 0.5·3610·0.2·0.1 = 36.1 N; limits of 20 are ±0.2, so 2·y <= 0.1:
+//	                   L = 189: 36.1·189³/4.87731e9 = 0.04997; L = 190: 0.05077
+//	rough, 1 deep      F = 180.5 N; L = 189: 0.24985; L = 190: 0.25384
+//	aside              20 N; L = 200: 0.0328
+//	acetal, 10 thick   E = 2.5 GPa, 3·E·I = 3.68155e6; aside, L = 26: 0.0955; L = 27: 0.1069
+//
+// A tube of 20 by 16 has 1 - 0.8⁴ = 0.5904 of its stiffness: the finishing cut
+// may be 189.5·0.5904^(1/3) = 159.0 out. With a centre in the end the cut over
+// all 200 springs most 0.5858 of the way out, by a³·(L-a)²·(4·L-a)·F/(12·E·I·L³)
+// = 0.0098126·36.1·200³/1.62577e9 = 0.001743.
+//
+// A square of acetal through corners of 20 has a core of 14.142, so 3·E·I =
+// 1.47262e7: 20 N aside, L = 41: 0.0936; L = 42: 0.1006.
+func TestOverhang(t *testing.T) {
+	steel := setUp(t, rod, shed)
+	plastic := setUp(t, strings.Replace(rod, "mild-steel", "acetal", 1), shed)
+	finish := op.Cut{Depth: 0.2, Feed: 0.1, Finish: true}
+	rough := op.Cut{Depth: 1, Feed: 0.1}
+	// the work ends where the cut does, reach from jaws at z 30
+	cut := func(reach, dia work.Len, push op.Cut, also ...work.Removal) (op.Op, work.State) {
+		o := op.Op{
+			Kind: op.Turn, Setup: chucked(op.Chuck, 2, 30), Push: push, Tool: op.Tool{Hand: op.Right},
+			Removes: []work.Removal{turned(30+reach-10, 30+reach, dia, work.Finished)},
+		}
+		return o, steel.bar(0, 30+reach, dia+1).After(turned(0, 30+reach-10, dia, work.Rough)).After(also...)
+	}
+	turn := func(r rig, reach, dia work.Len, push op.Cut, also ...work.Removal) Case {
+		o, w := cut(reach, dia, push, also...)
+		return r.of(o, w)
+	}
+	aside := func(r rig, reach, dia work.Len, also ...work.Removal) Case {
+		return r.of(op.Op{
+			Kind: op.Face, Setup: chucked(op.Chuck, 2, 30), Push: op.Cut{Side: true},
+			Removes: []work.Removal{work.EndCut{End: part.Right, Z: (30 + reach - 1) * mm}},
+		}, r.bar(0, 30+reach, dia).After(also...))
+	}
+	bore := work.Bore{From: part.Left, Dia: 16 * mm, Depth: 300 * mm, Through: true}
+	square := work.Flats{
+		From: 30 * mm, To: 300 * mm, Sides: 4, AcrossFrom: 14142135, AcrossTo: 14142135,
+	}
+	centred := turn(steel, 200, 20, finish)
+	centred.Op.Setup.Support = op.AtCentre
+	centred.Op.Removes = []work.Removal{turned(30, 230, 20, work.Finished)}
+	centred.Before = steel.bar(0, 230, 21).After(work.Centre{End: part.Right, Dia: 4 * mm, Pilot: 2 * mm})
+	centred.After = centred.Before.After(centred.Op.Removes...)
+	check(t, problem.Overhang, []row{
+		{"finishing 189 out", turn(steel, 189, 20, finish), "ok"},
+		{
+			"finishing 190 out", turn(steel, 190, 20, finish),
+			"0.102 mm of diameter by the spring | 0.1 mm at the most",
+		},
+		{"roughing 189 out", turn(steel, 189, 20, rough), "ok"},
+		{"roughing 190 out", turn(steel, 190, 20, rough), "0.254 mm of spring in roughing | 0.25 mm at the most"},
+		{"finishing a tube 158 out", turn(steel, 158, 20, finish, bore), "ok"},
+		{
+			"finishing a tube 160 out", turn(steel, 160, 20, finish, bore),
+			"0.103 mm of diameter by the spring | 0.1 mm at the most",
+		},
+		{"facing a square 41 out", aside(plastic, 41, 20, square), "ok"},
+		{"facing a square 42 out", aside(plastic, 42, 20, square), "0.101 mm of spring aside | 0.1 mm at the most"},
+		{"facing 200 out", aside(steel, 200, 20), "ok"},
+		{"facing 201 out", aside(steel, 201, 20), "201 mm stands out without support | 200 mm at the most"},
+		{"facing plastic 26 out", aside(plastic, 26, 10), "ok"},
+		{"facing plastic 27 out", aside(plastic, 27, 10), "0.107 mm of spring aside | 0.1 mm at the most"},
+		{"with a centre", centred, "ok"},
+	})
+	if got := fmt.Sprintf("%.6f", centred.Check().Spring.MM()); got != "0.001743" {
+		t.Errorf("with a centre it springs %s, by hand 0.001743", got)
+	}
+	if turn(steel, 100, 20, op.Cut{}).Check().Spring != nil {
+		t.Error("nothing pushes it")
+	}
+}
+
+// Held by a neck of 6 with a head of 20, 70 out: 10 d of the neck are 60. A rod
+// of 6 before a body of 20 has a mean of (6·90 + 20·10)/100 = 7.4.
+func TestStandsOut(t *testing.T) {
+	r := setUp(t, rod, shed)
+	o := op.Op{Kind: op.Face, Setup: chucked(op.Chuck, 0, 20)}
+	headed := func(to work.Len) work.State { return r.bar(0, to, 20).After(turned(0, 20, 6, work.Finished)) }
+	thin := r.bar(0, 120, 20).After(turned(30, 120, 6, work.Finished))
+	check(t, problem.Overhang, []row{
+		{"a head 60 out", r.of(o, headed(80)), "ok"},
+		{"a head 61 out", r.of(o, headed(81)), "61 mm stands out without support | 60 mm at the most"},
+		{"a thin rod", r.of(o, thin), "100 mm stands out without support | 74 mm at the most"},
+		{"with a centre", r.of(with(o, func(o *op.Op) { o.Setup.Support = op.AtCentre }), thin), "nothing"},
+	})
+}
+
+// A mouth of 8 with 60 deg falls from 8 to 6 over 1/tan 30 = 1.732; a centre's
+// point reaches 8/(2·tan 30) = 6.93 into it.
+func TestSupport(t *testing.T) {
+	r := setUp(t, rod, shed)
+	turn := op.Op{
+		Kind: op.Turn, Setup: chucked(op.Chuck, 0, 28), Tool: op.Tool{Hand: op.Right},
+		Removes: []work.Removal{turned(100, 300, 19, work.Rough)},
+	}
+	by := func(s op.Support, removes ...work.Removal) op.Op {
+		return with(turn, func(o *op.Op) {
+			o.Setup.Support = s
+			if removes != nil {
+				o.Removes = removes
+			}
+		})
+	}
+	bar := r.bar(0, 300, 20)
+	centred := bar.After(work.Centre{End: part.Right, Dia: 4 * mm, Pilot: 2 * mm})
+	cut := centred.After(work.EndCut{End: part.Right, Z: 299 * mm})
+	bored := func(dia, wide, long, deep work.Len) work.State {
+		return bar.After(work.Bore{From: part.Right, Dia: dia * mm, Depth: deep * mm},
+			work.Bore{From: part.Right, Dia: wide * mm, EndDia: dia * mm, Depth: long})
+	}
+	const sixty = 1732051
+	banded := bar.After(turned(60, 90, 19, work.Rough))
+	none := setUp(t, rod, without(t, shed, "  tailstock: {taper: MT2}\n", "  steady: {from: 5, to: 50}\n"))
+	unsaid := setUp(t, rod, without(t, shed, "  centre_nose: 12\n"))
+	thin := setUp(t, rod, strings.Replace(shed, "steady: {from: 5, to: 50}", "steady: {from: 5, to: 18}", 1))
+	between := with(turn, func(o *op.Op) { o.Setup.Device, o.Setup.Held = op.Centres, work.Span{} })
+	both := centred.After(work.Centre{End: part.Left, Dia: 4 * mm, Pilot: 2 * mm})
+	check(t, problem.Support, []row{
+		{"none", r.of(turn, bar), "nothing"},
+		{"a centre", r.of(by(op.AtCentre), centred), "ok"},
+		{"no hole", r.of(by(op.AtCentre), bar), "a centre is to stand in the right end | no centre hole is there"},
+		{
+			"the hole was faced off", r.of(by(op.AtCentre), cut),
+			"a centre is to stand in the right end | no centre hole is there",
+		},
+		{
+			"the end is faced", r.of(by(op.AtCentre, work.EndCut{End: part.Right, Z: 299 * mm}), centred),
+			"a centre stands in the right end | that end is cut here",
+		},
+		{
+			"the end is bored", r.of(by(op.AtCentre, work.Bore{From: part.Right, Dia: 5 * mm, Depth: 20 * mm}), centred),
+			"a centre stands in the right end | that end is cut here",
+		},
+		{"the other end is cut off", r.of(by(op.AtCentre, work.EndCut{End: part.Left, Z: 30 * mm}), centred), "ok"},
+		{"no tailstock", none.of(by(op.AtCentre), centred), "a centre is to carry it | there is no tailstock on this lathe"},
+		{"a mouth of 60 deg", r.of(by(op.AtMouth), bored(6, 8, sixty, 20)), "ok"},
+		{"a mouth of 90 deg", r.of(by(op.AtMouth), bored(6, 8, mm, 20)), "ok"},
+		{
+			"a mouth of 50 deg", r.of(by(op.AtMouth), bored(6, 8, 2144507, 20)),
+			"50 deg across the mouth | 60 to 90 deg is wanted",
+		},
+		{"a mouth that is not chamfered", r.of(by(op.AtMouth), bar.After(work.Bore{
+			From: part.Right, Dia: 6 * mm, Depth: 20 * mm,
+		})), "a centre is to stand in the bore of the right end | its mouth is not chamfered"},
+		{"a mouth of 12", r.of(by(op.AtMouth), bored(10, 12, sixty, 20)), "ok"},
+		{
+			"a mouth of 13", r.of(by(op.AtMouth), bored(11, 13, sixty, 20)),
+			"13 mm across the mouth | 12 mm is the widest that the centre holds",
+		},
+		{
+			"a shallow one", r.of(by(op.AtMouth), bored(6, 8, sixty, 6)),
+			"6 mm deep is the bore | 6.928 mm is how deep the centre's point reaches",
+		},
+		{"a nose that is not said", unsaid.of(by(op.AtMouth), bored(11, 13, sixty, 20)), "ok"},
+		{"a steady", r.of(by(op.AtSteady), banded), "ok"},
+		{
+			"a steady on the raw bar", r.of(by(op.AtSteady), bar),
+			"a steady is to carry it | no turned cylinder of 10 mm is there",
+		},
+		{
+			"a steady that is too small", thin.of(by(op.AtSteady), banded),
+			"19 mm runs in the steady | it takes 5 mm to 18 mm",
+		},
+		{"no steady", none.of(by(op.AtSteady), banded), "a steady is to carry it | there is none in this shop"},
+		{"between centres", r.of(between, both), "ok"},
+		{
+			"between centres with one", r.of(between, centred),
+			"a centre is to stand in the left end | no centre hole is there",
+		},
+	})
+	if got := unsaid.of(by(op.AtMouth), bored(11, 13, sixty, 20)).Check().NotChecked; fmt.Sprint(got) !=
+		"[lathe.centre_nose]" {
+		t.Errorf("not checked: %q", got)
+	}
+}
+
+// stud is M20x1.5 over its first 20, on a cylinder of 20 to z 30, before one of
+// 30; an M8 in a bore of 6.8, 30 deep, from the right.
+const stud = `
+format: 1
+part: Stud
+units: mm
+material: mild-steel
+round:
+  profile: [[0, 20], [30, 20], [30, 30], [60, 30]]
+  bores:
+    - {from: right, dia: 6.8, depth: 25}
+  threads:
+    - {from: left, spec: M20x1.5, length: 20}
+    - {from: right, spec: M8, depth: 20, inside: true}
+`
+
+// The thread stops 10 before the shoulder at z 30; M20x1.5 wants one pitch, 1.5,
+// where its run-out is less. The bore goes on 5 beyond the M8 of 20, whose pitch
+// is 1.25.
+func TestShoulder(t *testing.T) {
+	r := setUp(t, stud, shed)
+	left := op.Setup{Machine: op.Lathe, Device: op.Chuck, Held: span(32, 60), Out: part.Left}
+	right := op.Setup{Machine: op.Lathe, Device: op.Chuck, Held: span(0, 28), Out: part.Right}
+	thread := func(to, runOut work.Len, cut work.Toward) op.Op {
+		return op.Op{Kind: op.Thread, Setup: left, Removes: []work.Removal{work.Thread{
+			From: 0, To: to, RunOut: runOut, Spec: "M20x1.5", Cut: cut, Major: 20 * mm,
+		}}}
+	}
+	inside := func(from work.Len) op.Op {
+		return op.Op{Kind: op.Tap, Setup: right, Removes: []work.Removal{work.Thread{
+			From: from, To: 60 * mm, Spec: "M8", Inside: true, Cut: work.ToHeadstock, Major: 8 * mm,
+		}}}
+	}
+	w := r.bar(0, 60, 30).After(turned(0, 30, 20, work.Finished))
+	plain := r.bar(0, 60, 20)
+	bored := r.bar(0, 60, 30).After(work.Bore{From: part.Right, Dia: op.LenOf(units.MustLength("6.8mm")), Depth: 25 * mm})
+	through := bored.After(work.Bore{From: part.Right, Dia: 7 * mm, Depth: 60 * mm, Through: true})
+	check(t, problem.IntoShoulder, []row{
+		{"room", r.of(thread(20*mm, 4*mm, work.ToHeadstock), w), "ok"},
+		{"just room", r.of(thread(26*mm, 4*mm, work.ToHeadstock), w), "ok"},
+		{"no room", r.of(thread(27*mm, 4*mm, work.ToHeadstock), w), "3 mm free behind the thread | 4 mm wanted"},
+		{
+			"no run-out is said", r.of(thread(29*mm, 0, work.ToHeadstock), w),
+			"1 mm free behind the thread | 1.5 mm wanted",
+		},
+		{"away from it", r.of(thread(30*mm, 4*mm, work.ToTailstock), w), "ok"},
+		{"no shoulder", r.of(thread(27*mm, 4*mm, work.ToHeadstock), plain), "ok"},
+		{"the jaws", r.of(thread(30*mm, 4*mm, work.ToHeadstock), plain), "2 mm free behind the thread | 4 mm wanted"},
+		{"a deep bore", r.of(inside(40*mm), bored), "ok"},
+		{"its floor", r.of(inside(36*mm), bored), "1 mm free behind the thread | 1.25 mm wanted"},
+		{"a through bore", r.of(inside(0), through), "ok"},
+	})
+}
+
+// A kerf of 2 at z 40 to 42, jaws at z 30. 20 thick: 10 deep, an eighth is 1.25;
+// two diameters are 40.
+func TestParting(t *testing.T) {
+	r := setUp(t, rod, shed)
+	off := func(z work.Len) op.Op {
+		return op.Op{
+			Kind: op.PartOff, Setup: chucked(op.Chuck, 2, 30), Push: op.Cut{Side: true},
+			Removes: []work.Removal{work.EndCut{End: part.Left, Z: z * mm}},
+		}
+	}
+	bar := func(dia work.Len) work.State { return r.bar(0, 100, dia) }
+	tube := bar(24).After(work.Bore{From: part.Left, Dia: 12 * mm, Depth: 300 * mm, Through: true})
+	narrow := setUp(t, rod, strings.Replace(shed, "blade: 2", "blade: 1.2", 1))
+	short := setUp(t, rod, strings.Replace(shed, "reach: 14", "reach: 9", 1))
+	usual := setUp(t, rod, strings.Replace(shed, "parting: {blade: 2, most: 25, reach: 14}", "parting: {blade: 4}", 1))
+	none := setUp(t, rod, without(t, shed, "  parting: {blade: 2, most: 25, reach: 14}\n"))
+	centred := with(off(42), func(o *op.Op) { o.Setup.Support = op.AtCentre })
+	check(t, problem.Parting, []row{
+		{"close to the jaws", r.of(off(42), bar(20)), "ok"},
+		{"two diameters out", r.of(off(70), bar(20)), "ok"},
+		{"further", r.of(off(71), bar(20)), "41 mm from the jaws | 40 mm at the most"},
+		{"25 thick", r.of(off(42), bar(25)), "ok"},
+		{"26 thick", r.of(off(42), bar(26)), "26 mm in the kerf | 25 mm at the most"},
+		{"25 is the most that is usual", usual.of(off(42), bar(26)), "26 mm in the kerf | 25 mm at the most"},
+		{"a thin blade", narrow.of(off(42), bar(20)), "1.2 mm wide is the blade | 1.25 mm wanted"},
+		{"a short blade", short.of(off(42), bar(20)), "10 mm to the middle | 9 mm at the most"},
+		{"a short blade on a tube", short.of(off(42), tube), "ok"}, // (24 - 12)/2 = 6
+		{"no blade", none.of(off(42), bar(20)), "it is parted off | there is no parting blade in this shop"},
+		{"a centre is in", r.of(centred, bar(20)), "a centre is in | it is parted without"},
+		{"sawn", r.of(with(off(42), func(o *op.Op) { o.Setup.Machine = op.Bench }), bar(30)), "nothing"},
+	})
+	if got := fmt.Sprint(usual.of(off(42), bar(20)).Check().NotChecked); got != "[lathe.parting.reach]" {
+		t.Errorf("not checked: %s", got)
+	}
+}
+
+// crossed is a rod with a hole of 4 at z 30, on a taper from 20 to 16.
+const crossed = `
+format: 1
+part: Crossed
+units: mm
+material: mild-steel
+round:
+  profile: [[0, 20], [40, 20], [100, 16]]
+  holes:
+    - {at: 30, dia: 4}
+    - {at: 70, dia: 4}
+`
+
+// In a V of 90 deg a round of 20 has its centre 10/sin 45 = 14.142 above the
+// apex, which is 12 above the base: 26.142, its top 36.142. The taper is 18 at z
+// 70: in blocks at 20 and 70 the large end lies (20 - 18)/2/sin 45 = 1.414
+// higher. It opens 42: a round of 42/cos 45 = 59.4 is the largest.
+func TestSupportV(t *testing.T) {
+	r := setUp(t, crossed, shed)
+	bar := r.bar(0, 100, 20)
+	tapered := bar.After(work.Outside{Profile: []work.Point{{Z: 40 * mm, Dia: 20 * mm}, {Z: 100 * mm, Dia: 16 * mm}}})
+	drill := func(z work.Len, from, to work.Len, change func(*op.Stands)) op.Op {
+		o := op.Op{
+			Kind:    op.CrossDrill,
+			Setup:   op.Setup{Machine: op.MillMachine, Device: op.VBlocks, Held: span(0, 100), Out: part.Right},
+			Removes: []work.Removal{work.Cross{Z: z * mm, Dia: 4 * mm}},
+		}
+		o.Stands = op.Stands{
+			Blocks: []op.Len{from * mm, to * mm}, Top: new(units.MustLength("36.14mm")),
+			Centre: new(units.MustLength("26.14mm")),
+		}
+		if change != nil {
+			change(&o.Stands)
+		}
+		return o
+	}
+	shim := func(s *op.Stands) { s.Shim = new(units.MustLength("1.4mm")) }
+	wrong := func(s *op.Stands) { s.Shim = new(units.MustLength("1mm")) }
+	onTaper := func(s *op.Stands) { shim(s); s.Top = new(units.MustLength("35.14mm")) }
+	// atan(1.414/50) = 1.62 deg
+	tilted := func(s *op.Stands) { s.Tilt = new(units.Degrees(1.62)) }
+	high := func(s *op.Stands) { s.Top = new(units.MustLength("36.2mm")) }
+	low := func(s *op.Stands) { s.Centre = new(units.MustLength("26.05mm")) }
+	silent := func(s *op.Stands) { s.Top = nil }
+	one := func(s *op.Stands) { s.Blocks = s.Blocks[:1] }
+	none := setUp(t, crossed, without(t, shed, "v_blocks: {angle: 90deg, apex: 12, opening: 42, relief: 3, pair: true}\n"))
+	check(t, problem.SupportV, []row{
+		{"parallel", r.of(drill(30, 20, 70, nil), bar), "ok"},
+		{"the hole 20 outside", r.of(drill(30, 50, 90, nil), bar), "ok"},
+		{
+			"the hole 21 outside", r.of(drill(30, 51, 90, nil), bar),
+			"21 mm beyond the blocks is the hole at z 30 mm | 20 mm is the most, one diameter",
+		},
+		{
+			"a taper", r.of(drill(30, 20, 70, nil), tapered),
+			"20 mm lies in one block, 18 mm in the other | one cylinder in both is wanted, or a shim",
+		},
+		{"a taper on its shim", r.of(drill(30, 20, 70, shim), tapered), "ok"},
+		{
+			"on a wrong one", r.of(drill(30, 20, 70, wrong), tapered),
+			"20 mm lies in one block, 18 mm in the other | one cylinder in both is wanted, or a shim",
+		},
+		{"tilted as is said", r.of(drill(30, 20, 70, tilted), tapered), "ok"},
+		{"a hole on the taper", r.of(drill(70, 20, 70, onTaper), tapered), "ok"},
+		{
+			"the top of the cylinder there", r.of(drill(70, 20, 70, shim), tapered),
+			"36.14 mm is said for the top | 35.142 mm is the surface under the drill",
+		},
+		{
+			"0.06 too high", r.of(drill(30, 20, 70, high), bar),
+			"36.2 mm is said for the top | 36.142 mm is the surface under the drill",
+		},
+		{
+			"0.09 too low", r.of(drill(30, 20, 70, low), bar),
+			"26.05 mm is said for the axis | 26.142 mm is its height",
+		},
+		{
+			"not said", r.of(drill(30, 20, 70, silent), bar),
+			"no height is said | 26.142 mm is the height of the axis",
+		},
+		{"one block", r.of(drill(30, 20, 70, one), bar), "it lies in V-blocks | at two places is wanted"},
+		{
+			"beyond the bar", r.of(drill(30, 20, 120, nil), bar),
+			"V-blocks at z 20 mm and 120 mm | round work is wanted at both",
+		},
+		{"no blocks", none.of(drill(30, 20, 70, nil), bar), "it lies in V-blocks | there are none in this shop"},
+		{"59 in the V", r.of(with(drill(30, 20, 70, nil), func(o *op.Op) { o.Removes = nil }), r.bar(0, 100, 59)), "ok"},
+		{
+			"60 in the V", r.of(drill(30, 20, 70, nil), r.bar(0, 100, 60)),
+			"60 mm rests on the edges of the V | it opens 42 mm",
+		},
+		{
+			"4 in the V", r.of(drill(30, 20, 70, nil), r.bar(0, 100, 4)),
+			"4 mm drops into the relief of the V | it is 3 mm wide",
+		},
+	})
+}
+
+// Limits of ISO 2768-1 medium: 20 ±0.2, 30 ±0.2, 100 ±0.3, a place of 30 ±0.2.
+// The shaft has 20 to z 30, 30 to 60, 20 to 100.
+func TestGouge(t *testing.T) {
+	r := setUp(t, shaft, shed)
+	cut := func(dia string, from, to string, allowed ...op.Allowed) op.Op {
+		z := func(s string) work.Len { return op.LenOf(units.MustLength(s + "mm")) }
+		return op.Op{
+			Kind: op.Turn, Setup: chucked(op.Chuck, -30, -2), Tool: op.Tool{Hand: op.Right}, Allowed: allowed,
+			Removes: []work.Removal{work.Turned(work.Span{From: z(from), To: z(to)}, z(dia), work.Finished)},
+		}
+	}
+	bar := r.bar(-30, 101, 32)
+	threaded := setUp(t, strings.Replace(shaft, "[100, 20]]", "[100, 20]]\n  threads:\n"+
+		"    - {from: right, spec: M20, length: 20}", 1), shed)
+	fitted := setUp(t, strings.Replace(shaft, "[100, 20]]", "[100, 20]]\n  limits:\n"+
+		"    - {at: 80, tol: [0.02, 0]}", 1), shed)
+	edged := setUp(t, strings.Replace(shaft, "[100, 20]]", "[100, 20]]\n  chamfers: [{at: 100, size: 2}]", 1), shed)
+	chamfer := func(by work.Len) op.Op {
+		cone := []work.Point{{Z: 100*mm - by, Dia: 20 * mm}, {Z: 100 * mm, Dia: 20*mm - 2*by}}
+		return op.Op{
+			Kind: op.Chamfer, Setup: chucked(op.Chuck, -30, -2), Tool: op.Tool{Hand: op.Form},
+			Removes: []work.Removal{work.Outside{Profile: cone}},
+		}
+	}
+	end := func(z string) op.Op {
+		return op.Op{Kind: op.Face, Setup: chucked(op.Chuck, -30, -2), Removes: []work.Removal{
+			work.EndCut{End: part.Right, Z: op.LenOf(units.MustLength(z + "mm"))},
+		}}
+	}
+	check(t, problem.Gouge, []row{
+		{"to size", r.of(cut("20", "60", "100"), bar), "nothing"},
+		{"at the least", r.of(cut("19.8", "60", "100"), bar), "nothing"},
+		{"under it", r.of(cut("19.79", "61", "99"), bar), "19.79 mm is left at z 61 mm | 19.8 mm at the least"},
+		{"into the shoulder as it may", r.of(cut("20", "59.7", "100"), bar), "nothing"},
+		{"further", r.of(cut("20", "59.6", "100"), bar), "20 mm is left at z 59.6 mm | 29.8 mm at the least"},
+		{"a closer limit", fitted.of(cut("19.99", "61", "99"), bar), "19.99 mm is left at z 61 mm | 20 mm at the least"},
+		{"broken edges", r.of(cut("19.4", "99.7", "101", op.BrokenEdge), bar), "nothing"},
+		{
+			"not broken so far", r.of(cut("19.4", "99.4", "101", op.BrokenEdge), bar),
+			"19.4 mm is left at z 99.4 mm | 19.8 mm at the least",
+		},
+		// M20's pitch is 2.5: its 6g blank is 19.623 at the least (ISO 965-2), its relief 4 under and
+		// 7.5 wide, its root 20 - 1.2268·2.5 = 16.93
+		{"a thread's blank", threaded.of(cut("19.63", "80", "100"), bar), "nothing"},
+		{"a thin blank", threaded.of(cut("19.62", "80", "99"), bar), "19.62 mm is left at z 80 mm | 19.623 mm at the least"},
+		{"a relief", threaded.of(cut("16", "73", "80", op.ThreadRelief), bar), "nothing"},
+		{
+			"a relief that is not said", threaded.of(cut("16", "73", "80"), bar),
+			"16 mm is left at z 73 mm | 19.8 mm at the least",
+		},
+		{
+			"a wide relief", threaded.of(cut("16", "72", "80", op.ThreadRelief), bar),
+			"16 mm is left at z 72 mm | 19.8 mm at the least",
+		},
+		{"a thread's chamfer", threaded.of(cut("17", "99", "101", op.ThreadChamfer), bar), "nothing"},
+		// 2 ±0.2 deep, ISO 2768-1's table 2, off a cylinder of 19.8 at the least
+		{"a chamfer", edged.of(chamfer(2*mm), bar), "nothing"},
+		{"a chamfer of 3", edged.of(chamfer(3*mm), bar), "17.3 mm is left at z 98.35 mm | 19.8 mm at the least"},
+		{"a chamfer that is not drawn", r.of(chamfer(2*mm), bar), "18.3 mm is left at z 98.85 mm | 19.8 mm at the least"},
+		{"the length at its least", r.of(end("99.7"), bar), "nothing"},
+		{"a short part", r.of(end("99.6"), bar), "cut off at z 99.6 mm | z 99.7 mm at the least"},
+	})
+}
+
+// nut has a bore of 10 right through, ±0.2, and one of 16 that is 20 deep, ±0.2
+// too; a hexagon of 26 across flats; a hole of 4 at z 40, ±0.1 and ±0.3 in its
+// place.
+const nut = `
+format: 1
+part: Nut
+units: mm
+material: mild-steel
+round:
+  profile: [[0, 30], [10, 30], [10, 26], [30, 26], [30, 30], [60, 30]]
+  facets:
+    - {sides: 6, from: 10, to: 30, across: flats}
+  bores:
+    - {from: left, dia: 10, through: true}
+    - {from: right, dia: 16, depth: 20}
+  holes:
+    - {at: 40, dia: 4, roll: 30, depth: 6}
+`
+
+func TestGougeInside(t *testing.T) {
+	r := setUp(t, nut, shed)
+	is := func(text string) work.Len { return op.LenOf(units.MustLength(text + "mm")) }
+	cut := func(x work.Removal, allowed ...op.Allowed) op.Op {
+		return op.Op{Kind: op.Bore, Setup: chucked(op.Chuck, -30, -2), Removes: []work.Removal{x}, Allowed: allowed}
+	}
+	bore := func(dia, deep string) work.Removal {
+		return work.Bore{From: part.Right, Dia: is(dia), Depth: is(deep), Point: 180e6}
+	}
+	hole := func(z, dia string, roll work.Deg, deep *work.Len) work.Removal {
+		return work.Cross{Z: is(z), Dia: is(dia), Roll: roll * 1e6, Depth: deep}
+	}
+	six := new(is("6"))
+	flats := func(sides int, across string) work.Removal {
+		return work.Flats{From: is("10"), To: is("30"), Sides: sides, AcrossFrom: is(across), AcrossTo: is(across)}
+	}
+	w := r.bar(-30, 60, 31)
+	check(t, problem.Gouge, []row{
+		{"the large bore", r.of(cut(bore("16.2", "20.2")), w), "nothing"},
+		{"too wide", r.of(cut(bore("16.21", "20")), w), "16.21 mm is bored at z 40 mm | 16.2 mm at the most"},
+		{"too deep", r.of(cut(bore("16", "20.3")), w), "16 mm is bored at z 39.7 mm | 10.2 mm at the most"},
+		{"the small bore", r.of(cut(bore("10.2", "60")), w), "nothing"},
+		{
+			"a mouth", r.of(cut(work.Bore{From: part.Right, Dia: 18 * mm, EndDia: 16 * mm, Depth: mm}, op.CountersinkOK), w),
+			"nothing",
+		},
+		{"a hole", r.of(cut(hole("40", "4.1", 30, six)), w), "nothing"},
+		{"at its place", r.of(cut(hole("40.3", "4", 30, six)), w), "nothing"},
+		{"beside it", r.of(cut(hole("40.4", "4", 30, six)), w), "a hole of 4 mm at z 40.4 mm | the drawing has none there"},
+		{
+			"at another roll", r.of(cut(hole("40", "4", 210, six)), w),
+			"a hole of 4 mm at z 40 mm | the drawing has none there",
+		},
+		{"right through", r.of(cut(hole("40", "4", 30, nil)), w), "the hole at z 40 mm is too deep | it is drawn 6 mm deep"},
+		{"flats", r.of(cut(flats(6, "25.8")), w), "nothing"},
+		{"close flats", r.of(cut(flats(6, "25.7")), w), "25.7 mm across flats at z 10 mm | 25.8 mm at the least"},
+		{"other flats", r.of(cut(flats(4, "26")), w), "4 sides z 10 mm to 30 mm | the drawing has none there"},
+		{
+			"a thread", r.of(cut(work.Thread{From: 0, To: mm, Spec: "M30", Major: 30 * mm}), w),
+			"a thread M30 | the drawing has none there",
+		},
+		{
+			"a slot", r.of(cut(work.Slot{From: 0, To: mm, Width: mm}), w),
+			"a slot z 0 mm to 1 mm | the drawing has none there",
+		},
+	})
+}
+
+func TestStartSize(t *testing.T) {
+	r := setUp(t, shaft, shed)
+	turn := op.Op{
+		Kind: op.Turn, Setup: chucked(op.Chuck, 0, 28), Tool: op.Tool{Hand: op.Right},
+		Removes: []work.Removal{turned(60, 100, 20, work.Finished)},
+	}
+	rough := r.bar(0, 100, 32).After(turned(60, 100, 21, work.Rough))
+	is := func(text string) work.State { return rough.Measured(80*mm, op.LenOf(units.MustLength(text+"mm"))) }
+	n := setUp(t, nut, shed)
+	bore := op.Op{Kind: op.Bore, Setup: chucked(op.Chuck, -30, -2), Removes: []work.Removal{
+		work.Bore{From: part.Right, Dia: 16 * mm, Depth: 20 * mm, Point: 180e6},
+	}}
+	bored := func(dia string) work.State {
+		return n.bar(-30, 60, 31).After(work.Bore{
+			From: part.Right, Dia: op.LenOf(units.MustLength(dia + "mm")), Depth: 20 * mm, Point: 180e6,
+		})
+	}
+	check(t, problem.StartSize, []row{
+		{"larger", r.of(turn, rough), "nothing"},
+		{"within its limits", r.of(turn, is("19.9")), "nothing"},
+		{"under size", r.of(turn, is("19.5")), "19.5 mm is on the bar at z 80 mm | 19.8 mm at the least"},
+		{"a bore", n.of(bore, bored("15")), "nothing"},
+		{"a bore that is over size", n.of(bore, bored("16.5")), "16.5 mm is bored at z 50 mm | 16.2 mm at the most"},
+	})
+}
+
+// A shaft from a bar of 32 by hand: both ends faced, three cylinders.
+func TestComplete(t *testing.T) {
+	r := setUp(t, shaft, shed)
+	made := func(id string, makes ...string) *op.Op { return &op.Op{ID: id, Makes: makes} }
+	ops := []*op.Op{
+		made("face-right", outline.FaceID(part.Right)), made("face-left", outline.FaceID(part.Left)),
+		made("one", "outside-1"), made("two", "outside-2"), made("three", "outside-3"),
+	}
+	done := r.bar(-1, 101, 32).After(
+		work.EndCut{End: part.Right, Z: 100 * mm}, work.EndCut{End: part.Left}, turned(0, 30, 20, work.Finished),
+		turned(30, 60, 30, work.Finished), turned(60, 100, 20, work.Finished),
+	)
+	for _, tc := range []struct {
+		name  string
+		ops   []*op.Op
+		final work.State
+		want  string
+	}{
+		{"done", ops, done, ""},
+		{"one is not made", ops[:4], done, "outside-3: no operation brings it to its final size"},
+		{
+			"one is made twice", append(ops, made("again", "outside-3")), done,
+			"outside-3: brought to its final size by three and again by again",
+		},
+		{
+			"under size", ops, done.After(turned(70, 90, 19, work.Finished)),
+			"outside-3: is 19 mm at z 70 mm, and the drawing wants 19.8 mm to 20.2 mm",
+		},
+		{
+			"too thick", ops, r.bar(0, 100, 31).After(
+				work.EndCut{End: part.Right, Z: 100 * mm}, work.EndCut{End: part.Left},
+				turned(0, 30, 20, work.Finished), turned(60, 100, 20, work.Finished), turned(30, 60, 31, work.Finished)),
+			"outside-2: is 31 mm at z 30.2 mm, and the drawing wants 29.8 mm to 30.2 mm",
+		},
+		{"sawn", ops, r.bar(0, 100, 30).After(turned(0, 30, 20, work.Finished), turned(60, 100, 20, work.Finished),
+			work.EndCut{End: part.Left}), "face-right: is left as it was sawn"},
+		{
+			"too long", ops, r.bar(0, 101, 30).After(turned(0, 30, 20, work.Finished), turned(60, 101, 20, work.Finished),
+				work.EndCut{End: part.Left}, work.EndCut{End: part.Right, Z: 101 * mm}),
+			"face-right: stands at z 101 mm, and the drawing wants z 99.7 mm to 100.3 mm\n" +
+				"length: is 101 mm, and the drawing wants 99.7 mm to 100.3 mm",
+		},
+		{
+			"a centre hole", ops, done.After(work.Centre{End: part.Left, Dia: 4 * mm, Pilot: 2 * mm}),
+			"face-left: has a centre hole left in it, and none may stay",
+		},
+	} {
+		if got := Complete(r.Job, tc.ops, tc.final, part.RemoveCentres).Error(); got != tc.want {
+			t.Errorf("%s:\ngot  %s\nwant %s", tc.name, got, tc.want)
+		}
+	}
+}

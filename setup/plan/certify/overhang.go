@@ -1,0 +1,338 @@
+package certify
+
+import (
+	"math"
+
+	"setover/feeds/stiffness"
+	"setover/setup/base/problem"
+	"setover/setup/base/say"
+	"setover/setup/base/units"
+	"setover/setup/maker/part"
+	"setover/setup/plan/op"
+	"setover/setup/plan/work"
+)
+
+// outerCut returns where along z an operation cuts the outside, its ends or
+// across it.
+func (k *checker) outerCut() (work.Span, bool) {
+	return k.cutOf(func(r work.Removal) bool {
+		switch r := r.(type) {
+		case work.Bore, work.Centre:
+			return false
+		case work.Thread:
+			return !r.Inside
+		}
+		return true
+	})
+}
+
+// cutAlong returns where along z an operation cuts.
+func (k *checker) cutAlong() (work.Span, bool) {
+	return k.cutOf(func(work.Removal) bool { return true })
+}
+
+// cutOf returns the span of what an operation takes off, of those removals that
+// are meant: of the outside only where there is metal to cut, of an end that is
+// cut off only the kerf.
+func (k *checker) cutOf(meant func(work.Removal) bool) (s work.Span, ok bool) {
+	add := func(t work.Span) {
+		if !ok {
+			s, ok = t, true
+			return
+		}
+		s = work.Span{From: min(s.From, t.From), To: max(s.To, t.To)}
+	}
+	for _, r := range k.Op.Removes {
+		if !meant(r) {
+			continue
+		}
+		switch r := r.(type) {
+		case work.Outside:
+			for _, c := range k.cuts {
+				if t := c.Meet(r.Span(k.Before)); t.Length() > 0 {
+					add(t)
+				}
+			}
+		case work.EndCut:
+			add(k.endCut(r))
+		default:
+			add(r.Span(k.Before))
+		}
+	}
+	return s, ok
+}
+
+// endCut returns where an end is cut away: all of it where it is faced, the kerf
+// where it comes off in one piece.
+func (k *checker) endCut(r work.EndCut) work.Span {
+	if k.Op.Kind != op.PartOff && k.Op.Kind != op.Saw {
+		return r.Span(k.Before)
+	}
+	return beyond(r.Z, r.End, k.kerf()).Meet(r.Span(k.Before))
+}
+
+// kerf returns the width of the parting blade, 0 where there is none.
+func (k *checker) kerf() work.Len {
+	if k.Shop.Parting == nil {
+		return 0
+	}
+	return op.LenOf(k.Shop.Parting.Blade)
+}
+
+// reach returns how far the far end of the cut stands out of the jaws.
+func (k *checker) reach() work.Len {
+	s := k.Op.Setup
+	cut, ok := k.cutAlong()
+	if !ok {
+		return away(k.Before.Reach(s.Out), s.Face(), s.Out)
+	}
+	return away(far(cut, s.Out), s.Face(), s.Out)
+}
+
+// root returns where the work is built in: the jaws' face; on a mandrel, an
+// arbor or a stub, which stand out as far as it reaches over them, its end at
+// the headstock; between centres that end's centre.
+func (k *checker) root() work.Len {
+	s := k.Op.Setup
+	switch s.Device {
+	case op.Mandrel, op.Arbor, op.ThreadedStub:
+		return near(s.Held, s.Out)
+	case op.Centres:
+		return k.Before.Reach(other(s.Out))
+	}
+	return s.Face()
+}
+
+// carries reports whether a device holds the work so that it can spring.
+func carries(d op.Device) bool {
+	return d.Jaws() || d == op.Mandrel || d == op.Arbor || d == op.ThreadedStub || d == op.Centres
+}
+
+// overhang: measured from the jaws to the far end of the cut, the work springs
+// no more than the cut may, and nothing stands out further than 10 d without
+// support.
+//
+// The work is a beam of steps as the cut leaves it, which is weaker than what it
+// found; where the cut takes an end away it is the work as it was. A polygon
+// counts by its core, the circle that its flats touch, a bore as if its widest
+// went all along, a point as thick as twice the depth of the cut: under that the
+// tool has all that is there. On a mandrel, an arbor or a stub the bore they
+// fill is solid.
+//
+// The force is the radial part of the cut's, or 20 N aside in facing, centring
+// and drilling. A finishing cut may spring so that twice of it is within a
+// quarter of the width of the limits of what it makes, the closest of them; a
+// roughing cut by 0.25 mm; 0.1 mm aside.
+//
+// d in the last rule is the smaller of the grip's diameter and the mean diameter
+// of what stands out: a thin neck bends where it is held, a thin rod behind a
+// thick head all along.
+func overhang(k *checker) {
+	s := k.Op.Setup
+	if !carries(s.Device) || k.held.Grip == nil && s.Device != op.Centres {
+		return
+	}
+	k.standsOut()
+	force := k.force()
+	cut, ok := k.cutAlong()
+	if force == 0 || !ok {
+		return // nothing pushes it
+	}
+	root := k.root()
+	w := stiffness.Layout{
+		Modulus: k.Material.Modulus().Chosen, Sections: k.sections(root), Between: s.Device == op.Centres,
+		Supports: k.supports(root),
+	}
+	b, err := w.Beam()
+	if err != nil {
+		k.fail(problem.Overhang, words("no metal is left between what holds it and the cut"),
+			words("a wall is wanted all along"),
+			"hold it nearer to the cut")
+		return
+	}
+	from, to := away(near(cut, s.Out), root, s.Out).MM(), away(far(cut, s.Out), root, s.Out).MM()
+	give := b.At(to, 1)
+	if len(w.Supports) > 0 {
+		_, give = b.Worst(max(0, from), to)
+	}
+	k.springs(give * force)
+}
+
+// springs judges how far the work gives way.
+func (k *checker) springs(spring float64) {
+	value := units.FromFloat(spring)
+	k.Spring = &value
+	shown, most, of := spring, k.springRough, say.Text("of spring in roughing")
+	switch {
+	case k.Op.Push.Side:
+		most, of = k.springAside, "of spring aside"
+	case k.Op.Push.Finish:
+		most, shown, of = k.width()*k.springFinish, 2*spring, "of diameter by the spring"
+	}
+	v, l := op.Figure{Value: units.FromFloat(shown).Up(), After: of}, op.With(units.FromFloat(most), "at the most")
+	if shown <= most {
+		k.pass(problem.Overhang, v, l, false)
+		return
+	}
+	k.fail(problem.Overhang, v, l, k.stiffer(shown/most))
+}
+
+// stiffer says what would mend a spring that is so many times too much. A bar
+// that is built in gives way by the cube of its length.
+func (k *checker) stiffer(times float64) say.Text {
+	reach := units.FromFloat(k.reach().MM()/math.Cbrt(times)).RoundTo(units.Millimetres(1), units.Down)
+	if k.Op.Setup.Support != op.NoSupport {
+		return "a steady where it is cut, a lighter cut, or wider limits"
+	}
+	lighter := say.Text("a lighter cut")
+	if k.Op.Push.Finish {
+		lighter = "wider limits"
+	}
+	if k.cutsEnd(k.Op.Setup.Out) { // no centre stands where the end itself is cut
+		return say.Of("let it stand out no more than about ", reach, " to the end of the cut, or run it in a steady")
+	}
+	return say.Of("let it stand out no more than about ", reach, " to the end of the cut, put a centre in its end, or ",
+		lighter)
+}
+
+// force returns what pushes the work away, in N.
+func (k *checker) force() float64 {
+	p := k.Op.Push
+	if p.Side {
+		return k.sideForce
+	}
+	if p.Depth <= 0 || p.Feed <= 0 {
+		return 0
+	}
+	_, radial := stiffness.CuttingForce(k.Material, units.FromFloat(p.Depth), units.MillimetresPerRev(p.Feed))
+	return float64(radial)
+}
+
+// standsOut: nothing stands out further than 10 d without support.
+func (k *checker) standsOut() {
+	s := k.Op.Setup
+	if s.Support != op.NoSupport || s.Device == op.Centres {
+		return
+	}
+	root := k.root()
+	long := away(k.Before.Reach(s.Out), root, s.Out)
+	if long <= 0 {
+		return
+	}
+	mean, outside := 0.0, order(root, k.Before.Reach(s.Out))
+	for _, p := range k.Before.Outside {
+		if m := p.Meet(outside); m.Length() > 0 {
+			mean += (within(p, m.From) + within(p, m.To)).MM() / 2 * m.Length().MM()
+		}
+	}
+	d := min(k.held.Grip.Dia, work.Float(mean/long.MM()))
+	k.atMost(problem.Overhang, long, times(d, k.standOut), "stands out without support", func() say.Text {
+		most := times(d, k.standOut).Length().RoundTo(units.Millimetres(1), units.Down)
+		if k.cutsEnd(s.Out) { // no centre stands where the end itself is cut
+			return say.Of("run it in a steady, or let it stand out no more than ", most)
+		}
+		return say.Of("put a centre in its end, run it in a steady, or let it stand out no more than ", most)
+	})
+}
+
+// supports returns where centres and steadies stand, from the root in mm.
+func (k *checker) supports(root work.Len) []float64 {
+	s := k.Op.Setup
+	place := func(z work.Len) float64 { return away(z, root, s.Out).MM() }
+	switch end := place(k.Before.Reach(s.Out)); {
+	case s.Device == op.Centres:
+		return []float64{end}
+	case s.Support == op.AtCentre || s.Support == op.AtMouth:
+		return []float64{end}
+	case s.Support == op.AtSteady:
+		if p, ok := k.steady(); ok {
+			return []float64{place(p.From + p.Length()/2)}
+		}
+	}
+	return nil
+}
+
+// beam returns the work that bends: as the cut leaves it, but for a cut that
+// takes an end away.
+func (k *checker) beam() work.State {
+	for _, r := range k.Op.Removes {
+		if _, ok := r.(work.EndCut); ok {
+			return k.Before
+		}
+	}
+	return k.After
+}
+
+// sections returns the work from the root to the end that stands out.
+func (k *checker) sections(root work.Len) []stiffness.Section {
+	w := k.beam()
+	least := max(2*k.Op.Push.Depth, 2*k.brokenEdge.MM())
+	outside := make([]stiffness.Point, 0, 2*len(w.Outside))
+	for _, p := range w.Outside {
+		part := core(p, w)
+		outside = append(outside, stiffness.Point{Z: p.From.MM(), Dia: max(p.Left.MM()*part, least)},
+			stiffness.Point{Z: p.To.MM(), Dia: max(p.Right.MM()*part, least)})
+	}
+	return stiffness.Sections(root.MM(), w.Reach(k.Op.Setup.Out).MM(), outside, k.hollow(w)...)
+}
+
+// core returns the part of a piece's diameter that its stiffness counts by: of a
+// polygon that of the circle its flats touch, of a pair of flats their distance.
+func core(p work.Piece, w work.State) float64 {
+	if p.Sides == 2 {
+		if flats, ok := w.AcrossFlats(p.From + p.Length()/2); ok && p.Left > 0 {
+			return min(1, flats.MM()/max(p.Left, p.Right).MM())
+		}
+	}
+	return stiffness.CoreCircle(1, p.Sides)
+}
+
+// hollow returns what is bored out of the work, without what fills it.
+func (k *checker) hollow(w work.State) [][]stiffness.Point {
+	var list [][]stiffness.Point
+	add := func(s work.Span, from, to work.Len) {
+		if s.Length() > 0 {
+			list = append(list, []stiffness.Point{{Z: s.From.MM(), Dia: from.MM()}, {Z: s.To.MM(), Dia: to.MM()}})
+		}
+	}
+	filled := work.Span{}
+	if g := k.held.Grip; g != nil && g.Inside {
+		filled = g.Span()
+	}
+	for _, b := range w.Bores {
+		end := b.EndDia
+		if end == 0 {
+			end = b.Dia
+		}
+		s := opened(b, w)
+		from, to := b.Dia, end
+		if b.From == part.Right {
+			from, to = end, b.Dia
+		}
+		if !filled.Overlaps(s) {
+			add(s, from, to)
+			continue
+		}
+		wide := max(from, to)
+		add(work.Span{From: s.From, To: filled.From}, wide, wide)
+		add(work.Span{From: filled.To, To: s.To}, wide, wide)
+	}
+	return list
+}
+
+// opened returns where a bore has its full diameter in the work: where it is open,
+// on to the end of the bar.
+func opened(b work.Bore, w work.State) work.Span {
+	s := work.Span{From: b.Start, To: b.Depth}
+	if b.From == part.Right {
+		s = order(w.Length-b.Start, w.Length-b.Depth)
+	}
+	open := func(e part.End) bool { return b.Through || b.From == e && b.Start == 0 }
+	if open(part.Left) {
+		s.From = min(s.From, w.Span().From)
+	}
+	if open(part.Right) {
+		s.To = max(s.To, w.Span().To)
+	}
+	return s
+}

@@ -1,0 +1,232 @@
+package certify
+
+import (
+	"math"
+	"slices"
+
+	"setover/setup/base/problem"
+	"setover/setup/base/say"
+	"setover/setup/base/units"
+	"setover/setup/book/practice"
+	"setover/setup/maker/part"
+	"setover/setup/page/sheet"
+	"setover/setup/plan/op"
+	"setover/setup/plan/work"
+	foul "setover/tapers/fouling"
+)
+
+// profile returns the outside of the work as the cut leaves it, from the
+// headstock to the tailstock, from the place the work is built in. What stands
+// beside the cut counts without the hair that is no wall to an edge, and rough
+// work without what was left on it for finishing: an edge that grazes that takes
+// what is to go anyway.
+func (k *checker) profile() foul.Profile {
+	root, out, w := k.root(), k.Op.Setup.Out, k.After
+	p := make(foul.Profile, 0, 2*len(w.Outside))
+	less := work.Len(0)
+	add := func(z, dia work.Len) {
+		c := foul.Corner{Z: away(z, root, out).MM(), Dia: max(0, dia-less).MM()}
+		if n := len(p); n == 0 || p[n-1] != c {
+			p = append(p, c)
+		}
+	}
+	for i := range w.Outside {
+		x := w.Outside[i]
+		if out != part.Right {
+			x = w.Outside[len(w.Outside)-1-i]
+		}
+		switch {
+		case slices.ContainsFunc(k.cuts, x.Overlaps):
+			less = 0
+		case x.Stage == work.Rough:
+			less = k.toolStep + k.leaveTurning
+		default:
+			less = k.toolStep
+		}
+		if out == part.Right {
+			add(x.From, x.Left)
+			add(x.To, x.Right)
+		} else {
+			add(x.To, x.Right)
+			add(x.From, x.Left)
+		}
+	}
+	return p
+}
+
+// toolSide: between where the tool comes from and the cut nothing stands higher
+// than its edges allow, the jaws neither. On a lathe every cut of the outside has
+// a tool with a hand. A form tool goes straight in and a file lies on top; of a
+// taper on the compound all of the tool is looked at under fouling.
+func toolSide(k *checker) {
+	const code = problem.ToolSide
+	if !k.onLathe() || len(k.cuts) == 0 || !k.turns() {
+		return
+	}
+	hand := k.Op.Tool.Hand
+	switch hand {
+	case op.NoHand:
+		k.fail(code, words("no hand is said"), words("the hand of the tool is wanted"), "say which hand it cuts with")
+		return
+	case op.Form, op.File:
+		return
+	}
+	if k.Op.Stands.Compound != nil {
+		return
+	}
+	tool, ok := k.tools[hand]
+	if !ok {
+		k.fail(code, words(say.Of("it wants a ", string(hand), "-hand tool")), words("there is none in this shop"),
+			"grind one, or cut it with another hand")
+		return
+	}
+	if tool.Width == 0 {
+		k.missing("lathe.tool_post")
+	}
+	p := k.profile()
+	if k.Op.Setup.Device.Jaws() {
+		p = p.InJaws(k.Shop.Lathe.Chuck)
+	}
+	for _, cut := range k.cuts {
+		if r := k.reaches(p, cut, tool); !r.Clears {
+			k.blocked(p, cut, r)
+			return
+		}
+	}
+	k.pass(code, words(say.Of("a ", string(hand), "-hand tool")), words("nothing stands in its way"), true)
+}
+
+// reaches asks whether a tool gets at one stretch that is cut.
+func (k *checker) reaches(p foul.Profile, cut work.Span, t foul.Tool) foul.Reach {
+	root, out := k.root(), k.Op.Setup.Out
+	return p.Reaches(away(near(cut, out), root, out).MM(), away(far(cut, out), root, out).MM(), t)
+}
+
+// blocked says what stands in the tool's way, and which tool would get there.
+func (k *checker) blocked(p foul.Profile, cut work.Span, r foul.Reach) {
+	value := words(say.Of("the tool does not get at ", over(cut)))
+	limit := words("the work beside it stands higher")
+	switch {
+	case !math.IsInf(r.Deg, 0) && r.Deg < 0:
+		value = op.With(sheet.Number{V: -r.Deg, Places: 1, Unit: "deg"},
+			"is missing from the tool's trailing angle at ", over(cut))
+		limit = words("the work behind it stands in its way")
+	case !math.IsInf(r.MM, 0) && r.MM < 0:
+		value = op.With(units.FromFloat(-r.MM), "of the work stands in the post's way at ", over(cut))
+		limit = words("it does not pass")
+	}
+	remedy := say.Text("cut it from the other end, or with a pointed tool that is set out further")
+	for _, hand := range []op.Hand{op.Right, op.Left, op.Neutral} {
+		if t, ok := k.tools[hand]; ok && hand != k.Op.Tool.Hand && k.reaches(p, cut, t).Clears {
+			remedy = say.Of("a ", handed(hand), " tool")
+			break
+		}
+	}
+	k.fail(problem.ToolSide, value, limit, remedy)
+}
+
+// handed words a hand as people say it.
+func handed(h op.Hand) string {
+	if h == op.Neutral {
+		return "pointed"
+	}
+	return string(h) + "-hand"
+}
+
+// turns reports whether the operation turns the outside.
+func (k *checker) turns() bool {
+	for _, r := range k.Op.Removes {
+		if _, ok := r.(work.Outside); ok {
+			return true
+		}
+	}
+	return false
+}
+
+// fouling: while a taper is cut on the compound the holder, the post, the slide
+// and its handle clear the chuck, the tailstock and the whole of the work, and
+// the trailing edge clears the cone.
+func fouling(k *checker) {
+	set, lathe := k.Op.Stands.Compound, k.Shop.Lathe
+	if set == nil || lathe == nil {
+		return
+	}
+	for _, r := range k.Op.Removes {
+		if o, ok := r.(work.Outside); ok && k.clears(o) {
+			return
+		}
+	}
+}
+
+// clears looks at one taper, from end to end of its profile. It reports whether
+// it was looked at.
+func (k *checker) clears(o work.Outside) bool {
+	s, lathe := k.Op.Setup, k.Shop.Lathe
+	head, tail := o.Profile[0], o.Profile[len(o.Profile)-1]
+	if s.Out != part.Right {
+		head, tail = tail, head
+	}
+	if head.Dia == tail.Dia {
+		return false
+	}
+	root := k.root()
+	in := foul.Input{
+		Head: head.Dia.Length(), Tail: tail.Dia.Length(), Length: away(tail.Z, head.Z, s.Out).Length(),
+		HalfAngle: *k.Op.Stands.Compound,
+	}
+	in.FromJaws, in.Lathe, in.Work = new(away(head.Z, root, s.Out).Length()), foul.WithUsualTools(*lathe), k.profile()
+	if a := k.Op.Stands.Arrangement; a != nil {
+		in.Arrangement = *a
+	}
+	if s.Support == op.AtCentre || s.Support == op.AtMouth || s.Device == op.Centres {
+		in.CentreAt = new(away(k.Before.Reach(s.Out), root, s.Out).Length())
+	}
+	k.unsaid()
+	clearance, fouls, err := foul.Meets(in)
+	switch {
+	case err != nil:
+		k.fail(problem.Fouling, words(say.Of("the taper ", over(order(head.Z, tail.Z)))), words(say.Of(err)),
+			"cut it in another grip")
+	case len(fouls) > 0:
+		k.fouled(in, fouls[0])
+	case clearance != nil:
+		k.pass(problem.Fouling, op.With(clearance.Down(), "clear of chuck, tailstock and work"),
+			op.With(practice.EasyClear.Length(), "is easy"), false)
+	}
+	return true
+}
+
+// fouled says what meets what, and the least trouble that mends it.
+func (k *checker) fouled(in foul.Input, x foul.Foul) {
+	remedy := say.Text("the tailstock set over, or the work turned end for end")
+	if f, err := foul.Check(in); err == nil && len(f.Alternatives) > 0 {
+		remedy = f.Alternatives[0].Say
+	}
+	if x.MM == nil {
+		trail := sheet.Number{V: k.Op.Stands.Compound.Plus(practice.TrailClear.Angle()).Deg(), Places: 1, Unit: "deg"}
+		remedy = say.Of("a tool whose edge trails by more than ", trail, " (lathe: tools), or ", remedy)
+		short := sheet.Number{V: x.Deg.Deg(), Places: 1, Unit: "deg"}
+		k.fail(problem.Fouling, op.With(short, "is missing from the tool's trailing angle"),
+			words("the cone stands in its way"), remedy)
+		return
+	}
+	k.fail(problem.Fouling, op.With(x.MM.Down(), "between ", x.Body, " and ", x.Obstacle),
+		op.With(units.Length{}, "at the least"), remedy)
+}
+
+// unsaid notes what the fouling model is not told of the lathe.
+func (k *checker) unsaid() {
+	l := k.Shop.Lathe
+	no := func(missing bool, path string) {
+		if missing {
+			k.missing(path)
+		}
+	}
+	no(l.Chuck != nil && l.Chuck.JawLength == nil, "lathe.chuck.jaw_length")
+	no(l.Chuck != nil && l.Chuck.JawCircle == nil, "lathe.chuck.jaw_circle")
+	no(l.ToolPost == nil, "lathe.tool_post")
+	c := l.Compound
+	no(l.ToolPost != nil && (c == nil || c.Width == nil || c.Length == nil || c.TopBelowCentre == nil), "lathe.compound")
+	no(l.ToolPost != nil && c != nil && c.Handle == nil, "lathe.compound.handle")
+	no(len(l.Tools) == 0, "lathe.tools")
+}

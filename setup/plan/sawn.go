@@ -1,0 +1,94 @@
+package plan
+
+import (
+	"slices"
+
+	"setover/setup/base/units"
+	"setover/setup/book/practice"
+	"setover/setup/maker/part"
+	"setover/setup/plan/op"
+	"setover/setup/plan/outline"
+)
+
+// sawnOff returns the ways in which all of the outside is cut with one end out, the
+// part is sawn off the bar and its other end is faced, held on each cylinder there is.
+// None is where the end that is sawn is too thin to carry the rest.
+func (j *job) sawnOff(first part.End) []way {
+	var list []way
+	if j.thin(other(first)) {
+		return nil
+	}
+	for i := range j.shape.Stretches {
+		w := way{first: first, grip: i, sawn: true}
+		if !j.canGrip(i) {
+			w.soft = true
+		}
+		if (!w.soft || j.canGripSoftly(i)) && j.reaches(w) {
+			list = append(list, w)
+		}
+	}
+	if _, ok := j.filled(); ok {
+		if w := (way{first: first, grip: inBore, sawn: true}); j.reaches(w) {
+			list = append(list, w)
+		}
+	}
+	return list
+}
+
+// softGrip returns how much of a diameter soft jaws that are bored for it hold, for
+// facing and boring close to them.
+func softGrip(dia units.Length) units.Length {
+	return units.Max(practice.GripSoftLeast.Length(), practice.GripSoftPart.Of(dia))
+}
+
+// canGripSoftly reports whether a stretch that is too short for the chuck's jaws can be
+// held in soft ones, clear of them a little.
+func (j *job) canGripSoftly(i int) bool {
+	x := j.shape.Stretches[i]
+	return j.Shop.Lathe.SoftJaws && x.Kind() == outline.Cylinder && x.Facets == nil && x.Thread == nil &&
+		softGrip(x.Left.Turned).Plus(practice.JawClear.Length()).Cmp(x.Length()) <= 0
+}
+
+// filled returns the bore that a mandrel or an arbor goes through: the widest of
+// those that are through and have no thread, where it is all of one size.
+func (j *job) filled() (best outline.Bore, ok bool) {
+	for _, b := range j.shape.Bores {
+		if b.Through && len(b.Threads) == 0 && best.Dia.Less(b.Dia) {
+			best, ok = b, true
+		}
+	}
+	wider := func(b outline.Bore) bool { return best.Dia.Less(b.Dia) }
+	return best, ok && !slices.ContainsFunc(j.shape.Bores, wider)
+}
+
+// mandrel returns the device that fills a bore: a mandrel that is owned, or an arbor
+// that is turned for it.
+func (j *job) mandrel(bore units.Length) op.Device {
+	for _, m := range j.Shop.Lathe.Mandrels {
+		if m.Minus(bore).Abs().Cmp(practice.MandrelFit.Length()) <= 0 {
+			return op.Mandrel
+		}
+	}
+	return op.Arbor
+}
+
+// failsToPart reports whether it cannot be cut off the bar as it is planned.
+func (d *attempt) failsToPart() bool {
+	return slices.ContainsFunc(d.ops, func(o *op.Op) bool {
+		return o.ID == partingOff && slices.ContainsFunc(o.Checks, func(c op.Check) bool { return !c.OK })
+	})
+}
+
+// onArbor holds the part by its bore, short of the end that is faced.
+func (t *task) onArbor() chucking {
+	b, _ := t.filled()
+	c := chucking{out: other(t.first)}
+	end := inward(op.LenOf(endOf(t.shape, c.out)), op.LenOf(practice.JawClear.Length()), c.out)
+	held := behind(end, op.LenOf(t.shape.Length.Minus(practice.JawClear.Length())), c.out)
+	c.setup = op.Setup{
+		Machine: op.Lathe, Device: t.mandrel(b.Dia), On: op.SurfaceOf(op.Hole, t.shape.Whole(), b.Dia), Held: held,
+		Out: c.out,
+	}
+	c.facing = c.setup
+	return c
+}

@@ -1,0 +1,84 @@
+package plan
+
+import (
+	"slices"
+	"testing"
+
+	"setover/setup/base/say"
+	"setover/setup/base/units"
+	"setover/setup/plan/op"
+	"setover/setup/plan/work"
+)
+
+// What is too thick to part off is sawn off, by hand in the demo's shop (jaws of 28,
+// through them 0.36·100 = 36):
+//
+//   - a cup of 48, 39 long with a bore of 30 that is not through: the bar of 49 is held 3
+//     clear of the far end, from z 42; sawn at z 40, a millimetre to face; 28 of it
+//     are held, since 48 does not go through, with z 11 at the jaws' face: 39 - 28;
+//   - a disc of 56 and 14 long on a boss of 21 and 7 long: 0.6·56 and 0.6·21 = 12.6
+//     hold on neither, the bar is held 3 + 1 + 2 = 6 clear for the saw, so an arbor
+//     fills its bore of 6 but for 1 mm at the end that
+//     is faced, z 1 to 21 or 0 to 20.
+func TestSawnOff(t *testing.T) {
+	for _, tc := range []struct{ name, text, first, second, cut string }{
+		{
+			"cup", "profile: [[0, 48], [39, 48]]\n  bores: [{from: left, dia: 30, depth: 20}]\n",
+			"chuck on the bar as bought, jaws from z 42 mm to 70 mm, left end out",
+			"chuck on the 48 mm cylinder, z 0 mm to 39 mm, jaws from z 0 mm to 28 mm, right end out", "40 mm",
+		},
+		{
+			"disc", "profile: [[0, 21], [7, 21], [7, 56], [21, 56]]\n  bores: [{from: left, dia: 6, through: true}]\n",
+			"chuck on the bar as bought, jaws from z 27 mm to 55 mm, left end out",
+			"arbor turned for it on the 6 mm bore, z 0 mm to 21 mm, right end out", "22 mm",
+		},
+	} {
+		r := make1(t, parse(t, "material: aluminium\nround:\n  "+tc.text), loadShop(t, nil))
+		if f := r.Fails(); len(f) > 0 {
+			t.Errorf("%s: %v", tc.name, f)
+		}
+		n := slices.IndexFunc(r.Operations, func(o Operation) bool { return o.ID == "saw-off" })
+		if n < 0 || n+1 >= len(r.Operations) {
+			t.Fatalf("%s is not sawn off and faced: %v", tc.name, ids(r))
+		}
+		var got []string
+		for _, o := range []Operation{r.Operations[1], r.Operations[n+1]} {
+			got = append(got, holding(o.op.Setup).In(units.MM))
+		}
+		if !slices.Equal(got, []string{tc.first, tc.second}) {
+			t.Errorf("%s: %q, by hand %q, %q", tc.name, got, tc.first, tc.second)
+		}
+		end := r.Operations[n].Removes[0].(work.EndCut)
+		if z := say.Of(end.Z.Length()).In(units.MM); z != tc.cut || !end.Sawn || r.Operations[n+1].Kind != op.Face {
+			t.Errorf("%s is sawn at %s, by hand %s: %+v", tc.name, z, tc.cut, end)
+		}
+	}
+}
+
+// A bar is not sawn off where its end is thinner than what carries a centre.
+func TestNotSawnAtAThinEnd(t *testing.T) {
+	p := parse(t, "material: brass\nround:\n  profile: [[0, 30], [40, 30], [60, 4]]\n")
+	for _, w := range jobOf(t, p, loadShop(t, nil)).sawnOff("left") {
+		t.Errorf("%+v", w)
+	}
+}
+
+// Soft jaws hold what the chuck's are too long for, by hand: of a disc of 40, 10 long,
+// 0.6·40 = 24 would be held in the chuck; soft jaws want 0.15·40 = 6, and have 7 of it,
+// 3 clear of the end that is faced. Where they are not owned it is refused.
+func TestSoftJaws(t *testing.T) {
+	p := parse(t, "material: aluminium\nround:\n  profile: [[0, 40], [10, 40]]\n"+
+		"  bores: [{from: left, dia: 12, depth: 6}]\n")
+	r := make1(t, p, loadShop(t, map[string]string{"lathe:\n": "lathe:\n  soft_jaws: true\n"}))
+	if f := r.Fails(); len(f) > 0 {
+		t.Fatal(f)
+	}
+	last := r.Operations[len(r.Operations)-1]
+	want := "soft jaws bored for it on the 40 mm cylinder, z 0 mm to 10 mm, jaws from z 3 mm to 10 mm, left end out"
+	if got := holding(last.op.Setup).In(units.MM); got != want {
+		t.Errorf("%s: %s, by hand %s", last.ID, got, want)
+	}
+	if len(make1(t, p, loadShop(t, nil)).Fails()) == 0 {
+		t.Error("it is made without soft jaws")
+	}
+}

@@ -1,0 +1,130 @@
+package plan
+
+import (
+	"slices"
+
+	"setover/setup/base/problem"
+	"setover/setup/maker/part"
+	"setover/setup/maker/shop"
+	"setover/setup/plan/certify"
+	"setover/setup/plan/limits"
+	"setover/setup/plan/op"
+	"setover/setup/plan/work"
+)
+
+// walk carries the work through every step of the order: each operation is asked
+// what it is set to on the work as it stands, certified, and taken off it. What
+// was measured stands in the work from the step on that it was measured at.
+func (d *attempt) walk(measured ...Measure) {
+	as := d.start()
+	d.states, d.held = nil, nil
+	for n, i := range d.sequence {
+		o := d.ops[i]
+		measured = d.measure(&as, n, measured)
+		if o.Do != nil {
+			o.Do(as)
+		}
+		if d.Shop.HasReadout(o.Setup.Machine) {
+			o.Read()
+		}
+		c := certify.Case{Job: d.certifies, Op: o, Before: as, After: as.After(o.Removes...)}
+		r := c.Check()
+		o.Checks, o.NotChecked, o.Spring = append(o.Checks, r.Checks...), append(o.NotChecked, r.NotChecked...), r.Spring
+		d.states, d.held = append(d.states, as), append(d.held, certify.Hold(c))
+		as = c.After
+	}
+	d.states = append(d.states, as)
+	d.measure(&as, len(d.sequence), measured)
+	lacking := func(p problem.Problem) bool { return p.Code == problem.NotAvailable }
+	if d.round != nil && !slices.ContainsFunc(d.no, lacking) {
+		ops := make([]*op.Op, len(d.sequence))
+		for n, i := range d.sequence {
+			ops[n] = d.ops[i]
+		}
+		d.no = append(d.no, certify.Complete(d.certifies, ops, as, d.round.Centres)...)
+	}
+}
+
+// measure puts what was measured into the work before step n, from 0, and returns
+// what is measured later. It was measured when the steps that are done were; where
+// none is, before the step that finishes the place, and only of what that finishes.
+func (d *attempt) measure(as *work.State, n int, measured []Measure) []Measure {
+	var later []Measure
+	for _, m := range measured {
+		if n < len(d.sequence) && (d.Done > 0 && n != d.Done || d.Done == 0 && !d.finishes(n, m)) {
+			later = append(later, m)
+			continue
+		}
+		s := as.Span()
+		if n < len(d.sequence) && d.Done == 0 {
+			s = d.ops[d.sequence[n]].Along()
+		}
+		*as = as.MeasuredOver(s, op.LenOf(m.Z), op.LenOf(m.Dia))
+		for _, i := range d.sequence[:n] {
+			remeasured(d.ops[i], m)
+		}
+	}
+	return later
+}
+
+// finishes reports whether the step n brings the outside at a place to size.
+func (d *attempt) finishes(n int, m Measure) bool {
+	o := d.ops[d.sequence[n]]
+	finishing := slices.Contains([]op.Kind{op.Turn, op.Taper, op.Curve}, o.Kind) && !o.Rough
+	return finishing && o.Cuts.From.Cmp(m.Z) <= 0 && m.Z.Cmp(o.Cuts.To) <= 0
+}
+
+// remeasured puts what was measured in the place of what was foreseen.
+func remeasured(o *op.Op, m Measure) {
+	for i, p := range o.Predicted {
+		if p.From.Cmp(m.Z) > 0 || m.Z.Cmp(p.To) > 0 {
+			continue
+		}
+		switch p.Kind {
+		case limits.Diameter, limits.ThreadBlank:
+			o.Predicted[i].Out, o.Predicted[i].Because = m.Dia, "measured"
+		}
+	}
+}
+
+// SetUp is how the work stands on a machine, and what is done to it there.
+type SetUp struct {
+	N       int          `json:"n"`
+	Machine shop.Machine `json:"machine"`
+	Device  op.Device    `json:"device"`
+	Out     *part.End    `json:"out"`
+	certify.Held
+	Roll       *op.Deg   `json:"roll_deg"`
+	State      op.Stands `json:"state"`
+	Operations []int     `json:"operations"`
+	NotChecked []string  `json:"not_checked"`
+
+	setup op.Setup
+}
+
+// setUp returns the set-up that begins with the nth step, from 0.
+func (d *attempt) setUp(number, n int) SetUp {
+	o := d.ops[d.sequence[n]]
+	s := SetUp{
+		N: number, Machine: o.Setup.Machine, Device: o.Setup.Device, Held: d.held[n], State: o.Stands,
+		NotChecked: []string{}, setup: o.Setup,
+	}
+	if o.Setup.Out != "" {
+		s.Out = &o.Setup.Out
+	}
+	if o.Setup.State.Rolled {
+		s.Roll = &o.Setup.State.Roll
+	}
+	for _, i := range d.sequence[n:] {
+		p := d.ops[i]
+		if p.Setup != o.Setup {
+			break
+		}
+		for _, key := range p.NotChecked {
+			if !slices.Contains(s.NotChecked, key) {
+				s.NotChecked = append(s.NotChecked, key)
+			}
+		}
+	}
+	return s
+}
