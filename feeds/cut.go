@@ -24,6 +24,14 @@ func (r *Result) cut() cut {
 	return c
 }
 
+// written returns the chip's formula for a cut.
+func (c chip) written(now cut) string {
+	if c.ring != "" && now.d > 0 {
+		return c.ring
+	}
+	return c.formula
+}
+
 // chooseCut settles depth and width, and holds what was not said down to what
 // the motor drives.
 func (r *Result) chooseCut() {

@@ -74,6 +74,7 @@ const noSource = "common practice, no source"
 // Technology, ch. 22-23.
 type chip struct {
 	formula         string
+	ring            string // the same round a hole that is there already, to the diameter d
 	volume, section func(cut) float64
 	deepest         float64
 }
@@ -142,8 +143,8 @@ var operations = []facts{
 	{
 		op: Drill, title: "Drilling", machines: drilled,
 		chip: chip{
-			formula: "pi*D^2*f/4",
-			volume:  func(c cut) float64 { return math.Pi * c.D * c.D * c.f / 4 },
+			formula: "pi*D^2*f/4", ring: "pi*(D^2 - d^2)*f/4",
+			volume: func(c cut) float64 { return math.Pi * (c.D*c.D - c.d*c.d) * c.f / 4 },
 		},
 		onWork: true, clamped: true, lips: 2, // of a twist drill
 	},

@@ -123,7 +123,7 @@ func (r Result) working(s *sheet.Sheet) {
 	s.Work("feed rate", "f*n", r.FeedRate.MM(), "mm/min", f, n)
 	if r.RemovalRate != nil {
 		q := float64(*r.RemovalRate) / 60
-		s.Work("Q", r.facts.chip.formula+"*n/60", q, "mm3/s", pi, f, n,
+		s.Work("Q", r.facts.chip.written(c)+"*n/60", q, "mm3/s", pi, f, n,
 			sheet.Let("D", c.D), sheet.Let("d", c.d), sheet.Let("a", c.a), sheet.Let("w", c.w))
 		s.Work("P", "U*Q", r.Power.Watts(), "W", sheet.Let("U", float64(r.SpecificEnergy)), sheet.Let("Q", q))
 	}

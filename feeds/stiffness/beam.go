@@ -405,20 +405,6 @@ func (b *Beam) narrowed(low, high float64) (z, give float64) {
 	return z, b.At(z, 1)
 }
 
-// Free returns how many diameters the work stands out beyond the last thing
-// that carries it, jaws, centre or steady: its length there over its mean
-// diameter.
-func (b *Beam) Free() float64 {
-	from := b.far.z
-	for _, s := range b.supports {
-		from = max(from, s.z)
-	}
-	return b.diameters(from, b.Length())
-}
-
-// Diameters returns the length of the work over its mean diameter.
-func (b *Beam) Diameters() float64 { return b.diameters(0, b.Length()) }
-
 // diameters returns the length of a stretch over its mean diameter, 0 of none.
 func (b *Beam) diameters(from, to float64) float64 {
 	length, area := to-from, 0.0

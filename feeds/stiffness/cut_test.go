@@ -37,34 +37,3 @@ func TestCuttingForce(t *testing.T) {
 		}
 	}
 }
-
-// What the practice rows say: a quarter of limits of 0.08 mm is 0.02, on the
-// diameter, so 0.01 a side.
-func TestMostSpring(t *testing.T) {
-	for cut, want := range map[stiffness.Cut]string{
-		stiffness.Finishing: "0.01", stiffness.Roughing: "0.25", stiffness.Endwise: "0.1",
-	} {
-		if got := cut.MostSpring(units.MustLength("0.08mm")); !got.Equal(units.MustLength(want + "mm")) {
-			t.Errorf("%s: got %s, want %s", cut, got.Decimal(), want)
-		}
-	}
-	if f := stiffness.SideForce(); f != 20 {
-		t.Errorf("aside %v N", f)
-	}
-}
-
-// Ten diameters stand out and a hair more does not; a steady carries it.
-func TestStandsTooFar(t *testing.T) {
-	for _, tc := range []struct {
-		length   float64
-		supports []float64
-		too      bool
-	}{{200, nil, false}, {200.1, nil, true}, {400, []float64{200}, false}, {401, []float64{200}, true}} {
-		b := beam(t, stiffness.Layout{Modulus: 200, Supports: tc.supports, Sections: []stiffness.Section{
-			{From: 0, To: tc.length, DiaFrom: 20, DiaTo: 20},
-		}})
-		if too, most := b.StandsTooFar(); too != tc.too || most != 10 {
-			t.Errorf("%v on %v: %v of %v", tc.length, tc.supports, too, most)
-		}
-	}
-}

@@ -199,6 +199,9 @@ func (p *tapering) keeps(a angled) bool {
 	}
 	for _, set := range []units.Angle{a.set.Minus(a.within), a.set.Plus(a.within)} {
 		small, out := p.limits.TaperEnd(p.x, end), predict.SmallEnd(p.large, p.x.Length(), set)
+		if out.Sign() == 0 { // it comes to a point before its end, and is short by so much
+			out = p.large.Minus(units.FromFloat(2 * p.x.Length().MM() * set.Tan()))
+		}
 		if p.x.Facets != nil {
 			small, out = p.limits.Flats(p.x, end), finished(*p.x.Facets, out).AcrossFlats()
 		}

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -105,4 +106,21 @@ func TestAngleThatNothingKeeps(t *testing.T) {
 		return
 	}
 	t.Error("nothing is out of its limits")
+}
+
+// A cone that is drawn to a point is set to no steeper mark: at 27 deg, the nearest to
+// atan(10/20) = 26.565, it would come to its point 10/tan 27 = 19.626 from its large end,
+// 0.37 mm before the face.
+func TestPointIsNotCutShort(t *testing.T) {
+	p, s := brass(t, "  profile: [[0, 0], [20, 20], [50, 20]]\n"), loadShop(t, nil)
+	s.Lathe.Compound.Scale.Step = units.Degrees(1)
+	r := make1(t, p, s)
+	for _, o := range r.Operations {
+		if o.Kind == op.Taper && (o.op.Stands.Compound == nil || o.op.Stands.Compound.Deg() > 26.7) {
+			t.Errorf("the compound is set to %v deg by %s", o.op.Stands.Compound, o.op.Stands.Method)
+		}
+	}
+	if i := slices.IndexFunc(r.Operations, func(o Operation) bool { return o.Kind == op.Taper }); i < 0 {
+		t.Error("no taper is cut")
+	}
 }

@@ -83,7 +83,8 @@ func beyond(s, of work.Span) op.Len { return max(of.From-s.From, s.To-of.To, 0) 
 // start is the work as it goes in first.
 func (t *task) start() work.State {
 	if t.block != nil {
-		return work.State{}
+		b := t.blank
+		return work.State{Box: &work.Block{Size: [3]op.Len{op.LenOf(*b.X), op.LenOf(*b.Y), op.LenOf(*b.Z)}}}
 	}
 	dia, sides, bore := op.LenOf(t.bar), 0, op.Len(0)
 	if s := t.round.Stock; s != nil {
@@ -95,14 +96,35 @@ func (t *task) start() work.State {
 
 // barReason says why the bar is as thick as it is.
 func (t *task) barReason() say.Text {
-	why := say.Of("the largest turned diameter is ", t.shape.Largest().Up())
+	why := say.Of("the largest turned diameter is ", t.least().Up())
 	for _, f := range t.shape.Facets {
+		switch {
+		case f.Sides == 2: // the round stays between them
+			continue
+		case t.ownFlats(f):
+			why += say.Of("; the ", f.Sides, " flats over ", f.Span, " are the bar's own")
+			continue
+		}
 		why += say.Of("; ", f.Sides, " sides need a round through their corners")
 	}
-	if t.round.Stock != nil {
+	switch {
+	case t.rack != nil:
+		return t.ofRack() + "; " + why
+	case t.round.Stock != nil:
 		return "the bar on hand (stock); " + why
 	}
-	return why + say.Of(", and ", practice.SkimBar.Length(), " to clean up, to the next ", practice.BarStep.Length())
+	skim, step := t.barFigures()
+	return why + say.Of(", and ", skim, " to clean up, to the next ", step)
+}
+
+// barFigures returns what is turned off a bar to clean it up and the step that bars
+// are counted in: round figures of inches where the part or the shop is in them.
+func (j *job) barFigures() (skim, step units.Length) {
+	unit := units.MM
+	if j.Part.Units == units.Inch || j.Shop.Units == units.Inch {
+		unit = units.Inch
+	}
+	return practice.SkimBar.Length(unit), practice.BarStep.Length(unit)
 }
 
 // parting returns what cutting the part off takes of the bar.
@@ -114,13 +136,32 @@ func (t *task) parting() units.Length {
 	return blade.Plus(practice.PartingExtra.Length())
 }
 
-// least returns the thinnest bar that holds the part, through its corners; none
-// for a block.
-func (t *task) least() units.Length {
-	if t.round == nil {
-		return units.Length{}
+// barOnly returns what is known of the bar before there is a way to hold it.
+func (j *job) barOnly() Blank {
+	b := Blank{Shape: part.RoundBar, Pieces: max(1, j.Part.Quantity)}
+	switch {
+	case j.round == nil:
+		b.Shape = blockBar
+	case j.round.Stock != nil:
+		b.Shape = j.round.Stock.Shape
 	}
-	return t.shape.Largest()
+	return b
+}
+
+// least returns the largest diameter that is turned, through the corners of what is
+// facetted: the thinnest bar that holds the part. What is left as the bar was bought
+// does not count; none of a block does.
+func (t *task) least() units.Length {
+	var d units.Length
+	if t.round == nil {
+		return d
+	}
+	for _, x := range t.shape.Stretches {
+		if x.Facets == nil || !t.ownFlats(*x.Facets) {
+			d = units.Max(d, x.Large())
+		}
+	}
+	return d
 }
 
 // sawn saws the bar.
@@ -135,7 +176,23 @@ func sawn(t *task) steps {
 		Setup: op.Setup{Machine: op.BandSaw, Device: op.Vice, On: op.Stock},
 	})
 	o.Set("length", t.blank.Length.Up(), "at the least")
+	t.bought(o)
 	return w
+}
+
+// bought notes what the bar brings with it: facets that are its own flats.
+func (t *task) bought(o *op.Op) {
+	for _, f := range t.shape.Facets {
+		if !t.ownFlats(f) {
+			continue
+		}
+		o.Makes = append(o.Makes, f.ID())
+		for i, x := range t.shape.Over(f.Span) {
+			if i == 0 {
+				o.Foresee(t.limits.Flats(x, part.Left), say.Of("across flats, ", f.Span), t.round.Stock.Size, "the bar as bought")
+			}
+		}
+	}
 }
 
 // last makes what is done when the part has its shape: the stub or the part
@@ -200,7 +257,7 @@ const partingOff = "part-off"
 func partOff(t *task, w *steps, c chucking) {
 	end := other(c.out)
 	o := w.add(&op.Op{
-		ID: partingOff, Kind: op.PartOff, Name: "part it off to length", Setup: c.setup.Plain(),
+		ID: partingOff, Kind: op.PartOff, Name: "part it off to length", Setup: c.axial,
 		Tool: op.Tool{Name: "parting blade", Hand: op.Form}, Cuts: t.shape.FromEnd(end, units.Length{}),
 		Makes: []string{outline.FaceID(end)},
 	})

@@ -107,24 +107,26 @@ func squares(t *task) steps {
 		makes      op.Shape
 		setup      op.Setup
 		to, length units.Length
+		between    units.Length // the vice's jaws
 	}{
 		{
 			"base", 2, outline.WholeHeight, "mill base and top parallel", "height z", op.BaseAndTop,
-			inVice(op.Faces, work.Bought, op.FirstUp), b.Z, b.X,
+			inVice(op.Faces, work.Bought, op.FirstUp), b.Z, b.X, *t.blank.Y,
 		},
 		{
 			"sides", 1, outline.WholeWidth, "mill the long sides square to the base", "width y", op.Sides,
-			inVice(op.BaseAndTop, work.Finished, op.SideUp), b.Y, b.X,
+			inVice(op.BaseAndTop, work.Finished, op.SideUp), b.Y, b.X, b.Z,
 		},
 		{
 			"ends", 0, outline.WholeLength, "mill the ends square", "length x", op.EndFaces,
-			inVice(op.Sides, work.Finished, op.EndUp), b.X, b.Y,
+			inVice(op.Sides, work.Finished, op.EndUp), b.X, b.Y, b.Y,
 		},
 	} {
 		o := w.add(&op.Op{
 			ID: "square-" + f.id, Kind: op.Mill, Name: f.name, Tool: op.Tool{Name: "face mill"}, Setup: f.setup, Dia: f.to,
 			Feature: op.Feature{Kind: op.Mill, N: int(f.makes)}, Leaves: op.Surface{Shape: f.makes, Stage: work.Finished},
 		})
+		o.Set("vice", op.With(f.between, "between the jaws"), "how far a vice opens is not in the shop's file: not checked")
 		o.Set("to", f.to, "measured over the two faces; take ", face, " off each")
 		t.cut(o, 2, cutting(feeds.Mill, practice.FaceMill.Length(), f.length))
 		o.Foresee(t.limits.BlockSize(f.dimension), f.size, f.to, "milled to size by measuring")
@@ -232,19 +234,13 @@ func slope(t *task, s part.Slope, n int) steps {
 	o.Set("or one tilt", op.With(sheet.Deg(set.Tilt), "with the block turned ", sheet.Deg(set.Rotation)),
 		"in plan, away from x toward y")
 	span := s.ToX.Minus(s.FromX)
-	drop := func(x, y units.Angle) units.Length {
-		return units.FromFloat(math.Abs(span.MM()*x.Tan()) + math.Abs(t.block.Y.MM()*y.Tan()))
-	}
-	deep := drop(s.AlongX, s.AlongY)
+	deep := s.Drop(t.block.Y)
 	o.Set("depth", deep.Down(), "at its lowest corner, below the top; its highest corner stays")
-	if t.block.Z.Cmp(deep) <= 0 {
-		o.Check(problem.Impossible, false, op.With(deep.Up(), "deep"), say.Of("the block is ", t.block.Z, " high"),
-			"a higher block, or a gentler slope")
-	}
 	t.cut(o, 3, cutting(feeds.Mill, practice.FaceMill.Length(), span))
-	outY := units.Radians(math.Atan(second.Tan() / first.Cos()))
+	out := s
+	out.AlongX, out.AlongY = first, units.Radians(math.Atan(second.Tan()/first.Cos()))
 	o.Foresee(t.general(&w, limits.Depth, outline.SlopeID(n), t.block.Z.Minus(deep)), say.Of("lowest corner of slope ", n),
-		t.block.Z.Minus(drop(first, outY)), "the vice set to ", step)
+		t.block.Z.Minus(out.Drop(t.block.Y)), "the vice set to ", step)
 	o.Makes = []string{outline.SlopeID(n)}
 	o.Removed(work.Slope{
 		FromX: op.LenOf(s.FromX), ToX: op.LenOf(s.ToX), AlongX: op.DegOf(s.AlongX), AlongY: op.DegOf(s.AlongY),

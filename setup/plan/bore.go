@@ -12,6 +12,7 @@ import (
 	"setover/setup/book/drills"
 	"setover/setup/book/practice"
 	"setover/setup/maker/part"
+	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/setup/plan/limits"
 	"setover/setup/plan/op"
@@ -27,26 +28,12 @@ import (
 func bores(t *task) steps {
 	var list []steps
 	for i, b := range t.shape.Bores {
-		c := t.chuckings[0]
-		if len(t.chuckings) > 1 && b.From != c.out && !(t.sawn && b.Through) {
-			c = t.chuckings[1]
-		}
-		base := op.Op{
-			Setup: c.setup.Plain(), Feature: op.Feature{Kind: op.Bore, N: i + 1},
-			Cuts: b.Span, Axial: true, Dia: b.Dia,
-		}
-		made, twist := bore(t, base, b)
+		x := axial{task: t, Bore: b, n: i + 1, chucking: t.boredIn(b)}
+		x.open = t.opened(b, x.chucking.out)
+		made, twist := x.make()
 		list = append(list, made)
-		for _, x := range b.Threads {
-			cut := base
-			cut.Setup = t.chuckingFor(x.From).setup.Plain()
-			n := nut{spec: x.Designation, length: x.Length, dia: b.Dia, deep: b.Depth, through: b.Through, drill: twist.Name}
-			n.thread = t.screwed(*x, true)
-			id := b.ID()
-			if x.From != b.From { // the far end of a through bore has its own
-				id += "-" + string(x.From)
-			}
-			list = append(list, tapped(t, cut, id, n, x.ID()))
+		for _, y := range b.Threads {
+			list = append(list, x.thread(*y, twist.Name))
 		}
 	}
 	return together(list...)
@@ -63,6 +50,51 @@ func (t *task) chuckingFor(end part.End) chucking {
 	return t.chuckings[0]
 }
 
+// boredIn returns the chucking in which a bore is begun: that in which its end
+// stands out, but of one that is through the first where the part is sawn off and
+// no wider bore is in its way there.
+func (t *task) boredIn(b outline.Bore) chucking {
+	wider := func(o outline.Bore) bool { return b.Dia.Less(o.Dia) && !o.Through && o.From == t.first }
+	if t.sawn && b.Through && !slices.ContainsFunc(t.shape.Bores, wider) {
+		return t.chuckings[0]
+	}
+	return t.chuckingFor(b.From)
+}
+
+// metal returns how deep a bore is drilled from an end: a through one to the floor of
+// the widest that was bored before from the other end.
+func (t *task) metal(b outline.Bore, from part.End) units.Length {
+	deep := b.Span.Length()
+	for _, o := range t.shape.Bores {
+		if b.Through && !o.Through && b.Dia.Less(o.Dia) && o.From == t.first && from != t.first {
+			deep = units.Min(deep, b.Span.Length().Minus(o.Depth))
+		}
+	}
+	return deep
+}
+
+// tube returns the bore of the bar as it was bought, 0 of a solid one.
+func (t *task) tube() units.Length {
+	if s := t.round.Stock; s != nil && s.Shape == part.Tube {
+		return s.Bore
+	}
+	return units.Length{}
+}
+
+// opened returns how wide the work is bored already where a bore is begun from an
+// end: as the tube is, or as the widest of the narrower ones that are drilled
+// before it.
+func (t *task) opened(b outline.Bore, from part.End) units.Length {
+	wide := t.tube()
+	for _, o := range t.shape.Bores {
+		out := t.boredIn(o).out
+		if o.Dia.Less(b.Dia) && (out == from || o.Through && out == t.first && !t.halved(o)) {
+			wide = units.Max(wide, o.Dia)
+		}
+	}
+	return wide
+}
+
 // screwed returns a thread as it is cut: toward the headstock from the end that
 // stands out.
 func (t *task) screwed(x outline.Thread, inside bool) *work.Thread {
@@ -73,65 +105,183 @@ func (t *task) screwed(x outline.Thread, inside bool) *work.Thread {
 	}
 }
 
-// inEnd returns a bore's drilling to a diameter, deep from its face.
-func inEnd(b outline.Bore, dia units.Length, deep units.Length, point units.Angle) work.Bore {
-	return work.Bore{
-		From: b.From, Dia: op.LenOf(dia), Depth: op.LenOf(deep), Point: op.DegOf(point), Through: b.Through,
+// axial is a bore as it is made: in which chucking, and how wide it is open before.
+type axial struct {
+	*task
+	outline.Bore
+	n        int // from 1, as in the file
+	chucking chucking
+	open     units.Length
+}
+
+// base is what the operations over a span of the bore share.
+func (x axial) base(c chucking, over op.Span) op.Op {
+	return op.Op{
+		Setup: c.axial, Feature: op.Feature{Kind: op.Bore, N: x.n}, Cuts: over, Axial: true, Dia: x.Dia,
 	}
 }
 
-// bore spots, drills and, where no drill has the size, reams or bores a hole.
-func bore(t *task, base op.Op, b outline.Bore) (steps, drills.Drill) {
-	var w steps
-	depth, id := b.Span.Length(), b.ID()
-	w.spotted(t, base, b)
-	reamer := t.reamer(b.Dia, t.limits.Bore(b))
-	var twist drills.Drill
-	exact := false
+// lacksTailstock says that nothing is drilled on the axis of a lathe without a
+// tailstock.
+func (w *steps) lacksTailstock(t *task, id, what string) bool {
+	if t.Shop.Lathe.Tailstock != nil {
+		return false
+	}
+	w.no.Add(problem.New(problem.NotAvailable, id, nil, what,
+		" on the lathe's axis wants a tailstock, and this shop's lathe has none (lathe: tailstock)"))
+	return true
+}
+
+// make spots, drills and, where no drill has the size, reams or bores the hole.
+// What a tube is bought with is left as it is.
+func (x axial) make() (w steps, twist drills.Drill) {
+	t, d := x.task, x.limits.Bore(x.Bore)
+	if tube := t.tube(); x.Through && tube.Sign() > 0 && d.Holds(tube) {
+		return w, twist
+	}
+	reamer, exact := t.reamer(x.Dia, d), false
 	if reamer != nil {
 		twist = w.drillUnder(t, *reamer)
 	} else {
-		twist, exact = w.drilledFor(t, b)
+		twist, exact = w.drilledFor(t, x.Bore)
 	}
-	drill := base.As(id+"-drill", op.Drill, say.Of("drill ", twist.Name), say.Of(twist.Name, " drill"))
-	drill.Push = op.Cut{Side: true}
-	deep := holes.DepthOf(twist.Dia, practice.PointAngle.Angle(), depth, b.Through)
-	drill.Set("depth", deep.Total.Down(), "to the point, ", deep.Point, " of which is the point")
-	t.pecked(w.add(drill), 1, twist.Dia, deep.Total)
-	t.boreWall(drill, b)
-	name := say.Of("bore from the ", b.From, ", ", b.Dia)
 	comes := predict.Drilled(twist.Dia)
-	drill.Removed(inEnd(b, comes, depth, practice.PointAngle.Angle()))
+	if !exact && reamer == nil && comes.Cmp(x.open) <= 0 { // the bar goes into what is there
+		return x.boredFrom(steps{}, x.chucking, x.open), twist
+	}
+	if w.lacksTailstock(t, x.ID(), "drilling") {
+		return w, twist
+	}
+	drill, c := x.drilled(&w, twist)
+	name := say.Of("bore from the ", x.From, ", ", x.Dia)
 	finish := drill
 	switch {
 	case reamer != nil:
-		finish = base.As(id+"-ream", op.Ream, say.Of("ream to ", b.Dia), say.Of("reamer ", *reamer))
+		finish = x.base(c, x.Span).As(x.ID()+"-ream", op.Ream, say.Of("ream to ", x.Dia), say.Of("reamer ", *reamer))
+		depth := x.Span.Length()
 		finish.Set("depth", depth.Down(), "by hand pressure of the tailstock, never turned backwards")
-		finish.Removed(inEnd(b, *reamer, depth, units.Degrees(180)))
+		finish.Removed(x.removal(c.out, *reamer, depth, units.Degrees(180)))
 		finish.Push = op.Cut{Side: true}
-		t.cut(w.add(finish), 1, cutting(feeds.Ream, b.Dia, depth))
-		w.needs(finish.Tool.Name, say.Of("for a bore of ", b.Dia), true)
-		finish.Foresee(t.limits.Bore(b), name, *reamer, "reamed")
+		t.cut(w.add(finish), 1, cutting(feeds.Ream, x.Dia, depth))
+		w.needs(finish.Tool.Name, say.Of("for a bore of ", x.Dia), true)
+		finish.Foresee(d, name, *reamer, "reamed")
 	case exact:
-		drill.Foresee(t.limits.Bore(b), name, comes, drilledWith(twist))
+		finish.Foresee(d, name, comes, drilledWith(twist))
 	default:
-		finish = t.boredOut(&w, base, b, comes)
+		return x.boredFrom(w, c, comes), twist
 	}
-	finish.Makes = append(finish.Makes, id)
-	if !b.Through {
-		finish.Foresee(t.limits.BoreDepth(b), say.Of("depth of the ", b.Dia, " bore"), depth, "drilled to a mark")
-	}
+	x.made(finish)
 	return w, twist
 }
 
-// spotted starts a bore.
-func (w *steps) spotted(t *task, base op.Op, b outline.Bore) {
-	spot := base.As(b.ID()+"-spot", op.Spot, say.Of("spot for the ", b.Dia, " bore"), w.centreDrill(t, b.Dia))
-	pilot := units.Min(practice.CentreDrill.Length(b.Dia), b.Dia.Half())
-	spot.Push = op.Cut{Side: true}
-	mouth := units.Min(centreMouth(pilot), b.Dia)
-	spot.Removed(work.Centre{End: b.From, Dia: op.LenOf(mouth), Pilot: op.LenOf(pilot)}, op.CentreHoleOK)
-	t.cut(w.add(spot), 1, cutting(feeds.Drill, units.Min(b.Dia, widestCentre())))
+// made notes that an operation leaves the bore as it is to be.
+func (x axial) made(o *op.Op) {
+	o.Makes = append(o.Makes, x.ID())
+	if !x.Through {
+		o.Foresee(x.limits.BoreDepth(x.Bore), say.Of("depth of the ", x.Dia, " bore"), x.Span.Length(), "drilled to a mark")
+	}
+}
+
+// removal is the bore from an end to a diameter, so deep.
+func (x axial) removal(from part.End, dia, deep units.Length, point units.Angle) work.Bore {
+	return work.Bore{
+		From: from, Dia: op.LenOf(dia), Depth: op.LenOf(deep), Point: op.DegOf(point),
+		Through: x.Through && deep.Cmp(x.Span.Length()) >= 0,
+	}
+}
+
+// halved reports whether a bore is drilled from both ends: a through one that is
+// deeper than its drill is fluted, where both ends stand out in turn.
+func (t *task) halved(b outline.Bore) bool {
+	if !b.Through || len(t.chuckings) < 2 {
+		return false
+	}
+	deep := holes.DepthOf(b.Dia, practice.PointAngle.Angle(), t.metal(b, t.boredIn(b).out), true)
+	most := practice.DrillFlute.Length(b.Dia)
+	if t.long {
+		most = practice.LongDrillFlute.Length(b.Dia)
+	}
+	return most.Less(deep.Total)
+}
+
+// drilled drills the bore, from both ends where it is too deep for the drill. It
+// returns the operation that ends it and the chucking of that.
+func (x axial) drilled(w *steps, twist drills.Drill) (*op.Op, chucking) {
+	long := x.Span.Length()
+	if !x.halved(x.Bore) {
+		o := x.drill(w, x.chucking, twist, long, x.Span)
+		x.wall(o)
+		return o, x.chucking
+	}
+	near, far := x.chucking, x.chuckingFor(other(x.chucking.out))
+	half := long.Half()
+	o := x.drill(w, near, twist, half, x.shape.FromEnd(near.out, half))
+	x.wall(o)
+	o.Set("from both ends", long, "deep: the other half follows from the ", far.out, " end")
+	x.open = x.opened(x.Bore, far.out)
+	deep := long.Minus(half).Plus(practice.Breakthrough.Length())
+	return x.drill(w, far, twist, deep, x.shape.FromEnd(far.out, long.Minus(half))), far
+}
+
+// drill spots the end that stands out where there is metal to spot, and drills from
+// it so deep.
+func (x axial) drill(w *steps, c chucking, twist drills.Drill, deep units.Length, over op.Span) *op.Op {
+	id, base := x.ID(), x.base(c, over)
+	if c.out != x.chucking.out { // the other half
+		id += "-" + string(c.out)
+	}
+	if x.open.Sign() == 0 {
+		x.spot(w, base.As(id+"-spot", op.Spot, say.Of("spot for the ", x.Dia, " bore"), w.centreDrill(x.task, x.Dia)))
+	}
+	o := w.add(base.As(id+"-drill", op.Drill, say.Of("drill ", twist.Name), say.Of(twist.Name, " drill")))
+	o.Push = op.Cut{Side: true}
+	through, metal := x.Through && deep.Cmp(x.Span.Length()) >= 0, deep
+	if through {
+		metal = x.metal(x.Bore, c.out)
+	}
+	tip := holes.DepthOf(twist.Dia, practice.PointAngle.Angle(), metal, through)
+	o.Set("depth", tip.Total.Down(), "to the point, ", tip.Point, " of which is the point")
+	o.Do = func(as work.State) {
+		x.pecked(o, 1, twist.Dia, tip.Total, x.before(as, c.out))
+	}
+	x.fluted(w, o, twist, tip.Total)
+	o.Removed(x.removal(c.out, predict.Drilled(twist.Dia), deep, practice.PointAngle.Angle()))
+	return o
+}
+
+// before returns how wide the work is bored where the bore is begun.
+func (x axial) before(as work.State, from part.End) units.Length {
+	return as.Bore(op.LenOf(endOf(x.shape, from))).Length()
+}
+
+// spot starts the bore with a centre drill.
+func (x axial) spot(w *steps, o *op.Op) {
+	pilot := units.Min(practice.CentreDrill.Length(x.Dia), x.Dia.Half())
+	mouth := units.Min(centreMouth(pilot), x.Dia)
+	o.Push = op.Cut{Side: true}
+	o.Removed(work.Centre{End: o.Setup.Out, Dia: op.LenOf(mouth), Pilot: op.LenOf(pilot)}, op.CentreHoleOK)
+	x.cut(w.add(o), 1, cutting(feeds.Drill, units.Min(x.Dia, widestCentre())))
+}
+
+// fluted checks that a drill is fluted as deep as it goes: an ordinary one, else one
+// of a long series.
+func (x axial) fluted(w *steps, o *op.Op, twist drills.Drill, deep units.Length) {
+	if deep.Cmp(practice.DrillFlute.Length(twist.Dia)) <= 0 {
+		return
+	}
+	most := practice.LongDrillFlute.Length(twist.Dia)
+	if deep.Cmp(most) <= 0 {
+		o.Tool.Name = say.Of(twist.Name, " drill, a long one")
+		w.needs(o.Tool.Name, say.Of("for a hole ", deep.Up(), " deep"), false)
+		return
+	}
+	point := holes.PointLength(twist.Dia, practice.PointAngle.Angle())
+	remedy := say.Of("a hole ", most.Minus(point).Down(), " deep at the most")
+	if x.Through && !x.halved(x.Bore) {
+		remedy += ", or both ends to be reached in turn: from both it goes twice as deep"
+	}
+	o.Check(problem.NotReachable, false, op.With(deep.Up(), "deep to the drill's point"),
+		op.With(most, "is the most that a twist drill of ", twist.Dia, " is fluted"), remedy)
 }
 
 // reamer returns the reamer of the drawer that keeps a bore's limits, or nil.
@@ -144,50 +294,136 @@ func (t *task) reamer(dia units.Length, d limits.Dimension) *units.Length {
 	return nil
 }
 
-// boredOut bores a drilled hole to its size.
-func (t *task) boredOut(w *steps, base op.Op, b outline.Bore, from units.Length) *op.Op {
-	depth := b.Span.Length()
-	o := base.As(b.ID()+"-bore", op.Bore, say.Of("bore to ", b.Dia), "boring bar")
+// boredFrom bores what is open to a diameter to its size, with the bar that enters
+// it there and reaches.
+func (x axial) boredFrom(w steps, c chucking, from units.Length) steps {
+	depth, t := x.Span.Length(), x.task
+	o := w.add(x.base(c, x.Span).As(x.ID()+"-bore", op.Bore, say.Of("bore to ", x.Dia), "boring bar"))
 	o.Push = op.Cut{Side: true}
-	in := cutting(feeds.Bore, b.Dia, depth)
-	in.Bars = t.Shop.BoringBars
-	if r := t.cut(w.add(o), 2, in); r.BoringBar == nil && len(in.Bars) > 0 {
-		o.Check(problem.NotReachable, false, op.With(depth.Up(), "deep, ", b.Dia, " wide"),
-			say.Text("the boring bars on hand"),
-			"a longer or thinner bar, a reamer of ", b.Dia, ", or a shallower bore")
+	in := cutting(feeds.Bore, x.Dia, depth)
+	in.Bars = t.entering(from, depth)
+	if len(in.Bars) == 0 {
+		t.noBar(o, x, from)
 	}
-	set := o.OnDial(say.Of("out to ", b.Dia, " from the drilled hole"), op.CrossSlide, t.Shop.Lathe.CrossSlide,
-		b.Dia.Minus(from).Half(), "touching the drilled hole")
-	o.Set("size", b.Dia.Down(), "never larger: measure before the last cut")
+	passes := int(x.Dia.Minus(from).Half().Steps(practice.RoughDepth.Length(t.material), units.Up)) + 1
+	if r := t.cut(o, passes, in); r.BoringBar != nil {
+		o.Tool.Name = say.Of("boring bar ", r.BoringBar.Diameter)
+		w.needs(o.Tool.Name, say.Of("for a bore of ", x.Dia), true)
+	}
+	if from.Equal(x.open) {
+		x.wall(o)
+	}
+	set := o.OnDial(say.Of("out to ", x.Dia, " from the hole of ", from), op.CrossSlide, t.Shop.Lathe.CrossSlide,
+		x.Dia.Minus(from).Half(), "touching the hole")
+	o.Set("size", x.Dia.Down(), "never larger: measure before the last cut")
 	out := from.Plus(set.Times(2))
-	o.Removed(inEnd(b, out, depth, units.Degrees(180)))
-	o.Foresee(t.limits.Bore(b), say.Of("bore from the ", b.From, ", ", b.Dia), out, "bored by the cross slide's dial")
-	return o
+	o.Removed(x.removal(c.out, out, depth, units.Degrees(180)))
+	o.Foresee(t.limits.Bore(x.Bore), say.Of("bore from the ", x.From, ", ", x.Dia), out, "bored by the cross slide's dial")
+	x.made(o)
+	return w
 }
 
-// boreWall checks the wall that a bore, with the thread in it, leaves to the
-// outside: the roots of outside threads and the flats of facets count.
-func (t *task) boreWall(o *op.Op, b outline.Bore) {
-	dia := b.Dia
-	for _, x := range b.Threads {
-		dia = units.Max(dia, x.Designation.Major)
+// entering returns the boring bars that enter a hole as it stands and reach so deep.
+func (t *task) entering(hole, deep units.Length) []shop.BoringBar {
+	var list []shop.BoringBar
+	for _, b := range t.Shop.BoringBars {
+		if b.Diameter.Cmp(practice.BoringBarFill.Of(hole)) <= 0 && deep.Cmp(b.Reach) <= 0 {
+			list = append(list, b)
+		}
 	}
-	outside := t.shape.Core(b.Span)
+	return list
+}
+
+// noBar says that no boring bar enters the hole and reaches, and what would: a
+// larger drill first for the thinnest bar that reaches, or another bar.
+func (t *task) noBar(o *op.Op, x axial, hole units.Length) {
+	most, deep := practice.BoringBarFill.Of(hole), x.Span.Length()
+	remedy := say.Of("a boring bar of at most ", most.Down(), " that reaches ", deep.Up(), " (boring_bars)",
+		", or a reamer of ", x.Dia)
+	var thin *shop.BoringBar
+	for i, b := range t.Shop.BoringBars {
+		if deep.Cmp(b.Reach) <= 0 && (thin == nil || b.Diameter.Less(thin.Diameter)) {
+			thin = &t.Shop.BoringBars[i]
+		}
+	}
+	if thin != nil {
+		least := units.FromFloat(thin.Diameter.MM() / practice.BoringBarFill.Number())
+		if least.Less(x.Dia) {
+			remedy = say.Of("a drill of ", least.Up(), " or more first (drills), ", remedy)
+		}
+	}
+	o.Check(problem.NotReachable, false, op.With(hole, "wide is the hole that the bar enters, ", deep.Up(), " deep"),
+		say.Text("no boring bar on hand goes in and reaches"), remedy)
+}
+
+// wall checks the wall that the bore, with the thread in it, leaves to the
+// outside, and the floor that is left below its point: the roots of outside threads
+// and the flats of facets count.
+func (x axial) wall(o *op.Op) {
+	dia := x.Dia
+	for _, y := range x.Threads {
+		dia = units.Max(dia, y.Designation.Major)
+	}
+	outside := x.shape.Core(x.Span)
 	wall := outside.Minus(dia).Half()
 	var limit units.Length // nothing to fail by, unless it is written
 	least := practice.LeastWall.Length(nil)
-	if t.round.MinWall != nil {
-		limit, least = *t.round.MinWall, *t.round.MinWall
+	if x.round.MinWall != nil {
+		limit, least = *x.round.MinWall, *x.round.MinWall
 	}
 	ok := wall.Sign() > 0 && wall.Cmp(limit) >= 0
 	remedy := say.Of("a bore of at most ", outside.Minus(least.Times(2)).Down())
-	if most := t.deepest(b, dia.Plus(least.Times(2))); most.Sign() > 0 {
+	if most := x.deepest(x.Bore, dia.Plus(least.Times(2))); most.Sign() > 0 {
 		remedy += say.Of(", or one no deeper than ", most.Down())
 	}
 	o.Check(problem.WallTooThin, ok, op.With(wall.Down(), "of wall round the bore"), op.With(least, "wanted"), remedy)
 	if ok && wall.Less(least) {
 		o.Warn("thin-wall", "only ", wall.Down(), " of wall round the bore, under the usual ", least)
 	}
+	x.floor(o, limit, least)
+}
+
+// floor checks what the point of a blind bore's drill leaves of the floor: to the
+// far face where it is solid, else round the narrower bore that goes on. Less than
+// an edge is broken by is none.
+func (x axial) floor(o *op.Op, limit, least units.Length) {
+	if x.Through {
+		return
+	}
+	var behind units.Length // how wide the floor is open
+	for _, b := range x.shape.Bores {
+		if b.Dia.Less(x.Dia) && (b.Through || b.From != x.From) {
+			behind = units.Max(behind, b.Dia)
+		}
+	}
+	point := holes.ConeDepth(x.Dia, behind, practice.PointAngle.Angle())
+	floor := x.shape.Length.Minus(x.Span.Length()).Minus(point)
+	limit = units.Max(limit, practice.BrokenEdge.Length())
+	if floor.Cmp(limit) < 0 {
+		o.Check(problem.WallTooThin, false, op.With(floor.Down(), "of floor is left by the drill's point"),
+			op.With(units.Max(least, limit), "wanted"),
+			"a bore no deeper than ", x.shape.Length.Minus(point).Minus(units.Max(least, limit)).Down())
+	} else if floor.Less(least) {
+		o.Warn("thin-wall", "only ", floor.Down(), " of floor is left by the drill's point, under the usual ", least)
+	}
+}
+
+// thread countersinks and threads the bore from one of its ends, in the chucking in
+// which that stands out.
+func (x axial) thread(y outline.Thread, twist string) steps {
+	var w steps
+	id := x.ID()
+	if y.From != x.From { // the far end of a through bore has its own
+		id += "-" + string(y.From)
+	}
+	if w.lacksTailstock(x.task, y.ID(), "tapping") {
+		return w
+	}
+	n := nut{
+		spec: y.Designation, length: y.Length, dia: x.Dia, deep: x.Depth, through: x.Through, drill: twist,
+		thread: x.screwed(y, true),
+	}
+	return tapped(x.task, x.base(x.chuckingFor(y.From), y.Span), id, n, y.ID())
 }
 
 // deepest returns how deep a bore may go: to the first stretch that is thinner
@@ -247,20 +483,27 @@ func outsideThread(t *task, c chucking, x outline.Thread, n int) steps {
 	})
 	cut := t.screwed(x, false)
 	o.Set("chamfer to", op.With(sizes.MinorExternal.Down(), "at the end"), "45 deg, down to the root")
-	wide := t.relief(x)
-	deep := spec.Major.Minus(spec.Pitch.Length(practice.ReliefDepth.Number()))
-	if wide.Sign() > 0 {
+	wide, over := t.relief(x), x.Span
+	switch neck := t.neck(x); {
+	case neck.Sign() > 0:
+		wide = units.Min(neck, spec.Pitch.Length(practice.ReliefWidth.Number()))
+		over = grown(x, wide)
+		o.Name = say.Of("chamfer for ", spec)
+		o.Set("relief", op.With(neck.Down(), "wide"), "as it is drawn, behind the thread")
+	case wide.Sign() > 0:
+		deep := reliefDia(x)
 		o.Set("relief", op.With(wide.Down(), "wide"), "down to ", deep, ", behind the thread")
-		over := behind(inner(cut, x.From), op.LenOf(wide), x.From)
-		o.Removed(work.Turned(over, op.LenOf(deep), work.Finished), op.ThreadRelief)
-	} else {
+		groove := behind(inner(cut, x.From), op.LenOf(wide), x.From)
+		o.Removed(work.Turned(groove, op.LenOf(deep), work.Finished), op.ThreadRelief)
+	default:
+		wide = t.roomBehind(x)
 		o.Set("relief", say.Text("none"), "the thread runs out at the end of the cylinder")
 	}
 	o.Removed(chamfered(x, sizes.MinorExternal), op.ThreadChamfer)
 	cut.RunOut = op.LenOf(wide)
 	o = w.add(&op.Op{
 		ID: fmt.Sprintf("thread-%d", n), Kind: op.Thread, Name: say.Of("cut ", spec, " with the die"), Setup: c.setup,
-		Tool: op.Tool{Name: say.Of("die ", spec), Hand: op.Form}, Feature: feature, Cuts: x.Span, Dia: sizes.Major,
+		Tool: op.Tool{Name: say.Of("die ", spec), Hand: op.Form}, Feature: feature, Cuts: over, Dia: sizes.Major,
 		Makes: []string{x.ID()},
 	})
 	switch have := t.onHand(t.Shop.Dies, spec); {
@@ -279,10 +522,55 @@ func outsideThread(t *task, c chucking, x outline.Thread, n int) steps {
 	return w
 }
 
-// relief returns how wide the relief behind an outside thread is: as practice has
-// it, where its cylinder has that room.
+// relief returns how wide the relief is that is cut behind an outside thread: as
+// practice has it, where its cylinder has more than that room; else half of the room,
+// but no less than a tool wants, so that the rest of the cylinder stays as it is drawn.
+// None is cut where the drawing has a neck there, or no room.
 func (t *task) relief(x outline.Thread) units.Length {
-	return units.Min(x.Designation.Pitch.Length(practice.ReliefWidth.Number()), t.roomBehind(x))
+	pitch := x.Designation.Pitch
+	want, least := pitch.Length(practice.ReliefWidth.Number()), pitch.Length(practice.LeastRunOut.Number())
+	switch room := t.roomBehind(x); {
+	case want.Less(room):
+		return want
+	case least.Less(room):
+		return units.Max(least, room.Half())
+	}
+	return units.Length{}
+}
+
+// neck returns how wide the relief is that is drawn behind an outside thread: what lies
+// there is no larger than the thread's root, and wide enough for the tool to run out. 0
+// where it is none.
+func (t *task) neck(x outline.Thread) units.Length {
+	pitch, list := x.Designation.Pitch, t.shape.Stretches
+	end, step, i := x.Span.To, 1, 0
+	if x.From == part.Right {
+		end, step, i = x.Span.From, -1, len(list)-1
+	}
+	root := x.Designation.Sizes().MinorExternal
+	var wide units.Length
+	for ; 0 <= i && i < len(list); i += step {
+		near, far := list[i].From, list[i].To
+		if step < 0 {
+			near, far = far, near
+		}
+		switch {
+		case !near.Equal(end):
+		case root.Less(list[i].Large()):
+			i = -2 // it ends here
+		default:
+			wide, end = wide.Plus(list[i].Length()), far
+		}
+	}
+	if wide.Less(pitch.Length(practice.LeastRunOut.Number())) {
+		return units.Length{}
+	}
+	return wide
+}
+
+// reliefDia is the diameter of the relief behind an outside thread.
+func reliefDia(x outline.Thread) units.Length {
+	return x.Designation.Major.Minus(x.Designation.Pitch.Length(practice.ReliefDepth.Number()))
 }
 
 // chamfered returns the chamfer at a thread's end, down to its root.
@@ -302,6 +590,17 @@ func inner(x *work.Thread, from part.End) op.Len {
 		return x.From
 	}
 	return x.To
+}
+
+// grown returns the span of an outside thread with what its tool runs out over.
+func grown(x outline.Thread, by units.Length) op.Span {
+	s := x.Span
+	if x.From == part.Left {
+		s.To = s.To.Plus(by)
+	} else {
+		s.From = s.From.Minus(by)
+	}
+	return s
 }
 
 // cutThread gives a thread that is cut its speed and minutes.
@@ -378,6 +677,40 @@ type nut struct {
 	drill     string       // that the hole was drilled with, by name
 }
 
+// threaded takes the thread out of a bar from where there is metal for it.
+func (n nut) threaded(o *op.Op) {
+	if n.thread == nil {
+		return
+	}
+	o.Do = func(as work.State) {
+		x := *n.thread
+		start := metalFrom(as, o.Setup.Out, x.Major)
+		if o.Setup.Out == part.Right {
+			x.To = min(x.To, as.Length-start)
+		} else {
+			x.From = max(x.From, start)
+		}
+		if start > 0 {
+			o.Set("full thread", (x.To - x.From).Length(), "of it: from ", start.Length(), " deep on, behind the counterbore")
+		}
+		o.Removed(x)
+	}
+}
+
+// metalFrom returns how deep from an end there is metal for a diameter: below the
+// counterbores that are wider, where the points of their drills have narrowed to it.
+func metalFrom(as work.State, end part.End, dia op.Len) op.Len {
+	start := op.Len(0)
+	for _, b := range as.Bores {
+		if b.From != end || b.Opens || b.Through || b.Dia <= dia {
+			continue
+		}
+		point := holes.ConeDepth(b.Dia.Length(), dia.Length(), b.Point.Angle())
+		start = max(start, b.Depth+op.LenOf(point))
+	}
+	return start
+}
+
 // tapped countersinks and threads a hole: with the tap on hand, else with a
 // single point where that goes in. base is what the hole's operations share, id
 // how their names begin, and makes the thread's own id.
@@ -390,9 +723,15 @@ func tapped(t *task, base op.Op, id string, n nut, makes string) steps {
 	o.Push = op.Cut{Side: true}
 	if n.thread != nil {
 		wide, hole := op.LenOf(mouth), op.LenOf(n.dia)
-		o.Removed(work.Bore{
-			From: base.Setup.Out, Dia: wide, EndDia: hole, Depth: (wide - hole) / 2, Point: 180e6, Opens: true,
-		}, op.CountersinkOK)
+		o.Do = func(as work.State) {
+			b := work.Bore{From: base.Setup.Out, Dia: wide, EndDia: hole, Point: 180e6, Opens: true}
+			b.Start = metalFrom(as, b.From, wide)
+			b.Depth = b.Start + (wide-hole)/2
+			if b.Start > 0 {
+				o.Set("starts", b.Start.Length(), "from the face, where the counterbore's point is as narrow")
+			}
+			o.Removed(b, op.CountersinkOK)
+		}
 	}
 
 	have := t.onHand(t.Shop.Taps, n.spec)
@@ -400,9 +739,7 @@ func tapped(t *task, base op.Op, id string, n nut, makes string) steps {
 		p := w.add(base.As(id+"-thread", op.Thread, say.Of("cut ", n.spec, " inside with a single point"),
 			"inside threading tool"))
 		p.Tool.Hand, p.Makes = op.Form, []string{makes}
-		if n.thread != nil {
-			p.Removed(*n.thread)
-		}
+		n.threaded(p)
 		t.geared(p, n.spec)
 		p.Set("depth", n.length.Up(), "of full thread: stop in a relief or pull out at the mark")
 		t.cutThread(p, n.spec)
@@ -410,9 +747,7 @@ func tapped(t *task, base op.Op, id string, n nut, makes string) steps {
 	}
 	p := w.add(base.As(id+"-tap", op.Tap, say.Of("tap ", n.spec), say.Of("tap ", n.spec)))
 	p.Makes = []string{makes}
-	if n.thread != nil {
-		p.Removed(*n.thread)
-	}
+	n.threaded(p)
 	w.needs(p.Tool.Name, say.Of("for ", n.spec), have)
 	p.Set("depth", n.length.Up(), "of full thread")
 	p.Set("thread", sheet.Number{V: drill.Percent(n.spec, n.dia), Unit: "%"},

@@ -22,7 +22,11 @@ import (
 // as bought, jaws from z -17 mm to 11 mm, right end out; 114 mm stands out of the
 // jaws' face at z 11 mm".
 func (u SetUp) holding() say.Text {
-	t := holding(u.setup)
+	setup := u.setup
+	if setup.State.Tilted && u.State.Tilt != nil { // as it is set
+		setup.State.Tilt = op.DegOf(*u.State.Tilt)
+	}
+	t := holding(setup)
 	if u.Grip != nil && u.Grip.Over == certify.Card {
 		t += "; over card or copper"
 	}
@@ -49,6 +53,9 @@ func holding(s op.Setup) say.Text {
 	}
 	if words := supportWords[s.Support]; words != "" && s.Device != op.Centres {
 		t += ", " + words
+	}
+	if s.Steady != 0 {
+		t += say.Of(" at z ", s.Steady.Length())
 	}
 	if special := state(s.State); special != "" {
 		t += "; " + special
@@ -78,6 +85,8 @@ func surface(s op.Surface) say.Text {
 		return say.Of("the ", s.Dia.Length(), " bore, ", span)
 	case op.Cone:
 		return say.Of("taper ", span)
+	case op.Polygon:
+		return say.Of("the flats, ", span)
 	}
 	return surfaceWords[s.Shape]
 }
@@ -144,6 +153,9 @@ func (r Result) Sheet() sheet.Sheet {
 	if b := r.Blank; b.Diameter != nil {
 		s.Fact("bar", b.Diameter.Up(), "diameter")
 		s.Fact("sawn to", b.Length.Up(), "length")
+	} else if b.Across != nil {
+		s.Fact("bar", b.Across.Up(), "across flats, ", string(b.Shape))
+		s.Fact("sawn to", b.Length.Up(), "length")
 	} else if b.X != nil {
 		s.Fact("block sawn to x", b.X.Up())
 		s.Fact("y", b.Y.Up())
@@ -160,7 +172,8 @@ func (r Result) Sheet() sheet.Sheet {
 		s.Fact("left to do", sheet.Num(float64(t.Left), 0, "min"))
 	}
 	if r.Quantity > 1 {
-		s.Fact("batch", sheet.Num(float64(t.Batch), 0, "min"), "all ", r.Quantity, ", every set-up put up once")
+		s.Fact("batch", sheet.Num(float64(t.Batch), 0, "min"), "all ", r.Quantity, ": every set-up put up once, ",
+			sheet.Num(float64(t.Once), 0, "min"), " of it; each piece put in, its tools changed and cut")
 	}
 	if p, ok := r.worst(); ok {
 		s.Fact("furthest off", p.Error().Fine(), p.Words, ": ", p.Because)
@@ -177,8 +190,28 @@ func (r Result) Sheet() sheet.Sheet {
 		s.Note("z runs from the left end of the drawing; " +
 			"a roll is counted counter-clockwise seen from the right end, 0 is up.")
 	}
+	if list := r.unchecked(); len(list) > 0 {
+		s.Note("Not checked, since the shop's file does not say: ", say.Join(list, "; "), ".")
+	}
 	s.Note("Dial positions are counted from zero as named, and approached from one side.")
+	if by := r.fedByHand(); len(by) > 0 {
+		s.Note("The feed is by hand on the ", say.Join(by, " and the "),
+			" (power_feed): turn the wheel evenly, at what is printed; the minutes are for that.")
+	}
 	return *s
+}
+
+// fedByHand returns the machines that a feed is printed for and that have no power feed,
+// as they come.
+func (r Result) fedByHand() []shop.Machine {
+	var list []shop.Machine
+	for _, o := range r.Operations {
+		fed := slices.ContainsFunc(o.Settings, func(s op.Setting) bool { return s.Name == "feed" })
+		if fed && r.found.Shop.FeedsByHand(o.Machine) && !slices.Contains(list, o.Machine) {
+			list = append(list, o.Machine)
+		}
+	}
+	return list
 }
 
 // working returns the shown working of every step.
@@ -248,9 +281,9 @@ func (r Result) reasons() []reason {
 // line is a line of a card: an operation, or one thing that is set in it.
 type line struct {
 	N    sheet.Value `json:"n" show:"n"`
-	What say.Text    `json:"what" show:"what"`
-	Set  say.Text    `json:"set" show:"set to"`
-	Note say.Text    `json:"note" show:"note"`
+	What say.Text    `json:"name" show:"what"`
+	Set  say.Text    `json:"value" show:"set to"`
+	Note say.Text    `json:"say" show:"note"`
 }
 
 // cards adds one table a set-up: how it is held, and for each operation what is
@@ -266,8 +299,29 @@ func (r Result) cards(s *sheet.Sheet) {
 			}
 		}
 		s.Table(lines, "Set-up ", up.N, ", ", up.Machine, ": ", up.holding())
+		for _, n := range up.Operations {
+			r.Operations[n-1].positions(s)
+		}
 	}
 }
+
+// positions adds a table of the positions of an operation that has many: the steps of
+// an arc.
+func (o Operation) positions(s *sheet.Sheet) {
+	if !o.many() {
+		return
+	}
+	var lines []line
+	for _, d := range o.Dials {
+		l := dialLine(d)
+		l.What = d.What
+		lines = append(lines, l)
+	}
+	s.Table(lines, "Step ", o.N, ", ", o.Name, ": every position").Without("n")
+}
+
+// many reports whether an operation's positions have a table of their own.
+func (o Operation) many() bool { return o.Kind == op.Curve && len(o.Dials) > 0 }
 
 // checked is what a line of a card is called that says what was checked.
 const checked say.Text = "  checked"
@@ -276,14 +330,25 @@ const checked say.Text = "  checked"
 func (o Operation) lines() []line {
 	var note say.Text
 	if o.Minutes > 0 {
-		note = say.Of("about ", say.Num(max(1, float64(o.Minutes)), 0), " min")
+		note = "under 1 min"
+		if least := 0.5; float64(o.Minutes) >= least {
+			note = say.Of("about ", say.Num(float64(o.Minutes), 0), " min")
+		}
 	}
 	list := []line{{sheet.Count(o.N), o.Name, o.Tool.Name, note}}
 	for _, s := range o.Settings {
 		list = append(list, line{say.Text(""), "  " + s.Name, say.Of(s.Value), s.Say})
 	}
-	for _, d := range o.Dials {
-		list = append(list, dialLine(d))
+	if o.many() {
+		first, last := o.Dials[0], o.Dials[len(o.Dials)-1]
+		list = append(list, line{
+			say.Text(""), "  positions", say.Of(len(o.Dials)),
+			say.Of(first.What, " … ", last.What, ": the table of this step"),
+		})
+	} else {
+		for _, d := range o.Dials {
+			list = append(list, dialLine(d))
+		}
 	}
 	for _, c := range o.Checks {
 		word := say.Text("  NO")

@@ -17,6 +17,9 @@ func setupMinutes(from, to op.Setup) float64 {
 	if from.Grip() != to.Grip() {
 		m += to.Device.Minutes()
 	}
+	if to.Support == op.AtSteady && (from.Grip() != to.Grip() || from.Steady != to.Steady) {
+		m += practice.SteadyMinutes.Number()
+	}
 	switch {
 	case to.Machine == op.Lathe && to.State != op.State{} && from.State != to.State:
 		m += practice.SwingMinutes.Number()
@@ -26,8 +29,11 @@ func setupMinutes(from, to op.Setup) float64 {
 	return m
 }
 
-// Clock is a time of day in minutes after midnight.
+// Clock is a time of day in minutes after the midnight before the work begins: a
+// day has 1440.
 type Clock int
+
+const day Clock = 24 * 60
 
 // ParseClock reads "9:30" or "14:05".
 func ParseClock(text string) (Clock, error) {
@@ -43,8 +49,19 @@ func ParseClock(text string) (Clock, error) {
 	return 0, problem.New(problem.Malformed, "", text, "not a time of day: write hours and minutes, such as 9:30")
 }
 
-// String returns "09:30"; past midnight the day goes on: "25:10".
-func (c Clock) String() string { return fmt.Sprintf("%02d:%02d", int(c)/60, int(c)%60) }
+// String returns "09:30", and past midnight which day it is of: "02:11 the next
+// day", "02:11, 2 days later".
+func (c Clock) String() string {
+	text := fmt.Sprintf("%02d:%02d", int(c%day)/60, int(c)%60)
+	switch days := c / day; days {
+	case 0:
+		return text
+	case 1:
+		return text + " the next day"
+	default:
+		return fmt.Sprintf("%s, %d days later", text, days)
+	}
+}
 
 // MarshalJSON writes the time as a text.
 func (c Clock) MarshalJSON() ([]byte, error) { return []byte(`"` + c.String() + `"`), nil }
@@ -57,13 +74,19 @@ func (c *Clock) after(minutes float64) *Clock {
 	return new(Clock(math.Round(float64(*c) + minutes)))
 }
 
-// late says by how much the last step is late.
+// late says by how much the last step is late. A time before the one that work
+// begins at is one of the next day.
 func (r *Result) late(end *Clock) {
-	if by := r.Inputs.By; by != nil && end != nil {
-		late := max(0, int(*end-*by))
-		r.Late = new(units.Number(late))
-		if late > 0 {
-			r.Warn("late", "the last step ends at ", *end, ", ", late, " min after ", *by, "; times are guesses")
-		}
+	if r.Inputs.By == nil || end == nil {
+		return
+	}
+	by := *r.Inputs.By
+	if by < *r.Inputs.Start {
+		by += day
+	}
+	late := max(0, int(*end-by))
+	r.Late = new(units.Number(late))
+	if late > 0 {
+		r.Warn("late", "the last step ends at ", *end, ", ", late, " min after ", by, "; times are guesses")
 	}
 }

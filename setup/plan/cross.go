@@ -168,10 +168,8 @@ func (t *task) lay(o *op.Op, as work.State) {
 	if t.Shop.VBlocks == nil {
 		return
 	}
-	held := o.Setup.Held
-	margin := min(held.Length()/8, op.LenOf(practice.BlockMargin.Length()))
-	o.Stands.Blocks = []op.Len{held.From + margin, held.To - margin}
-	dia := as.Dia(held.From + margin).Length()
+	o.Stands.Blocks = t.blocks(o.Setup)
+	dia := as.Dia(o.Stands.Blocks[0]).Length()
 	in := holes.VInput{Dia: dia, Blocks: t.Shop.VBlocks}
 	if x := seat(t.far); o.Setup.State.Shim {
 		in.Dia = x.Large()
@@ -194,6 +192,53 @@ func (t *task) lay(o *op.Op, as work.State) {
 	o.Set("top", top, "of the work where it is cut, above the V-blocks' base")
 	o.Set("centre", v.CentreHeight, "of the bar, above the base: for the scribing block")
 	o.Stands.Top, o.Stands.Centre = &top, &v.CentreHeight
+}
+
+// blocks returns where the two V-blocks stand: a little in from the ends of what
+// lies in them, or as near to that as they are clear of every hole and slot that
+// comes through there. Where no place is clear they stay; so they do under a shim,
+// which is worked out for the ends of the taper.
+func (t *task) blocks(s op.Setup) []op.Len {
+	held := s.Held
+	margin := min(held.Length()/8, op.LenOf(practice.BlockMargin.Length()))
+	left, right := held.From+margin, held.To-margin
+	if s.State.Shim {
+		return []op.Len{left, right}
+	}
+	mid := held.From + held.Length()/2
+	return []op.Len{
+		t.clearOf(left, work.Span{From: held.From, To: mid}), t.clearOf(right, work.Span{From: mid, To: held.To}),
+	}
+}
+
+// clearOf returns the place nearest to z, within a span, where a V-block is clear
+// of what comes through the work; z where there is none.
+func (t *task) clearOf(z op.Len, within work.Span) op.Len {
+	var cuts []work.Span // what the middle of a block must stay out of
+	half := op.LenOf(practice.BlockWidth.Length()) / 2
+	add := func(s work.Span, depth *units.Length) {
+		if depth == nil {
+			cuts = append(cuts, work.Span{From: s.From - half, To: s.To + half})
+		}
+	}
+	for _, h := range t.shape.Holes {
+		add(inWork(about(h.Z, t.limits.Hole(h).High)), h.Depth)
+	}
+	for _, s := range t.shape.Slots {
+		add(inWork(s.Span), s.Depth)
+	}
+	places := []op.Len{z}
+	for _, c := range cuts {
+		places = append(places, c.From, c.To)
+	}
+	best, found := z, false
+	for _, p := range places {
+		clear := !slices.ContainsFunc(cuts, func(c work.Span) bool { return c.From < p && p < c.To })
+		if clear && within.From <= p && p <= within.To && (!found || max(p-z, z-p) < max(best-z, z-best)) {
+			best, found = p, true
+		}
+	}
+	return best
 }
 
 // under returns the diameter under the drill or the cutter, the largest that an
@@ -333,16 +378,16 @@ func (r rolled) through(o *op.Op, list []outline.Hole, d drills.Drill, as work.S
 			Offset: op.LenOf(h.Offset),
 		})
 	}
-	deepest := r.depths(o, list, d, as)
+	deepest, times := r.depths(o, list, d, as)
 	o.Cautions = append(o.Cautions, cautions.ClampDrill)
-	r.pecked(o, len(list), d.Dia, deepest)
+	r.pecked(o, times*len(list), d.Dia, deepest)
 }
 
 // depths puts on the card how deep each hole is drilled: through holes all to
 // the deepest, blind ones each to its own, never deeper. It returns the
-// deepest.
-func (r rolled) depths(o *op.Op, list []outline.Hole, d drills.Drill, as work.State) units.Length {
-	var through, deepest units.Length
+// deepest, and from how many sides each hole is drilled.
+func (r rolled) depths(o *op.Op, list []outline.Hole, d drills.Drill, as work.State) (deepest units.Length, sides int) {
+	var through units.Length
 	for _, h := range list {
 		deep := r.depth(h, d, as)
 		deepest = units.Max(deepest, deep)
@@ -352,18 +397,40 @@ func (r rolled) depths(o *op.Op, list []outline.Hole, d drills.Drill, as work.St
 		}
 		o.Set(say.Of("depth of ", h.Feature()), deep.Down(), "from the bar's top, the point included")
 	}
-	if through.Sign() > 0 {
-		o.Set("depth", through.Up(), "from the bar's top, point and breakthrough included")
-	}
 	peck, both := holes.Manner(d.Dia, deepest, through.Sign() > 0)
 	switch {
 	case both:
-		o.Set("manner", say.Text("both sides"),
-			"in pecks, since it is deeper than 5 diameters: turn the bar half round in the V-blocks and meet in the middle")
-	case peck:
+		half := r.toMiddle(list, d, as)
+		o.Set("depth", half.Up(), "from the top of each side, the point included")
+		pecks := say.Text("")
+		if peck, _ = holes.Manner(d.Dia, half, false); peck {
+			pecks = "in pecks, "
+		}
+		o.Set("manner", say.Text("both sides"), pecks,
+			"since it is deeper than 5 diameters: turn the bar half round in the V-blocks and meet in the middle")
+		return half, bothSides
+	case through.Sign() > 0:
+		o.Set("depth", through.Up(), "from the bar's top, point and breakthrough included")
+	}
+	if peck {
 		o.Set("manner", say.Text("pecks"), "it is deeper than 3 diameters")
 	}
-	return deepest
+	return deepest, 1
+}
+
+// bothSides is how many sides a hole is drilled from that meets in the middle.
+const bothSides = 2
+
+// toMiddle returns how deep through holes are drilled from each of two sides, so that
+// the full diameters meet in the middle: half of the thickest, and the point.
+func (r rolled) toMiddle(list []outline.Hole, d drills.Drill, as work.State) units.Length {
+	var thick op.Len
+	for _, h := range list {
+		if h.Depth == nil {
+			thick = max(thick, as.Dia(op.LenOf(h.Z)))
+		}
+	}
+	return (thick / 2).Length().Plus(holes.PointLength(d.Dia, practice.PointAngle.Angle()))
 }
 
 // depth returns how deep a hole is drilled from the top of the work as it stands:

@@ -19,15 +19,31 @@ import (
 	"setover/tapers/facets"
 )
 
-// flatting is a stretch that becomes a polygon, while its cards are made. wide
-// and narrow are the finished polygons at its ends.
+// flatting is a stretch that becomes a polygon, while its cards are made.
 type flatting struct {
 	*task
-	n            int
-	f            outline.Facets
-	grip         chucking
-	wide, narrow facets.Polygon
-	tilt         units.Angle // from the axis to a flat
+	n     int
+	f     outline.Facets
+	grip  chucking
+	over  []outline.Stretch // from left to right
+	drawn units.Angle       // from the axis to a flat
+}
+
+// flatCut is how a step cuts the flats of the work as it stands: so deep at the
+// large end of the round, with the head tilted so. What comes out is worked out
+// from these two.
+type flatCut struct {
+	ends  [2]flatEnd // at the left and the right
+	large int        // which of them is the large one
+	depth units.Length
+	tilt  units.Angle // from the axis to a flat
+}
+
+// flatEnd is one end of a stretch of flats: the diameter of the round it is cut
+// in, and the polygon that comes out.
+type flatEnd struct {
+	round units.Length
+	out   facets.Polygon
 }
 
 // facetted makes every stretch that is a polygon: milled on the dividing head
@@ -36,9 +52,12 @@ type flatting struct {
 func facetted(t *task) steps {
 	var list []steps
 	for i, f := range t.shape.Facets {
-		p := flatting{task: t, n: i + 1, f: f, grip: t.heldFor(f)}
-		p.wide, p.narrow = t.polygons(f)
-		p.tilt = facets.Rise(p.wide.Apothem, p.narrow.Apothem, f.Span.Length())
+		if t.ownFlats(f) {
+			continue
+		}
+		p := flatting{task: t, n: i + 1, f: f, grip: t.heldFor(f), over: t.shape.Over(f.Span)}
+		a, b := finished(f, p.over[0].Left.Turned), finished(f, p.over[len(p.over)-1].Right.Turned)
+		p.drawn = facets.Rise(a.Apothem, b.Apothem, f.Span.Length())
 		device := t.indexes(f)
 		if device != "" {
 			list = append(list, p.mill(device))
@@ -69,10 +88,13 @@ func (t *task) indexes(f outline.Facets) op.Device {
 // heldFor returns the grip that a stretch is facetted in: the band it is held on
 // last, or the bar it is cut off, with the end out that the facets are at.
 func (t *task) heldFor(f outline.Facets) chucking {
-	if t.grip == offBar || t.sawn || t.shape.Stretches[t.grip].Thread != nil {
+	if t.grip < 0 || t.sawn {
 		return t.chuckings[0]
 	}
 	g := t.shape.Stretches[t.grip]
+	if g.Thread != nil || g.Facets != nil {
+		return t.chuckings[0]
+	}
 	c := chucking{out: part.Right}
 	z := g.To
 	if f.To.Cmp(g.From) <= 0 {
@@ -81,10 +103,13 @@ func (t *task) heldFor(f outline.Facets) chucking {
 	most := practice.GripColletMost.Length()
 	need := units.Min(practice.GripCollet.Of(g.Left.Turned), most)
 	if t.indexes(f) == op.RotaryTable { // it carries a chuck
-		need = t.leastGrip(g.Left.Turned)
+		need = t.leastGrip(op.RotaryTable, g.Left.Turned)
 		most = units.Max(need, most)
 	}
 	clear := units.Min(practice.RunOut.Length(), g.Length().Minus(need))
+	if clear.Sign() < 0 { // too short for it: while it is still on the bar
+		return t.chuckings[0]
+	}
 	held := units.Min(g.Length().Minus(clear), most)
 	face := inward(op.LenOf(z), op.LenOf(clear), c.out)
 	c.setup = t.chuck(cylinder(g), behind(face, op.LenOf(held), c.out), c.out, false)
@@ -101,26 +126,63 @@ func finished(f outline.Facets, dia units.Length) facets.Polygon {
 	return p
 }
 
-// polygons returns the polygon at the large and the small end.
-func (t *task) polygons(f outline.Facets) (wide, narrow facets.Polygon) {
-	over := t.shape.Over(f.Span)
-	a, b := finished(f, over[0].Left.Turned), finished(f, over[len(over)-1].Right.Turned)
-	if a.Apothem.Less(b.Apothem) {
-		return b, a
+// How exactly a tilt is told, and a depth.
+var tiltStep, depthStep = units.Degrees(0.001), units.MustLength("0.001mm")
+
+// cutFlats returns how the flats are cut, all but leave, of the work as it stands:
+// a round, or flats that were milled with more left on them.
+//
+// The depth is taken at the large end of the round as it was turned, R, and
+// rounded down: A = R - depth is from the axis to the flat there, and A - L·tan(tilt)
+// at the other end. The head is not tilted as is drawn but with the cone as it was
+// turned, which is known by then, so that the corners run along it.
+//
+// Source: elementary.
+func (p flatting) cutFlats(leave units.Length, milled bool, as work.State) flatCut {
+	var c flatCut
+	s := inWork(p.f.Span)
+	_, left := as.At(s.From)
+	right, _ := as.At(s.To)
+	c.ends[0].round, c.ends[1].round = left.Length(), right.Length()
+	if left < right {
+		c.large = 1
 	}
-	return a, b
+	wide, narrow := p.flat(c.ends[c.large].round, leave), p.flat(c.ends[1-c.large].round, leave)
+	if milled {
+		flats := as.Over(s)
+		ends := [2]op.Len{flats[0].FlatLeft, flats[len(flats)-1].FlatRight}
+		wide, narrow = ends[c.large].Length().Half().Minus(p.f.Leave), ends[1-c.large].Length().Half().Minus(p.f.Leave)
+	}
+	if p.f.Sides == 2 {
+		narrow = wide
+	}
+	c.depth = c.ends[c.large].round.Half().Minus(wide).RoundTo(depthStep, units.Down)
+	apothem := c.ends[c.large].round.Half().Minus(c.depth)
+	c.tilt = facets.Rise(wide, narrow, p.f.Span.Length()).RoundTo(tiltStep, units.Nearest)
+	drop := units.FromFloat(p.f.Span.Length().MM() * c.tilt.Tan())
+	c.ends[c.large].out = facets.Polygon{Sides: p.f.Sides, Apothem: apothem}
+	c.ends[1-c.large].out = facets.Polygon{Sides: p.f.Sides, Apothem: apothem.Minus(drop)}
+	return c
+}
+
+// flat returns how far from the axis the flats lie that run along a round, with
+// leave still on them.
+func (p flatting) flat(round, leave units.Length) units.Length {
+	return finished(p.f, round).Apothem.Plus(leave)
 }
 
 // op returns an operation on the flats.
 func (p flatting) op(what string, s op.Setup) *op.Op {
 	s.On, s.Held, s.Out = p.grip.setup.On, p.grip.setup.Held, p.grip.out
-	s.State.Tilted, s.State.Tilt = true, op.DegOf(p.tilt)
+	s.State.Tilted, s.State.Tilt = true, op.DegOf(p.drawn)
 	o := &op.Op{
 		ID: fmt.Sprintf("%s-facets-%d", what, p.n), Kind: op.Facet, Name: say.Of(what, " ", p.f.Sides, " flats, ", p.f.Span),
 		Setup: s, Feature: op.Feature{Kind: op.Facet, N: p.n}, Cuts: p.f.Span, Roll: &p.f.Roll,
-		Dia: p.wide.AcrossFlats(),
+		Dia: units.Max(p.over[0].Left.Flats, p.over[len(p.over)-1].Right.Flats),
 	}
-	o.Stands.Tilt = &p.tilt
+	if len(p.over) == 1 {
+		o.Leaves = cylinder(p.over[0])
+	}
 	return o
 }
 
@@ -130,16 +192,85 @@ func (p flatting) mill(device op.Device) steps {
 	s := op.Setup{Machine: op.MillMachine, Device: device}
 	if p.stubAt(p.grip.out) || p.centred(p.grip.out) {
 		s.Support = op.AtCentre
-		w = centre(p.task, p.lathed(p.grip.out))
+		w = centre(p.task, p.chuckingFor(p.grip.out))
 	}
 	o := w.add(p.op("mill", s))
-	o.Tool = op.Tool{Name: "end mill"}
+	o.Cutter = p.endMill()
+	o.Tool = op.Tool{Name: say.Of("end mill ", o.Cutter)}
 	o.Do = func(as work.State) {
-		p.settings(o, p.f.Leave)
-		p.flats(o, p.f.Leave, as)
-		p.cut(o, p.f.Sides, cutting(feeds.Mill, practice.FacetMill.Length(), p.f.Span.Length()))
+		c := p.cutFlats(p.f.Leave, false, as)
+		p.settings(o, c, false)
+		p.flats(o, c, p.f.Leave)
+		p.passes(o, c.depth)
 	}
 	return w
+}
+
+// passes puts on the card how the flats are milled: in one pass where something is
+// left for grinding, else in another light one that finishes them. The work is
+// pushed by the radial part of the mean force at the cutter's rim.
+func (p flatting) passes(o *op.Op, depth units.Length) {
+	in := cutting(feeds.Mill, o.Cutter, p.f.Span.Length())
+	last, n := practice.FinishDepth.Length(), p.f.Sides
+	if depth.Sign() > 0 {
+		in.Depth = &depth
+	}
+	light := p.f.Leave.Sign() == 0 && last.Less(depth)
+	if light {
+		in.Depth, n = new(depth.Minus(last)), 2*n
+		o.Set("last pass", op.With(last, "deep"), "on each flat, after all of them are roughed")
+	}
+	r := p.cut(o, n, in)
+	if r.Force == nil {
+		return
+	}
+	push := func(r feeds.Result) float64 { return float64(*r.Force) * practice.RadialPart.Number() }
+	o.Push = op.Cut{Force: push(r), Finish: p.f.Leave.Sign() == 0}
+	if light {
+		in.Depth = &last
+		if f, err := feeds.Choose(p.asked(o, in)); err == nil && f.Force != nil {
+			o.Push.Force, o.Push.Roughing = push(f), push(r)
+		}
+	}
+}
+
+// endMill returns the end mill that the flats are milled with: the usual one, or the
+// largest that goes in between two shoulders and that runs out beside the jaws where
+// no shoulder stops it.
+func (p flatting) endMill() units.Length {
+	most := practice.FacetMill.Length()
+	room := p.f.From.Minus(p.grip.setup.Face().Length())
+	if p.grip.out == part.Left {
+		room = p.grip.setup.Face().Length().Minus(p.f.To)
+	}
+	left, right := p.shouldered(part.Left), p.shouldered(part.Right)
+	if left && right {
+		most = units.Min(most, p.f.Span.Length())
+	}
+	stopped := left // where the jaws are
+	if p.grip.out == part.Left {
+		stopped = right
+	}
+	if !stopped {
+		most = units.Min(most, room.Times(2))
+	}
+	return units.Max(most.RoundTo(practice.FacetMillStep.Length(), units.Down), practice.FacetMillLeast.Length())
+}
+
+// shouldered reports whether what is beside the flats at an end stands higher.
+func (p flatting) shouldered(e part.End) bool {
+	z, own := p.f.From, p.over[0].Left
+	if e == part.Right {
+		z, own = p.f.To, p.over[len(p.over)-1].Right
+	}
+	for _, x := range p.shape.Stretches {
+		switch {
+		case e == part.Left && x.To.Equal(z) && own.Core.Less(x.Right.Turned),
+			e == part.Right && x.From.Equal(z) && own.Core.Less(x.Left.Turned):
+			return true
+		}
+	}
+	return false
 }
 
 // centred reports whether a centre holds an end while it is turned.
@@ -152,34 +283,19 @@ func (t *task) centred(end part.End) bool {
 	return false
 }
 
-// lathed returns the chucking in which an end stands out.
-func (t *task) lathed(end part.End) chucking { return t.chuckingFor(end) }
-
-// flats takes the flats off the work as it stands, and predicts them where they
+// flats takes the flats off the work as they are cut, and predicts them where they
 // are finished.
-func (p flatting) flats(o *op.Op, leave units.Length, as work.State) {
+func (p flatting) flats(o *op.Op, c flatCut, leave units.Length) {
 	s := inWork(p.f.Span)
-	across := func(z op.Len, side units.Length) units.Length {
-		f := finished(p.f, side)
-		f.Apothem = f.Apothem.Plus(leave)
-		return f.AcrossFlats()
-	}
-	over := p.shape.Over(p.f.Span)
-	ends := [2]units.Length{over[0].Left.Turned, over[len(over)-1].Right.Turned}
-	out := ends
-	if p.f.Sides > 2 { // the flats follow the round as it was turned
-		_, out[0] = round(as.At(s.From))
-		out[1], _ = round(as.At(s.To))
-	}
 	o.Removed(work.Flats{
 		From: s.From, To: s.To, Sides: p.f.Sides, FirstRoll: op.DegOf(p.f.Roll),
-		AcrossFrom: op.LenOf(across(s.From, out[0])), AcrossTo: op.LenOf(across(s.To, out[1])),
+		AcrossFrom: op.LenOf(c.ends[0].out.AcrossFlats()), AcrossTo: op.LenOf(c.ends[1].out.AcrossFlats()),
 	})
 	if leave.Sign() > 0 {
 		return
 	}
 	o.Makes = []string{p.f.ID()}
-	for _, x := range over {
+	for _, x := range p.over {
 		if p.asBought(x) {
 			o.Makes = append(o.Makes, x.ID())
 		}
@@ -189,16 +305,13 @@ func (p flatting) flats(o *op.Op, leave units.Length, as work.State) {
 		name = "flat to corner"
 	}
 	for i, end := range []part.End{part.Left, part.Right} {
-		o.Foresee(p.limits.Flats(over[i*(len(over)-1)], end), say.Of(name, " at the ", end, " end, ", p.f.Span),
-			across(s.From, out[i]),
-			"flats parallel to the outside as it was turned")
-		if p.tilt.Deg() == 0 {
+		o.Foresee(p.limits.Flats(p.over[i*(len(p.over)-1)], end), say.Of(name, " at the ", end, " end, ", p.f.Span),
+			c.ends[i].out.AcrossFlats(), "the depth at the large end as it was turned, and the tilt")
+		if c.tilt.Deg() == 0 {
 			return
 		}
 	}
 }
-
-func round(left, right op.Len) (l, r units.Length) { return left.Length(), right.Length() }
 
 // grind grinds the flats: what the mill left, or all of it; where there is no
 // grinder what is left is filed to the stops of a jig.
@@ -220,8 +333,9 @@ func (p flatting) grind(milled bool) steps {
 		minutes = practice.FileMinutes.Number()
 	}
 	o.Do = func(as work.State) {
-		p.settings(o, units.Length{})
-		p.flats(o, units.Length{}, as)
+		c := p.cutFlats(units.Length{}, milled, as)
+		p.settings(o, c, milled)
+		p.flats(o, c, units.Length{})
 		if belt != nil {
 			p.cut(o, 1, cutting(feeds.Grind, belt.Wheel))
 			o.Cautions = append(o.Cautions, cautions.GrindDust)
@@ -231,14 +345,28 @@ func (p flatting) grind(milled bool) steps {
 	return w
 }
 
-// settings puts the tilt, the depths and the indexing on the card. leave is
-// what is not cut yet.
-func (p flatting) settings(o *op.Op, leave units.Length) {
-	o.Set("tilt", sheet.Ang(p.tilt), "from the axis to a flat")
-	depth := func(q facets.Polygon) units.Rounded { return q.FlatDepth(q.Blank(p.f.Leave)).Minus(leave).Down() }
-	o.Set("depth", op.With(depth(p.wide), "at the large end"), depth(p.narrow), " at the small end")
-	first := p.wide.Blank(p.f.Leave).Half().Plus(p.wide.Apothem).Plus(leave)
-	o.Set("first flat reads", first, "over it and the round opposite, at the large end")
+// settings puts the tilt, the depths and the indexing on the card. After milling the
+// depth is what the grinder takes.
+func (p flatting) settings(o *op.Op, c flatCut, milled bool) {
+	o.Stands.Tilt = &c.tilt
+	o.Set("tilt", sheet.Ang(c.tilt), "from the axis to a flat, along the outside as it was turned")
+	wide, narrow := c.ends[c.large], c.ends[1-c.large]
+	under := say.Text("under the round as it was turned, rounded down")
+	end := []part.End{part.Left, part.Right}[c.large]
+	small := say.Of("the ", end, " one; ", narrow.out.FlatDepth(narrow.round).Down(), " at the small end; ", under)
+	switch tapers := c.tilt.Deg() != 0; {
+	case milled && tapers:
+		o.Set("depth", op.With(p.f.Leave, "off each flat"), "what the mill left; in all ", c.depth.Down(),
+			" at the large end, ", small)
+	case milled:
+		o.Set("depth", op.With(p.f.Leave, "off each flat"), "what the mill left; in all ", c.depth.Down(), " ", under)
+	case tapers:
+		o.Set("depth", op.With(c.depth.Down(), "at the large end"), small)
+	default:
+		o.Set("depth", c.depth.Down(), under)
+	}
+	o.Set("first flat reads", wide.round.Half().Plus(wide.out.Apothem),
+		"over it and the round opposite, at the large end")
 	o.Set("first flat", sheet.Number{V: p.f.Roll.Deg(), Places: 3, Unit: "deg"}, "its roll, against the roll datum")
 	o.Cautions = append(o.Cautions, cautions.EyeProtection)
 	p.index(o)

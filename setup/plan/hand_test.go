@@ -9,6 +9,7 @@ import (
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/part"
+	"setover/setup/page/sheet"
 	"setover/setup/plan/limits"
 	"setover/setup/plan/op"
 	"setover/setup/plan/work"
@@ -152,6 +153,13 @@ func TestClock(t *testing.T) {
 			t.Errorf("%s is read as %v, %v", text, c, err)
 		}
 	}
+	for c, want := range map[Clock]string{
+		1439: "23:59", 1440: "00:00 the next day", 1571: "02:11 the next day", 3000: "02:00, 2 days later",
+	} {
+		if c.String() != want {
+			t.Errorf("%d min after midnight is %s, by hand %s", int(c), c, want)
+		}
+	}
 	for _, text := range []string{"24:00", "9:60", "930", "9:3", ":30", "9:", "-1:00", "9.30", ""} {
 		if c, err := ParseClock(text); err == nil {
 			t.Errorf("%q is read as %v", text, c)
@@ -207,9 +215,9 @@ func TestCentreInTheStub(t *testing.T) {
 
 // The clock of the turned part of testdata/cards, by hand: 5 min to the vice and
 // to the chuck each time, 2 for a tool that is not the machine's last, and the
-// minutes of each card, but that roughing is parted between the two grips: from 22 and
-// 21 over 20 and over 30 for what was 2.635 over 50: 2 x (23/41.91 + 23/1000) = 1.144
-// and 2 x (33/41.91 + 33/1000) = 1.641. Begun at 9:00 it ends at 9:50, 10 min after 9:40.
+// minutes of each card, but that roughing is parted between the two grips: ten passes
+// over 20 and two over 30, all at 330 rpm: 10 x (23/41.91 + 23/1000) = 5.718 and
+// 2 x (33/41.91 + 33/1000) = 1.641. Begun at 9:00 it ends at 9:51, 11 min after 9:40.
 func TestClockByHand(t *testing.T) {
 	written := byTheNeck(t)
 	start, by := Clock(9*60), Clock(9*60+40)
@@ -220,25 +228,94 @@ func TestClockByHand(t *testing.T) {
 	}
 	want := []string{
 		"saw 09:05 09:05",
-		"face-left 09:10 09:10",          // 10 to 10.35
-		"rough-left 09:12 09:17",         // 12.35 to 17.00
-		"bore-1-spot 09:19 09:19",        // 19.00
-		"bore-1-drill 09:21 09:21",       // 21.00 to 21.29
-		"turn-z0 09:23 09:24",            // 23.29 to 24.02
-		"bore-1-countersink 09:26 09:26", // 26.02
-		"bore-1-tap 09:28 09:28",         // 28.02
-		"face-right 09:35 09:35",         // 5 to turn it end for end and 2: 35.02 to 35.37
-		"rough-right 09:37 09:39",        // 37.37 to 39.01
-		"bore-2-spot 09:41 09:41",        // 41.01
-		"bore-2-drill 09:43 09:43",       // 43.01 to 43.33
-		"bore-2-bore 09:45 09:46",        // 45.33 to 45.89
-		"turn-z20 09:48 09:50",           // 47.89 to 49.59
+		"face-left 09:10 09:11",          // 10 to 10.70
+		"rough-left 09:13 09:18",         // 12.70 to 18.41
+		"bore-1-spot 09:20 09:20",        // 20.42
+		"bore-1-drill 09:22 09:23",       // 22.42 to 22.71
+		"turn-z0 09:25 09:25",            // 24.71 to 25.43
+		"bore-1-countersink 09:27 09:27", // 27.43
+		"bore-1-tap 09:29 09:29",         // 29.43
+		"face-right 09:36 09:37",         // 5 to turn it end for end and 2: 36.43 to 37.13
+		"rough-right 09:39 09:41",        // 39.13 to 40.77
+		"bore-2-spot 09:43 09:43",        // 42.77
+		"bore-2-drill 09:45 09:45",       // 44.77 to 45.10
+		"bore-2-bore 09:47 09:48",        // 47.10 to 47.65
+		"turn-z20 09:50 09:51",           // 49.65 to 51.35
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("got  %v\nwant %v", got, want)
 	}
-	if r.Late == nil || *r.Late != 10 || r.Totals.Minutes != 50 {
-		t.Errorf("%v min, %v late; by hand 50 and 10", r.Totals.Minutes, r.Late)
+	if r.Late == nil || *r.Late != 11 || r.Totals.Minutes != 51 {
+		t.Errorf("%v min, %v late; by hand 51 and 11", r.Totals.Minutes, r.Late)
+	}
+}
+
+// The same begun at 23:30 ends at 23:30 + 51 min, 00:21 of the next day. Wanted by 0:10,
+// which is the next day's, it is 11 min late, and by 23:50 that night 31.
+func TestPastMidnight(t *testing.T) {
+	written, start := byTheNeck(t), Clock(23*60+30)
+	for by, want := range map[Clock]string{
+		10:         "00:21 the next day, 11 min after 00:10 the next day;",
+		30:         "",
+		23*60 + 50: "00:21 the next day, 31 min after 23:50;",
+	} {
+		r := inOneWay(t, written, func(in *Input) { in.Start, in.By = &start, &by })
+		late := slices.IndexFunc(r.Warnings, func(w sheet.Warning) bool { return w.Code == "late" })
+		switch {
+		case want == "" && late >= 0:
+			t.Errorf("by %v: %s", by, r.Warnings[late].Text)
+		case want != "" && (late < 0 || !strings.Contains(string(r.Warnings[late].Text), want)):
+			t.Errorf("by %v: %v, by hand %s", by, r.Warnings, want)
+		}
+		if ends := r.Operations[len(r.Operations)-1].Ends; ends.String() != "00:21 the next day" {
+			t.Errorf("it ends at %v", ends)
+		}
+	}
+}
+
+// A face is charged for all that stands there. Of a bar of 22 with 3.2 mm before the
+// face, in passes of 0.5: 7 x ((11 + 3)/(0.127 x 330) + 14/1000) = 2.436; with a bore of
+// 8 through it 7 of radius are cut: 7 x (10/41.91 + 10/1000) = 1.740.
+func TestFacingByHand(t *testing.T) {
+	p := brass(t, "  stock: 22\n  profile: [[0, 20], [30, 20]]\n")
+	p.Material = "mild-steel"
+	x := jobOf(t, p, loadShop(t, nil)).hold(way{first: part.Left, grip: offBar})
+	for _, tc := range []struct {
+		bore op.Len
+		want float64
+	}{{0, 2.436}, {8e6, 1.740}} {
+		as := work.Bar(30e6, work.Span{From: -3.2e6, To: 60e6}, 22e6, 0, tc.bore)
+		o := &op.Op{Setup: op.Setup{Machine: op.Lathe, Device: op.Chuck}}
+		x.faced(o, as, part.Left, 0)
+		if off := o.Minutes - tc.want; off < -0.005 || off > 0.005 {
+			t.Errorf("with a bore of %v: %.3f min, by hand %.3f", tc.bore.MM(), o.Minutes, tc.want)
+		}
+		i := slices.IndexFunc(o.Settings, func(s op.Setting) bool { return s.Name == "passes" })
+		if i < 0 || o.Settings[i].Sentence().In(units.MM) != "passes 7, of at most 0.5 mm" {
+			t.Errorf("%v", o.Settings)
+		}
+	}
+}
+
+// The bar of a part of an inch, 25.4: in millimetres 25.4 + 1 to the next half is 26.5;
+// in inches 1 + 0.04 to the next sixteenth is 1 1/16. An inch shop counts so too.
+func TestBarByUnit(t *testing.T) {
+	part1 := "material: brass\nround:\n  profile: [[0, 25.4mm], [60mm, 25.4mm]]\n"
+	for _, tc := range []struct {
+		part, shop units.Unit
+		bar, why   string
+	}{
+		{units.MM, units.MM, "26.5 mm", "and 1 mm to clean up, to the next 0.5 mm"},
+		{units.Inch, units.MM, "1.0625 in", "and 0.04 in to clean up, to the next 0.0625 in"},
+		{units.MM, units.Inch, "1.0625 in", "and 0.04 in to clean up, to the next 0.0625 in"},
+	} {
+		p, s := parse(t, part1), loadShop(t, nil)
+		p.Units, s.Units = tc.part, tc.shop
+		unit := max(tc.part, tc.shop)
+		b := make1(t, p, s).Blank
+		if got := say.Of(b.Diameter).In(unit); got != tc.bar || !strings.Contains(b.Because.In(unit), tc.why) {
+			t.Errorf("part in %v, shop in %v: %s, %s; by hand %s", tc.part, tc.shop, got, b.Because.In(unit), tc.bar)
+		}
 	}
 }
 

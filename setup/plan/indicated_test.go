@@ -28,7 +28,8 @@ func TestSeatOnAGrowingCone(t *testing.T) {
 }
 
 // Without a compound's scale a taper is set by indicator, to its half angle: by
-// hand atan((20 - 10)/(2·20)) = 14.036 deg.
+// hand atan((20 - 10)/(2·20)) = 14.036 deg. Over 20 mm of the slide it shows 20·sin 14.036 =
+// 4.8507, read as 4.85: what is set is asin(4.85/20) = 14.034 deg, in the title too.
 func TestHalfAngleByIndicator(t *testing.T) {
 	_, s := demo(t)
 	s.Lathe.Compound = nil
@@ -39,8 +40,9 @@ func TestHalfAngleByIndicator(t *testing.T) {
 	}
 	for _, o := range r.Operations {
 		if text := card(o); strings.Contains(text, "half angle by indicator") {
-			if !strings.Contains(text, "= 14.036 deg half angle by indicator") {
-				t.Errorf("the half angle is 14.036 deg by hand:\n%s", text)
+			set := strings.Contains(text, "= 14.034 deg half angle by indicator")
+			if !set || !strings.Contains(text, "exact 14.036 deg") || !strings.Contains(text, "compound at 14.034 deg") {
+				t.Errorf("14.034 deg is set by hand for 14.036:\n%s", text)
 			}
 			return
 		}

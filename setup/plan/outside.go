@@ -86,12 +86,29 @@ func face(t *task, c chucking, first bool) steps {
 		t.predictLength(o, "faced to size by measuring")
 	}
 	t.gripNote(o, c)
-	t.fitsLathe(o)
-	o.Do = func(as work.State) {
-		dia := as.Dia(z).Length()
-		t.cut(o, 1, cutting(feeds.Face, dia, dia.Half()))
+	if c.setup.Device == op.Collet {
+		w.needs("collet for "+say.Of(t.heldDia(c)), "to hold the work in", true)
 	}
+	t.fitsLathe(o)
+	o.Do = func(as work.State) { t.faced(o, as, c.out, z) }
 	return w
+}
+
+// faced charges facing an end down to z: passes of the facing depth through all of
+// the metal that stands there, each from the rim to the middle or to the bore.
+func (t *task) faced(o *op.Op, as work.State, end part.End, z op.Len) {
+	in := cutting(feeds.Face, as.Dia(z).Length(), ((as.Dia(z) - as.Bore(z)) / 2).Length())
+	r := t.chosen(o, in)
+	passes := 1
+	if off := max(as.Reach(end)-z, z-as.Reach(end)).Length(); r.Depth != nil && r.Depth.Sign() > 0 {
+		passes = int(max(1, off.Steps(*r.Depth, units.Up)))
+	}
+	if passes > 1 {
+		o.Set("passes", sheet.Count(passes), "of at most ", r.Depth.Down())
+	}
+	if r.Time != nil {
+		o.Minutes += float64(passes) * float64(*r.Time)
+	}
 }
 
 // stubAt reports whether a stub stands beyond an end, for a centre.
@@ -117,7 +134,6 @@ func (t *task) fitsLathe(o *op.Op) {
 	check := func(what, key string, is units.Length, most *units.Length, mend say.Text) {
 		if most == nil {
 			o.NotChecked = append(o.NotChecked, "lathe."+key)
-			o.Warn("not-checked", what, " was not checked (lathe: ", key, ")")
 			return
 		}
 		o.Check(problem.TravelShort, is.Cmp(*most) <= 0, op.With(is.Up(), what), op.With(*most, "at the most"), mend)
@@ -264,7 +280,8 @@ func mmPerRev(r feeds.Result) float64 {
 }
 
 // nested charges roughing for its passes: each one runs over what still stands
-// above it, at the speed of its own diameter. It returns how many there are.
+// above it. All of them at the speed that the card says, which is the bar's: a
+// belt is not changed from pass to pass. It returns how many there are.
 func (t *task) nested(o *op.Op, as work.State, start, depth op.Len) int {
 	after := as.After(o.Removes...)
 	passes := 0
@@ -274,7 +291,7 @@ func (t *task) nested(o *op.Op, as work.State, start, depth op.Len) int {
 			break
 		}
 		passes++
-		o.Minutes += t.minutes(o, cutting(feeds.Turn, d.Length(), long.Length()))
+		o.Minutes += t.minutes(o, cutting(feeds.Turn, start.Length(), long.Length()))
 	}
 	return passes
 }
@@ -312,9 +329,28 @@ func (t *task) roughs(c chucking) bool {
 	return slices.ContainsFunc(roughing(c), func(p pass) bool { return p.to.Less(t.bar) })
 }
 
-// asBought reports whether a cylinder is left as the bar was bought.
+// asBought reports whether a cylinder is left as the bar was bought, a polygon with
+// the bar's own flats.
 func (t *task) asBought(x outline.Stretch) bool {
+	if x.Facets != nil && t.ownFlats(*x.Facets) {
+		return true
+	}
 	return t.round.Stock != nil && t.round.Stock.Sides() == 0 && x.Kind() == outline.Cylinder && turnedTo(x).Equal(t.bar)
+}
+
+// ownFlats reports whether facets are the flats of the bar as it is bought: as many,
+// and its size across flats within their limits all along.
+func (j *job) ownFlats(f outline.Facets) bool {
+	s := j.round.Stock
+	if s == nil || s.Sides() != f.Sides || f.Leave.Sign() != 0 {
+		return false
+	}
+	for _, x := range j.shape.Over(f.Span) {
+		if d := j.limits.Flats(x, part.Left); x.Kind() != outline.Cylinder || !d.Known() || !d.Holds(s.Size) {
+			return false
+		}
+	}
+	return true
 }
 
 // ends returns the diameters that a stretch is turned to at its ends.
@@ -403,8 +439,8 @@ func turned(t *task, c chucking, x outline.Stretch) steps {
 		start, slide := as.Largest(inWork(x.Span)).Length(), t.Shop.Lathe.CrossSlide
 		more := t.entered(c, x, to)
 		t.grooved(o, start, to, x.Length().Plus(more.Length().Length()))
-		set := o.OnDial(say.Of("in from ", start, " as measured after roughing"), op.CrossSlide, slide,
-			start.Minus(to).Half(), "touching the roughed diameter")
+		set := o.OnDial(say.Of("in from ", start, measuredAfter(as, inWork(x.Span))), op.CrossSlide, slide,
+			start.Minus(to).Half(), "touching the work")
 		out := predict.Diameter(start, set)
 		o.Working = append(o.Working, sheet.Work(say.Of("diameter at z ", x.From).String(), "start - 2*travel",
 			out.MM(), "mm", sheet.Let("start", start.MM()), sheet.Let("travel", set.MM())))
@@ -412,7 +448,7 @@ func turned(t *task, c chucking, x outline.Stretch) steps {
 			o.Removed(work.Turned(more, op.LenOf(out), work.Rough))
 		}
 		o.Removed(work.Turned(inWork(x.Span), op.LenOf(out), work.Finished))
-		o.Push = finishPush()
+		o.Push = t.finishPush()
 		why := say.Text(byCrossSlide)
 		switch {
 		case start.Less(to): // metal is never put back
@@ -426,21 +462,55 @@ func turned(t *task, c chucking, x outline.Stretch) steps {
 	return w
 }
 
+// measuredAfter says when the diameter is measured that a finishing cut is set from.
+func measuredAfter(as work.State, s work.Span) say.Text {
+	var stage work.Stage
+	dia := op.Len(0)
+	for _, p := range as.Over(s) {
+		if most := max(p.Left, p.Right); dia < most {
+			dia, stage = most, p.Stage
+		}
+	}
+	switch stage {
+	case work.Rough:
+		return " as measured after roughing"
+	case work.Bought:
+		return " as measured on the bar"
+	}
+	return " as measured before it"
+}
+
 // grooved charges a finishing cut, and before it the passes that take down what
-// roughing could not reach.
+// roughing could not reach, all of them at the speed for the diameter they start at.
 func (t *task) grooved(o *op.Op, start, to, length units.Length) {
 	more := start.Minus(to).Minus(practice.LeaveTurning.Length()).Half()
 	if depth := practice.RoughDepth.Length(t.material); more.Sign() > 0 && o.Tool.Hand == op.Form {
 		n := int(more.Steps(depth, units.Up))
 		o.Set("passes", sheet.Count(n), "of at most ", depth, " a side, straight in side by side, then one along to finish")
 		o.Minutes += float64(n) * t.minutes(o, cutting(feeds.Turn, start, length))
+		to = start
 	}
-	t.cut(o, 1, finishing(to, length))
+	passes := 1
+	if t.light { // what roughing leaves comes off in light cuts
+		left := units.Min(start.Minus(to), practice.LeaveTurning.Length()).Half()
+		passes = max(1, int(left.Steps(t.finishDepth(), units.Up)))
+		o.Set("depth a pass", t.finishDepth(), "a side, in ", say.Count(int64(passes), "light pass", "light passes"),
+			": it springs under more")
+	}
+	t.cut(o, passes, finishing(to, length))
+}
+
+// finishDepth is the depth of a finishing cut, a side.
+func (t *task) finishDepth() units.Length {
+	if t.light {
+		return practice.FinishLight.Length()
+	}
+	return practice.FinishDepth.Length()
 }
 
 // finishPush is how hard a finishing cut pushes.
-func finishPush() op.Cut {
-	return op.Cut{Depth: practice.FinishDepth.Length().MM(), Feed: practice.FinishFeed.Feed().MM(), Finish: true}
+func (t *task) finishPush() op.Cut {
+	return op.Cut{Depth: t.finishDepth().MM(), Feed: practice.FinishFeed.Feed().MM(), Finish: true}
 }
 
 // idsOver returns the ids of the stretches over a span.
@@ -505,8 +575,36 @@ func (t *task) shoulders(o *op.Op, c chucking, x outline.Stretch) {
 		} else {
 			o.Set("stop", from, "from the ", c.out, " face to the shoulder at z ", s.Z)
 		}
+		if t.setBeside(s, x) {
+			continue // the cut that runs up to it comes to it last
+		}
 		o.Foresee(t.limits.Shoulder(s), say.Of("shoulder at z ", s.Z), fromEnd(t.shape, c.out, out.Minus(t.stub(c.out))), why)
 	}
+}
+
+// setBeside reports whether a shoulder at the inner end of a cut is brought to its
+// place by another one: that of the smaller side, where it is a cylinder that is cut up
+// to it.
+func (t *task) setBeside(s outline.Shoulder, x outline.Stretch) bool {
+	mine, other := s.Left, s.Right
+	if x.From.Equal(s.Z) {
+		mine, other = other, mine
+	}
+	if mine.Cmp(other) <= 0 {
+		return false
+	}
+	for _, c := range t.chuckings {
+		for _, y := range c.stretches {
+			inner := y.From
+			if c.out == part.Left {
+				inner = y.To
+			}
+			if y.N != x.N && inner.Equal(s.Z) && y.Kind() == outline.Cylinder && !t.asBought(y) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // edge returns the stretch whose edge a chamfer breaks, the larger one at a
@@ -538,7 +636,6 @@ func chamfer(t *task, c chucking, x part.Chamfer, y outline.Stretch, n int) step
 	o.Set("by", x.Size, "at 45 deg")
 	o.Removed(work.Outside{Profile: profile, Stage: work.Finished})
 	t.cut(o, 1, finishing(y.At(x.Z).Turned, x.Size))
-	o.Foresee(t.limits.Chamfer(n), say.Of("chamfer at z ", x.Z), x.Size, "a chamfering tool to a mark")
 	return w
 }
 
@@ -565,50 +662,85 @@ func curve(t *task, c chucking, x outline.Stretch) steps {
 		w.no.Add(placed(err, x.Arc.At))
 		return w
 	}
-	o := w.add(&op.Op{
-		ID: fmt.Sprintf("curve-z%s", x.From.Decimal()), Kind: op.Curve, Setup: c.setup,
-		Tool: op.Tool{Name: "pointed tool", Hand: op.Neutral}, Name: say.Of("turn the arc of ", x.Arc.Radius, ", ", x.Span),
-		Cuts: x.Span, Dia: units.Min(x.Left.Turned, x.Right.Turned), Makes: []string{x.ID()},
-		Ends: ends(x), Roughed: t.roughTo(c, x),
-	})
-	o.Set("steps", sheet.Count(len(steps.Steps)),
-		"with a pointed tool, leaving cusps of ", steps.Cusp, " to file and polish")
-	o.Do = func(as work.State) { t.arc(o, x, steps, as) }
+	sides := flanks(x)
+	for i, f := range sides {
+		o := w.add(&op.Op{
+			ID: fmt.Sprintf("curve-z%s", f.From.Decimal()), Kind: op.Curve, Setup: c.setup, Tool: arcTool(c.out, x, f),
+			Name: say.Of("turn the arc of ", x.Arc.Radius, ", ", f), Cuts: f,
+			Dia:  units.Min(x.At(f.From).Turned, x.At(f.To).Turned),
+			Ends: [2]op.Len{op.LenOf(x.At(f.From).Turned), op.LenOf(x.At(f.To).Turned)}, Roughed: t.roughTo(c, x),
+		})
+		if i == len(sides)-1 {
+			o.Makes = []string{x.ID()}
+		}
+		o.Set("steps", sheet.Count(len(within(steps.Steps, x, f))), "leaving cusps of ", steps.Cusp, " to file and polish")
+		o.Do = func(as work.State) { t.arc(o, x, f, steps, as) }
+	}
 	return w
+}
+
+// flanks returns the sides of an arc: two where its crest or its waist lies between
+// its ends.
+func flanks(x outline.Stretch) []op.Span {
+	z := units.FromFloat(x.Arc.Z)
+	if x.From.Less(z) && z.Less(x.To) {
+		return []op.Span{{From: x.From, To: z}, {From: z, To: x.To}}
+	}
+	return []op.Span{x.Span}
+}
+
+// within returns the steps of an arc that lie on one of its sides.
+func within(list []curves.Step, x outline.Stretch, side op.Span) []curves.Step {
+	var in []curves.Step
+	for _, s := range list {
+		if z := x.From.Plus(s.At); side.From.Cmp(z) <= 0 && z.Cmp(side.To) <= 0 {
+			in = append(in, s)
+		}
+	}
+	return in
+}
+
+// arcTool returns the tool that gets at a side of an arc: a right-hand one where it
+// falls toward the end that stands out, a left-hand one where it rises.
+func arcTool(out part.End, x outline.Stretch, side op.Span) op.Tool {
+	inner, outer := x.At(side.From).Turned, x.At(side.To).Turned
+	if out == part.Left {
+		inner, outer = outer, inner
+	}
+	if inner.Less(outer) {
+		return op.Tool{Name: "left-hand finishing tool", Hand: op.Left}
+	}
+	return op.Tool{Name: "finishing tool", Hand: op.Right}
 }
 
 // arc puts an arc's steps on the card and takes it off the work: what is left
 // when the cusps are filed is the arc.
-func (t *task) arc(o *op.Op, x outline.Stretch, steps curves.Result, as work.State) {
-	t.cut(o, 4, finishing(x.Large(), x.Length()))
-	start, slide := as.Largest(inWork(x.Span)).Length(), t.Shop.Lathe.CrossSlide
-	for _, s := range steps.Steps {
+func (t *task) arc(o *op.Op, x outline.Stretch, side op.Span, all curves.Result, as work.State) {
+	t.cut(o, 4, finishing(x.Large(), side.Length()))
+	start, slide := as.Largest(inWork(side)).Length(), t.Shop.Lathe.CrossSlide
+	for _, s := range within(all.Steps, x, side) {
 		what := say.Of("to ", s.Dia, " at z ", x.From.Plus(s.At), ", from the roughed bar")
 		set := o.OnDial(what, op.CrossSlide, slide, start.Minus(s.Dia).Half(), "touching the roughed bar")
-		if s.N == len(steps.Steps) {
+		if s.N == len(all.Steps) {
 			o.Foresee(t.limits.TaperEnd(x, part.Right), say.Of("right end of the arc, ", x.Span),
 				predict.Diameter(start, set), byCrossSlide)
 		}
 	}
-	o.Removed(work.Outside{Profile: drawn(x), Stage: work.Finished})
-	o.Push = finishPush()
+	o.Removed(work.Outside{Profile: drawn(x, side), Stage: work.Finished})
+	o.Push = t.finishPush()
 }
 
 // arcChords is how many straights stand for an arc: of one of 100 mm over 50 mm
 // they are 0.0008 mm off.
 const arcChords = 64
 
-// drawn returns a stretch's outline as points, an arc in chords that stay within
-// a hundredth of a millimetre of it.
-func drawn(x outline.Stretch) []work.Point {
-	n := 1
-	if x.Arc != nil {
-		n = arcChords
-	}
+// drawn returns a side of an arc as points, in chords that stay within a hundredth
+// of a millimetre of it.
+func drawn(x outline.Stretch, side op.Span) []work.Point {
 	var list []work.Point
-	from, length := op.LenOf(x.From), op.LenOf(x.Length())
-	for i := range n + 1 {
-		z := from + length*op.Len(i)/op.Len(n)
+	from, length := op.LenOf(side.From), op.LenOf(side.Length())
+	for i := range arcChords + 1 {
+		z := from + length*op.Len(i)/arcChords
 		list = append(list, work.Point{Z: z, Dia: op.LenOf(x.At(z.Length()).Turned)})
 	}
 	return list

@@ -13,6 +13,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
@@ -87,6 +88,7 @@ type Totals struct {
 	Minutes    units.Number `json:"time_min" show:"time" as:"0 min" note:"cutting and set-ups, a guess; for one part"`
 	Left       units.Number `json:"left_min"`
 	Batch      units.Number `json:"batch_min"`
+	Once       units.Number `json:"set_once_min"`
 	OutOf      int          `json:"out_of_limit"`
 }
 
@@ -136,6 +138,7 @@ func Make(in Input) (Result, error) {
 	r := Result{
 		Inputs: j.Input, Material: j.material.Name, Quantity: in.Part.Quantity, Setups: []SetUp{},
 		Operations: []Operation{}, Predicted: []op.Predicted{}, Kit: []Kit{}, Refused: []Refusal{}, Tried: []say.Text{},
+		Blank: j.barOnly(),
 	}
 	if p := j.lacking(); p != nil {
 		r.refuse(*p)
@@ -147,7 +150,7 @@ func Make(in Input) (Result, error) {
 		}
 		return r, nil
 	}
-	best, rings, err := j.cheapest()
+	best, rings, err := j.chosen()
 	if err != nil {
 		return Result{}, err
 	}
@@ -155,8 +158,9 @@ func Make(in Input) (Result, error) {
 		if len(rings) == 0 {
 			rings.Add(unheld().In(j.round.At))
 		}
-		for _, p := range rings {
-			r.refuse(p)
+		r.refuse(rings[0])
+		for _, p := range rings[1:] { // of the other ways to hold it
+			r.Tried = append(r.Tried, p.Found)
 		}
 		return r, nil
 	}
@@ -177,7 +181,7 @@ func (j *job) lacking() *problem.Problem {
 		return nil
 	case j.Shop.Lathe == nil:
 		return no("lathe", "a turned part needs a lathe, and this shop has none (lathe)")
-	case j.Shop.Lathe.Chuck == nil:
+	case j.barHolder() == "":
 		return no("chuck", "nothing to hold the bar in: this shop's lathe has no chuck (lathe: chuck)")
 	}
 	return nil
@@ -186,7 +190,8 @@ func (j *job) lacking() *problem.Problem {
 // cheapest returns the attempt that says no to least, and of those the cheapest,
 // and of those the one that is held on the largest diameter. Where the rules
 // collide in a way to hold the part, that way is none, and rings says why. A way
-// that fails is tried again in the ways that could mend it.
+// that fails is tried again in the ways that could mend it, and one that loses the
+// axis in what finds it.
 func (j *job) cheapest() (best *attempt, rings problem.List, err error) {
 	if j.block != nil {
 		best, _, err = j.attempt(squaredBlock(j))
@@ -206,20 +211,23 @@ func (j *job) cheapest() (best *attempt, rings problem.List, err error) {
 			return nil, nil, err
 		case ring != nil:
 			rings.Add(ring)
+			list = append(list, w.longer(d.task)...)
 			continue
 		}
 		if best == nil || d.betterThan(best) {
 			best = d
 		}
 		if d.failing() > 0 {
-			list = append(list, w.more(d)...)
+			list = append(list, w.longer(d.task)...)
 		}
+		list = append(list, w.more(d)...)
 	}
 	return best, rings, nil
 }
 
 // attempt makes the part in one way: its work, the best order of it, and every
-// step certified on the work as it stands. ring says why no order is.
+// step certified on the work as it stands. ring says why no order is, and then d is
+// neither ordered nor certified.
 func (j *job) attempt(t *task) (d *attempt, ring error, err error) {
 	d = &attempt{task: t, steps: t.make()}
 	if err := d.wrong.Err(); err != nil {
@@ -231,7 +239,7 @@ func (j *job) attempt(t *task) (d *attempt, ring error, err error) {
 	}
 	d.number()
 	if ring := d.job.Cycle(); ring != nil {
-		return nil, d.collision(ring), nil
+		return d, d.collision(ring), nil
 	}
 	d.sequence, d.cost = d.job.Best()
 	d.walk()
@@ -300,7 +308,7 @@ func (d *attempt) betterThan(e *attempt) bool {
 // measured.
 func (d *attempt) follow() (*attempt, error) {
 	if d.Done < 0 || d.Done > len(d.sequence) {
-		return nil, problem.New(problem.OutOfRange, "done", d.Done, "the plan has ", len(d.sequence), " steps")
+		return nil, problem.New(problem.OutOfRange, "done", d.Done, "so many steps are done: 0 to ", len(d.sequence))
 	}
 	if len(d.Measured) == 0 {
 		return d, nil
@@ -324,7 +332,7 @@ func (r *Result) fill(d *attempt) {
 	r.found, r.Blank, r.Kit, r.Warnings = d, d.blank, orEmpty(d.kit), d.warnings
 	r.Totals.Setups, r.Totals.Regrips, r.Totals.ToolChange = d.cost.Setups, d.cost.Losses, d.cost.Tools
 	var last op.Setup
-	now, left, cutting := 0.0, 0.0, 0.0 // minutes from the start
+	now, left, cutting, putUp := 0.0, 0.0, 0.0, 0.0 // minutes from the start
 	clock := func() *Clock { return r.Inputs.Start.after(left) }
 	tools := map[shop.Machine]op.Tool{}
 	for n, i := range d.sequence {
@@ -332,6 +340,7 @@ func (r *Result) fill(d *attempt) {
 		before := now
 		if n == 0 || o.Setup != last {
 			now += setupMinutes(last, o.Setup)
+			putUp += setupMinutes(last, o.Setup)
 			r.Setups = append(r.Setups, d.setUp(len(r.Setups)+1, n))
 		}
 		if had, other := tools[o.Setup.Machine]; other && had != o.Tool {
@@ -352,7 +361,7 @@ func (r *Result) fill(d *attempt) {
 		s.Operations = append(s.Operations, n+1)
 		r.tell(n+1, o)
 	}
-	r.total(now, left, cutting)
+	r.total(now, left, cutting, putUp)
 	for _, k := range d.kit {
 		if !k.Have {
 			r.Warn("kit-missing", k.Name, " ", k.Needed, " is not on hand")
@@ -364,19 +373,38 @@ func (r *Result) fill(d *attempt) {
 }
 
 // total adds up the minutes: of one piece, of what is left of it, and of the
-// batch, in which every set-up is put up once and every further piece is cut and
-// put in and taken out.
-func (r *Result) total(now, left, cutting float64) {
+// batch, in which every set-up is put up once and every further piece is put in and
+// taken out, has its tools changed and is cut. It never takes longer than each piece
+// made by itself.
+func (r *Result) total(now, left, cutting, putUp float64) {
 	t := &r.Totals
 	t.Minutes, t.Left = units.Number(math.Round(now)), units.Number(math.Round(left))
+	t.Once = units.Number(math.Round(putUp))
 	more := float64(max(1, r.Quantity) - 1)
 	load := practice.LoadMinutes.Number() * float64(t.Setups)
-	t.Batch = units.Number(math.Round(now + more*(cutting+load)))
+	change := practice.ToolMinutes.Number() * float64(r.changesAgain())
+	t.Batch = units.Number(math.Round(now + more*min(now, cutting+load+change)))
 	for _, p := range r.Predicted {
 		if !p.OK() {
 			t.OutOf++
 		}
 	}
+}
+
+// changesAgain returns how often a tool is changed for every further piece of a
+// batch: within each set-up, and from its last tool back to its first.
+func (r *Result) changesAgain() int {
+	n := 0
+	for _, s := range r.Setups {
+		had := r.Operations[s.Operations[len(s.Operations)-1]-1].Tool
+		for _, i := range s.Operations {
+			if tool := r.Operations[i-1].Tool; tool != had {
+				n++
+				had = tool
+			}
+		}
+	}
+	return n
 }
 
 // operation returns the nth line of the card, from 0.
@@ -394,7 +422,13 @@ func (d *attempt) operation(n, setup int) Operation {
 // tell passes on what operation n has to say: its warnings and its cautions.
 func (r *Result) tell(n int, o *op.Op) {
 	for _, w := range o.Warnings {
-		r.Warn(w.Code, n, " ", o.Name, ": ", w.Text)
+		said := say.Of(n, " ", o.Name, ": ", w.Text)
+		if w.Code == "not-checked" { // the same of every step: once
+			said = w.Text
+		}
+		if one := (sheet.Warning{Code: w.Code, Text: said, Key: w.Key}); !slices.Contains(r.Warnings, one) {
+			r.Warnings = append(r.Warnings, one)
+		}
 	}
 	r.Caution(o.Cautions...)
 }

@@ -161,6 +161,9 @@ round:
 	slotted := "material: brass\nround:\n  profile: [[0, 20], [30, 20], [60, 10]]\n" +
 		"  slots: [{at: 45, length: 12, width: 3, chain_drill: true}]\n" +
 		"  threads: [{from: right, spec: M4, depth: 6, inside: true}]\n  bores: [{from: right, dia: 3.3, depth: 9}]\n"
+	counterbored := "material: brass\nround:\n  profile: [[0, 25], [30, 25]]\n" +
+		"  threads: [{from: left, spec: M8, depth: 14, inside: true}]\n" +
+		"  bores: [{from: left, dia: 18, depth: 6}, {from: left, dia: 6.8, depth: 20}]\n"
 	return map[string]struct{ part, a, b string }{
 		"face-first":   {demo, "face-left", "rough-left"},
 		"true-grip":    {demo, "turn-z14", "rough-right"},
@@ -198,12 +201,12 @@ round:
 		"offset-group": {edited(t, "spindle.yaml", nil), "turn-z20", "taper-z44"},
 		"thin-last": {
 			"material: brass\nround:\n  profile: [[0, 20], [30, 20], [60, 14]]\n" +
-				"  bores: [{from: right, dia: 6, depth: 20}]\n  threads: [{from: left, spec: M20x1.5, length: 6}]\n",
+				"  bores: [{from: right, dia: 9, depth: 20}]\n  threads: [{from: left, spec: M20x1.5, length: 6}]\n",
 			"bore-1-drill", "taper-z30",
 		},
 		"neck-last": {
 			"material: brass\nround:\n  profile: [[0, 12], [12, 12], [12, 8], [20, 8], [20, 24], [50, 24], [60, 20]]\n" +
-				"  threads: [{from: left, spec: M12, length: 12}]\n",
+				"  threads: [{from: left, spec: M12, length: 10}]\n",
 			"thread-1", "turn-z12",
 		},
 		"cure": {
@@ -224,7 +227,10 @@ round:
 				"  bores: [{from: left, dia: 8, depth: 40}]\n",
 			"rough-left", "bore-1-drill",
 		},
-		"flat-first": {edited(t, "bracket.yaml", nil), "hole-1-drill", "slope-1"},
+		"steady-land": {slender, "turn-z0", partingOff},
+		"bore-guide":  {counterbored, "bore-2-drill", "bore-1-drill"},
+		"bore-floor":  {counterbored, "bore-1-drill", "bore-2-tap"},
+		"flat-first":  {edited(t, "bracket.yaml", nil), "hole-1-drill", "slope-1"},
 		"plug": {
 			"material: hardwood\nround:\n  profile: [[0, 30], [40, 30], [70, 20]]\n  holes: [{at: 55, dia: 4}]\n",
 			"plug-holes", "taper-z40",
@@ -315,7 +321,8 @@ func jobOf(t *testing.T, p *part.Part, s *shop.Shop) *job {
 	return j
 }
 
-// centred returns a way without a centre, and with one at either end and at both.
+// centred returns a way without a centre, and with one at either end and at both, and with
+// a steady after the first.
 func centred(w way) []way {
 	var list []way
 	for _, c := range [][2]bool{{false, false}, {true, false}, {false, true}, {true, true}} {
@@ -325,7 +332,8 @@ func centred(w way) []way {
 		w.centre = c
 		list = append(list, w)
 	}
-	return list
+	w.centre, w.steady = [2]bool{true, false}, [2]bool{true, false}
+	return append(list, w)
 }
 
 // attempts returns the work of every way to hold the part, with its rules.
@@ -544,22 +552,24 @@ func TestOnAShim(t *testing.T) {
 // Blind holes drilled before the taper: each has its own depth from the bar's
 // top. By hand at z 40 on the cone 20 to 12 over 45: the cone is 17.333, so
 // 3.333 of the 24 bar is turned off later; with 4 of hole and 0.901 of point
-// (1.5/tan 59 deg) that is 8.234, and never deeper.
+// (1.5/tan 59 deg) that is 8.234, and never deeper. Where a collet holds the 20 again
+// nothing is lost by roughing first: 20.4 - 17.333 over, and 6.434 deep.
 func TestBlindHoles(t *testing.T) {
 	p := parse(t, "material: brass\nround:\n  stock: 24\n  profile: [[0, 20], [25, 20], [70, 12]]\n"+
 		"  rows: [{from: 32, dia: 3, count: 2, pitch: 8, depth: 4}]\n")
-	r := make1(t, p, loadShop(t, nil))
-	for _, o := range r.Operations {
-		for _, s := range o.Settings {
-			if s.Name == "depth of row 1 hole 2" {
-				if got := say.Of(s.Value).In(units.MM); got != "8.234 mm" {
-					t.Errorf("%s: %s", s.Name, got)
+	for collets, want := range map[string]string{"": "8.234 mm", "  collets: ER32\n": "6.434 mm"} {
+		r, got := make1(t, p, loadShop(t, map[string]string{"  collets: ER32\n": collets})), ""
+		for _, o := range r.Operations {
+			for _, s := range o.Settings {
+				if s.Name == "depth of row 1 hole 2" {
+					got = say.Of(s.Value).In(units.MM)
 				}
-				return
 			}
 		}
+		if got != want {
+			t.Errorf("with %q the second hole is %q deep, by hand %s", collets, got, want)
+		}
 	}
-	t.Error("no depth for the second hole")
 }
 
 // A blank, what of it must go into the lathe, and a tapping depth are never

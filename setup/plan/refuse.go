@@ -6,7 +6,9 @@ import (
 
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
+	"setover/setup/maker/part"
 	"setover/setup/plan/op"
+	"setover/setup/plan/outline"
 )
 
 // Refusal is why the part cannot be made as it is planned: a code, the feature or
@@ -73,7 +75,7 @@ func (r *Result) refuseAll(d *attempt) {
 	}
 	for _, p := range d.no {
 		if p.Code == problem.Complete && len(lacks) == 0 && !about[p.At.Key] {
-			tell(r.unmade(p))
+			tell(r.unmade(p), d.unmadeMend(p))
 		}
 	}
 }
@@ -113,7 +115,7 @@ func (r *Result) refuseSteps(d *attempt, tell func(problem.Problem, ...say.Text)
 			if slices.Contains(ofGrip, c.Code) {
 				why.of = line.op.Setup.Grip()
 			}
-			if c.OK || told[why] {
+			if c.OK || told[why] || c.Code == problem.OutOfLimits { // told of the size
 				continue
 			}
 			told[why] = true
@@ -132,11 +134,23 @@ func (o Operation) step() say.Text { return say.Of("step ", o.N, ", ", o.Name) }
 // it, where one does.
 func (r *Result) unmade(p problem.Problem) problem.Problem {
 	for _, line := range r.Operations {
-		if p.At.File == "" && slices.Contains(line.Makes, p.At.Key) {
+		if p.At.File == "" && p.Found == "" && slices.Contains(line.Makes, p.At.Key) {
 			return problem.New(p.Code, p.At.Key, line.step(), "it ", p.Want)
 		}
 	}
 	return p
+}
+
+// unmadeMend is the way out of a centre hole that may not stay: a stub that takes it
+// away, where the end is not so thin that it has one.
+func (d *attempt) unmadeMend(p problem.Problem) say.Text {
+	for _, c := range d.chuckings {
+		if d.round.Centres == part.RemoveCentres && p.At.Key == outline.FaceID(c.out) && p.Found != "" {
+			return say.Of("leave a stub on the ", c.out, " end for the centre and saw it off after, "+
+				"or let the centre stay (centres)")
+		}
+	}
+	return ""
 }
 
 // kindOf returns the code that stands for all that say the same of a feature: that

@@ -20,10 +20,8 @@ func (j *job) sawnOff(first part.End) []way {
 	}
 	for i := range j.shape.Stretches {
 		w := way{first: first, grip: i, sawn: true}
-		if !j.canGrip(i) {
-			w.soft = true
-		}
-		if (!w.soft || j.canGripSoftly(i)) && j.reaches(w) {
+		w.in[1] = j.gripOf(i, op.Collet, op.SoftJaws)
+		if w.in[1] != "" && j.reaches(w) {
 			list = append(list, w)
 		}
 	}
@@ -35,23 +33,12 @@ func (j *job) sawnOff(first part.End) []way {
 	return list
 }
 
-// softGrip returns how much of a diameter soft jaws that are bored for it hold, for
-// facing and boring close to them.
-func softGrip(dia units.Length) units.Length {
-	return units.Max(practice.GripSoftLeast.Length(), practice.GripSoftPart.Of(dia))
-}
-
-// canGripSoftly reports whether a stretch that is too short for the chuck's jaws can be
-// held in soft ones, clear of them a little.
-func (j *job) canGripSoftly(i int) bool {
-	x := j.shape.Stretches[i]
-	return j.Shop.Lathe.SoftJaws && x.Kind() == outline.Cylinder && x.Facets == nil && x.Thread == nil &&
-		softGrip(x.Left.Turned).Plus(practice.JawClear.Length()).Cmp(x.Length()) <= 0
-}
-
 // filled returns the bore that a mandrel or an arbor goes through: the widest of
 // those that are through and have no thread, where it is all of one size.
 func (j *job) filled() (best outline.Bore, ok bool) {
+	if j.Shop.Lathe.Tailstock == nil { // nothing is drilled
+		return best, false
+	}
 	for _, b := range j.shape.Bores {
 		if b.Through && len(b.Threads) == 0 && best.Dia.Less(b.Dia) {
 			best, ok = b, true

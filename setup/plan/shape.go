@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"slices"
 
 	"setover/setup/base/problem"
@@ -22,17 +23,25 @@ import (
 // part is sawn off the bar, and the second grip holds any cylinder of it while the
 // other end is faced. The first grip stands further out of the jaws by extra, and far
 // says that the second stands as far out as its band allows. With close the first
-// end is faced and centred close to the jaws, before it is drawn out.
+// end is faced and centred close to the jaws, before it is drawn out. What holds it in
+// each grip is in, and what the shop holds a bar in where that says nothing; a steady
+// carries it while it is bored, parted off, or sawn off and faced. So many stretches from
+// the first end as split says are cut in the first grip, those up to what it is held on
+// next where it is 0. With light the finishing cuts are light ones.
 type way struct {
 	first  part.End
 	grip   int
 	lies   lying
 	centre [2]bool
 	sawn   bool
-	soft   bool // the second grip is in soft jaws bored for it
+	in     [2]op.Device
+	steady [2]bool // while it is worked along the axis
 	extra  op.Len
 	far    bool
 	close  bool
+	split  int
+	light  bool
+	long   bool
 }
 
 // What is in the place of a cylinder to hold it on: nothing, since it is parted off
@@ -56,6 +65,7 @@ const (
 type chucking struct {
 	setup     op.Setup
 	facing    op.Setup          // in which its end is faced and centred
+	axial     op.Setup          // in which it is bored and parted off
 	stretches []outline.Stretch // from the end that stands out inward
 	out       part.End
 	stub      units.Length // the diameter of the stub that stands out beyond a thin end, 0 where there is none
@@ -90,7 +100,8 @@ func (j *job) ways() []way {
 			w := way{first: first, grip: i}
 			_, far := j.covered(w)
 			carried := len(far) > 0 || !j.thin(other(first)) // the bar holds it by that end
-			if carried && j.canGrip(i) && j.reaches(w) {
+			w.in[1] = j.gripOf(i, op.Collet)
+			if carried && w.in[1] != "" && j.reaches(w) {
 				list = append(list, w)
 			}
 		}
@@ -120,7 +131,26 @@ func (j *job) ways() []way {
 // something springs, its end faced close to the jaws, a grip further out where
 // something fouls.
 func (w way) more(d *attempt) []way {
-	var list []way
+	list := w.otherwise(d)
+	if d.failing() == 0 {
+		return list
+	}
+	if w.grip == offBar && d.failsToPart() {
+		list = append(list, d.sawnOff(w.first)...)
+	}
+	if d.failsWith(problem.JawRoom)[other(w.first)] && !w.far && w.grip >= 0 {
+		next := w
+		next.far = true
+		list = append(list, next)
+	}
+	list = append(list, w.stiffer(d)...)
+	list = append(list, w.splits(d)...)
+	return append(list, w.further(d)...)
+}
+
+// stiffer returns the ways in which what springs is held better, or cut lightly.
+func (w way) stiffer(d *attempt) []way {
+	list := w.steadied(d)
 	springs := d.failsWith(problem.Overhang)
 	for i, c := range d.chuckings {
 		if springs[c.out] && !w.centre[i] && d.Shop.Lathe.Tailstock != nil {
@@ -129,20 +159,61 @@ func (w way) more(d *attempt) []way {
 			list = append(list, next)
 		}
 	}
-	if w.grip == offBar && d.failsToPart() {
-		list = append(list, d.sawnOff(w.first)...)
-	}
 	if springs[w.first] && w.centre[0] && !w.close {
 		next := w
 		next.close = true
 		list = append(list, next)
 	}
-	if d.failsWith(problem.JawRoom)[other(w.first)] && !w.far && w.grip >= 0 {
+	if springs[w.first] || springs[other(w.first)] {
 		next := w
-		next.far = true
+		next.light = true
 		list = append(list, next)
 	}
-	return append(list, w.further(d)...)
+	return list
+}
+
+// splits returns the ways in which a stretch that no tool gets at is cut with the
+// other end out.
+func (w way) splits(d *attempt) []way {
+	if w.grip < 0 {
+		return nil
+	}
+	n := len(d.shape.Stretches)
+	place := func(i int) int { // counted from the first end
+		if w.first == part.Right {
+			return n - 1 - i
+		}
+		return i
+	}
+	var list []way
+	for _, o := range d.ops {
+		blocked := slices.ContainsFunc(o.Checks, func(c op.Check) bool {
+			return !c.OK && (c.Code == problem.ToolSide || c.Code == problem.Fouling)
+		})
+		if !blocked || o.Setup.Machine != op.Lathe {
+			continue
+		}
+		i := slices.IndexFunc(d.shape.Stretches, func(x outline.Stretch) bool { return x.Overlaps(o.Cuts) })
+		next := w
+		next.split = place(i)
+		if o.Setup.Out != w.first {
+			next.split++
+		}
+		if next.split > place(w.grip) && next.split <= n && d.reaches(next) {
+			list = append(list, next)
+		}
+	}
+	return list
+}
+
+// longer returns the way in which a long drill goes in from one end, where ordinary
+// ones would from both.
+func (w way) longer(t *task) []way {
+	if w.long || !slices.ContainsFunc(t.shape.Bores, t.halved) {
+		return nil
+	}
+	w.long = true
+	return []way{w}
 }
 
 // further returns the ways that stand further out of the jaws, where something
@@ -175,36 +246,6 @@ func (d *attempt) failsWith(code problem.Code) map[part.End]bool {
 	return ends
 }
 
-// leastGrip returns how much of a bar a chuck must hold: the least of practice,
-// more of a thicker one, and never more than the jaws are long.
-func (j *job) leastGrip(dia units.Length) units.Length {
-	need := units.Max(practice.GripLeast.Length(), practice.GripPart.Of(dia))
-	if jaws := j.jaws(); jaws != nil {
-		need = units.Min(need, *jaws)
-	}
-	return need
-}
-
-// jaws returns how long the chuck's jaws are, nil where the shop does not say.
-func (j *job) jaws() *units.Length {
-	if c := j.Shop.Lathe.Chuck; c != nil {
-		return c.JawLength
-	}
-	return nil
-}
-
-// canGrip reports whether a stretch can be held: a cylinder without facets, long
-// enough to be held and to stand clear of the jaws a little; or an outside thread,
-// in a split nut.
-func (j *job) canGrip(i int) bool {
-	x := j.shape.Stretches[i]
-	if x.Thread != nil {
-		return x.Facets == nil && j.leastGrip(x.Left.Turned).Cmp(inNut(*x.Thread).Length()) <= 0
-	}
-	return x.Kind() == outline.Cylinder && x.Facets == nil &&
-		j.leastGrip(x.Left.Turned).Plus(practice.JawClear.Length()).Cmp(x.Length()) <= 0
-}
-
 // inNut returns what a nut holds an outside thread by: all of it but the chamfer
 // at its end, a pitch at the most.
 func inNut(x outline.Thread) op.Span {
@@ -222,6 +263,10 @@ func inNut(x outline.Thread) op.Span {
 func (j *job) covered(w way) (near, far []outline.Stretch) {
 	all := j.shape.Stretches
 	switch {
+	case w.split > 0 && w.first == part.Left:
+		return all[:w.split], all[w.split:]
+	case w.split > 0:
+		return all[len(all)-w.split:], all[:len(all)-w.split]
 	case w.grip == offBar || w.sawn:
 		return all, nil
 	case w.first == part.Left:
@@ -297,12 +342,20 @@ func (j *job) hold(w way) *task {
 	if w.grip != offBar {
 		t.chuckings = append(t.chuckings, t.secondChucking())
 	}
+	for i := range t.chuckings {
+		t.steadies(i)
+	}
 	t.blank = t.barBlank()
 	return t
 }
 
 // cylinder returns a stretch as a surface to be held on.
-func cylinder(x outline.Stretch) op.Surface { return op.SurfaceOf(op.Cylinder, x.Span, x.Left.Turned) }
+func cylinder(x outline.Stretch) op.Surface {
+	if x.Facets != nil {
+		return op.SurfaceOf(op.Polygon, x.Span, x.Left.Turned)
+	}
+	return op.SurfaceOf(op.Cylinder, x.Span, x.Left.Turned)
+}
 
 // behind returns the span of a length that begins at z and runs away from the
 // end that stands out.
@@ -340,12 +393,14 @@ func (t *task) firstChucking() chucking {
 	case t.sawn:
 		clear = clear.Plus(practice.SawnFace.Length()).Plus(practice.Kerf.Length())
 	}
-	held := t.leastGrip(t.bar)
-	if jaws := t.jaws(); jaws != nil {
-		held = *jaws
+	device := cmp.Or(t.in[0], t.barHolder())
+	held := t.leastGrip(device, t.bar)
+	if most := t.longest(device); most != nil {
+		held = *most
 	}
 	face := inward(op.LenOf(z), op.LenOf(clear)+t.way.extra, t.first)
 	c.setup = t.chuck(op.Stock, behind(face, op.LenOf(held), t.first), t.first, t.centre[0])
+	c.setup.Device = device
 	c.facing, c.stub = c.setup.Plain(), t.stubDia(t.first, t.centre[0])
 	if t.way.close {
 		end := op.LenOf(endOf(t.shape, t.first))
@@ -369,20 +424,18 @@ func (t *task) secondChucking() chucking {
 	if c.out == part.Right {
 		slices.Reverse(c.stretches)
 	}
-	need, clear, band, device := t.leastGrip(g.Left.Turned), practice.RunOut.Length(), g.Span, op.Chuck
-	switch {
-	case g.Thread != nil: // the nut is run up to the end of the thread
-		clear, band, device = units.Length{}, inNut(*g.Thread), op.SplitNut
-	case t.soft:
-		need, device = softGrip(g.Left.Turned), op.SoftJaws
+	device := cmp.Or(t.in[1], t.gripOf(t.grip))
+	need, clear, band := t.leastGrip(device, g.Left.Turned), practice.RunOut.Length(), g.Span
+	if device == op.SplitNut { // it is run up to the end of the thread
+		clear, band = units.Length{}, inNut(*g.Thread)
 	}
 	clear = units.Min(clear, band.Length().Minus(need))
 	if t.way.far {
 		clear = band.Length().Minus(need)
 	}
 	held := band.Length().Minus(clear)
-	if jaws := t.jaws(); jaws != nil {
-		held = units.Min(held, *jaws)
+	if most := t.longest(device); most != nil {
+		held = units.Min(held, *most)
 	}
 	z := band.From
 	if c.out == part.Right {
@@ -450,7 +503,10 @@ func (t *task) gripNote(o *op.Op, c chucking) {
 		o.Set("held over", c.setup.Held.Length().Length(), "by its bore, short of the end that is faced")
 	case c.setup.On != op.Stock:
 		o.Set("held over", c.setup.Held.Length().Length(),
-			"in soft jaws, or over a strip of card or brass: the band is finished")
+			spared(c.setup.Device))
+	}
+	if c.setup.Device == op.FourJaw {
+		o.Set("centred", say.Text("by indicator"), "each jaw is set by itself")
 	}
 	switch m := t.material; {
 	case m.Has(materials.Crushes):

@@ -66,6 +66,7 @@ func slot(t *task, base op.Op, s part.Slot, n int, x, y units.Length) steps {
 	if s.ChainDrill {
 		chain, err := holes.ChainDrill(holes.SlotInput{
 			Length: s.Length, Width: s.Width, Web: practice.ChainWeb.Length(),
+			Leave:   practice.ChainLeave.Length(),
 			CentreX: x, CentreY: y, Angle: s.Angle, Drawer: t.Shop.Drills,
 		})
 		if err != nil {

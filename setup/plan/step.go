@@ -44,12 +44,14 @@ func (r Result) checkStep(key string, n int) error {
 func (s Step) Sheet() sheet.Sheet {
 	out := sheet.Of(&s, s.N, ". ", s.Name)
 	out.Fact("part", sheet.Text(s.Part))
-	out.Fact("machine", s.Machine, "set-up ", s.Setup)
-	out.Fact("hold", s.up.holding())
+	out.Fact("machine", s.Machine)
+	out.Fact("set-up", sheet.Count(s.Setup))
 	out.Fact("tool", s.Tool)
-	out.Fact("because", s.Because.Say())
 	if lines := s.lines()[1:]; len(lines) > 0 { // the first names the operation, as the title does
 		out.Table(lines).Without("n")
 	}
+	s.positions(out)
+	out.Note("Held: ", s.up.holding(), ".")
+	out.Note("Its place: ", s.Because.Say(), ".")
 	return *out
 }

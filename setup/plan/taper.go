@@ -231,12 +231,12 @@ func (p *tapering) swing(r compound.Result, a angled) {
 		mark := sheet.Number{V: a.mark.Reading.Deg(), Places: 3, Unit: "deg"}
 		o.Set("compound", op.With(mark, "on the scale, between marks by eye"), turn, "; exact ", sheet.Deg(a.exact))
 	case op.ByIndicator:
-		o.Set("compound", op.With(sheet.Deg(p.aim()), "half angle by indicator"), turn)
+		o.Set("compound", op.With(sheet.Deg(*o.Stands.Compound), "half angle by indicator"), turn, p.exactly())
 		if a.travel.Sign() > 0 {
 			shows, travel = a.shows, a.travel
 		}
 	case op.BySineBar:
-		o.Set("compound", op.With(sheet.Deg(p.aim()), "half angle by sine bar"), turn)
+		o.Set("compound", op.With(sheet.Deg(*o.Stands.Compound), "half angle by sine bar"), turn, p.exactly())
 		o.Set("sine bar", op.With(*a.stack.StackHeight, "of blocks under one roll"), "wring ", say.Join(a.stack.Stack, " + "),
 			"; the bar of ", a.stack.Inputs.Bar, " lies with its rolls along the axis; ", sheet.Deg(*a.stack.AngleSet),
 			" is set, ", sheet.Number{V: a.stack.AngleError.Deg(), Places: 5, Unit: "deg"}, " off")
@@ -251,6 +251,16 @@ func (p *tapering) swing(r compound.Result, a angled) {
 		o.Set("bites", sheet.Count(*r.Bites), "between them carriage ", units.FromFloat(bite*set.Cos()),
 			", cross slide ", units.FromFloat(bite*set.Sin()))
 	}
+}
+
+// exactly says the half angle to work to where what is set is another, to the
+// thousandth of a degree that a card shows.
+func (p *tapering) exactly() say.Text {
+	const shown = 0.0005
+	if math.Abs(p.o.Stands.Compound.Minus(p.aim()).Deg()) < shown {
+		return ""
+	}
+	return say.Of("; exact ", sheet.Deg(p.aim()))
 }
 
 // clearance puts on the card how the tool is held, and notes how much further out
@@ -330,7 +340,7 @@ func (t *task) tapered(o *op.Op, x outline.Stretch, drawn, point, travel units.L
 ) {
 	span := inWork(x.Span)
 	start := as.Largest(span).Length()
-	depth, last := practice.TaperDepth.Length(), practice.FinishDepth.Length()
+	depth, last := practice.TaperDepth.Length(), t.finishDepth()
 	rough := int(units.Max(start.Minus(point).Half().Minus(last), units.Length{}).Steps(depth, units.Up))
 	o.Set("passes", sheet.Count(rough+1), "of at most ", depth, " a side at the small end")
 	o.Set("depth a pass", last, "a side, in the last of them")
@@ -353,7 +363,7 @@ func (t *task) tapered(o *op.Op, x outline.Stretch, drawn, point, travel units.L
 		profile = []work.Point{{Z: span.From, Dia: op.LenOf(small)}, {Z: span.To, Dia: op.LenOf(large)}}
 	}
 	o.Removed(work.Outside{Profile: profile, Stage: work.Finished})
-	o.Push = finishPush()
+	o.Push = t.finishPush()
 	t.sloping(o, as, cut, rough)
 	o.Foresee(t.limits.TaperEnd(x, ends[0]), say.Of("large end of the taper, ", x.Span), large, byCrossSlide)
 	o.Foresee(t.limits.TaperEnd(x, ends[1]), say.Of("small end of the taper, ", x.Span), small, why)
@@ -371,7 +381,7 @@ func (t *task) tapered(o *op.Op, x outline.Stretch, drawn, point, travel units.L
 func (t *task) sloping(o *op.Op, as work.State, cut feeds.Input, rough int) {
 	after := as.After(o.Removes...)
 	whole := *cut.Length
-	depth, last := op.LenOf(practice.TaperDepth.Length()), op.LenOf(practice.FinishDepth.Length())
+	depth, last := op.LenOf(practice.TaperDepth.Length()), op.LenOf(t.finishDepth())
 	for i := range rough + 1 {
 		off := op.Len(0) // what this pass still leaves on the diameter
 		if i < rough {

@@ -12,6 +12,7 @@ import (
 	"setover/setup/book/materials"
 	"setover/setup/book/practice"
 	"setover/setup/maker/part"
+	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/setup/plan/certify"
 	"setover/setup/plan/limits"
@@ -31,6 +32,7 @@ type job struct {
 	shape    *outline.Outline // of a round part
 	limits   *limits.Limits
 	bar      units.Length // its diameter
+	rack     *shop.Bar    // the one on hand that was chosen
 	cleared  map[cone]compound.Result
 
 	certifies    *certify.Job
@@ -73,7 +75,9 @@ func newJob(in Input) (*job, error) {
 	if j.round == nil {
 		return j, nil
 	}
-	j.bar = j.shape.Largest().Plus(practice.SkimBar.Length()).RoundTo(practice.BarStep.Length(), units.Up)
+	j.certifies.Centres = j.round.Centres
+	skim, step := j.barFigures()
+	j.bar = j.shape.Largest().Plus(skim).RoundTo(step, units.Up)
 	if j.round.Stock != nil {
 		j.bar = j.round.Stock.Round()
 	}
@@ -332,10 +336,15 @@ func (t *task) minutes(o *op.Op, in feeds.Input) float64 {
 
 // pecked is cut for holes of a diameter, deep to the drill's point: it is charged
 // for drawing out after every peck but the last and going back in. The length of a
-// drill's cut is that of its full diameter.
-func (t *task) pecked(o *op.Op, n int, dia, deep units.Length) {
+// drill's cut is that of its full diameter. open is the hole that is there already,
+// where one is: only the ring round it is cut.
+func (t *task) pecked(o *op.Op, n int, dia, deep units.Length, open ...units.Length) {
 	point := holes.PointLength(dia, practice.PointAngle.Angle())
-	r := t.cut(o, n, cutting(feeds.Drill, dia, deep.Minus(point)))
+	in := cutting(feeds.Drill, dia, deep.Minus(point))
+	if len(open) > 0 && open[0].Sign() > 0 && open[0].Less(dia) {
+		in.To = &open[0]
+	}
+	r := t.cut(o, n, in)
 	reach := 0.0 // mm that the drill travels out and in again
 	for _, p := range r.Pecks[:max(0, len(r.Pecks)-1)] {
 		reach += 2 * p.To.MM()

@@ -112,11 +112,11 @@ func TestBlankWithStubs(t *testing.T) {
 }
 
 // The spindle of testdata is roughed in layers of 0.5 mm a side from 20 mm, steel at
-// 30.48 m/min and 0.127 mm/rev. A layer over L mm takes (L + 3)/(0.127 n) + (L +
-// 3)/1000 min, at 330 rpm from 18 mm up, 540 from 12 and 880 below. On the left 20
-// and 19 go over 44 and 18 to 15 over 20: 1.168, 1.168, 0.572, 0.358 and so on, 3.98
-// in all. On the right 20 and 19 go over 126 and 18 to 10 over 20: 9.59. Passes that
-// all ran the whole length came to 82.
+// 30.48 m/min and 0.127 mm/rev, all at the 330 rpm of 20 mm that the card says. A layer
+// over L mm takes (L + 3)/41.91 + (L + 3)/1000 min. On the left 20 and 19 go over 44 and
+// 18 to 15 over 20: 2 x 1.168 + 4 x 0.572 = 4.62. On the right 20 and 19 go over 126 and
+// 18 to 10 over 20: 2 x 3.207 + 9 x 0.572 = 11.56. Passes that all ran the whole length
+// came to 82.
 func TestSpindleRoughing(t *testing.T) {
 	p := loadPart(t, "spindle.yaml", nil)
 	j := jobOf(t, p, loadShop(t, nil))
@@ -125,7 +125,7 @@ func TestSpindleRoughing(t *testing.T) {
 	if err != nil || ring != nil {
 		t.Fatal(ring, err)
 	}
-	want := map[string]float64{"rough-left": 3.98, "rough-right": 9.59}
+	want := map[string]float64{"rough-left": 4.62, "rough-right": 11.56}
 	for _, o := range d.ops {
 		if by, ok := want[o.ID]; ok {
 			if off := o.Minutes - by; off < -0.005 || off > 0.005 {
@@ -139,14 +139,17 @@ func TestSpindleRoughing(t *testing.T) {
 	}
 }
 
-// Three of the turned part of testdata/cards, held by its neck: one takes 49.59 min,
-// of which 10.59 are cutting; each of the two others is cut and is put into three
-// set-ups that stand, a minute each: 49.59 + 2 x 13.59 = 76.78.
+// Three of the turned part of testdata/cards, held by its neck: one takes 51.35 min,
+// of which 12.35 are cutting and 15 are three set-ups; each of the two others is cut,
+// is put into three set-ups that stand, a minute each, and has its tools changed: the
+// seven of the first grip and the six of the second, each back to its first, 13 x 2.
+// 51.35 + 2 x (12.35 + 3 + 26) = 134.05.
 func TestBatchByHand(t *testing.T) {
 	text := byTheNeck(t)
 	r := inOneWay(t, strings.Replace(text, "round:", "quantity: 3\nround:", 1))
-	if r.Totals.Minutes != 50 || r.Totals.Batch != 77 {
-		t.Errorf("one takes %v min and three %v, by hand 50 and 77", r.Totals.Minutes, r.Totals.Batch)
+	if r.Totals.Minutes != 51 || r.Totals.Batch != 134 || r.Totals.Once != 15 {
+		t.Errorf("one takes %v min and three %v, %v of it once; by hand 51, 134 and 15",
+			r.Totals.Minutes, r.Totals.Batch, r.Totals.Once)
 	}
 	one := inOneWay(t, text)
 	if one.Totals.Batch != one.Totals.Minutes {
@@ -170,22 +173,22 @@ func TestFasterMachine(t *testing.T) {
 	}
 }
 
-// The first steps done are struck, and the time they took is not left: of the 49.59
-// min of the turned part sawing, facing and roughing took 17.00, so 32.59 are left; the
+// The first steps done are struck, and the time they took is not left: of the 51.35
+// min of the turned part sawing, facing and roughing took 18.41, so 32.94 are left; the
 // last step and its tool are 3.70.
 func TestDone(t *testing.T) {
 	text := byTheNeck(t)
 	for _, tc := range []struct {
 		done int
 		left units.Number
-	}{{0, 50}, {3, 33}, {13, 4}, {14, 0}} {
+	}{{0, 51}, {3, 33}, {13, 4}, {14, 0}} {
 		r := inOneWay(t, text, func(in *Input) { in.Done = tc.done })
 		for _, o := range r.Operations {
 			if o.Done != (o.N <= tc.done) {
 				t.Errorf("with %d done, step %d is done: %v", tc.done, o.N, o.Done)
 			}
 		}
-		if r.Totals.Left != tc.left || r.Totals.Minutes != 50 {
+		if r.Totals.Left != tc.left || r.Totals.Minutes != 51 {
 			t.Errorf("with %d done, %v min of %v are left, by hand %v", tc.done, r.Totals.Left, r.Totals.Minutes, tc.left)
 		}
 	}

@@ -20,7 +20,8 @@ func (d *attempt) walk(measured ...Measure) {
 	d.states, d.held = nil, nil
 	for n, i := range d.sequence {
 		o := d.ops[i]
-		measured = d.measure(&as, n, measured)
+		fresh, later := d.measure(&as, n, measured)
+		measured = later
 		if o.Do != nil {
 			o.Do(as)
 		}
@@ -29,6 +30,7 @@ func (d *attempt) walk(measured ...Measure) {
 		}
 		c := certify.Case{Job: d.certifies, Op: o, Before: as, After: as.After(o.Removes...)}
 		r := c.Check()
+		tellMeasured(r.Checks, fresh)
 		o.Checks, o.NotChecked, o.Spring = append(o.Checks, r.Checks...), append(o.NotChecked, r.NotChecked...), r.Spring
 		d.states, d.held = append(d.states, as), append(d.held, certify.Hold(c))
 		as = c.After
@@ -41,20 +43,34 @@ func (d *attempt) walk(measured ...Measure) {
 		for n, i := range d.sequence {
 			ops[n] = d.ops[i]
 		}
-		d.no = append(d.no, certify.Complete(d.certifies, ops, as, d.round.Centres)...)
+		d.no = append(d.no, certify.Complete(d.certifies, ops, as)...)
+	}
+}
+
+// tellMeasured words what is under size before a step by what was measured, the
+// smallest of it.
+func tellMeasured(checks []op.Check, fresh []Measure) {
+	if len(fresh) == 0 {
+		return
+	}
+	least := slices.MinFunc(fresh, func(a, b Measure) int { return a.Dia.Cmp(b.Dia) })
+	for i, c := range checks {
+		if c.Code == problem.StartSize && !c.OK {
+			checks[i].Value = op.With(least.Dia, "was measured at z ", least.Z)
+		}
 	}
 }
 
 // measure puts what was measured into the work before step n, from 0, and returns
-// what is measured later. It was measured when the steps that are done were; where
+// that and what is measured later. It was measured when the steps that are done were; where
 // none is, before the step that finishes the place, and only of what that finishes.
-func (d *attempt) measure(as *work.State, n int, measured []Measure) []Measure {
-	var later []Measure
+func (d *attempt) measure(as *work.State, n int, measured []Measure) (fresh, later []Measure) {
 	for _, m := range measured {
 		if n < len(d.sequence) && (d.Done > 0 && n != d.Done || d.Done == 0 && !d.finishes(n, m)) {
 			later = append(later, m)
 			continue
 		}
+		fresh = append(fresh, m)
 		s := as.Span()
 		if n < len(d.sequence) && d.Done == 0 {
 			s = d.ops[d.sequence[n]].Along()
@@ -64,7 +80,7 @@ func (d *attempt) measure(as *work.State, n int, measured []Measure) []Measure {
 			remeasured(d.ops[i], m)
 		}
 	}
-	return later
+	return fresh, later
 }
 
 // finishes reports whether the step n brings the outside at a place to size.

@@ -64,9 +64,11 @@ func OnHand(tools []shop.Tool) []shop.Tool {
 // spare, beyond the 2 deg that it stands clear, and negative where it is short;
 // it is +Inf where nothing rises on that side. MM is what a groove is wider than a
 // form tool, and for the others what the post has to spare over what rises beside
-// the holder, +Inf where nothing does. Z is the corner that decides.
+// the holder, +Inf where nothing does. Z is the corner that decides, and Head says
+// that it was looked for on the headstock's side.
 type Reach struct {
 	Clears bool
+	Head   bool
 	Deg    float64
 	MM     float64
 	Z      float64
@@ -161,7 +163,7 @@ func (p Profile) trails(from, to float64, t Tool, w way) Reach {
 
 // judged says what the steepest slope and the post make of a cut.
 func (p Profile) judged(s steepest, from, to float64, t Tool, w way) Reach {
-	r := Reach{Clears: true, Deg: math.Inf(1), MM: math.Inf(1), Z: s.z * float64(w)}
+	r := Reach{Clears: true, Head: w == toHead, Deg: math.Inf(1), MM: math.Inf(1), Z: s.z * float64(w)}
 	if s.slope > fine {
 		r.Deg = t.Trail - standsClear() - math.Atan(s.slope)*180/math.Pi
 		r.Clears = r.Deg > -fine

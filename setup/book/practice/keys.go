@@ -7,19 +7,20 @@ package practice
 const (
 	LeaveTurning     length = "leave-turning"
 	SawnFace         length = "sawn-face"
-	SkimBar          length = "skim-bar"
 	TaperDepth       length = "taper-depth"
 	FinishDepth      length = "finish-depth"
 	FeedApproach     length = "feed-approach"
 	FeedOverrun      length = "feed-overrun"
-	BarStep          length = "bar-step"
 	Kerf             length = "kerf"
 	PartingExtra     length = "parting-extra"
 	GripLeast        length = "grip-least"
 	JawClear         length = "jaw-clear"
+	FinishLight      length = "finish-light"
+	ViceHold         length = "vice-hold"
 	FurtherOut       length = "further-out"
 	CloseOut         length = "close-out"
 	BlockMargin      length = "block-margin"
+	BlockWidth       length = "block-width"
 	RunOut           length = "run-out"
 	EasyClear        length = "easy-clear"
 	ThinEnd          length = "thin-end"
@@ -28,6 +29,8 @@ const (
 	IndicatorStep    length = "indicator-step"
 	FaceMill         length = "face-mill"
 	FacetMill        length = "facet-mill"
+	FacetMillLeast   length = "facet-mill-least"
+	FacetMillStep    length = "facet-mill-step"
 	SpotAs           length = "spot-as"
 	IndicatorTravel  length = "indicator-travel"
 	TaperStep        length = "taper-step"
@@ -36,6 +39,7 @@ const (
 	TestBarTravel    length = "test-bar-travel"
 	FormToolSide     length = "form-tool-side"
 	ChainWeb         length = "chain-web"
+	ChainLeave       length = "chain-leave"
 	ArcCusp          length = "arc-cusp"
 	Breakthrough     length = "breakthrough"
 	PilotAbove       length = "pilot-above"
@@ -147,6 +151,7 @@ const (
 	ProofTurns           number = "proof-turns"
 	RechuckMinutes       number = "rechuck-minutes"
 	SwingMinutes         number = "swing-minutes"
+	SteadyMinutes        number = "steady-minutes"
 	VblockMinutes        number = "vblock-minutes"
 	DividingMinutes      number = "dividing-minutes"
 	ToolMinutes          number = "tool-minutes"
@@ -189,8 +194,16 @@ const (
 
 // Lengths by the size of the work or the hole.
 const (
-	PartingBlade  lengthBy = "parting-blade"
-	CentreDrill   lengthBy = "centre-drill"
-	DrillOver     lengthBy = "drill-over"
-	ReamAllowance lengthBy = "ream-allowance"
+	PartingBlade   lengthBy = "parting-blade"
+	CentreDrill    lengthBy = "centre-drill"
+	DrillOver      lengthBy = "drill-over"
+	ReamAllowance  lengthBy = "ream-allowance"
+	DrillFlute     lengthBy = "drill-flute"
+	LongDrillFlute lengthBy = "long-drill-flute"
+)
+
+// Lengths by the unit that bars are bought in.
+const (
+	SkimBar lengthIn = "skim-bar"
+	BarStep lengthIn = "bar-step"
 )

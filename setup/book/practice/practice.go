@@ -23,8 +23,8 @@ import (
 )
 
 // What a key's figure is: a length, an angle, a feed a revolution or a number
-// in the unit of its row; one for all, one for each material (Of), or one for
-// each size (By).
+// in the unit of its row; one for all, one for each material (Of), one for each
+// size (By), or one for each unit of length (In).
 type (
 	length   string
 	angle    string
@@ -33,10 +33,11 @@ type (
 	lengthOf string
 	numberOf string
 	lengthBy string
+	lengthIn string
 )
 
 // Row is a figure of practice. For is empty, a material's name, its group or
-// "any"; or a size with the word under, to, at or over before it.
+// "any"; a size with the word under, to, at or over before it; or a unit.
 type Row struct{ Key, For, Value, Unit, What, Source string }
 
 //go:embed practice.csv
@@ -123,6 +124,17 @@ func (k numberOf) Number(m *materials.Material) float64 { return of(string(k), m
 
 // Row returns the row for a material, which may be nil.
 func (k numberOf) Row(m *materials.Material) Row { return of(string(k), m) }
+
+// Length returns the figure in a unit: a round one of it.
+func (k lengthIn) Length(unit units.Unit) units.Length {
+	rows := table()[string(k)]
+	for _, r := range rows {
+		if r.For == unit.String() {
+			return r.length()
+		}
+	}
+	return rows[0].length()
+}
 
 // Length returns the figure for a size: that of the first row that holds it.
 // Rows that say "at" are points of a line: between them it is straight, and

@@ -38,7 +38,7 @@ func constants(t *testing.T) (list [][3]string) {
 
 // kind returns the type that a key with this row has.
 func (r Row) kind() string {
-	kind, ok := map[string]string{"mm": "length", "deg": "angle", "mm/rev": "feed"}[r.Unit]
+	kind, ok := map[string]string{"mm": "length", "in": "length", "deg": "angle", "mm/rev": "feed"}[r.Unit]
 	if !ok {
 		kind = "number"
 	}
@@ -48,10 +48,21 @@ func (r Row) kind() string {
 		}
 		return "neither a material nor a size: " + r.For
 	}
+	if r.For == "mm" || r.For == "in" {
+		return kind + "In"
+	}
 	if r.For != "" {
 		return kind + "Of"
 	}
 	return kind
+}
+
+// unitOf returns the unit that a row has: that of its key's first, or the one it is for.
+func unitOf(r, first Row) string {
+	if r.For == "in" {
+		return r.For
+	}
+	return first.Unit
 }
 
 var bounds = []string{"under", "to", "at", "over"}
@@ -79,7 +90,7 @@ func TestKeysAndRows(t *testing.T) {
 		}
 		once := map[string]bool{}
 		for _, r := range rows {
-			if r.kind() != kind || r.Unit != rows[0].Unit || once[r.For] {
+			if r.kind() != kind || r.Unit != unitOf(r, rows[0]) || once[r.For] {
 				t.Errorf("%s, %q: a %s in %s beside a %s in %s, or said twice", key, r.For, r.kind(), r.Unit, kind, rows[0].Unit)
 			}
 			once[r.For] = true
@@ -91,6 +102,10 @@ func TestKeysAndRows(t *testing.T) {
 			}
 		case strings.HasSuffix(kind, "By"):
 			rising(t, rows)
+		case strings.HasSuffix(kind, "In"):
+			if !once["mm"] || !once["in"] {
+				t.Errorf("%s: no row for mm or for in", key)
+			}
 		case len(rows) > 1:
 			t.Errorf("%s: said %d times", key, len(rows))
 		}
@@ -117,7 +132,7 @@ func rising(t *testing.T, rows []Row) {
 
 // plausible are the bounds of a figure by its unit.
 var plausible = map[string][2]float64{
-	"mm": {0, 25}, "deg": {0.1, 120}, "mm/rev": {0.01, 0.2}, "mm/min": {100, 5000}, "ppm": {10, 5000},
+	"mm": {0, 25}, "in": {0.01, 1}, "deg": {0.1, 120}, "mm/rev": {0.01, 0.2}, "mm/min": {100, 5000}, "ppm": {10, 5000},
 	"D": {0, 10}, "d": {0.5, 3}, "P": {0.1, 8}, "%": {5, 110}, "part": {0.1, 1}, "times": {1, 5},
 	"min": {1, 30}, "s": {0.2, 5}, "turns": {1, 10}, "teeth": {1, 8}, "passes": {1, 100}, "N": {5, 50},
 	"in/ft": {0.0005, 0.01},
@@ -136,13 +151,16 @@ func TestRows(t *testing.T) {
 		if slices.Contains([]string{"test-bar-travel", "barrel-more", "hand-room"}, r.Key) {
 			b[1] = 100 // lengths that are none of the work's or a tool's
 		}
+		if strings.HasSuffix(r.Key, "drill-flute") {
+			b[1] = 250 // how long drills are
+		}
 		if !ok || err != nil || v < b[0] || v > b[1] || strings.Trim(r.Value, "0123456789.") != "" {
 			t.Errorf("%s, %q: %q %s is not plausible", r.Key, r.For, r.Value, r.Unit)
 		}
 		if r.What == "" || r.Source == "" {
 			t.Errorf("%s, %q: says %q and has the source %q", r.Key, r.For, r.What, r.Source)
 		}
-		if !strings.HasSuffix(r.kind(), "By") && !words[r.For] {
+		if !strings.HasSuffix(r.kind(), "By") && !strings.HasSuffix(r.kind(), "In") && !words[r.For] {
 			t.Errorf("%s: no material or kind of material %q", r.Key, r.For)
 		}
 	}
@@ -188,6 +206,9 @@ func TestFigures(t *testing.T) {
 		what      string
 		got, want units.Length
 	}{
+		{"a bar in mm", BarStep.Length(units.MM), mm("0.5mm")},
+		{"a bar in inches", BarStep.Length(units.Inch), mm("1/16in")},
+		{"cleaned up in inches", SkimBar.Length(units.Inch), mm("1.016mm")},
 		{"leave", LeaveTurning.Length(), mm("0.4mm")},
 		{"rough nothing said", RoughDepth.Length(nil), mm("0.5mm")},
 		{"rough mild steel", RoughDepth.Length(find(t, "mild-steel")), mm("0.5mm")},

@@ -46,7 +46,7 @@ func Shop(name string) (*shop.Shop, sheet.Warnings, error) {
 func ReadShop(name string, text []byte) (*shop.Shop, sheet.Warnings, error) {
 	s := &shop.Shop{From: name, Hash: hash(text)}
 	r, doc, known := read(name, text, "shop", func(r *reader) []field {
-		s.Display = r.bare
+		s.Units, s.Display = r.bare, r.bare
 		return shopFields(s)
 	})
 	if known {

@@ -91,9 +91,9 @@ func (r Round) largestOver(from, to units.Length) units.Length {
 	return d
 }
 
-// hollow reports whether there is a bore of a diameter or more all along the
+// Hollow reports whether there is a bore of a diameter or more all along the
 // part.
-func (r Round) hollow(dia units.Length) bool {
+func (r Round) Hollow(dia units.Length) bool {
 	if dia.Sign() == 0 {
 		return true
 	}

@@ -74,9 +74,9 @@ func (r Round) check() problem.List {
 	}
 	var whole list
 	if r.Stock != nil {
-		whole.cannot(r.Stock.Round().Less(r.Largest()),
+		whole.cannot(r.roomIn(*r.Stock).Less(r.Largest()),
 			"stock", r.Stock.Size, "smaller than the part's largest diameter, ", r.Largest())
-		whole.cannot(!r.hollow(r.Stock.Bore), "stock", r.Stock, "the part is solid where the tube is not: ",
+		whole.cannot(!r.Hollow(r.Stock.Bore), "stock", r.Stock, "the part is solid where the tube is not: ",
 			"it needs a bore of that size or more, from end to end")
 	}
 	c.at(r.At, whole)
@@ -109,6 +109,17 @@ func (r Round) check() problem.List {
 		c.at(s.At, l)
 	}
 	return c.List
+}
+
+// roomIn returns the largest diameter that a bar has room for: where facets are its
+// own flats, that through its corners, to the hundredth that drawings round it to.
+func (r Round) roomIn(s Stock) units.Length {
+	for _, f := range r.Facets {
+		if f.Sides == s.Sides() {
+			return s.Swing().RoundTo(units.MustLength("0.01mm"), units.Up)
+		}
+	}
+	return s.Round()
 }
 
 func (r Round) checkProfile(c *checker) {
@@ -279,6 +290,15 @@ func (s Slope) check(b Block, before []Slope) (l list) {
 		"from_x", between(s.FromX, s.ToX), "must run left to right within the block, 0 to ", b.X)
 	l.Inside("along_x", s.AlongX, units.Degrees(-60), units.Degrees(60)) // how far a vice is tilted: a guess
 	l.Inside("along_y", s.AlongY, units.Degrees(-60), units.Degrees(60))
+	if l.Err() == nil {
+		key, along := "along_x", s.AlongX
+		if along.Deg() == 0 {
+			key, along = "along_y", s.AlongY
+		}
+		deep := s.Drop(b.Y)
+		l.cannot(b.Z.Cmp(deep) <= 0, key, along, "the slope falls ", deep.Up(), " to its lowest corner, and the block is ",
+			b.Z, " high: a gentler slope, or a higher block")
+	}
 	for _, o := range before {
 		if s.FromX.Less(o.ToX) && o.FromX.Less(s.ToX) {
 			l.Refuse(true, problem.Contradiction, "from_x", s.FromX, "overlaps the slope on line ", o.At.Line)

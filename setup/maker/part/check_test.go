@@ -299,6 +299,17 @@ func TestCheckBlock(t *testing.T) {
 			"along_y: 60 deg: must be above -60 deg and below 60 deg",
 		}},
 		{"as steep as may be", slopes(slope("0", "5", "-59.9", "0")), nil},
+		{ // 50·tan 10 = 8.8163 and 24·tan 17 = 7.3375 are 16.1539
+			"a slope through the block", slopes(slope("0", "50", "10", "17")),
+			[]string{"along_x: 10 deg: the slope falls 16.154 mm to its lowest corner, and the block is 16 mm high: " +
+				"a gentler slope, or a higher block"},
+		},
+		{"a slope that leaves a little", slopes(slope("0", "50", "10", "16")), nil}, // 15.6984
+		{
+			"a slope along y through the block", slopes(slope("0", "50", "0", "-40")), // 24·tan 40 = 20.1384
+			[]string{"along_y: -40 deg: the slope falls 20.139 mm to its lowest corner, and the block is 16 mm high: " +
+				"a gentler slope, or a higher block"},
+		},
 		{
 			"slopes over one another", slopes(slope("0", "32", "9", "0"), slope("31", "64", "-9", "0")),
 			[]string{"from_x: 31 mm: overlaps the slope on line 9"},

@@ -9,6 +9,8 @@
 package part
 
 import (
+	"math"
+
 	"setover/setup/base/problem"
 	"setover/setup/base/units"
 )
@@ -177,6 +179,12 @@ type Slope struct {
 	FromX, ToX     units.Length
 	AlongX, AlongY units.Angle
 	At             problem.Pos
+}
+
+// Drop returns how far the lowest corner of a slope lies below the top of a
+// block so wide: L·|tan x| + W·|tan y|, L its length along x.
+func (s Slope) Drop(width units.Length) units.Length {
+	return units.FromFloat(s.ToX.Minus(s.FromX).MM()*math.Abs(s.AlongX.Tan()) + width.MM()*math.Abs(s.AlongY.Tan()))
 }
 
 // BlockHole is a hole down into a block. Depth is nil for a hole through.

@@ -65,5 +65,19 @@ func (s *Shop) HasReadout(m Machine) bool {
 	return false
 }
 
+// FeedsByHand reports whether a machine of the shop that feeds at all has no power
+// feed.
+func (s *Shop) FeedsByHand(m Machine) bool {
+	switch m {
+	case OnLathe:
+		return s.Lathe != nil && !s.Lathe.PowerFeed
+	case OnMill:
+		return s.Mill != nil && !s.Mill.PowerFeed
+	case OnDrillPress:
+		return s.DrillPress != nil && !s.DrillPress.PowerFeed
+	}
+	return false
+}
+
 // Words implements say.Quantity: in a sentence and in a cell it is the name.
 func (m Machine) Words() (mm, inch string) { return m.Name(), m.Name() }

@@ -23,6 +23,7 @@ type Shop struct {
 	Name    string
 	From    string     // the file it was read from, or "built in"
 	Hash    string     // the first digits of the file's SHA-256, for the foot of a page
+	Units   units.Unit // what its bare numbers are
 	Display units.Unit // how lengths are shown when the command does not say
 
 	Lathe        *Lathe

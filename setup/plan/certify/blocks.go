@@ -37,6 +37,8 @@ func supportV(k *checker) {
 	}
 	if k.level(first, second, at) && k.seated(max(first.dia, second.dia)) {
 		k.between(at, min(first.dia, second.dia))
+		k.meetsBlock(at[0], first.dia)
+		k.meetsBlock(at[1], second.dia)
 		k.heights(max(first.dia, second.dia))
 	}
 }
@@ -139,6 +141,43 @@ func (k *checker) between(at []work.Len, dia work.Len) {
 				figure(most, "is the most, one diameter"), "stand a block nearer to it")
 			return
 		}
+	}
+}
+
+// meetsBlock checks that no drill and no cutter that comes through the work meets
+// the block at z. It may come out over the block where it goes into the V below
+// the work: that is
+//
+//	w = (D/2/sin(A/2) - D/2 - b)·tan(A/2)
+//
+// wide from its middle, b below the work, which is how far a drill breaks through.
+// The drill's point reaches r/tan(point/2) further and must end above the apex,
+// D/2/sin(A/2) below the axis. The V's relief is left out, which is safe.
+//
+// Source: elementary.
+func (k *checker) meetsBlock(z, dia work.Len) {
+	for _, r := range k.Op.Removes {
+		through, point := false, 0.0
+		switch r := r.(type) {
+		case work.Cross:
+			through, point = r.Depth == nil, r.Dia.MM()/2/k.pointAngle.Half().Tan()
+		case work.Slot:
+			through = r.Depth == nil
+		}
+		s := r.Span(k.Before)
+		clear := max(s.From-(z+k.blockWidth/2), z-k.blockWidth/2-s.To)
+		if !through || clear >= 0 {
+			continue
+		}
+		below := (k.rises(dia) - dia/2 - k.breakthrough).MM()
+		half := s.Length().MM() / 2
+		if half <= below*k.Shop.VBlocks.Angle.Half().Tan() && point <= below {
+			continue
+		}
+		k.fail(problem.SupportV, figure(-clear, say.Of("of the V-block at z ", z.Length(), " lies under the cut at z ",
+			middle(s).Length())), words(say.Of("it comes through into the block, which is ", k.blockWidth.Length(), " wide")),
+			say.Of("stand the block clear of it, or hold the work in a vice over parallels"))
+		return
 	}
 }
 

@@ -13,6 +13,8 @@
 package certify
 
 import (
+	"slices"
+
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
@@ -33,6 +35,7 @@ type Job struct {
 	Material *materials.Material
 	Shape    *outline.Outline // nil for a block
 	Limits   *limits.Limits   // of the finished part
+	Centres  part.Centres     // whether a centre hole may stay in it
 
 	*figures
 	drawing
@@ -40,7 +43,7 @@ type Job struct {
 }
 
 // NewJob works out what certifying asks of a part in a shop. shape is nil for a
-// block, of which nothing is certified but that it is complete.
+// block.
 func NewJob(s *shop.Shop, m *materials.Material, shape *outline.Outline, l *limits.Limits) *Job {
 	j := &Job{Shop: s, Material: m, Shape: shape, Limits: l, figures: practised(), lathe: latheOf(s)}
 	if shape != nil {
@@ -77,12 +80,17 @@ func (r Report) OK() bool {
 
 // rows are the rows of the table, in the order that their checks are listed in.
 var rows = []func(*checker){
-	gripSurface, gripLength, jawRoom, gripRange, bruise, overhang, support, toolSide, fouling, shoulder, supportV,
-	parting, gouge, startSize,
+	gripSurface, gripLength, jawRoom, gripRange, bruise, overhang, support, toolSide, millRoom, fouling, shoulder,
+	supportV, parting, gouge, startSize,
 }
 
-// Check certifies the operation. Of a block nothing is asked.
+// Check certifies the operation: of a block how the vice holds it.
 func (c Case) Check() Report {
+	if c.Before.Box != nil {
+		k := checker{Case: c}
+		inVice(&k)
+		return k.Report
+	}
 	if c.Shape == nil || len(c.Before.Outside) == 0 {
 		return Report{}
 	}
@@ -148,6 +156,22 @@ func (k *checker) missing(path string) {
 
 // figure is a length on a card with words behind it.
 func figure(l work.Len, after say.Text) op.Figure { return op.Figure{Value: l.Length(), After: after} }
+
+// either joins the ways out that there are: "a steady, a lighter cut, or wider
+// limits". Empty ones are none.
+func either(ways ...say.Text) say.Text {
+	list := slices.DeleteFunc(slices.Clone(ways), func(t say.Text) bool { return t == "" })
+	switch n := len(list); n {
+	case 0:
+		return ""
+	case 1:
+		return list[0]
+	case 2:
+		return say.Join(list, ", or ")
+	default:
+		return say.Of(say.Join(list[:n-1], ", "), ", or ", list[n-1])
+	}
+}
 
 // words is a figure that is no number.
 func words(t say.Text) op.Figure { return op.Figure{Value: t} }

@@ -3,6 +3,9 @@ package certify
 import (
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
+	"setover/setup/base/units"
+	"setover/setup/bench/holes"
+	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/plan/limits"
 	"setover/setup/plan/op"
@@ -15,11 +18,11 @@ import (
 // size or that two do, work that is not the drawing within its limits, a feature
 // that has no place on the drawing, and a centre hole where none may stay. The
 // key of each is the feature's id.
-func Complete(j *Job, ops []*op.Op, final work.State, centres part.Centres) problem.List {
+func Complete(j *Job, ops []*op.Op, final work.State) problem.List {
 	if j.Shape == nil {
 		return nil
 	}
-	c := completing{Job: j, final: final, centres: centres, made: map[string][]*op.Op{}}
+	c := completing{Job: j, ops: ops, final: final, made: map[string][]*op.Op{}}
 	for _, o := range ops {
 		for _, id := range o.Makes {
 			c.made[id] = append(c.made[id], o)
@@ -47,10 +50,10 @@ func Complete(j *Job, ops []*op.Op, final work.State, centres part.Centres) prob
 // completing is a whole plan while it is looked through.
 type completing struct {
 	*Job
-	final   work.State
-	centres part.Centres
-	made    map[string][]*op.Op
-	list    problem.List
+	ops   []*op.Op
+	final work.State
+	made  map[string][]*op.Op
+	list  problem.List
 }
 
 func (c *completing) no(id string, want ...any) {
@@ -75,9 +78,9 @@ func (c *completing) once(id string, bought bool) bool {
 func (c *completing) outside() {
 	sound := true
 	for _, s := range c.Shape.Stretches {
-		bought := true
+		bought := false // somewhere on it the bar is as it was: a chamfer or a relief may be cut in it
 		for _, p := range c.final.Over(spanOf(s.Span)) {
-			bought = bought && p.Stage == work.Bought
+			bought = bought || p.Stage == work.Bought
 		}
 		sound = c.once(s.ID(), bought) && sound
 	}
@@ -132,14 +135,28 @@ func (c *completing) faces() {
 			c.no(id, "is left as it was sawn")
 		case z < s.From-fine || z > s.To+fine:
 			c.no(id, "stands at z ", z.Length(), ", and the drawing wants z ", s.From.Length(), " to ", s.To.Length())
-		case c.centres == part.RemoveCentres && e.Centre != nil:
-			c.no(id, "has a centre hole left in it, and none may stay")
+		case c.Centres == part.RemoveCentres && e.Centre != nil:
+			c.centred(end)
 		}
 	}
 	long, d := c.final.Span().Length(), c.Limits.Length()
 	if long < op.LenOf(d.Low)-fine || long > op.LenOf(d.High)+fine {
 		c.no(outline.WholeLength, "is ", long.Length(), ", and the drawing wants ", d.Low.Up(), " to ", d.High.Down())
 	}
+}
+
+// centred says which step leaves a centre hole in an end where none may stay.
+func (c *completing) centred(end part.End) {
+	id, what := outline.FaceID(end), say.Text("")
+	for n, o := range c.ops {
+		for _, r := range o.Removes {
+			if x, ok := r.(work.Centre); ok && x.End == end {
+				what = say.Of("step ", n+1, ", ", o.Name)
+			}
+		}
+	}
+	c.list.Add(problem.New(problem.Complete, id, what, "leaves a centre hole in the ", end,
+		" end, and none may stay (centres)"))
 }
 
 // bore looks at a bore where no wider one of the drawing is.
@@ -149,13 +166,16 @@ func (c *completing) bore(b outline.Bore) {
 	}
 	d, own := c.Limits.Bore(b), spanOf(b.Span)
 	for _, o := range c.Shape.Bores {
-		if s := spanOf(o.Span); b.Dia.Less(o.Dia) && s.Overlaps(own) {
+		if s := coned(o, b.Dia); b.Dia.Less(o.Dia) && s.Overlaps(own) {
 			if s.From <= own.From {
 				own.From = max(own.From, s.To)
 			} else {
 				own.To = min(own.To, s.From)
 			}
 		}
+	}
+	if own.Length() <= 0 { // the point of the wider one's drill leaves nothing of its wall
+		return
 	}
 	if is := c.final.Bore(middle(own)); is < op.LenOf(d.Low)-fine || is > op.LenOf(d.High)+fine {
 		c.no(b.ID(), "is ", is.Length(), ", and the drawing wants ", d.Low.Up(), " to ", d.High.Down())
@@ -164,6 +184,22 @@ func (c *completing) bore(b outline.Bore) {
 	if !b.Through {
 		c.floor(b, d)
 	}
+}
+
+// coned returns where a bore is wider than a diameter, with what the point of its
+// drill makes so below its depth.
+func coned(b outline.Bore, than units.Length) work.Span {
+	s := spanOf(b.Span)
+	if b.Through || b.Dia.Cmp(than) <= 0 {
+		return s
+	}
+	point := op.LenOf(holes.ConeDepth(b.Dia, than, practice.PointAngle.Angle()))
+	if b.From == part.Right {
+		s.From -= point
+	} else {
+		s.To += point
+	}
+	return s
 }
 
 // floor looks at the depth of a bore of a size.

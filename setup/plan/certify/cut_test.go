@@ -2,6 +2,7 @@ package certify
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -280,8 +281,8 @@ func TestParting(t *testing.T) {
 		{"two diameters out", r.of(off(70), bar(20)), "ok"},
 		{"further", r.of(off(71), bar(20)), "41 mm from the jaws | 40 mm at the most"},
 		{"25 thick", r.of(off(42), bar(25)), "ok"},
-		{"26 thick", r.of(off(42), bar(26)), "26 mm in the kerf | 25 mm at the most"},
-		{"25 is the most that is usual", usual.of(off(42), bar(26)), "26 mm in the kerf | 25 mm at the most"},
+		{"26 thick", r.of(off(42), bar(26)), "26 mm across the kerf | 25 mm at the most"},
+		{"25 is the most that is usual", usual.of(off(42), bar(26)), "26 mm across the kerf | 25 mm at the most"},
 		{"a thin blade", narrow.of(off(42), bar(20)), "1.2 mm wide is the blade | 1.25 mm wanted"},
 		{"a short blade", short.of(off(42), bar(20)), "10 mm to the middle | 9 mm at the most"},
 		{"a short blade on a tube", short.of(off(42), tube), "ok"}, // (24 - 12)/2 = 6
@@ -342,6 +343,26 @@ func TestSupportV(t *testing.T) {
 	none := setUp(t, crossed, without(t, shed, "v_blocks: {angle: 90deg, apex: 12, opening: 42, relief: 3, pair: true}\n"))
 	check(t, problem.SupportV, []row{
 		{"parallel", r.of(drill(30, 20, 70, nil), bar), "ok"},
+		// 1 mm below the work the V is 14.142 - 10 - 1 = 3.142 to either side of its middle, wider than a drill of 4
+		// or 6; the point of one of 5.24 reaches 2.62/tan 59 = 1.574. One of 6.3 meets it, but for blocks that stand
+		// 3.15 + 5 = 8.15 away.
+		{"over a block, into the V", r.of(drill(22, 20, 70, nil), bar), "ok"},
+		{
+			"over a block, beside the V", r.of(wide(drill(22, 20, 70, nil), "6.3mm"), bar),
+			"6.15 mm of the V-block at z 20 mm lies under the cut at z 22 mm | " +
+				"it comes through into the block, which is 10 mm wide",
+		},
+		{"clear of it", r.of(wide(drill(29, 20, 70, nil), "6.3mm"), bar), "ok"},
+		{"into the other", r.of(wide(drill(63, 20, 70, nil), "6.3mm"), bar), "1.15 mm of the V-block at z 70 mm " +
+			"lies under the cut at z 63 mm | it comes through into the block, which is 10 mm wide"},
+		{"as wide as the V there", r.of(wide(drill(22, 20, 70, nil), "6.28mm"), bar), "ok"},
+		{
+			"a blind one", r.of(with(wide(drill(22, 20, 70, nil), "6.3mm"), func(o *op.Op) {
+				h := o.Removes[0].(work.Cross)
+				h.Depth = new(5 * mm)
+				o.Removes[0] = h
+			}), bar), "ok",
+		},
 		{"the hole 20 outside", r.of(drill(30, 50, 90, nil), bar), "ok"},
 		{
 			"the hole 21 outside", r.of(drill(30, 51, 90, nil), bar),
@@ -390,6 +411,14 @@ func TestSupportV(t *testing.T) {
 			"4 mm drops into the relief of the V | it is 3 mm wide",
 		},
 	})
+}
+
+// wide widens the hole that an operation drills.
+func wide(o op.Op, dia string) op.Op {
+	h := o.Removes[0].(work.Cross)
+	h.Dia = op.LenOf(units.MustLength(dia))
+	o.Removes = []work.Removal{h}
+	return o
 }
 
 // Limits of ISO 2768-1 medium: 20 ±0.2, 30 ±0.2, 100 ±0.3, a place of 30 ±0.2.
@@ -523,6 +552,37 @@ func TestGougeInside(t *testing.T) {
 	})
 }
 
+// A counterbore of 16, 20 deep, with a point leaves metal for M12 from 20 + 4/2/tan 59 =
+// 21.202 deep on, in 60 at z 38.798; at z 38.8 it is 16 - 1.2 x 2 tan 59 = 12.006.
+// Nothing is spotted where it is bored.
+func TestThreadInMetal(t *testing.T) {
+	r := setUp(t, nut+"  threads: [{from: right, spec: M12, depth: 40, inside: true}]\n", shed)
+	w := r.bar(-30, 60, 31).After(
+		work.Bore{From: part.Right, Dia: 10200 * mm / 1000, Depth: 60 * mm, Through: true},
+		work.Bore{From: part.Right, Dia: 16 * mm, Depth: 20 * mm, Point: 118e6},
+	)
+	thread := func(to string) op.Op {
+		return op.Op{Kind: op.Tap, Setup: chucked(op.Chuck, -30, -2), Removes: []work.Removal{work.Thread{
+			From: 20 * mm, To: op.LenOf(units.MustLength(to + "mm")), Spec: "M12", Inside: true, Cut: work.ToHeadstock,
+			Major: 12 * mm,
+		}}}
+	}
+	check(t, problem.Complete, []row{
+		{"below the point", r.of(thread("38.798"), w), "nothing"},
+		{"in the point", r.of(thread("38.8"), w), "12.006 mm is bored at z 38.8 mm | there is no metal for M12 there"},
+		{"in the counterbore", r.of(thread("45"), w), "16 mm is bored at z 45 mm | there is no metal for M12 there"},
+	})
+	spot := func(dia work.Len) op.Op {
+		return op.Op{Kind: op.Spot, Setup: chucked(op.Chuck, -30, -2), Removes: []work.Removal{
+			work.Centre{End: part.Right, Dia: dia, Pilot: mm},
+		}}
+	}
+	check(t, problem.StartSize, []row{
+		{"a spot in the solid", r.of(spot(3*mm), r.bar(-30, 60, 31)), "nothing"},
+		{"a spot in the bore", r.of(spot(3*mm), w), "16 mm is bored in the right end | 3 mm across is the centre hole"},
+	})
+}
+
 func TestStartSize(t *testing.T) {
 	r := setUp(t, shaft, shed)
 	turn := op.Op{
@@ -561,6 +621,8 @@ func TestComplete(t *testing.T) {
 		work.EndCut{End: part.Right, Z: 100 * mm}, work.EndCut{End: part.Left}, turned(0, 30, 20, work.Finished),
 		turned(30, 60, 30, work.Finished), turned(60, 100, 20, work.Finished),
 	)
+	hole := work.Centre{End: part.Left, Dia: 4 * mm, Pilot: 2 * mm}
+	centre := &op.Op{ID: "centre-left", Name: "centre the left end", Removes: []work.Removal{hole}}
 	for _, tc := range []struct {
 		name  string
 		ops   []*op.Op
@@ -592,11 +654,13 @@ func TestComplete(t *testing.T) {
 				"length: is 101 mm, and the drawing wants 99.7 mm to 100.3 mm",
 		},
 		{
-			"a centre hole", ops, done.After(work.Centre{End: part.Left, Dia: 4 * mm, Pilot: 2 * mm}),
-			"face-left: has a centre hole left in it, and none may stay",
+			"a centre hole", append(ops[:len(ops):len(ops)], centre), done.After(hole),
+			"face-left: step " + strconv.Itoa(len(ops)+1) + ", centre the left end: leaves a centre hole in the left end, " +
+				"and none may stay (centres)",
 		},
 	} {
-		if got := Complete(r.Job, tc.ops, tc.final, part.RemoveCentres).Error(); got != tc.want {
+		r.Centres = part.RemoveCentres
+		if got := Complete(r.Job, tc.ops, tc.final).Error(); got != tc.want {
 			t.Errorf("%s:\ngot  %s\nwant %s", tc.name, got, tc.want)
 		}
 	}

@@ -165,12 +165,12 @@ func (j *Job) loosen() {
 	}
 }
 
-// open loosens what lies about a step at z: there the least is that of the lower
-// side and the most that of the higher, each as far as it goes.
+// open loosens what lies about a step at z: there the least is the least of both
+// sides and the most the most of them, since the step may stand anywhere in it.
 func (j *Job) open(s work.Span, z work.Len) {
 	loose := segment{Span: s, loose: true}
-	for n, at := range []work.Len{s.From, s.To} {
-		var least, most []work.Len
+	var least, most []work.Len
+	for _, at := range []work.Len{s.From, s.To} {
 		for _, x := range j.segments {
 			if x.To < s.From || s.To < x.From { // an arc has several on a side
 				continue
@@ -178,11 +178,12 @@ func (j *Job) open(s work.Span, z work.Len) {
 			near := max(x.From, min(at, x.To)) // the side that lies beyond z counts by its edge
 			least, most = append(least, x.at(x.least, near)), append(most, x.at(x.most, near))
 		}
-		if z == 0 || z == op.LenOf(j.Shape.Length) { // an end: nothing need be there
-			least = append(least, 0)
-		}
-		loose.least[n], loose.most[n] = slices.Min(least), slices.Max(most)
 	}
+	if z == 0 || z == op.LenOf(j.Shape.Length) { // an end: nothing need be there
+		least = append(least, 0)
+	}
+	low, high := slices.Min(least), slices.Max(most)
+	loose.least, loose.most = [2]work.Len{low, low}, [2]work.Len{high, high}
 	var list []segment
 	add := func(x segment, part work.Span) {
 		if part = x.Meet(part); part.Length() <= 0 {

@@ -260,7 +260,8 @@ func gripSurface(k *checker) {
 		}
 		return
 	}
-	if s.Device == op.VBlocks { // what lies in them is looked at where they stand
+	if s.Device == op.VBlocks { // whether it is parallel there is looked at where they stand
+		k.holed(g)
 		return
 	}
 	wrong := k.outsideWrong
@@ -506,18 +507,16 @@ func (k *checker) dogged() {
 
 // passes checks what goes through the jaws: it fits their hole and the
 // spindle's, and where those are not said it is at most 0.36 of the chuck's
-// diameter.
+// diameter. A collet passes what it holds.
 func (k *checker) passes(dia work.Len) {
 	j, ok := k.jawsOn(k.Op.Setup.Device)
-	if !ok { // a collet passes what it holds
-		most := k.held.Grip.swing
-		k.atMost(problem.JawRoom, dia, most, "goes through the collet", func() say.Text { return k.elsewhere() })
-		return
-	}
-	if !j.there {
+	if ok && !j.there {
 		return
 	}
 	guess, most := times(j.dia, k.jawsThrough), work.Len(0)
+	if !ok {
+		guess, most = k.held.Grip.swing, k.held.Grip.swing
+	}
 	hole := func(size work.Len, path string) {
 		if size == 0 {
 			k.missing(path)
@@ -527,13 +526,23 @@ func (k *checker) passes(dia work.Len) {
 			most = size
 		}
 	}
-	hole(j.through, j.path+".through")
+	if ok {
+		hole(j.through, j.path+".through")
+	}
 	if k.onLathe() {
 		hole(k.bore, "lathe.spindle_bore")
 	}
-	k.atMost(problem.JawRoom, dia, most, "goes through the jaws", func() say.Text {
+	k.atMost(problem.JawRoom, dia, most, say.Of("goes through the ", throughWord(ok)), func() say.Text {
 		return say.Text("draw it out until it ends in the jaws, or hold it in a chuck that it goes through")
 	})
+}
+
+// throughWord says what the work goes through.
+func throughWord(jaws bool) say.Text {
+	if jaws {
+		return "jaws"
+	}
+	return "collet"
 }
 
 // gripRange: the shop has the device, and the diameter is in its range.

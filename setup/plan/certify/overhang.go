@@ -2,6 +2,7 @@ package certify
 
 import (
 	"math"
+	"slices"
 
 	"setover/feeds/stiffness"
 	"setover/setup/base/problem"
@@ -119,7 +120,8 @@ func carries(d op.Device) bool {
 // tool has all that is there. On a mandrel, an arbor or a stub the bore they
 // fill is solid.
 //
-// The force is the radial part of the cut's, or 20 N aside in facing, centring
+// The force is the radial part of the cut's, of a milling cut's that of the mean
+// force at the cutter's rim, or 20 N aside in facing, centring
 // and drilling. A finishing cut may spring so that twice of it is within a
 // quarter of the width of the limits of what it makes, the closest of them; a
 // roughing cut by 0.25 mm; 0.1 mm aside.
@@ -144,7 +146,7 @@ func overhang(k *checker) {
 		Supports: k.supports(root),
 	}
 	b, err := w.Beam()
-	if err != nil {
+	if err != nil || k.severed(order(root, near(cut, s.Out))) {
 		k.fail(problem.Overhang, words("no metal is left between what holds it and the cut"),
 			words("a wall is wanted all along"),
 			"hold it nearer to the cut")
@@ -156,6 +158,10 @@ func overhang(k *checker) {
 		_, give = b.Worst(max(0, from), to)
 	}
 	k.springs(give * force)
+	if p := k.Op.Push; p.Roughing > 0 {
+		k.atMost(problem.Overhang, work.Float(give*p.Roughing), work.Float(k.springRough), "of spring in roughing",
+			func() say.Text { return k.stiffer(give * p.Roughing / k.springRough) })
+	}
 }
 
 // springs judges how far the work gives way.
@@ -177,22 +183,40 @@ func (k *checker) springs(spring float64) {
 	k.fail(problem.Overhang, v, l, k.stiffer(shown/most))
 }
 
-// stiffer says what would mend a spring that is so many times too much. A bar
-// that is built in gives way by the cube of its length.
+// stiffer says what would mend a spring that is so many times too much, each only
+// where it can be: a bar that is built in gives way by the cube of its length, so it
+// is held nearer where it then still reaches over the cut; a centre where the end is
+// not cut and may have one; a steady where none is owned, since one that is was tried.
 func (k *checker) stiffer(times float64) say.Text {
-	reach := units.FromFloat(k.reach().MM()/math.Cbrt(times)).RoundTo(units.Millimetres(1), units.Down)
-	if k.Op.Setup.Support != op.NoSupport {
-		return "a steady where it is cut, a lighter cut, or wider limits"
-	}
+	s := k.Op.Setup
+	var nearer, centre, steady say.Text
 	lighter := say.Text("a lighter cut")
 	if k.Op.Push.Finish {
 		lighter = "wider limits"
 	}
-	if k.cutsEnd(k.Op.Setup.Out) { // no centre stands where the end itself is cut
-		return say.Of("let it stand out no more than about ", reach, " to the end of the cut, or run it in a steady")
+	if k.Op.Push.Side {
+		lighter = ""
 	}
-	return say.Of("let it stand out no more than about ", reach, " to the end of the cut, put a centre in its end, or ",
-		lighter)
+	if s.Support == op.NoSupport {
+		reach := units.FromFloat(k.reach().MM()/math.Cbrt(times)).RoundTo(units.Millimetres(1), units.Down)
+		if cut, ok := k.cutAlong(); ok && cut.Length() <= op.LenOf(reach) {
+			nearer = say.Of("let it stand out no more than about ", reach, " to the end of the cut")
+		}
+		centre = k.centreMends()
+	}
+	if k.Shop.Lathe.Steady == nil {
+		steady = "run it in a steady"
+	}
+	return either(nearer, centre, steady, lighter)
+}
+
+// centreMends says to put a centre in the end that stands out, where the shop has a
+// tailstock, the end itself is not cut, and the drawing lets one stay there.
+func (k *checker) centreMends() say.Text {
+	if k.cutsEnd(k.Op.Setup.Out) || k.Shop.Lathe.Tailstock == nil || k.Centres == part.RemoveCentres {
+		return ""
+	}
+	return "put a centre in its end"
 }
 
 // force returns what pushes the work away, in N.
@@ -201,6 +225,9 @@ func (k *checker) force() float64 {
 	if p.Side {
 		return k.sideForce
 	}
+	if p.Force > 0 {
+		return p.Force
+	}
 	if p.Depth <= 0 || p.Feed <= 0 {
 		return 0
 	}
@@ -208,13 +235,19 @@ func (k *checker) force() float64 {
 	return float64(radial)
 }
 
-// standsOut: nothing stands out further than 10 d without support.
+// standsOut: nothing stands out further than 10 d without support, of the jaws or
+// of a steady.
 func (k *checker) standsOut() {
 	s := k.Op.Setup
-	if s.Support != op.NoSupport || s.Device == op.Centres {
+	root, d := k.root(), work.Len(0)
+	switch p, ok := k.steady(); {
+	case s.Support == op.AtSteady && ok:
+		root, d = middle(p.Span), p.Left
+	case s.Support != op.NoSupport || s.Device == op.Centres:
 		return
+	default:
+		d = k.held.Grip.Dia
 	}
-	root := k.root()
 	long := away(k.Before.Reach(s.Out), root, s.Out)
 	if long <= 0 {
 		return
@@ -225,13 +258,14 @@ func (k *checker) standsOut() {
 			mean += (within(p, m.From) + within(p, m.To)).MM() / 2 * m.Length().MM()
 		}
 	}
-	d := min(k.held.Grip.Dia, work.Float(mean/long.MM()))
+	d = min(d, work.Float(mean/long.MM()))
 	k.atMost(problem.Overhang, long, times(d, k.standOut), "stands out without support", func() say.Text {
 		most := times(d, k.standOut).Length().RoundTo(units.Millimetres(1), units.Down)
-		if k.cutsEnd(s.Out) { // no centre stands where the end itself is cut
-			return say.Of("run it in a steady, or let it stand out no more than ", most)
+		var steady say.Text
+		if k.Shop.Lathe.Steady == nil {
+			steady = "run it in a steady"
 		}
-		return say.Of("put a centre in its end, run it in a steady, or let it stand out no more than ", most)
+		return either(k.centreMends(), steady, say.Of("let it stand out no more than ", most))
 	})
 }
 
@@ -263,10 +297,24 @@ func (k *checker) beam() work.State {
 	return k.After
 }
 
+// point is how thick a place counts at the least: twice the depth of the cut, and twice
+// a broken edge.
+func (k *checker) point() float64 { return max(2*k.Op.Push.Depth, 2*k.brokenEdge.MM()) }
+
+// severed reports whether the work is thinner than that between what holds it and the
+// cut, where no tool stands.
+func (k *checker) severed(between work.Span) bool {
+	least := work.Float(k.point())
+	return slices.ContainsFunc(k.Before.Outside, func(p work.Piece) bool {
+		m := p.Meet(between)
+		return m.Length() > 0 && min(within(p, m.From), within(p, m.To)) < least
+	})
+}
+
 // sections returns the work from the root to the end that stands out.
 func (k *checker) sections(root work.Len) []stiffness.Section {
 	w := k.beam()
-	least := max(2*k.Op.Push.Depth, 2*k.brokenEdge.MM())
+	least := k.point()
 	outside := make([]stiffness.Point, 0, 2*len(w.Outside))
 	for _, p := range w.Outside {
 		part := core(p, w)

@@ -69,6 +69,17 @@ func (k *checker) mandrel(bore work.Len) bool {
 	return false
 }
 
+// InCollet reports whether one of the lathe's collets is known to hold a diameter: no set
+// is planned whose name is not in the table.
+func (j *Job) InCollet(dia work.Len) bool {
+	if j.Shop.Lathe == nil {
+		return false
+	}
+	k := checker{Case: Case{Job: j, Op: &op.Op{}}}
+	_, to, ok := k.collet(dia)
+	return ok && to > 0
+}
+
 // collet reports whether a collet holds a diameter, and from what to what they
 // hold: a named set all that it closes on, a list of sizes each its own and what
 // it closes by. What a name that is not in the table holds is not known.

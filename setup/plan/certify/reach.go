@@ -57,7 +57,8 @@ func (k *checker) profile() foul.Profile {
 // toolSide: between where the tool comes from and the cut nothing stands higher
 // than its edges allow, the jaws neither. On a lathe every cut of the outside has
 // a tool with a hand. A form tool goes straight in and a file lies on top; of a
-// taper on the compound all of the tool is looked at under fouling.
+// taper on the compound all of the tool is looked at under fouling, where the
+// shop says how its tool post stands.
 func toolSide(k *checker) {
 	const code = problem.ToolSide
 	if !k.onLathe() || len(k.cuts) == 0 || !k.turns() {
@@ -71,7 +72,7 @@ func toolSide(k *checker) {
 	case op.Form, op.File:
 		return
 	}
-	if k.Op.Stands.Compound != nil {
+	if k.Op.Stands.Compound != nil && k.Shop.Lathe.ToolPost != nil {
 		return
 	}
 	tool, ok := k.tools[hand]
@@ -102,20 +103,27 @@ func (k *checker) reaches(p foul.Profile, cut work.Span, t foul.Tool) foul.Reach
 	return p.Reaches(away(near(cut, out), root, out).MM(), away(far(cut, out), root, out).MM(), t)
 }
 
-// blocked says what stands in the tool's way, and which tool would get there.
+// blocked says what stands in the tool's way and on which side, and what would get
+// there: a tool that is on hand, else one whose edge trails by enough, or that stands
+// out of its post by enough.
 func (k *checker) blocked(p foul.Profile, cut work.Span, r foul.Reach) {
 	value := words(say.Of("the tool does not get at ", over(cut)))
-	limit := words("the work beside it stands higher")
+	limit, remedy := words("the work beside it stands higher"), say.Text("")
+	side := say.Text("tailstock's")
+	if r.Head {
+		side = "headstock's"
+	}
 	switch {
 	case !math.IsInf(r.Deg, 0) && r.Deg < 0:
 		value = op.With(sheet.Number{V: -r.Deg, Places: 1, Unit: "deg"},
-			"is missing from the tool's trailing angle at ", over(cut))
-		limit = words("the work behind it stands in its way")
+			"is missing from the angle of the tool's edge at ", over(cut))
+		limit = words(say.Of("the work on its ", side, " side stands in its way"))
+		remedy = trailing(k.tools[k.Op.Tool.Hand].Trail - r.Deg)
 	case !math.IsInf(r.MM, 0) && r.MM < 0:
 		value = op.With(units.FromFloat(-r.MM), "of the work stands in the post's way at ", over(cut))
-		limit = words("it does not pass")
+		limit = words(say.Of("it does not pass on the ", side, " side"))
+		remedy = say.Of("a tool that stands ", units.FromFloat(-r.MM).Up(), " further out of its post")
 	}
-	remedy := say.Text("cut it from the other end, or with a pointed tool that is set out further")
 	for _, hand := range []op.Hand{op.Right, op.Left, op.Neutral} {
 		if t, ok := k.tools[hand]; ok && hand != k.Op.Tool.Hand && k.reaches(p, cut, t).Clears {
 			remedy = say.Of("a ", handed(hand), " tool")
@@ -123,6 +131,18 @@ func (k *checker) blocked(p foul.Profile, cut work.Span, r foul.Reach) {
 		}
 	}
 	k.fail(problem.ToolSide, value, limit, remedy)
+}
+
+// upright is the trailing angle that no tool has.
+const upright = 90
+
+// trailing words the tool that would get at a cut: one with so much of a trailing
+// angle, or where none has that a grooving tool.
+func trailing(deg float64) say.Text {
+	if deg >= upright {
+		return "a grooving tool, straight in"
+	}
+	return say.Of("a tool whose edge trails by ", sheet.Number{V: math.Ceil(deg), Unit: "deg"}, " (lathe: tools)")
 }
 
 // handed words a hand as people say it.
@@ -196,15 +216,59 @@ func (k *checker) clears(o work.Outside) bool {
 	return true
 }
 
-// fouled says what meets what, and the least trouble that mends it.
+// setsOver reports whether the tailstock moves far enough for a half angle over the
+// length of the work, and the work has an end for each centre.
+func (k *checker) setsOver(half units.Angle) bool {
+	t := k.Shop.Lathe.Tailstock
+	if t == nil || t.Toward == nil || t.Away == nil || len(k.Before.Bores) > 0 {
+		return false
+	}
+	return k.Before.Length.MM()*half.Sin() <= min(t.Toward.MM(), t.Away.MM())
+}
+
+// thickBefore reports whether between the cut and the end that stands out something
+// is still larger than the drawing.
+func (k *checker) thickBefore() bool {
+	out := k.Op.Setup.Out
+	if len(k.cuts) == 0 {
+		return false
+	}
+	from := far(k.cuts[len(k.cuts)-1], out)
+	if out != part.Right {
+		from = far(k.cuts[0], out)
+	}
+	beside := order(from, k.After.Reach(out))
+	for _, p := range k.After.Outside {
+		s := p.Meet(beside)
+		drawn := work.Len(0)
+		for _, x := range k.segments {
+			if x.Overlaps(s) {
+				drawn = max(drawn, x.at(x.most, x.From), x.at(x.most, x.To))
+			}
+		}
+		if s.Length() > 0 && max(within(p, s.From), within(p, s.To)) > drawn+fine {
+			return true
+		}
+	}
+	return false
+}
+
+// fouled says what meets what, and the least trouble that mends it: none is said
+// where nothing that was tried does.
 func (k *checker) fouled(in foul.Input, x foul.Foul) {
-	remedy := say.Text("the tailstock set over, or the work turned end for end")
+	remedy := say.Text("")
+	switch {
+	case k.setsOver(in.HalfAngle):
+		remedy = "the tailstock set over"
+	case k.thickBefore():
+		remedy = "turn down what stands before it first"
+	}
 	if f, err := foul.Check(in); err == nil && len(f.Alternatives) > 0 {
 		remedy = f.Alternatives[0].Say
 	}
 	if x.MM == nil {
 		trail := sheet.Number{V: k.Op.Stands.Compound.Plus(practice.TrailClear.Angle()).Deg(), Places: 1, Unit: "deg"}
-		remedy = say.Of("a tool whose edge trails by more than ", trail, " (lathe: tools), or ", remedy)
+		remedy = either(say.Of("a tool whose edge trails by more than ", trail, " (lathe: tools)"), remedy)
 		short := sheet.Number{V: x.Deg.Deg(), Places: 1, Unit: "deg"}
 		k.fail(problem.Fouling, op.With(short, "is missing from the tool's trailing angle"),
 			words("the cone stands in its way"), remedy)

@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"setover/setup/base/problem"
-	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/part"
 	"setover/setup/plan/op"
@@ -44,11 +43,11 @@ func TestToolSide(t *testing.T) {
 		{"up to a shoulder", r.of(cut(op.Right, toward), bar), "ok"},
 		{
 			"behind a head", r.of(cut(op.Right, neck), bar),
-			"84 deg is missing from the tool's trailing angle at z 100 mm to 130 mm | the work behind it stands in its way",
+			"84 deg is missing from the angle of the tool's edge at z 100 mm to 130 mm | " + onItsTailstock,
 		},
 		{
 			"with a left-hand tool", r.of(cut(op.Left, toward), bar),
-			"84 deg is missing from the tool's trailing angle at z 100 mm to 300 mm | the work behind it stands in its way",
+			"84 deg is missing from the angle of the tool's edge at z 100 mm to 300 mm | " + onItsHeadstock,
 		},
 		{"with a form tool", r.of(cut(op.Form, neck), bar), "nothing"},
 		{"filed", r.of(cut(op.File, neck), bar), "nothing"},
@@ -56,27 +55,46 @@ func TestToolSide(t *testing.T) {
 		{"up a slow cone", r.of(cut(op.Right, cone(29*mm)), bar.After(turned(145, 300, 29, work.Finished))), "ok"},
 		{
 			"up a faster one", r.of(cut(op.Right, cone(30*mm)), bar),
-			"0.3 deg is missing from the tool's trailing angle at z 100 mm to 145 mm | the work behind it stands in its way",
+			"0.3 deg is missing from the angle of the tool's edge at z 100 mm to 145 mm | " + onItsTailstock,
 		},
 		{"beside rough work", r.of(cut(op.Right, turned(100, 130, 20, work.Finished)), roughed), "ok"},
 		{"a step of 0.1", r.of(cut(op.Right, neck), beside.Measured(200*mm, 20100000)), "ok"},
 		{
 			"a step of 0.2", r.of(cut(op.Right, neck), beside.Measured(200*mm, 20200000)),
-			"84 deg is missing from the tool's trailing angle at z 100 mm to 130 mm | the work behind it stands in its way",
+			"84 deg is missing from the angle of the tool's edge at z 100 mm to 130 mm | " + onItsTailstock,
 		},
 		{"on the mill", r.of(milled, bar), "nothing"},
 		{
 			"under the post", short.of(cut(op.Right, turned(100, 120, 20, work.Finished)), end),
-			"0.95 mm of the work stands in the post's way at z 100 mm to 120 mm | it does not pass",
+			"0.95 mm of the work stands in the post's way at z 100 mm to 120 mm | it does not pass on the tailstock's side",
 		},
 	})
 	if got := fmt.Sprint(unsaid.of(cut(op.Right, toward), bar).Check().NotChecked); got != "[lathe.tool_post]" {
 		t.Errorf("not checked: %s", got)
 	}
 	for _, c := range r.of(cut(op.Right, neck), bar).Check().Checks {
-		other := say.Text("cut it from the other end, or with a pointed tool that is set out further")
-		if c.Code == problem.ToolSide && c.Remedy != other {
+		if c.Code == problem.ToolSide && c.Remedy != "a grooving tool, straight in" {
 			t.Errorf("between shoulders: %s", c.Remedy)
+		}
+	}
+}
+
+// Where the work stands that is in a tool's way.
+const (
+	onItsHeadstock = "the work on its headstock's side stands in its way"
+	onItsTailstock = "the work on its tailstock's side stands in its way"
+)
+
+// What would get at a cut: an edge that is 0.3 deg short of 8 and stands 2 clear trails by
+// more, 9 in whole degrees; a post that 0.95 mm stands under is further from its tool by
+// as much; up a shoulder only a tool that goes straight in cuts.
+func TestToolSideRemedy(t *testing.T) {
+	for deg, want := range map[float64]string{
+		8.3: "a tool whose edge trails by 9 deg (lathe: tools)", 88.2: "a tool whose edge trails by 89 deg (lathe: tools)",
+		90: "a grooving tool, straight in", 92: "a grooving tool, straight in",
+	} {
+		if got := trailing(deg).In(units.MM); got != want {
+			t.Errorf("%v deg: %s, want %s", deg, got, want)
 		}
 	}
 }

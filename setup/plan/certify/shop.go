@@ -94,6 +94,8 @@ type figures struct {
 	mouthFrom, mouthTo                                       work.Deg
 	vBeyond, partingDepth, partingNear                       float64
 	partingMost, brokenEdge                                  work.Len
+	blockWidth, breakthrough, jawClear, viceHold             work.Len
+	pointAngle                                               units.Angle
 	leastRunOut, dieUnder, reliefDepth, reliefWidth          float64
 }
 
@@ -128,6 +130,11 @@ var practised = sync.OnceValue(func() *figures {
 		partingNear:    practice.PartingNear.Number(),
 		partingMost:    op.LenOf(practice.PartingMost.Length()),
 		brokenEdge:     op.LenOf(practice.BrokenEdge.Length()),
+		viceHold:       op.LenOf(practice.ViceHold.Length()),
+		jawClear:       op.LenOf(practice.JawClear.Length()),
+		blockWidth:     op.LenOf(practice.BlockWidth.Length()),
+		breakthrough:   op.LenOf(practice.Breakthrough.Length()),
+		pointAngle:     practice.PointAngle.Angle(),
 		leastRunOut:    practice.LeastRunOut.Number(),
 		dieUnder:       practice.DieUnder.Number(),
 		reliefDepth:    practice.ReliefDepth.Number(),

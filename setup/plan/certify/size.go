@@ -6,6 +6,7 @@ import (
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/maker/part"
+	"setover/setup/plan/limits"
 	"setover/setup/plan/op"
 	"setover/setup/plan/outline"
 	"setover/setup/plan/work"
@@ -59,8 +60,7 @@ func (k *checker) gouged() bool {
 				for _, z := range []work.Len{s.From, middle(s), s.To} {
 					is, least := within(p, z), x.at(x.least, z)
 					if is < least-fine && !k.usual(k.Op.Allowed, z, is, least) {
-						k.fail(problem.Gouge, figure(is, say.Of("is left at z ", z.Length())), figure(least, "at the least"),
-							"stop the cut there, or set it to leave ", least.Length().Up())
+						k.tooSmall(z, is, least)
 						return false
 					}
 				}
@@ -68,6 +68,31 @@ func (k *checker) gouged() bool {
 		}
 	}
 	return true
+}
+
+// outsides are the kinds of a size of the outside.
+var outsides = []limits.Kind{limits.Diameter, limits.TaperEnd, limits.ThreadBlank}
+
+// tooSmall says that the outside is left too small at a place. Where the operation
+// foresees that, its instrument has no setting within the limits: what it comes to is
+// a limit that is not kept. Metal that was not there before the cut cannot be left.
+func (k *checker) tooSmall(z, is, least work.Len) {
+	code, remedy := problem.Gouge, say.Of("stop the cut there, or set it to leave ", least.Length().Up())
+	switch was := k.Before.Dia(z); {
+	case k.foresees(outsides, z):
+		code, remedy = problem.OutOfLimits, k.Op.Mend
+	case was < least-fine:
+		remedy = "start again with another bar"
+	}
+	k.fail(code, figure(is, say.Of("is left at z ", z.Length())), figure(least, "at the least"), remedy)
+}
+
+// foresees reports whether the operation itself foresees a size beyond its limits at
+// a place.
+func (k *checker) foresees(kinds []limits.Kind, z work.Len) bool {
+	return slices.ContainsFunc(k.Op.Predicted, func(p op.Predicted) bool {
+		return slices.Contains(kinds, p.Kind) && !p.OK() && op.LenOf(p.From) <= z+fine && z-fine <= op.LenOf(p.To)
+	})
 }
 
 // usual reports whether a diameter under the least is usual at z: the relief
@@ -147,13 +172,28 @@ func (k *checker) boreDrawn(b work.Bore) bool {
 			}
 		}
 		if reach <= s.From+fine {
-			k.fail(problem.Gouge, figure(wide, say.Of("is bored at z ", s.From.Length())), figure(most, "at the most"),
-				"a smaller drill and then a reamer or a boring bar, or stop sooner")
+			k.tooWide(s.From, wide, most)
 			return false
 		}
 		s.From = reach
 	}
 	return true
+}
+
+// tooWide says that a bore is too wide at a place: where none is drawn it goes too deep;
+// where the operation foresees it, a limit is not kept; else a drill that is too large
+// is followed by what makes the size.
+func (k *checker) tooWide(z, wide, most work.Len) {
+	code, remedy := problem.Gouge, say.Of("set it to bore ", most.Length().Down(), " at the most")
+	switch {
+	case most == 0:
+		remedy = say.Of("stop it at z ", z.Length())
+	case k.foresees([]limits.Kind{limits.Bore}, z):
+		code, remedy = problem.OutOfLimits, k.Op.Mend
+	case k.Op.Kind == op.Drill:
+		remedy = "a smaller drill, and then a reamer or a boring bar"
+	}
+	k.fail(code, figure(wide, say.Of("is bored at z ", z.Length())), figure(most, "at the most"), remedy)
 }
 
 // room returns where a bore of the drawing may have its full diameter: to the
@@ -250,10 +290,29 @@ func (k *checker) flatsDrawn(f work.Flats) bool {
 func (k *checker) threadDrawn(t work.Thread) bool {
 	for _, d := range k.Shape.Threads {
 		if d.Inside == t.Inside && d.Spec == t.Spec && spanOf(d.Span).Overlaps(work.Span{From: t.From, To: t.To}) {
-			return true
+			return !t.Inside || k.threadsMetal(t)
 		}
 	}
 	return k.no(say.Of("a thread ", say.Plain(t.Spec)), "the drawing has none there")
+}
+
+// threadsMetal reports whether a thread inside lies in metal over the whole of its
+// length: nothing is bored wider than it there, but a mouth.
+func (k *checker) threadsMetal(t work.Thread) bool {
+	for _, b := range k.Before.Bores {
+		if b.Opens {
+			continue
+		}
+		only := work.State{Length: k.Before.Length, Outside: k.Before.Outside, Bores: []work.Bore{b}}
+		for _, z := range []work.Len{t.From, middle(work.Span{From: t.From, To: t.To}), t.To} {
+			if is := only.Bore(z); is > t.Major+fine {
+				k.fail(problem.Complete, figure(is, say.Of("is bored at z ", z.Length())),
+					words(say.Of("there is no metal for ", say.Plain(t.Spec), " there")), "let it begin below the wider bore's point")
+				return false
+			}
+		}
+	}
+	return true
 }
 
 func (k *checker) slotDrawn(x work.Slot) bool {
@@ -303,8 +362,24 @@ func startSize(k *checker) {
 			if !k.startsSmall(r) {
 				return
 			}
+		case work.Centre:
+			if !k.startsSolid(r) {
+				return
+			}
 		}
 	}
+}
+
+// startsSolid reports whether there is metal for a centre drill: a bore that is as
+// wide leaves it nothing.
+func (k *checker) startsSolid(c work.Centre) bool {
+	is := k.Before.Bore(k.Before.Reach(c.End))
+	if is < c.Dia {
+		return true
+	}
+	k.fail(problem.StartSize, figure(is, say.Of("is bored in the ", c.End, " end")),
+		figure(c.Dia, "across is the centre hole"), "leave it out: the drill follows the hole")
+	return false
 }
 
 // startsLarge reports whether the outside is large enough for a cut.

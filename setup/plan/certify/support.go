@@ -67,8 +67,8 @@ func (c Case) mouth(end part.End) (m mouth, ok bool) {
 	return m, ok
 }
 
-// steady returns where a steady stands: on the cylinder that was turned, is not
-// cut and lies furthest out, at its outer end.
+// steady returns where a steady stands: where the set-up says, else at the outer
+// end of the cylinder that lies furthest out. It was turned, and is not cut.
 func (c Case) steady() (work.Piece, bool) {
 	s, cuts := c.Op.Setup, cutBetween(c.Before, c.After)
 	land := practised().steadyLand
@@ -83,7 +83,14 @@ func (c Case) steady() (work.Piece, bool) {
 			slices.ContainsFunc(cuts, p.Overlaps) {
 			continue
 		}
-		p.Span = beyond(far(p.Span, s.Out), other(s.Out), land)
+		stands := beyond(far(p.Span, s.Out), other(s.Out), land)
+		if s.Steady != 0 {
+			stands = order(s.Steady-land/2, s.Steady+land/2)
+		}
+		if !p.Covers(stands) {
+			continue
+		}
+		p.Span = stands
 		return p, true
 	}
 	return work.Piece{}, false

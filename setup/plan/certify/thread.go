@@ -122,7 +122,7 @@ func (k *checker) parts(cut work.EndCut) {
 		k.fail(code, words("a centre is in"), words("it is parted without"), "draw the centre back, or saw it off")
 		return
 	}
-	if !k.atMost(code, dia, most, "in the kerf", saw) {
+	if !k.atMost(code, dia, most, "across the kerf", saw) {
 		return
 	}
 	if reach == 0 {

@@ -484,7 +484,7 @@ func (j *judgement) boreGouge(r removal) {
 		if d <= most+0.01 {
 			continue
 		}
-		inward := math.Min(z, j.length-z)
+		inward := math.Min(z-j.pointed("left", d), j.length-j.pointed("right", d)-z) // from where there is metal for it
 		if len(j.op.Allowed) > 0 && inward < 6 && d < j.diaOf(z) {
 			continue // a mouth, a spot
 		}
@@ -565,7 +565,7 @@ func (j *judgement) threadedBore(t thread) {
 	const whole = 1.299038
 	p := t.size.pitch
 	low, high := t.size.major-whole*p, t.size.major-0.5*whole*p
-	for _, z := range []float64{t.from + p, (t.from + t.to) / 2, t.to - 0.05} {
+	for _, z := range []float64{t.from + p, (t.from + t.to) / 2, t.to - p} { // its mouths are countersunk
 		if h := j.work.hollow(z); h < low-0.02 || h > high+0.02 {
 			j.bad("complete", "the thread %s in a bore of %.3f at z %.2f, which takes %.3f to %.3f", t.spec, h, z, low, high)
 			return

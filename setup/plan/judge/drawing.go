@@ -304,8 +304,25 @@ func (d *drawing) readThreads(r node) {
 			x.from, x.to = d.length-l, d.length
 		}
 		x.size, x.known = parseThread(x.spec)
+		if deep := d.pointed(x.end, x.size.major); x.inside && x.end == "right" {
+			x.to -= deep
+		} else if x.inside {
+			x.from += deep
+		}
 		d.threads = append(d.threads, x)
 	}
+}
+
+// pointed returns how deep the bores of an end that are wider than a diameter leave
+// no metal for it: to where the drill's point of 118 deg is as narrow.
+func (d *drawing) pointed(end string, dia float64) float64 {
+	deep := 0.0
+	for _, b := range d.bores {
+		if b.end == end && !b.through && b.d0 > dia {
+			deep = math.Max(deep, b.depth+(b.d0-dia)/2/math.Tan(b.point/2*math.Pi/180))
+		}
+	}
+	return deep
 }
 
 // readHoles reads single holes, then rows, each hole of a row at each roll.

@@ -277,7 +277,11 @@ func jawRoom(j *judgement) {
 		j.bad("jaw-room", "%.2f goes through the jaws, and through says %.2f", d, t.Dia)
 	}
 	j.holeOf("lathe.spindle_bore", j.shop.lathe, "spindle_bore", d)
-	if j.setUp.Device != "collet" {
+	switch j.setUp.Device {
+	case "collet":
+	case "four-jaw":
+		j.holeOf("lathe.four_jaw.through", j.shop.lathe.in("four_jaw"), "through", d)
+	default:
 		j.holeOf("lathe.chuck.through", j.shop.lathe.in("chuck"), "through", d)
 	}
 }

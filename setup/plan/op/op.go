@@ -119,10 +119,14 @@ type Tool struct {
 
 // Cut is how hard a cut pushes the work: the depth a side and the feed of a
 // turning cut, or Side where it is only the side force of a drill or of facing.
+// Force is what pushes it in milling, in N, where that was worked out, and Roughing
+// the same of the passes before the last.
 // Finish says that its width is judged by the limits and not by roughing's. The
 // zero Cut pushes nothing.
 type Cut struct {
 	Depth, Feed float64 // mm, mm/rev
+	Force       float64
+	Roughing    float64
 	Side        bool
 	Finish      bool
 }
@@ -180,10 +184,11 @@ type Op struct {
 	Ends    [2]Len // of an outside that is turned: its diameters at the left and the right
 	Roughed Len    // and what roughing leaves of it
 
-	Cuts  Span // what it cuts along z
-	Dia   units.Length
-	Axial bool         // on the bar's axis: bores and their threads
-	Roll  *units.Angle // direction around the bar, for what has one
+	Cuts   Span // what it cuts along z
+	Dia    units.Length
+	Cutter units.Length // of the end mill that flats are milled with
+	Axial  bool         // on the bar's axis: bores and their threads
+	Roll   *units.Angle // direction around the bar, for what has one
 
 	Do func(w work.State) // settles what stands below; nil where nothing depends on the work
 

@@ -119,6 +119,7 @@ const (
 	Sides
 	EndFaces
 	BaseAndTop
+	Polygon // its flats
 )
 
 // Surface is a surface of the work, by value: where it lies along z and its
@@ -196,7 +197,8 @@ const (
 
 // Setup is how the work stands: two operations share a set-up when all of it is
 // equal. Held is where it is gripped along z; on a device with jaws their face
-// is the end of it that lies toward the end that stands out.
+// is the end of it that lies toward the end that stands out. Steady is where the
+// middle of a steady stands; 0 is on the outermost cylinder that it can.
 type Setup struct {
 	Machine shop.Machine
 	Device  Device
@@ -204,6 +206,7 @@ type Setup struct {
 	Held    work.Span
 	Out     part.End // the end that stands out
 	Support Support  // of that end
+	Steady  Len
 	State   State
 }
 
@@ -221,8 +224,20 @@ func (s Setup) Grip() Grip { return Grip{s.Machine, s.Device, s.On, s.Held, s.Ou
 
 // Plain returns the set-up without its support.
 func (s Setup) Plain() Setup {
-	s.Support = NoSupport
+	s.Support, s.Steady = NoSupport, 0
 	return s
+}
+
+// Steadied returns the set-up with a steady in the place of its support.
+func (s Setup) Steadied(middle Len) Setup {
+	s.Support, s.Steady = AtSteady, middle
+	return s
+}
+
+// SteadyLand returns what a steady's fingers run on.
+func SteadyLand(s Setup) work.Span {
+	half := LenOf(practice.SteadyLand.Length()) / 2
+	return work.Span{From: s.Steady - half, To: s.Steady + half}
 }
 
 // RunsTrue reports whether taking this grip loses neither axis nor roll.

@@ -4,6 +4,7 @@ import (
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/bench/holes"
 	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/threads"
@@ -68,13 +69,15 @@ func (o *Outline) swallow(b *Bore) {
 // opens reports whether a bore opens at an end.
 func (b Bore) opens(end part.End) bool { return b.From == end || b.Through }
 
-// mouth returns where a bore's own wall begins as it is seen from an end: the
-// end's face, or the floor of the deepest counterbore that it is behind.
-func (o *Outline) mouth(b *Bore, end part.End) units.Length {
+// mouth returns where there is metal for a diameter round a bore as it is seen from
+// an end: at the end's face, or where the point of the drill of the deepest
+// counterbore that it is behind has narrowed to that.
+func (o *Outline) mouth(b *Bore, dia units.Length, end part.End) units.Length {
 	deep := units.Length{}
 	for _, c := range o.Bores {
 		if c.From == end && !c.Through && b.Dia.Less(c.Dia) {
-			deep = units.Max(deep, c.Depth)
+			point := holes.ConeDepth(units.Max(c.Dia, dia), dia, practice.PointAngle.Angle())
+			deep = units.Max(deep, c.Depth.Plus(point))
 		}
 	}
 	return deep
@@ -82,8 +85,8 @@ func (o *Outline) mouth(b *Bore, end part.End) units.Length {
 
 // bindInside puts an inside thread into the bore from its end whose size fits
 // it; of several that do, into the one nearest to its minor diameter. Behind a
-// counterbore it begins on the counterbore's floor; its depth counts from the
-// face of the end, as that of its bore does.
+// counterbore it begins where the point of that one's drill leaves metal for it; its
+// depth counts from the face of the end, as that of its bore does.
 func (o *Outline) bindInside(t *Thread) {
 	minor, f := t.Designation.Sizes().MinorInternal, fitting(t.Designation)
 	var there, other []*Bore
@@ -104,9 +107,9 @@ func (o *Outline) bindInside(t *Thread) {
 		return
 	}
 	b := t.In
-	if start := o.mouth(b, t.From); start.Cmp(t.Length) >= 0 {
-		o.wrong(t.At, t.ID(), t.Length, "ends in the counterbore: the bore of ", b.Dia, " for ", t.Designation,
-			" begins ", start, " deep, and a thread's depth counts from the face of the end")
+	if start := o.mouth(b, t.Designation.Major, t.From); start.Cmp(t.Length) >= 0 {
+		o.wrong(t.At, t.ID(), t.Length, "ends in the counterbore: the point of its drill leaves metal for ", t.Designation,
+			" from ", start.Up(), " deep on, and a thread's depth counts from the face of the end")
 	} else if t.From == part.Left {
 		t.Span.From = start
 	} else {

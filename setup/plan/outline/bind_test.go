@@ -100,8 +100,13 @@ func TestUnfit(t *testing.T) {
 		{"the counterbore is tapped too", bar, "left 10.2x12, left 5x30", "left M12 10 in, left M6 25 in", ""},
 		{
 			"no further than the counterbore", bar, "left 9x6, left 5x30", "left M6 6 in",
-			"30: thread-1: 6 mm: ends in the counterbore: the bore of 5 mm for M6 begins 6 mm deep, " +
+			"30: thread-1: 6 mm: ends in the counterbore: the point of its drill leaves metal for M6 from 6.902 mm deep on, " +
 				"and a thread's depth counts from the face of the end",
+		},
+		{
+			"no further than its point", bar, "left 9x6, left 5x30", "left M6 6.9 in",
+			"30: thread-1: 6.9 mm: ends in the counterbore: the point of its drill leaves metal for M6 from 6.902 mm " +
+				"deep on, and a thread's depth counts from the face of the end",
 		},
 		{
 			"deeper than its bore", bar, "left 5x10", "left M6 12 in",
@@ -184,14 +189,15 @@ func TestUnfit(t *testing.T) {
 }
 
 // A thread's depth counts from the face of its end; behind a counterbore it
-// begins on the counterbore's floor.
+// begins where the point of its drill has narrowed to the thread: from 9 to 6 that is
+// 3/2/tan 59 = 0.9013.
 func TestBehindACounterbore(t *testing.T) {
 	for _, tc := range []struct{ bores, threads, want string }{
-		{"left 9x6, left 5x30", "left M6 20 in", "6 20"},
-		{"left 9x6, left 12x2, left 5x30", "left M6 20 in", "6 20"},
-		{"right 9x6, right 5x30", "right M6 20 in", "40 54"},
+		{"left 9x6, left 5x30", "left M6 20 in", "6.9013 20"},
+		{"left 9x6, left 12x2, left 5x30", "left M6 20 in", "6.9013 20"},
+		{"right 9x6, right 5x30", "right M6 20 in", "40 53.0987"},
 		{"right 9x6, left 5x", "left M6 20 in", "0 20"},
-		{"right 9x6, left 5x", "right M6 20 in", "40 54"},
+		{"right 9x6, left 5x", "right M6 20 in", "40 53.0987"},
 		{"left 10.2x12, left 5x30", "left M12 10 in", "0 10"},
 	} {
 		o := must(t, &part.Round{Profile: points("0:20 60:20"), Bores: drilled(tc.bores), Threads: tapped(tc.threads)})

@@ -62,6 +62,10 @@ func boring(o *op.Op) bool { return o.Axial && is(o, op.Drill, op.Bore) }
 // sizing reports whether an operation brings an outside to size.
 func sizing(o *op.Op) bool { return is(o, op.Turn, op.Mill) && !o.Rough }
 
+// thin reports whether a bore takes more than half of what an outside leaves: its
+// wall is then thinner than half the bore.
+func thin(a, b *op.Op) bool { return b.Dia.Less(a.Dia.Times(2)) }
+
 // shaping reports whether an operation brings an outside to its shape.
 func shaping(o *op.Op) bool { return sizing(o) || is(o, op.Taper, op.Curve) }
 
@@ -73,6 +77,12 @@ func lathed(o *op.Op) bool { return o.Setup.Machine == op.Lathe && !is(o, op.Fac
 
 // chucking reports whether two operations are cut in one grip.
 func chucking(a, b *op.Op) bool { return a.Setup.Grip() == b.Setup.Grip() }
+
+// coaxial reports whether two operations make two holes on the bar's axis from one
+// end.
+func coaxial(a, b *op.Op) bool {
+	return chucking(a, b) && a.Axial && b.Axial && a.Feature != b.Feature && a.Setup.Out == b.Setup.Out
+}
 
 // sawnOff reports whether an operation saws the part off the bar: the first saw
 // cut is the bar's, and takes nothing of it.
@@ -117,7 +127,11 @@ func Table() []Rule {
 			if is(a, op.Thread) && b.Setup.Device == op.SplitNut {
 				return !chucking(a, b) && !a.Axial && a.Along().Overlaps(b.Setup.Held)
 			}
-			return sizing(a) && !chucking(a, b) && b.Setup.On.Stage == work.Finished && a.Leaves == b.Setup.On
+			return (sizing(a) || is(a, op.Facet, op.Grind)) && !chucking(a, b) &&
+				b.Setup.On.Stage == work.Finished && a.Leaves == b.Setup.On
+		}},
+		{"steady-land", "a steady runs on what is turned true", func(a, b *op.Op) bool {
+			return sizing(a) && chucking(a, b) && b.Setup.Support == op.AtSteady && a.Along().Covers(op.SteadyLand(b.Setup))
 		}},
 		{"rough-finish", "stress and heat move the part: rough before finishing", func(a, b *op.Op) bool {
 			if !a.Rough || b.Rough || !is(b, op.Turn, op.Taper, op.Curve, op.Bore) {
@@ -140,8 +154,21 @@ func Table() []Rule {
 		}},
 		{"spot-drill", "a drill wanders on a round: spot, drill, ream, countersink", func(a, b *op.Op) bool {
 			x, y := holeSteps[a.Kind], holeSteps[b.Kind]
-			return x > 0 && x < y && a.Feature == b.Feature
+			apart := (a.Axial || a.Roll != nil) && !a.Cuts.Overlaps(b.Cuts)
+			return x > 0 && x < y && a.Feature == b.Feature && !apart
 		}},
+		{
+			"bore-guide", "the larger drill follows a hole that is there: the narrow one first",
+			func(a, b *op.Op) bool {
+				return coaxial(a, b) && is(a, op.Drill) && boring(b) && a.Dia.Less(b.Dia)
+			},
+		},
+		{
+			"bore-floor", "what stands on the floor of a wider bore waits for it",
+			func(a, b *op.Op) bool {
+				return coaxial(a, b) && boring(a) && is(b, op.Ream, op.Countersink, op.Tap, op.Thread) && b.Dia.Less(a.Dia)
+			},
+		},
 		{"bore-cross-ream", "drill the axis, cross it, then clear the bore of burrs", func(a, b *op.Op) bool {
 			switch {
 			case is(a, op.Drill) && a.Axial && crossing(b):
@@ -166,7 +193,8 @@ func Table() []Rule {
 		{
 			"thin-last", "a wall must stand the bore's cut: bore before the outside is brought down to a cone or flats",
 			func(a, b *op.Op) bool {
-				return boring(a) && coned(b) && a.Cuts.Overlaps(b.Cuts) && b.Setup.Support != op.AtCentre
+				return boring(a) && coned(b) && thin(a, b) && a.Cuts.Overlaps(b.Cuts) && b.Setup.Support != op.AtCentre &&
+					b.Leaves != a.Setup.On
 			},
 		},
 		{"neck-last", "the neck that carries a thread stands its torque while it is thick", func(a, b *op.Op) bool {
@@ -182,7 +210,8 @@ func Table() []Rule {
 				cuts := is(b, op.Tap) || is(b, op.Thread) && b.Axial
 				mouth := is(a, op.Countersink) && a.Setup.Out == b.Setup.Out
 				return a.Feature == b.Feature &&
-					(cuts && (is(a, op.Drill, op.Bore) || mouth) || is(b, op.Countersink) && boring(a))
+					(cuts && mouth || (cuts || is(b, op.Countersink)) && is(a, op.Drill, op.Bore) &&
+						(!a.Axial || a.Cuts.Overlaps(b.Cuts)))
 			},
 		},
 		{"stiff-first", "the slender stretch is cut last, while the rest is stiff", func(a, b *op.Op) bool {
@@ -261,7 +290,8 @@ func Table() []Rule {
 				return finishing(b) && is(b, op.Polish, op.Mark, op.Etch) && !finishing(a)
 			},
 		},
-		{"saw-off", "all that is cut on the bar is done by then, and what is chucked from then on has no bar",
+		{
+			"saw-off", "all that is cut on the bar is done by then, and what is chucked from then on has no bar",
 			func(a, b *op.Op) bool {
 				if sawnOff(a) {
 					lathed := b.Setup.Machine == op.Lathe

@@ -126,6 +126,20 @@ func pairs() []pair {
 			on(op.Turn, chuckRight, near, leaves(band)), on(op.Turn, chuckRight, apart),
 		},
 
+		{
+			"steady-land", true, "it runs on it",
+			on(op.Turn, chuckLeft, near), on(op.Drill, chuckLeft.Steadied(10*work.MM), near, axial),
+		},
+		{
+			"steady-land", false, "it runs on another",
+			on(op.Turn, chuckLeft, apart), on(op.Drill, chuckLeft.Steadied(10*work.MM), near, axial),
+		},
+		{
+			"steady-land", false, "only partly, z 16 mm to 26 mm",
+			on(op.Turn, chuckLeft, near), on(op.Drill, chuckLeft.Steadied(21*work.MM), near, axial),
+		},
+		{"steady-land", false, "no steady", on(op.Turn, chuckLeft, near), on(op.Drill, chuckLeft, near, axial)},
+
 		{"rough-finish", true, "one grip", on(op.Turn, chuckLeft, near, rough), on(op.Turn, chuckLeft, apart)},
 		{
 			"rough-finish", false, "another place in another grip",
@@ -202,6 +216,36 @@ func pairs() []pair {
 		{
 			"spot-drill", false, "backward",
 			on(op.Drill, blocks, near, of(op.Bore, 1)), on(op.Spot, blocks, near, of(op.Bore, 1)),
+		},
+
+		{
+			"spot-drill", false, "the other end's half",
+			on(op.Spot, chuckLeft, near, of(op.Bore, 1), axial), on(op.Drill, chuckRight, apart, of(op.Bore, 1), axial),
+		},
+		{
+			"bore-guide", true, "the narrow one first",
+			on(op.Drill, chuckLeft, near, of(op.Bore, 1), axial, dia("6")),
+			on(op.Drill, chuckLeft, far, of(op.Bore, 2), axial, dia("12")),
+		},
+		{
+			"bore-guide", false, "the wide one first",
+			on(op.Drill, chuckLeft, near, of(op.Bore, 1), axial, dia("12")),
+			on(op.Drill, chuckLeft, far, of(op.Bore, 2), axial, dia("6")),
+		},
+		{
+			"bore-guide", false, "from the other end",
+			on(op.Drill, chuckLeft, near, of(op.Bore, 1), axial, dia("6")),
+			on(op.Drill, chuckRight, far, of(op.Bore, 2), axial, dia("12")),
+		},
+		{
+			"bore-floor", true, "tapped behind a counterbore",
+			on(op.Drill, chuckLeft, near, of(op.Bore, 1), axial, dia("12")),
+			on(op.Tap, chuckLeft, apart, of(op.Bore, 2), axial, dia("6")),
+		},
+		{
+			"bore-floor", false, "the wider one is tapped",
+			on(op.Drill, chuckLeft, near, of(op.Bore, 1), axial, dia("6")),
+			on(op.Tap, chuckLeft, apart, of(op.Bore, 2), axial, dia("12")),
 		},
 
 		{"bore-cross-ream", true, "axis first", on(op.Drill, chuckLeft, near, axial), on(op.Spot, blocks, far, rolled)},

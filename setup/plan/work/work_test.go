@@ -565,6 +565,23 @@ func TestArea(t *testing.T) {
 	}
 }
 
+// A bar of 16 over 50, measured 15.9 at 20 for what is finished from 10 to 30:
+// that much is 15.9, and on both sides of it stays 16.
+func TestMeasuredOver(t *testing.T) {
+	w := bar().After(Turned(Span{0, 50 * MM}, 16*MM, Rough))
+	m := w.MeasuredOver(Span{10 * MM, 30 * MM}, 20*MM, mm(15.9))
+	for _, tc := range []struct{ z, left, right float64 }{
+		{5, 16, 16}, {10, 16, 15.9}, {20, 15.9, 15.9}, {30, 15.9, 16}, {45, 16, 16},
+	} {
+		if l, r := m.At(mm(tc.z)); l != mm(tc.left) || r != mm(tc.right) {
+			t.Errorf("at %v: %v and %v", tc.z, l.MM(), r.MM())
+		}
+	}
+	if l, _ := w.At(20 * MM); l != 16*MM {
+		t.Error("measuring changed the work before")
+	}
+}
+
 func TestMeasured(t *testing.T) {
 	w := bar().After(Turned(Span{0, 20 * MM}, 16*MM, Finished),
 		Outside{[]Point{{30 * MM, 10 * MM}, {40 * MM, 20 * MM}}, Finished})

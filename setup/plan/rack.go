@@ -1,0 +1,89 @@
+package plan
+
+import (
+	"slices"
+
+	"setover/setup/base/problem"
+	"setover/setup/base/say"
+	"setover/setup/maker/shop"
+	"setover/setup/plan/op"
+)
+
+// chosen returns the cheapest attempt from the bar: the one that the part names; else the
+// smallest on hand that serves; and where none does the smallest that is sold.
+func (j *job) chosen() (best *attempt, rings problem.List, err error) {
+	for _, bar := range j.bars() {
+		k, err := j.from(bar)
+		if err != nil {
+			return nil, nil, err
+		}
+		best, _, err := k.cheapest()
+		if err != nil {
+			return nil, nil, err
+		}
+		if best != nil && best.passes() && (bar.Length == nil || best.blank.Bar.Cmp(*bar.Length) <= 0) {
+			return best, nil, nil
+		}
+	}
+	return j.cheapest()
+}
+
+// bars returns the bars in the shop that the part could be turned from, the thinnest
+// through their corners first, and of two alike the shorter, where it is said: of its material, thick enough
+// to clean up, no shorter than the part, and no tube where the part is solid. There is
+// none where the part says what it is made from.
+func (j *job) bars() []shop.Bar {
+	if j.round == nil || j.round.Stock != nil {
+		return nil
+	}
+	var list []shop.Bar
+	skim, _ := j.barFigures()
+	least := j.shape.Largest().Plus(skim)
+	for _, b := range j.Shop.Stock {
+		thin, brief := b.Round().Less(least), b.Length != nil && b.Length.Less(j.shape.Length)
+		if b.Material == j.material.Name && !thin && !brief && j.round.Hollow(b.Bore) {
+			list = append(list, b)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b shop.Bar) int {
+		n := a.Swing().Cmp(b.Swing())
+		switch {
+		case n != 0 || a.Length == nil && b.Length == nil:
+			return n
+		case a.Length == nil:
+			return 1
+		case b.Length == nil:
+			return -1
+		}
+		return a.Length.Cmp(*b.Length)
+	})
+	return list
+}
+
+// from returns the job of making the part from a bar.
+func (j *job) from(bar shop.Bar) (*job, error) {
+	in, p, round := j.Input, *j.Part, *j.round
+	round.Stock, p.Round, in.Part = &bar.Stock, &round, &p
+	k, err := newJob(in)
+	if err != nil {
+		return nil, err
+	}
+	k.rack = &bar
+	return k, nil
+}
+
+// passes reports whether nothing stands against it, no size either.
+func (d *attempt) passes() bool {
+	return d.failing() == 0 && !slices.ContainsFunc(d.ops, func(o *op.Op) bool {
+		return slices.ContainsFunc(o.Predicted, func(p op.Predicted) bool { return !p.OK() })
+	})
+}
+
+// ofRack says which of the bars on hand it is.
+func (j *job) ofRack() say.Text {
+	t := say.Of("the smallest bar on hand that serves (stock): ", j.rack.Stock)
+	if l := j.rack.Length; l != nil {
+		t += say.Of(", ", *l, " long")
+	}
+	return t
+}
