@@ -3,7 +3,6 @@ package plan
 import (
 	"fmt"
 	"slices"
-	"strconv"
 
 	"setover/feeds"
 	"setover/setup/base/problem"
@@ -294,11 +293,6 @@ func (t *task) nested(o *op.Op, as work.State, start, depth op.Len) int {
 		o.Minutes += t.minutes(o, cutting(feeds.Turn, start.Length(), long.Length()))
 	}
 	return passes
-}
-
-// tenths is a number with its one decimal, a 0 too, and what it counts.
-func tenths(v float64, of string) op.Figure {
-	return op.With(say.Text(strconv.FormatFloat(v, 'f', 1, 64)), of)
 }
 
 // pass is a stretch as it is roughed.

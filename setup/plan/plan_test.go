@@ -615,15 +615,6 @@ func TestNeverSmaller(t *testing.T) {
 	}
 }
 
-// A length out of the chuck keeps its one decimal, a 0 too.
-func TestTenths(t *testing.T) {
-	for v, want := range map[float64]string{1: "1.0 diameters", 2.5: "2.5 diameters", 2.96: "3.0 diameters"} {
-		if got := say.Of(tenths(v, "diameters")).In(units.MM); got != want {
-			t.Errorf("%v: %s, want %s", v, got, want)
-		}
-	}
-}
-
 // The working names its lines by lengths with their unit, as a sentence has them.
 func TestWorkingNames(t *testing.T) {
 	bob, shed := demo(t)

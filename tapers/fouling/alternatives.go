@@ -69,37 +69,6 @@ func (a Arrangement) Plain() bool {
 	return a.PostTurned == nil && a.Overhang == nil && a.BarrelOut == nil
 }
 
-// Hold returns what Held does of a taper, for who asks often: it looks no
-// further than it must, and moves nothing out of the jaws. It is not ok where
-// nothing that was tried clears, and where the place cannot be.
-func Hold(in Input) (a Arrangement, ok bool) {
-	if in.sound() != nil {
-		return Arrangement{}, false
-	}
-	now := in.chosen()
-	if in.clear(now, -fine) {
-		return now, true
-	}
-	var list []Alternative
-	for _, a := range in.combinations(now) {
-		if in.clear(a, -fine) {
-			gap, _, _ := least(in.pairs(a), 0)
-			list = append(list, Alternative{Change: in.changeTo(now, a), Arrangement: a, Clearance: gap, parts: changed(now, a)})
-		}
-	}
-	if len(list) == 0 && in.Lathe.ToolPost != nil {
-		for _, try := range []func(Arrangement) []Alternative{in.turnedPost, in.movedTool, in.movedBarrel} {
-			if list = try(now); len(list) > 0 {
-				break
-			}
-		}
-	}
-	if len(list) == 0 {
-		return Arrangement{}, false
-	}
-	return slices.MinFunc(list, compare).Arrangement, true
-}
-
 // alternatives returns what clears, the least trouble first.
 func (in Input) alternatives(now Arrangement) []Alternative {
 	list := []Alternative{}

@@ -68,16 +68,6 @@ type Report struct {
 	Spring     *units.Length
 }
 
-// OK reports whether the operation can be done.
-func (r Report) OK() bool {
-	for _, c := range r.Checks {
-		if !c.OK {
-			return false
-		}
-	}
-	return true
-}
-
 // rows are the rows of the table, in the order that their checks are listed in.
 var rows = []func(*checker){
 	gripSurface, gripLength, jawRoom, gripRange, bruise, overhang, support, toolSide, millRoom, fouling, shoulder,
