@@ -271,7 +271,7 @@ func partOff(t *task, w *steps, c chucking) {
 		o.Makes = append(o.Makes, outline.WholeLength)
 		t.predictLength(o, "parted off to a measured length")
 	}
-	in := cutting(feeds.PartOff, t.turned(end))
+	in := cutting(feeds.PartOff, t.endDia(end))
 	if p := t.Shop.Parting; p != nil {
 		in.Blade = &p.Blade
 	}

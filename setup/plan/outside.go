@@ -38,7 +38,7 @@ func outside(t *task, c chucking, first bool) steps {
 		switch x.Kind() {
 		case outline.Cylinder:
 			if !t.asBought(x) {
-				list = append(list, turned(t, c, x))
+				list = append(list, cylindrical(t, c, x))
 			}
 		case outline.Taper:
 			list = append(list, taper(t, c, x))
@@ -146,7 +146,7 @@ func (t *task) fitsLathe(o *op.Op) {
 // centre drills the centre of an end: in the stub, where the end is thin.
 func centre(t *task, c chucking) steps {
 	var w steps
-	dia, where := t.turned(c.out), ""
+	dia, where := t.endDia(c.out), ""
 	if t.thin(c.out) {
 		dia, where = practice.StubDia.Length(), " in the stub"
 	}
@@ -184,9 +184,9 @@ func turnedTo(x outline.Stretch) units.Length {
 	return x.Left.Turned
 }
 
-// roughTo returns the cylinder that roughing leaves of a stretch, as it is
+// roughSize returns the cylinder that roughing leaves of a stretch, as it is
 // asked for: a taper is roughed to its large end.
-func roughTo(x outline.Stretch) units.Length {
+func roughSize(x outline.Stretch) units.Length {
 	return units.Max(turnedTo(x), x.Large()).Plus(practice.LeaveTurning.Length())
 }
 
@@ -308,7 +308,7 @@ func roughing(c chucking) []pass {
 	var out []pass
 	most := c.stub
 	for _, x := range c.stretches {
-		most = units.Max(most, roughTo(x))
+		most = units.Max(most, roughSize(x))
 		if n := len(out) - 1; n >= 0 && out[n].to.Equal(most) {
 			out[n].over = spanning(out[n].over, x.Span)
 			continue
@@ -352,8 +352,8 @@ func ends(x outline.Stretch) [2]op.Len {
 	return [2]op.Len{op.LenOf(x.Left.Turned), op.LenOf(x.Right.Turned)}
 }
 
-// roughTo returns what roughing leaves of a stretch in a chucking.
-func (t *task) roughTo(c chucking, x outline.Stretch) op.Len {
+// leftRough returns what roughing leaves of a stretch in a chucking.
+func (t *task) leftRough(c chucking, x outline.Stretch) op.Len {
 	for _, p := range roughing(c) {
 		if p.over.Overlaps(x.Span) {
 			return op.LenOf(units.Min(p.to, t.bar))
@@ -375,7 +375,7 @@ func (t *task) entered(c chucking, x outline.Stretch, to units.Length) work.Span
 			before = work.Span{}
 		case before.Length() > 0:
 			before = work.Span{From: min(before.From, s.From), To: max(before.To, s.To)}
-		case op.LenOf(to) < t.roughTo(c, y):
+		case op.LenOf(to) < t.leftRough(c, y):
 			before = s
 		}
 	}
@@ -420,14 +420,14 @@ func (t *task) joined(list []outline.Stretch) []outline.Stretch {
 	return out
 }
 
-// turned finishes one cylinder.
-func turned(t *task, c chucking, x outline.Stretch) steps {
+// cylindrical finishes one cylinder.
+func cylindrical(t *task, c chucking, x outline.Stretch) steps {
 	var w steps
 	to := turnedTo(x)
 	o := w.add(&op.Op{
 		ID: fmt.Sprintf("turn-z%s", x.From.Decimal()), Kind: op.Turn, Name: say.Of("finish ", to, " over ", x.Span),
 		Setup: c.setup, Tool: turner(c, x), Leaves: cylinder(x), Cuts: x.Span, Dia: to,
-		Makes: t.idsOver(x.Span), Ends: [2]op.Len{op.LenOf(to), op.LenOf(to)}, Roughed: t.roughTo(c, x),
+		Makes: t.idsOver(x.Span), Ends: [2]op.Len{op.LenOf(to), op.LenOf(to)}, Roughed: t.leftRough(c, x),
 	})
 	o.Do = func(as work.State) {
 		start, slide := as.Largest(inWork(x.Span)).Length(), t.Shop.Lathe.CrossSlide
@@ -662,7 +662,7 @@ func curve(t *task, c chucking, x outline.Stretch) steps {
 			ID: fmt.Sprintf("curve-z%s", f.From.Decimal()), Kind: op.Curve, Setup: c.setup, Tool: arcTool(c.out, x, f),
 			Name: say.Of("turn the arc of ", x.Arc.Radius, ", ", f), Cuts: f,
 			Dia:  units.Min(x.At(f.From).Turned, x.At(f.To).Turned),
-			Ends: [2]op.Len{op.LenOf(x.At(f.From).Turned), op.LenOf(x.At(f.To).Turned)}, Roughed: t.roughTo(c, x),
+			Ends: [2]op.Len{op.LenOf(x.At(f.From).Turned), op.LenOf(x.At(f.To).Turned)}, Roughed: t.leftRough(c, x),
 		})
 		if i == len(sides)-1 {
 			o.Makes = []string{x.ID()}

@@ -56,7 +56,7 @@ func taper(t *task, c chucking, x outline.Stretch) steps {
 		Tool:   op.Tool{Name: "finishing tool", Hand: op.Right},
 		Name:   say.Of("cut the taper ", p.large, " to ", p.small, ", ", x.Span),
 		Leaves: op.SurfaceOf(op.Cone, x.Span, p.large), Cuts: x.Span, Dia: p.small, Makes: []string{x.ID()},
-		Ends: ends(x), Roughed: t.roughTo(c, x),
+		Ends: ends(x), Roughed: t.leftRough(c, x),
 	})
 	if ground := p.ground(); r.SlideTravel.Cmp(practice.FormToolSide.Length()) <= 0 && p.keeps(ground) {
 		p.byFormTool(r, ground)

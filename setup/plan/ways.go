@@ -466,11 +466,11 @@ func (t *task) chuck(on op.Surface, held work.Span, out part.End, centre bool) o
 	return s
 }
 
-// turned returns the diameter an end is turned to.
-func (j *job) turned(e part.End) units.Length { return j.shape.End(e).Turned }
+// endDia returns the diameter an end is turned to.
+func (j *job) endDia(e part.End) units.Length { return j.shape.End(e).Turned }
 
 // thin reports whether an end is too thin for a centre.
-func (j *job) thin(e part.End) bool { return j.turned(e).Less(practice.ThinEnd.Length()) }
+func (j *job) thin(e part.End) bool { return j.endDia(e).Less(practice.ThinEnd.Length()) }
 
 // inBlocks returns what lies in the V-blocks while the bar is worked across, and
 // where: the bar as bought about the holes; the cylinder it is held on next; on a
