@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"setover/setup/base/geom"
+	"setover/setup/base/units"
 	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/plan/outline"
@@ -54,13 +55,30 @@ type bore struct {
 	thread      string
 }
 
-func newBody(o *outline.Outline) *body {
+// Relief is a groove round the outside that is cut and not drawn: behind a thread, so
+// that its tool runs out.
+type Relief struct {
+	Span outline.Span
+	Dia  units.Length
+}
+
+// cone returns it as what pieces are cut down to.
+func (r Relief) cone() outline.Chamfer {
+	return outline.Chamfer{Span: r.Span, Left: r.Dia, Right: r.Dia}
+}
+
+func newBody(o *outline.Outline, reliefs []Relief) *body {
 	b := &body{Outline: o, length: o.Length.MM(), point: practice.PointAngle.Angle().Half().Tan()}
 	for i := range o.Stretches {
 		s := &o.Stretches[i]
 		list := pieces(s)
 		for _, c := range o.Chamfers {
 			if c.On(*s) {
+				list = chamfered(list, c)
+			}
+		}
+		for _, r := range reliefs {
+			if c := r.cone(); c.On(*s) {
 				list = chamfered(list, c)
 			}
 		}
@@ -71,6 +89,9 @@ func newBody(o *outline.Outline) *body {
 	}
 	for _, c := range o.Chamfers { // it ends in an edge as a shoulder does
 		b.shoulders = append(b.shoulders, c.Inner().MM())
+	}
+	for _, r := range reliefs {
+		b.shoulders = append(b.shoulders, r.Span.From.MM(), r.Span.To.MM())
 	}
 	for _, t := range o.Threads {
 		from, to, left := t.Span.From.MM(), t.Span.To.MM(), t.From == part.Left

@@ -21,12 +21,14 @@ const MaxHoles = 100_000
 
 // Input is a part to be checked. Bar checks it at drilling time instead, while
 // the bar is still parallel: a diameter over the whole length, before facets
-// and threads. Countersink is a diameter that every mouth is opened to.
+// and threads. Countersink is a diameter that every mouth is opened to, Reliefs are cut
+// into the outside beside the drawing.
 type Input struct {
 	Name        string        `json:"part"`
 	Bar         *units.Length `json:"bar_mm,omitempty"`
 	Countersink *units.Length `json:"countersink_mm,omitempty"`
 	Part        *part.Part    `json:"-"`
+	Reliefs     []Relief      `json:"-"`
 }
 
 // Hole is one cross hole with its walls. Next is nil for the only hole, Bore
@@ -175,7 +177,7 @@ func (in Input) prepare() (*drilled, rule, []hole, error) {
 	if bad.Err() != nil {
 		return nil, rule{}, nil, bad.Err()
 	}
-	b := newBody(o)
+	b := newBody(o, in.Reliefs)
 	views := map[float64]*view{}
 	list := make([]hole, len(o.Holes))
 	for i := range list {

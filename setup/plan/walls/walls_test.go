@@ -17,6 +17,7 @@ import (
 	"setover/setup/book/materials"
 	"setover/setup/maker/part"
 	"setover/setup/page/published"
+	"setover/setup/plan/outline"
 	"setover/setup/plan/walls"
 )
 
@@ -901,4 +902,18 @@ func walkable(t *rapid.T, in walls.Input) walls.Result {
 		t.Skip(err)
 	}
 	return r
+}
+
+// A groove of 16 beside the drawing, z 40 to 44 of a bar of 20: a hole of 4 in it has
+// 16/2 - 2 = 6 beside it and not 8, and a margin of 2 - 2 = 0 to the groove's edges.
+func TestUnderARelief(t *testing.T) {
+	in := turned("0:20 100:20", with(cross("42", "4", 0)))
+	if plain := check(t, in).Holes[0]; figure(&plain.Side) != "8.0000" {
+		t.Fatal(plain)
+	}
+	in.Reliefs = []walls.Relief{{Span: outline.Span{From: mm("40"), To: mm("44")}, Dia: mm("16")}}
+	h := check(t, in).Holes[0]
+	if side, mouth := figure(&h.Side), figure(h.Mouth); side != "6.0000" || mouth != "0.0000" {
+		t.Errorf("side %s, mouth %s, by hand 6 and 0", side, mouth)
+	}
 }
