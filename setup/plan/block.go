@@ -147,14 +147,15 @@ func blockHole(t *task, h part.BlockHole, n int) steps {
 		x = o.OnDial(feature+", along x", op.Table, table, h.X)
 		return x, o.OnDial(feature+", along y", op.Table, table, h.Y)
 	}
-	spot := base.As(id+"-spot", op.Spot, "spot "+feature, w.centreDrill(t, practice.SpotAs.Length()))
+	pilot := t.spotPilot(h.Dia)
+	spot := base.As(id+"-spot", op.Spot, "spot "+feature, w.centreDrill(t, pilot))
 	x, y := place(spot)
 	where := outline.HoleID(n)
 	alongX, alongY := t.limits.BlockHolePlace(n)
 	spot.Foresee(alongX, "place of "+feature+" along x", x, byTable)
 	spot.Foresee(alongY, "place of "+feature+" along y", y, byTable)
 	spot.Set("zero", say.Text("left front"), "the edges there: all positions from them, approached from one side")
-	t.cut(w.add(spot), 1, cutting(feeds.Drill, spotPilot()))
+	t.cut(w.add(spot), 1, cutting(feeds.Drill, pilot))
 
 	twist, _ := w.drill(t, t.limits.BlockHole(n))
 	drill := base.As(id+"-drill", op.Drill, say.Of("drill ", twist.Name, " for ", feature), say.Of(twist.Name, " drill"))

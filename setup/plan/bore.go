@@ -18,6 +18,7 @@ import (
 	"setover/setup/plan/op"
 	"setover/setup/plan/outline"
 	"setover/setup/plan/predict"
+	"setover/setup/plan/walls"
 	"setover/setup/plan/work"
 	"setover/threads"
 	"setover/threads/cut"
@@ -159,7 +160,7 @@ func (x axial) make() (w steps, twist drills.Drill) {
 	case reamer != nil:
 		finish = x.base(c, x.Span).As(x.ID()+"-ream", op.Ream, say.Of("ream to ", x.Dia), say.Of("reamer ", *reamer))
 		depth := x.Span.Length()
-		finish.Set("depth", depth.Down(), "by hand pressure of the tailstock, never turned backwards")
+		x.reamedTo(finish)
 		finish.Removed(x.removal(c.out, *reamer, depth, units.Degrees(180)))
 		finish.Push = op.Cut{Side: true}
 		t.cut(w.add(finish), 1, cutting(feeds.Ream, x.Dia, depth))
@@ -172,6 +173,44 @@ func (x axial) make() (w steps, twist drills.Drill) {
 	}
 	x.made(finish)
 	return w, twist
+}
+
+// reamedTo says how deep the bore is reamed: out of the far end of one that is through
+// by as much as its lead is under size.
+func (x axial) reamedTo(o *op.Op) {
+	const how = "by hand pressure of the tailstock, never turned backwards"
+	if !x.Through {
+		o.Set("depth", x.Span.Length().Down(), how)
+		return
+	}
+	past := x.past(x.Bore)
+	deep := x.metal(x.Bore, o.Setup.Out).Plus(past)
+	x.goesOut(o, deep)
+	o.Set("depth", deep.Up(), how, "; ", past, " of it past the far end, for the reamer's lead")
+}
+
+// goesOut notes how far a tool that goes so deep comes out of the far end of the part.
+func (x axial) goesOut(o *op.Op, deep units.Length) {
+	o.Past = op.LenOf(units.Max(deep.Minus(x.Span.Length()), units.Length{}))
+}
+
+// past returns how far the full diameter of a through bore's drill goes out of its far
+// end: as far as the lead of the reamer that follows it.
+func (t *task) past(b outline.Bore) units.Length {
+	past := practice.Breakthrough.Length()
+	if t.reamer(b.Dia, t.limits.Bore(b)) != nil {
+		past = past.Plus(practice.ReamerLead.Length())
+	}
+	return past
+}
+
+// toPoint returns how deep a drill of a bore goes to its point: of a through one past
+// the far end of the metal.
+func (t *task) toPoint(b outline.Bore, twist, metal units.Length, through bool) holes.Depth {
+	if through {
+		metal = metal.Plus(t.past(b))
+	}
+	return holes.DepthOf(twist, practice.PointAngle.Angle(), metal, false)
 }
 
 // made notes that an operation leaves the bore as it is to be.
@@ -196,7 +235,7 @@ func (t *task) halved(b outline.Bore) bool {
 	if !b.Through || len(t.chuckings) < 2 {
 		return false
 	}
-	deep := holes.DepthOf(b.Dia, practice.PointAngle.Angle(), t.metal(b, t.boredIn(b).out), true)
+	deep := t.toPoint(b, b.Dia, t.metal(b, t.boredIn(b).out), true)
 	most := practice.DrillFlute.Length(b.Dia)
 	if t.long {
 		most = practice.LongDrillFlute.Length(b.Dia)
@@ -210,28 +249,28 @@ func (x axial) drilled(w *steps, twist drills.Drill) (*op.Op, chucking) {
 	long := x.Span.Length()
 	if !x.halved(x.Bore) {
 		o := x.drill(w, x.chucking, twist, long, x.Span)
-		x.wall(o)
+		x.wall(o, twist.Dia)
 		return o, x.chucking
 	}
 	near, far := x.chucking, x.chuckingFor(other(x.chucking.out))
 	half := long.Half()
 	o := x.drill(w, near, twist, half, x.shape.FromEnd(near.out, half))
-	x.wall(o)
+	x.wall(o, twist.Dia)
 	o.Set("from both ends", long, "deep: the other half follows from the ", far.out, " end")
 	x.open = x.opened(x.Bore, far.out)
 	deep := long.Minus(half).Plus(practice.Breakthrough.Length())
 	return x.drill(w, far, twist, deep, x.shape.FromEnd(far.out, long.Minus(half))), far
 }
 
-// drill spots the end that stands out where there is metal to spot, and drills from
-// it so deep.
+// drill spots the end that stands out where there is metal to spot and nothing that the
+// drill starts in, and drills from it so deep.
 func (x axial) drill(w *steps, c chucking, twist drills.Drill, deep units.Length, over op.Span) *op.Op {
 	id, base := x.ID(), x.base(c, over)
 	if c.out != x.chucking.out { // the other half
 		id += "-" + string(c.out)
 	}
-	if x.open.Sign() == 0 {
-		x.spot(w, base.As(id+"-spot", op.Spot, say.Of("spot for the ", x.Dia, " bore"), w.centreDrill(x.task, x.Dia)))
+	if x.open.Sign() == 0 && !x.centred(c.out) {
+		x.spot(w, base, id)
 	}
 	o := w.add(base.As(id+"-drill", op.Drill, say.Of("drill ", twist.Name), say.Of(twist.Name, " drill")))
 	o.Push = op.Cut{Side: true}
@@ -239,7 +278,10 @@ func (x axial) drill(w *steps, c chucking, twist drills.Drill, deep units.Length
 	if through {
 		metal = x.metal(x.Bore, c.out)
 	}
-	tip := holes.DepthOf(twist.Dia, practice.PointAngle.Angle(), metal, through)
+	tip := x.toPoint(x.Bore, twist.Dia, metal, through)
+	if through {
+		x.goesOut(o, tip.Total)
+	}
 	o.Set("depth", tip.Total.Down(), "to the point, ", tip.Point, " of which is the point")
 	o.Do = func(as work.State) {
 		x.pecked(o, 1, twist.Dia, tip.Total, x.before(as, c.out))
@@ -255,8 +297,10 @@ func (x axial) before(as work.State, from part.End) units.Length {
 }
 
 // spot starts the bore with a centre drill.
-func (x axial) spot(w *steps, o *op.Op) {
-	pilot := units.Min(practice.CentreDrill.Length(x.Dia), x.Dia.Half())
+func (x axial) spot(w *steps, base op.Op, id string) {
+	with := x.pilot(x.Dia, x.Dia)
+	o := base.As(id+"-spot", op.Spot, say.Of("spot for the ", x.Dia, " bore"), w.centreDrill(x.task, with))
+	pilot := units.Min(with, x.Dia.Half())
 	mouth := units.Min(centreMouth(pilot), x.Dia)
 	o.Push = op.Cut{Side: true}
 	o.Removed(work.Centre{End: o.Setup.Out, Dia: op.LenOf(mouth), Pilot: op.LenOf(pilot)}, op.CentreHoleOK)
@@ -297,11 +341,17 @@ func (t *task) reamer(dia units.Length, d limits.Dimension) *units.Length {
 // boredFrom bores what is open to a diameter to its size, with the bar that enters
 // it there and reaches.
 func (x axial) boredFrom(w steps, c chucking, from units.Length) steps {
-	depth, t := x.Span.Length(), x.task
+	depth, deep, t := x.Span.Length(), x.Span.Length(), x.task
 	o := w.add(x.base(c, x.Span).As(x.ID()+"-bore", op.Bore, say.Of("bore to ", x.Dia), "boring bar"))
 	o.Push = op.Cut{Side: true}
-	in := cutting(feeds.Bore, x.Dia, depth)
-	in.Bars = t.entering(from, depth)
+	if x.Through { // the edge runs out of the far end
+		past := practice.Breakthrough.Length()
+		deep = x.metal(x.Bore, c.out).Plus(past)
+		x.goesOut(o, deep)
+		o.Set("depth", deep.Up(), past, " of it past the far end")
+	}
+	in := cutting(feeds.Bore, x.Dia, deep)
+	in.Bars = t.entering(from, deep)
 	if len(in.Bars) == 0 {
 		t.noBar(o, x, from)
 	}
@@ -311,7 +361,7 @@ func (x axial) boredFrom(w steps, c chucking, from units.Length) steps {
 		w.needs(o.Tool.Name, say.Of("for a bore of ", x.Dia), true)
 	}
 	if from.Equal(x.open) {
-		x.wall(o)
+		x.wall(o, units.Length{})
 	}
 	set := o.OnDial(say.Of("out to ", x.Dia, " from the hole of ", from), op.CrossSlide, t.Shop.Lathe.CrossSlide,
 		x.Dia.Minus(from).Half(), "touching the hole")
@@ -337,7 +387,7 @@ func (t *task) entering(hole, deep units.Length) []shop.BoringBar {
 // noBar says that no boring bar enters the hole and reaches, and what would: a
 // larger drill first for the thinnest bar that reaches, or another bar.
 func (t *task) noBar(o *op.Op, x axial, hole units.Length) {
-	most, deep := practice.BoringBarFill.Of(hole), x.Span.Length()
+	most, deep := practice.BoringBarFill.Of(hole), x.Span.Length().Plus(o.Past.Length())
 	remedy := say.Of("a boring bar of at most ", most.Down(), " that reaches ", deep.Up(), " (boring_bars)",
 		", or a reamer of ", x.Dia)
 	var thin *shop.BoringBar
@@ -357,14 +407,15 @@ func (t *task) noBar(o *op.Op, x axial, hole units.Length) {
 }
 
 // wall checks the wall that the bore, with the thread in it, leaves to the
-// outside, and the floor that is left below its point: the roots of outside threads
-// and the flats of facets count.
-func (x axial) wall(o *op.Op) {
+// outside, and the floor that is left below the point of the drill that begins it, 0
+// where a bar does: the roots and the reliefs of outside threads and the flats of facets
+// count.
+func (x axial) wall(o *op.Op, drill units.Length) {
 	dia := x.Dia
 	for _, y := range x.Threads {
 		dia = units.Max(dia, y.Designation.Major)
 	}
-	outside := x.shape.Core(x.Span)
+	outside := x.core(x.Span)
 	wall := outside.Minus(dia).Half()
 	var limit units.Length // nothing to fail by, unless it is written
 	least := practice.LeastWall.Length(nil)
@@ -380,13 +431,13 @@ func (x axial) wall(o *op.Op) {
 	if ok && wall.Less(least) {
 		o.Warn("thin-wall", "only ", wall.Down(), " of wall round the bore, under the usual ", least)
 	}
-	x.floor(o, limit, least)
+	x.floor(o, drill, limit, least)
 }
 
-// floor checks what the point of a blind bore's drill leaves of the floor: to the
-// far face where it is solid, else round the narrower bore that goes on. Less than
-// an edge is broken by is none.
-func (x axial) floor(o *op.Op, limit, least units.Length) {
+// floor checks what the point of a blind bore's drill leaves of the floor, which a
+// boring bar leaves flat: to the far face where it is solid, else round the narrower bore
+// that goes on. Less than an edge is broken by is none.
+func (x axial) floor(o *op.Op, drill, limit, least units.Length) {
 	if x.Through {
 		return
 	}
@@ -396,7 +447,10 @@ func (x axial) floor(o *op.Op, limit, least units.Length) {
 			behind = units.Max(behind, b.Dia)
 		}
 	}
-	point := holes.ConeDepth(x.Dia, behind, practice.PointAngle.Angle())
+	var point units.Length
+	if behind.Less(drill) {
+		point = holes.ConeDepth(drill, behind, practice.PointAngle.Angle())
+	}
 	floor := x.shape.Length.Minus(x.Span.Length()).Minus(point)
 	limit = units.Max(limit, practice.BrokenEdge.Length())
 	if floor.Cmp(limit) < 0 {
@@ -431,7 +485,7 @@ func (x axial) thread(y outline.Thread, twist string) steps {
 func (t *task) deepest(b outline.Bore, need units.Length) units.Length {
 	most := t.shape.Length
 	for _, x := range t.shape.Stretches {
-		if x.Core(x.Span).Cmp(need) >= 0 {
+		if t.core(x.Span).Cmp(need) >= 0 {
 			continue
 		}
 		near := x.From
@@ -566,6 +620,35 @@ func (t *task) neck(x outline.Thread) units.Length {
 		return units.Length{}
 	}
 	return wide
+}
+
+// core returns the diameter of the largest rod inside the outside over a span as it is
+// cut: the reliefs of outside threads are less than the drawing.
+func (t *task) core(over op.Span) units.Length {
+	d := t.shape.Core(over)
+	for _, r := range t.reliefs() {
+		if r.Span.Overlaps(over) {
+			d = units.Min(d, r.Dia)
+		}
+	}
+	return d
+}
+
+// reliefs returns the reliefs that are cut behind outside threads.
+func (t *task) reliefs() []walls.Relief {
+	var list []walls.Relief
+	for _, x := range t.shape.Threads {
+		wide := t.relief(x)
+		if x.Inside || wide.Sign() <= 0 || t.neck(x).Sign() > 0 {
+			continue
+		}
+		s := op.Span{From: x.Span.To, To: x.Span.To.Plus(wide)}
+		if x.From == part.Right {
+			s = op.Span{From: x.Span.From.Minus(wide), To: x.Span.From}
+		}
+		list = append(list, walls.Relief{Span: s, Dia: reliefDia(x)})
+	}
+	return list
 }
 
 // reliefDia is the diameter of the relief behind an outside thread.

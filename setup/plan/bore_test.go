@@ -241,18 +241,19 @@ func TestDrillsTheRing(t *testing.T) {
 	}
 }
 
-// The point of a 20 mm drill is 16/2/tan 59 = 4.807 deep down to the 4 mm hole behind
-// it, so of a floor of 5 it leaves 0.193, less than an edge is broken by; 1.5 is left at
-// 60 - 4.807 - 1.5 = 53.693. It is the wide bore that is told.
+// The point of the 25/32 in drill that a bore of 20 is drilled with is (19.844 - 4)/2/
+// tan 59 = 4.760 deep down to the 4 mm hole behind it, so of a floor of 5 it leaves 0.240,
+// less than an edge is broken by, and of 5.1 it leaves 0.340; 1.5 is left at 60 - 4.760 -
+// 1.5 = 53.740. It is the wide bore that is told.
 func TestPointThroughTheFloor(t *testing.T) {
 	for _, tc := range []struct {
 		depth string
 		want  []string
 	}{
 		{"55", []string{"wall-too-thin bore-1"}},
-		{"54.9", []string{"wall-too-thin bore-1"}},
-		{"54.8", []string{}},
-		{"53.69", []string{}},
+		{"54.95", []string{"wall-too-thin bore-1"}},
+		{"54.9", []string{}},
+		{"53.73", []string{}},
 	} {
 		r := make1(t, bored(t, "  profile: [[0, 25], [60, 25]]\n  bores:\n    - {from: left, dia: 20, depth: "+tc.depth+
 			"}\n    - {from: right, dia: 4, through: true}\n"), loadShop(t, nil))
@@ -260,7 +261,7 @@ func TestPointThroughTheFloor(t *testing.T) {
 			t.Errorf("%s deep: refused %v, by hand %v", tc.depth, got, tc.want)
 		}
 		for _, f := range r.Refused {
-			if len(f.Remedies) != 1 || f.Remedies[0].Say.In(units.MM) != "a bore no deeper than 53.693 mm" {
+			if len(f.Remedies) != 1 || f.Remedies[0].Say.In(units.MM) != "a bore no deeper than 53.74 mm" {
 				t.Errorf("%s deep: %v", tc.depth, f.Remedies)
 			}
 		}

@@ -302,19 +302,24 @@ func (r rolled) spot(thinnest []thinWall) steps {
 	if len(r.holes) == 1 {
 		what = "the hole"
 	}
+	least := r.holes[0].Dia
+	for _, h := range r.holes {
+		least = units.Min(least, h.Dia)
+	}
+	with := r.spotPilot(least)
 	o := w.add(r.base.As("spot-"+r.name, op.Spot,
-		say.Of("spot ", what, " at roll ", degrees(*r.base.Roll)), w.centreDrill(r.task, practice.SpotAs.Length())))
+		say.Of("spot ", what, " at roll ", degrees(*r.base.Roll)), w.centreDrill(r.task, with)))
 	o.Push = op.Cut{Side: true}
 	o.Do = func(as work.State) {
 		r.lay(o, as)
 		r.thinnest(o, thinnest)
 		for _, h := range r.holes {
-			pilot := op.LenOf(units.Min(spotPilot(), h.Dia))
+			pilot := op.LenOf(units.Min(with, h.Dia))
 			z := r.position(o, h)
 			o.Removed(work.Cross{Z: op.LenOf(z), Roll: op.DegOf(h.Roll), Dia: pilot, Depth: &pilot, Offset: op.LenOf(h.Offset)})
 		}
 		o.Set("zero", say.Of(r.first, " face"), "all positions from it, approached from one side")
-		r.cut(o, len(r.holes), cutting(feeds.Drill, spotPilot()))
+		r.cut(o, len(r.holes), cutting(feeds.Drill, with))
 	}
 	return w
 }
@@ -464,7 +469,7 @@ func crossWalls(t *task) (steps, []thinWall) {
 	if t.bar.Less(t.round.Largest()) {
 		return w, nil
 	}
-	finished, err := walls.Check(walls.Input{Name: t.Part.Name, Part: t.Part})
+	finished, err := walls.Check(walls.Input{Name: t.Part.Name, Part: t.Part, Reliefs: t.reliefs()})
 	drilling, also := walls.Check(walls.Input{Name: t.Part.Name, Part: t.Part, Bar: &t.bar})
 	if w.wrong.Add(err); err == nil {
 		w.wrong.Add(also)

@@ -150,10 +150,10 @@ func centre(t *task, c chucking) steps {
 	if t.thin(c.out) {
 		dia, where = practice.StubDia.Length(), " in the stub"
 	}
-	pilot := practice.CentreDrill.Length(dia)
+	pilot := t.pilot(dia, practice.CentrePart.Of(dia))
 	o := w.add(&op.Op{
 		ID: fmt.Sprintf("centre-%s", c.out), Kind: op.Centre, Name: say.Of("centre the ", c.out, " end", where),
-		Setup: c.facing, Tool: op.Tool{Name: w.centreDrill(t, dia)},
+		Setup: c.facing, Tool: op.Tool{Name: w.centreDrill(t, pilot)},
 		Cuts: t.shape.FromEnd(c.out, units.Length{}), Dia: dia, Push: op.Cut{Side: true},
 	})
 	o.Removed(work.Centre{End: c.out, Dia: op.LenOf(centreMouth(pilot)), Pilot: op.LenOf(pilot)}, op.CentreHoleOK)
@@ -169,9 +169,6 @@ func centreMouth(pilot units.Length) units.Length {
 
 // widestCentre is the largest pilot a centre drill has: it sets the speed.
 func widestCentre() units.Length { return practice.CentreDrill.Length(units.Millimetres(1000)) }
-
-// spotPilot is the pilot that starts a hole across a bar or in a block.
-func spotPilot() units.Length { return practice.CentreDrill.Length(practice.SpotAs.Length()) }
 
 // turnedTo returns the diameter a cylinder is turned to: the drawing's, or the
 // blank of the thread that is cut on it.
@@ -315,7 +312,23 @@ func roughing(c chucking) []pass {
 		}
 		out = append(out, pass{x.Span, most})
 	}
+	if n := len(out) - 1; n >= 0 {
+		out[n].over = c.onPast(out[n].over)
+	}
 	return out
+}
+
+// onPast returns what is cut up to the end that is cut off later as it is cut: on past
+// that end, so that the kerf lies in what is turned. What ends elsewhere is as it is.
+func (c chucking) onPast(s op.Span) op.Span {
+	last := c.stretches[len(c.stretches)-1]
+	switch {
+	case c.out == part.Left && s.To.Equal(last.To):
+		s.To = s.To.Plus(c.past)
+	case c.out == part.Right && s.From.Equal(last.From):
+		s.From = s.From.Minus(c.past)
+	}
+	return s
 }
 
 // roughs reports whether there is anything to rough in a chucking.
@@ -430,9 +443,13 @@ func cylindrical(t *task, c chucking, x outline.Stretch) steps {
 		Makes: t.idsOver(x.Span), Ends: [2]op.Len{op.LenOf(to), op.LenOf(to)}, Roughed: t.leftRough(c, x),
 	})
 	o.Do = func(as work.State) {
-		start, slide := as.Largest(inWork(x.Span)).Length(), t.Shop.Lathe.CrossSlide
+		over := c.onPast(x.Span)
+		start, slide := as.Largest(inWork(over)).Length(), t.Shop.Lathe.CrossSlide
 		more := t.entered(c, x, to)
-		t.grooved(o, start, to, x.Length().Plus(more.Length().Length()))
+		t.grooved(o, start, to, over.Length().Plus(more.Length().Length()))
+		if past := over.Length().Minus(x.Length()); past.Sign() > 0 {
+			o.Set("past the end", past, "more at this diameter, where it is cut off")
+		}
 		set := o.OnDial(say.Of("in from ", start, measuredAfter(as, inWork(x.Span))), op.CrossSlide, slide,
 			start.Minus(to).Half(), "touching the work")
 		out := predict.Diameter(start, set)
@@ -441,7 +458,7 @@ func cylindrical(t *task, c chucking, x outline.Stretch) steps {
 		if more.Length() > 0 {
 			o.Removed(work.Turned(more, op.LenOf(out), work.Rough))
 		}
-		o.Removed(work.Turned(inWork(x.Span), op.LenOf(out), work.Finished))
+		o.Removed(work.Turned(inWork(over), op.LenOf(out), work.Finished))
 		o.Push = t.finishPush()
 		why := say.Text(byCrossSlide)
 		switch {

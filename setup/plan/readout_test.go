@@ -11,8 +11,8 @@ import (
 )
 
 // Where a machine has a readout every position is printed for it too, by hand: a
-// shoulder 14.003 from the face without a dial on the carriage is counted as 14.005
-// in steps of 0.005; from 20.4 to 20 the cross slide goes 0.2, ten lines of 0.02,
+// shoulder 50 - 14.003 = 35.997 from the face without a dial on the carriage is counted
+// as 35.995 in steps of 0.005; from 20.4 to 20 the cross slide goes 0.2, ten lines of 0.02,
 // which shows as 0.2, or 0.4 where the readout counts on the diameter. Without one
 // there is a stop, and no word of a readout.
 func TestReadout(t *testing.T) {
@@ -30,7 +30,7 @@ func TestReadout(t *testing.T) {
 	with := make1(t, p, loadShop(t, map[string]string{"lathe:\n": "lathe:\n  readout: true\n"}))
 	got := text(with)
 	for _, want := range []string{
-		"shoulder at z 14.003 mm | 14.005 mm | carriage by the readout",
+		"shoulder at z 14.003 mm | 35.995 mm | carriage by the readout",
 		"; readout 0.2 mm, or 0.4 mm on the diameter",
 	} {
 		if !strings.Contains(got, want) {

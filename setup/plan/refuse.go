@@ -172,11 +172,14 @@ var ofGrip = []problem.Code{
 	problem.Support, problem.SupportV,
 }
 
-// about is the id of the feature that an operation makes, or of the first stretch
-// of the outside that it cuts; of a block its own.
+// about is the id of the feature that an operation makes, of the bore that it begins, or
+// of the first stretch of the outside that it cuts; of a block its own.
 func (d *attempt) about(o *op.Op) string {
 	if len(o.Makes) > 0 {
 		return o.Makes[0]
+	}
+	if n := o.Feature.N; o.Axial && o.Feature.Kind == op.Bore && d.shape != nil && n <= len(d.shape.Bores) {
+		return d.shape.Bores[n-1].ID()
 	}
 	if d.shape != nil {
 		if list := d.idsOver(o.Cuts); len(list) > 0 {

@@ -16,7 +16,7 @@ import (
 //   - a cup of 48, 39 long with a bore of 30 that is not through: the bar of 49 is held 3
 //     clear of the far end, from z 42; sawn at z 40, a millimetre to face; 28 of it
 //     are held, since 48 does not go through, with z 11 at the jaws' face: 39 - 28;
-//   - a disc of 56 and 14 long on a boss of 21 and 7 long: 0.6·56 and 0.6·21 = 12.6
+//   - a disc of 56 and 14 long on a boss of 26 and 7 long: 0.6·56 and 0.6·26 = 15.6
 //     hold on neither, the bar is held 3 + 1 + 2 = 6 clear for the saw, so an arbor
 //     fills its bore of 6 but for 1 mm at the end that
 //     is faced, z 1 to 21 or 0 to 20.
@@ -28,7 +28,7 @@ func TestSawnOff(t *testing.T) {
 			"chuck on the 48 mm cylinder, z 0 mm to 39 mm, jaws from z 0 mm to 28 mm, right end out", "40 mm",
 		},
 		{
-			"disc", "profile: [[0, 21], [7, 21], [7, 56], [21, 56]]\n  bores: [{from: left, dia: 6, through: true}]\n",
+			"disc", "profile: [[0, 26], [7, 26], [7, 56], [21, 56]]\n  bores: [{from: left, dia: 6, through: true}]\n",
 			"chuck on the bar as bought, jaws from z 27 mm to 55 mm, left end out",
 			"arbor turned for it on the 6 mm bore, z 0 mm to 21 mm, right end out", "22 mm",
 		},

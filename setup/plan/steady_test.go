@@ -13,10 +13,10 @@ import (
 const slender = "material: acetal\nround:\n  profile: [[0, 11], [15, 11], [15, 16], [46, 12], [103, 12]]\n" +
 	"  bores: [{from: left, dia: 5, depth: 30}]\n"
 
-// A steady carries what is bored and parted off, by hand: 103 of a handle, 3 clear of the
-// jaws and 2.5 for the blade stand out, 108.5. The steady's fingers take 10 of the cylinder
-// of 11 at the end that is out, z 0 to 10, about z 5. Without a
-// steady it is refused.
+// A steady carries what is drilled, from the hole of the centre that it was turned on, and
+// parted off, by hand: 103 of a handle, 3 clear of the jaws and 2.5 for the blade stand
+// out, 108.5. The steady's fingers take 10 of the cylinder of 11 at the end that is out, z
+// 0 to 10, about z 5. Without a steady it is refused.
 func TestInASteady(t *testing.T) {
 	const has = "  steady: {from: 5, to: 50}\n"
 	r := make1(t, parse(t, slender), loadShop(t, nil))
@@ -35,7 +35,7 @@ func TestInASteady(t *testing.T) {
 	for _, n := range last.Operations {
 		done = append(done, r.Operations[n-1].ID)
 	}
-	if want := []string{"bore-1-spot", "bore-1-drill", partingOff}; !slices.Equal(done, want) {
+	if want := []string{"bore-1-drill", partingOff}; !slices.Equal(done, want) {
 		t.Errorf("%q are done in it, want %q", done, want)
 	}
 	r = make1(t, parse(t, slender), loadShop(t, map[string]string{has: ""}))

@@ -271,13 +271,34 @@ func (w *steps) drillUnder(t *task, dia units.Length) drills.Drill {
 	return under
 }
 
-// centreDrill returns the centre drill for a bar or hole of a diameter, and
-// notes it.
-func (w *steps) centreDrill(t *task, dia units.Length) say.Text {
-	pilot := practice.CentreDrill.Length(dia)
+// centreDrill names the centre drill of a pilot and notes it.
+func (w *steps) centreDrill(t *task, pilot units.Length) say.Text {
 	name := say.Of("centre drill ", pilot.Always(units.MM))
 	w.needs(name, "to start a hole or a centre", slices.ContainsFunc(t.Shop.CentreDrills, pilot.Equal))
 	return name
+}
+
+// pilot returns the centre drill, by its pilot, for a bar or a hole of a diameter: the
+// usual one, or where that is not on hand the one on hand that comes nearest to it and
+// makes its whole mouth within a diameter. Where none does it is the usual one.
+func (j *job) pilot(dia, within units.Length) units.Length {
+	usual := practice.CentreDrill.Length(dia)
+	best, found := usual, false
+	for _, p := range j.Shop.CentreDrills {
+		if within.Less(centreMouth(p)) && !p.Equal(usual) {
+			continue
+		}
+		if off := p.Minus(usual).Abs(); !found || off.Less(best.Minus(usual).Abs()) {
+			best, found = p, true
+		}
+	}
+	return best
+}
+
+// spotPilot returns the pilot that starts holes across a bar or in a block, the
+// smallest of them so wide.
+func (j *job) spotPilot(least units.Length) units.Length {
+	return j.pilot(practice.SpotAs.Length(), least)
 }
 
 // cutting is the question of how a cut of a diameter is run, over a length where

@@ -45,7 +45,7 @@ func TestToldForWhatItIs(t *testing.T) {
 		},
 		{
 			"measured under size", collar, "31.5",
-			"start-size outside-2: step 7, finish 32 mm over z 20 mm to 50 mm: 31.5 mm was measured at z 31 mm, " +
+			"start-size outside-2: step 4, finish 32 mm over z 20 mm to 50 mm: 31.5 mm was measured at z 31 mm, " +
 				"31.7 mm at the least; it is under size: start again with another bar",
 		},
 	} {

@@ -69,6 +69,7 @@ type chucking struct {
 	stretches []outline.Stretch // from the end that stands out inward
 	out       part.End
 	stub      units.Length // the diameter of the stub that stands out beyond a thin end, 0 where there is none
+	past      units.Length // how far the outside is turned on past the end that is cut off later, 0 where none is
 }
 
 // spanning returns the span that holds both.
@@ -386,12 +387,16 @@ func (t *task) firstChucking() chucking {
 	if t.first == part.Right {
 		z = last.From
 	}
-	clear := practice.RunOut.Length()
+	var cutOff units.Length
 	switch {
 	case t.grip == offBar:
-		clear = clear.Plus(t.parting())
+		cutOff = t.parting()
 	case t.sawn:
-		clear = clear.Plus(practice.SawnFace.Length()).Plus(practice.Kerf.Length())
+		cutOff = practice.SawnFace.Length().Plus(practice.Kerf.Length())
+	}
+	clear := practice.RunOut.Length().Plus(cutOff)
+	if end := other(t.first); z.Equal(endOf(t.shape, end)) && !t.thin(end) {
+		c.past = cutOff
 	}
 	device := cmp.Or(t.in[0], t.barHolder())
 	held := t.leastGrip(device, t.bar)

@@ -70,6 +70,7 @@ const (
 	VHeight          length = "v-height"
 	PartingMost      length = "parting-most"
 	BrokenEdge       length = "broken-edge"
+	ReamerLead       length = "reamer-lead"
 )
 
 // Angles.
@@ -164,6 +165,7 @@ const (
 	StubMinutes          number = "stub-minutes"
 	LoadMinutes          number = "load-minutes"
 	CentreMouth          number = "centre-mouth"
+	CentrePart           number = "centre-part"
 	GripSoftPart         number = "grip-soft-part"
 	GripSoftReach        number = "grip-soft-reach"
 	GripCollet           number = "grip-collet"

@@ -355,6 +355,23 @@ func TestJawRoom(t *testing.T) {
 		{"beside the dog", r.of(between(12), r.bar(0, 100, 20)), "ok"},
 		{"under the dog", r.of(between(11), r.bar(0, 100, 20)), "11 mm is left for the dog | 12 mm wanted"},
 	})
+	out := func(d op.Device, past, dia work.Len) op.Op {
+		return with(right(d, 0, 28), func(o *op.Op) { o.Axial, o.Past, o.Dia = true, past*mm, (dia * mm).Length() })
+	}
+	check(t, problem.JawRoom, []row{
+		{"a drill that ends in the work, in the jaws", r.of(with(out(op.Chuck, 5, 25), func(o *op.Op) {
+			o.Setup.Held = span(0, 20) // the jaws to z -8
+		}), r.bar(-6, 100, 30)), "nothing"},
+		{"one that comes out in the jaws", r.of(with(out(op.Chuck, 5, 25), func(o *op.Op) {
+			o.Setup.Held = span(0, 20)
+		}), r.bar(0, 100, 30)), "nothing"},
+		{
+			"one that comes out behind them", r.of(out(op.Chuck, 5, 25), r.bar(0, 100, 30)),
+			"25 mm goes through the jaws | 20 mm at the most",
+		},
+		{"one that their hole takes", r.of(out(op.Chuck, 5, 20), r.bar(0, 100, 30)), "ok"},
+		{"nothing comes out", r.of(out(op.Chuck, 0, 25), r.bar(0, 100, 30)), "nothing"},
+	})
 	keys := strings.Join(unsaid.of(right(op.Chuck, 60, 88), r.bar(0, 100, 20)).Check().NotChecked, " ")
 	if keys != "lathe.chuck.through lathe.spindle_bore" {
 		t.Errorf("not checked: %s", keys)

@@ -607,6 +607,20 @@ func TestStartSize(t *testing.T) {
 		{"a bore", n.of(bore, bored("15")), "nothing"},
 		{"a bore that is over size", n.of(bore, bored("16.5")), "16.5 mm is bored at z 50 mm | 16.2 mm at the most"},
 	})
+	spot := func(dia, pilot work.Len) op.Op {
+		return op.Op{Kind: op.Spot, Setup: chucked(op.Chuck, 0, 28), Removes: []work.Removal{
+			work.Centre{End: part.Right, Dia: dia, Pilot: pilot},
+		}}
+	}
+	centred := r.bar(0, 100, 20).After(work.Centre{End: part.Right, Dia: 5_300_000, Pilot: 2_500_000})
+	check(t, problem.StartSize, []row{
+		{"a spot in the solid", r.of(spot(2_120_000, mm), r.bar(0, 100, 20)), "nothing"},
+		{
+			"in a wider centre hole", r.of(spot(2_120_000, mm), centred),
+			"5.3 mm across is the centre hole in the right end already | 2.12 mm across is what is drilled",
+		},
+		{"in a narrower one", r.of(spot(6_700_000, 3_150_000), centred), "nothing"},
+	})
 }
 
 // A shaft from a bar of 32 by hand: both ends faced, three cylinders.

@@ -487,10 +487,26 @@ func jawRoom(k *checker) {
 			k.elsewhere(), ", where the jaws have room")
 		return
 	}
-	if k.held.Through == nil {
-		return
+	switch {
+	case k.held.Through != nil:
+		k.passes(k.held.Through.Dia)
+	case k.comesOut():
+		k.passes(op.LenOf(k.Op.Dia))
 	}
-	k.passes(k.held.Through.Dia)
+}
+
+// comesOut reports whether the tool of a bore comes out of the work behind the jaws.
+func (k *checker) comesOut() bool {
+	back := other(k.Op.Setup.Out)
+	if k.Op.Past == 0 {
+		return false
+	}
+	face := work.Len(0)
+	if back == part.Right {
+		face = k.Before.Length
+	}
+	tip := far(beyond(face, back, k.Op.Past), back)
+	return away(tip, k.Before.Reach(back), back) > fine && away(tip, k.jawEnd(), back) > fine
 }
 
 // dogged checks that nothing is cut where the dog is clamped, at the headstock's

@@ -371,8 +371,13 @@ func startSize(k *checker) {
 }
 
 // startsSolid reports whether there is metal for a centre drill: a bore that is as
-// wide leaves it nothing.
+// wide leaves it nothing, nor does a centre hole.
 func (k *checker) startsSolid(c work.Centre) bool {
+	if was := k.Before.EndAt(c.End).Centre; was != nil && c.Dia <= was.Dia && c.Pilot <= was.Pilot {
+		k.fail(problem.StartSize, figure(was.Dia, say.Of("across is the centre hole in the ", c.End, " end already")),
+			figure(c.Dia, "across is what is drilled"), "leave it out: the drill starts in the centre hole")
+		return false
+	}
 	is := k.Before.Bore(k.Before.Reach(c.End))
 	if is < c.Dia {
 		return true

@@ -54,6 +54,18 @@ func (j *judgement) on(kind string, z, dia float64) {
 	j.setUp.Support = &support{Kind: kind, Z: &z, Dia: &dia}
 }
 
+// spots makes the step a centre drill in the right end.
+func (j *judgement) spots(dia, pilot float64) {
+	j.removes(removal{Shape: "centre", End: "right", Dia: dia, Pilot: pilot})
+}
+
+// goes makes the step one that makes a bore through from the right end, so deep.
+func (j *judgement) goes(kind string, dia, deep float64) {
+	long := j.length
+	j.op.Kind, j.op.Settings = kind, []setting{{Name: "depth", Value: deep}}
+	j.removes(removal{Shape: "bore", From: "right", Dia: dia, Depth: &long})
+}
+
 // removes makes the step remove one thing.
 func (j *judgement) removes(r removal) { j.op.Removes = []removal{r} }
 
@@ -156,6 +168,37 @@ func TestChecks(t *testing.T) {
 			delete(j.shop.lathe.tree, "spindle_bore")
 			j.shop.lathe.in("chuck").tree["through"] = 40
 		}, "lathe.spindle_bore is not known"},
+		{"a centre drill in the solid", cutsMetal, func(j *judgement) { j.spots(2.12, 1) }, ""},
+		{"in a wider centre hole", cutsMetal, func(j *judgement) {
+			j.work.centres["right"] = &centreHole{100, 5.3, 2.5}
+			j.spots(2.12, 1)
+		}, "a centre hole of 5.30 is there"},
+		{"in a narrower one", cutsMetal, func(j *judgement) {
+			j.work.centres["right"] = &centreHole{100, 2.12, 1}
+			j.spots(5.3, 2.5)
+		}, ""},
+		{"in a bore", cutsMetal, func(j *judgement) {
+			j.bored(0, 100, 10)
+			j.spots(5.3, 2.5)
+		}, "is bored 10.00"},
+		{"drilled out of the far face", comesOut, func(j *judgement) { j.goes("drill", 10, 104) }, ""},
+		{"its point alone comes out", comesOut, func(j *judgement) { j.goes("drill", 10, 103) }, "is cut 103.00 deep"},
+		{"reamed by its lead past it", comesOut, func(j *judgement) { j.goes("ream", 10, 103) }, ""},
+		{"reamed to the far face", comesOut, func(j *judgement) { j.goes("ream", 10, 100) }, "102.50 at the least"},
+		{"reamed into a counterbore", comesOut, func(j *judgement) {
+			j.bored(0, 30, 12)
+			j.goes("ream", 10, 73)
+		}, ""},
+		{"bored to the far face", comesOut, func(j *judgement) { j.goes("bore", 20, 100) }, "100.50 at the least"},
+		{"out behind the jaws", comesOut, func(j *judgement) {
+			delete(j.shop.lathe.tree, "spindle_bore")
+			j.goes("drill", 10, 105)
+		}, "lathe.spindle_bore is not known"},
+		{"into the bar behind", comesOut, func(j *judgement) {
+			delete(j.shop.lathe.tree, "spindle_bore")
+			j.work.outside[0].a = -10
+			j.goes("drill", 10, 105)
+		}, ""},
 		{"a collet of the set", gripRange, func(j *judgement) {
 			j.hold(0, 28, 20, "round", "rough")
 			j.setUp.Device = "collet"

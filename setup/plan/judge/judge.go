@@ -45,7 +45,7 @@ func (j *judgement) bad(code, format string, args ...any) {
 // before are the checks of the work before a step, in the order of the table.
 var before = []func(*judgement){
 	owned, gripSurface, gripLength, jawRoom, gripRange, bruise, overhang, supported, toolSide, fouling, shoulder, supportV,
-	parting, startSize, threadPlace, once, dials, angles, says,
+	parting, startSize, cutsMetal, comesOut, threadPlace, once, dials, angles, says,
 }
 
 // Judge returns what is wrong with a plan, given with the exit status it was

@@ -188,6 +188,7 @@ type Op struct {
 	Dia    units.Length
 	Cutter units.Length // of the end mill that flats are milled with
 	Axial  bool         // on the bar's axis: bores and their threads
+	Past   Len          // how far its tool goes past the far end of the part
 	Roll   *units.Angle // direction around the bar, for what has one
 
 	Do func(w work.State) // settles what stands below; nil where nothing depends on the work

@@ -119,8 +119,8 @@ func Table() []Rule {
 		{
 			"centre-bore", "a bore takes the centre hole away: what runs on the centre comes first",
 			func(a, b *op.Op) bool {
-				return a.Setup.Support == op.AtCentre && a.Setup.Machine == op.Lathe && a.Setup.Out == b.Setup.Out &&
-					b.Axial && is(b, op.Spot, op.Drill)
+				runs := is(a, op.Centre) || a.Setup.Support == op.AtCentre && a.Setup.Machine == op.Lathe
+				return runs && a.Setup.Out == b.Setup.Out && b.Axial && is(b, op.Spot, op.Drill)
 			},
 		},
 		{"true-grip", "the band it is held on is turned true first", func(a, b *op.Op) bool {

@@ -1,0 +1,102 @@
+package judge
+
+import "math"
+
+// cutsMetal: a centre drill meets metal. In a centre hole that is as wide and has as
+// wide a pilot, and in a bore as wide as its mouth, it cuts air.
+func cutsMetal(j *judgement) {
+	for _, r := range j.op.Removes {
+		if r.Shape != "centre" {
+			continue
+		}
+		if c := j.work.centres[r.End]; c != nil && r.Dia <= c.dia+tiny && r.Pilot <= c.pilot+tiny {
+			j.bad("start-size", "a centre drill of %.2f in the %s end, and a centre hole of %.2f is there", r.Dia, r.End, c.dia)
+		}
+		if is := j.work.mouth(r.End); is >= r.Dia-tiny {
+			j.bad("start-size", "a centre drill of %.2f in the %s end, which is bored %.2f", r.Dia, r.End, is)
+		}
+	}
+}
+
+// reamerLead is how long the lead of a machine reamer is in mm: common practice, no
+// source.
+const reamerLead = 2
+
+// comesOut: what makes a bore that is through goes so deep that its full diameter comes
+// out of the metal, a drill by its point more and a reamer by its lead; and what comes
+// out behind the jaws passes the hole that is there.
+func comesOut(j *judgement) {
+	for _, r := range j.op.Removes {
+		if r.Shape != "bore" || r.Start > tiny || r.EndDia != nil || !boreOf(r, &j.drawing).through {
+			continue
+		}
+		is, said := j.deepSet()
+		if !said {
+			j.bad("complete", "a bore of %.2f goes through, and the step says no depth", r.Dia)
+			continue
+		}
+		least := j.metalFrom(r)
+		switch j.op.Kind {
+		case "drill":
+			least += r.Dia / 2 / math.Tan(rad(118)/2) * 0.98 // the drill is a little smaller than its hole
+		case "ream":
+			least += reamerLead
+		}
+		if is < least+0.5 {
+			j.bad("complete", "a bore of %.2f goes through, and is cut %.2f deep: %.2f at the least", r.Dia, is, least+0.5)
+		}
+		j.roomBehind(r, is)
+	}
+}
+
+// deepSet returns the depth that a step is set to.
+func (j *judgement) deepSet() (deep float64, ok bool) {
+	for _, s := range j.op.Settings {
+		if v, is := s.Value.(float64); is && s.Name == "depth" {
+			return v, true
+		}
+	}
+	return 0, false
+}
+
+// metalFrom returns how far from a bore's end the last metal lies that it meets.
+func (j *judgement) metalFrom(r removal) float64 {
+	const step = 0.05
+	deep := j.length
+	for deep > 0 {
+		z := deep - step
+		if r.From == "right" {
+			z = j.length - z
+		}
+		if j.work.hollow(z) < r.Dia-tiny {
+			break
+		}
+		deep -= step
+	}
+	return deep
+}
+
+// roomBehind looks at a tool that comes out of the work behind the jaws.
+func (j *judgement) roomBehind(r removal, deep float64) {
+	a, b, ok := j.jaws()
+	if !ok || j.setUp.Machine != "lathe" {
+		return
+	}
+	tip := deep
+	out := tip > j.work.right()+0.01 && tip > b+0.01
+	if r.From == "right" {
+		tip = j.length - deep
+		out = tip < j.work.left()-0.01 && tip < a-0.01
+	}
+	if !out {
+		return
+	}
+	j.holeOf("lathe.spindle_bore", j.shop.lathe, "spindle_bore", r.Dia)
+	switch j.setUp.Device {
+	case "collet":
+	case "four-jaw":
+		j.holeOf("lathe.four_jaw.through", j.shop.lathe.in("four_jaw"), "through", r.Dia)
+	default:
+		j.holeOf("lathe.chuck.through", j.shop.lathe.in("chuck"), "through", r.Dia)
+	}
+}

@@ -1,0 +1,190 @@
+package plan
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"setover/setup/base/say"
+	"setover/setup/base/units"
+	"setover/setup/maker/part"
+	"setover/setup/plan/op"
+	"setover/setup/plan/work"
+)
+
+// deepest returns the depth that a step is set to, in mm to the thousandth.
+func deepest(t *testing.T, r Result, id string) string {
+	t.Helper()
+	for _, s := range op1(t, r, id).Settings {
+		if s.Name == "depth" {
+			return strings.TrimSuffix(say.Of(s.Value).In(units.MM), " mm")
+		}
+	}
+	return "none"
+}
+
+// The last stretch is turned on past the end, as far as what cuts it off wants, so that
+// no disc of the bar is left on its neck, by hand in the shed (a blade of 2 and 0.5 beside
+// it; a kerf of 2 and 1 to face):
+//
+//   - a neck of 6 behind a collar of 40 is parted at 6, turned to 28 + 2.5;
+//   - one of 28 behind a collar of 50 is too thick to part off: sawn at 41, a stub of 28,
+//     turned to 40 + 3;
+//   - an end of 4 takes no centre and carries nothing: it is parted in the bar as it is.
+func TestTurnedPastTheEnd(t *testing.T) {
+	for _, tc := range []struct {
+		profile, id, cut string
+		far, kerf        op.Len
+	}{
+		{"[[0, 6], [10, 6], [10, 40], [18, 40], [18, 6], [28, 6]]", "turn-z18", partingOff, 30_500_000, 6_000_000},
+		{"[[0, 50], [18, 50], [18, 28], [40, 28]]", "turn-z18", "saw-off", 43_000_000, 28_000_000},
+		{"[[0, 10], [20, 10], [20, 4], [26, 4]]", "turn-z20", partingOff, 26_000_000, 11_000_000},
+	} {
+		p := bored(t, "  profile: "+tc.profile+"\n")
+		j := jobOf(t, p, loadShop(t, nil))
+		w := way{first: part.Left, grip: offBar}
+		if tc.cut == "saw-off" {
+			w = j.sawnOff(part.Left)[0]
+		}
+		d, ring, err := j.attempt(j.hold(w))
+		if err != nil || ring != nil {
+			t.Fatal(err, ring)
+		}
+		n := slices.IndexFunc(d.sequence, func(i int) bool { return d.ops[i].ID == tc.cut })
+		cut := d.ops[d.sequence[n]].Removes[0].(work.EndCut)
+		if kerf := d.states[n].Largest(work.Span{From: cut.Z, To: cut.Z + 1}); kerf != tc.kerf {
+			t.Errorf("%s: %s in what is %v, by hand %v", tc.profile, tc.cut, say.Of(kerf.Length()), say.Of(tc.kerf.Length()))
+		}
+		i := slices.IndexFunc(d.ops, func(o *op.Op) bool { return o.ID == tc.id })
+		list := d.ops[i].Removes
+		if far := list[len(list)-1].Span(d.states[n]).To; far != tc.far {
+			t.Errorf("%s: turned to z %v, by hand %v", tc.profile, say.Of(far.Length()), say.Of(tc.far.Length()))
+		}
+	}
+}
+
+// What is turned down to what can be parted is parted, and no more sawn and faced: a
+// collar of 40 with a neck of 6 on both sides.
+func TestPartedAtTheNeck(t *testing.T) {
+	p := bored(t, "  profile: [[0, 6], [10, 6], [10, 40], [14, 40], [14, 20], [28, 20]]\n")
+	r := make1(t, p, loadShop(t, nil))
+	if got := ids(r); got[len(got)-1] != partingOff || len(r.Fails()) > 0 {
+		t.Errorf("%v: %v", got, r.Fails())
+	}
+}
+
+// A through bore is drilled and reamed out of the far face, by hand for 50: the reamer of
+// 8 goes 1 past it and 2 more for its lead, 53; before it the drill N, 7.671, with its full
+// diameter as far, 53 + 7.671/2/tan 59 = 55.304. Without a reamer the drill goes
+// 1 past it: 8 makes 8.11, 51 + 4/tan 59 = 53.403. A boring bar goes 1 past it. A
+// blind bore ends where it is drawn. The removal is to the far face.
+func TestOutOfTheFarFace(t *testing.T) {
+	through := "[{from: left, dia: 8, through: true, fit: H7}]"
+	for _, tc := range []struct {
+		name, bores, id, want string
+		edit                  map[string]string
+	}{
+		{"reamed", through, "bore-1-ream", "53", nil},
+		{"drilled for it", through, "bore-1-drill", "55.304", nil},
+		{
+			"drilled", "[{from: left, dia: 8, through: true}]", "bore-1-drill", "53.403",
+			map[string]string{"[6mm, 8mm]": "[6mm]"},
+		},
+		{
+			"bored", "[{from: left, dia: 26, through: true}]", "bore-1-bore", "51",
+			map[string]string{"reach: 50": "reach: 51"},
+		},
+		{"blind", "[{from: left, dia: 8, depth: 20, fit: H7}]", "bore-1-ream", "20", nil},
+	} {
+		r := make1(t, bored(t, "  profile: [[0, 36], [50, 36]]\n  bores: "+tc.bores+"\n"), loadShop(t, tc.edit))
+		if got := deepest(t, r, tc.id); got != tc.want {
+			t.Errorf("%s: %s deep, by hand %s", tc.name, got, tc.want)
+		}
+		b := op1(t, r, tc.id).Removes[0].(work.Bore)
+		if far := b.Depth; far != 50_000_000 && tc.name != "blind" {
+			t.Errorf("%s: the removal ends %v deep", tc.name, say.Of(far.Length()))
+		}
+	}
+	short := bored(t, "  profile: [[0, 36], [50, 36]]\n  bores: [{from: left, dia: 26, through: true}]\n")
+	if r := make1(t, short, loadShop(t, nil)); len(r.Fails()) == 0 {
+		t.Error("a bar that reaches 50 bores 50 through")
+	}
+}
+
+// Where a centre held the end the drill starts in its hole: nothing is spotted there.
+func TestStartsInTheCentreHole(t *testing.T) {
+	r := make1(t, bored(t, "  profile: [[0, 20], [250, 20], [250, 12], [280, 12]]\n"+
+		"  bores: [{from: right, dia: 6, depth: 20}]\n"), loadShop(t, nil))
+	if len(r.Fails()) > 0 {
+		t.Fatal(r.Fails())
+	}
+	list := ids(r)
+	centre := slices.Index(list, "centre-right")
+	if centre < 0 || centre > slices.Index(list, "bore-1-drill") {
+		t.Fatalf("no centre before the bore: %v", list)
+	}
+	if got := spots(r); len(got) > 0 {
+		t.Errorf("spotted %v in a centre hole", got)
+	}
+}
+
+// A bore of 21, 35 deep in 41, is drilled with 13 first, whose point of 6.5/tan 59 = 3.906
+// leaves 2.094 of floor; the bar leaves it flat.
+func TestFloorBelowTheDrill(t *testing.T) {
+	s := loadShop(t, map[string]string{"[metric-0.5, number, letter, fraction-64, 6.8mm, 3.2mm]": "[13mm, 3.2mm]"})
+	r := make1(t, bored(t, "  profile: [[0, 30], [41, 30]]\n  bores: [{from: left, dia: 21, depth: 35}]\n"), s)
+	if got := codes(r); len(got) > 0 {
+		t.Errorf("refused %v", got)
+	}
+	r = make1(t, bored(t, "  profile: [[0, 30], [41, 30]]\n  bores: [{from: left, dia: 21, depth: 36.9}]\n"), s)
+	if got := codes(r); !slices.Equal(got, []string{"wall-too-thin bore-1"}) {
+		t.Errorf("0.194 of floor: refused %v", got)
+	}
+}
+
+// The relief behind M20x1.5 is 20 - 1.6·1.5 = 17.6 across, 0.8 over a bore of 16; the
+// root would leave 1.08.
+func TestWallUnderTheRelief(t *testing.T) {
+	const round = "  profile: [[0, 20], [20, 20], [20, 30], [24, 30]]\n" +
+		"  threads: [{from: left, spec: M20x1.5, length: 15}]\n"
+	r := make1(t, bored(t, round+"  bores: [{from: left, dia: 16, through: true}]\n"), loadShop(t, nil))
+	said := ""
+	for _, w := range r.Warnings {
+		if w.Code == "thin-wall" {
+			said = w.Text.In(units.MM)
+		}
+	}
+	if !strings.Contains(said, "only 0.8 mm of wall") {
+		t.Errorf("%q, by hand 0.8", said)
+	}
+	j := jobOf(t, bored(t, round), loadShop(t, nil))
+	if list := j.hold(j.ways()[0]).reliefs(); len(list) != 1 || !list[0].Span.From.Equal(units.Millimetres(15)) {
+		t.Errorf("reliefs: %+v", list)
+	}
+}
+
+// A centre drill that is on hand comes before one that is not, by hand: for a bore of 6
+// the usual one is 1; of 2 and 4, with mouths of 4.24 and 8.48, 2 stays within it. Within
+// 4 neither does. For the end of a bar of 20 the usual one is 2.5, and 2 is nearest.
+func TestCentreDrillOnHand(t *testing.T) {
+	mm := func(l string) units.Length { return units.MustLength(l + "mm") }
+	pin := bored(t, "  profile: [[0, 20], [30, 20]]\n")
+	j := jobOf(t, pin, loadShop(t, map[string]string{"[1, 1.6, 2.5, 3.15]": "[4, 2]"}))
+	all := jobOf(t, pin, loadShop(t, nil))
+	for _, tc := range []struct {
+		j                 *job
+		dia, within, want string
+	}{
+		{j, "6", "6", "2"},
+		{j, "4", "4", "1"},
+		{j, "20", "10", "2"},
+		{j, "40", "40", "4"},
+		{all, "6", "6", "1"},
+		{all, "20", "10", "2.5"},
+		{all, "1.5", "1.5", "1"},
+	} {
+		if got := tc.j.pilot(mm(tc.dia), mm(tc.within)); !got.Equal(mm(tc.want)) {
+			t.Errorf("for %s within %s: %v, by hand %s", tc.dia, tc.within, say.Of(got), tc.want)
+		}
+	}
+}
