@@ -561,19 +561,29 @@ func outsideThread(t *task, c chucking, x outline.Thread, n int) steps {
 		Makes: []string{x.ID()},
 	})
 	switch have := t.onHand(t.Shop.Dies, spec); {
-	case have:
+	case have && !(t.single && t.screwCuts()):
 		w.needs(o.Tool.Name, say.Of("for ", spec), true)
+		putOn(o, c)
 	case t.screwCuts():
 		o.Name, o.Tool = say.Of("cut ", spec, " with a single point"), op.Tool{Name: "threading tool", Hand: op.Form}
 		t.geared(o, spec)
 	default:
 		o.Name = say.Of("cut ", spec, " with a die")
 		w.needs(o.Tool.Name, say.Of("for ", spec), false)
+		putOn(o, c)
 	}
 	o.Set("length", x.Length, "of full thread")
 	o.Removed(*cut)
 	t.cutThread(o, spec)
 	return w
+}
+
+// putOn lets a die go on over the end that stands out: no centre is in it then.
+func putOn(o *op.Op, c chucking) {
+	o.OnEnd = true
+	if o.Setup.Support == op.AtCentre {
+		o.Setup = c.axial
+	}
 }
 
 // relief returns how wide the relief is that is cut behind an outside thread: as

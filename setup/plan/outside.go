@@ -97,6 +97,8 @@ func face(t *task, c chucking, first bool) steps {
 // the metal that stands there, each from the rim to the middle or to the bore.
 func (t *task) faced(o *op.Op, as work.State, end part.End, z op.Len) {
 	in := cutting(feeds.Face, as.Dia(z).Length(), ((as.Dia(z) - as.Bore(z)) / 2).Length())
+	spreads(o, as)
+	in.Finish = o.Spread
 	r := t.chosen(o, in)
 	passes := 1
 	if off := max(as.Reach(end)-z, z-as.Reach(end)).Length(); r.Depth != nil && r.Depth.Sign() > 0 {

@@ -3,11 +3,13 @@ package plan
 import (
 	"slices"
 
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/plan/op"
 	"setover/setup/plan/outline"
+	"setover/setup/plan/work"
 )
 
 // sawnOff returns the ways in which all of the outside is cut with one end out, the
@@ -51,12 +53,26 @@ func (j *job) filled() (best outline.Bore, ok bool) {
 // mandrel returns the device that fills a bore: a mandrel that is owned, or an arbor
 // that is turned for it.
 func (j *job) mandrel(bore units.Length) op.Device {
+	if practice.ArborAcross.Of(bore.Minus(practice.MandrelFit.Length())).Less(j.bar) {
+		return op.Arbor // it slips on one
+	}
 	for _, m := range j.Shop.Lathe.Mandrels {
 		if m.Minus(bore).Abs().Cmp(practice.MandrelFit.Length()) <= 0 {
 			return op.Mandrel
 		}
 	}
 	return op.Arbor
+}
+
+// spreads has an arbor split and spread in the bore of work that slips on a plain one.
+func spreads(o *op.Op, as work.State) {
+	held := o.Setup.Held
+	bore := as.Bore(held.From + held.Length()/2)
+	if o.Setup.Device != op.Arbor || as.Largest(as.Span()).Length().Cmp(practice.ArborAcross.Of(bore.Length())) <= 0 {
+		return
+	}
+	o.Spread = true
+	o.Set("arbor", say.Text("spread"), "split, a taper screw in its end: the work slips on a plain one")
 }
 
 // failsToPart reports whether it cannot be cut off the bar as it is planned.

@@ -27,7 +27,8 @@ import (
 // each grip is in, and what the shop holds a bar in where that says nothing; a steady
 // carries it while it is bored, parted off, or sawn off and faced. So many stretches from
 // the first end as split says are cut in the first grip, those up to what it is held on
-// next where it is 0. With light the finishing cuts are light ones.
+// next where it is 0. With light the finishing cuts are light ones. With single an outside
+// thread is cut with a single point, on the centre, where a die would go on over the end.
 type way struct {
 	first  part.End
 	grip   int
@@ -42,6 +43,7 @@ type way struct {
 	split  int
 	light  bool
 	long   bool
+	single bool
 }
 
 // What is in the place of a cylinder to hold it on: nothing, since it is parted off
@@ -136,7 +138,7 @@ func (w way) more(d *attempt) []way {
 	if d.failing() == 0 {
 		return list
 	}
-	if w.grip == offBar && d.failsToPart() {
+	if w.grip == offBar && (d.failsToPart() || len(d.failsWith(problem.ToolSide)) > 0) {
 		list = append(list, d.sawnOff(w.first)...)
 	}
 	if d.failsWith(problem.JawRoom)[other(w.first)] && !w.far && w.grip >= 0 {
@@ -165,12 +167,27 @@ func (w way) stiffer(d *attempt) []way {
 		next.close = true
 		list = append(list, next)
 	}
+	if d.dieSprings() && !w.single {
+		next := w
+		next.single = true
+		list = append(list, next)
+	}
 	if springs[w.first] || springs[other(w.first)] {
 		next := w
 		next.light = true
 		list = append(list, next)
 	}
 	return list
+}
+
+// dieSprings reports whether the work stands out too far for a die, without the centre
+// that it is put on in the place of, where a single point would cut the thread.
+func (d *attempt) dieSprings() bool {
+	return d.screwCuts() && slices.ContainsFunc(d.ops, func(o *op.Op) bool {
+		return o.OnEnd && slices.ContainsFunc(o.Checks, func(c op.Check) bool {
+			return !c.OK && (c.Code == problem.Overhang || c.Code == problem.ToolSide)
+		})
+	})
 }
 
 // splits returns the ways in which a stretch that no tool gets at is cut with the

@@ -171,11 +171,15 @@ const (
 	GripCollet           number = "grip-collet"
 	GripMandrel          number = "grip-mandrel"
 	GripThread           number = "grip-thread"
+	ArborAcross          number = "arbor-across"
+	ArborSpread          number = "arbor-spread"
 	GripHole             number = "grip-hole"
 	JawsThrough          number = "jaws-through"
 	VBeyond              number = "v-beyond"
 	PartingDepth         number = "parting-depth"
 	PartingNear          number = "parting-near"
+	PlungePart           number = "plunge-part"
+	PlungeWidth          number = "plunge-width"
 	LeastRunOut          number = "least-run-out"
 )
 

@@ -386,6 +386,10 @@ func TestGripRange(t *testing.T) {
 			From: part.Left, Dia: op.LenOf(units.MustLength(dia)), Depth: 100 * mm, Through: true,
 		})
 	}
+	spread := func(d op.Device) op.Op { return with(in(d), func(o *op.Op) { o.Spread = true }) }
+	disc := func(dia work.Len) work.State {
+		return r.bar(0, 100, dia).After(work.Bore{From: part.Left, Dia: 10 * mm, Depth: 100 * mm, Through: true})
+	}
 	small := setUp(t, shaft, strings.Replace(shed, "range: [2, 100]", "range: [5, 20]", 1))
 	list := setUp(t, shaft, strings.Replace(shed, "collets: ER32", "collets: [6, 10]", 1))
 	bare := setUp(t, shaft, without(t, shed, "soft_jaws: true", "mandrels: [6, 10]", "collets: ER32"))
@@ -397,9 +401,23 @@ func TestGripRange(t *testing.T) {
 		{"and not 21", r.of(in(op.Collet), r.bar(0, 100, 21)), "21 mm is held | the collets hold 2 mm to 20 mm"},
 		{"a collet of 10", list.of(in(op.Collet), r.bar(0, 100, 10)), "nothing"},
 		{"not 8", list.of(in(op.Collet), r.bar(0, 100, 8)), "8 mm is held | the collets hold 5.5 mm to 10 mm"},
-		{"a mandrel of 10", r.of(in(op.Mandrel), bored("10.05mm")), "nothing"},
+		{"a mandrel of 10", r.of(in(op.Mandrel), bored("10.05mm")), "ok"},
 		{"not 10.06", r.of(in(op.Mandrel), bored("10.06mm")), "10.06 mm is held | the mandrels are of 6 mm, 10 mm"},
-		{"an arbor", r.of(in(op.Arbor), bored("10.06mm")), "nothing"},
+		{"an arbor", r.of(in(op.Arbor), bored("10.06mm")), "ok"},
+		{"an arbor in work of 60", r.of(in(op.Arbor), disc(60)), "ok"},
+		{
+			"an arbor in work of 61", r.of(in(op.Arbor), disc(61)),
+			"61 mm across, on an arbor of 10 mm | 60 mm at the most",
+		},
+		{"one that is spread in work of 150", r.of(spread(op.Arbor), disc(150)), "ok"},
+		{
+			"in work of 151", r.of(spread(op.Arbor), disc(151)),
+			"151 mm across, on an arbor of 10 mm | 150 mm at the most",
+		},
+		{
+			"a mandrel does not spread", r.of(spread(op.Mandrel), disc(61)),
+			"61 mm across, on an arbor of 10 mm | 60 mm at the most",
+		},
 		{
 			"no soft jaws", bare.of(in(op.SoftJaws), r.bar(0, 100, 20)),
 			"20 mm is held | no soft jaws bored for it in this shop",

@@ -101,19 +101,75 @@ func TestOverhang(t *testing.T) {
 	}
 }
 
-// Held by a neck of 6 with a head of 20, 70 out: 10 d of the neck are 60. A rod
-// of 6 before a body of 20 has a mean of (6·90 + 20·10)/100 = 7.4.
+// Held by a neck of 6 with a head of 20, 70 out: 10 d of the neck are 60. 90 of a rod
+// of 6 stand out before a body of 20. A neck of 4 over z 50 to 60 carries 40 of a head
+// of 20; so do flats of 4 on one side and the other. A hole does not count.
 func TestStandsOut(t *testing.T) {
 	r := setUp(t, rod, shed)
 	o := op.Op{Kind: op.Face, Setup: chucked(op.Chuck, 0, 20)}
 	headed := func(to work.Len) work.State { return r.bar(0, to, 20).After(turned(0, 20, 6, work.Finished)) }
 	thin := r.bar(0, 120, 20).After(turned(30, 120, 6, work.Finished))
+	necked := func(to work.Len) work.State { return r.bar(0, to, 20).After(turned(50, 60, 4, work.Finished)) }
 	check(t, problem.Overhang, []row{
 		{"a head 60 out", r.of(o, headed(80)), "ok"},
 		{"a head 61 out", r.of(o, headed(81)), "61 mm stands out without support | 60 mm at the most"},
-		{"a thin rod", r.of(o, thin), "100 mm stands out without support | 74 mm at the most"},
+		{"a thin rod", r.of(o, thin), "90 mm hangs on 6 mm at z 30 mm without support | 60 mm at the most"},
+		{"a head of 40 on a neck of 4", r.of(o, necked(90)), "ok"},
+		{"a head of 41", r.of(o, necked(91)), "41 mm hangs on 4 mm at z 50 mm without support | 40 mm at the most"},
+		{
+			"as the cut leaves it", r.of(with(o, func(o *op.Op) {
+				o.Kind, o.Tool.Hand, o.Removes = op.Turn, op.Form, []work.Removal{turned(50, 60, 4, work.Finished)}
+			}), r.bar(0, 91, 20)), "41 mm hangs on 4 mm at z 50 mm without support | 40 mm at the most",
+		},
+		{
+			"what is cut off does not count", r.of(with(o, func(o *op.Op) {
+				o.Removes = []work.Removal{work.EndCut{End: part.Right, Z: 89 * mm}}
+			}), necked(90)), "ok",
+		},
+		{"on flats of 4", r.of(o, r.bar(0, 100, 20).After(work.Flats{
+			From: 50 * mm, To: 59 * mm, Sides: 2, AcrossFrom: 4 * mm, AcrossTo: 4 * mm,
+		})), "50 mm hangs on 4 mm at z 50 mm without support | 40 mm at the most"},
+		{"over a hole of 17", r.of(o, r.bar(0, 100, 20).After(work.Cross{Z: 50 * mm, Dia: 17 * mm})), "ok"},
+		{"in a steady beyond the neck", r.of(with(o, func(o *op.Op) {
+			o.Setup = o.Setup.Steadied(80 * mm)
+		}), r.bar(0, 101, 21).After(turned(0, 101, 20, work.Finished), turned(50, 60, 4, work.Finished))), "ok"},
 		{"with a centre", r.of(with(o, func(o *op.Op) { o.Setup.Support = op.AtCentre }), thin), "nothing"},
 	})
+}
+
+// Parting at z 22 leaves 50 of 6 hanging, E·I = 207e3·π·6⁴/64 = 1.31685e7: 20 N at its end
+// spring it 20·L³/3.95055e7, with L = 58 0.0988 and with L = 59 0.1040. In the kerf, 2 out,
+// it is nothing.
+func TestPartingSprings(t *testing.T) {
+	r := setUp(t, rod, shed)
+	off := op.Op{
+		Kind: op.PartOff, Setup: chucked(op.Chuck, 0, 20), Push: op.Cut{Side: true}, Tool: op.Tool{Hand: op.Form},
+		Removes: []work.Removal{work.EndCut{End: part.Left, Z: 24 * mm}},
+	}
+	check(t, problem.Overhang, []row{
+		{"58 out", r.of(off, r.bar(0, 78, 6)), "ok"},
+		{"59 out", r.of(off, r.bar(0, 79, 6)), "0.104 mm of spring aside | 0.1 mm at the most"},
+	})
+}
+
+// A disc of 50 is faced on an arbor of 8, which stands out 1 before it and ends 1 under its
+// face: 20 N at 17 spring 16 of it 20·(17³ - 1³)/(3·207e3·π·8⁴/64) = 98240/1.24862e8 =
+// 0.000787. In acetal the arbor gives way as much, since it is of steel, and 1 of the disc,
+// 20·1³/(3·2500·306602) = 0.00000001, adds nothing. A mandrel bends alike.
+func TestArborSprings(t *testing.T) {
+	for _, stuff := range []string{"mild-steel", "acetal"} {
+		r := setUp(t, strings.Replace(rod, "mild-steel", stuff, 1), shed)
+		for _, d := range []op.Device{op.Arbor, op.Mandrel} {
+			face := op.Op{
+				Kind: op.Face, Setup: chucked(d, 0, 15), Push: op.Cut{Side: true},
+				Removes: []work.Removal{work.EndCut{End: part.Right, Z: 15 * mm}},
+			}
+			disc := r.bar(0, 16, 50).After(work.Bore{From: part.Left, Dia: 8 * mm, Depth: 300 * mm, Through: true})
+			if s := r.of(face, disc).Check().Spring; s == nil || fmt.Sprintf("%.6f", s.MM()) != "0.000787" {
+				t.Errorf("%s on %s springs %v, by hand 0.000787", stuff, d, s.MM())
+			}
+		}
+	}
 }
 
 // A mouth of 8 with 60 deg falls from 8 to 6 over 1/tan 30 = 1.732; a centre's
@@ -145,6 +201,7 @@ func TestSupport(t *testing.T) {
 	unsaid := setUp(t, rod, without(t, shed, "  centre_nose: 12\n"))
 	thin := setUp(t, rod, strings.Replace(shed, "steady: {from: 5, to: 50}", "steady: {from: 5, to: 18}", 1))
 	between := with(turn, func(o *op.Op) { o.Setup.Device, o.Setup.Held = op.Centres, work.Span{} })
+	thread := work.Thread{From: 250 * mm, To: 300 * mm, Spec: "M20", Major: 20 * mm}
 	both := centred.After(work.Centre{End: part.Left, Dia: 4 * mm, Pilot: 2 * mm})
 	check(t, problem.Support, []row{
 		{"none", r.of(turn, bar), "nothing"},
@@ -162,6 +219,12 @@ func TestSupport(t *testing.T) {
 			"the end is bored", r.of(by(op.AtCentre, work.Bore{From: part.Right, Dia: 5 * mm, Depth: 20 * mm}), centred),
 			"a centre stands in the right end | that end is cut here",
 		},
+		{
+			"a die", r.of(with(by(op.AtCentre, thread), func(o *op.Op) { o.OnEnd = true }), centred),
+			"a centre stands in the right end | the die goes on over that end",
+		},
+		{"a single point", r.of(by(op.AtCentre, thread), centred), "ok"},
+		{"a die on its own", r.of(with(by(op.NoSupport, thread), func(o *op.Op) { o.OnEnd = true }), centred), "nothing"},
 		{"the other end is cut off", r.of(by(op.AtCentre, work.EndCut{End: part.Left, Z: 30 * mm}), centred), "ok"},
 		{"no tailstock", none.of(by(op.AtCentre), centred), "a centre is to carry it | there is no tailstock on this lathe"},
 		{"a mouth of 60 deg", r.of(by(op.AtMouth), bored(6, 8, sixty, 20)), "ok"},

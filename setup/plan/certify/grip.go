@@ -592,6 +592,22 @@ func gripRange(k *checker) {
 			no(say.Of("the collets hold ", from.Length(), " to ", to.Length()))
 		}
 	}
+	k.slips()
+}
+
+// slips looks at work that an arbor carries by its bore: no larger than so many times
+// across as that, which holds it by nothing but its fit.
+func (k *checker) slips() {
+	g, s := k.held.Grip, k.Op.Setup
+	if s.Device != op.Mandrel && s.Device != op.Arbor {
+		return
+	}
+	across, most := k.Before.Largest(k.Before.Span()), k.arborAcross
+	if k.Op.Spread && s.Device == op.Arbor {
+		most = k.arborSpread
+	}
+	k.atMost(problem.GripRange, across, times(g.Dia, most), say.Of("across, on an arbor of ", g.Dia.Length()),
+		func() say.Text { return "it slips: hold it by its outside, or clamp it on with a nut and a washer" })
 }
 
 // bruise: a finished surface is held over something that spares it.

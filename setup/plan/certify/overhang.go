@@ -1,13 +1,16 @@
 package certify
 
 import (
+	"cmp"
 	"math"
 	"slices"
+	"sync"
 
 	"setover/feeds/stiffness"
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/book/materials"
 	"setover/setup/maker/part"
 	"setover/setup/plan/op"
 	"setover/setup/plan/work"
@@ -90,14 +93,17 @@ func (k *checker) reach() work.Len {
 	return away(far(cut, s.Out), s.Face(), s.Out)
 }
 
+// onArbor reports whether a device carries the work by its bore.
+func onArbor(d op.Device) bool { return d == op.Mandrel || d == op.Arbor || d == op.ThreadedStub }
+
 // root returns where the work is built in: the jaws' face; on a mandrel, an
-// arbor or a stub, which stand out as far as it reaches over them, its end at
-// the headstock; between centres that end's centre.
+// arbor or a stub the jaws that hold those, clear of its end at the headstock;
+// between centres that end's centre.
 func (k *checker) root() work.Len {
 	s := k.Op.Setup
 	switch s.Device {
 	case op.Mandrel, op.Arbor, op.ThreadedStub:
-		return near(s.Held, s.Out)
+		return far(beyond(near(s.Held, s.Out), other(s.Out), k.jawClear), other(s.Out))
 	case op.Centres:
 		return k.Before.Reach(other(s.Out))
 	}
@@ -105,30 +111,24 @@ func (k *checker) root() work.Len {
 }
 
 // carries reports whether a device holds the work so that it can spring.
-func carries(d op.Device) bool {
-	return d.Jaws() || d == op.Mandrel || d == op.Arbor || d == op.ThreadedStub || d == op.Centres
-}
+func carries(d op.Device) bool { return d.Jaws() || onArbor(d) || d == op.Centres }
 
 // overhang: measured from the jaws to the far end of the cut, the work springs
 // no more than the cut may, and nothing stands out further than 10 d without
-// support.
+// support. While it is parted off all that hangs out is looked at, to its end.
 //
 // The work is a beam of steps as the cut leaves it, which is weaker than what it
 // found; where the cut takes an end away it is the work as it was. A polygon
 // counts by its core, the circle that its flats touch, a bore as if its widest
 // went all along, a point as thick as twice the depth of the cut: under that the
-// tool has all that is there. On a mandrel, an arbor or a stub the bore they
-// fill is solid.
+// tool has all that is there. A mandrel, an arbor or a stub is what bends as far
+// as it reaches into the work, which is slid on and makes it no stiffer.
 //
 // The force is the radial part of the cut's, of a milling cut's that of the mean
 // force at the cutter's rim, or 20 N aside in facing, centring
 // and drilling. A finishing cut may spring so that twice of it is within a
 // quarter of the width of the limits of what it makes, the closest of them; a
 // roughing cut by 0.25 mm; 0.1 mm aside.
-//
-// d in the last rule is the smaller of the grip's diameter and the mean diameter
-// of what stands out: a thin neck bends where it is held, a thin rod behind a
-// thick head all along.
 func overhang(k *checker) {
 	s := k.Op.Setup
 	if !carries(s.Device) || k.held.Grip == nil && s.Device != op.Centres {
@@ -153,6 +153,9 @@ func overhang(k *checker) {
 		return
 	}
 	from, to := away(near(cut, s.Out), root, s.Out).MM(), away(far(cut, s.Out), root, s.Out).MM()
+	if k.Op.Kind == op.PartOff {
+		to = b.Length()
+	}
 	give := b.At(to, 1)
 	if len(w.Supports) > 0 {
 		_, give = b.Worst(max(0, from), to)
@@ -236,7 +239,9 @@ func (k *checker) force() float64 {
 }
 
 // standsOut: nothing stands out further than 10 d without support, of the jaws or
-// of a steady.
+// of a steady: at no place does more hang out beyond it, as the cut leaves it, than 10
+// times its diameter there, across its flats where it has some. A bore, a cross hole
+// and a slot do not count. A thin neck bends where it is held, too.
 func (k *checker) standsOut() {
 	s := k.Op.Setup
 	root, d := k.root(), work.Len(0)
@@ -248,24 +253,43 @@ func (k *checker) standsOut() {
 	default:
 		d = k.held.Grip.Dia
 	}
-	long := away(k.Before.Reach(s.Out), root, s.Out)
-	if long <= 0 {
+	w := k.beam()
+	end := w.Reach(s.Out)
+	hangs := away(end, root, s.Out)
+	if hangs <= 0 {
 		return
 	}
-	mean, outside := 0.0, order(root, k.Before.Reach(s.Out))
-	for _, p := range k.Before.Outside {
-		if m := p.Meet(outside); m.Length() > 0 {
-			mean += (within(p, m.From) + within(p, m.To)).MM() / 2 * m.Length().MM()
+	place := root
+	look := func(z, dia work.Len) {
+		if long := away(end, z, s.Out); long-times(dia, k.standOut) > hangs-times(d, k.standOut) {
+			place, hangs, d = z, long, dia
 		}
 	}
-	d = min(d, work.Float(mean/long.MM()))
-	k.atMost(problem.Overhang, long, times(d, k.standOut), "stands out without support", func() say.Text {
+	for _, p := range w.Outside {
+		m := p.Meet(order(root, end))
+		if onArbor(s.Device) { // the arbor bends, not the work on it
+			m = m.Meet(order(far(s.Held, s.Out), end))
+		}
+		if m.Length() > 0 {
+			part := core(p, w)
+			look(m.From, times(within(p, m.From), part))
+			look(m.To, times(within(p, m.To), part))
+		}
+	}
+	what := say.Text("stands out without support")
+	if place != root {
+		what = say.Of("hangs on ", d.Length(), " at z ", place.Length(), " without support")
+	}
+	k.atMost(problem.Overhang, hangs, times(d, k.standOut), what, func() say.Text {
 		most := times(d, k.standOut).Length().RoundTo(units.Millimetres(1), units.Down)
-		var steady say.Text
+		steady, nearer := say.Text(""), say.Of("let it stand out no more than ", most)
 		if k.Shop.Lathe.Steady == nil {
 			steady = "run it in a steady"
 		}
-		return either(k.centreMends(), steady, say.Of("let it stand out no more than ", most))
+		if place != root {
+			nearer = "hold it by what hangs there"
+		}
+		return either(k.centreMends(), steady, nearer)
 	})
 }
 
@@ -311,17 +335,49 @@ func (k *checker) severed(between work.Span) bool {
 	})
 }
 
-// sections returns the work from the root to the end that stands out.
-func (k *checker) sections(root work.Len) []stiffness.Section {
-	w := k.beam()
-	least := k.point()
-	outside := make([]stiffness.Point, 0, 2*len(w.Outside))
-	for _, p := range w.Outside {
-		part := core(p, w)
-		outside = append(outside, stiffness.Point{Z: p.From.MM(), Dia: max(p.Left.MM()*part, least)},
-			stiffness.Point{Z: p.To.MM(), Dia: max(p.Right.MM()*part, least)})
+// arborStuff is what arbors and stubs are turned of, and mandrels made of: any steel is
+// as stiff.
+var arborStuff = sync.OnceValue(func() float64 {
+	m, err := materials.Find("mild-steel")
+	if err != nil {
+		panic(err)
 	}
-	return stiffness.Sections(root.MM(), w.Reach(k.Op.Setup.Out).MM(), outside, k.hollow(w)...)
+	return m.Modulus().Chosen
+})
+
+// arbor returns what stands out inside the work, from the jaws that hold it, and how
+// thick work of the same stiffness is.
+func (k *checker) arbor() (s work.Span, dia work.Len) {
+	out, held := k.Op.Setup.Out, k.held.Grip
+	dia = held.Dia
+	if k.Op.Setup.Device == op.ThreadedStub {
+		dia = k.Before.Bore(middle(held.Span())) // its thread's root
+	}
+	return order(k.root(), far(held.Span(), out)), times(dia, math.Pow(arborStuff()/k.Material.Modulus().Chosen, 0.25))
+}
+
+// sections returns what bends from the root to the end that stands out: the work, and
+// as far as an arbor reaches into it that.
+func (k *checker) sections(root work.Len) []stiffness.Section {
+	w, out := k.beam(), k.Op.Setup.Out
+	least, bends := k.point(), order(root, w.Reach(out))
+	outside := make([]stiffness.Point, 0, 2*len(w.Outside)+2)
+	add := func(s work.Span, left, right float64) {
+		outside = append(outside, stiffness.Point{Z: s.From.MM(), Dia: left}, stiffness.Point{Z: s.To.MM(), Dia: right})
+	}
+	if onArbor(k.Op.Setup.Device) {
+		s, dia := k.arbor()
+		add(s, dia.MM(), dia.MM())
+		bends = order(far(s, out), w.Reach(out))
+	}
+	for _, p := range w.Outside {
+		if m := p.Meet(bends); m.Length() > 0 {
+			part := core(p, w)
+			add(m, max(within(p, m.From).MM()*part, least), max(within(p, m.To).MM()*part, least))
+		}
+	}
+	slices.SortStableFunc(outside, func(a, b stiffness.Point) int { return cmp.Compare(a.Z, b.Z) })
+	return stiffness.Sections(root.MM(), w.Reach(out).MM(), outside, k.hollow(w)...)
 }
 
 // core returns the part of a piece's diameter that its stiffness counts by: of a
@@ -344,8 +400,8 @@ func (k *checker) hollow(w work.State) [][]stiffness.Point {
 		}
 	}
 	filled := work.Span{}
-	if g := k.held.Grip; g != nil && g.Inside {
-		filled = g.Span()
+	if onArbor(k.Op.Setup.Device) {
+		filled, _ = k.arbor()
 	}
 	for _, b := range w.Bores {
 		end := b.EndDia

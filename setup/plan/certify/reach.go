@@ -56,11 +56,16 @@ func (k *checker) profile() foul.Profile {
 
 // toolSide: between where the tool comes from and the cut nothing stands higher
 // than its edges allow, the jaws neither. On a lathe every cut of the outside has
-// a tool with a hand. A form tool goes straight in and a file lies on top; of a
-// taper on the compound all of the tool is looked at under fouling, where the
-// shop says how its tool post stands.
+// a tool with a hand. A form tool goes straight in, as deep as it may, and a file
+// lies on top; a die passes over what stands before its thread; of a taper on the
+// compound all of the tool is looked at under fouling, where the shop says how its
+// tool post stands.
 func toolSide(k *checker) {
 	const code = problem.ToolSide
+	if k.Op.OnEnd {
+		k.goesOn()
+		return
+	}
 	if !k.onLathe() || len(k.cuts) == 0 || !k.turns() {
 		return
 	}
@@ -69,7 +74,10 @@ func toolSide(k *checker) {
 	case op.NoHand:
 		k.fail(code, words("no hand is said"), words("the hand of the tool is wanted"), "say which hand it cuts with")
 		return
-	case op.Form, op.File:
+	case op.Form:
+		k.plunges()
+		return
+	case op.File:
 		return
 	}
 	if k.Op.Stands.Compound != nil && k.Shop.Lathe.ToolPost != nil {
@@ -95,6 +103,50 @@ func toolSide(k *checker) {
 		}
 	}
 	k.pass(code, words(say.Of("a ", string(hand), "-hand tool")), words("nothing stands in its way"), true)
+}
+
+// goesOn looks at a die: from the end that it is put on over up to the thread nothing
+// is larger than the thread.
+func (k *checker) goesOn() {
+	for _, r := range k.Op.Removes {
+		t, ok := r.(work.Thread)
+		if !ok {
+			continue
+		}
+		before := order(far(work.Span{From: t.From, To: t.To}, k.Op.Setup.Out), k.Before.Reach(k.Op.Setup.Out))
+		if wide := k.Before.Largest(before); wide > t.Major+k.brokenEdge {
+			k.fail(problem.ToolSide, figure(wide, "stands before the thread"),
+				figure(t.Major, "is what a die passes over"), "cut it with a single point, or take that off first")
+		}
+	}
+}
+
+// plunges looks at a tool that goes straight in: no deeper than half of what is parted,
+// nor than eight times its width, which is at the most that of the cut. How deep it is
+// in is counted from the lower of the walls beside the cut, or from what is cut away
+// where that is more.
+func (k *checker) plunges() {
+	for _, cut := range k.cuts {
+		deep := k.plunge(cut)
+		most := min(times(k.parted(), k.plungePart), times(cut.Length(), k.plungeWidth))
+		if !k.atMost(problem.ToolSide, deep, most, say.Of("deep, straight in at ", over(cut)), func() say.Text {
+			trail := math.Atan(deep.MM()/(cut.Length().MM()/2))*180/math.Pi + practice.TrailClear.Angle().Deg()
+			return say.Of("cut it from both sides, right-hand and left-hand, with ", trailing(trail))
+		}) {
+			return
+		}
+	}
+}
+
+// plunge returns how deep a tool is in at a cut.
+func (k *checker) plunge(cut work.Span) work.Len {
+	floor, top := work.Len(math.MaxInt64), k.Before.Largest(cut)
+	for _, p := range k.After.Over(cut) {
+		floor = min(floor, p.Left, p.Right)
+	}
+	w := k.After.Span()
+	left, right := k.After.Largest(order(w.From, cut.From)), k.After.Largest(order(cut.To, w.To))
+	return (max(top, min(left, right)) - floor) / 2
 }
 
 // reaches asks whether a tool gets at one stretch that is cut.

@@ -39,6 +39,9 @@ func TestToolSide(t *testing.T) {
 	milled := with(cut(op.NoHand, neck), func(o *op.Op) { o.Setup.Machine = op.MillMachine })
 	beside := bar.After(turned(130, 300, 20, work.Finished))
 	end := r.bar(0, 300, 30).After(turned(0, 120, 21, work.Rough), turned(120, 140, 20, work.Finished))
+	wide := setUp(t, rod, strings.Replace(shed, "most: 25", "most: 28", 1))
+	die := cut(op.Form, work.Thread{From: 260 * mm, To: 290 * mm, Spec: "M20", Major: 20 * mm, RunOut: 5 * mm})
+	die.OnEnd = true
 	check(t, problem.ToolSide, []row{
 		{"up to a shoulder", r.of(cut(op.Right, toward), bar), "ok"},
 		{
@@ -49,7 +52,28 @@ func TestToolSide(t *testing.T) {
 			"with a left-hand tool", r.of(cut(op.Left, toward), bar),
 			"84 deg is missing from the angle of the tool's edge at z 100 mm to 300 mm | " + onItsHeadstock,
 		},
-		{"with a form tool", r.of(cut(op.Form, neck), bar), "nothing"},
+		{"with a form tool", r.of(cut(op.Form, neck), bar), "ok"},
+		{"straight in 12.5 deep", r.of(cut(op.Form, neck), r.bar(0, 300, 45)), "ok"},
+		{
+			"straight in 13 deep", r.of(cut(op.Form, neck), r.bar(0, 300, 46)),
+			"13 mm deep, straight in at z 100 mm to 130 mm | 12.5 mm at the most",
+		},
+		{"a shop that parts 28", wide.of(cut(op.Form, neck), r.bar(0, 300, 46)), "ok"},
+		{
+			"finishing between walls 13 high",
+			r.of(cut(op.Form, neck), r.bar(0, 300, 46).After(turned(100, 130, 21, work.Rough))),
+			"13 mm deep, straight in at z 100 mm to 130 mm | 12.5 mm at the most",
+		},
+		{"8 deep, 1 wide", r.of(cut(op.Form, turned(100, 101, 14, work.Finished)), bar), "ok"},
+		{
+			"9 deep, 1 wide", r.of(cut(op.Form, turned(100, 101, 12, work.Finished)), bar),
+			"9 mm deep, straight in at z 100 mm to 101 mm | 8 mm at the most",
+		},
+		{"a die", r.of(die, bar.After(turned(250, 300, 20, work.Finished))), "nothing"},
+		{
+			"a die over a stub", r.of(die, bar.After(turned(250, 295, 20, work.Finished))),
+			"30 mm stands before the thread | 20 mm is what a die passes over",
+		},
 		{"filed", r.of(cut(op.File, neck), bar), "nothing"},
 		{"no hand", r.of(cut(op.NoHand, neck), bar), "no hand is said | the hand of the tool is wanted"},
 		{"up a slow cone", r.of(cut(op.Right, cone(29*mm)), bar.After(turned(145, 300, 29, work.Finished))), "ok"},

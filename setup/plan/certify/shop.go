@@ -93,6 +93,7 @@ type figures struct {
 	steadyLand, vHeight, toolStep, leaveTurning, dogWidth    work.Len
 	mouthFrom, mouthTo                                       work.Deg
 	vBeyond, partingDepth, partingNear                       float64
+	plungePart, plungeWidth, arborAcross, arborSpread        float64
 	partingMost, brokenEdge                                  work.Len
 	blockWidth, breakthrough, jawClear, viceHold             work.Len
 	pointAngle                                               units.Angle
@@ -128,6 +129,10 @@ var practised = sync.OnceValue(func() *figures {
 		vBeyond:        practice.VBeyond.Number(),
 		partingDepth:   practice.PartingDepth.Number(),
 		partingNear:    practice.PartingNear.Number(),
+		arborAcross:    practice.ArborAcross.Number(),
+		arborSpread:    practice.ArborSpread.Number(),
+		plungePart:     practice.PlungePart.Number(),
+		plungeWidth:    practice.PlungeWidth.Number(),
 		partingMost:    op.LenOf(practice.PartingMost.Length()),
 		brokenEdge:     op.LenOf(practice.BrokenEdge.Length()),
 		viceHold:       op.LenOf(practice.ViceHold.Length()),

@@ -98,7 +98,7 @@ func (c Case) steady() (work.Piece, bool) {
 
 // support: what carries the end that stands out is there now. A centre needs its
 // hole, or the chamfered mouth of a bore that its nose fits, and is not there
-// while that end is cut; a steady needs a true cylinder.
+// while that end is cut or a die goes on over it; a steady needs a true cylinder.
 func support(k *checker) {
 	s := k.Op.Setup
 	if s.Device == op.Centres {
@@ -128,13 +128,17 @@ func (k *checker) free(end part.End) bool {
 	if !k.cutsEnd(end) {
 		return true
 	}
-	k.fail(problem.Support, words(say.Of("a centre stands in the ", end, " end")), words("that end is cut here"),
+	limit := say.Text("that end is cut here")
+	if k.Op.OnEnd {
+		limit = "the die goes on over that end"
+	}
+	k.fail(problem.Support, words(say.Of("a centre stands in the ", end, " end")), words(limit),
 		"draw the centre back, or carry the work in a steady")
 	return false
 }
 
 // cutsEnd reports whether the operation works on an end, where a centre would
-// stand.
+// stand: it cuts the end, bores it, threads its bore, or puts a die on over it.
 func (k *checker) cutsEnd(end part.End) bool {
 	for _, r := range k.Op.Removes {
 		switch r := r.(type) {
@@ -151,7 +155,7 @@ func (k *checker) cutsEnd(end part.End) bool {
 				return true
 			}
 		case work.Thread:
-			if r.Inside && end == k.Op.Setup.Out {
+			if (r.Inside || k.Op.OnEnd) && end == k.Op.Setup.Out {
 				return true
 			}
 		}

@@ -100,6 +100,14 @@ func parting(k *checker) {
 	}
 }
 
+// parted returns the largest diameter that is parted: the shop's, or what is usual.
+func (k *checker) parted() work.Len {
+	if p := k.Shop.Parting; p != nil && p.Most != nil {
+		return op.LenOf(*p.Most)
+	}
+	return k.partingMost
+}
+
 // parts checks one kerf.
 func (k *checker) parts(cut work.EndCut) {
 	const code = problem.Parting
@@ -113,10 +121,7 @@ func (k *checker) parts(cut work.EndCut) {
 	kerf := beyond(cut.Z, cut.End, blade)
 	dia := k.Before.Largest(kerf)
 	deep := (dia - k.Before.Bore(middle(kerf))) / 2
-	reach, most := sizeOf(p.Reach), k.partingMost
-	if p.Most != nil {
-		most = op.LenOf(*p.Most)
-	}
+	reach, most := sizeOf(p.Reach), k.parted()
 	saw := func() say.Text { return "saw it off and face the end" }
 	if s.Support == op.AtCentre || s.Support == op.AtMouth || s.Device == op.Centres {
 		k.fail(code, words("a centre is in"), words("it is parted without"), "draw the centre back, or saw it off")

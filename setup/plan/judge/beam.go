@@ -39,8 +39,10 @@ func (j *judgement) newBeam() (b beam, root float64, ok bool) {
 		}
 	case j.setUp.JawFace != nil:
 		root = *j.setUp.JawFace
+	case j.onArbor():
+		root = j.arborRoot()
 	default:
-		return b, 0, false // on a mandrel or a stub nothing is built in
+		return b, 0, false // nothing is built in
 	}
 	long := math.Abs(end - root)
 	if long < 0.1 {
@@ -51,16 +53,7 @@ func (j *judgement) newBeam() (b beam, root float64, ok bool) {
 	e := m.Modulus().Chosen * 1000
 	for i := range steps {
 		z := root + way*(float64(i)+0.5)*b.step
-		p, there := j.work.pieceAt(z)
-		d := 0.0
-		if there {
-			d = p.dia(z)
-			if p.sides > 2 {
-				d = p.flat(z)
-			}
-		}
-		h := math.Min(j.work.hollow(z), 0.95*d)
-		b.stiff = append(b.stiff, math.Max(e*math.Pi*(math.Pow(d, 4)-math.Pow(h, 4))/64, 1))
+		b.stiff = append(b.stiff, j.stiffAt(z, e))
 	}
 	if s := j.setUp.Support; s != nil && s.Kind != "none" && s.Z != nil {
 		b.supportX = math.Abs(*s.Z - root)
@@ -69,6 +62,59 @@ func (j *judgement) newBeam() (b beam, root float64, ok bool) {
 		b.supportX = long
 	}
 	return b, root, true
+}
+
+// arborClear is how far an arbor stands out before the work is on it, in mm, and
+// steelModulus the modulus of what it is made of, in MPa.
+const (
+	arborClear   = 1
+	steelModulus = 207e3
+)
+
+// onArbor reports whether the work is carried by its bore.
+func (j *judgement) onArbor() bool {
+	return j.setUp.Grip != nil && isWord(j.setUp.Device, "mandrel", "arbor", "threaded-stub")
+}
+
+// arborRoot is where the jaws hold the arbor.
+func (j *judgement) arborRoot() float64 {
+	if j.setUp.way() < 0 {
+		return j.setUp.Grip.To + arborClear
+	}
+	return j.setUp.Grip.From - arborClear
+}
+
+// stiffAt returns E·I at z of the work, of modulus e, or of the arbor in it.
+func (j *judgement) stiffAt(z, e float64) float64 {
+	if a, inside := j.arborAt(z); inside {
+		return steelModulus * math.Pi * math.Pow(a, 4) / 64
+	}
+	d := 0.0
+	if p, there := j.work.pieceAt(z); there {
+		d = p.dia(z)
+		if p.sides > 2 {
+			d = p.flat(z)
+		}
+	}
+	h := math.Min(j.work.hollow(z), 0.95*d)
+	return math.Max(e*math.Pi*(math.Pow(d, 4)-math.Pow(h, 4))/64, 1)
+}
+
+// arborAt returns how thick the arbor is at z, which bends where it reaches into the work:
+// of a threaded stub it is the thread's bore.
+func (j *judgement) arborAt(z float64) (dia float64, inside bool) {
+	if !j.onArbor() {
+		return 0, false
+	}
+	g := j.setUp.Grip
+	inside = z >= g.From-arborClear && z <= g.To
+	if j.setUp.way() < 0 {
+		inside = z >= g.From && z <= g.To+arborClear
+	}
+	if j.setUp.Device == "threaded-stub" {
+		return j.work.hollow((g.From + g.To) / 2), inside
+	}
+	return g.Dia, inside
 }
 
 // bend returns how far the built-in beam gives way at x under 1 N at c, from
@@ -172,8 +218,8 @@ const slack = 1.05
 // overhang: what stands out is a beam of steps. Twice the spring under the cut
 // is within a quarter of the limits' width in finishing; the spring is within
 // 0.25 mm in roughing; facing, centring, drilling and parting give way at most
-// 0.1 mm under 20 N; nothing stands out further than 10 of its mean diameter
-// beyond its last support.
+// 0.1 mm under 20 N, parting at the end that hangs out; beyond its last support nothing
+// hangs out further than 10 of its diameter at any place.
 func overhang(j *judgement) {
 	if j.setUp.Machine != "lathe" || len(j.op.Removes) == 0 {
 		return
@@ -183,7 +229,10 @@ func overhang(j *judgement) {
 		return
 	}
 	j.stickOut()
-	j.slender(b, root)
+	j.slender(b, root, j.work)
+	if !slices.ContainsFunc(j.op.Removes, func(r removal) bool { return r.Shape == "end" }) {
+		j.slender(b, root, j.after())
+	}
 	j.sideSpring(b, root)
 	if cuts := j.cuts(); len(cuts) > 0 {
 		j.cutSpring(b, root, cuts)
@@ -210,7 +259,9 @@ func (j *judgement) sideSpring(b beam, root float64) {
 		z := j.work.endOf(j.setUp.out())
 		switch r.Shape {
 		case "end":
-			z = r.Z
+			if j.op.Kind != "part-off" {
+				z = r.Z
+			}
 		case "centre", "bore":
 		default:
 			continue
@@ -227,10 +278,7 @@ func (j *judgement) sideSpring(b beam, root float64) {
 func (j *judgement) cutSpring(b beam, root float64, cuts []place) {
 	worst, whole := 0.0, 0.0
 	after := *j
-	after.work = j.work.clone()
-	for _, r := range j.op.Removes {
-		after.work.apply(r, j.op.Kind, &j.drawing)
-	}
+	after.work = j.after()
 	left, _, _ := after.newBeam()
 	for _, c := range cuts {
 		depth, feed, finishing := j.cut(c)
@@ -272,21 +320,51 @@ func (j *judgement) cut(c place) (depth, feed float64, finishing bool) {
 	return depth, feed, finishing
 }
 
-// slender refuses what stands out too far by its mean diameter.
-func (j *judgement) slender(b beam, root float64) {
+// thin returns the diameter at z, across the flats where there are some.
+func (p piece) thin(z float64) float64 {
+	if f := p.flat(z); p.sides >= 2 && f > 0 {
+		return math.Min(p.dia(z), f)
+	}
+	return p.dia(z)
+}
+
+// after returns the work as the step leaves it.
+func (j *judgement) after() *work {
+	w := j.work.clone()
+	for _, r := range j.op.Removes {
+		w.apply(r, j.op.Kind, &j.drawing)
+	}
+	return w
+}
+
+// slender refuses what hangs out too far beyond any place, by the diameter there or what
+// is across its flats, and by what is held.
+func (j *judgement) slender(b beam, root float64, w *work) {
 	if b.simple {
 		return
 	}
-	from := root
-	if s := j.setUp.Support; s != nil && s.Kind != "none" && s.Z != nil {
-		from = *s.Z
+	from, end := root, w.endOf(j.setUp.out())
+	supported := b.supportX > 0
+	if supported {
+		from = *j.setUp.Support.Z
 	}
-	end := j.work.endOf(j.setUp.out())
-	long, area := math.Abs(end-from), 0.0
-	for _, p := range j.work.over(math.Min(from, end), math.Max(from, end)) {
-		area += (p.b - p.a) * (p.da + p.db) / 2
+	hangs := func(z, dia float64) bool {
+		long := math.Abs(end - z)
+		if long <= 10*dia+0.2 {
+			return false
+		}
+		j.bad("overhang", "%.1f mm stands out, %.1f of its diameter at z %.1f", long, long/dia, z)
+		return true
 	}
-	if area > 0 && long*long/area > 10.02 {
-		j.bad("overhang", "%.1f mm stands out, %.1f of its diameter", long, long*long/area)
+	if g := j.setUp.Grip; g != nil && !supported && hangs(from, g.Dia) {
+		return
+	}
+	for _, p := range w.over(math.Min(from, end), math.Max(from, end)) {
+		if _, inside := j.arborAt((p.a + p.b) / 2); inside {
+			continue
+		}
+		if hangs(p.a, p.thin(p.a)) || hangs(p.b, p.thin(p.b)) {
+			return
+		}
 	}
 }

@@ -66,6 +66,14 @@ func (j *judgement) goes(kind string, dia, deep float64) {
 	j.removes(removal{Shape: "bore", From: "right", Dia: dia, Depth: &long})
 }
 
+// onArborOf puts the work, cut off at z 60 and bored, on an arbor.
+func (j *judgement) onArborOf(dia, long float64) {
+	j.work.cutEnd("right", long, "saw")
+	j.bored(0, long, dia)
+	*j.setUp.Grip = grip{From: 0, To: long, Dia: dia, Shape: "round", Stage: "finished", Inside: true}
+	j.setUp.Device, j.setUp.JawFace = "arbor", nil
+}
+
 // removes makes the step remove one thing.
 func (j *judgement) removes(r removal) { j.op.Removes = []removal{r} }
 
@@ -223,6 +231,59 @@ func TestChecks(t *testing.T) {
 			j.on("centre", 100, 2)
 			j.removes(removal{Shape: "cross", Z: 50, Dia: 1})
 		}, ""},
+		{"a head of 30 on a neck of 3", overhang, func(j *judgement) {
+			j.turned(60, 70, 3)
+			j.removes(removal{Shape: "cross", Z: 50, Dia: 1})
+		}, "40.0 mm stands out, 13.3 of its diameter at z 60.0"},
+		{"the step that cuts that neck", overhang, func(j *judgement) {
+			j.cutOutside("form", []float64{60, 3}, []float64{70, 3})
+		}, "40.0 mm stands out, 13.3 of its diameter at z 60.0"},
+		{"a head of 30 on a neck of 4", overhang, func(j *judgement) {
+			j.turned(60, 70, 4)
+			j.removes(removal{Shape: "cross", Z: 50, Dia: 1})
+		}, ""},
+		{"the same on flats of 3", overhang, func(j *judgement) {
+			j.milled(60, 70, 2, 3)
+			j.removes(removal{Shape: "cross", Z: 50, Dia: 1})
+		}, "40.0 mm stands out, 13.3 of its diameter at z 60.0"},
+		{"a neck before a steady", overhang, func(j *judgement) {
+			j.turned(60, 70, 3)
+			j.on("steady", 80, 30)
+			j.removes(removal{Shape: "cross", Z: 50, Dia: 1})
+		}, ""},
+		{"parted while 72 of 7.5 hang", overhang, func(j *judgement) {
+			j.turned(28, 100, 7.5) // 20·72³/(3·207e3·π·7.5⁴/64) = 0.077
+			j.op.Kind = "part-off"
+			j.removes(removal{Shape: "end", End: "left", Z: 30})
+		}, ""},
+		{"parted while a neck springs", overhang, func(j *judgement) {
+			j.turned(28, 100, 7.5)
+			j.turned(40, 60, 6) // 0.077 and 20·(60³ - 40³)/3·(1/2.63e6 - 1/6.43e6)/5 = 0.12
+			j.op.Kind = "part-off"
+			j.removes(removal{Shape: "end", End: "left", Z: 30})
+		}, "end springs 0."},
+		{"faced on an arbor of 4", overhang, func(j *judgement) {
+			j.onArborOf(4, 60) // 20·61³/(3·207e3·π·4⁴/64) = 0.58
+			j.removes(removal{Shape: "end", End: "right", Z: 60})
+		}, "end springs 0.58"},
+		{"faced on one of 8", overhang, func(j *judgement) {
+			j.onArborOf(8, 60) // 0.036
+			j.removes(removal{Shape: "end", End: "right", Z: 60})
+		}, ""},
+		{"6 times its arbor", slips, func(j *judgement) { j.onArborOf(5, 60) }, ""},
+		{"more than 6 times its arbor", slips, func(j *judgement) { j.onArborOf(4.9, 60) }, "on an arbor of 4.90"},
+		{"15 times one that is spread", slips, func(j *judgement) {
+			j.onArborOf(2, 60)
+			j.op.Settings = []setting{{Name: "arbor", Value: "spread"}, {Name: "feed", Value: 0.06}}
+		}, ""},
+		{"more than 15 times", slips, func(j *judgement) {
+			j.onArborOf(1.9, 60)
+			j.op.Settings = []setting{{Name: "arbor", Value: "spread"}, {Name: "feed", Value: 0.06}}
+		}, "on an arbor of 1.90"},
+		{"spread, at a roughing feed", slips, func(j *judgement) {
+			j.onArborOf(2, 60)
+			j.op.Settings = []setting{{Name: "arbor", Value: "spread"}, {Name: "feed", Value: 0.12}}
+		}, "on an arbor of 2.00"},
 		{"a finish of 0.02 on a neck", overhang, func(j *judgement) {
 			j.turned(28, 60, 6)
 			j.limits = []limit{{isPlace: true, place: 80, below: -0.001, above: 0.001, known: true}}
@@ -239,6 +300,24 @@ func TestChecks(t *testing.T) {
 			j.on("centre", 100, 5)
 			j.removes(removal{Shape: "bore", From: "right", Dia: 4})
 		}, "bore of the right end while a centre stands in it"},
+		{"a die over a centre", supported, func(j *judgement) {
+			j.work.centres["right"] = &centreHole{100, 5, 2}
+			j.on("centre", 100, 5)
+			j.op.Tool.Name = "die M30"
+			j.removes(removal{Shape: "thread", FromZ: 60, ToZ: 100, Spec: "M30"})
+		}, "thread of the right end while a centre stands in it"},
+		{"a tap over a centre", supported, func(j *judgement) {
+			j.work.centres["right"] = &centreHole{100, 5, 2}
+			j.on("centre", 100, 5)
+			j.op.Tool.Name = "tap M8"
+			j.removes(removal{Shape: "thread", FromZ: 80, ToZ: 100, Spec: "M8", Inside: true})
+		}, "thread of the right end while a centre stands in it"},
+		{"a single point on a centre", supported, func(j *judgement) {
+			j.work.centres["right"] = &centreHole{100, 5, 2}
+			j.on("centre", 100, 5)
+			j.op.Tool.Name = "threading tool"
+			j.removes(removal{Shape: "thread", FromZ: 60, ToZ: 100, Spec: "M30"})
+		}, ""},
 		{"a mouth that is chamfered", supported, func(j *judgement) {
 			j.bored(60, 100, 10)
 			j.work.mouths["right"] = 11
@@ -266,6 +345,33 @@ func TestChecks(t *testing.T) {
 		}, "behind it 30.000 stands at z 80.00"},
 		{"a waist with a form tool", toolSide, func(j *judgement) {
 			j.cutOutside("form", []float64{60, 20}, []float64{62, 20})
+		}, ""},
+		{"straight in 12.5 deep", toolSide, func(j *judgement) {
+			j.cutOutside("form", []float64{60, 5}, []float64{62, 5})
+		}, ""},
+		{"straight in 13 deep", toolSide, func(j *judgement) {
+			j.cutOutside("form", []float64{60, 4}, []float64{62, 4})
+		}, "straight in 13.00 deep over 2.00"},
+		{"finishing between walls 13 high", toolSide, func(j *judgement) {
+			j.turned(60, 62, 5)
+			j.cutOutside("form", []float64{60, 4}, []float64{62, 4})
+		}, "straight in 13.00 deep over 2.00"},
+		{"13 deep where the shop parts 28", toolSide, func(j *judgement) {
+			j.shop.lathe.in("parting").tree["most"] = 28
+			j.cutOutside("form", []float64{60, 4}, []float64{62, 4})
+		}, ""},
+		{"straight in 9 deep and 1 wide", toolSide, func(j *judgement) {
+			j.cutOutside("form", []float64{60, 12}, []float64{61, 12})
+		}, "straight in 9.00 deep over 1.00"},
+		{"a die over a collar", toolSide, func(j *judgement) {
+			j.turned(40, 90, 12)
+			j.op.Tool.Name = "die M12"
+			j.removes(removal{Shape: "thread", FromZ: 60, ToZ: 90, Spec: "M12"})
+		}, "a die for M12 goes on over 30.00"},
+		{"a die over its own chamfer", toolSide, func(j *judgement) {
+			j.turned(40, 100, 12)
+			j.op.Tool.Name = "die M12"
+			j.removes(removal{Shape: "thread", FromZ: 60, ToZ: 99, Spec: "M12"})
 		}, ""},
 		{"the far side of a collar with a left-hand tool", toolSide, func(j *judgement) {
 			j.turned(28, 60, 20)

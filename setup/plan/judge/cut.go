@@ -2,6 +2,7 @@ package judge
 
 import (
 	"math"
+	"strings"
 )
 
 // toolSide: between where the tool comes from and the cut nothing stands
@@ -13,6 +14,7 @@ func toolSide(j *judgement) {
 	if j.setUp.Machine != "lathe" {
 		return
 	}
+	j.passesOver()
 	cuts := j.cuts()
 	if len(cuts) == 0 {
 		return
@@ -28,6 +30,10 @@ func toolSide(j *judgement) {
 			after.turn(points(r.Profile))
 		}
 	}
+	if hand == "form" {
+		j.straightIn(after)
+		return
+	}
 	way := j.setUp.way()
 	for _, c := range cuts {
 		if isWord(hand, "right", "neutral") && !j.trails(after, c, hand, way) {
@@ -37,6 +43,57 @@ func toolSide(j *judgement) {
 			return
 		}
 	}
+}
+
+// passesOver (tool-side): a die goes on over all that stands between the end and its
+// thread.
+func (j *judgement) passesOver() {
+	for _, r := range j.op.Removes {
+		if r.Shape != "thread" || r.Inside || !strings.HasPrefix(j.op.Tool.Name, "die ") {
+			continue
+		}
+		t := threadOf(r)
+		before := j.work.largest(r.ToZ, math.Inf(1))
+		if j.setUp.way() < 0 {
+			before = j.work.largest(math.Inf(-1), r.FromZ)
+		}
+		if t.known && before > t.size.major+0.35 {
+			j.bad("tool-side", "a die for %s goes on over %.2f", r.Spec, before)
+		}
+	}
+}
+
+// straightIn (tool-side): a tool that goes straight in is no deeper between the walls
+// than half of what is parted, nor than 8 times the width of what it cuts: common
+// practice, no source.
+func (j *judgement) straightIn(after *work) {
+	_, most, _, _ := j.shop.blade()
+	var run []point // the floor of one cut, from left to right
+	ask := func() {
+		if len(run) == 0 {
+			return
+		}
+		a, b, low := run[0].z, run[len(run)-1].z, math.Inf(1)
+		for _, v := range run {
+			low = math.Min(low, v.d)
+		}
+		walls := math.Min(after.largest(math.Inf(-1), a), after.largest(b, math.Inf(1)))
+		deep := (math.Max(walls, j.work.largest(a, b)) - low) / 2
+		if deep > most/2+0.01 || deep > 8*(b-a)+0.01 {
+			j.bad("tool-side", "straight in %.2f deep over %.2f, z %.2f to %.2f", deep, b-a, a, b)
+		}
+		run = nil
+	}
+	for _, p := range after.outside {
+		for _, old := range j.work.over(p.a, p.b) {
+			if old.da+old.db-p.dia(old.a)-p.dia(old.b) < 2e-4 {
+				ask()
+				continue
+			}
+			run = append(run, point{old.a, p.dia(old.a)}, point{old.b, p.dia(old.b)})
+		}
+	}
+	ask()
 }
 
 // usualTrail is the trailing angle of a turning tool that the file does not

@@ -2,6 +2,7 @@ package judge
 
 import (
 	"math"
+	"strings"
 )
 
 // owned refuses a machine, a device or a support that the shop has not.
@@ -334,6 +335,24 @@ func gripRange(j *judgement) {
 	}
 }
 
+// slips (grip-range): a plain arbor or mandrel holds work up to 6 times as large across
+// as itself, an arbor that the plan says is spread up to 15 times, at no more
+// than a finishing feed: common practice, no source.
+func slips(j *judgement) {
+	g := j.setUp.Grip
+	if g == nil || !isWord(j.setUp.Device, "mandrel", "arbor") {
+		return
+	}
+	times := 6.0
+	feed, ok := j.op.value("feed")
+	if ok && feed < 0.07 && j.setUp.Device == "arbor" && j.op.says("arbor", "spread") {
+		times = 15
+	}
+	if d := j.work.largest(j.work.left(), j.work.right()); d > times*g.Dia+tiny {
+		j.bad("grip-range", "%.2f across on an arbor of %.2f", d, g.Dia)
+	}
+}
+
 // finished reports whether the outside is at its drawn size over a stretch: a
 // turned surface within its limit and 0.15 mm of it, which a roughed one, 0.4
 // over, is not.
@@ -384,14 +403,7 @@ func supported(j *judgement) {
 		end = "right"
 	}
 	for _, r := range j.op.Removes {
-		at := ""
-		switch r.Shape {
-		case "end", "centre":
-			at = r.End
-		case "bore":
-			at = r.From
-		}
-		if at == end {
+		if j.works(r, end) {
 			j.bad("support", "%s of the %s end while a centre stands in it", r.Shape, end)
 		}
 	}
@@ -405,6 +417,20 @@ func supported(j *judgement) {
 		return
 	}
 	j.boreMouth(s, end)
+}
+
+// works reports whether what takes a removal away stands where a centre would: a tap and
+// an inside tool go in at the end that is out, a die goes on over it.
+func (j *judgement) works(r removal, end string) bool {
+	switch r.Shape {
+	case "end", "centre":
+		return r.End == end
+	case "bore":
+		return r.From == end
+	case "thread":
+		return r.Inside || strings.HasPrefix(j.op.Tool.Name, "die ")
+	}
+	return false
 }
 
 func (j *judgement) boreMouth(s *support, end string) {

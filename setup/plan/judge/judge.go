@@ -3,6 +3,7 @@ package judge
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"slices"
 )
 
@@ -44,8 +45,8 @@ func (j *judgement) bad(code, format string, args ...any) {
 
 // before are the checks of the work before a step, in the order of the table.
 var before = []func(*judgement){
-	owned, gripSurface, gripLength, jawRoom, gripRange, bruise, overhang, supported, toolSide, fouling, shoulder, supportV,
-	parting, startSize, cutsMetal, comesOut, threadPlace, once, dials, angles, says,
+	owned, gripSurface, gripLength, jawRoom, gripRange, slips, bruise, overhang, supported, toolSide, fouling, shoulder,
+	supportV, parting, startSize, cutsMetal, comesOut, threadPlace, once, dials, angles, says,
 }
 
 // Judge returns what is wrong with a plan, given with the exit status it was
@@ -137,6 +138,7 @@ func Codes(faults []Fault) []string {
 
 func (w *work) clone() *work {
 	c := *w
+	c.ends, c.centres, c.mouths = maps.Clone(w.ends), maps.Clone(w.centres), maps.Clone(w.mouths)
 	c.outside = slices.Clone(w.outside)
 	c.bores, c.cross = slices.Clone(w.bores), slices.Clone(w.cross)
 	c.flats, c.threads, c.slots = slices.Clone(w.flats), slices.Clone(w.threads), slices.Clone(w.slots)

@@ -1,5 +1,7 @@
 package judge
 
+import "slices"
+
 // plan is the JSON of a plan.
 type plan struct {
 	Blank      blank
@@ -192,6 +194,11 @@ func (o operation) value(names ...string) (float64, bool) {
 		}
 	}
 	return 0, false
+}
+
+// says reports whether a setting is a word.
+func (o operation) says(name, word string) bool {
+	return slices.ContainsFunc(o.Settings, func(s setting) bool { return s.Name == name && s.Value == word })
 }
 
 // sides returns the number of sides of a polygon that is held, 0 for a round.

@@ -189,6 +189,8 @@ type Op struct {
 	Cutter units.Length // of the end mill that flats are milled with
 	Axial  bool         // on the bar's axis: bores and their threads
 	Past   Len          // how far its tool goes past the far end of the part
+	OnEnd  bool         // its tool is put on over the end that stands out: a die
+	Spread bool         // the arbor is split and spread, and the cuts are light
 	Roll   *units.Angle // direction around the bar, for what has one
 
 	Do func(w work.State) // settles what stands below; nil where nothing depends on the work
