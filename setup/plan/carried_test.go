@@ -113,3 +113,22 @@ func TestSpreadArbor(t *testing.T) {
 		}
 	}
 }
+
+// Hardwood of 14 past the end, which is parted there at 14, springs more than a bar of 21 that
+// is parted as thick as it is, with no steady in the shop.
+func TestPartedThick(t *testing.T) {
+	p := parse(t, "material: hardwood\nround:\n  profile: [[0, 14], [16, 14], [16, 20], [75, 17]]\n")
+	steady := map[string]string{"  steady: {from: 5, to: 50}\n": ""}
+	j := jobOf(t, p, loadShop(t, steady))
+	thin, _, err := j.attempt(j.hold(way{first: "right", grip: offBar}))
+	if err != nil || !thin.failsToPart() {
+		t.Fatalf("parted at 14: %v, fails %v", err, thin.failsToPart())
+	}
+	thick, _, err := j.attempt(j.hold(way{first: "right", grip: offBar, thick: true}))
+	if err != nil || thick.failing() > 0 {
+		t.Errorf("parted at 21: %v, %d fail", err, thick.failing())
+	}
+	if r := make1(t, p, loadShop(t, steady)); len(r.Fails()) > 0 {
+		t.Error(r.Fails())
+	}
+}

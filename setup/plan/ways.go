@@ -29,6 +29,7 @@ import (
 // the first end as split says are cut in the first grip, those up to what it is held on
 // next where it is 0. With light the finishing cuts are light ones. With single an outside
 // thread is cut with a single point, on the centre, where a die would go on over the end.
+// With thick the bar is left as thick as it is past the end that is parted off.
 type way struct {
 	first  part.End
 	grip   int
@@ -44,6 +45,7 @@ type way struct {
 	light  bool
 	long   bool
 	single bool
+	thick  bool
 }
 
 // What is in the place of a cylinder to hold it on: nothing, since it is parted off
@@ -165,6 +167,11 @@ func (w way) stiffer(d *attempt) []way {
 	if springs[w.first] && w.centre[0] && !w.close {
 		next := w
 		next.close = true
+		list = append(list, next)
+	}
+	if w.grip == offBar && d.failsToPart() && !w.thick {
+		next := w
+		next.thick = true
 		list = append(list, next)
 	}
 	if d.dieSprings() && !w.single {
@@ -412,7 +419,7 @@ func (t *task) firstChucking() chucking {
 		cutOff = practice.SawnFace.Length().Plus(practice.Kerf.Length())
 	}
 	clear := practice.RunOut.Length().Plus(cutOff)
-	if end := other(t.first); z.Equal(endOf(t.shape, end)) && !t.thin(end) {
+	if end := other(t.first); z.Equal(endOf(t.shape, end)) && !t.thin(end) && !t.thick {
 		c.past = cutOff
 	}
 	device := cmp.Or(t.in[0], t.barHolder())

@@ -150,6 +150,11 @@ func TestPartingSprings(t *testing.T) {
 		{"58 out", r.of(off, r.bar(0, 78, 6)), "ok"},
 		{"59 out", r.of(off, r.bar(0, 79, 6)), "0.104 mm of spring aside | 0.1 mm at the most"},
 	})
+	for _, c := range r.of(off, r.bar(0, 79, 6)).Check().Checks {
+		if c.Code == problem.Overhang && !c.OK && c.Remedy != "saw it off and face the end" {
+			t.Errorf("%s: %s", c.Code, c.Remedy)
+		}
+	}
 }
 
 // A disc of 50 is faced on an arbor of 8, which stands out 1 before it and ends 1 under its

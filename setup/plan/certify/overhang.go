@@ -200,7 +200,9 @@ func (k *checker) stiffer(times float64) say.Text {
 	if k.Op.Push.Side {
 		lighter = ""
 	}
-	if s.Support == op.NoSupport {
+	if k.Op.Kind == op.PartOff { // all that hangs out springs, and no centre is in
+		nearer, lighter = "saw it off and face the end", ""
+	} else if s.Support == op.NoSupport {
 		reach := units.FromFloat(k.reach().MM()/math.Cbrt(times)).RoundTo(units.Millimetres(1), units.Down)
 		if cut, ok := k.cutAlong(); ok && cut.Length() <= op.LenOf(reach) {
 			nearer = say.Of("let it stand out no more than about ", reach, " to the end of the cut")
