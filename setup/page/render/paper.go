@@ -104,6 +104,7 @@ type layout struct {
 	y             float64 // where the next thing goes on the last page
 	head          float64 // where its first thing went
 	title         string
+	alike         map[string]float64 // the type of tables with these headings, in points
 	// advance returns the width of text in mm.
 	advance func(text string, bold bool, points float64) float64
 }
@@ -131,6 +132,7 @@ func layOut(s page, look Look, advance func(string, bool, float64) float64) *lay
 	for _, d := range s.drawings {
 		l.drawing(d)
 	}
+	l.matched(s.tables)
 	for _, g := range s.tables {
 		l.gap(3)
 		l.table(g)

@@ -298,6 +298,33 @@ func TestWideTable(t *testing.T) {
 	}
 }
 
+// Tables with the same headings are set in one type, that in which the widest of them
+// fits; one with others keeps its own.
+func TestTablesAlike(t *testing.T) {
+	table := func(head, cell string) sheet.Table {
+		t := sheet.Table{Cols: []sheet.Column{
+			{Key: "k", Head: sheet.Text(head)}, {Key: "v", Head: "value"}, {Key: "w", Head: "note"},
+		}}
+		t.Add(sheet.Text(cell), sheet.Text(cell), sheet.Text(cell))
+		return t
+	}
+	s := sheet.Sheet{Title: "Alike", Tables: []sheet.Table{
+		table("what", "short"), table("what", strings.Repeat("longer ", 8)), table("other", "short"),
+	}}
+	look := Look{Version: "1"}
+	var sizes []float64
+	for _, page := range layOut(pageOf(result{s: s}, look), look, newPen().advance).pages {
+		for _, m := range page {
+			if m.text == "what" || m.text == "other" {
+				sizes = append(sizes, m.size)
+			}
+		}
+	}
+	if len(sizes) != 3 || sizes[0] != sizes[1] || sizes[0] >= sizes[2] {
+		t.Errorf("headings in %v pt", sizes)
+	}
+}
+
 // Whatever a table holds, no word leaves the margins or the page, none is
 // smaller than 9 pt, and none is lost. Without SETOVER_SLOW few tables are tried.
 func TestPaperKeepsWithinMargins(t *testing.T) {

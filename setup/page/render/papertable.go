@@ -209,13 +209,39 @@ func (r row) parts(s setting, height float64) []row {
 	return list
 }
 
+// matched notes of tables with the same headings the type in which all of them fit, so
+// that they look alike.
+func (l *layout) matched(tables []grid) {
+	l.alike = map[string]float64{}
+	for _, g := range tables {
+		s, ok := setTable(l.measure(g), l.inside())
+		if p, known := l.alike[g.headings()]; ok && g.heads != nil && (!known || s.points < p) {
+			l.alike[g.headings()] = s.points
+		}
+	}
+}
+
+// headings are a table's headings in one.
+func (g grid) headings() string { return strings.Join(g.heads, "\n") }
+
+// set returns how a table is set: no larger than those with its headings.
+func (l *layout) set(m measures) (setting, bool) {
+	s, ok := setTable(m, l.inside())
+	if p := l.alike[m.headings()]; ok && 0 < p && p < s.points {
+		if smaller, fits := m.onPaper(p, l.inside()); fits {
+			s = smaller
+		}
+	}
+	return s, ok
+}
+
 // table sets a table. One that does not fit even a page on its side in the
 // least size of type is cut into tables one below the other that repeat the
 // first column; columns that still do not fit have one width, and their words
 // break anywhere.
 func (l *layout) table(g grid) {
 	m := l.measure(g)
-	s, ok := setTable(m, l.inside())
+	s, ok := l.set(m)
 	n := len(g.words)
 	if !ok && n < 3 {
 		s, ok = setting{points: least, total: l.inside(), across: 1, widths: make([]float64, n)}, true
