@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"math"
+
 	"setover/feeds"
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
@@ -205,6 +207,9 @@ func last(t *task) steps {
 		}
 	}
 	switch {
+	case t.filed:
+		sawOff(t, &w)
+		fileOff(t, &w)
 	case t.grip == offBar:
 		partOff(t, &w, t.chuckings[0])
 	case t.sawn || op.LenOf(practice.Kerf.Length()) < t.blank.Rest: // less is faced off
@@ -231,6 +236,29 @@ func stubOff(t *task, w *steps, end part.End) {
 	o.Removed(work.EndCut{End: end, Z: op.LenOf(z)})
 	o.Minutes = practice.StubMinutes.Number()
 	if still.Sign() == 0 {
+		o.Makes = append(o.Makes, outline.WholeLength)
+		t.predictLength(o, "filed to size by measuring")
+	}
+}
+
+// fileOff files the end flat at which the part was sawn off, where no chuck holds it to
+// be faced.
+func fileOff(t *task, w *steps) {
+	end := other(t.first)
+	o := w.add(&op.Op{
+		ID: "file-" + string(end), Kind: op.Face, Name: say.Of("file the ", end, " end flat"),
+		Setup: op.Setup{Machine: op.Bench, Device: op.Vice, Held: t.inVice()},
+		Tool:  op.Tool{Name: "file", Hand: op.File},
+		Cuts:  t.shape.FromEnd(end, units.Length{}), Makes: []string{outline.FaceID(end)},
+	})
+	o.Set("to length", t.shape.Length.Plus(t.stub(t.first)),
+		"measured over both ends; in a vice, over card, and tried all round with a square")
+	o.Do = func(as work.State) {
+		dia := as.Dia(op.LenOf(endOf(t.shape, end))).Length().MM() / 10
+		o.Minutes = practice.FileEndMinutes.Number() * dia * dia * math.Pi / 4
+	}
+	o.Removed(work.EndCut{End: end, Z: op.LenOf(endOf(t.shape, end))})
+	if !t.stubAt(t.first) {
 		o.Makes = append(o.Makes, outline.WholeLength)
 		t.predictLength(o, "filed to size by measuring")
 	}

@@ -160,7 +160,7 @@ func inOneWay(t *testing.T, text string, change ...func(*Input)) Result {
 	if !slices.ContainsFunc(j.ways(), same) {
 		t.Errorf("%s is no way to hold it", named)
 	}
-	d, ring, err := j.attempt(j.hold(w))
+	d, ring, err := j.attempt(j.hold(w), bonds{})
 	if err != nil || ring != nil {
 		t.Fatal(ring, err)
 	}

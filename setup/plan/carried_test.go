@@ -120,11 +120,11 @@ func TestPartedThick(t *testing.T) {
 	p := parse(t, "material: hardwood\nround:\n  profile: [[0, 14], [16, 14], [16, 20], [75, 17]]\n")
 	steady := map[string]string{"  steady: {from: 5, to: 50}\n": ""}
 	j := jobOf(t, p, loadShop(t, steady))
-	thin, _, err := j.attempt(j.hold(way{first: "right", grip: offBar}))
+	thin, _, err := j.attempt(j.hold(way{first: "right", grip: offBar}), bonds{})
 	if err != nil || !thin.failsToPart() {
 		t.Fatalf("parted at 14: %v, fails %v", err, thin.failsToPart())
 	}
-	thick, _, err := j.attempt(j.hold(way{first: "right", grip: offBar, thick: true}))
+	thick, _, err := j.attempt(j.hold(way{first: "right", grip: offBar, thick: true}), bonds{})
 	if err != nil || thick.failing() > 0 {
 		t.Errorf("parted at 21: %v, %d fail", err, thick.failing())
 	}

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"setover/feeds"
@@ -744,17 +745,35 @@ func (t *task) arc(o *op.Op, x outline.Stretch, side op.Span, all curves.Result,
 }
 
 // arcChords is how many straights stand for an arc: of one of 100 mm over 50 mm
-// they are 0.0008 mm off.
+// they are 0.002 mm off.
 const arcChords = 64
 
 // drawn returns a side of an arc as points, in chords that stay within a hundredth
-// of a millimetre of it.
+// of a millimetre of it. They are close together at both ends, where a ball is steep; the last one
+// to a point is halved again and again, since on a ball of diameter D the diameter of a chord
+// from its pole to d is up to d/4 less than the ball's.
 func drawn(x outline.Stretch, side op.Span) []work.Point {
 	var list []work.Point
 	from, length := op.LenOf(side.From), op.LenOf(side.Length())
-	for i := range arcChords + 1 {
-		z := from + length*op.Len(i)/arcChords
+	add := func(chord float64) {
+		z := from + op.Len(float64(length)*(1-math.Cos(math.Pi*chord/arcChords))/2)
 		list = append(list, work.Point{Z: z, Dia: op.LenOf(x.At(z.Length()).Turned)})
 	}
+	halves := []float64{1. / 16, 1. / 8, 1. / 4, 1. / 2}
+	add(0)
+	if list[0].Dia == 0 {
+		for _, h := range halves {
+			add(h)
+		}
+	}
+	for i := 1; i < arcChords; i++ {
+		add(float64(i))
+	}
+	if x.At(side.To).Turned.Sign() == 0 {
+		for _, h := range slices.Backward(halves) {
+			add(arcChords - h)
+		}
+	}
+	add(arcChords)
 	return list
 }

@@ -46,7 +46,7 @@ func TestTurnedPastTheEnd(t *testing.T) {
 		if tc.cut == "saw-off" {
 			w = j.sawnOff(part.Left)[0]
 		}
-		d, ring, err := j.attempt(j.hold(w))
+		d, ring, err := j.attempt(j.hold(w), bonds{})
 		if err != nil || ring != nil {
 			t.Fatal(err, ring)
 		}

@@ -187,65 +187,6 @@ func (j *job) lacking() *problem.Problem {
 	return nil
 }
 
-// cheapest returns the attempt that says no to least, and of those the cheapest,
-// and of those the one that is held on the largest diameter. Where the rules
-// collide in a way to hold the part, that way is none, and rings says why. A way
-// that fails is tried again in the ways that could mend it, and one that loses the
-// axis in what finds it.
-func (j *job) cheapest() (best *attempt, rings problem.List, err error) {
-	if j.block != nil {
-		best, _, err = j.attempt(squaredBlock(j))
-		return best, nil, err
-	}
-	list, tried := j.ways(), map[way]bool{}
-	for len(list) > 0 {
-		w := list[0]
-		list = list[1:]
-		if tried[w] {
-			continue
-		}
-		tried[w] = true
-		d, ring, err := j.attempt(j.hold(w))
-		switch {
-		case err != nil:
-			return nil, nil, err
-		case ring != nil:
-			rings.Add(ring)
-			list = append(list, w.longer(d.task)...)
-			continue
-		}
-		if best == nil || d.betterThan(best) {
-			best = d
-		}
-		if d.failing() > 0 {
-			list = append(list, w.longer(d.task)...)
-		}
-		list = append(list, w.more(d)...)
-	}
-	return best, rings, nil
-}
-
-// attempt makes the part in one way: its work, the best order of it, and every
-// step certified on the work as it stands. ring says why no order is, and then d is
-// neither ordered nor certified.
-func (j *job) attempt(t *task) (d *attempt, ring error, err error) {
-	d = &attempt{task: t, steps: t.make()}
-	if err := d.wrong.Err(); err != nil {
-		return nil, nil, err
-	}
-	if n := len(d.ops); n > order.Max {
-		return nil, nil, problem.New(problem.TooLarge, "", say.Of(n, " operations"),
-			"a plan takes up to ", order.Max, ": split the part's holes between two files").In(t.madeOf())
-	}
-	d.number()
-	if ring := d.job.Cycle(); ring != nil {
-		return d, d.collision(ring), nil
-	}
-	d.sequence, d.cost = d.job.Best()
-	d.walk()
-	return d, nil, nil
-}
-
 // make returns the work of every feature. The order of the planners numbers the
 // operations, which decides between orders that cost the same.
 func (t *task) make() steps {
@@ -289,18 +230,6 @@ func (n numbers[T]) of(v T) int {
 		n[v] = len(n)
 	}
 	return n[v]
-}
-
-// betterThan compares two ways of making the part.
-func (d *attempt) betterThan(e *attempt) bool {
-	switch {
-	case d.failing() != e.failing():
-		return d.failing() < e.failing()
-	case d.cost != e.cost:
-		return d.cost.Less(e.cost)
-	}
-	held := func(d *attempt) units.Length { return d.shape.Stretches[d.grip].Left.Turned }
-	return d.grip >= 0 && e.grip >= 0 && held(e).Less(held(d))
 }
 
 // follow returns the attempt with its first operations done and what was measured

@@ -437,7 +437,6 @@ func TestMirrored(t *testing.T) {
 // A part that cannot be held says so and what would help.
 func TestUnheld(t *testing.T) {
 	p := parse(t, "material: brass\nround:\n  profile: [[0, 20], [30, 10], [60, 20]]\n"+
-		"  threads: [{from: left, spec: M4, depth: 8, inside: true}, {from: right, spec: M4, depth: 8, inside: true}]\n"+
 		"  bores: [{from: left, dia: 3.3, depth: 12}, {from: right, dia: 3.3, depth: 12}]\n")
 	_, s := demo(t)
 	r := make1(t, p, s)

@@ -6,7 +6,6 @@ import (
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/maker/shop"
-	"setover/setup/plan/op"
 )
 
 // chosen returns the cheapest attempt from the bar: the one that the part names; else the
@@ -70,13 +69,6 @@ func (j *job) from(bar shop.Bar) (*job, error) {
 	}
 	k.rack = &bar
 	return k, nil
-}
-
-// passes reports whether nothing stands against it, no size either.
-func (d *attempt) passes() bool {
-	return d.failing() == 0 && !slices.ContainsFunc(d.ops, func(o *op.Op) bool {
-		return slices.ContainsFunc(o.Predicted, func(p op.Predicted) bool { return !p.OK() })
-	})
 }
 
 // ofRack says which of the bars on hand it is.

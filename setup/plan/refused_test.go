@@ -288,7 +288,7 @@ func TestPecksOfADeepHole(t *testing.T) {
 func TestPecksOfTwoHoles(t *testing.T) {
 	p := brass(t, "  stock: 24\n  profile: [[0, 20], [50, 20]]\n  holes: [{at: 15, dia: 3}, {at: 35, dia: 3}]\n")
 	j := jobOf(t, p, loadShop(t, nil))
-	d, ring, err := j.attempt(j.hold(way{first: part.Left, grip: offBar}))
+	d, ring, err := j.attempt(j.hold(way{first: part.Left, grip: offBar}), bonds{})
 	if err != nil || ring != nil {
 		t.Fatal(ring, err)
 	}
@@ -309,7 +309,7 @@ func TestCentreAndWords(t *testing.T) {
 	p := loadPart(t, "spindle.yaml", nil)
 	j := jobOf(t, p, loadShop(t, nil))
 	body := slices.IndexFunc(j.shape.Stretches, func(x outline.Stretch) bool { return x.Left.Turned.MM() == 18 })
-	d, ring, err := j.attempt(j.hold(way{first: part.Left, grip: body, centre: [2]bool{false, true}}))
+	d, ring, err := j.attempt(j.hold(way{first: part.Left, grip: body, centre: [2]bool{false, true}}), bonds{})
 	if err != nil || ring != nil {
 		t.Fatal(ring, err)
 	}

@@ -3,13 +3,8 @@ package plan
 import (
 	"slices"
 
-	"setover/setup/base/say"
-	"setover/setup/base/units"
-	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/plan/op"
-	"setover/setup/plan/outline"
-	"setover/setup/plan/work"
 )
 
 // sawnOff returns the ways in which all of the outside is cut with one end out, the
@@ -35,46 +30,6 @@ func (j *job) sawnOff(first part.End) []way {
 	return list
 }
 
-// filled returns the bore that a mandrel or an arbor goes through: the widest of
-// those that are through and have no thread, where it is all of one size.
-func (j *job) filled() (best outline.Bore, ok bool) {
-	if j.Shop.Lathe.Tailstock == nil { // nothing is drilled
-		return best, false
-	}
-	for _, b := range j.shape.Bores {
-		if b.Through && len(b.Threads) == 0 && best.Dia.Less(b.Dia) {
-			best, ok = b, true
-		}
-	}
-	wider := func(b outline.Bore) bool { return best.Dia.Less(b.Dia) }
-	return best, ok && !slices.ContainsFunc(j.shape.Bores, wider)
-}
-
-// mandrel returns the device that fills a bore: a mandrel that is owned, or an arbor
-// that is turned for it.
-func (j *job) mandrel(bore units.Length) op.Device {
-	if practice.ArborAcross.Of(bore.Minus(practice.MandrelFit.Length())).Less(j.bar) {
-		return op.Arbor // it slips on one
-	}
-	for _, m := range j.Shop.Lathe.Mandrels {
-		if m.Minus(bore).Abs().Cmp(practice.MandrelFit.Length()) <= 0 {
-			return op.Mandrel
-		}
-	}
-	return op.Arbor
-}
-
-// spreads has an arbor split and spread in the bore of work that slips on a plain one.
-func spreads(o *op.Op, as work.State) {
-	held := o.Setup.Held
-	bore := as.Bore(held.From + held.Length()/2)
-	if o.Setup.Device != op.Arbor || as.Largest(as.Span()).Length().Cmp(practice.ArborAcross.Of(bore.Length())) <= 0 {
-		return
-	}
-	o.Spread = true
-	o.Set("arbor", say.Text("spread"), "split, a taper screw in its end: the work slips on a plain one")
-}
-
 // failsToPart reports whether it cannot be cut off the bar as it is planned.
 func (d *attempt) failsToPart() bool {
 	return slices.ContainsFunc(d.ops, func(o *op.Op) bool {
@@ -82,16 +37,16 @@ func (d *attempt) failsToPart() bool {
 	})
 }
 
-// onArbor holds the part by its bore, short of the end that is faced.
-func (t *task) onArbor() chucking {
-	b, _ := t.filled()
-	c := chucking{out: other(t.first)}
-	end := inward(op.LenOf(endOf(t.shape, c.out)), op.LenOf(practice.JawClear.Length()), c.out)
-	held := behind(end, op.LenOf(t.shape.Length.Minus(practice.JawClear.Length())), c.out)
-	c.setup = op.Setup{
-		Machine: op.Lathe, Device: t.mandrel(b.Dia), On: op.SurfaceOf(op.Hole, t.shape.Whole(), b.Dia), Held: held,
-		Out: c.out,
+// lastResorts returns the ways that are tried where no other passes: it is sawn off the
+// bar at the bench and the end filed flat. It costs no set-up more than to face it, so
+// that it would be taken too often: an end that is filed is not as square, which no
+// limit says.
+func (j *job) lastResorts() []way {
+	var list []way
+	for _, first := range []part.End{part.Left, part.Right} {
+		if j.startsAll(first) {
+			list = append(list, way{first: first, grip: offBar, filed: true})
+		}
 	}
-	c.facing = c.setup
-	return c
+	return list
 }

@@ -17,9 +17,9 @@ import (
 //     clear of the far end, from z 42; sawn at z 40, a millimetre to face; 28 of it
 //     are held, since 48 does not go through, with z 11 at the jaws' face: 39 - 28;
 //   - a disc of 56 and 14 long on a boss of 26 and 7 long: 0.6·56 and 0.6·26 = 15.6
-//     hold on neither, the bar is held 3 + 1 + 2 = 6 clear for the saw, so an arbor
-//     fills its bore of 6 but for 1 mm at the end that
-//     is faced, z 1 to 21 or 0 to 20.
+//     hold on neither, so an arbor fills its bore of 6 but for 1 mm at the end that is
+//     faced, z 0 to 20; the bar is held 3 clear of the disc, from z 24: it is sawn in
+//     the vice.
 func TestSawnOff(t *testing.T) {
 	for _, tc := range []struct{ name, text, first, second, cut string }{
 		{
@@ -29,7 +29,7 @@ func TestSawnOff(t *testing.T) {
 		},
 		{
 			"disc", "profile: [[0, 26], [7, 26], [7, 56], [21, 56]]\n  bores: [{from: left, dia: 6, through: true}]\n",
-			"chuck on the bar as bought, jaws from z 27 mm to 55 mm, left end out",
+			"chuck on the bar as bought, jaws from z 24 mm to 52 mm, left end out",
 			"arbor turned for it on the 6 mm bore, z 0 mm to 21 mm, right end out", "22 mm",
 		},
 	} {

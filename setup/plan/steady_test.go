@@ -16,10 +16,12 @@ const slender = "material: acetal\nround:\n  profile: [[0, 11], [15, 11], [15, 1
 // A steady carries what is drilled, from the hole of the centre that it was turned on, and
 // parted off, by hand: 103 of a handle, 3 clear of the jaws and 2.5 for the blade stand
 // out, 108.5. The steady's fingers take 10 of the cylinder of 11 at the end that is out, z
-// 0 to 10, about z 5. Without a steady it is refused.
+// 0 to 10, about z 5. Nothing holds it by the 11 to turn it end for end: the jaws begin at
+// 14. Without a steady it is refused.
 func TestInASteady(t *testing.T) {
 	const has = "  steady: {from: 5, to: 50}\n"
-	r := make1(t, parse(t, slender), loadShop(t, nil))
+	big := map[string]string{"chuck: {diameter: 100,": "chuck: {diameter: 100, range: [14, 100],", "  collets: ER32\n": ""}
+	r := make1(t, parse(t, slender), loadShop(t, big))
 	if f := r.Fails(); len(f) > 0 {
 		t.Fatal(f)
 	}
@@ -38,7 +40,8 @@ func TestInASteady(t *testing.T) {
 	if want := []string{"bore-1-drill", partingOff}; !slices.Equal(done, want) {
 		t.Errorf("%q are done in it, want %q", done, want)
 	}
-	r = make1(t, parse(t, slender), loadShop(t, map[string]string{has: ""}))
+	big[has] = ""
+	r = make1(t, parse(t, slender), loadShop(t, big))
 	if f := r.Refused; len(f) == 0 || f[0].Code != problem.Overhang {
 		t.Errorf("without a steady: %v", f)
 	}

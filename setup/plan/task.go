@@ -39,6 +39,7 @@ type job struct {
 	drawer       []twist
 	chosenDrills map[hole]choice
 	parsed       map[string]threads.Designation // of the taps and dies on hand
+	choices      []string                       // the features that may be made by several methods
 }
 
 // task is what the planners of features read: the job, the way the part is
@@ -112,6 +113,7 @@ type steps struct {
 	ops      []*op.Op
 	kit      []Kit
 	further  []further // what would clear if it stood further out of the jaws
+	offers   []offer   // the methods that its features could be made by
 	warnings sheet.Warnings
 	no       problem.List // why it cannot be made here
 	wrong    problem.List // what the part file asks for and no shop makes
@@ -138,24 +140,11 @@ func together(list ...steps) steps {
 		for _, k := range w.kit {
 			all.needs(k.Name, k.Needed, k.Have)
 		}
-		all.further = append(all.further, w.further...)
+		all.further, all.offers = append(all.further, w.further...), append(all.offers, w.offers...)
 		all.warnings, all.no = append(all.warnings, w.warnings...), append(all.no, w.no...)
 		all.wrong = append(all.wrong, w.wrong...)
 	}
 	return all
-}
-
-// failing returns how much of the work says no.
-func (w steps) failing() int {
-	n := len(w.no)
-	for _, o := range w.ops {
-		for _, c := range o.Checks {
-			if !c.OK {
-				n++
-			}
-		}
-	}
-	return n
 }
 
 func (w *steps) add(o *op.Op) *op.Op {

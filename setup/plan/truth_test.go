@@ -121,7 +121,7 @@ func TestSpindleRoughing(t *testing.T) {
 	p := loadPart(t, "spindle.yaml", nil)
 	j := jobOf(t, p, loadShop(t, nil))
 	body := slices.IndexFunc(j.shape.Stretches, func(x outline.Stretch) bool { return x.Left.Turned.MM() == 18 })
-	d, ring, err := j.attempt(j.hold(way{first: part.Left, grip: body}))
+	d, ring, err := j.attempt(j.hold(way{first: part.Left, grip: body}), bonds{})
 	if err != nil || ring != nil {
 		t.Fatal(ring, err)
 	}

@@ -31,29 +31,37 @@ import (
 // thread is cut with a single point, on the centre, where a die would go on over the end.
 // With thick the bar is left as thick as it is past the end that is parted off.
 type way struct {
-	first  part.End
-	grip   int
-	lies   lying
-	centre [2]bool
-	sawn   bool
-	in     [2]op.Device
-	steady [2]bool // while it is worked along the axis
-	extra  op.Len
-	far    bool
-	close  bool
-	split  int
-	light  bool
-	long   bool
-	single bool
-	thick  bool
+	first   part.End
+	grip    int
+	lies    lying
+	centre  [2]bool
+	sawn    bool
+	in      [2]op.Device
+	steady  [2]bool // while it is worked along the axis
+	extra   op.Len
+	far     bool
+	close   bool
+	split   int
+	light   bool
+	long    bool
+	single  bool
+	thick   bool
+	barEnds bool  // the second end is faced, and bored, while it is a bar, close to the jaws
+	filed   bool  // it is sawn off the bar and the end filed flat at the bench
+	how     picks // the method of each feature
 }
 
 // What is in the place of a cylinder to hold it on: nothing, since it is parted off
-// the bar, or its bore, on a mandrel or an arbor.
+// the bar; its bore, on a mandrel or an arbor; or from onScrew down the inside threads
+// of the part, on a threaded stub.
 const (
-	offBar = -1
-	inBore = -2
+	offBar  = -1
+	inBore  = -2
+	onScrew = -3
 )
+
+// screw returns which inside thread a threaded stub holds it by, false where none does.
+func (w way) screw() (n int, ok bool) { return onScrew - w.grip, w.grip <= onScrew }
 
 // lying is what the work lies on while it is worked across.
 type lying int
@@ -110,6 +118,7 @@ func (j *job) ways() []way {
 				list = append(list, w)
 			}
 		}
+		list = append(list, j.insideWays(first)...)
 		if j.partsOff(first) {
 			list = append(list, way{first: first, grip: offBar})
 		} else {
@@ -140,7 +149,7 @@ func (w way) more(d *attempt) []way {
 	if d.failing() == 0 {
 		return list
 	}
-	if w.grip == offBar && (d.failsToPart() || len(d.failsWith(problem.ToolSide)) > 0) {
+	if w.grip == offBar && !w.filed && (d.failsToPart() || len(d.failsWith(problem.ToolSide)) > 0) {
 		list = append(list, d.sawnOff(w.first)...)
 	}
 	if d.failsWith(problem.JawRoom)[other(w.first)] && !w.far && w.grip >= 0 {
@@ -150,6 +159,8 @@ func (w way) more(d *attempt) []way {
 	}
 	list = append(list, w.stiffer(d)...)
 	list = append(list, w.splits(d)...)
+	list = append(list, w.others(d)...)
+	list = append(list, w.facedFirst(d)...)
 	return append(list, w.further(d)...)
 }
 
@@ -200,16 +211,6 @@ func (d *attempt) dieSprings() bool {
 // splits returns the ways in which a stretch that no tool gets at is cut with the
 // other end out.
 func (w way) splits(d *attempt) []way {
-	if w.grip < 0 {
-		return nil
-	}
-	n := len(d.shape.Stretches)
-	place := func(i int) int { // counted from the first end
-		if w.first == part.Right {
-			return n - 1 - i
-		}
-		return i
-	}
 	var list []way
 	for _, o := range d.ops {
 		blocked := slices.ContainsFunc(o.Checks, func(c op.Check) bool {
@@ -219,13 +220,44 @@ func (w way) splits(d *attempt) []way {
 			continue
 		}
 		i := slices.IndexFunc(d.shape.Stretches, func(x outline.Stretch) bool { return x.Overlaps(o.Cuts) })
-		next := w
-		next.split = place(i)
+		split := d.place(w.first, i)
 		if o.Setup.Out != w.first {
-			next.split++
+			split++
 		}
-		if next.split > place(w.grip) && next.split <= n && d.reaches(next) {
-			list = append(list, next)
+		list = append(list, d.splitAt(w, split)...)
+	}
+	return list
+}
+
+// place returns which a stretch is, from 0, counted from the end that is cut first.
+func (j *job) place(first part.End, i int) int {
+	if first == part.Right {
+		return len(j.shape.Stretches) - 1 - i
+	}
+	return i
+}
+
+// splitAt returns the way with so many stretches cut in the first grip, where it is
+// turned end for end and they reach over what it is held on then.
+func (j *job) splitAt(w way, split int) []way {
+	next, least := w, 0
+	next.split, next.sawn = split, false
+	if w.grip >= 0 {
+		least = j.place(w.first, w.grip)
+	}
+	if w.grip == offBar || split <= least || split > len(j.shape.Stretches) || !j.reaches(next) {
+		return nil
+	}
+	return []way{next}
+}
+
+// otherSplits returns the ways in which more or less of the outside is cut in the first
+// grip, where the rules collide in a way.
+func (j *job) otherSplits(w way) []way {
+	var list []way
+	if w.split == 0 {
+		for n := range j.shape.Stretches {
+			list = append(list, j.splitAt(w, n+1)...)
 		}
 	}
 	return list
@@ -310,13 +342,12 @@ func (j *job) covered(w way) (near, far []outline.Stretch) {
 	return all[n:], all[:n]
 }
 
-// widest returns how many stretches there are up to the largest, which stands
-// against the nut that a thread is held in; none where all are smaller than what
-// lies beside it.
+// widest returns how many stretches there are up to the last of the largest ones, which
+// stands against the nut that a thread is held in.
 func widest(list []outline.Stretch) int {
 	n := 0
 	for i, x := range list {
-		if n == 0 || list[n-1].Large().Less(x.Large()) {
+		if n == 0 || list[n-1].Large().Cmp(x.Large()) <= 0 {
 			n = i + 1
 		}
 	}
@@ -353,9 +384,11 @@ func (j *job) reaches(w way) bool {
 
 // partsOff reports whether everything can be cut with one end out and the part
 // cut off the bar: nothing starts at the other end.
-func (j *job) partsOff(out part.End) bool {
-	return j.Shop.Parting != nil &&
-		!slices.ContainsFunc(j.shape.Threads, func(t outline.Thread) bool { return t.From != out }) &&
+func (j *job) partsOff(out part.End) bool { return j.Shop.Parting != nil && j.startsAll(out) }
+
+// startsAll reports whether nothing starts at the other end.
+func (j *job) startsAll(out part.End) bool {
+	return !slices.ContainsFunc(j.shape.Threads, func(t outline.Thread) bool { return t.From != out }) &&
 		!slices.ContainsFunc(j.shape.Bores, func(b outline.Bore) bool { return b.From != out && !b.Through })
 }
 
@@ -369,6 +402,9 @@ func (j *job) hold(w way) *task {
 	}
 	for i := range t.chuckings {
 		t.steadies(i)
+	}
+	if t.barEnds {
+		t.chuckings[1].axial = t.chuckings[1].facing
 	}
 	t.blank = t.barBlank()
 	return t
@@ -413,9 +449,9 @@ func (t *task) firstChucking() chucking {
 	}
 	var cutOff units.Length
 	switch {
-	case t.grip == offBar:
+	case t.grip == offBar && !t.filed:
 		cutOff = t.parting()
-	case t.sawn:
+	case t.sawn || t.filed:
 		cutOff = practice.SawnFace.Length().Plus(practice.Kerf.Length())
 	}
 	clear := practice.RunOut.Length().Plus(cutOff)
@@ -428,15 +464,15 @@ func (t *task) firstChucking() chucking {
 		held = *most
 	}
 	face := inward(op.LenOf(z), op.LenOf(clear)+t.way.extra, t.first)
+	if t.barEnds { // there is no more of it than the part
+		end := t.stubEnd(other(t.first))
+		held = units.Min(held, max(end-face, face-end).Length())
+	}
 	c.setup = t.chuck(op.Stock, behind(face, op.LenOf(held), t.first), t.first, t.centre[0])
 	c.setup.Device = device
 	c.facing, c.stub = c.setup.Plain(), t.stubDia(t.first, t.centre[0])
 	if t.way.close {
-		end := op.LenOf(endOf(t.shape, t.first))
-		if t.way.centre[0] && t.thin(t.first) {
-			end = inward(end, -op.LenOf(practice.StubLength.Length()), t.first)
-		}
-		near := inward(end, op.LenOf(practice.CloseOut.Length()), t.first)
+		near := inward(t.stubEnd(t.first), op.LenOf(practice.CloseOut.Length()), t.first)
 		c.facing.Held = behind(near, op.LenOf(held), t.first)
 	}
 	return c
@@ -445,8 +481,11 @@ func (t *task) firstChucking() chucking {
 // secondChucking holds the band that was turned for it: with as much of it in the
 // jaws as goes in, or as little as must.
 func (t *task) secondChucking() chucking {
-	if t.grip == inBore {
+	switch _, screwed := t.screw(); {
+	case t.grip == inBore:
 		return t.onArbor()
+	case screwed:
+		return t.onStub()
 	}
 	g := t.shape.Stretches[t.grip]
 	c := chucking{out: other(t.first), stretches: slices.Clone(t.far)}
@@ -474,7 +513,50 @@ func (t *task) secondChucking() chucking {
 	c.setup = t.chuck(cylinder(g), behind(face, op.LenOf(held), c.out), c.out, t.centre[1])
 	c.setup.Device = device
 	c.facing, c.stub = c.setup.Plain(), t.stubDia(c.out, t.centre[1])
+	if t.barEnds {
+		c.facing = t.asBar(c.out)
+	}
 	return c
+}
+
+// stubEnd returns the z of an end of the part, or of the stub on it for a centre.
+func (t *task) stubEnd(end part.End) op.Len {
+	z := op.LenOf(endOf(t.shape, end))
+	centred := t.way.centre[0] && end == t.first || t.way.centre[1] && end != t.first
+	if centred && t.thin(end) {
+		return inward(z, -op.LenOf(practice.StubLength.Length()), end)
+	}
+	return z
+}
+
+// asBar holds the bar as bought close to an end.
+func (t *task) asBar(out part.End) op.Setup {
+	device := cmp.Or(t.in[0], t.barHolder())
+	held := t.leastGrip(device, t.bar)
+	if most := t.longest(device); most != nil {
+		held = *most
+	}
+	near := inward(t.stubEnd(out), op.LenOf(practice.CloseOut.Length()), out)
+	s := t.chuck(op.Stock, behind(near, op.LenOf(held), out), out, false)
+	s.Device = device
+	return s
+}
+
+// facedFirst returns the way in which the second end is faced, and bored, while the
+// work is a bar, where that fails when it is turned end for end.
+func (w way) facedFirst(d *attempt) []way {
+	last := d.chuckings[len(d.chuckings)-1]
+	if w.barEnds || w.sawn || len(d.chuckings) < 2 {
+		return nil
+	}
+	fails := slices.ContainsFunc(d.ops, func(o *op.Op) bool {
+		return o.Setup.Out == last.out && (o.Setup == last.facing || o.Axial) && failed(o)
+	})
+	if !fails {
+		return nil
+	}
+	w.barEnds = true
+	return []way{w}
 }
 
 // stubDia returns the diameter of the stub that is left at a thin end for a centre,

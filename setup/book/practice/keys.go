@@ -163,6 +163,7 @@ const (
 	ArborMinutes         number = "arbor-minutes"
 	SawMinutes           number = "saw-minutes"
 	StubMinutes          number = "stub-minutes"
+	FileEndMinutes       number = "file-end-minutes"
 	LoadMinutes          number = "load-minutes"
 	CentreMouth          number = "centre-mouth"
 	CentrePart           number = "centre-part"

@@ -66,13 +66,17 @@ func gripSurface(j *judgement) {
 	}
 }
 
-// insideGrip: a bore covers the grip at its diameter; a stub needs a thread.
+// insideGrip: a bore covers the grip at its diameter; a stub needs a thread of its size.
 func (j *judgement) insideGrip(g *grip) {
 	if j.setUp.Device == "threaded-stub" {
 		for _, t := range j.work.threads {
-			if t.inside && t.from <= g.From+0.05 && t.to >= g.To-0.05 {
-				return
+			if !t.inside || t.from > g.From+0.05 || t.to < g.To-0.05 {
+				continue
 			}
+			if t.known && !near(t.size.major, g.Dia) {
+				j.bad("grip-surface", "on a stub of %.3f, and the thread there is %s", g.Dia, t.spec)
+			}
+			return
 		}
 		j.bad("grip-surface", "on a stub, and no inside thread runs over z %.2f to %.2f", g.From, g.To)
 		return

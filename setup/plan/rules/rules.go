@@ -127,6 +127,9 @@ func Table() []Rule {
 			if is(a, op.Thread) && b.Setup.Device == op.SplitNut {
 				return !chucking(a, b) && !a.Axial && a.Along().Overlaps(b.Setup.Held)
 			}
+			if b.Setup.Device == op.ThreadedStub {
+				return (is(a, op.Tap) || is(a, op.Thread) && a.Axial) && a.Along().Overlaps(b.Setup.Held)
+			}
 			return (sizing(a) || is(a, op.Facet, op.Grind)) && !chucking(a, b) &&
 				b.Setup.On.Stage == work.Finished && a.Leaves == b.Setup.On
 		}},
