@@ -22,7 +22,8 @@ func planGroup(a *app) *cobra.Command {
 	count.maybe(c, &why, "why", "what doing step N earlier would break")
 	count.flag(c, &in.Done, "done", "how many steps are done")
 	kind[plan.Measure]{"dia@Z=D", plan.ParseMeasure, func(m plan.Measure) sheet.Value { return m.Dia.Nearest() }}.
-		each(c, &in.Measured, "measured", "a diameter as it was measured; the rest is planned again from it")
+		each(c, &in.Measured, "measured",
+			"a diameter as it was measured, in a project body:dia@Z=D; the rest is planned again from it")
 	clock := kindOf("H:M", bare(plan.ParseClock))
 	clock.maybe(c, &in.Start, "start", "when work begins")
 	clock.maybe(c, &in.By, "by", "when it should be done")
@@ -57,7 +58,7 @@ func planGroup(a *app) *cobra.Command {
 }
 
 // planProject plans every part of a project. What is asked of one part's steps
-// has no meaning there.
+// has no meaning there; what was measured names its part.
 func planProject(l *check.List, name string, in plan.Input, step, why *int) (sheet.Result, error) {
 	alone := func(key string, given bool) {
 		l.Refuse(given, problem.Contradiction, key, nil, "is for one part: plan the part's own file")
@@ -65,7 +66,6 @@ func planProject(l *check.List, name string, in plan.Input, step, why *int) (she
 	alone("step", step != nil)
 	alone("why", why != nil)
 	alone("done", in.Done != 0)
-	alone("measured", len(in.Measured) > 0)
 	alone("start", in.Start != nil)
 	alone("by", in.By != nil)
 	if err := l.Err(); err != nil {
@@ -75,7 +75,7 @@ func planProject(l *check.List, name string, in plan.Input, step, why *int) (she
 	if err != nil {
 		return nil, readingError(err)
 	}
-	r, err := plan.MakeProject(plan.ProjectInput{Project: p, Shop: in.Shop})
+	r, err := plan.MakeProject(plan.ProjectInput{Project: p, Shop: in.Shop, Measured: in.Measured})
 	if err != nil {
 		return nil, err
 	}

@@ -363,8 +363,14 @@ func (x axial) boredFrom(w steps, c chucking, from units.Length) steps {
 	if from.Equal(x.open) {
 		x.wall(o, units.Length{})
 	}
-	set := o.OnDial(say.Of("out to ", x.Dia, " from the hole of ", from), op.CrossSlide, t.Shop.Lathe.CrossSlide,
-		x.Dia.Minus(from).Half(), "touching the hole")
+	dial, to := t.Shop.Lathe.CrossSlide, x.Dia
+	if d := t.limits.Bore(x.Bore); dial != nil {
+		if line, _ := dial.Set(to.Minus(from).Half()); !d.Holds(from.Plus(line.Set.Times(2))) {
+			to = d.Aim() // the line nearest to what is drawn is beyond its limits
+		}
+	}
+	set := o.OnDial(say.Of("out to ", to, " from the hole of ", from), op.CrossSlide, dial,
+		to.Minus(from).Half(), "touching the hole")
 	o.Set("size", x.Dia.Down(), "never larger: measure before the last cut")
 	out := from.Plus(set.Times(2))
 	o.Removed(x.removal(c.out, out, depth, units.Degrees(180)))

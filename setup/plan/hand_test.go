@@ -354,9 +354,10 @@ func TestScrewedProject(t *testing.T) {
 	}
 }
 
-// A collar of bore 26 on the demo's octagon-to-be, whose drawn cone runs from 32
-// at z 48 to 20 at z 92: by hand it stops where 32 - 12·x/44 = 26, x = 22, z 70;
-// and the cone is made before the collar.
+// A collar of bore 26 on the demo's octagon, whose flats run from 32 at z 48 to 20 at z
+// 92. What a bore touches are the corners, 32/cos 22.5 = 34.6365 to 20/cos 22.5 =
+// 21.6478: by hand it stops where 34.6365 - 12.9887·x/44 = 26, x = 29.257, z 77.257;
+// and the octagon is ground before the collar is bored.
 func TestSeatOfAProject(t *testing.T) {
 	project := &part.Project{Name: "Seat"}
 	project.Fits = []part.Fit{{Seat: "collar", On: "body", Bore: new(units.MustLength("26mm"))}}
@@ -368,8 +369,8 @@ func TestSeatOfAProject(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := r.Fits[0].SeatAt.Fixed(units.MM, 3, units.Nearest); got != "70.000" {
-		t.Errorf("the collar stops at z %s, by hand 70: %s", got, r.Fits[0].How)
+	if got := r.Fits[0].SeatAt.Fixed(units.MM, 3, units.Nearest); got != "77.257" {
+		t.Errorf("the collar stops at z %s, by hand 77.257: %s", got, r.Fits[0].How)
 	}
 	if !slices.Equal(r.Order, []string{"body", "collar"}) {
 		t.Errorf("made in the order %v", r.Order)

@@ -7,21 +7,27 @@ import (
 	"setover/setup/base/units"
 )
 
-// Measure is a diameter as it was measured on the work.
+// Measure is a diameter as it was measured on the work: of a project on its Part.
 type Measure struct {
-	Z   units.Length `json:"z_mm"`
-	Dia units.Length `json:"dia_mm"`
+	Part string       `json:"part,omitempty"`
+	Z    units.Length `json:"z_mm"`
+	Dia  units.Length `json:"dia_mm"`
 }
 
-// ParseMeasure reads "dia@31=31.96": the diameter at z = 31.
+// ParseMeasure reads "dia@31=31.96", the diameter at z = 31; of a project's part
+// "body:dia@31=31.96".
 func ParseMeasure(text string, bare units.Unit) (Measure, error) {
-	rest, ok := strings.CutPrefix(text, "dia@")
+	key, own, of := strings.Cut(text, ":")
+	if !of {
+		key, own = "", text
+	}
+	rest, ok := strings.CutPrefix(own, "dia@")
 	z, dia, cut := strings.Cut(rest, "=")
 	if !ok || !cut {
 		return Measure{}, problem.New(problem.Malformed, "measured", text,
 			"not a measured diameter: write dia@z=diameter, such as dia@31=31.96")
 	}
-	var m Measure
+	m := Measure{Part: key}
 	var list problem.List
 	var err error
 	m.Z, err = units.ParseLength(z, bare)
@@ -42,6 +48,9 @@ func (j *job) check() error {
 			"diameters are measured on round parts, and this is a block")
 	}
 	for _, m := range j.Measured {
+		if m.Part != "" {
+			list.Add(problem.New(problem.Contradiction, "measured", m.Part, "names a part, and this is one part: leave it out"))
+		}
 		if m.Z.Sign() < 0 || j.shape.Length.Less(m.Z) {
 			list.Add(problem.New(problem.OutOfRange, "measured", m.Z, "beyond the part, which is ", j.shape.Length, " long"))
 		}

@@ -1,27 +1,26 @@
 package plan
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
-	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
-	"setover/setup/plan/order"
-	"setover/tapers"
-	"setover/tapers/gauge"
-	"setover/threads"
-	"setover/threads/cut"
+	"setover/setup/plan/op"
 )
 
-// ProjectInput is a project and the shop that makes it.
+// ProjectInput is a project and the shop that makes it. Each of what was Measured
+// names the part.
 type ProjectInput struct {
-	Project *part.Project `json:"-"`
-	Shop    *shop.Shop    `json:"-"`
-	Name    string        `json:"project"`
+	Project  *part.Project `json:"-"`
+	Shop     *shop.Shop    `json:"-"`
+	Name     string        `json:"project"`
+	Measured []Measure     `json:"measured,omitempty"`
 }
 
 // ProjectPart is a part of the project with its plan.
@@ -32,20 +31,67 @@ type ProjectPart struct {
 
 // Meeting is how two parts meet. FaceOff is the most that is faced off a
 // screwed part's seat to bring its flats or holes in line; SeatAt is where a
-// bore stops on a cone, z of the part it is on.
+// bore stops on a cone, z of the part it is on, and Bore what it is bored to there.
 type Meeting struct {
 	What    say.Text      `json:"what" show:"what"`
+	Method  Lining        `json:"method,omitempty"`
 	FaceOff *units.Length `json:"worst_face_off_mm" show:"face off"`
 	SeatAt  *units.Length `json:"seat_at_mm" show:"seat at z"`
+	Bore    *units.Length `json:"bore_mm" show:"bore" as:"fine"`
 	How     say.Text      `json:"how" show:"how"`
 }
 
-// PartBefore is a part that is made before another, and the rule that says so.
+// PartBefore is a step of a part that is done before one of another, and the rule that
+// says so. A step is 0 where the part has no plan.
 type PartBefore struct {
-	Part   string `json:"part"`
-	Before string `json:"before"`
-	Code   string `json:"code"`
-	Reason string `json:"reason"`
+	Part       string `json:"part"`
+	Step       int    `json:"step"`
+	Before     string `json:"before"`
+	BeforeStep int    `json:"before_step"`
+	Code       string `json:"code"`
+	Reason     string `json:"reason"`
+}
+
+// Given is what a step of a part takes from another part.
+type Given struct {
+	Part string    `json:"part" show:"part"`
+	Step int       `json:"step" show:"step"`
+	Name say.Text  `json:"name" show:"operation"`
+	What say.Text  `json:"what" show:"what"`
+	Set  op.Figure `json:"value" show:"set to"`
+	Say  say.Text  `json:"say" show:"note"`
+}
+
+// Visit is a set-up of a part in the order of the whole project. N counts what is set
+// up on the machines: a set-up that Stands, since it served another part last, has the
+// number that it had. Setup is the number in the part's own plan, 0 for a step that
+// only the project has.
+type Visit struct {
+	N          int          `json:"n" show:"set-up"`
+	Machine    shop.Machine `json:"machine" show:"machine"`
+	Part       string       `json:"part" show:"part"`
+	Setup      int          `json:"set_up" show:"its set-up"`
+	Operations []int        `json:"operations" show:"steps"`
+	Stands     bool         `json:"stands" show:"stands already"`
+	Held       say.Text     `json:"held" show:"how"`
+}
+
+// ProjectKit is a tool that is needed, and the parts that it is for.
+type ProjectKit struct {
+	Name   say.Text `json:"name" show:"tool"`
+	Needed say.Text `json:"needed" show:"needed"`
+	For    []string `json:"for" show:"for"`
+	Have   bool     `json:"have" show:"on hand"`
+}
+
+// ProjectTotals is what the project comes to: how often something is set up on a
+// machine, Apart the same where each part is made by itself, and the minutes that are
+// saved. Exact says that no order of the parts' set-ups costs less.
+type ProjectTotals struct {
+	Setups int          `json:"set_ups" show:"set-ups" note:"for all parts, made together"`
+	Apart  int          `json:"set_ups_apart" show:"made one by one"`
+	Saved  units.Number `json:"saved_min" show:"saved" as:"0 min" note:"of putting up"`
+	Exact  bool         `json:"exact"`
 }
 
 // ProjectResult is every part planned, and how they meet.
@@ -55,26 +101,34 @@ type ProjectResult struct {
 	Order   []string      `json:"order"`
 	Before  []PartBefore  `json:"before"`
 	Fits    []Meeting     `json:"fits"`
+	Given   []Given       `json:"given"`
+	Setups  []Visit       `json:"set_ups"`
+	Totals  ProjectTotals `json:"totals"`
+	Kit     []ProjectKit  `json:"kit"`
 	Minutes units.Number  `json:"time_min"`
 	sheet.Remarks
 }
 
-// MakeProject plans every part of a project, puts the parts in an order in
-// which each can be fitted to those before, and works out how they meet. It
-// fails where Make does, and on a fit whose thread does not exist.
+// MakeProject plans every part of a project, works out how they meet, and finds the
+// order of all their set-ups in which each part can be fitted to those before and the
+// machines are set up as seldom as can be. It fails where Make does, on a fit whose
+// thread does not exist, and on what was measured on no part.
 func MakeProject(in ProjectInput) (ProjectResult, error) {
 	in.Name = in.Project.Name
-	if n := len(in.Project.Parts); n > order.Max {
-		return ProjectResult{}, problem.New(problem.TooLarge, "parts", n, "a project takes up to ", order.Max, " parts")
+	r := ProjectResult{
+		Inputs: in, Parts: []ProjectPart{}, Order: []string{}, Before: []PartBefore{}, Fits: []Meeting{}, Given: []Given{},
+		Setups: []Visit{}, Kit: []ProjectKit{},
 	}
-	r := ProjectResult{Inputs: in, Fits: []Meeting{}, Before: []PartBefore{}}
+	if err := in.checkMeasured(); err != nil {
+		return ProjectResult{}, err
+	}
 	for _, p := range in.Project.Parts {
-		one, err := Make(Input{Part: p.Part, Shop: in.Shop})
+		one, err := Make(Input{Part: in.fitted(p), Shop: in.Shop, Measured: in.before(p.Key)})
 		if err != nil {
 			return ProjectResult{}, err
 		}
 		r.Parts = append(r.Parts, ProjectPart{p.Key, one})
-		r.Minutes += one.Totals.Minutes
+		r.Minutes += one.Totals.Batch
 		for _, f := range one.Fails() {
 			f.At.Key = strings.TrimSuffix(p.Key+": "+f.At.Key, ": ")
 			r.No(f)
@@ -83,134 +137,75 @@ func MakeProject(in ProjectInput) (ProjectResult, error) {
 			r.Warn(w.Code, p.Key, ": ", w.Text)
 		}
 		r.Caution(one.Cautions...)
+		r.needs(p.Key, one.Kit)
 	}
+	var meets [][]meet
 	for _, f := range in.Project.Fits {
-		m, err := r.meeting(f)
+		m, ways, err := r.meeting(f)
 		if err != nil {
 			return ProjectResult{}, placed(err, f.At)
 		}
-		r.Fits = append(r.Fits, m)
+		r.Fits, meets = append(r.Fits, m), append(meets, ways)
 	}
-	r.putInOrder()
+	r.weave(meets)
 	return r, nil
 }
 
-// putInOrder finds the order of the parts: the male thread before its mate,
-// the cone before the collar that seats on it.
-func (r *ProjectResult) putInOrder() {
-	number := map[string]int{}
-	for i, p := range r.Parts {
-		number[p.Key] = i
-	}
-	job := order.Job{Ops: make([]order.Op, len(r.Parts)), Before: make([]uint64, len(r.Parts))}
-	for i := range job.Ops {
-		job.Ops[i] = order.Op{Setup: i, Grip: i}
-	}
-	for _, f := range r.Inputs.Project.Fits {
-		b := PartBefore{f.Screw, f.Into, "gauge-mate", "the male thread is the gauge for its mate"}
-		if f.Seat != "" {
-			b = PartBefore{f.On, f.Seat, "measure-mate", "the seat follows the real cone, once it is measured"}
-		}
-		first, known := number[b.Part]
-		second, both := number[b.Before]
-		if known && both {
-			r.Before = append(r.Before, b)
-			job.Before[second] |= 1 << first
-		}
-	}
-	if job.Cycle() != nil {
-		r.No(problem.New(problem.RulesCollide, "", r.Inputs.Name,
-			"its parts wait for one another in a ring: make one of the fits by measuring instead"))
-		return
-	}
-	sequence, _ := job.Best()
-	for _, i := range sequence {
-		r.Order = append(r.Order, r.Parts[i].Key)
-	}
-}
-
-// part returns a part of the project by its key.
-func (r ProjectResult) part(key string) *part.Part {
-	for _, p := range r.Inputs.Project.Parts {
-		if p.Key == key {
-			return p.Part
-		}
-	}
-	return nil
-}
-
-// meeting works out how two parts meet.
-func (r *ProjectResult) meeting(f part.Fit) (Meeting, error) {
-	if f.Seat != "" {
-		return r.seat(f)
-	}
-	spec, err := threads.Parse(f.Thread)
-	if err != nil {
-		return Meeting{}, err
-	}
-	m := Meeting{What: say.Of(f.Screw, " screws into ", f.Into, " on ", spec), How: "nothing need line up"}
-	r.mate(f.Screw, "outside", spec)
-	r.mate(f.Into, "inside", spec)
-	if f.Align == "" {
-		return m, nil
-	}
-	sides := 1
-	if body := r.part(f.Into); f.Align == "facets" && body.Round != nil && len(body.Round.Facets) > 0 {
-		sides = body.Round.Facets[0].Sides
-	}
-	c, err := cut.Clock(cut.ClockInput{
-		Thread: cut.Of(spec), Sides: &sides, Short: practice.ClockShort.Angle(), Within: practice.ClockWithin.Angle(),
-	})
-	if err != nil {
-		return Meeting{}, err
-	}
-	m.FaceOff = c.Worst
-	m.How = say.Of("cut the male thread first, it is the gauge for the other; screw them up, see how far the ", f.Align,
-		" are from lining up, and face the seat: ", c.PerDegree, " for each degree, at most ", c.Worst.Up(),
-		"; or cut the ", f.Align, " with both parts screwed together")
-	return m, nil
-}
-
-// mate warns of a screwed fit when a part of it lacks the thread on its side.
-func (r *ProjectResult) mate(key, side string, spec threads.Designation) {
-	if p := r.part(key); p.Round != nil {
-		for _, t := range p.Round.Threads {
-			if t.Inside == (side == "inside") && sameThread(t.Spec, spec) {
-				return
-			}
-		}
-	}
-	r.Warn("no-mate", key, " has no ", side, " thread ", spec, " for this fit")
-}
-
-// seat works out where a bore stops on the other part's cone.
-func (r *ProjectResult) seat(f part.Fit) (Meeting, error) {
-	m := Meeting{What: say.Of(f.Seat, " seats on ", f.On, " with a bore of ", f.Bore)}
-	body := r.part(f.On)
-	if body.Round == nil {
-		return m, problem.New(problem.Impossible, "on", f.On, "a bore seats on a turned part")
-	}
-	for i, b := range body.Round.Profile[1:] {
-		a := body.Round.Profile[i]
-		large, small, l := units.Max(a.Dia, b.Dia), units.Min(a.Dia, b.Dia), b.Z.Minus(a.Z)
-		if large.Equal(small) || l.Sign() == 0 || f.Bore.Less(small) || large.Less(*f.Bore) {
+// needs adds a part's kit to that of the project: a tool that is there is named once,
+// with what each needs it for.
+func (r *ProjectResult) needs(key string, kit []Kit) {
+	for _, k := range kit {
+		i := slices.IndexFunc(r.Kit, func(p ProjectKit) bool { return p.Name == k.Name && p.Have == k.Have })
+		if i < 0 {
+			r.Kit = append(r.Kit, ProjectKit{k.Name, k.Needed, []string{key}, k.Have})
 			continue
 		}
-		s, err := gauge.Seat(gauge.SeatInput{Input: tapers.Input{Large: &large, Small: &small, Length: &l}, Bore: *f.Bore})
-		if err != nil {
-			return m, err
+		p := &r.Kit[i]
+		if !slices.Contains(p.For, key) {
+			p.For = append(p.For, key)
 		}
-		z := a.Z.Plus(*s.At)
-		if a.Dia.Less(b.Dia) {
-			z = b.Z.Minus(*s.At)
+		if !strings.Contains(string(p.Needed), string(k.Needed)) {
+			p.Needed = say.Of(p.Needed, "; ", k.Needed)
 		}
-		m.SeatAt = &z
-		m.How = say.Of("measure the cone first, then bore: ", units.MustLength("0.01mm"), " in the bore moves the seat by ",
-			units.FromFloat(float64(s.PerMicron)*10).Abs())
-		return m, nil
 	}
-	r.No(problem.New(problem.Impossible, "bore", f.Bore, "no cone of ", f.On, " has this diameter on it").In(f.At))
-	return m, nil
+}
+
+// part returns a part of the project by its key, and its number; nil and -1 where it
+// has none.
+func (in ProjectInput) part(key string) (*part.Part, int) {
+	for i, p := range in.Project.Parts {
+		if p.Key == key {
+			return p.Part, i
+		}
+	}
+	return nil, -1
+}
+
+// measuredOn returns what was measured on a part.
+func (in ProjectInput) measuredOn(key string) (list []Measure) {
+	for _, m := range in.Measured {
+		if m.Part == key {
+			m.Part = ""
+			list = append(list, m)
+		}
+	}
+	return list
+}
+
+// checkMeasured refuses what was measured on no part of the project.
+func (in ProjectInput) checkMeasured() error {
+	var keys []string
+	for _, p := range in.Project.Parts {
+		keys = append(keys, p.Key)
+	}
+	var list problem.List
+	for _, m := range in.Measured {
+		if p, _ := in.part(m.Part); p == nil {
+			list.Add(problem.New(problem.Unknown, "measured", m.Part, "no part of this project: write ",
+				cmp.Or(keys[0], "part"), ":dia@z=diameter; its parts are ", say.Join(keys, ", ")))
+		}
+	}
+	return list.Err()
 }
 
 // planned is a part of the project in its table.
@@ -229,24 +224,42 @@ func (r ProjectResult) Sheet() sheet.Sheet {
 	var parts []planned
 	for _, p := range r.Parts {
 		q := p.Plan
-		parts = append(parts, planned{p.Key, q.Material, q.Quantity, q.Totals.Setups, q.Totals.Minutes, q.Blank.Because})
+		parts = append(parts, planned{p.Key, q.Material, q.Quantity, q.Totals.Setups, q.Totals.Batch, q.Blank.Because})
 	}
 	s.Table(parts, "Parts").Checked(map[string]sheet.Value{
 		"key": sheet.Text("all"), "time_min": sheet.Num(float64(r.Minutes), 0, "min"),
 	})
 	if len(r.Fits) > 0 {
-		s.Table(r.Fits, "Where they meet")
+		s.Table(r.Fits, "Where they meet").WithoutEmpty()
+	}
+	if len(r.Given) > 0 {
+		s.Table(r.Given, "What one part is made to the other by")
+	}
+	if t := r.Totals; len(r.Setups) > 0 {
+		s.Fact("set-ups", sheet.Count(t.Setups), "what stands already is not counted; ", t.Apart,
+			" where each part is made by itself")
+		s.Fact("time saved", sheet.Num(float64(t.Saved), 0, "min"), "of putting up")
+		s.Table(r.lines(), "Set-ups of the whole project")
 	}
 	for _, p := range r.Parts {
 		if len(p.Plan.Operations) > 0 {
 			s.Table(p.Plan.Operations, p.Key, ": order of work")
 		}
 	}
+	if len(r.Kit) > 0 {
+		s.Table(r.Kit, "Kit")
+	}
 	if len(r.Order) > 0 {
-		s.Note("Make the parts in the order ", say.Join(r.Order, ", "), ".")
+		s.Note("Make the parts in the order ", say.Join(r.Order, ", "),
+			", as far as the list of set-ups does not say otherwise.")
 	}
 	for _, b := range r.Before {
-		s.Note(b.Part, " before ", b.Before, ": ", b.Reason, " (", b.Code, ").")
+		if b.Step == 0 || b.BeforeStep == 0 {
+			s.Note(b.Part, " before ", b.Before, ": ", b.Reason, " (", b.Code, ").")
+			continue
+		}
+		s.Note(b.Part, ", step ", b.Step, ", before ", b.Before, ", step ", b.BeforeStep, ": ", b.Reason,
+			" (", b.Code, ").")
 	}
 	s.Note("The card of each part, with every setting: setover plan and the part's own file.")
 	return *s

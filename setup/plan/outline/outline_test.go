@@ -106,7 +106,8 @@ func TestDemoParts(t *testing.T) {
 		"cap": `
 			0 32 cylinder: 30 30
 			bore 14.5: 0 18, tip 22.3562, M16x1.5 over 0 12
-			bore 3: 20 32, tip 19.0987`,
+			bore 3: 20 32, tip 19.0987
+			hole 1: 4 at 26, 0 deg`,
 		"spindle": `
 			0 2 cylinder: 14 14
 			2 18 cylinder: 14 14, 4 sides: flats 9.8995 9.8995, corners 14 14, core 9.8995 9.8995, turned 14 14
