@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"setover/feeds"
 	"setover/setup/base/problem"
@@ -25,9 +26,9 @@ import (
 // blockBar is the section of a bar that a block is sawn from.
 const blockBar part.Shape = "block"
 
-// squaredBlock is the task of milling a block: there is one way to hold it, on
-// its squared faces.
-func squaredBlock(j *job) *task {
+// squaredBlock is the task of milling a block that is held in one way: clamps says how
+// for each of its cuts.
+func squaredBlock(j *job, clamps clampings) *task {
 	face := practice.SawnFace.Length()
 	x, y, z := j.block.X.Plus(face.Times(2)), j.block.Y.Plus(face.Times(2)), j.block.Z.Plus(face.Times(2))
 	b := Blank{
@@ -37,57 +38,100 @@ func squaredBlock(j *job) *task {
 	}
 	b.From, b.To = &b.Span.From, &b.Span.To
 	b.Bar = new(x.Plus(practice.Kerf.Length()).Times(int64(b.Pieces)))
-	return &task{job: j, blank: b}
+	return &task{job: j, blank: b, clamps: clamps}
 }
 
-// milled makes a part from a block: squared face by face, then worked from the
-// top with its base on parallels.
+// milled makes a part from a block: squared face by face, then every cut in its own
+// clamping.
 func milled(t *task) steps {
 	if t.Shop.Mill == nil {
 		return steps{no: problem.List{problem.New(problem.NotAvailable, "", nil,
 			"a block is milled, and this shop has no mill (mill)").In(t.block.At)}}
 	}
 	list := []steps{squares(t)}
-	for i, h := range t.block.Holes {
-		list = append(list, blockHole(t, h, i+1))
-	}
-	for i, s := range t.block.Slots {
-		base := op.Op{Setup: fromTop(), Cuts: about(s.X, s.Length)}
-		w := slot(t, base, s, i+1, s.X, s.Y)
-		if len(w.ops) == 0 {
-			list = append(list, w)
-			continue
+	for i, c := range t.cuts() {
+		w := c.make(t, t.clamps.of[i])
+		for _, o := range w.ops {
+			o.Trues, o.Opens = t.clamps.of[i].trues(), t.spoils(c.removal)
 		}
-		if s.Depth != nil {
-			w.ops[len(w.ops)-1].Set("depth", s.Depth.Down(), "never deeper")
-		}
-		w.ops[len(w.ops)-1].Removed(work.BlockSlot{
-			X: op.LenOf(s.X), Y: op.LenOf(s.Y), Length: op.LenOf(s.Length), Width: op.LenOf(s.Width), Angle: op.DegOf(s.Angle),
-			Depth: work.Optional(s.Depth),
-		})
 		list = append(list, w)
 	}
-	for i, s := range t.block.Slopes {
-		list = append(list, slope(t, s, i+1))
+	for _, w := range list {
+		for _, o := range w.ops {
+			o.Stands.Up, o.Stands.Fixed = o.Setup.State.Up, o.Setup.State.Fixed
+		}
 	}
 	return together(append(list, processes(t.job, op.Span{}))...)
 }
 
-// inVice is a block held on two of its faces, with one up.
-func inVice(on op.Shape, stage work.Stage, up op.Up) op.Setup {
-	return op.Setup{
-		Machine: op.MillMachine, Device: op.Vice, On: op.Surface{Shape: on, Stage: stage}, State: op.State{Up: up},
+// inVice is a block held on two of its faces, with one up and one against the fixed jaw.
+func inVice(stage work.Stage, up, fixed part.Face) op.Setup {
+	on := map[part.Axis]op.Shape{part.AlongX: op.EndFaces, part.AlongY: op.Sides, part.AlongZ: op.BaseAndTop}
+	_, _, across := fixed.Axes()
+	s := op.Setup{
+		Machine: op.MillMachine, Device: op.Vice, On: op.Surface{Shape: on[across], Stage: stage},
+		State: op.State{Up: up, Fixed: fixed},
+	}
+	if stage == work.Bought {
+		s.On.Shape = op.Faces
+	}
+	return s
+}
+
+// squaring is a face that is milled: the faces that are flat by then, the dimension that it
+// brings to size and what that is called, how it is held true, and how long it is.
+type squaring struct {
+	face   part.Face
+	setup  op.Setup
+	trues  []part.Face
+	size   string
+	name   say.Text
+	by     say.Text
+	length units.Length
+}
+
+// squarings are the faces of a block, each milled from those that are flat: the bottom
+// first, which the front and the back are squared from against the fixed jaw; then the
+// ends by a square, and the top on parallels last, so that what is cut from above is cut in
+// that clamping. A plate's ends are milled after its top, held by that.
+func (t *task) squarings() []squaring {
+	b := t.block
+	ends, by := []part.Face{part.Bottom, part.Front, part.Back}, part.Bottom
+	if t.clamps.ends == part.Bottom {
+		ends, by = append(ends, part.Top), part.Front
+	}
+	return []squaring{
+		{
+			part.Bottom, inVice(work.Bought, part.Bottom, part.Back), nil, "", "",
+			"packed with card on the sawn sides: clean it up flat", b.X,
+		},
+		{
+			part.Front, inVice(work.Bought, part.Front, part.Bottom), []part.Face{part.Bottom}, "", "",
+			"a round bar between the moving jaw and the sawn top, so that the bottom lies flat on the fixed jaw", b.X,
+		},
+		{
+			part.Back, inVice(work.Bought, part.Back, part.Bottom), []part.Face{part.Bottom, part.Front},
+			outline.WholeWidth, "width y", "the round bar again; tap it down until the front lies on both parallels", b.X,
+		},
+		{
+			part.LeftF, inVice(work.Finished, part.LeftF, t.clamps.ends), ends, "", "",
+			say.Of("upright by a square from the ", by), b.Y,
+		},
+		{
+			part.RightF, inVice(work.Finished, part.RightF, t.clamps.ends), append(slices.Clone(ends), part.LeftF),
+			outline.WholeLength, "length x", "tap it down until the left end lies on the parallels", b.Y,
+		},
+		{
+			part.Top, inVice(work.Finished, part.Top, part.Front), []part.Face{part.Bottom, part.Front, part.Back},
+			outline.WholeHeight, "height z", "tap it down until both parallels are tight", b.X,
+		},
 	}
 }
 
-// fromTop is the set-up in which a block is worked from above.
-func fromTop() op.Setup { return inVice(op.Sides, work.Finished, op.TopUp) }
-
-// squares saws the block and mills it square: each pair of faces while it is
-// held on another.
+// squares saws the block and mills it square, a face at a time.
 func squares(t *task) steps {
 	var w steps
-	b, face := t.block, practice.SawnFace.Length()
+	face := practice.SawnFace.Length()
 	saw := w.add(&op.Op{
 		ID: "saw", Kind: op.Saw, Name: "saw the block", Tool: op.Tool{Name: "saw"},
 		Setup: op.Setup{Machine: op.BandSaw, Device: op.Vice},
@@ -98,69 +142,78 @@ func squares(t *task) steps {
 	}{{"x", t.blank.X}, {"y", t.blank.Y}, {"z", t.blank.Z}} {
 		saw.Set(side.axis, side.l.Up(), "at the least")
 	}
-	whole := work.Block{Size: [3]op.Len{op.LenOf(*t.blank.X), op.LenOf(*t.blank.Y), op.LenOf(*t.blank.Z)}}
-	for _, f := range []struct {
-		id         string
-		axis       int
-		dimension  string
-		name, size say.Text
-		makes      op.Shape
-		setup      op.Setup
-		to, length units.Length
-		between    units.Length // the vice's jaws
-	}{
-		{
-			"base", 2, outline.WholeHeight, "mill base and top parallel", "height z", op.BaseAndTop,
-			inVice(op.Faces, work.Bought, op.FirstUp), b.Z, b.X, *t.blank.Y,
-		},
-		{
-			"sides", 1, outline.WholeWidth, "mill the long sides square to the base", "width y", op.Sides,
-			inVice(op.BaseAndTop, work.Finished, op.SideUp), b.Y, b.X, b.Z,
-		},
-		{
-			"ends", 0, outline.WholeLength, "mill the ends square", "length x", op.EndFaces,
-			inVice(op.Sides, work.Finished, op.EndUp), b.X, b.Y, b.Y,
-		},
-	} {
+	for _, f := range t.squarings() {
+		_, _, axis := f.face.Axes()
+		to := t.block.Size(axis)
 		o := w.add(&op.Op{
-			ID: "square-" + f.id, Kind: op.Mill, Name: f.name, Tool: op.Tool{Name: "face mill"}, Setup: f.setup, Dia: f.to,
-			Feature: op.Feature{Kind: op.Mill, N: int(f.makes)}, Leaves: op.Surface{Shape: f.makes, Stage: work.Finished},
+			ID: "square-" + string(f.face), Kind: op.Mill, Name: say.Of("mill the ", f.face, " square"),
+			Tool: op.Tool{Name: "face mill"}, Setup: f.setup, Mills: f.face, Trues: f.trues, Dia: to,
+			Feature: op.Feature{Kind: op.Mill, N: int(axis) + 1},
 		})
-		o.Set("vice", op.With(f.between, "between the jaws"), "how far a vice opens is not in the shop's file: not checked")
-		o.Set("to", f.to, "measured over the two faces; take ", face, " off each")
-		t.cut(o, 2, cutting(feeds.Mill, practice.FaceMill.Length(), f.length))
-		o.Foresee(t.limits.BlockSize(f.dimension), f.size, f.to, "milled to size by measuring")
-		whole.Size[f.axis] = op.LenOf(f.to)
-		o.Removed(whole)
+		if f.face == part.Bottom {
+			o.Name = "mill the bottom flat"
+		}
+		_, _, across := f.setup.State.Fixed.Axes()
+		o.Set("vice", op.With(t.between(across, f.setup.On.Stage), "between the jaws"), f.by)
+		t.cut(o, 1, cutting(feeds.Mill, practice.FaceMill.Length(), f.length))
+		if f.size == "" {
+			to = to.Plus(face)
+			o.Set("to", to.Up(), "over this and the sawn face across: take ", face, " off")
+		} else {
+			o.Set("to", to, "measured over the two faces; take ", face, " off")
+			o.Foresee(t.limits.BlockSize(f.size), f.name, to, "milled to size by measuring")
+		}
+		o.Do = func(as work.State) {
+			whole := work.Block{Size: [3]op.Len{op.LenOf(*t.blank.X), op.LenOf(*t.blank.Y), op.LenOf(*t.blank.Z)}}
+			if as.Box != nil {
+				whole = *as.Box
+			}
+			whole.Size[axis] -= op.LenOf(face)
+			whole.Face = f.face
+			o.Removed(whole)
+		}
 	}
 	return w
 }
 
-// blockHole spots and drills the nth hole from the top, and taps it where it
-// has a thread.
-func blockHole(t *task, h part.BlockHole, n int) steps {
+// between returns how far the vice opens over an axis of the block as it stands.
+func (t *task) between(a part.Axis, stage work.Stage) units.Length {
+	l := t.block.Size(a)
+	if stage == work.Bought {
+		l = l.Plus(practice.SawnFace.Length())
+		if a == part.AlongY {
+			l = l.Plus(practice.SawnFace.Length())
+		}
+	}
+	return l
+}
+
+// blockHole spots and drills the nth hole, and taps it where it has a thread.
+func blockHole(t *task, h part.BlockHole, n int, c clamping) steps {
 	var w steps
 	feature, id := say.Of("hole ", n), fmt.Sprintf("hole-%d", n)
-	base := op.Op{Setup: fromTop(), Feature: op.Feature{Kind: op.Drill, N: n}, Cuts: about(h.X, h.Dia), Dia: h.Dia}
+	first, second, deepest := h.Face.Axes()
+	base := op.Op{Setup: c.setup(), Feature: op.Feature{Kind: op.Drill, N: n}, Cuts: t.along(holeOf(h)), Dia: h.Dia}
 	place := func(o *op.Op) (x, y units.Length) {
 		table := t.Shop.Mill.Table
-		x = o.OnDial(feature+", along x", op.Table, table, h.X)
-		return x, o.OnDial(feature+", along y", op.Table, table, h.Y)
+		x = o.OnDial(say.Of(feature, ", along ", first), op.Table, table, h.X)
+		return x, o.OnDial(say.Of(feature, ", along ", second), op.Table, table, h.Y)
 	}
 	pilot := t.spotPilot(h.Dia)
 	spot := base.As(id+"-spot", op.Spot, "spot "+feature, w.centreDrill(t, pilot))
 	x, y := place(spot)
 	where := outline.HoleID(n)
 	alongX, alongY := t.limits.BlockHolePlace(n)
-	spot.Foresee(alongX, "place of "+feature+" along x", x, byTable)
-	spot.Foresee(alongY, "place of "+feature+" along y", y, byTable)
-	spot.Set("zero", say.Text("left front"), "the edges there: all positions from them, approached from one side")
+	spot.Foresee(alongX, say.Of("place of ", feature, " along ", first), x, byTable)
+	spot.Foresee(alongY, say.Of("place of ", feature, " along ", second), y, byTable)
+	spot.Set("zero", say.Of(first.Datum(), " ", second.Datum()),
+		"the edges there: all positions from them, approached from one side")
 	t.cut(w.add(spot), 1, cutting(feeds.Drill, pilot))
 
 	twist, _ := w.drill(t, t.limits.BlockHole(n))
 	drill := base.As(id+"-drill", op.Drill, say.Of("drill ", twist.Name, " for ", feature), say.Of(twist.Name, " drill"))
 	place(drill)
-	through, deep := h.Depth == nil, t.block.Z
+	through, deep := h.Depth == nil, t.block.Size(deepest)
 	if !through {
 		deep = *h.Depth
 	}
@@ -176,7 +229,9 @@ func blockHole(t *task, h part.BlockHole, n int) steps {
 	out := predict.Drilled(twist.Dia)
 	drill.Foresee(t.limits.BlockHole(n), "diameter of "+feature, out, drilledWith(twist))
 	drill.Makes = []string{where}
-	drill.Removed(work.BlockHole{X: op.LenOf(x), Y: op.LenOf(y), Dia: op.LenOf(out), Depth: work.Optional(h.Depth)})
+	made := holeOf(h)
+	made.X, made.Y, made.Dia = op.LenOf(x), op.LenOf(y), op.LenOf(out)
+	drill.Removed(made)
 	if h.Spec == "" {
 		return w
 	}
@@ -185,7 +240,7 @@ func blockHole(t *task, h part.BlockHole, n int) steps {
 		w.wrong.Add(placed(err, h.At))
 		return w
 	}
-	full := t.block.Z
+	full := t.block.Size(deepest)
 	if !through { // a bottoming tap's lead stays free
 		full = deep.Minus(spec.Pitch.Length(practice.TapLeadBottoming.Number()))
 	}
@@ -196,7 +251,8 @@ func blockHole(t *task, h part.BlockHole, n int) steps {
 // sideWall checks the wall from a hole to the nearest side of the block.
 func (t *task) sideWall(o *op.Op, h part.BlockHole) {
 	b := t.block
-	wall := units.Min(units.Min(h.X, h.Y), units.Min(b.X.Minus(h.X), b.Y.Minus(h.Y))).Minus(h.Dia.Half())
+	u, v, _ := h.Face.Axes()
+	wall := units.Min(units.Min(h.X, h.Y), units.Min(b.Size(u).Minus(h.X), b.Size(v).Minus(h.Y))).Minus(h.Dia.Half())
 	var limit units.Length
 	if b.MinWall != nil {
 		limit = *b.MinWall
@@ -206,24 +262,22 @@ func (t *task) sideWall(o *op.Op, h part.BlockHole) {
 		"move the hole in by ", limit.Minus(wall).Up())
 }
 
-// slope mills the nth plane off the top, the block tilted so that the plane
+// slope mills the nth plane off the top or the bottom, the block tilted so that the plane
 // lies level under the cutter. What comes out is computed back from the angles
 // as they are set, to the mark of an ordinary protractor: with tan Y = tan
 // second/cos first the lowest corner is z - x·tan first - y·tan Y.
-func slope(t *task, s part.Slope, n int) steps {
+func slope(t *task, s part.Slope, n int, c clamping) steps {
 	var w steps
 	set, err := facets.SlopeOf(facets.SlopeInput{AlongX: s.AlongX, AlongY: s.AlongY})
 	if err != nil {
 		w.wrong.Add(placed(err, s.At))
 		return w
 	}
-	setup := inVice(op.Sides, work.Finished, 0)
-	setup.State = op.State{Tilted: true, Tilt: op.DegOf(set.First), TiltY: op.DegOf(set.Second)}
 	o := w.add(&op.Op{
 		ID: fmt.Sprintf("slope-%d", n), Kind: op.Mill, Tool: op.Tool{Name: "face mill"},
 		Feature: op.Feature{Kind: op.Facet, N: n},
-		Cuts:    op.Span{From: s.FromX, To: s.ToX}, Setup: setup,
-		Name: say.Of("mill the slope from x ", s.FromX, " to ", s.ToX),
+		Cuts:    op.Span{From: s.FromX, To: s.ToX}, Setup: c.setup(),
+		Name: say.Of("mill the slope of the ", onFace(s.Face), " from x ", s.FromX, " to ", s.ToX),
 	})
 	step := practice.ViceStep.Angle()
 	first, second := set.First.RoundTo(step, units.Nearest), set.Second.RoundTo(step, units.Nearest)
@@ -236,15 +290,19 @@ func slope(t *task, s part.Slope, n int) steps {
 		"in plan, away from x toward y")
 	span := s.ToX.Minus(s.FromX)
 	deep := s.Drop(t.block.Y)
-	o.Set("depth", deep.Down(), "at its lowest corner, below the top; its highest corner stays")
+	o.Set("depth", deep.Down(), "at its lowest corner, below the ", onFace(s.Face), "; its highest corner stays")
 	t.cut(o, 3, cutting(feeds.Mill, practice.FaceMill.Length(), span))
+	if s.AlongX.Deg() != 0 {
+		o.Stands.TiltX = &first
+	}
+	if s.AlongY.Deg() != 0 {
+		o.Stands.TiltY = &second
+	}
 	out := s
 	out.AlongX, out.AlongY = first, units.Radians(math.Atan(second.Tan()/first.Cos()))
 	o.Foresee(t.general(&w, limits.Depth, outline.SlopeID(n), t.block.Z.Minus(deep)), say.Of("lowest corner of slope ", n),
 		t.block.Z.Minus(out.Drop(t.block.Y)), "the vice set to ", step)
 	o.Makes = []string{outline.SlopeID(n)}
-	o.Removed(work.Slope{
-		FromX: op.LenOf(s.FromX), ToX: op.LenOf(s.ToX), AlongX: op.DegOf(s.AlongX), AlongY: op.DegOf(s.AlongY),
-	})
+	o.Removed(slopeOf(out))
 	return w
 }

@@ -7,12 +7,14 @@ import (
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/practice"
+	"setover/setup/maker/part"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/setup/plan/certify"
 	"setover/setup/plan/limits"
 	"setover/setup/plan/op"
 	"setover/setup/plan/rules"
+	"setover/setup/plan/work"
 )
 
 // The words of a card: how the work is held, what is set, and why no way was
@@ -25,6 +27,12 @@ func (u SetUp) holding() say.Text {
 	setup := u.setup
 	if setup.State.Tilted && u.State.Tilt != nil { // as it is set
 		setup.State.Tilt = op.DegOf(*u.State.Tilt)
+	}
+	if u.State.TiltX != nil {
+		setup.State.Tilt = op.DegOf(*u.State.TiltX)
+	}
+	if u.State.TiltY != nil {
+		setup.State.TiltY = op.DegOf(*u.State.TiltY)
 	}
 	t := holding(setup)
 	if u.Grip != nil && u.Grip.Over == certify.Card {
@@ -50,6 +58,9 @@ func holding(s op.Setup) say.Text {
 	}
 	if s.Out != "" {
 		t += say.Of(", ", s.Out, " end out")
+	}
+	if s.State.Up != "" {
+		t += ", " + blockLies(s)
 	}
 	if words := supportWords[s.Support]; words != "" && s.Device != op.Centres {
 		t += ", " + words
@@ -91,9 +102,18 @@ func surface(s op.Surface) say.Text {
 	return surfaceWords[s.Shape]
 }
 
-// upWords says which face of a block is up.
-var upWords = map[op.Up]say.Text{
-	op.FirstUp: "first faces up", op.SideUp: "a side up", op.EndUp: "an end up", op.TopUp: "base on parallels, top up",
+// blockLies says how a block lies in the vice: "front against the fixed jaw, bottom down on
+// parallels, top up".
+func blockLies(s op.Setup) say.Text {
+	t := say.Of(s.State.Fixed, " against the fixed jaw, ")
+	switch up := say.Of(s.State.Up, " up"); {
+	case s.State.Tilted || s.On.Stage == work.Bought:
+		return t + up
+	case s.State.Upright():
+		return t + "upright by a square, " + up
+	default:
+		return t + say.Of(s.State.Up.Opposite(), " down on parallels, ") + up
+	}
 }
 
 // state says what is special about a set-up, "" where nothing is.
@@ -109,16 +129,27 @@ func state(s op.State) say.Text {
 		return say.Of("tailstock set over ", s.Offset.Length(), " toward you")
 	case s.Offset < 0:
 		return say.Of("tailstock set over ", (-s.Offset).Length(), " away from you")
-	case s.Tilted && s.TiltY != 0:
-		return say.Of("tilted ", deg(s.Tilt), " along x, then ", deg(s.TiltY), " along y")
-	case s.Tilted && s.Tilt == 0:
-		return "level"
 	case s.Tilted:
-		return say.Of("tilted ", deg(s.Tilt))
+		return tilted(s)
 	case s.Lead != op.Lead{}:
 		return say.Of("geared for ", s.Lead.Pitch())
 	}
-	return upWords[s.Up]
+	return ""
+}
+
+// tilted says how the work is tilted.
+func tilted(s op.State) say.Text {
+	switch x, y := sheet.Deg(s.Tilt.Angle()), sheet.Deg(s.TiltY.Angle()); {
+	case s.Tilt != 0 && s.TiltY != 0:
+		return say.Of("tilted ", x, " along x, then ", y, " along y")
+	case s.TiltY != 0:
+		return say.Of("tilted ", y, " along y")
+	case s.Tilt != 0 && s.Up != part.NoFace:
+		return say.Of("tilted ", x, " along x")
+	case s.Tilt != 0:
+		return say.Of("tilted ", x)
+	}
+	return "level"
 }
 
 // unheld says why there is no way to hold the part.
@@ -138,8 +169,12 @@ func (d *attempt) collision(ring []int) problem.Problem {
 		at := slices.IndexFunc(d.pairs, func(p rules.Before) bool { return p.A == a && p.B == b })
 		words = append(words, say.Of(d.ops[a].Name, " before ", d.ops[b].Name, " (", d.pairs[at].Code, ")"))
 	}
-	return problem.New(problem.RulesCollide, "", say.Join(words, ", "), "no order keeps all of these: "+
-		"a longer bar with a spigot, a shim under the taper or soft jaws would free it").In(d.madeOf())
+	free := say.Text("a longer bar with a spigot, a shim under the taper or soft jaws would free it")
+	if d.block != nil {
+		free = "a block that is left higher and cut off last, or clamped to the table, would free it"
+	}
+	no := say.Text("no order keeps all of these: ") + free
+	return problem.New(problem.RulesCollide, "", say.Join(words, ", "), no).In(d.madeOf())
 }
 
 // PartHash returns the short hash of the part's file, for the foot of a page.

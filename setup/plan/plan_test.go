@@ -347,7 +347,9 @@ func attempts(t *testing.T, p *part.Part, s *shop.Shop) []*attempt {
 		list = append(list, d)
 	}
 	if j.block != nil {
-		add(squaredBlock(j))
+		for _, w := range j.held()[:1] {
+			add(squaredBlock(j, w))
+		}
 		return list
 	}
 	for _, plain := range j.ways() {

@@ -51,8 +51,7 @@ type search struct {
 // the rules collide in a way to hold the part, that way is none, and rings says why.
 func (j *job) cheapest() (best *attempt, rings problem.List, err error) {
 	if j.block != nil {
-		best, _, err = j.attempt(squaredBlock(j), bonds{})
-		return best, nil, err
+		return j.clamped()
 	}
 	s := search{job: j, known: map[node]bool{}}
 	for _, ways := range [][]way{j.ways(), j.lastResorts()} {
@@ -215,7 +214,7 @@ func (d *attempt) betterThan(e *attempt) bool {
 	if d.cost.Tools != e.cost.Tools {
 		return d.cost.Tools < e.cost.Tools
 	}
-	return d.grip >= 0 && e.grip >= 0 &&
+	return d.block == nil && d.grip >= 0 && e.grip >= 0 &&
 		d.shape.Stretches[e.grip].Left.Turned.Less(d.shape.Stretches[d.grip].Left.Turned)
 }
 

@@ -62,6 +62,7 @@ func slot(t *task, base op.Op, s part.Slot, n int, x, y units.Length) steps {
 	place := func(o *op.Op, where, along string, at units.Length) units.Length {
 		return o.OnDial(say.Of(where, along), op.Table, t.Shop.Mill.Table, at)
 	}
+	first, second, _ := s.Face.Axes()
 	oblique := y.Sign() != 0 || s.Angle.Deg() != 0
 	if s.ChainDrill {
 		chain, err := holes.ChainDrill(holes.SlotInput{
@@ -77,10 +78,9 @@ func slot(t *task, base op.Op, s part.Slot, n int, x, y units.Length) steps {
 			say.Of("chain-drill the slot: ", chain.Count, " holes of ", chain.Drill), say.Of(chain.Drill, " drill")))
 		o.Dia = chain.Dia
 		for k, h := range chain.Holes {
-			hole := fmt.Sprintf("hole %d, along ", k+1)
-			place(o, hole, "x", h.X)
+			place(o, fmt.Sprintf("hole %d, along ", k+1), first.String(), h.X)
 			if oblique {
-				place(o, hole, "y", h.Y)
+				place(o, fmt.Sprintf("hole %d, along ", k+1), second.String(), h.Y)
 			}
 		}
 		w.needs(say.Of("drill ", chain.Drill), "to chain-drill the slot", len(t.Shop.Drills) > 0)
@@ -96,9 +96,9 @@ func slot(t *task, base op.Op, s part.Slot, n int, x, y units.Length) steps {
 		by   float64
 	}{{"one end", -reach}, {"the other", reach}} {
 		drawn := x.Plus(units.FromFloat(end.by * s.Angle.Cos()))
-		set := place(o, end.name, ", cutter's centre along x", drawn)
+		set := place(o, end.name, ", cutter's centre along "+first.String(), drawn)
 		if oblique {
-			place(o, end.name, ", along y", y.Plus(units.FromFloat(end.by*s.Angle.Sin())))
+			place(o, end.name, ", along "+second.String(), y.Plus(units.FromFloat(end.by*s.Angle.Sin())))
 		}
 		ends = append(ends, sized{say.Of("slot ", n, ", ", end.name), drawn, set})
 	}
@@ -106,12 +106,20 @@ func slot(t *task, base op.Op, s part.Slot, n int, x, y units.Length) steps {
 		o.Set("depth", say.Text("through"), "the whole of it")
 	}
 	for _, e := range ends {
+		if t.runsOut(first, e.drawn) {
+			continue
+		}
 		o.Foresee(t.general(&w, limits.Place, outline.SlotID(n), e.drawn), e.feature, e.out, byTable)
 	}
 	o.Foresee(t.limits.SlotWidth(n), say.Of("slot ", n, ", width"), s.Width, "the cutter's own width")
 	o.Makes = []string{outline.SlotID(n)}
 	t.cut(o, 1, cutting(feeds.Mill, s.Width, s.Length))
 	return w
+}
+
+// runsOut reports whether a place lies beyond a block, along an axis.
+func (t *task) runsOut(a part.Axis, place units.Length) bool {
+	return t.block != nil && (place.Sign() < 0 || t.block.Size(a).Less(place))
 }
 
 // sized is a size as drawn and as it will come out.

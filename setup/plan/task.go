@@ -49,6 +49,7 @@ type task struct {
 	way
 	near, far []outline.Stretch // what is cut in the first grip, and in the second
 	chuckings []chucking
+	clamps    clampings // of a block
 	blank     Blank
 }
 

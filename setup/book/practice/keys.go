@@ -105,6 +105,7 @@ const (
 	Efficiency           number = "efficiency"
 	HandFeed             number = "hand-feed"
 	GripPart             number = "grip-part"
+	ViceRest             number = "vice-rest"
 	SteadyAbove          number = "steady-above"
 	RadialPart           number = "radial-part"
 	SideForce            number = "side-force"

@@ -193,7 +193,7 @@ func TestEveryKeyIsKept(t *testing.T) {
 	}
 	other := regexp.MustCompile(`At\.Flag$|` + // a place in a file has no flag
 		`(Table|Screw|Carriage)\.OnDiameter$|` + // only a cross slide counts on the diameter
-		`Round\.Slots\.(X|Y|Angle)$|Block\.Slots\.(Z|Roll)$`) // a slot's place is said otherwise there
+		`Round\.Slots\.(X|Y|Angle|Face)$|Block\.Slots\.(Z|Roll)$`) // a slot's place is said otherwise there
 	for at, set := range full {
 		if set == other.MatchString(at) {
 			t.Errorf("%s: set is %v", at, set)
@@ -255,7 +255,7 @@ func TestDefaults(t *testing.T) {
 		"  rows: [{from: 5, dia: 1, count: 2, pitch: 5}]\n  slots: [{at: 10, length: 5, width: 1}]\n")))
 	b := must(ReadPart("f", []byte("format: 1\npart: P\nunits: mm\nmaterial: brass\nblock:\n  size: [9, 9, 9]\n"+
 		"  slopes: [{from_x: 1, to_x: 5, along_x: 1}, {face: top, from_x: 5, to_x: 9, along_y: 1}]\n"+
-		"  slots: [{at: [5, 5], length: 5, width: 1}]\n")))
+		"  slots: [{at: [5, 5], length: 5, width: 1}]\n  holes: [{at: [5, 5], dia: 1}]\n")))
 	r := &reader{name: "f"}
 	facets, hole, row, slot := p.Round.Facets[0], p.Round.Holes[0], p.Round.Rows[0], p.Round.Slots[0]
 	zero := func(v interface{ Sign() int }) string { return fmt.Sprint(v.Sign()) }
@@ -293,7 +293,9 @@ func TestDefaults(t *testing.T) {
 		"part round.rows.miss_bore":           fmt.Sprint(row.MissBore),
 		"part round.slots.roll":               fmt.Sprint(slot.Roll.Deg()),
 		"part round.slots.chain_drill":        fmt.Sprint(slot.ChainDrill),
-		"part block.slopes.face":              "top", // the only word it takes
+		"part block.slopes.face":              string(b.Block.Slopes[0].Face),
+		"part block.slots.face":               string(b.Block.Slots[0].Face),
+		"part block.holes.face":               string(b.Block.Holes[0].Face),
 		"part block.slopes.along_x":           fmt.Sprint(b.Block.Slopes[1].AlongX.Deg()),
 		"part block.slopes.along_y":           fmt.Sprint(b.Block.Slopes[0].AlongY.Deg()),
 		"part block.slots.angle":              fmt.Sprint(b.Block.Slots[0].Angle.Deg()),

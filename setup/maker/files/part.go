@@ -334,36 +334,45 @@ func blockFields(b *part.Block) []field {
 		here(&b.At),
 		tuple("size", "[x, y, z]", size, "[x, y, z]", &b.X, &b.Y, &b.Z).needed(),
 		minWall(&b.MinWall),
-		groups("slopes", &b.Slopes, slopeFields, "planes milled off the top; the highest point stays at the top"),
-		groups("slots", &b.Slots, blockSlotFields, "slots down from the top"),
-		groups("holes", &b.Holes, blockHoleFields, "holes down from the top"),
+		groups("slopes", &b.Slopes, slopeFields, "planes milled off the top or the bottom; the highest point stays"),
+		groups("slots", &b.Slots, blockSlotFields, "slots into a face"),
+		groups("holes", &b.Holes, blockHoleFields, "holes into a face"),
 	}
 }
 
 func slopeFields(s *part.Slope) []field {
 	return []field{
 		here(&s.At),
-		oneOf("top").into("face", new(string), "top: the only face so far").defaults("top"),
+		oneOf("top", "bottom").into("face", (*string)(&s.Face), "top or bottom").defaults("top"),
 		length.into("from_x", &s.FromX, "x where it begins").needed(),
 		length.into("to_x", &s.ToX, "x where it ends").needed(),
-		angle.into("along_x", &s.AlongX, "positive when it rises toward +x").defaults("0"),
-		angle.into("along_y", &s.AlongY, "positive when it rises toward +y").defaults("0"),
+		angle.into("along_x", &s.AlongX, "positive when it rises, away from the block, toward +x").defaults("0"),
+		angle.into("along_y", &s.AlongY, "positive when it rises, away from the block, toward +y").defaults("0"),
 	}
 }
 
 // middle reads at: [x, y].
 func middle(x, y *units.Length) field {
-	return tuple("at", "[x, y]", length, "[x, y] of its middle", x, y).needed()
+	return tuple("at", "[x, y]", length, "[x, y] of its middle; [x, z] on the front and the back, [y, z] on an end", x, y).
+		needed()
+}
+
+// onFace reads the face of a block that a feature is cut into.
+func onFace(f *part.Face) field {
+	return oneOf("top", "bottom", "front", "back", "left", "right").
+		into("face", (*string)(f), "the face that it is cut into").defaults("top")
 }
 
 func blockSlotFields(s *part.Slot) []field {
-	return slotFields(s, middle(&s.X, &s.Y), angle.into("angle", &s.Angle, "of its length from x").defaults("0"))
+	return slotFields(s, middle(&s.X, &s.Y), onFace(&s.Face),
+		angle.into("angle", &s.Angle, "of its length from its face's first axis toward the second").defaults("0"))
 }
 
 func blockHoleFields(h *part.BlockHole) []field {
 	return append([]field{
 		here(&h.At),
 		middle(&h.X, &h.Y),
+		onFace(&h.Face),
 		size.into("dia", &h.Dia, "its diameter").needed(),
 		size.maybe("depth", &h.Depth, "of the full diameter").without("it goes through"),
 		text.into("spec", &h.Spec, "a thread in it").without("it is plain"),

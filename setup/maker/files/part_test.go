@@ -136,13 +136,24 @@ f.yaml:7:55: rolls: must be a list, such as [a, b]
 f.yaml:7:11: width: is needed here: its width
   7 |   slots: [{at: 5, length: 5}]
     |           ^`},
-		{"a slope", blockHead + "  slopes: [{face: bottom, from_x: 1}]\n", `
+		{"a slope", blockHead + "  slopes: [{face: front, from_x: 1}]\n", `
 f.yaml:7:12: to_x: is needed here: x where it ends
-  7 |   slopes: [{face: bottom, from_x: 1}]
+  7 |   slopes: [{face: front, from_x: 1}]
     |            ^
-f.yaml:7:19: face: bottom: write top
-  7 |   slopes: [{face: bottom, from_x: 1}]
-    |                   ^^^^^^`},
+f.yaml:7:19: face: front: write top or bottom
+  7 |   slopes: [{face: front, from_x: 1}]
+    |                   ^^^^^`},
+		{"faces", blockHead + "  slots: [{face: under, at: [5, 5], length: 4, width: 2}]\n" +
+			"  holes:\n    - {face: left, at: [25, 5], dia: 4}\n    - {face: left, at: [5, 5], dia: 4, depth: 64}\n", `
+f.yaml:7:18: face: under: write top, bottom, front, back, left or right
+  7 |   slots: [{face: under, at: [5, 5], length: 4, width: 2}]
+    |                  ^^^^^
+f.yaml:9:7: at: [25 mm, 5 mm]: beyond the block, 24 mm by 16 mm
+  9 |     - {face: left, at: [25, 5], dia: 4}
+    |       ^
+f.yaml:10:7: depth: 64 mm: as deep as the block is long, 64 mm: leave depth out to go through
+  10 |     - {face: left, at: [5, 5], dia: 4, depth: 64}
+     |       ^`},
 		{"a block's hole", blockHead + "  holes: [{at: 5, dia: 4}, {at: [5], dia: 4}]\n", `
 f.yaml:7:16: at: must be [x, y]
   7 |   holes: [{at: 5, dia: 4}, {at: [5], dia: 4}]

@@ -192,7 +192,7 @@ f.yaml:4:15: motor: 0,75kW: a comma is not read as a decimal point: write 0.75kW
   4 | mill: {motor: 0,75kW, spindle: {from: 100, to: 2000}}
     |               ^^^^^^`},
 		{"a comma with a blank is a comma", blockHead + "  holes: [{at: [9, 9], dia: 4, 2}]\n", `
-f.yaml:7:32: 2: unknown key: the keys here are at, dia, depth, spec, fit, tol
+f.yaml:7:32: 2: unknown key: the keys here are at, face, dia, depth, spec, fit, tol
   7 |   holes: [{at: [9, 9], dia: 4, 2}]
     |                                ^`},
 		{"a decimal comma in a list of three", partHead + "block: {size: [64,5, 24, 16]}\n", `

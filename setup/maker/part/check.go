@@ -274,12 +274,12 @@ func (b Block) check() problem.List {
 	}
 	for _, s := range b.Slots {
 		l := s.check()
-		b.reaches(&l, s.X, s.Y, s.Depth)
+		b.reaches(&l, s.Face, s.X, s.Y, s.Depth)
 		c.at(s.At, l)
 	}
 	for _, h := range b.Holes {
 		var l list
-		b.reaches(&l, h.X, h.Y, h.Depth)
+		b.reaches(&l, h.Face, h.X, h.Y, h.Depth)
 		c.at(h.At, l)
 	}
 	return c.List
@@ -300,18 +300,39 @@ func (s Slope) check(b Block, before []Slope) (l list) {
 			b.Z, " high: a gentler slope, or a higher block")
 	}
 	for _, o := range before {
-		if s.FromX.Less(o.ToX) && o.FromX.Less(s.ToX) {
+		if !s.FromX.Less(o.ToX) || !o.FromX.Less(s.ToX) {
+			continue
+		}
+		if s.Face == o.Face {
 			l.Refuse(true, problem.Contradiction, "from_x", s.FromX, "overlaps the slope on line ", o.At.Line)
 			break
 		}
+		left := b.between(s, o)
+		l.cannot(left.Sign() <= 0, "along_x", s.AlongX, "leaves nothing between it and the slope on line ", o.At.Line,
+			": a gentler slope, or a higher block")
 	}
 	return l
 }
 
+// between returns the least height that two slopes leave, of the top and the bottom, where
+// they lie over each other: both are planes, so it is at a corner.
+func (b Block) between(s, o Slope) units.Length {
+	from, to := units.Max(s.FromX, o.FromX), units.Min(s.ToX, o.ToX)
+	left := b.Z
+	for _, x := range []units.Length{from, to} {
+		for _, y := range []units.Length{{}, b.Y} {
+			left = units.Min(left, b.Z.Minus(s.Fall(b.Y, x, y)).Minus(o.Fall(b.Y, x, y)))
+		}
+	}
+	return left
+}
+
 // reaches refuses a place beside the block, and a depth that goes through it.
-func (b Block) reaches(l *list, x, y units.Length, depth *units.Length) {
-	beside := x.Sign() < 0 || y.Sign() < 0 || b.X.Less(x) || b.Y.Less(y)
-	l.cannot(beside, "at", pair(x, y), "beyond the block, ", b.X, " by ", b.Y)
-	l.cannot(!beside && depth != nil && b.Z.Cmp(*depth) <= 0,
-		"depth", depth, "as deep as the block is high, ", b.Z, ": leave depth out to go through")
+func (b Block) reaches(l *list, f Face, x, y units.Length, depth *units.Length) {
+	u, v, w := f.Axes()
+	beside := x.Sign() < 0 || y.Sign() < 0 || b.Size(u).Less(x) || b.Size(v).Less(y)
+	l.cannot(beside, "at", pair(x, y), "beyond the block, ", b.Size(u), " by ", b.Size(v))
+	is := []say.Text{"long", "wide", "high"}[w]
+	l.cannot(!beside && depth != nil && b.Size(w).Cmp(*depth) <= 0,
+		"depth", depth, "as deep as the block is ", is, ", ", b.Size(w), ": leave depth out to go through")
 }

@@ -278,6 +278,10 @@ func TestCheckBlock(t *testing.T) {
 			b.Slots = []part.Slot{{X: mm(x), Y: mm(y), Length: mm(length), Width: mm(width), Depth: depth, At: at("slots", 9)}}
 		}
 	}
+	under := func(s part.Slope) part.Slope { s.Face = part.Bottom; return s }
+	into := func(f part.Face, alter func(*part.Block)) func(*part.Block) {
+		return func(b *part.Block) { alter(b); b.Slots[0].Face = f }
+	}
 	hole := func(x, y string, depth *units.Length) func(*part.Block) {
 		return func(b *part.Block) {
 			b.Holes = []part.BlockHole{{X: mm(x), Y: mm(y), Dia: mm("4"), Depth: depth, At: at("holes", 9)}}
@@ -314,7 +318,25 @@ func TestCheckBlock(t *testing.T) {
 			"slopes over one another", slopes(slope("0", "32", "9", "0"), slope("31", "64", "-9", "0")),
 			[]string{"from_x: 31 mm: overlaps the slope on line 9"},
 		},
+		// 50·tan 10 = 8.8163 off the top at x 0, and the same off the bottom at x 50: 16 - 8.8163
+		// is left everywhere; at x 0 both leave nothing.
+		{"parallel slopes", slopes(slope("0", "50", "10", "0"), under(slope("0", "50", "-10", "0"))), nil},
+		{
+			"slopes that meet", slopes(slope("0", "50", "10", "0"), under(slope("0", "50", "10", "0"))),
+			[]string{"along_x: 10 deg: leaves nothing between it and the slope on line 9: a gentler slope, or a higher block"},
+		},
+		{
+			"slopes of the top and the bottom, apart",
+			slopes(slope("0", "30", "20", "0"), under(slope("30", "60", "20", "0"))), nil,
+		},
 		{"a slot", slot("20", "12", "18", "6", size("15.9")), nil},
+		{"a slot in the front, as deep as it is wide", into(part.Front, slot("20", "12", "18", "6", size("24"))), []string{
+			"depth: 24 mm: as deep as the block is wide, 24 mm: leave depth out to go through",
+		}},
+		{"a slot above the front", into(part.Front, slot("20", "17", "18", "6", nil)), []string{
+			"at: [20 mm, 17 mm]: beyond the block, 64 mm by 16 mm",
+		}},
+		{"a slot in an end", into(part.LeftF, slot("20", "12", "18", "6", size("63"))), nil},
 		{
 			"a slot wider than long", slot("20", "12", "5", "6", nil),
 			[]string{"length: 5 mm: shorter than the slot is wide, 6 mm"},

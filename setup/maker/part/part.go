@@ -151,10 +151,11 @@ type Row struct {
 	At               problem.Pos
 }
 
-// Slot is a slot: on a block between two round ends, along x turned by Angle;
-// across a bar at Roll. Depth is nil for a slot through.
+// Slot is a slot: on a block between two round ends, along the first axis of its face
+// turned by Angle; across a bar at Roll. Depth is nil for a slot through.
 type Slot struct {
-	X, Y, Z       units.Length // block: centre at (X, Y); round: centre at Z
+	Face          Face         // of a block
+	X, Y, Z       units.Length // block: centre at X and Y along its face's axes; round: centre at Z
 	Roll          units.Angle
 	Length, Width units.Length
 	Angle         units.Angle
@@ -173,9 +174,10 @@ type Block struct {
 	At      problem.Pos
 }
 
-// Slope is a plane milled off the top between two x. An angle is positive when
-// the face rises toward +x or +y; its highest point stays at the top.
+// Slope is a plane milled off the top or the bottom between two x. An angle is positive
+// when the face rises, away from the block, toward +x or +y; its highest point stays.
 type Slope struct {
+	Face           Face
 	FromX, ToX     units.Length
 	AlongX, AlongY units.Angle
 	At             problem.Pos
@@ -187,8 +189,17 @@ func (s Slope) Drop(width units.Length) units.Length {
 	return units.FromFloat(s.ToX.Minus(s.FromX).MM()*math.Abs(s.AlongX.Tan()) + width.MM()*math.Abs(s.AlongY.Tan()))
 }
 
-// BlockHole is a hole down into a block. Depth is nil for a hole through.
+// Fall returns how far it lies below the block's face at x and y, across a width.
+func (s Slope) Fall(width, x, y units.Length) units.Length {
+	rise := func(l units.Length, a units.Angle) float64 { return l.MM() * a.Tan() }
+	high := max(rise(s.FromX, s.AlongX), rise(s.ToX, s.AlongX)) + max(0, rise(width, s.AlongY))
+	return units.FromFloat(high - rise(x, s.AlongX) - rise(y, s.AlongY))
+}
+
+// BlockHole is a hole into a block, square to its face: X and Y lie along the face's
+// axes. Depth is nil for a hole through.
 type BlockHole struct {
+	Face      Face
 	X, Y, Dia units.Length
 	Depth     *units.Length
 	Spec      string     // a thread in it, or ""

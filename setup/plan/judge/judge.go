@@ -91,31 +91,6 @@ func Judge(status int, text []byte, partFile, shopFile Tree) []Fault {
 	return j.faults
 }
 
-// blockPart judges what is asked of a block: what is owned, and that each
-// feature is made.
-func (j *judgement) blockPart() []Fault {
-	made := map[string]bool{}
-	for _, o := range j.plan.Operations {
-		j.op, j.setUp = o, j.plan.SetUps[o.SetUp-1]
-		owned(j)
-		dials(j)
-		for _, id := range o.Makes {
-			made[id] = true
-		}
-	}
-	j.op = operation{}
-	b := j.in("block")
-	for word, key := range map[string]string{"hole": "holes", "slot": "slots", "slope": "slopes"} {
-		for i := range b.nodes(key) {
-			if id := numbered(word, i); !made[id] {
-				j.bad("complete", "%s is made by no operation", id)
-			}
-		}
-	}
-	predictions(j)
-	return j.faults
-}
-
 // says: a plan that says yes has no check of its own that says no.
 func says(j *judgement) {
 	for _, c := range j.op.Checks {

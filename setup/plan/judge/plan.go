@@ -23,6 +23,10 @@ type blank struct {
 	Pieces  int
 	BarMM   float64 `json:"bar_mm"`
 	Because string
+
+	X *float64 `json:"x_mm"` // a block
+	Y *float64 `json:"y_mm"`
+	Z *float64 `json:"z_mm"`
 }
 
 type setUp struct {
@@ -72,6 +76,11 @@ type state struct {
 	Blocks      []float64 `json:"blocks_mm"`
 	Top         *float64  `json:"top_height_mm"`
 	Centre      *float64  `json:"centre_height_mm"`
+
+	Up    string   // a block
+	Fixed string   `json:"fixed_jaw"`
+	TiltX *float64 `json:"tilt_x_deg"`
+	TiltY *float64 `json:"tilt_y_deg"`
 }
 
 type operation struct {
@@ -122,6 +131,17 @@ type removal struct {
 	Inside  bool
 	Toward  string  `json:"cut_toward"`
 	Width   float64 `json:"width_mm"`
+
+	Size   []float64 // a block
+	Face   string
+	FromX  float64 `json:"from_x_mm"`
+	ToX    float64 `json:"to_x_mm"`
+	AlongX float64 `json:"along_x_deg"`
+	AlongY float64 `json:"along_y_deg"`
+	X      float64 `json:"x_mm"`
+	Y      float64 `json:"y_mm"`
+	Length float64 `json:"length_mm"`
+	Angle  float64 `json:"angle_deg"`
 }
 
 type setting struct {

@@ -9,6 +9,7 @@ import (
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/practice"
+	"setover/setup/maker/part"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/setup/plan/limits"
@@ -193,6 +194,10 @@ type Op struct {
 	Spread bool         // the arbor is split and spread, and the cuts are light
 	Roll   *units.Angle // direction around the bar, for what has one
 
+	Mills part.Face   // of a block: the face that it mills flat
+	Trues []part.Face // the faces that must be flat by then
+	Opens []Grip      // the grips in which it leaves too little to hold, or to rest on
+
 	Do func(w work.State) // settles what stands below; nil where nothing depends on the work
 
 	Removes    []work.Removal
@@ -224,7 +229,8 @@ const (
 )
 
 // Stands is how the work stands in an operation's set-up, where that is worked
-// out from the work itself. What is nil is not so.
+// out from the work itself; of a block which face is up, which lies against the fixed
+// jaw, and how far it is tilted in the vice. What is nil is not so.
 type Stands struct {
 	Compound    *units.Angle         `json:"compound_deg,omitempty"`
 	Method      Method               `json:"method,omitempty"`
@@ -236,6 +242,10 @@ type Stands struct {
 	Blocks      []Len                `json:"blocks_mm,omitempty"`
 	Top         *units.Length        `json:"top_height_mm,omitempty"`
 	Centre      *units.Length        `json:"centre_height_mm,omitempty"`
+	Up          part.Face            `json:"up,omitempty"`
+	Fixed       part.Face            `json:"fixed_jaw,omitempty"`
+	TiltX       *units.Angle         `json:"tilt_x_deg,omitempty"`
+	TiltY       *units.Angle         `json:"tilt_y_deg,omitempty"`
 }
 
 // Along returns what it cuts along z.

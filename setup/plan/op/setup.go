@@ -138,28 +138,17 @@ func SurfaceOf(shape Shape, span Span, dia units.Length) Surface {
 	return Surface{shape, LenOf(span.From), LenOf(span.To), LenOf(dia), work.Finished}
 }
 
-// Up is which face of a block is up in the vice.
-type Up int
-
-// The faces.
-const (
-	FirstUp Up = iota + 1
-	SideUp
-	EndUp
-	TopUp
-)
-
 // State is what is special about a set-up; the zero State is nothing. An angle
 // of 0 is one that is set, too, so a flag says that it is.
 type State struct {
 	Rolled, Swung, Tilted bool
-	Roll                  Deg  // of the bar
-	Compound              Deg  // half angle, above 0 where the compound is swung clockwise
-	Offset                Len  // of the tailstock, above 0 toward the operator
-	Tilt, TiltY           Deg  // of the work, and then along y
-	Lead                  Lead // the lathe is geared for
-	Up                    Up
-	Shim                  bool // a shim lies under the small end's V-block
+	Roll                  Deg       // of the bar
+	Compound              Deg       // half angle, above 0 where the compound is swung clockwise
+	Offset                Len       // of the tailstock, above 0 toward the operator
+	Tilt, TiltY           Deg       // of the work, and then along y
+	Lead                  Lead      // the lathe is geared for
+	Up, Fixed             part.Face // of a block: which is up, and which against the fixed jaw
+	Shim                  bool      // a shim lies under the small end's V-block
 }
 
 // Lead is a thread's lead in millimetres as a fraction, and whether it is
@@ -217,10 +206,21 @@ type Grip struct {
 	On      Surface
 	Held    work.Span
 	Out     part.End
+
+	Up, Fixed part.Face // of a block
+	Tilted    bool
 }
 
-// Grip returns the set-up without its state and its support.
-func (s Setup) Grip() Grip { return Grip{s.Machine, s.Device, s.On, s.Held, s.Out} }
+// Grip returns the set-up without its state, but for how a block lies, and without its
+// support.
+func (s Setup) Grip() Grip {
+	lies := s.State.Up != part.NoFace
+	return Grip{s.Machine, s.Device, s.On, s.Held, s.Out, s.State.Up, s.State.Fixed, lies && s.State.Tilted}
+}
+
+// Upright reports whether a block is stood up by a square: on its sawn right end, its left
+// up.
+func (s State) Upright() bool { return s.Up == part.LeftF }
 
 // Plain returns the set-up without its support.
 func (s Setup) Plain() Setup {

@@ -69,7 +69,7 @@ func thin(a, b *op.Op) bool { return b.Dia.Less(a.Dia.Times(2)) }
 // shaping reports whether an operation brings an outside to its shape.
 func shaping(o *op.Op) bool { return sizing(o) || is(o, op.Taper, op.Curve) }
 
-// sloping reports whether an operation mills a slope off a block's top.
+// sloping reports whether an operation mills a slope off a block.
 func sloping(o *op.Op) bool { return is(o, op.Mill) && o.Cuts.Length().Sign() > 0 }
 
 // lathed reports whether an operation is cut in the lathe at an end.
@@ -129,6 +129,9 @@ func Table() []Rule {
 			}
 			if b.Setup.Device == op.ThreadedStub {
 				return (is(a, op.Tap) || is(a, op.Thread) && a.Axial) && a.Along().Overlaps(b.Setup.Held)
+			}
+			if a.Mills != "" {
+				return slices.Contains(b.Trues, a.Mills)
 			}
 			return (sizing(a) || is(a, op.Facet, op.Grind)) && !chucking(a, b) &&
 				b.Setup.On.Stage == work.Finished && a.Leaves == b.Setup.On
@@ -249,15 +252,21 @@ func Table() []Rule {
 			return crossing(a) && is(b, op.Plug)
 		}},
 		{"slot-thin", "the slot springs open when its wall is thinned: slot first", func(a, b *op.Op) bool {
-			return is(a, op.Slot) && (coned(b) || sloping(b)) && a.Cuts.Overlaps(b.Cuts)
+			thinned := coned(b) || sloping(b) && a.Setup.State.Up == b.Setup.State.Up
+			opened := slices.Contains(a.Opens, b.Setup.Grip())
+			return is(a, op.Slot) && thinned && !opened && a.Cuts.Overlaps(b.Cuts)
 		}},
 		{"flat-first", "a drill wanders on a slope: drill while the face is level", func(a, b *op.Op) bool {
-			return is(a, op.Spot, op.Drill, op.CrossDrill, op.Countersink, op.Tap) && sloping(b) && a.Cuts.Overlaps(b.Cuts)
+			drilled := is(a, op.Spot, op.Drill, op.CrossDrill, op.Countersink, op.Tap)
+			return drilled && sloping(b) && a.Setup.State.Up == b.Setup.State.Up && a.Cuts.Overlaps(b.Cuts)
 		}},
 		{"chain-slot", "the chain of holes makes room for the cutter", func(a, b *op.Op) bool {
 			return is(b, op.Slot) && is(a, op.CrossDrill, op.Drill) && a.Feature == b.Feature
 		}},
 		{"hold-last", "what it is held on goes last", func(a, b *op.Op) bool {
+			if slices.Contains(b.Opens, a.Setup.Grip()) {
+				return true
+			}
 			on := a.Setup.On.Shape
 			if on == op.NoSurface || on == op.Hole || !a.Setup.Held.Overlaps(b.Along()) || a.Setup.Machine == op.BandSaw {
 				return false

@@ -30,6 +30,15 @@ var (
 	roll       = units.Degrees(30)
 )
 
+// vice holds a block with a face up.
+func vice(up part.Face) op.Setup {
+	return op.Setup{Machine: op.MillMachine, Device: op.Vice, State: op.State{Up: up, Fixed: part.Front}}
+}
+
+func mills(f part.Face) func(*op.Op)       { return func(o *op.Op) { o.Mills = f } }
+func trues(list ...part.Face) func(*op.Op) { return func(o *op.Op) { o.Trues = list } }
+func opens(s op.Setup) func(*op.Op)        { return func(o *op.Op) { o.Opens = []op.Grip{s.Grip()} } }
+
 // holding is a device that holds a surface over so many millimetres.
 func holding(m shop.Machine, d op.Device, on op.Surface, from, to op.Len, out part.End) op.Setup {
 	return op.Setup{Machine: m, Device: d, On: on, Held: work.Span{From: from * work.MM, To: to * work.MM}, Out: out}
@@ -125,6 +134,11 @@ func pairs() []pair {
 			"true-grip", false, "the same grip",
 			on(op.Turn, chuckRight, near, leaves(band)), on(op.Turn, chuckRight, apart),
 		},
+
+		{"true-grip", true, "a face that is measured from", on(op.Mill, vice(part.Bottom), op.Span{}, mills(part.Bottom)),
+			on(op.Drill, vice(part.Top), near, trues(part.Top, part.Bottom))},
+		{"true-grip", false, "a face that it does not need", on(op.Mill, vice(part.Back), op.Span{}, mills(part.Back)),
+			on(op.Drill, vice(part.Top), near, trues(part.Top, part.Bottom))},
 
 		{
 			"steady-land", true, "it runs on it",
@@ -365,10 +379,17 @@ func pairs() []pair {
 
 		{"slot-thin", true, "a cone over it", on(op.Slot, blocks, near), on(op.Taper, chuckLeft, far)},
 		{"slot-thin", true, "a slope over it", on(op.Slot, blocks, near), on(op.Mill, blocks, far)},
+		{"slot-thin", true, "a slope of its face", on(op.Slot, vice(part.Top), near), on(op.Mill, vice(part.Top), far)},
+		{"slot-thin", false, "a slope of another", on(op.Slot, vice(part.Front), near), on(op.Mill, vice(part.Top), far)},
+		{
+			"slot-thin", false, "nothing is left to hold for the slope",
+			on(op.Slot, vice(part.Top), near, opens(vice(part.Top))), on(op.Mill, vice(part.Top), far),
+		},
 		{"slot-thin", false, "elsewhere", on(op.Slot, blocks, near), on(op.Taper, chuckLeft, apart)},
 		{"slot-thin", false, "a cylinder", on(op.Slot, blocks, near), on(op.Turn, chuckLeft, far)},
 
 		{"flat-first", true, "on the slope", on(op.Drill, blocks, near), on(op.Mill, blocks, far)},
+		{"flat-first", false, "from another face", on(op.Drill, vice(part.Front), near), on(op.Mill, vice(part.Top), far)},
 		{"flat-first", false, "beside it", on(op.Drill, blocks, near), on(op.Mill, blocks, apart)},
 		{"flat-first", false, "squaring", on(op.Drill, blocks, near), on(op.Mill, blocks, op.Span{})},
 
@@ -553,6 +574,14 @@ func TestHoldLast(t *testing.T) {
 		a, b  *op.Op
 		binds bool
 	}{
+		{
+			"nothing is left to hold the block by", on(op.Drill, vice(part.Top), on30),
+			on(op.Slot, vice(part.Front), on30, opens(vice(part.Top))), true,
+		},
+		{
+			"another grip", on(op.Drill, vice(part.Bottom), on30),
+			on(op.Slot, vice(part.Front), on30, opens(vice(part.Top))), false,
+		},
 		{
 			"a cone on the bar that is held",
 			on(op.CrossDrill, blocks, on30, rolled), on(op.Taper, chuckLeft, span("10", "30")), true,

@@ -406,9 +406,11 @@ func (s Slot) from(w State) State {
 	return w
 }
 
-// Block is a block milled to its size, x y z.
+// Block is a block milled to its size, x y z. Face is the face that was milled flat for
+// it.
 type Block struct {
-	Size [3]Len `json:"size"`
+	Size [3]Len    `json:"size"`
+	Face part.Face `json:"face,omitempty"`
 }
 
 // Span implements Removal.
@@ -416,49 +418,56 @@ func (b Block) Span(State) Span { return Span{0, b.Size[0]} }
 
 func (b Block) from(w State) State {
 	w.Box = &b
+	if b.Face != part.NoFace {
+		w.Faced = append(slices.Clone(w.Faced), b.Face)
+	}
 	return w
 }
 
-// Slope is a plane milled off a block's top.
+// Slope is a plane milled off a block's top or bottom.
 type Slope struct {
-	FromX  Len `json:"from_x_mm"`
-	ToX    Len `json:"to_x_mm"`
-	AlongX Deg `json:"along_x_deg"`
-	AlongY Deg `json:"along_y_deg"`
+	Face   part.Face `json:"face"`
+	FromX  Len       `json:"from_x_mm"`
+	ToX    Len       `json:"to_x_mm"`
+	AlongX Deg       `json:"along_x_deg"`
+	AlongY Deg       `json:"along_y_deg"`
 }
 
 // Span implements Removal.
 func (s Slope) Span(State) Span { return Span{s.FromX, s.ToX} }
 
-func (s Slope) from(w State) State { return w }
+func (s Slope) from(w State) State { return w.milled(s) }
 
-// BlockHole is a hole in a block from its top, and BlockSlot a slot.
+// BlockHole is a hole in a block from a face, and BlockSlot a slot: X and Y lie along
+// the face's axes.
 type BlockHole struct {
-	X     Len  `json:"x_mm"`
-	Y     Len  `json:"y_mm"`
-	Dia   Len  `json:"dia_mm"`
-	Depth *Len `json:"depth_mm"`
+	Face  part.Face `json:"face"`
+	X     Len       `json:"x_mm"`
+	Y     Len       `json:"y_mm"`
+	Dia   Len       `json:"dia_mm"`
+	Depth *Len      `json:"depth_mm"`
 }
 
 // Span implements Removal.
 func (h BlockHole) Span(State) Span { return Span{h.X - h.Dia/2, h.X + h.Dia/2} }
 
-func (h BlockHole) from(w State) State { return w }
+func (h BlockHole) from(w State) State { return w.milled(h) }
 
 // BlockSlot is a slot in a block between two round ends, turned by Angle.
 type BlockSlot struct {
-	X      Len  `json:"x_mm"`
-	Y      Len  `json:"y_mm"`
-	Length Len  `json:"length_mm"`
-	Width  Len  `json:"width_mm"`
-	Angle  Deg  `json:"angle_deg"`
-	Depth  *Len `json:"depth_mm"`
+	Face   part.Face `json:"face"`
+	X      Len       `json:"x_mm"`
+	Y      Len       `json:"y_mm"`
+	Length Len       `json:"length_mm"`
+	Width  Len       `json:"width_mm"`
+	Angle  Deg       `json:"angle_deg"`
+	Depth  *Len      `json:"depth_mm"`
 }
 
 // Span implements Removal.
 func (s BlockSlot) Span(State) Span { return Span{s.X - s.Length/2, s.X + s.Length/2} }
 
-func (s BlockSlot) from(w State) State { return w }
+func (s BlockSlot) from(w State) State { return w.milled(s) }
 
 // Optional returns a depth that may be absent.
 func Optional(l *units.Length) *Len {
@@ -534,10 +543,7 @@ func (b Block) MarshalJSON() ([]byte, error) {
 // MarshalJSON implements json.Marshaler.
 func (s Slope) MarshalJSON() ([]byte, error) {
 	type plain Slope
-	return shape("slope", struct {
-		Face string `json:"face"`
-		plain
-	}{"top", plain(s)})
+	return shape("slope", plain(s))
 }
 
 // MarshalJSON implements json.Marshaler.

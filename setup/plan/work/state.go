@@ -122,7 +122,9 @@ type State struct {
 	Slots   []Slot
 	Flats   []Flats
 	Threads []Thread
-	Box     *Block // of a block: what is left of it
+	Box     *Block      // of a block: what is left of it,
+	Faced   []part.Face // the faces that were milled flat,
+	Milled  []Removal   // and the slopes, slots and holes that were cut in it
 }
 
 // Bar returns a bar as it was bought, for a part so long: dia is its diameter,

@@ -545,7 +545,7 @@ func TestVolume(t *testing.T) {
 		// a pair of flats 10 apart on 20: the half angle of a flat's chord is 60 deg, so
 		// 2·5·√(100 - 25) + 100·(π - 2·π/3) = 86.603 + 104.720, by 60
 		{"a pair of flats", w.After(Flats{0, 60 * MM, 2, 0, 10 * MM, 10 * MM}), 11479.338},
-		{"a block", State{}.After(Block{[3]Len{64 * MM, 24 * MM, 16 * MM}}), 24576},
+		{"a block", State{}.After(Block{Size: [3]Len{64 * MM, 24 * MM, 16 * MM}}), 24576},
 		{"nothing", State{}, 0},
 	} {
 		if got := tc.w.Volume(); math.Abs(got-tc.want) > 0.05 {
@@ -758,15 +758,22 @@ func TestJSON(t *testing.T) {
 			Slot{MM, 9 * MM, 0, 3 * MM, &deep},
 			`{"shape":"slot","from_mm":1,"to_mm":9,"roll_deg":0,"width_mm":3,"depth_mm":5}`,
 		},
-		{Block{[3]Len{64 * MM, 24 * MM, 16 * MM}}, `{"shape":"block","size":[64,24,16]}`},
+		{Block{Size: [3]Len{64 * MM, 24 * MM, 16 * MM}}, `{"shape":"block","size":[64,24,16]}`},
 		{
-			Slope{32 * MM, 64 * MM, -9e6, 3e6},
+			Block{[3]Len{64 * MM, 24 * MM, 16 * MM}, part.Front},
+			`{"shape":"block","size":[64,24,16],"face":"front"}`,
+		},
+		{
+			Slope{part.Top, 32 * MM, 64 * MM, -9e6, 3e6},
 			`{"shape":"slope","face":"top","from_x_mm":32,"to_x_mm":64,"along_x_deg":-9,"along_y_deg":3}`,
 		},
-		{BlockHole{50 * MM, 12 * MM, 4 * MM, nil}, `{"shape":"block","x_mm":50,"y_mm":12,"dia_mm":4,"depth_mm":null}`},
 		{
-			BlockSlot{20 * MM, 12 * MM, 18 * MM, 6 * MM, 0, &deep},
-			`{"shape":"block","x_mm":20,"y_mm":12,"length_mm":18,"width_mm":6,"angle_deg":0,"depth_mm":5}`,
+			BlockHole{part.Top, 50 * MM, 12 * MM, 4 * MM, nil},
+			`{"shape":"block","face":"top","x_mm":50,"y_mm":12,"dia_mm":4,"depth_mm":null}`,
+		},
+		{
+			BlockSlot{part.LeftF, 20 * MM, 12 * MM, 18 * MM, 6 * MM, 0, &deep},
+			`{"shape":"block","face":"left","x_mm":20,"y_mm":12,"length_mm":18,"width_mm":6,"angle_deg":0,"depth_mm":5}`,
 		},
 		{Facetted, `"facetted"`},
 		{Span{MM / 2, MM}, `{"from_mm":0.5,"to_mm":1}`},

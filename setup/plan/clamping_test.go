@@ -1,0 +1,185 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"setover/setup/maker/part"
+	"setover/setup/plan/op"
+)
+
+// block is a block of low-carbon steel.
+func block(t *testing.T, body string) *part.Part {
+	t.Helper()
+	return parse(t, "material: low-carbon-steel\nblock:\n"+body)
+}
+
+// lies lists the set-ups in the vice of the mill: which face is up, and which lies against
+// the fixed jaw.
+func lies(r Result) (list []string) {
+	for _, s := range r.Setups {
+		if s.Device == op.Vice && s.Machine == op.MillMachine {
+			tilt := ""
+			for _, x := range []struct {
+				axis string
+				is   bool
+			}{{" x", s.State.TiltX != nil}, {" y", s.State.TiltY != nil}} {
+				if x.is {
+					tilt += x.axis
+				}
+			}
+			list = append(list, fmt.Sprint(s.State.Up, "/", s.State.Fixed, tilt))
+		}
+	}
+	return list
+}
+
+// By hand. Every block is squared in six clampings: the bottom, the front and the back
+// between sawn faces, the ends and the top; what is cut from above or from an end is cut
+// there. Each other face is one more, and so is each tilt.
+//
+// A clevis: its slot runs out at the right end, so that it is held by the front and the back;
+// the notch runs out at the front, so that it is held by the ends: one more. Holes in six
+// faces: the bottom, the front and the back are one more each. A hole through from the
+// front is drilled in the same clamping as one into the back. A plate of 5 is too
+// thin to stand in the jaws by its front and back, so its ends are held by the bottom and
+// the top. Of two slopes with one tilt both are milled in one clamping. A roof is milled
+// before the block is turned over to lie on it: the slot in the bottom comes before it.
+func TestClampings(t *testing.T) {
+	const squared = "bottom/back front/bottom back/bottom left/front right/front top/front"
+	for _, tc := range []struct{ name, body, want string }{
+		{"plain", "  size: [60, 30, 20]\n", squared},
+		{
+			"clevis", "  size: [60, 20, 20]\n  slots:\n    - {at: [50, 10], length: 40, width: 8}\n" +
+				"    - {at: [10, 2], length: 12, width: 4}\n",
+			squared + " top/left",
+		},
+		{
+			"six faces", "  size: [50, 40, 30]\n  holes:\n" + strings.Join([]string{
+				"    - {face: top, at: [10, 10], dia: 5, depth: 10}", "    - {face: bottom, at: [10, 30], dia: 5, depth: 10}",
+				"    - {face: front, at: [25, 15], dia: 5, depth: 10}", "    - {face: back, at: [25, 15], dia: 5, depth: 10}",
+				"    - {face: left, at: [20, 15], dia: 5, depth: 10}", "    - {face: right, at: [20, 15], dia: 5, depth: 10}\n",
+			}, "\n"),
+			squared + " bottom/front front/bottom back/bottom",
+		},
+		{
+			"through and into the back", "  size: [60, 30, 20]\n  holes:\n    - {face: front, at: [10, 10], dia: 5}\n" +
+				"    - {face: back, at: [30, 10], dia: 5, depth: 8}\n",
+			squared + " back/bottom",
+		},
+		{
+			"plate", "  size: [80, 30, 5]\n",
+			"bottom/back front/bottom back/bottom top/front left/bottom right/bottom",
+		},
+		{
+			"one tilt", "  size: [60, 30, 20]\n  slopes:\n    - {from_x: 0, to_x: 30, along_x: 8}\n" +
+				"    - {from_x: 30, to_x: 60, along_x: 8}\n",
+			squared + " top/front x",
+		},
+		{
+			"a roof with a slot under it", "  size: [60, 30, 24]\n" +
+				"  slots: [{face: bottom, at: [30, 15], length: 20, width: 6, depth: 5}]\n" +
+				"  slopes:\n    - {from_x: 0, to_x: 30, along_x: 20}\n    - {from_x: 30, to_x: 60, along_x: -20}\n",
+			squared + " bottom/front top/front x top/front x",
+		},
+		{
+			"both ways", "  size: [60, 30, 20]\n  slopes: [{from_x: 0, to_x: 60, along_x: 5, along_y: 4}]\n",
+			squared + " top/front x y",
+		},
+		{"along y", "  size: [60, 30, 20]\n  slopes: [{from_x: 0, to_x: 60, along_y: 4}]\n", squared + " top/left y"},
+	} {
+		r := make1(t, block(t, tc.body), loadShop(t, nil))
+		if f := r.Fails(); len(f) > 0 {
+			t.Errorf("%s: %v", tc.name, f)
+		}
+		got, want := lies(r), strings.Fields(strings.NewReplacer(" x", "_x", " y", "_y").Replace(tc.want))
+		slices.Sort(want)
+		for i := range got {
+			got[i] = strings.ReplaceAll(got[i], " ", "_")
+		}
+		slices.Sort(got)
+		if !slices.Equal(got, want) {
+			t.Errorf("%s: %v, by hand %v", tc.name, got, want)
+		}
+	}
+}
+
+// The way that is found costs no more than any other: every clamping of every cut, tried
+// one after the other.
+func TestClampedAsBruteForce(t *testing.T) {
+	for _, body := range []string{
+		"  size: [60, 20, 20]\n  slots:\n    - {at: [50, 10], length: 40, width: 8}\n" +
+			"    - {at: [10, 2], length: 12, width: 4}\n  holes: [{at: [10, 10], dia: 6, depth: 15}]\n",
+		"  size: [60, 30, 20]\n  holes:\n    - {face: front, at: [10, 10], dia: 5}\n" +
+			"    - {face: back, at: [30, 10], dia: 5, depth: 8}\n    - {face: left, at: [15, 10], dia: 4}\n",
+		"  size: [60, 30, 20]\n  slots:\n    - {face: front, at: [30, 10], length: 80, width: 10, depth: 10}\n" +
+			"    - {face: back, at: [30, 10], length: 80, width: 10, depth: 10}\n  holes: [{at: [8, 4], dia: 4}]\n",
+		"  size: [40, 30, 24]\n  slots: [{at: [20, 15], length: 60, width: 6}]\n" +
+			"  slopes: [{from_x: 0, to_x: 40, along_y: 8}]\n",
+	} {
+		j := jobOf(t, block(t, body), loadShop(t, nil))
+		best, _, err := j.clamped()
+		if err != nil {
+			t.Fatal(err)
+		}
+		ways := [][]clamping{nil}
+		for _, c := range j.cuts() {
+			var more [][]clamping
+			for _, w := range ways {
+				for _, x := range c.in {
+					more = append(more, append(slices.Clone(w), x))
+				}
+			}
+			ways = more
+		}
+		tried := 0
+		for _, ends := range []part.Face{part.Front, part.Bottom} {
+			for _, w := range ways {
+				d, ring, err := j.attempt(squaredBlock(j, clampings{ends, w}), bonds{})
+				if err != nil {
+					t.Fatal(err)
+				}
+				if tried++; ring != nil {
+					continue
+				}
+				worse := best == nil || best.failing() > d.failing()
+				if worse || best.failing() == d.failing() && d.cost.Setups < best.cost.Setups {
+					t.Errorf("%v: %d fail in %+v, found %v\n%s", w, d.failing(), d.cost, best, body)
+				}
+			}
+		}
+		if tried < 4 {
+			t.Errorf("%d ways\n%s", tried, body)
+		}
+	}
+}
+
+// What a block lies on and where its places are measured from, in words.
+func TestBlockInWords(t *testing.T) {
+	p := block(t, "  size: [60, 30, 20]\n  holes: [{face: back, at: [25, 15], dia: 5, depth: 10}]\n")
+	r := make1(t, p, loadShop(t, nil))
+	var got []string
+	for _, s := range r.Setups {
+		got = append(got, string(s.holding()))
+	}
+	want := []string{
+		"vice",
+		"vice on the sawn faces, back against the fixed jaw, bottom up",
+		"vice on the sawn faces, bottom against the fixed jaw, front up",
+		"vice on the sawn faces, bottom against the fixed jaw, back up",
+		"vice on the two long sides, front against the fixed jaw, upright by a square, left up",
+		"vice on the two long sides, front against the fixed jaw, left down on parallels, right up",
+		"vice on the two long sides, front against the fixed jaw, bottom down on parallels, top up",
+		"vice on base and top, bottom against the fixed jaw, front down on parallels, back up",
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+	for _, o := range r.Operations {
+		if o.ID == "hole-1-spot" && !strings.Contains(card(o), "zero = left bottom") {
+			t.Errorf("%s", card(o))
+		}
+	}
+}
