@@ -2,11 +2,13 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"setover/feeds"
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/book/cautions"
 	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/plan/op"
@@ -31,6 +33,7 @@ type Blank struct {
 	Bar      *units.Length `json:"bar_mm,omitempty"`
 	Because  say.Text      `json:"because"`
 
+	Fed  bool      `json:"-"` // the bar is pulled out for the next piece when one is parted off
 	Span work.Span `json:"-"`
 	Rest op.Len    `json:"-"` // of the bar beyond what is faced off, which it is held by at first
 }
@@ -67,15 +70,46 @@ func (t *task) barBlank() Blank {
 		b.Rest = more
 		why += say.Of(", ", more.Length(), " more to hold it by at first")
 	}
-	b.From, b.To = &b.Span.From, &b.Span.To
 	b.Length = new(b.Span.Length().Length())
 	kerf := practice.Kerf.Length()
 	b.Bar = new(b.Length.Plus(kerf).Times(int64(b.Pieces)))
-	if b.Pieces > 1 {
+	switch {
+	case t.fed():
+		b.Fed = true
+		b.Length = new(t.shape.Length.Plus(t.stub(t.first)).Plus(face.Length()).Plus(t.Shop.Parting.Blade))
+		b.Span = b.Span.Grown(other(t.first), op.LenOf(b.Length.Times(int64(b.Pieces-1))))
+		b.Bar = new(b.Span.Length().Length().Plus(kerf))
+		why += say.Of("; for ", b.Pieces, ": ", b.Bar.Up(), " of bar, which goes through the spindle: every piece takes ",
+			*b.Length, ", what is faced off and the blade's with it")
+	case b.Pieces > 1:
 		why += say.Of("; for ", b.Pieces, ": ", b.Bar.Up(), " of bar with ", kerf, " for each saw cut")
 	}
+	b.From, b.To = &b.Span.From, &b.Span.To
 	b.Because = t.barReason() + "; " + why
 	return b
+}
+
+// fed reports whether the bar is pulled out for the next piece when one is parted off: all
+// is cut in the lathe in one grip, and the shop's file says that the bar goes through the
+// chuck and the spindle.
+func (t *task) fed() bool {
+	lathe, device := t.Shop.Lathe, t.chuckings[0].setup.Device
+	parted := t.Part.Quantity > 1 && t.grip == offBar && !t.filed && t.Shop.Parting != nil
+	if !parted || !t.inLatheAlone() || lathe.SpindleBore == nil || lathe.SpindleBore.Less(t.bar) {
+		return false
+	}
+	jaws := lathe.Chuck
+	if device == op.FourJaw {
+		jaws = lathe.FourJaw
+	}
+	return device == op.Collet || jaws != nil && jaws.Through != nil && !jaws.Through.Less(t.bar)
+}
+
+// inLatheAlone reports whether the part has nothing that is cut on another machine.
+func (t *task) inLatheAlone() bool {
+	round := t.round
+	other := slices.ContainsFunc(t.shape.Facets, func(f outline.Facets) bool { return !t.ownFlats(f) })
+	return !other && len(round.Holes)+len(round.Rows)+len(round.Slots) == 0
 }
 
 // beyond returns how far one span reaches out of another, at the end where it
@@ -99,6 +133,9 @@ func (t *task) start() work.State {
 // barReason says why the bar is as thick as it is.
 func (t *task) barReason() say.Text {
 	why := say.Of("the largest turned diameter is ", t.least().Up())
+	if t.least().Sign() == 0 {
+		why = "nothing is turned outside"
+	}
 	for _, f := range t.shape.Facets {
 		switch {
 		case f.Sides == 2: // the round stays between them
@@ -177,7 +214,7 @@ func sawn(t *task) steps {
 		ID: "saw", Kind: op.Saw, Name: "saw the bar to length", Tool: op.Tool{Name: "saw"}, Cuts: t.shape.Whole(),
 		Setup: op.Setup{Machine: op.BandSaw, Device: op.Vice, On: op.Stock},
 	})
-	o.Set("length", t.blank.Length.Up(), "at the least")
+	o.Set("length", t.blank.Span.Length().Length().Up(), "at the least")
 	t.bought(o)
 	return w
 }
@@ -291,6 +328,11 @@ func partOff(t *task, w *steps, c chucking) {
 	})
 	stub := t.stub(c.out)
 	o.Set("to length", t.shape.Length.Plus(stub), "from the face")
+	if t.blank.Fed {
+		o.Set("next piece", *t.blank.Length, "loosen the jaws, pull the bar out so far against a stop, and face it again: ",
+			t.blank.Pieces-1, " times")
+		o.Cautions = append(o.Cautions, cautions.Whip)
+	}
 	w.needs(o.Tool.Name, "to cut the part off", t.Shop.Parting != nil)
 	z := op.LenOf(endOf(t.shape, end))
 	o.Removed(work.EndCut{End: end, Z: z})

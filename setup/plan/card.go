@@ -177,6 +177,15 @@ func (d *attempt) collision(ring []int) problem.Problem {
 	return problem.New(problem.RulesCollide, "", say.Join(words, ", "), no).In(d.madeOf())
 }
 
+// sawnTo says how long the bar is sawn, and what of it a piece takes where more than one
+// comes off it.
+func (b Blank) sawnTo(s *sheet.Sheet) {
+	s.Fact("sawn to", b.Span.Length().Length().Up(), "length")
+	if b.Fed {
+		s.Fact("a piece takes", b.Length.Up(), "of it")
+	}
+}
+
 // PartHash returns the short hash of the part's file, for the foot of a page.
 func (r Result) PartHash() string { return r.Inputs.Part.Hash }
 
@@ -187,10 +196,10 @@ func (r Result) Sheet() sheet.Sheet {
 	s.Show(&r.Quantity)
 	if b := r.Blank; b.Diameter != nil {
 		s.Fact("bar", b.Diameter.Up(), "diameter")
-		s.Fact("sawn to", b.Length.Up(), "length")
+		b.sawnTo(s)
 	} else if b.Across != nil {
 		s.Fact("bar", b.Across.Up(), "across flats, ", string(b.Shape))
-		s.Fact("sawn to", b.Length.Up(), "length")
+		b.sawnTo(s)
 	} else if b.X != nil {
 		s.Fact("block sawn to x", b.X.Up())
 		s.Fact("y", b.Y.Up())

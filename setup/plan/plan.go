@@ -310,7 +310,11 @@ func (r *Result) total(now, left, cutting, putUp float64) {
 	t.Minutes, t.Left = units.Number(math.Round(now)), units.Number(math.Round(left))
 	t.Once = units.Number(math.Round(putUp))
 	more := float64(max(1, r.Quantity) - 1)
-	load := practice.LoadMinutes.Number() * float64(t.Setups)
+	loads := t.Setups
+	if r.Blank.Fed { // the bar is sawn once
+		loads--
+	}
+	load := practice.LoadMinutes.Number() * float64(loads)
 	change := practice.ToolMinutes.Number() * float64(r.changesAgain())
 	t.Batch = units.Number(math.Round(now + more*min(now, cutting+load+change)))
 	for _, p := range r.Predicted {

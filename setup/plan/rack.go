@@ -28,9 +28,10 @@ func (j *job) chosen() (best *attempt, rings problem.List, err error) {
 }
 
 // bars returns the bars in the shop that the part could be turned from, the thinnest
-// through their corners first, and of two alike the shorter, where it is said: of its material, thick enough
-// to clean up, no shorter than the part, and no tube where the part is solid. There is
-// none where the part says what it is made from.
+// through their corners first, and of two alike the shorter, where it is said: of its
+// material, thick enough to clean up or with flats that are the part's own, no shorter than
+// the part, and no tube where the part is solid. There is none where the part says what it
+// is made from.
 func (j *job) bars() []shop.Bar {
 	if j.round == nil || j.round.Stock != nil {
 		return nil
@@ -39,7 +40,8 @@ func (j *job) bars() []shop.Bar {
 	skim, _ := j.barFigures()
 	least := j.shape.Largest().Plus(skim)
 	for _, b := range j.Shop.Stock {
-		thin, brief := b.Round().Less(least), b.Length != nil && b.Length.Less(j.shape.Length)
+		thin := b.Round().Less(least) && !j.hasFlatsOf(b)
+		brief := b.Length != nil && b.Length.Less(j.shape.Length)
 		if b.Material == j.material.Name && !thin && !brief && j.round.Hollow(b.Bore) {
 			list = append(list, b)
 		}
@@ -57,6 +59,21 @@ func (j *job) bars() []shop.Bar {
 		return a.Length.Cmp(*b.Length)
 	})
 	return list
+}
+
+// hasFlatsOf reports whether flats of the part are those of a bar as it is bought, and what
+// is turned of it is thinner by enough to clean up.
+func (j *job) hasFlatsOf(bar shop.Bar) bool {
+	if bar.Sides() == 0 {
+		return false
+	}
+	k, err := j.from(bar)
+	if err != nil {
+		return false
+	}
+	skim, _ := j.barFigures()
+	t := task{job: k}
+	return slices.ContainsFunc(k.shape.Facets, k.ownFlats) && !bar.Round().Less(t.least().Plus(skim))
 }
 
 // from returns the job of making the part from a bar.
