@@ -188,12 +188,69 @@ func (t *task) between(a part.Axis, stage work.Stage) units.Length {
 	return l
 }
 
-// blockHole spots and drills the nth hole, and taps it where it has a thread.
-func blockHole(t *task, h part.BlockHole, n int, c clamping) steps {
+// drilling is a hole of a block that is drilled in one clamping: the nth, or a half of it
+// from one of two faces, of which far is the second.
+type drilling struct {
+	part.BlockHole
+	n         int
+	half, far bool
+}
+
+// tip returns how deep its drill goes.
+func (t *task) tip(h drilling, dia units.Length) units.Length {
+	_, _, deepest := h.Face.Axes()
+	deep, through := t.block.Size(deepest), h.Depth == nil
+	if !through {
+		deep = *h.Depth
+	}
+	return holes.DepthOf(dia, practice.PointAngle.Angle(), deep, through).Total
+}
+
+// drillings returns a hole as it is drilled: a plain one through the block that is deeper than
+// its drill is fluted is drilled from both faces, half each, so that the two meet.
+func (j *job) drillings(h part.BlockHole, n int) []drilling {
+	whole := drilling{BlockHole: h, n: n}
+	t := task{job: j}
+	if h.Depth != nil || h.Spec != "" || t.tip(whole, h.Dia).Cmp(practice.LongDrillFlute.Length(h.Dia)) <= 0 {
+		return []drilling{whole}
+	}
+	_, _, deepest := h.Face.Axes()
+	near, far := whole, whole
+	near.half, far.half, far.far = true, true, true
+	near.Depth = new(j.block.Size(deepest).Half())
+	far.Depth, far.Face = new(j.block.Size(deepest).Minus(*near.Depth)), onFace(h.Face).Opposite()
+	return []drilling{near, far}
+}
+
+// feature and id name it.
+func (h drilling) feature() say.Text {
+	if h.half {
+		return say.Of("hole ", h.n, " from the ", h.Face)
+	}
+	return say.Of("hole ", h.n)
+}
+
+func (h drilling) id() string {
+	if h.far {
+		return fmt.Sprintf("hole-%d-far", h.n)
+	}
+	return fmt.Sprintf("hole-%d", h.n)
+}
+
+// made is the feature that its steps are of: each half has its own.
+func (h drilling) made() op.Feature {
+	if h.far {
+		return op.Feature{Kind: op.CrossDrill, N: h.n}
+	}
+	return op.Feature{Kind: op.Drill, N: h.n}
+}
+
+// blockHole spots and drills a hole, and taps it where it has a thread.
+func blockHole(t *task, h drilling, c clamping) steps {
 	var w steps
-	feature, id := say.Of("hole ", n), fmt.Sprintf("hole-%d", n)
-	first, second, deepest := h.Face.Axes()
-	base := op.Op{Setup: c.setup(), Feature: op.Feature{Kind: op.Drill, N: n}, Cuts: t.along(holeOf(h)), Dia: h.Dia}
+	feature, id, where := h.feature(), h.id(), outline.HoleID(h.n)
+	first, second, _ := h.Face.Axes()
+	base := op.Op{Setup: c.setup(), Feature: h.made(), Cuts: t.along(holeOf(h.BlockHole)), Dia: h.Dia}
 	place := func(o *op.Op) (x, y units.Length) {
 		table := t.Shop.Mill.Table
 		x = o.OnDial(say.Of(feature, ", along ", first), op.Table, table, h.X)
@@ -202,56 +259,77 @@ func blockHole(t *task, h part.BlockHole, n int, c clamping) steps {
 	pilot := t.spotPilot(h.Dia)
 	spot := base.As(id+"-spot", op.Spot, "spot "+feature, w.centreDrill(t, pilot))
 	x, y := place(spot)
-	where := outline.HoleID(n)
-	alongX, alongY := t.limits.BlockHolePlace(n)
+	alongX, alongY := t.limits.BlockHolePlace(h.n)
 	spot.Foresee(alongX, say.Of("place of ", feature, " along ", first), x, byTable)
 	spot.Foresee(alongY, say.Of("place of ", feature, " along ", second), y, byTable)
 	spot.Set("zero", say.Of(first.Datum(), " ", second.Datum()),
 		"the edges there: all positions from them, approached from one side")
 	t.cut(w.add(spot), 1, cutting(feeds.Drill, pilot))
 
-	twist, _ := w.drill(t, t.limits.BlockHole(n))
-	drill := base.As(id+"-drill", op.Drill, say.Of("drill ", twist.Name, " for ", feature), say.Of(twist.Name, " drill"))
+	twist, _ := w.drill(t, t.limits.BlockHole(h.n))
+	drill := w.add(base.As(id+"-drill", op.Drill, say.Of("drill ", twist.Name, " for ", feature),
+		say.Of(twist.Name, " drill")))
 	place(drill)
-	through, deep := h.Depth == nil, t.block.Size(deepest)
-	if !through {
-		deep = *h.Depth
+	total := t.tip(h, twist.Dia)
+	h.goes(drill, total)
+	t.pecked(drill, 1, twist.Dia, total)
+	t.sideWall(drill, h, total)
+	most, ok := w.fluted(drill, twist.Dia, total, practice.DrillFlute, practice.LongDrillFlute)
+	if !ok {
+		drill.Check(problem.NotReachable, false, op.With(total.Up(), "deep to the drill's point"),
+			op.With(most, "is the most that a twist drill of ", twist.Dia, " is fluted"), "a larger hole, or one less deep")
 	}
-	total := holes.DepthOf(twist.Dia, practice.PointAngle.Angle(), deep, through).Total
-	if through {
-		drill.Set("depth", total.Up(), "point and breakthrough included")
-	} else {
-		drill.Set("depth", total.Down(), "never deeper; the point included")
-	}
-	t.pecked(w.add(drill), 1, twist.Dia, total)
-	t.sideWall(drill, h)
 	drill.Cautions = append(drill.Cautions, cautions.ClampDrill)
 	out := predict.Drilled(twist.Dia)
-	drill.Foresee(t.limits.BlockHole(n), "diameter of "+feature, out, drilledWith(twist))
-	drill.Makes = []string{where}
-	made := holeOf(h)
+	drill.Foresee(t.limits.BlockHole(h.n), "diameter of "+feature, out, drilledWith(twist))
+	if !h.half || h.far {
+		drill.Makes = []string{where}
+	}
+	made := holeOf(h.BlockHole)
 	made.X, made.Y, made.Dia = op.LenOf(x), op.LenOf(y), op.LenOf(out)
 	drill.Removed(made)
 	if h.Spec == "" {
 		return w
 	}
+	return together(w, blockThread(t, h, base, twist.Name))
+}
+
+// goes sets how deep the drill goes.
+func (h drilling) goes(o *op.Op, total units.Length) {
+	switch {
+	case h.Depth == nil:
+		o.Set("depth", total.Up(), "point and breakthrough included")
+	case h.half:
+		o.Set("depth", total.Up(), "to the middle; the point included")
+	default:
+		o.Set("depth", total.Down(), "never deeper; the point included")
+	}
+}
+
+// blockThread taps a hole.
+func blockThread(t *task, h drilling, base op.Op, drill string) steps {
 	spec, err := threads.Parse(h.Spec)
 	if err != nil {
+		var w steps
 		w.wrong.Add(placed(err, h.At))
 		return w
 	}
-	full := t.block.Size(deepest)
+	_, _, deepest := h.Face.Axes()
+	deep, through := t.block.Size(deepest), h.Depth == nil
+	full := deep
 	if !through { // a bottoming tap's lead stays free
+		deep = *h.Depth
 		full = deep.Minus(spec.Pitch.Length(practice.TapLeadBottoming.Number()))
 	}
-	screw := nut{spec: spec, length: full, dia: h.Dia, deep: deep, through: through, drill: twist.Name}
-	return together(w, tapped(t, base, id, screw, where))
+	screw := nut{spec: spec, length: full, dia: h.Dia, deep: deep, through: through, drill: drill}
+	return tapped(t, base, h.id(), screw, outline.HoleID(h.n))
 }
 
-// sideWall checks the wall from a hole to the nearest side of the block.
-func (t *task) sideWall(o *op.Op, h part.BlockHole) {
+// sideWall checks the wall from a hole to the nearest side of the block, and what is left
+// under the point of one that is not through.
+func (t *task) sideWall(o *op.Op, h drilling, tip units.Length) {
 	b := t.block
-	u, v, _ := h.Face.Axes()
+	u, v, deepest := h.Face.Axes()
 	wall := units.Min(units.Min(h.X, h.Y), units.Min(b.Size(u).Minus(h.X), b.Size(v).Minus(h.Y))).Minus(h.Dia.Half())
 	var limit units.Length
 	if b.MinWall != nil {
@@ -260,6 +338,13 @@ func (t *task) sideWall(o *op.Op, h part.BlockHole) {
 	o.Check(problem.WallTooThin, wall.Cmp(limit) >= 0 && wall.Sign() > 0,
 		op.With(wall.Down(), "of wall to the nearest side"), op.With(limit, "wanted"),
 		"move the hole in by ", limit.Minus(wall).Up())
+	if h.Depth == nil || h.half {
+		return
+	}
+	if floor := b.Size(deepest).Minus(tip); floor.Less(limit) || floor.Sign() <= 0 {
+		o.Check(problem.WallTooThin, false, op.With(floor.Down(), "is left under the drill's point"),
+			op.With(limit, "wanted"), "a hole through, or less deep by ", limit.Minus(floor).Up())
+	}
 }
 
 // slope mills the nth plane off the top or the bottom, the block tilted so that the plane

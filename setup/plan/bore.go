@@ -307,16 +307,10 @@ func (x axial) spot(w *steps, base op.Op, id string) {
 	x.cut(w.add(o), 1, cutting(feeds.Drill, units.Min(x.Dia, widestCentre())))
 }
 
-// fluted checks that a drill is fluted as deep as it goes: an ordinary one, else one
-// of a long series.
+// fluted checks that a drill is fluted as deep as it goes.
 func (x axial) fluted(w *steps, o *op.Op, twist drills.Drill, deep units.Length) {
-	if deep.Cmp(practice.DrillFlute.Length(twist.Dia)) <= 0 {
-		return
-	}
-	most := practice.LongDrillFlute.Length(twist.Dia)
-	if deep.Cmp(most) <= 0 {
-		o.Tool.Name = say.Of(twist.Name, " drill, a long one")
-		w.needs(o.Tool.Name, say.Of("for a hole ", deep.Up(), " deep"), false)
+	most, ok := w.fluted(o, twist.Dia, deep, practice.DrillFlute, practice.LongDrillFlute)
+	if ok {
 		return
 	}
 	point := holes.PointLength(twist.Dia, practice.PointAngle.Angle())
@@ -326,6 +320,26 @@ func (x axial) fluted(w *steps, o *op.Op, twist drills.Drill, deep units.Length)
 	}
 	o.Check(problem.NotReachable, false, op.With(deep.Up(), "deep to the drill's point"),
 		op.With(most, "is the most that a twist drill of ", twist.Dia, " is fluted"), remedy)
+}
+
+// flutes is how long a tool is fluted, by its diameter.
+type flutes interface {
+	Length(dia units.Length) units.Length
+}
+
+// fluted returns how deep a tool goes at the most, and whether that is enough: an ordinary
+// one, else one of a long series, which the tool is called then.
+func (w *steps) fluted(o *op.Op, dia, deep units.Length, ordinary, long flutes) (most units.Length, ok bool) {
+	if deep.Cmp(ordinary.Length(dia)) <= 0 {
+		return ordinary.Length(dia), true
+	}
+	most = long.Length(dia)
+	if deep.Cmp(most) > 0 {
+		return most, false
+	}
+	o.Tool.Name += ", a long one"
+	w.needs(o.Tool.Name, say.Of("to cut ", deep.Up(), " deep"), false)
+	return most, true
 }
 
 // reamer returns the reamer of the drawer that keeps a bore's limits, or nil.

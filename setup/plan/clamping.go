@@ -98,9 +98,11 @@ func (j *job) cuts() (list []blockCut) {
 		return ways
 	}
 	for i, h := range j.block.Holes {
-		list = append(list, blockCut{holeOf(h), from(h.Face, h.Depth == nil), func(t *task, c clamping) steps {
-			return blockHole(t, h, i+1, c)
-		}})
+		for _, d := range j.drillings(h, i+1) {
+			list = append(list, blockCut{holeOf(d.BlockHole), from(d.Face, d.Depth == nil), func(t *task, c clamping) steps {
+				return blockHole(t, d, c)
+			}})
+		}
 	}
 	for i, s := range j.block.Slots {
 		list = append(list, blockCut{slotOf(s), from(s.Face, s.Depth == nil), func(t *task, c clamping) steps {

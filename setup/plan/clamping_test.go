@@ -53,7 +53,7 @@ func TestClampings(t *testing.T) {
 		{"plain", "  size: [60, 30, 20]\n", squared},
 		{
 			"clevis", "  size: [60, 20, 20]\n  slots:\n    - {at: [50, 10], length: 40, width: 8}\n" +
-				"    - {at: [10, 2], length: 12, width: 4}\n",
+				"    - {at: [10, 2], length: 12, width: 5}\n",
 			squared + " top/left",
 		},
 		{
@@ -111,7 +111,7 @@ func TestClampings(t *testing.T) {
 func TestClampedAsBruteForce(t *testing.T) {
 	for _, body := range []string{
 		"  size: [60, 20, 20]\n  slots:\n    - {at: [50, 10], length: 40, width: 8}\n" +
-			"    - {at: [10, 2], length: 12, width: 4}\n  holes: [{at: [10, 10], dia: 6, depth: 15}]\n",
+			"    - {at: [10, 2], length: 12, width: 5}\n  holes: [{at: [10, 10], dia: 6, depth: 15}]\n",
 		"  size: [60, 30, 20]\n  holes:\n    - {face: front, at: [10, 10], dia: 5}\n" +
 			"    - {face: back, at: [30, 10], dia: 5, depth: 8}\n    - {face: left, at: [15, 10], dia: 4}\n",
 		"  size: [60, 30, 20]\n  slots:\n    - {face: front, at: [30, 10], length: 80, width: 10, depth: 10}\n" +
@@ -180,6 +180,54 @@ func TestBlockInWords(t *testing.T) {
 	for _, o := range r.Operations {
 		if o.ID == "hole-1-spot" && !strings.Contains(card(o), "zero = left bottom") {
 			t.Errorf("%s", card(o))
+		}
+	}
+}
+
+// A drill of 4 of the longest series is fluted for 120 (DIN 1869), and a hole through 150 with
+// its point is drilled from both ends, 75 from each: 75 + 2/tan 59 = 76.202 to the point. One
+// of 3 is fluted for 100 and does it too, one of 1 for 33 does not: 75 + 0.5/tan 59 = 75.30. A
+// blind hole ends above the bottom: 38 of 40 with 4/tan 59 = 2.403 goes through, 37 leaves 0.597,
+// and where a wall of 1 is written that is too little.
+//
+// An end mill of 6 is fluted for 13, a long one for 24 (DIN 844): 13 deep, 24, and 24.1.
+func TestReachInBlocks(t *testing.T) {
+	hole := func(text string) string { return "  size: [150, 40, 40]\n  holes: [{" + text + "}]\n" }
+	slot := func(deep string) string {
+		return "  size: [150, 40, 40]\n  slots: [{at: [75, 20], length: 40, width: 6, depth: " + deep + "}]\n"
+	}
+	for _, tc := range []struct{ body, id, card, fails string }{
+		{hole("face: left, at: [20, 20], dia: 4"), "hole-1-drill", "depth = 76.202 mm | to the middle", ""},
+		{hole("face: left, at: [20, 20], dia: 4"), "hole-1-far-drill", "depth = 76.202 mm | to the middle", ""},
+		{hole("face: left, at: [20, 20], dia: 3"), "hole-1-far-drill", "3 mm drill, a long one", ""},
+		{
+			hole("face: left, at: [20, 20], dia: 1"), "hole-1-drill", "",
+			"75.301 mm deep to the drill's point, 33 mm is the most that a twist drill of 1 mm is fluted",
+		},
+		{
+			hole("at: [20, 20], dia: 8, depth: 38"), "hole-1-drill", "",
+			"-0.404 mm is left under the drill's point, 0 mm wanted",
+		},
+		{hole("at: [20, 20], dia: 8, depth: 37"), "hole-1-drill", "depth = 39.403 mm | never deeper", ""},
+		{
+			"  min_wall: 1\n" + hole("at: [20, 20], dia: 8, depth: 37"), "hole-1-drill", "",
+			"0.596 mm is left under the drill's point, 1 mm wanted",
+		},
+		{slot("13"), "slot-1", "slot-1: end mill 6 mm; ", ""},
+		{slot("24"), "slot-1", "slot-1: end mill 6 mm, a long one; ", ""},
+		{slot("24.1"), "slot-1", "", "24.1 mm deep, 24 mm is the most that an end mill of 6 mm is fluted"},
+	} {
+		r := make1(t, block(t, tc.body), loadShop(t, nil))
+		fails := fmt.Sprint(r.Fails())
+		if tc.fails == "" && len(r.Fails()) > 0 || !strings.Contains(fails, tc.fails) {
+			t.Errorf("%s: %s, by hand %q", tc.body, fails, tc.fails)
+		}
+		found := false
+		for _, o := range r.Operations {
+			found = found || o.ID == tc.id && strings.Contains(card(o), tc.card)
+		}
+		if !found {
+			t.Errorf("%s: no %s with %q", tc.body, tc.id, tc.card)
 		}
 	}
 }

@@ -102,9 +102,7 @@ func slot(t *task, base op.Op, s part.Slot, n int, x, y units.Length) steps {
 		}
 		ends = append(ends, sized{say.Of("slot ", n, ", ", end.name), drawn, set})
 	}
-	if s.Depth == nil {
-		o.Set("depth", say.Text("through"), "the whole of it")
-	}
+	w.millDeep(o, s, t.slotDeep(s))
 	for _, e := range ends {
 		if t.runsOut(first, e.drawn) {
 			continue
@@ -115,6 +113,35 @@ func slot(t *task, base op.Op, s part.Slot, n int, x, y units.Length) steps {
 	o.Makes = []string{outline.SlotID(n)}
 	t.cut(o, 1, cutting(feeds.Mill, s.Width, s.Length))
 	return w
+}
+
+// millDeep says that a slot is through, and checks that an end mill is fluted as deep as it
+// goes.
+func (w *steps) millDeep(o *op.Op, s part.Slot, deep units.Length) {
+	if s.Depth == nil {
+		o.Set("depth", say.Text("through"), "the whole of it")
+	}
+	if most, ok := w.fluted(o, s.Width, deep, practice.MillFlute, practice.LongMillFlute); !ok {
+		o.Check(problem.NotReachable, false, op.With(deep.Up(), "deep"),
+			op.With(most, "is the most that an end mill of ", s.Width, " is fluted"), "a wider slot, or one less deep")
+	}
+}
+
+// slotDeep returns how deep a slot is cut: through the block, or the thickest of the bar.
+func (t *task) slotDeep(s part.Slot) units.Length {
+	if s.Depth != nil {
+		return *s.Depth
+	}
+	if t.block != nil {
+		_, _, deepest := s.Face.Axes()
+		return t.block.Size(deepest)
+	}
+	var deep units.Length
+	half := s.Length.Half()
+	for _, x := range t.shape.Over(op.Span{From: s.Z.Minus(half), To: s.Z.Plus(half)}) {
+		deep = units.Max(deep, x.Large())
+	}
+	return deep
 }
 
 // runsOut reports whether a place lies beyond a block, along an axis.

@@ -208,6 +208,8 @@ const (
 	ReamAllowance  lengthBy = "ream-allowance"
 	DrillFlute     lengthBy = "drill-flute"
 	LongDrillFlute lengthBy = "long-drill-flute"
+	MillFlute      lengthBy = "mill-flute"
+	LongMillFlute  lengthBy = "long-mill-flute"
 )
 
 // Lengths by the unit that bars are bought in.

@@ -328,11 +328,62 @@ func (j *judgement) inVice(b boxed) {
 	if mills {
 		return
 	}
+	j.longEnough(b)
 	j.onFlats(b, tilted)
 	if lies := b.faces[down] && !tilted; lies && l.rests() < l.size[l.jaws]/2-forgiven*l.step {
 		j.bad("grip-surface", "it lies on %.2f of %.2f mm", l.rests(), l.size[l.jaws])
 	}
 	j.onLevel(b)
+}
+
+// How far the longest drills (DIN 340, DIN 1869) and end mills (DIN 844) are fluted, by their
+// diameter, from memory.
+var (
+	drillFlutes = []point{{1, 33}, {2, 85}, {4, 120}, {6, 140}, {8, 165}, {10, 185}, {12, 205}}
+	millFlutes  = []point{{2, 10}, {4, 19}, {6, 24}, {8, 38}, {10, 45}, {12, 53}, {16, 63}, {20, 75}, {25, 90}}
+)
+
+// fluted returns how far a tool is fluted: as the next larger one in the table.
+func fluted(list []point, dia float64) float64 {
+	for _, p := range list {
+		if dia <= p.z+0.2 { // a hole is a little wider than its drill
+			return p.d
+		}
+	}
+	return math.Inf(1)
+}
+
+// longEnough: a drill and an end mill are fluted as deep as they go, and a blind hole ends
+// above the face across.
+func (j *judgement) longEnough(b boxed) {
+	for _, r := range j.op.Removes {
+		if r.Shape != "block" || len(r.Size) > 0 {
+			continue
+		}
+		long := b.size[sides[r.Face].axis]
+		deep := long
+		if r.Depth != nil {
+			deep = *r.Depth
+		}
+		if r.Length > 0 {
+			if most := fluted(millFlutes, r.Width); deep > most+tiny {
+				j.bad("tool-side", "%.2f deep with an end mill of %.2f, fluted for %.2f", deep, r.Width, most)
+			}
+			continue
+		}
+		tip := deep + 0.3*r.Dia // of a point of 118 deg
+		if most := fluted(drillFlutes, r.Dia); tip > most+1 {
+			j.bad("tool-side", "%.2f deep with a drill of %.2f, fluted for %.2f", tip, r.Dia, most)
+		}
+		half := slices.ContainsFunc(j.in("block").nodes("holes"), func(h node) bool {
+			drawn := j.drawnCut("hole", h)
+			return drawn.Depth == nil && math.Abs(drawn.X-r.X) < 1 && math.Abs(drawn.Y-r.Y) < 1 &&
+				(drawn.Face == r.Face || drawn.Face == across[r.Face])
+		})
+		if r.Depth != nil && !half && tip > long-1e-3-0.01*r.Dia {
+			j.bad("gouge", "a blind hole %.2f deep with its point goes through %.2f", tip, long)
+		}
+	}
 }
 
 // onFlats: what is cut into a block is measured from milled faces and held on them. A
@@ -362,7 +413,7 @@ func (j *judgement) onLevel(b boxed) {
 	}
 	for i, h := range j.in("block").nodes("holes") {
 		place, id := h.list("at"), numbered("hole", i)
-		if !isWord(j.op.ID, id+"-spot", id+"-drill") || len(place) != 2 {
+		if !isWord(j.op.ID, id+"-spot", id+"-drill", id+"-far-spot", id+"-far-drill") || len(place) != 2 {
 			continue
 		}
 		u, _ := length(place[0], j.unit)
@@ -451,6 +502,10 @@ func (j *judgement) blockDone(b boxed) {
 			id := numbered(word, i)
 			drawn := j.drawnCut(word, n)
 			at := slices.IndexFunc(left, func(r removal) bool { return j.alike(r, drawn, b.size) })
+			if near, far := j.halves(left, drawn, b.size); at < 0 && far >= 0 {
+				left = slices.Delete(left, max(near, far), max(near, far)+1)
+				at = min(near, far)
+			}
 			if at < 0 {
 				j.bad("complete", "%s is not cut as it is drawn", id)
 				continue
@@ -462,6 +517,25 @@ func (j *judgement) blockDone(b boxed) {
 	for _, r := range left {
 		j.bad("gouge", "a %s into the %s that nobody drew", r.Shape, r.Face)
 	}
+}
+
+// halves returns the two holes from faces across from each other that make one through the
+// block where they meet, or -1.
+func (j *judgement) halves(list []removal, drawn removal, size [3]float64) (near, far int) {
+	half := func(face string) int {
+		want := drawn
+		want.Face = face
+		return slices.IndexFunc(list, func(r removal) bool {
+			want.Depth = r.Depth
+			return r.Depth != nil && j.alike(r, want, size)
+		})
+	}
+	near, far = half(drawn.Face), half(across[drawn.Face])
+	if drawn.Depth != nil || drawn.Dia == 0 || near < 0 || far < 0 ||
+		*list[near].Depth+*list[far].Depth < size[sides[drawn.Face].axis]-tiny {
+		return -1, -1
+	}
+	return near, far
 }
 
 // madeOnce: one operation makes a feature; the tap finishes a hole that is drilled.

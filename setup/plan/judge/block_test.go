@@ -41,9 +41,10 @@ var blocks = map[string]string{
 	"H": "  size: [60, 30, 20]\n  slots:\n    - {face: front, at: [30, 10], length: 80, width: 10, depth: 10}\n" +
 		"    - {face: back, at: [30, 10], length: 80, width: 10, depth: 10}\n",
 	"clevis": "  size: [60, 20, 20]\n  slots:\n    - {at: [50, 10], length: 40, width: 8}\n" +
-		"    - {at: [10, 2], length: 12, width: 4}\n  holes: [{at: [10, 10], dia: 6, depth: 15}]\n",
+		"    - {at: [10, 2], length: 12, width: 5}\n  holes: [{at: [10, 10], dia: 6, depth: 15}]\n",
 	"along y": "  size: [40, 30, 20]\n  slopes: [{from_x: 0, to_x: 40, along_y: 8deg}]\n" +
 		"  holes: [{at: [20, 15], dia: 6}]\n",
+	"bored": "  size: [150, 40, 40]\n  holes: [{face: left, at: [20, 20], dia: 4}]\n",
 	"plate": "  size: [80, 30, 5]\n  holes: [{at: [20, 15], dia: 6}, {face: left, at: [15, 2.5], dia: 2, depth: 8}]\n",
 }
 
@@ -120,7 +121,7 @@ func drawnBlock(r *rand.Rand) string {
 
 // Blocks that are drawn at random: what is planned is true.
 func TestDrawnBlocks(t *testing.T) {
-	n := 60
+	n := 40
 	if os.Getenv("SETOVER_SLOW") != "" {
 		n = 1000
 	}
@@ -199,6 +200,19 @@ var spoiledBlocks = []struct {
 	{"made by no step", "wedge", "hole-2-drill", "complete", func(_ card, o object) { o["makes"] = []any{} }},
 	{"a slot turned", "wedge", "slot-1", "complete", func(_ card, o object) {
 		o["removes"].([]any)[0].(object)["angle_deg"] = 5.0
+	}},
+	{"a hole too deep for its point", "wedge", "hole-4-drill", "gouge", func(_ card, o object) {
+		o["removes"].([]any)[0].(object)["depth_mm"] = 29.0
+	}},
+	{"a slot too deep for its cutter", "wedge", "slot-1", "tool-side", func(_ card, o object) {
+		r := o["removes"].([]any)[0].(object)
+		r["width_mm"], r["depth_mm"] = 2.0, 12.0
+	}},
+	{"a hole too deep for its drill", "bored", "hole-1-drill", "tool-side", func(_ card, o object) {
+		o["removes"].([]any)[0].(object)["depth_mm"] = 130.0
+	}},
+	{"a half that does not meet the other", "bored", "hole-1-drill", "complete", func(_ card, o object) {
+		o["removes"].([]any)[0].(object)["depth_mm"] = 70.0
 	}},
 	{"a plate's end held by its sides", "plate", "square-left", "grip-length", func(p card, o object) {
 		p.stateOf(o)["fixed_jaw"] = "front"
