@@ -215,17 +215,8 @@ func (p *tapering) keeps(a angled) bool {
 	return true
 }
 
-// best says how near the nearest setting comes, and what would come nearer.
+// best says how near the nearest setting comes.
 func (p *tapering) best(a angled) say.Text {
-	is := say.Of("the best that this shop has is ", a.because, ", which may leave ", sheet.Deg(a.set), " for ",
+	return say.Of("the best that this shop has is ", a.because, ", which may leave ", sheet.Deg(a.set), " for ",
 		sheet.Deg(p.aim()))
-	switch {
-	case p.Shop.SineBar == nil && p.Shop.GaugeBlocks == nil:
-		is += "; a sine bar on gauge blocks comes nearer (sine_bar, gauge_blocks)"
-	case p.Shop.SineBar == nil:
-		is += "; a sine bar on the gauge blocks comes nearer (sine_bar)"
-	case p.Shop.GaugeBlocks == nil:
-		is += "; gauge blocks under the sine bar come nearer (gauge_blocks)"
-	}
-	return is + "; or wider limits"
 }

@@ -156,8 +156,7 @@ func tilted(s op.State) say.Text {
 func unheld() problem.Problem {
 	return problem.New(problem.CannotBeHeld, "", nil, "nothing to hold it on when it is turned end for end: "+
 		"no cylinder without facets or thread is long enough for the jaws (", practice.GripLeast.Length(), " and ",
-		say.Num(practice.GripPart.Number(), 1), " of its diameter at the least); "+
-			"leave a spigot on the longer bar, or lengthen a cylinder")
+		say.Num(practice.GripPart.Number(), 1), " of its diameter at the least)")
 }
 
 // collision names the operations that wait for one another and the rules that
@@ -169,12 +168,7 @@ func (d *attempt) collision(ring []int) problem.Problem {
 		at := slices.IndexFunc(d.pairs, func(p rules.Before) bool { return p.A == a && p.B == b })
 		words = append(words, say.Of(d.ops[a].Name, " before ", d.ops[b].Name, " (", d.pairs[at].Code, ")"))
 	}
-	free := say.Text("a longer bar with a spigot, a shim under the taper or soft jaws would free it")
-	if d.block != nil {
-		free = "a block that is left higher and cut off last, or clamped to the table, would free it"
-	}
-	no := say.Text("no order keeps all of these: ") + free
-	return problem.New(problem.RulesCollide, "", say.Join(words, ", "), no).In(d.madeOf())
+	return problem.New(problem.RulesCollide, "", say.Join(words, ", "), "no order keeps all of these").In(d.madeOf())
 }
 
 // sawnTo says how long the bar is sawn, and what of it a piece takes where more than one

@@ -7,7 +7,8 @@
 // recomputes the part from what the instruments were set to. Here a planner for
 // each feature reads a task (the part, the shop, one way to hold it) and returns
 // the work that makes the feature. The works of every way to hold the part are
-// put in order, and the way that costs least is the plan. Words of a whole card
+// put in order, and the way that costs least is the plan. Where none serves, what
+// would mend it is tried (remedies.go; cause.go has the table). Words of a whole card
 // are in card.go.
 package plan
 
@@ -126,17 +127,27 @@ type attempt struct {
 
 // Make plans a part in a shop. It fails on a material, a thread or a row of
 // holes that does not exist and the like; a part that cannot be made here is a
-// result that says no.
+// result that says no, with what was seen to mend it.
 func Make(in Input) (Result, error) {
 	j, err := newJob(in)
 	if err != nil {
 		return Result{}, err
 	}
+	r, err := j.plan()
+	if err != nil {
+		return Result{}, err
+	}
+	r.mend(j)
+	return r, nil
+}
+
+// plan plans the part as it is asked: nothing is tried to mend a no.
+func (j *job) plan() (Result, error) {
 	if err := j.check(); err != nil {
 		return Result{}, err
 	}
 	r := Result{
-		Inputs: j.Input, Material: j.material.Name, Quantity: in.Part.Quantity, Setups: []SetUp{},
+		Inputs: j.Input, Material: j.material.Name, Quantity: j.Part.Quantity, Setups: []SetUp{},
 		Operations: []Operation{}, Predicted: []op.Predicted{}, Kit: []Kit{}, Refused: []Refusal{}, Tried: []say.Text{},
 		Blank: j.barOnly(),
 	}

@@ -1,14 +1,11 @@
 package plan
 
 import (
-	"cmp"
 	"slices"
 
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
-	"setover/setup/maker/part"
 	"setover/setup/plan/op"
-	"setover/setup/plan/outline"
 )
 
 // Refusal is why the part cannot be made as it is planned: a code, the feature or
@@ -18,33 +15,24 @@ type Refusal struct {
 	Key      string       `json:"key"`
 	Reason   say.Text     `json:"reason"`
 	Remedies []Remedy     `json:"remedies"`
-}
 
-// Remedy is one way out.
-type Remedy struct {
-	Say say.Text `json:"say"`
+	told problem.Problem
+	of   *op.Op       // the operation that cannot be done, nil where it is none
+	by   op.Check     // the check of it that fails
+	out  op.Predicted // or the size that it does not keep
 }
 
 // refuse says why there is no plan.
-func (r *Result) refuse(p problem.Problem, remedies ...say.Text) {
-	f := Refusal{Code: p.Code, Key: p.At.Key, Reason: say.Of(p.Found), Remedies: []Remedy{}}
+func (r *Result) refuse(p problem.Problem) *Refusal {
+	f := Refusal{Code: p.Code, Key: p.At.Key, Reason: say.Of(p.Found), Remedies: []Remedy{}, told: p}
 	switch {
 	case f.Reason == "":
 		f.Reason = p.Want
 	case p.Want != "":
 		f.Reason = say.Of(p.Found, ": ", p.Want)
 	}
-	for _, t := range remedies {
-		if t != "" {
-			f.Remedies = append(f.Remedies, Remedy{t})
-			p.Want = say.Of(p.Want, "; ", t)
-		}
-	}
 	r.Refused = append(r.Refused, f)
-	if len(r.Operations) > 0 && p.At.File == "" {
-		p.At.Key = "" // the step is named, which people find on the card
-	}
-	r.No(p)
+	return &r.Refused[len(r.Refused)-1]
 }
 
 // refuseAll says everything that stands against the plan, each cause once: what the
@@ -54,9 +42,9 @@ func (r *Result) refuse(p problem.Problem, remedies ...say.Text) {
 // a bar that is too small all the rest does.
 func (r *Result) refuseAll(d *attempt) {
 	about := map[string]bool{}
-	tell := func(p problem.Problem, remedies ...say.Text) {
+	tell := func(p problem.Problem) *Refusal {
 		about[p.At.Key] = true
-		r.refuse(p, remedies...)
+		return r.refuse(p)
 	}
 	lacks := lacking(d.no)
 	for _, p := range lacks {
@@ -69,13 +57,14 @@ func (r *Result) refuseAll(d *attempt) {
 	for _, line := range r.Operations {
 		for _, p := range line.op.Predicted {
 			if !p.OK() && !about[p.Feature] {
-				tell(offLimits(p), cmp.Or(line.op.Mend, widerLimits))
+				f := tell(offLimits(p, line.op.Best))
+				f.of, f.out = line.op, p
 			}
 		}
 	}
 	for _, p := range d.no {
 		if p.Code == problem.Complete && len(lacks) == 0 && !about[p.At.Key] {
-			tell(r.unmade(p), d.unmadeMend(p))
+			tell(r.unmade(p))
 		}
 	}
 }
@@ -102,7 +91,7 @@ func lacking(list problem.List) (told problem.List) {
 
 // refuseSteps tells of the steps that cannot be done: of a grip, or of a feature,
 // each code once.
-func (r *Result) refuseSteps(d *attempt, tell func(problem.Problem, ...say.Text)) {
+func (r *Result) refuseSteps(d *attempt, tell func(problem.Problem) *Refusal) {
 	type cause struct {
 		code problem.Code
 		of   any // the grip, or the feature
@@ -119,13 +108,11 @@ func (r *Result) refuseSteps(d *attempt, tell func(problem.Problem, ...say.Text)
 				continue
 			}
 			told[why] = true
-			tell(problem.New(c.Code, key, line.step(), c.Sentence()), c.Remedy)
+			f := tell(problem.New(c.Code, key, line.step(), c.Sentence()))
+			f.of, f.by = line.op, c
 		}
 	}
 }
-
-// widerLimits is the way out that a size always has.
-const widerLimits = say.Text("write wider limits for it, if the part allows them (limits)")
 
 // step names a line of the card: "step 4, drill 6.8 mm".
 func (o Operation) step() say.Text { return say.Of("step ", o.N, ", ", o.Name) }
@@ -139,18 +126,6 @@ func (r *Result) unmade(p problem.Problem) problem.Problem {
 		}
 	}
 	return p
-}
-
-// unmadeMend is the way out of a centre hole that may not stay: a stub that takes it
-// away, where the end is not so thin that it has one.
-func (d *attempt) unmadeMend(p problem.Problem) say.Text {
-	for _, c := range d.chuckings {
-		if d.round.Centres == part.RemoveCentres && p.At.Key == outline.FaceID(c.out) && p.Found != "" {
-			return say.Of("leave a stub on the ", c.out, " end for the centre and saw it off after, "+
-				"or let the centre stay (centres)")
-		}
-	}
-	return ""
 }
 
 // kindOf returns the code that stands for all that say the same of a feature: that
@@ -189,12 +164,16 @@ func (d *attempt) about(o *op.Op) string {
 	return o.ID
 }
 
-// offLimits is a size that comes out beyond its limits.
-func offLimits(p op.Predicted) problem.Problem {
+// offLimits is a size that comes out beyond its limits, with the best that can be had.
+func offLimits(p op.Predicted, best say.Text) problem.Problem {
+	comes, low, high := say.Of(p.Out), say.Of(p.Low), say.Of(p.High)
 	if p.DrawnAngle.Deg() != 0 {
-		return problem.New(problem.OutOfLimits, p.Feature, say.Of(p.Words, " comes to ", p.OutAngle, " (", p.Because, ")"),
-			"the limits are ", p.LowAngle, " to ", p.HighAngle)
+		comes, low, high = say.Of(p.OutAngle), say.Of(p.LowAngle), say.Of(p.HighAngle)
 	}
-	return problem.New(problem.OutOfLimits, p.Feature, say.Of(p.Words, " comes to ", p.Out, " (", p.Because, ")"),
-		"the limits are ", p.Low, " to ", p.High)
+	no := problem.New(problem.OutOfLimits, p.Feature, say.Of(p.Words, " comes to ", comes, " (", p.Because, ")"),
+		"the limits are ", low, " to ", high)
+	if best != "" {
+		no.Want = say.Of(no.Want, "; ", best)
+	}
+	return no
 }

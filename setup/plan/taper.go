@@ -211,7 +211,7 @@ func (p *tapering) byCompound(r compound.Result, tight say.Text) {
 	}
 	p.cutAt(r.SlideTravel, set, a.because)
 	if !keeps {
-		o.Mend = p.best(a)
+		o.Best = p.best(a)
 	}
 }
 

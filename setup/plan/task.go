@@ -40,6 +40,7 @@ type job struct {
 	chosenDrills map[hole]choice
 	parsed       map[string]threads.Designation // of the taps and dies on hand
 	choices      []string                       // the features that may be made by several methods
+	walked       int                            // how many operations were certified
 }
 
 // task is what the planners of features read: the job, the way the part is

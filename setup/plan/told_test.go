@@ -36,17 +36,19 @@ func TestToldForWhatItIs(t *testing.T) {
 			"a limit the dial cannot keep",
 			"  profile: [[0, 30], [40, 30]]\n  bores: [{from: left, dia: 20, depth: 25, tol: 0.004}]\n", "",
 			"out-of-limits bore-1: bore from the left, 20 mm comes to 20.014 mm (bored by the cross slide's dial): " +
-				"the limits are 19.996 mm to 20.004 mm; write wider limits for it, if the part allows them (limits)",
+				"the limits are 19.996 mm to 20.004 mm; plus or minus 0.02 mm for the bore of 20 mm (tol); " +
+				"a reamer of 20 mm (reamers)",
 		},
 		{
 			"a centre that may not stay", "  centres: remove\n  profile: [[0, 12], [200, 12]]\n", "",
 			"complete face-left: step 3, centre the left end: leaves a centre hole in the left end, and none may stay " +
-				"(centres); leave a stub on the left end for the centre and saw it off after, or let the centre stay (centres)",
+				"(centres); the centre holes left in the ends (centres)",
 		},
 		{
 			"measured under size", collar, "31.5",
 			"start-size outside-2: step 4, finish 32 mm over z 20 mm to 50 mm: 31.5 mm was measured at z 31 mm, " +
-				"31.7 mm at the least; it is under size: start again with another bar",
+				"31.7 mm at the least; another bar, begun again; " +
+				"the coarse class for what has no limits of its own (general: coarse)",
 		},
 	} {
 		in := Input{Part: brass(t, tc.round), Shop: loadShop(t, nil)}

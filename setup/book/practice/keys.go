@@ -81,6 +81,7 @@ const (
 	CentreCone       angle = "centre-cone"
 	TrailClear       angle = "trail-clear"
 	UsualTrail       angle = "usual-trail"
+	TrailMost        angle = "trail-most"
 	PointedTrail     angle = "pointed-trail"
 	PostTurn         angle = "post-turn"
 	CountersinkAngle angle = "countersink-angle"
@@ -101,6 +102,7 @@ const (
 	MillDepth            number = "mill-depth"
 	MillWidth            number = "mill-width"
 	CutterTeeth          number = "cutter-teeth"
+	HeadRatio            number = "head-ratio"
 	ChipOfCutter         number = "chip-of-cutter"
 	Efficiency           number = "efficiency"
 	HandFeed             number = "hand-feed"
@@ -203,6 +205,7 @@ const (
 // Lengths by the size of the work or the hole.
 const (
 	PartingBlade   lengthBy = "parting-blade"
+	ChuckBody      lengthBy = "chuck-body"
 	CentreDrill    lengthBy = "centre-drill"
 	DrillOver      lengthBy = "drill-over"
 	ReamAllowance  lengthBy = "ream-allowance"

@@ -2,6 +2,8 @@ package certify
 
 import (
 	_ "embed"
+	"maps"
+	"slices"
 	"strings"
 	"sync"
 
@@ -78,6 +80,17 @@ func (j *Job) InCollet(dia work.Len) bool {
 	k := checker{Case: Case{Job: j, Op: &op.Op{}}}
 	_, to, ok := k.collet(dia)
 	return ok && to > 0
+}
+
+// ColletSet returns the smallest of the sets that go by a name which holds a diameter.
+func ColletSet(dia work.Len) (name string, ok bool) {
+	sets := colletSets()
+	for _, n := range slices.Sorted(maps.Keys(sets)) {
+		if s := sets[n]; s[0] <= dia && dia <= s[1] && (!ok || s[1] < sets[name][1]) {
+			name, ok = n, true
+		}
+	}
+	return name, ok
 }
 
 // collet reports whether a collet holds a diameter, and from what to what they

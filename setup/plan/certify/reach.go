@@ -305,18 +305,14 @@ func (k *checker) thickBefore() bool {
 	return false
 }
 
-// fouled says what meets what, and the least trouble that mends it: none is said
-// where nothing that was tried does.
+// fouled says what meets what, and what is near at hand to mend it.
 func (k *checker) fouled(in foul.Input, x foul.Foul) {
-	remedy := say.Text("")
+	remedy := say.Text("cut it in another grip, or with a tool of the other hand")
 	switch {
 	case k.setsOver(in.HalfAngle):
 		remedy = "the tailstock set over"
 	case k.thickBefore():
 		remedy = "turn down what stands before it first"
-	}
-	if f, err := foul.Check(in); err == nil && len(f.Alternatives) > 0 {
-		remedy = f.Alternatives[0].Say
 	}
 	if x.MM == nil {
 		trail := sheet.Number{V: k.Op.Stands.Compound.Plus(practice.TrailClear.Angle()).Deg(), Places: 1, Unit: "deg"}

@@ -80,7 +80,7 @@ func (k *checker) tooSmall(z, is, least work.Len) {
 	code, remedy := problem.Gouge, say.Of("stop the cut there, or set it to leave ", least.Length().Up())
 	switch was := k.Before.Dia(z); {
 	case k.foresees(outsides, z):
-		code, remedy = problem.OutOfLimits, k.Op.Mend
+		code, remedy = problem.OutOfLimits, k.Op.Best
 	case was < least-fine:
 		remedy = "start again with another bar"
 	}
@@ -189,7 +189,7 @@ func (k *checker) tooWide(z, wide, most work.Len) {
 	case most == 0:
 		remedy = say.Of("stop it at z ", z.Length())
 	case k.foresees([]limits.Kind{limits.Bore}, z):
-		code, remedy = problem.OutOfLimits, k.Op.Mend
+		code, remedy = problem.OutOfLimits, k.Op.Best
 	case k.Op.Kind == op.Drill:
 		remedy = "a smaller drill, and then a reamer or a boring bar"
 	}

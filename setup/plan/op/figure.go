@@ -59,6 +59,13 @@ func (f Figure) Unit() string {
 	return ""
 }
 
+// Number returns the value as the number that it is in JSON; ok is false of a word.
+func (f Figure) Number() (v float64, ok bool) {
+	text, err := f.MarshalJSON()
+	ok = err == nil && json.Unmarshal(text, &v) == nil
+	return v, ok
+}
+
 // MarshalJSON writes the value: a number in its unit, or a word.
 func (f Figure) MarshalJSON() ([]byte, error) {
 	switch v := f.Value.(type) {

@@ -214,7 +214,7 @@ type Op struct {
 	Minutes    float64
 	Warnings   sheet.Warnings
 	Cautions   []say.Text
-	Mend       say.Text // what would keep a size that it leaves beyond its limits
+	Best       say.Text // the best that can be had, where it leaves a size beyond its limits
 }
 
 // Method is how an angle is set.
