@@ -105,9 +105,11 @@ func (j *job) cuts() (list []blockCut) {
 		}
 	}
 	for i, s := range j.block.Slots {
-		list = append(list, blockCut{slotOf(s), from(s.Face, s.Depth == nil), func(t *task, c clamping) steps {
-			return blockSlot(t, s, i+1, c)
-		}})
+		for _, m := range j.millings(s, i+1) {
+			list = append(list, blockCut{slotOf(m.Slot), from(m.Face, m.Depth == nil), func(t *task, c clamping) steps {
+				return blockSlot(t, m, c)
+			}})
+		}
 	}
 	for i, s := range j.block.Slopes {
 		list = append(list, blockCut{slopeOf(s), tilts(s), func(t *task, c clamping) steps {
@@ -311,17 +313,36 @@ func (j *job) clamped() (best *attempt, rings problem.List, err error) {
 // counted: the saw, the bottom, the front and the back.
 const ofSaw = 4
 
-// blockSlot mills the nth slot.
-func blockSlot(t *task, s part.Slot, n int, c clamping) steps {
-	base := op.Op{Setup: c.setup(), Cuts: t.along(slotOf(s))}
-	w := slot(t, base, s, n, s.X, s.Y)
+// blockSlot mills a slot.
+func blockSlot(t *task, s milling, c clamping) steps {
+	base := op.Op{Setup: c.setup(), Cuts: t.along(slotOf(s.Slot))}
+	w := slot(t, base, s, s.X, s.Y)
 	if len(w.ops) == 0 {
 		return w
 	}
 	last := w.ops[len(w.ops)-1]
-	if s.Depth != nil {
+	switch {
+	case s.half:
+		last.Set("depth", s.Depth.Up(), "to the middle")
+	case s.Depth != nil:
 		last.Set("depth", s.Depth.Down(), "never deeper")
 	}
-	last.Removed(slotOf(s))
+	last.Removed(slotOf(s.Slot))
 	return w
+}
+
+// millings returns a slot as it is milled: one through the block that is deeper than its end
+// mill is fluted is milled from both faces, half each, so that the two meet.
+func (j *job) millings(s part.Slot, n int) []milling {
+	whole := milling{Slot: s, n: n}
+	_, _, deepest := s.Face.Axes()
+	if s.Depth != nil || j.block.Size(deepest).Cmp(practice.LongMillFlute.Length(s.Width)) <= 0 {
+		return []milling{whole}
+	}
+	near, far := whole, whole
+	near.half, far.half, far.far = true, true, true
+	near.Depth = new(j.block.Size(deepest).Half())
+	far.Depth, far.Face = new(j.block.Size(deepest).Minus(*near.Depth)), onFace(s.Face).Opposite()
+	far.ChainDrill = false
+	return []milling{near, far}
 }

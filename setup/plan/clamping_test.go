@@ -190,11 +190,15 @@ func TestBlockInWords(t *testing.T) {
 // blind hole ends above the bottom: 38 of 40 with 4/tan 59 = 2.403 goes through, 37 leaves 0.597,
 // and where a wall of 1 is written that is too little.
 //
-// An end mill of 6 is fluted for 13, a long one for 24 (DIN 844): 13 deep, 24, and 24.1.
+// An end mill of 6 is fluted for 13, a long one for 24 (DIN 844): 13 deep, 24, and 24.1; through
+// 40 it goes half way from both sides, and not through 50.
 func TestReachInBlocks(t *testing.T) {
 	hole := func(text string) string { return "  size: [150, 40, 40]\n  holes: [{" + text + "}]\n" }
 	slot := func(deep string) string {
 		return "  size: [150, 40, 40]\n  slots: [{at: [75, 20], length: 40, width: 6, depth: " + deep + "}]\n"
+	}
+	through := func(high string) string {
+		return "  size: [60, 30, " + high + "]\n  slots: [{at: [30, 15], length: 20, width: 6}]\n"
 	}
 	for _, tc := range []struct{ body, id, card, fails string }{
 		{hole("face: left, at: [20, 20], dia: 4"), "hole-1-drill", "depth = 76.202 mm | to the middle", ""},
@@ -215,6 +219,9 @@ func TestReachInBlocks(t *testing.T) {
 		},
 		{slot("13"), "slot-1", "slot-1: end mill 6 mm; ", ""},
 		{slot("24"), "slot-1", "slot-1: end mill 6 mm, a long one; ", ""},
+		{through("40"), "slot-1", "depth = 20 mm | to the middle", ""},
+		{through("40"), "slot-1-far", "bottom up", ""},
+		{through("50"), "slot-1", "", "25 mm deep, 24 mm"},
 		{slot("24.1"), "slot-1", "", "24.1 mm deep, 24 mm is the most that an end mill of 6 mm is fluted"},
 	} {
 		r := make1(t, block(t, tc.body), loadShop(t, nil))

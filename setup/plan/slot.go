@@ -32,7 +32,7 @@ func slots(t *task) steps {
 			list = append(list, rollDatum(t, base))
 		}
 		base.Cuts, base.Roll = s.Span, &t.shape.Slots[i].Roll
-		w := slot(t, base, s.Slot, i+1, t.fromFace(s.Z), units.Length{})
+		w := slot(t, base, milling{Slot: s.Slot, n: i + 1}, t.fromFace(s.Z), units.Length{})
 		if len(w.ops) == 0 {
 			list = append(list, w)
 			continue
@@ -54,40 +54,47 @@ func slots(t *task) steps {
 	return together(list...)
 }
 
-// slot chain-drills the nth slot where that is asked for, and mills it. x and y
-// are its middle as it lies on the mill's table.
-func slot(t *task, base op.Op, s part.Slot, n int, x, y units.Length) steps {
-	var w steps
-	base.Feature = op.Feature{Kind: op.Slot, N: n}
-	place := func(o *op.Op, where, along string, at units.Length) units.Length {
-		return o.OnDial(say.Of(where, along), op.Table, t.Shop.Mill.Table, at)
+// milling is a slot that is milled in one clamping: the nth, or of a block a half of it from
+// one of two faces, of which far is the second.
+type milling struct {
+	part.Slot
+	n         int
+	half, far bool
+}
+
+// feature and id name it.
+func (s milling) feature() say.Text {
+	if s.half {
+		return say.Of("slot ", s.n, " from the ", s.Face)
 	}
+	return say.Of("slot ", s.n)
+}
+
+func (s milling) id() string {
+	if s.far {
+		return fmt.Sprintf("slot-%d-far", s.n)
+	}
+	return fmt.Sprintf("slot-%d", s.n)
+}
+
+// slot chain-drills a slot where that is asked for, and mills it. x and y are its middle as
+// it lies on the mill's table.
+func slot(t *task, base op.Op, s milling, x, y units.Length) steps {
+	var w steps
+	base.Feature = op.Feature{Kind: op.Slot, N: s.n}
 	first, second, _ := s.Face.Axes()
 	oblique := y.Sign() != 0 || s.Angle.Deg() != 0
 	if s.ChainDrill {
-		chain, err := holes.ChainDrill(holes.SlotInput{
-			Length: s.Length, Width: s.Width, Web: practice.ChainWeb.Length(),
-			Leave:   practice.ChainLeave.Length(),
-			CentreX: x, CentreY: y, Angle: s.Angle, Drawer: t.Shop.Drills,
-		})
-		if err != nil {
-			w.wrong.Add(placed(err, s.At))
+		w.chained(t, base, s, x, y, oblique)
+		if len(w.wrong) > 0 {
 			return w
 		}
-		o := w.add(base.As(fmt.Sprintf("chain-slot-%d", n), op.CrossDrill,
-			say.Of("chain-drill the slot: ", chain.Count, " holes of ", chain.Drill), say.Of(chain.Drill, " drill")))
-		o.Dia = chain.Dia
-		for k, h := range chain.Holes {
-			place(o, fmt.Sprintf("hole %d, along ", k+1), first.String(), h.X)
-			if oblique {
-				place(o, fmt.Sprintf("hole %d, along ", k+1), second.String(), h.Y)
-			}
-		}
-		w.needs(say.Of("drill ", chain.Drill), "to chain-drill the slot", len(t.Shop.Drills) > 0)
-		t.cut(o, chain.Count, cutting(feeds.Drill, chain.Dia))
 	}
-	o := w.add(base.As(fmt.Sprintf("slot-%d", n), op.Slot,
-		say.Of("mill the slot ", s.Width, " wide, ", s.Length, " long"), say.Of("end mill ", s.Width)))
+	name := say.Of("mill the slot ", s.Width, " wide, ", s.Length, " long")
+	if s.half {
+		name += say.Of(", from the ", s.Face)
+	}
+	o := w.add(base.As(s.id(), op.Slot, name, say.Of("end mill ", s.Width)))
 	o.Dia = s.Width
 	reach := s.Length.Minus(s.Width).Half().MM()
 	var ends []sized
@@ -96,23 +103,61 @@ func slot(t *task, base op.Op, s part.Slot, n int, x, y units.Length) steps {
 		by   float64
 	}{{"one end", -reach}, {"the other", reach}} {
 		drawn := x.Plus(units.FromFloat(end.by * s.Angle.Cos()))
-		set := place(o, end.name, ", cutter's centre along "+first.String(), drawn)
+		set := t.onTable(o, end.name, ", cutter's centre along "+first.String(), drawn)
 		if oblique {
-			place(o, end.name, ", along "+second.String(), y.Plus(units.FromFloat(end.by*s.Angle.Sin())))
+			t.onTable(o, end.name, ", along "+second.String(), y.Plus(units.FromFloat(end.by*s.Angle.Sin())))
 		}
-		ends = append(ends, sized{say.Of("slot ", n, ", ", end.name), drawn, set})
+		ends = append(ends, sized{say.Of(s.feature(), ", ", end.name), drawn, set})
 	}
-	w.millDeep(o, s, t.slotDeep(s))
+	w.millDeep(o, s.Slot, t.slotDeep(s.Slot))
 	for _, e := range ends {
 		if t.runsOut(first, e.drawn) {
 			continue
 		}
-		o.Foresee(t.general(&w, limits.Place, outline.SlotID(n), e.drawn), e.feature, e.out, byTable)
+		o.Foresee(t.general(&w, limits.Place, outline.SlotID(s.n), e.drawn), e.feature, e.out, byTable)
 	}
-	o.Foresee(t.limits.SlotWidth(n), say.Of("slot ", n, ", width"), s.Width, "the cutter's own width")
-	o.Makes = []string{outline.SlotID(n)}
+	o.Foresee(t.limits.SlotWidth(s.n), s.feature()+", width", s.Width, "the cutter's own width")
+	if !s.half || s.far {
+		o.Makes = []string{outline.SlotID(s.n)}
+	}
 	t.cut(o, 1, cutting(feeds.Mill, s.Width, s.Length))
 	return w
+}
+
+// onTable sets a place on the mill's table, and returns what it is set to.
+func (t *task) onTable(o *op.Op, where, along string, at units.Length) units.Length {
+	return o.OnDial(say.Of(where, along), op.Table, t.Shop.Mill.Table, at)
+}
+
+// chained drills the chain of holes that makes room for the cutter.
+func (w *steps) chained(t *task, base op.Op, s milling, x, y units.Length, oblique bool) {
+	chain, err := holes.ChainDrill(holes.SlotInput{
+		Length: s.Length, Width: s.Width, Web: practice.ChainWeb.Length(),
+		Leave:   practice.ChainLeave.Length(),
+		CentreX: x, CentreY: y, Angle: s.Angle, Drawer: t.Shop.Drills,
+	})
+	if err != nil {
+		w.wrong.Add(placed(err, s.At))
+		return
+	}
+	o := w.add(base.As("chain-"+s.id(), op.CrossDrill,
+		say.Of("chain-drill the slot: ", chain.Count, " holes of ", chain.Drill), say.Of(chain.Drill, " drill")))
+	o.Dia = chain.Dia
+	first, second, _ := s.Face.Axes()
+	for k, h := range chain.Holes {
+		hole := fmt.Sprintf("hole %d, along ", k+1)
+		t.onTable(o, hole, first.String(), h.X)
+		if oblique {
+			t.onTable(o, hole, second.String(), h.Y)
+		}
+	}
+	w.needs(say.Of("drill ", chain.Drill), "to chain-drill the slot", len(t.Shop.Drills) > 0)
+	deep := t.slotDeep(s.Slot)
+	if most, ok := w.fluted(o, chain.Dia, deep, practice.DrillFlute, practice.LongDrillFlute); !ok {
+		o.Check(problem.NotReachable, false, op.With(deep.Up(), "deep"),
+			op.With(most, "is the most that a twist drill of ", chain.Dia, " is fluted"), "a wider slot, or one less deep")
+	}
+	t.cut(o, chain.Count, cutting(feeds.Drill, chain.Dia))
 }
 
 // millDeep says that a slot is through, and checks that an end mill is fluted as deep as it

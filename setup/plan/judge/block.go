@@ -519,8 +519,8 @@ func (j *judgement) blockDone(b boxed) {
 	}
 }
 
-// halves returns the two holes from faces across from each other that make one through the
-// block where they meet, or -1.
+// halves returns the two holes or slots from faces across from each other that make one
+// through the block where they meet, or -1.
 func (j *judgement) halves(list []removal, drawn removal, size [3]float64) (near, far int) {
 	half := func(face string) int {
 		want := drawn
@@ -531,7 +531,7 @@ func (j *judgement) halves(list []removal, drawn removal, size [3]float64) (near
 		})
 	}
 	near, far = half(drawn.Face), half(across[drawn.Face])
-	if drawn.Depth != nil || drawn.Dia == 0 || near < 0 || far < 0 ||
+	if drawn.Depth != nil || drawn.Shape != "block" || near < 0 || far < 0 ||
 		*list[near].Depth+*list[far].Depth < size[sides[drawn.Face].axis]-tiny {
 		return -1, -1
 	}
