@@ -262,6 +262,15 @@ func sineBar(c *cause) {
 	}
 }
 
+// finerDial is a cross slide whose dial has the usual divisions, where it has fewer.
+func finerDial(c *cause) {
+	own, usual := c.lathe.CrossSlide, int(practice.DialDivisions.Number())
+	if own != nil && own.Divisions < usual && c.of != nil && c.of.Setup.Machine == op.Lathe {
+		c.fits(func(l *shop.Lathe) { l.CrossSlide.Divisions = usual },
+			"a dial of ", usual, " divisions on the cross slide (lathe: cross_slide: divisions)")
+	}
+}
+
 // largerLathe is one whose length and swing take the work.
 func largerLathe(c *cause) {
 	is, want, ok := c.figures()

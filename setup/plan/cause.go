@@ -91,6 +91,7 @@ func answers() []answer {
 		{anOutfit, chuck, and(ofDevice, problem.NotAvailable)},
 		{anOutfit, fourJaw, ofDevice},
 		{anOutfit, vBlocks, only(problem.SupportV)},
+		{anOutfit, finerDial, ofSize},
 		{aMachine, drillPress, only(problem.NotAvailable)},
 		{aMachine, mill, only(problem.NotAvailable, problem.NotReachable, problem.RulesCollide)},
 		{aMachine, through, only(problem.JawRoom)},
@@ -205,7 +206,7 @@ func (c *cause) hole() *outline.Hole {
 	row, _ := c.numbered("row")
 	line := c.told.At.Line
 	i := slices.IndexFunc(c.shape.Holes, func(h outline.Hole) bool {
-		return single && h.Row == 0 && h.N == n || row > 0 && h.Row == row ||
+		return single && h.N == n || row > 0 && h.Row == row ||
 			c.Code == problem.WallTooThin && line > 0 && h.At.Line == line
 	})
 	if i < 0 {

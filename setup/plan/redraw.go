@@ -84,18 +84,32 @@ func centresStay(c *cause) {
 	}
 }
 
-// crossing says that holes which open into one another are meant to.
+// crossing says that holes which open into one another, or that run through a thread,
+// are meant to.
 func crossing(c *cause) {
 	h := c.hole()
-	switch {
-	case h == nil || h.Crossing:
-	case h.Row > 0:
-		c.draws(func(r *part.Round) { r.Rows[h.Row-1].Crossing = true },
-			"crossing: ok at row ", h.Row, ", if they are meant to meet")
-	default:
-		c.draws(func(r *part.Round) { r.Holes[h.N-1].Crossing = true },
-			"crossing: ok at hole ", h.N, ", if they are meant to meet")
+	if h == nil {
+		return
 	}
+	key, place := "crossing", say.Of("hole ", h.N)
+	if len(c.thin()) == 0 {
+		key = "through_thread"
+	}
+	if h.Row > 0 {
+		place = say.Of("row ", h.Row)
+	}
+	c.draws(func(r *part.Round) {
+		switch through := key != "crossing"; {
+		case h.Row > 0 && through:
+			r.Rows[h.Row-1].ThroughThread = true
+		case h.Row > 0:
+			r.Rows[h.Row-1].Crossing = true
+		case through:
+			r.Holes[h.N-1].ThroughThread = true
+		default:
+			r.Holes[h.N-1].Crossing = true
+		}
+	}, key, ": ok at ", place, ", if that is meant")
 }
 
 // leastWall is a least wall as thick as the one that there is, where a thicker one is
@@ -139,25 +153,31 @@ func (c *cause) thin() (list []walls.Thin) {
 func wider(c *cause) {
 	is, want, ok := c.figures()
 	switch out := c.out; {
-	case c.round == nil:
+	case c.round == nil || c.thread() != nil: // its class holds it
 	case out.Kind == "" && ok && c.of != nil && c.of.Push.Finish && is > want && want > 0:
 		c.within(c.up(units.FromFloat(is/practice.SpringFinish.Number()/2), hundredth), c.of.Cuts)
 	case out.Kind == "":
 	case out.Kind == limits.Angle:
-		const minutes = 60
-		wide := math.Ceil(math.Abs(out.OutAngle.Minus(out.DrawnAngle).Deg()) * minutes)
-		by := units.Degrees(wide / minutes)
-		c.draws(func(r *part.Round) {
-			for i, l := range r.Limits {
-				if (l.Angle != nil || l.Gauge != "") && out.From.Equal(*l.From) && out.To.Equal(*l.To) {
-					r.Limits[i].Angle, r.Limits[i].Gauge = &by, ""
-				}
-			}
-		}, "a half angle within ", say.Num(wide, 0), "' over z ", out.From, " to ", out.To, " (limits)")
+		c.widerAngle()
 	default:
 		by := units.Max(out.Error().Abs(), out.Width().Half())
 		c.within(c.up(by, hundredth), op.Span{From: out.From, To: out.To})
 	}
+}
+
+// widerAngle is a half angle within what it comes to, in whole minutes.
+func (c *cause) widerAngle() {
+	const minutes = 60
+	out := c.out
+	wide := math.Ceil(math.Abs(out.OutAngle.Minus(out.DrawnAngle).Deg()) * minutes)
+	by := units.Degrees(wide / minutes)
+	c.draws(func(r *part.Round) {
+		for i, l := range r.Limits {
+			if (l.Angle != nil || l.Gauge != "") && out.From.Equal(*l.From) && out.To.Equal(*l.To) {
+				r.Limits[i].Angle, r.Limits[i].Gauge = &by, ""
+			}
+		}
+	}, "a half angle within ", say.Num(wide, 0), "' over z ", out.From, " to ", out.To, " (limits)")
 }
 
 // within writes limits of so much either way for what the refusal is about: the diameter
@@ -184,6 +204,10 @@ func (c *cause) within(by units.Length, s op.Span) {
 			r.Limits = append(r.Limits, part.Limit{From: &s.From, To: &s.To, Tol: tol(r.At), At: r.At})
 		}, "plus or minus ", by, " for the length from z ", s.From, " to ", s.To, " (limits)")
 	default:
+		where := say.Of("diameters from z ", s.From, " to ", s.To)
+		if s.From.Equal(s.To) {
+			where = say.Of("diameter at z ", s.From)
+		}
 		c.draws(func(r *part.Round) {
 			r.Limits = slices.DeleteFunc(r.Limits, func(l part.Limit) bool {
 				return l.Z != nil && s.From.Cmp(*l.Z) <= 0 && l.Z.Cmp(s.To) <= 0
@@ -191,7 +215,7 @@ func (c *cause) within(by units.Length, s op.Span) {
 			for _, z := range c.places(s) {
 				r.Limits = append(r.Limits, part.Limit{Z: &z, Tol: tol(r.At), At: r.At})
 			}
-		}, "plus or minus ", by, " for the diameters from z ", s.From, " to ", s.To, " (limits)")
+		}, "plus or minus ", by, " for the ", where, " (limits)")
 	}
 }
 
@@ -205,6 +229,9 @@ func (c *cause) places(s op.Span) []units.Length {
 		} else {
 			list = append(list, x.From, x.To)
 		}
+	}
+	if len(list) == 0 {
+		list = append(list, s.From)
 	}
 	return slices.CompactFunc(list, units.Length.Equal)
 }

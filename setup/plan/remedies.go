@@ -62,7 +62,8 @@ type outcome struct {
 
 // Trials are bounded: so many for one refusal, so many that succeed for it, and so much
 // work for all, counted in operations that are certified, those of the plan that says no
-// too. The first is planned whatever it costs.
+// too. The first is planned whatever came before, and none is given more than that much, or
+// than the plan that says no took.
 const (
 	trialsEach = 12
 	plansLeast = 1
@@ -203,6 +204,7 @@ func (m *mender) just(in Input) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
+	j.most = max(m.each, walkedMost)
 	r, err := j.plan()
 	m.plans, m.walked = m.plans+1, m.walked+j.walked
 	return r, err

@@ -83,12 +83,17 @@ func cases() []mended {
 			[2]string{"  centres: remove\n", ""},
 		},
 		{
-			"crossing: ok at hole 1, if they are meant to meet",
+			"crossing: ok at hole 1, if that is meant",
 			"  profile: [[0, 20], [60, 20]]\n  holes: [{at: 20, dia: 5}, {at: 22, dia: 5, roll: 90}]\n", nil,
 			[2]string{"at: 20, dia: 5", "at: 20, dia: 5, crossing: ok"},
 		},
 		{
 			say: "another bar, begun again", part: "  stock: 34\n  profile: [[0, 20], [20, 20], [20, 32], [50, 32]]\n",
+		},
+		{
+			"through_thread: ok at hole 1, if that is meant", "  profile: [[0, 20], [20, 20], [20, 12], [40, 12]]\n" +
+				"  threads: [{from: right, spec: M12, length: 16}]\n  holes: [{at: 36, dia: 3}]\n", nil,
+			[2]string{"dia: 3", "dia: 3, through_thread: ok"},
 		},
 		{"plus or minus 0.02 mm for the bore of 20 mm (tol)", tight, nil, [2]string{"tol: 0.004", "tol: 0.02"}},
 		{"a reamer of 20 mm (reamers)", tight, nil, [2]string{"[6mm, 8mm]", "[6mm, 8mm, 20mm]"}},
@@ -254,7 +259,16 @@ func cases() []mended {
 			[2]string{"through: 24}\n  spindle_bore: 24", "through: 50}\n  spindle_bore: 50"},
 		},
 		{"a block of 8 mm by 8 mm by 8 mm", "block:\n  size: [6, 5, 4]\n", nil, [2]string{"[6, 5, 4]", "[8, 8, 8]"}},
-		{"a mill (mill)", hole, []string{mills, "", presses, ""}, [2]string{blades, blades + "mill: {}\n"}},
+		{
+			"a dial of 100 divisions on the cross slide (lathe: cross_slide: divisions)",
+			"  profile: [[0, 20], [30, 20], [30, 24], [60, 24]]\n",
+			[]string{"{lead: 2, divisions: 100,", "{lead: 2, divisions: 2,"},
+			[2]string{"{lead: 2, divisions: 2,", "{lead: 2, divisions: 100,"},
+		},
+		{
+			"a mill (mill)", "  profile: [[0, 20], [60, 20]]\n  rows: [{from: 20, dia: 4, count: 2, pitch: 8}]\n",
+			[]string{mills, "", presses, ""}, [2]string{blades, blades + "mill: {}\n"},
+		},
 		{
 			"a lathe of 285 mm between centres (lathe: between_centres)", "  profile: [[0, 10], [250, 10]]\n",
 			[]string{"between_centres: 400", "between_centres: 100"}, [2]string{"between_centres: 100", "between_centres: 285"},

@@ -76,9 +76,9 @@ func (s *search) add(q quest) {
 	}
 }
 
-// run goes through the list until nothing is left.
+// run goes through the list until nothing is left, or as much was certified as may be.
 func (s *search) run() error {
-	for len(s.todo) > 0 {
+	for len(s.todo) > 0 && (s.most == 0 || s.walked < s.most) {
 		q := s.todo[0]
 		s.todo = s.todo[1:]
 		t := s.hold(q.way)

@@ -41,6 +41,7 @@ type job struct {
 	parsed       map[string]threads.Designation // of the taps and dies on hand
 	choices      []string                       // the features that may be made by several methods
 	walked       int                            // how many operations were certified
+	most         int                            // how many may be, 0 for as many as the search asks for
 }
 
 // task is what the planners of features read: the job, the way the part is

@@ -103,6 +103,7 @@ const (
 	MillWidth            number = "mill-width"
 	CutterTeeth          number = "cutter-teeth"
 	HeadRatio            number = "head-ratio"
+	DialDivisions        number = "dial-divisions"
 	ChipOfCutter         number = "chip-of-cutter"
 	Efficiency           number = "efficiency"
 	HandFeed             number = "hand-feed"
