@@ -2,6 +2,7 @@ package plan
 
 import (
 	"slices"
+	"strings"
 
 	"setover/setup/base/problem"
 	"setover/setup/base/units"
@@ -299,6 +300,7 @@ func (j *job) clamped() (best *attempt, rings problem.List, err error) {
 					rings.Add(ring)
 				}
 			case d != nil:
+				d.lastHalves()
 				todo = append(todo, todo[0].more(d)...)
 				if best == nil || d.betterThan(best) {
 					best = d
@@ -307,6 +309,20 @@ func (j *job) clamped() (best *attempt, rings problem.List, err error) {
 		}
 	}
 	return best, rings, nil
+}
+
+// lastHalves says of a hole or a slot that is cut from both faces that the later half makes
+// it.
+func (d *attempt) lastHalves() {
+	seen := map[string]*op.Op{}
+	for _, i := range d.sequence {
+		o := d.ops[i]
+		near := strings.Replace(o.ID, "-far", "", 1)
+		if before := seen[near]; before != nil {
+			o.Makes, before.Makes = slices.Concat(before.Makes, o.Makes), nil
+		}
+		seen[near] = o
+	}
 }
 
 // ofSaw is how many set-ups a block takes beside its clampings in the vice that are

@@ -238,3 +238,21 @@ func TestReachInBlocks(t *testing.T) {
 		}
 	}
 }
+
+// A fork of 26 by 12 by 20 whose slot of 4 is milled from both faces: when both halves are
+// through, 5 of its length are left to hold, so that the slope comes before the second; and the
+// later half makes the slot, whichever it is.
+func TestLaterHalf(t *testing.T) {
+	r := make1(t, block(t, "  size: [26, 12, 20]\n  slots: [{at: [18, 7], length: 26, width: 4}]\n"+
+		"  slopes: [{from_x: 0, to_x: 13, along_x: -12}]\n"), loadShop(t, nil))
+	if f := r.Fails(); len(f) > 0 {
+		t.Fatal(f)
+	}
+	var list, makes []string
+	for _, o := range r.Operations[7:] {
+		list, makes = append(list, strings.TrimSuffix(o.ID, "-far")), append(makes, fmt.Sprint(o.Makes))
+	}
+	if got := fmt.Sprint(list, makes); got != "[slot-1 slope-1 slot-1] [[] [slope-1] [slot-1]]" {
+		t.Errorf("%s", got)
+	}
+}

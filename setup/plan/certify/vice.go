@@ -37,13 +37,40 @@ func (v InVice) heights(x work.Cuboid) work.Span {
 }
 
 // pressed reports whether the jaws cannot press on the block beside a box: it reaches one
-// of them, or it runs out at an end and parts the block into two prongs, more than half
-// of the height long.
+// of them, or it runs out at an end and parts the block into two prongs, with what is cut
+// over and under it more than half of the height long.
 func (v InVice) pressed(x work.Cuboid) bool {
-	along, upright := v.lies()
-	ends := x.From[along] <= 0 || x.To[along] >= v.Size[along]
-	prongs := ends && 2*(x.To[upright]-x.From[upright]) > v.Size[upright]
-	return prongs || v.Touches(x, v.Fixed, v.Wall) || v.Touches(x, v.Fixed.Opposite(), v.Wall)
+	return v.runsOut(x) && v.prongs(x) || v.Touches(x, v.Fixed, v.Wall) || v.Touches(x, v.Fixed.Opposite(), v.Wall)
+}
+
+// runsOut reports whether a box reaches an end of the block along the jaws.
+func (v InVice) runsOut(x work.Cuboid) bool {
+	along, _ := v.lies()
+	return x.From[along] <= 0 || x.To[along] >= v.Size[along]
+}
+
+// prongs reports whether a box and those that run out over or under it are more than half as
+// high as the block together.
+func (v InVice) prongs(x work.Cuboid) bool {
+	_, upright := v.lies()
+	spans := []work.Span{v.heights(x)}
+	for _, r := range v.Cut {
+		y, ok := v.Around(r)
+		if ok && v.runsOut(y) && beside(x, y, upright) {
+			spans = append(spans, v.heights(y))
+		}
+	}
+	return 2*free(v.High(), spans) < v.High()
+}
+
+// beside reports whether two boxes overlap but for one axis.
+func beside(x, y work.Cuboid, but part.Axis) bool {
+	for a := range x.From {
+		if part.Axis(a) != but && (x.To[a] <= y.From[a] || y.To[a] <= x.From[a]) {
+			return false
+		}
+	}
+	return true
 }
 
 // free returns what is left of a length, from 0, beside spans.

@@ -96,7 +96,8 @@ func TestInVice(t *testing.T) {
 // What was cut before is not pressed on. Slopes of 15 deg over the left 30 and the right 30 of
 // 60 take 8.038: of 20 high the jaws have the lower 11.962. A slot of 10 all along it,
 // 12 deep in 20, leaves prongs on the front and the back: 8 below it. One 9 deep is no more
-// than half of it, and is held over all. Two notches of 27 through the front leave 6 of the
+// than half of it, and is held over all. One 6 deep from the top and one from the bottom leave
+// the 8 between them, and two of 10 nothing. Two notches of 27 through the front leave 6 of the
 // length.
 //
 // Of a block 24 high a slope of 10 deg over 60 takes 10.580 of the top, and one of the bottom
@@ -111,6 +112,11 @@ func TestInViceAfter(t *testing.T) {
 		return work.BlockSlot{
 			Face: part.Top, X: 30 * mm, Y: 15 * mm, Length: 80 * mm, Width: 10 * mm, Depth: new(deep * mm),
 		}
+	}
+	from := func(face part.Face, deep work.Len) work.BlockSlot {
+		s := along(deep)
+		s.Face = face
+		return s
 	}
 	notch := func(x work.Len) work.BlockSlot {
 		return work.BlockSlot{Face: part.Top, X: x, Y: 2 * mm, Length: 27 * mm, Width: 6 * mm}
@@ -133,6 +139,8 @@ func TestInViceAfter(t *testing.T) {
 		{"a roof, top down", held(down, 20, roof...), 11_961_524},
 		{"prongs", held(up(), 20, along(12)), 8 * mm},
 		{"short prongs", held(up(), 20, along(9)), 20 * mm},
+		{"an H", held(up(), 20, from(part.Top, 6), from(part.Bottom, 6)), 8 * mm},
+		{"through from both sides", held(up(), 20, from(part.Top, 10), from(part.Bottom, 10)), 0},
 		{"two notches", held(up(), 20, notch(13500*mm/1000), notch(46500*mm/1000)), 0},
 		{"parallel slopes", held(tilted(part.Bottom, part.Front, slope(part.Bottom, 0, 60, -10)), 24,
 			slope(part.Top, 0, 60, 10)), 13 * mm},

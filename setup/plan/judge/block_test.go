@@ -44,7 +44,9 @@ var blocks = map[string]string{
 		"    - {at: [10, 2], length: 12, width: 5}\n  holes: [{at: [10, 10], dia: 6, depth: 15}]\n",
 	"along y": "  size: [40, 30, 20]\n  slopes: [{from_x: 0, to_x: 40, along_y: 8deg}]\n" +
 		"  holes: [{at: [20, 15], dia: 6}]\n",
-	"bored":   "  size: [150, 40, 40]\n  holes: [{face: left, at: [20, 20], dia: 4}]\n",
+	"bored": "  size: [150, 40, 40]\n  holes: [{face: left, at: [20, 20], dia: 4}]\n",
+	"fork": "  size: [26, 12, 20]\n  slots: [{at: [18, 7], length: 26, width: 4}]\n" +
+		"  slopes: [{from_x: 0, to_x: 13, along_x: -12}]\n",
 	"slotted": "  size: [60, 30, 40]\n  slots: [{at: [30, 15], length: 20, width: 6, angle: 20}]\n",
 	"plate":   "  size: [80, 30, 5]\n  holes: [{at: [20, 15], dia: 6}, {face: left, at: [15, 2.5], dia: 2, depth: 8}]\n",
 }
