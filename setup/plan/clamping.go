@@ -212,7 +212,7 @@ func (w clampings) squared() []clamping {
 const mostClampings = 4096
 
 // mostTried is how many of them are planned at the most.
-const mostTried = 256
+const mostTried = 128
 
 // held returns the ways to hold a block, those of the fewest clampings first, of as many
 // those that hold it on the front and the back while the ends are milled.
@@ -288,7 +288,7 @@ func (j *job) clamped() (best *attempt, rings problem.List, err error) {
 	for _, way := range j.held() {
 		for todo := []bonds{{}}; len(todo) > 0; todo = todo[1:] {
 			n++
-			if n > mostTried || best != nil && best.passes() && way.count()+ofSaw >= best.cost.Setups {
+			if n > mostTried || best != nil && best.isHeld() && way.count()+ofSaw >= best.cost.Setups {
 				return best, rings, nil
 			}
 			d, ring, err := j.attempt(squaredBlock(j, way), todo[0])
@@ -309,6 +309,16 @@ func (j *job) clamped() (best *attempt, rings problem.List, err error) {
 		}
 	}
 	return best, rings, nil
+}
+
+// isHeld reports whether nothing stands against how the block is held: what else says no,
+// a drill that is too short or a size that is not kept, does so in every clamping.
+func (d *attempt) isHeld() bool {
+	return !slices.ContainsFunc(d.ops, func(o *op.Op) bool {
+		return slices.ContainsFunc(o.Checks, func(c op.Check) bool {
+			return !c.OK && slices.Contains([]problem.Code{problem.GripLength, problem.GripSurface, problem.ToolSide}, c.Code)
+		})
+	})
 }
 
 // lastHalves says of a hole or a slot that is cut from both faces that the later half makes
