@@ -197,6 +197,12 @@ func (p *tapering) keeps(a angled) bool {
 			return false
 		}
 	}
+	if p.by == finishedByFile { // the file takes what it is off, but not metal that is gone
+		left := practice.LeaveFiling.Length().Half()
+		least := predict.SmallEnd(p.large, p.x.Length(), a.set.Plus(a.within)).Minus(off)
+		most := predict.SmallEnd(p.large, p.x.Length(), a.set.Minus(a.within)).Plus(off)
+		return p.small.Minus(left).Cmp(least) <= 0 && most.Cmp(p.small.Plus(left)) <= 0
+	}
 	for _, set := range []units.Angle{a.set.Minus(a.within), a.set.Plus(a.within)} {
 		small, out := p.limits.TaperEnd(p.x, end), predict.SmallEnd(p.large, p.x.Length(), set)
 		if out.Sign() == 0 { // it comes to a point before its end, and is short by so much

@@ -83,11 +83,14 @@ func settings(o Operation) string {
 	return strings.Join(list, "\n")
 }
 
-// Without gauge blocks a Morse taper is out of its limits, the best that can be had is
-// said, and so are the blocks that hold it: by hand 75·sin 1.4331 = 1.876, read as 1.88 and half a hundredth more
+// Without gauge blocks, and with a tailstock that is not set over, a Morse taper is out of
+// its limits, the best that can be had is said, and so is what holds it: by hand
+// 75·sin 1.4331 = 1.876, read as 1.88 and half a hundredth more
 // 1.885, is asin(1.885/75) = 1.4402 deg, said to the thousandth.
 func TestAngleThatNothingKeeps(t *testing.T) {
-	s := loadShop(t, map[string]string{"gauge_blocks: metric-47\n": ""})
+	s := loadShop(t, map[string]string{
+		"gauge_blocks: metric-47\n": "", "setover: {toward: 9, away: 7}, ": "",
+	})
 	p := parse(t, "material: brass\nround:\n  profile: [[0, 17.78], [40, 15.782], [40, 12], [80, 12]]\n"+
 		"  limits: [{from: 0, to: 40, gauge: MT2}]\n")
 	for _, f := range make1(t, p, s).Refused {

@@ -56,15 +56,23 @@ func (t *task) barBlank() Blank {
 	}
 	b.Span = work.Span{From: -face, To: op.LenOf(t.shape.Length) + face}
 	why := say.Of("length: ", t.shape.Length, " of part, ", face.Length(), " faced off each sawn end")
-	for i, c := range t.chuckings {
-		if t.way.centre[i] && t.thin(c.out) {
-			l := op.LenOf(practice.StubLength.Length())
-			b.Span = b.Span.Grown(c.out, l)
-			why += say.Of(", ", l.Length(), " of stub for the centre, since the ", c.out, " end is thinner than ",
-				practice.ThinEnd.Length())
+	for _, c := range t.chuckings {
+		l := t.stub(c.out)
+		if l.Sign() == 0 {
+			continue
+		}
+		b.Span = b.Span.Grown(c.out, op.LenOf(l))
+		why += say.Of(", ", l, " of stub for the centre, ")
+		if t.thin(c.out) {
+			why += say.Of("since the ", c.out, " end is thinner than ", practice.ThinEnd.Length())
+		} else {
+			why += say.Of("so that the tailstock clears the tool at the ", c.out, " end")
 		}
 	}
 	held := t.chuckings[0].setup.Held
+	if t.grip == inDog {
+		held = t.chuckings[0].facing.Held
+	}
 	if more := beyond(held, b.Span); more > 0 {
 		b.Span = b.Span.Grown(other(t.first), more)
 		b.Rest = more
@@ -238,8 +246,8 @@ func (t *task) bought(o *op.Op) {
 // cut off, then the processes.
 func last(t *task) steps {
 	var w steps
-	for i, c := range t.chuckings {
-		if t.way.centre[i] && t.thin(c.out) {
+	for _, c := range t.chuckings {
+		if t.stubAt(c.out) {
 			stubOff(t, &w, c.out)
 		}
 	}
@@ -261,7 +269,7 @@ func stubOff(t *task, w *steps, end part.End) {
 	z := endOf(t.shape, end)
 	o := w.add(&op.Op{
 		ID: "stub-off-" + string(end), Kind: op.PartOff, Name: say.Of("saw the stub off the ", end, " end and file it flat"),
-		Setup: op.Setup{Machine: op.Bench, Device: op.Vice, Held: t.inVice()},
+		Setup: t.atBench(),
 		Tool:  op.Tool{Name: "hacksaw and file", Hand: op.File},
 		Cuts:  t.shape.FromEnd(end, units.Length{}), Makes: []string{outline.FaceID(end)},
 	})
@@ -269,12 +277,12 @@ func stubOff(t *task, w *steps, end part.End) {
 	if end == t.chuckings[len(t.chuckings)-1].out {
 		still = units.Length{}
 	}
-	o.Set("to length", t.shape.Length.Plus(still), "measured over both ends; in a vice, over card")
+	o.Set("to length", t.shape.Length.Plus(still), "measured over both ends; ", overCard(o.Setup))
 	o.Removed(work.EndCut{End: end, Z: op.LenOf(z)})
 	o.Minutes = practice.StubMinutes.Number()
 	if still.Sign() == 0 {
 		o.Makes = append(o.Makes, outline.WholeLength)
-		t.predictLength(o, "filed to size by measuring")
+		t.predictLength(o, filedToSize)
 	}
 }
 
@@ -284,12 +292,12 @@ func fileOff(t *task, w *steps) {
 	end := other(t.first)
 	o := w.add(&op.Op{
 		ID: "file-" + string(end), Kind: op.Face, Name: say.Of("file the ", end, " end flat"),
-		Setup: op.Setup{Machine: op.Bench, Device: op.Vice, Held: t.inVice()},
+		Setup: t.atBench(),
 		Tool:  op.Tool{Name: "file", Hand: op.File},
 		Cuts:  t.shape.FromEnd(end, units.Length{}), Makes: []string{outline.FaceID(end)},
 	})
 	o.Set("to length", t.shape.Length.Plus(t.stub(t.first)),
-		"measured over both ends; in a vice, over card, and tried all round with a square")
+		"measured over both ends; ", overCard(o.Setup), ", and tried all round with a square")
 	o.Do = func(as work.State) {
 		dia := as.Dia(op.LenOf(endOf(t.shape, end))).Length().MM() / 10
 		o.Minutes = practice.FileEndMinutes.Number() * dia * dia * math.Pi / 4
@@ -297,7 +305,7 @@ func fileOff(t *task, w *steps) {
 	o.Removed(work.EndCut{End: end, Z: op.LenOf(endOf(t.shape, end))})
 	if !t.stubAt(t.first) {
 		o.Makes = append(o.Makes, outline.WholeLength)
-		t.predictLength(o, "filed to size by measuring")
+		t.predictLength(o, filedToSize)
 	}
 }
 
@@ -351,16 +359,28 @@ func partOff(t *task, w *steps, c chucking) {
 	}
 }
 
-// inVice returns the surface a bench vice holds while an end is sawn: the longest
-// cylinder of the part.
-func (t *task) inVice() work.Span {
+// atBench holds the part while an end is sawn and filed: the longest cylinder of it that is
+// long enough in the bench vice, else by hand, between blocks of wood in the vice.
+func (t *task) atBench() op.Setup {
 	var best op.Span
 	for _, x := range t.shape.Stretches {
-		if x.Kind() == outline.Cylinder && best.Length().Less(x.Length()) {
+		if x.Kind() == outline.Cylinder && best.Length().Less(x.Length()) &&
+			t.leastGrip(op.Vice, x.Left.Turned).Cmp(x.Length()) <= 0 {
 			best = x.Span
 		}
 	}
-	return inWork(best)
+	if best.Length().Sign() == 0 {
+		return op.Setup{Machine: op.Bench, Device: op.ByHand}
+	}
+	return op.Setup{Machine: op.Bench, Device: op.Vice, Held: inWork(best)}
+}
+
+// overCard says how the work is spared in the bench vice.
+func overCard(s op.Setup) say.Text {
+	if s.Device == op.ByHand {
+		return "in a vice between blocks of wood, hollowed for it"
+	}
+	return "in a vice, over card"
 }
 
 // endOf returns the z of an end of the part.

@@ -29,15 +29,45 @@ import (
 func bores(t *task) steps {
 	var list []steps
 	for i, b := range t.shape.Bores {
-		x := axial{task: t, Bore: b, n: i + 1, chucking: t.boredIn(b)}
+		how, methods := t.sized(b)
+		x := axial{task: t, Bore: b, n: i + 1, chucking: t.boredIn(b), how: how}
 		x.open = t.opened(b, x.chucking.out)
 		made, twist := x.make()
-		list = append(list, made)
+		list = append(list, made.offering(b.ID(), methods))
 		for _, y := range b.Threads {
 			list = append(list, x.thread(*y, twist.Name))
 		}
 	}
 	return together(list...)
+}
+
+// sizing is how a bore is brought to its size: by a reamer, or by the drill or the boring
+// bar; a through one begun at the other end than it usually is, or bored half from each.
+type sizing struct {
+	reamer *units.Length
+	other  bool
+	halves bool
+}
+
+// sized returns how a bore is brought to its size in this way, and of how many methods
+// that is one: reamed before it is drilled or bored, from one end before it is from both.
+func (t *task) sized(b outline.Bore) (how sizing, methods int) {
+	var list []sizing
+	tools := []*units.Length{nil}
+	if r := t.reamer(b.Dia, t.limits.Bore(b)); r != nil {
+		tools = []*units.Length{r, nil}
+	}
+	turned := b.Through && len(t.chuckings) > 1
+	for _, r := range tools {
+		list = append(list, sizing{reamer: r})
+		if turned && r == nil {
+			list = append(list, sizing{halves: true})
+		}
+		if turned {
+			list = append(list, sizing{reamer: r, other: true})
+		}
+	}
+	return list[t.method(b.ID(), len(list))], len(list)
 }
 
 // chuckingFor returns the chucking in which an end stands out, the first where
@@ -53,13 +83,17 @@ func (t *task) chuckingFor(end part.End) chucking {
 
 // boredIn returns the chucking in which a bore is begun: that in which its end
 // stands out, but of one that is through the first where the part is sawn off and
-// no wider bore is in its way there.
+// no wider bore is in its way there; and the other one where the way begins it there.
 func (t *task) boredIn(b outline.Bore) chucking {
 	wider := func(o outline.Bore) bool { return b.Dia.Less(o.Dia) && !o.Through && o.From == t.first }
+	c := t.chuckingFor(b.From)
 	if t.sawn && b.Through && !slices.ContainsFunc(t.shape.Bores, wider) {
-		return t.chuckings[0]
+		c = t.chuckings[0]
 	}
-	return t.chuckingFor(b.From)
+	if how, _ := t.sized(b); how.other {
+		return t.chuckingFor(other(c.out))
+	}
+	return c
 }
 
 // metal returns how deep a bore is drilled from an end: a through one to the floor of
@@ -112,6 +146,7 @@ type axial struct {
 	outline.Bore
 	n        int // from 1, as in the file
 	chucking chucking
+	how      sizing
 	open     units.Length
 }
 
@@ -140,7 +175,7 @@ func (x axial) make() (w steps, twist drills.Drill) {
 	if tube := t.tube(); x.Through && tube.Sign() > 0 && d.Holds(tube) {
 		return w, twist
 	}
-	reamer, exact := t.reamer(x.Dia, d), false
+	reamer, exact := x.how.reamer, false
 	if reamer != nil {
 		twist = w.drillUnder(t, *reamer)
 	} else {
@@ -148,7 +183,7 @@ func (x axial) make() (w steps, twist drills.Drill) {
 	}
 	comes := predict.Drilled(twist.Dia)
 	if !exact && reamer == nil && comes.Cmp(x.open) <= 0 { // the bar goes into what is there
-		return x.boredFrom(steps{}, x.chucking, x.open), twist
+		return x.bored(steps{}, x.chucking, x.open), twist
 	}
 	if w.lacksTailstock(t, x.ID(), "drilling") {
 		return w, twist
@@ -169,7 +204,7 @@ func (x axial) make() (w steps, twist drills.Drill) {
 	case exact:
 		finish.Foresee(d, name, comes, drilledWith(twist))
 	default:
-		return x.boredFrom(w, c, comes), twist
+		return x.bored(w, c, comes), twist
 	}
 	x.made(finish)
 	return w, twist
@@ -198,7 +233,7 @@ func (x axial) goesOut(o *op.Op, deep units.Length) {
 // end: as far as the lead of the reamer that follows it.
 func (t *task) past(b outline.Bore) units.Length {
 	past := practice.Breakthrough.Length()
-	if t.reamer(b.Dia, t.limits.Bore(b)) != nil {
+	if how, _ := t.sized(b); how.reamer != nil {
 		past = past.Plus(practice.ReamerLead.Length())
 	}
 	return past
@@ -352,13 +387,36 @@ func (t *task) reamer(dia units.Length, d limits.Dimension) *units.Length {
 	return nil
 }
 
-// boredFrom bores what is open to a diameter to its size, with the bar that enters
-// it there and reaches.
-func (x axial) boredFrom(w steps, c chucking, from units.Length) steps {
-	depth, deep, t := x.Span.Length(), x.Span.Length(), x.task
-	o := w.add(x.base(c, x.Span).As(x.ID()+"-bore", op.Bore, say.Of("bore to ", x.Dia), "boring bar"))
+// bored bores what is open to a diameter to its size: all of it with the end out that
+// its drill ends at, or half of it from each end.
+func (x axial) bored(w steps, c chucking, from units.Length) steps {
+	if !x.how.halves {
+		return x.boredFrom(w, c, from, x.Span.Length())
+	}
+	near, far := x.chucking, x.chuckingFor(other(x.chucking.out))
+	half := x.Span.Length().Half()
+	w = x.boredFrom(w, near, from, half)
+	return x.boredFrom(w, far, from, x.Span.Length().Minus(half).Plus(practice.Breakthrough.Length()))
+}
+
+// boredFrom bores what is open to a diameter to its size from an end so deep, with the
+// bar that enters it there and reaches.
+func (x axial) boredFrom(w steps, c chucking, from, depth units.Length) steps {
+	deep, t, id := depth, x.task, x.ID()
+	half := x.how.halves
+	if half && c.out != x.chucking.out {
+		id += "-" + string(c.out)
+	}
+	over := x.Span
+	if half {
+		over = x.shape.FromEnd(c.out, units.Min(depth, x.Span.Length().Half()))
+	}
+	o := w.add(x.base(c, over).As(id+"-bore", op.Bore, say.Of("bore to ", x.Dia), "boring bar"))
 	o.Push = op.Cut{Side: true}
-	if x.Through { // the edge runs out of the far end
+	switch {
+	case half:
+		o.Set("depth", deep.Up(), "half of it, the other half from the ", other(c.out), " end")
+	case x.Through: // the edge runs out of the far end
 		past := practice.Breakthrough.Length()
 		deep = x.metal(x.Bore, c.out).Plus(past)
 		x.goesOut(o, deep)
@@ -367,14 +425,14 @@ func (x axial) boredFrom(w steps, c chucking, from units.Length) steps {
 	in := cutting(feeds.Bore, x.Dia, deep)
 	in.Bars = t.entering(from, deep)
 	if len(in.Bars) == 0 {
-		t.noBar(o, x, from)
+		t.noBar(o, x, from, deep)
 	}
 	passes := int(x.Dia.Minus(from).Half().Steps(practice.RoughDepth.Length(t.material), units.Up)) + 1
 	if r := t.cut(o, passes, in); r.BoringBar != nil {
 		o.Tool.Name = say.Of("boring bar ", r.BoringBar.Diameter)
 		w.needs(o.Tool.Name, say.Of("for a bore of ", x.Dia), true)
 	}
-	if from.Equal(x.open) {
+	if from.Equal(x.open) && c.out == x.chucking.out {
 		x.wall(o, units.Length{})
 	}
 	dial, to := t.Shop.Lathe.CrossSlide, x.Dia
@@ -388,6 +446,9 @@ func (x axial) boredFrom(w steps, c chucking, from units.Length) steps {
 	o.Set("size", x.Dia.Down(), "never larger: measure before the last cut")
 	out := from.Plus(set.Times(2))
 	o.Removed(x.removal(c.out, out, depth, units.Degrees(180)))
+	if half && c.out == x.chucking.out {
+		return w // the other half ends it
+	}
 	o.Foresee(t.limits.Bore(x.Bore), say.Of("bore from the ", x.From, ", ", x.Dia), out, "bored by the cross slide's dial")
 	x.made(o)
 	return w
@@ -406,8 +467,8 @@ func (t *task) entering(hole, deep units.Length) []shop.BoringBar {
 
 // noBar says that no boring bar enters the hole and reaches, and what would: a
 // larger drill first for the thinnest bar that reaches, or another bar.
-func (t *task) noBar(o *op.Op, x axial, hole units.Length) {
-	most, deep := practice.BoringBarFill.Of(hole), x.Span.Length().Plus(o.Past.Length())
+func (t *task) noBar(o *op.Op, x axial, hole, deep units.Length) {
+	most := practice.BoringBarFill.Of(hole)
 	remedy := say.Of("a boring bar of at most ", most.Down(), " that reaches ", deep.Up(), " (boring_bars)",
 		", or a reamer of ", x.Dia)
 	var thin *shop.BoringBar
@@ -541,8 +602,8 @@ func (j *job) onHand(list []string, want threads.Designation) bool {
 }
 
 // screwCuts reports whether the lathe cuts threads with a single point.
-func (t *task) screwCuts() bool {
-	lathe := t.Shop.Lathe
+func (j *job) screwCuts() bool {
+	lathe := j.Shop.Lathe
 	return lathe != nil && lathe.Leadscrew != nil && len(lathe.ChangeGears) > 0
 }
 
@@ -610,10 +671,10 @@ func putOn(o *op.Op, c chucking) {
 // practice has it, where its cylinder has more than that room; else half of the room,
 // but no less than a tool wants, so that the rest of the cylinder stays as it is drawn.
 // None is cut where the drawing has a neck there, or no room.
-func (t *task) relief(x outline.Thread) units.Length {
+func (j *job) relief(x outline.Thread) units.Length {
 	pitch := x.Designation.Pitch
 	want, least := pitch.Length(practice.ReliefWidth.Number()), pitch.Length(practice.LeastRunOut.Number())
-	switch room := t.roomBehind(x); {
+	switch room := j.roomBehind(x); {
 	case want.Less(room):
 		return want
 	case least.Less(room):
@@ -625,8 +686,8 @@ func (t *task) relief(x outline.Thread) units.Length {
 // neck returns how wide the relief is that is drawn behind an outside thread: what lies
 // there is no larger than the thread's root, and wide enough for the tool to run out. 0
 // where it is none.
-func (t *task) neck(x outline.Thread) units.Length {
-	pitch, list := x.Designation.Pitch, t.shape.Stretches
+func (j *job) neck(x outline.Thread) units.Length {
+	pitch, list := x.Designation.Pitch, j.shape.Stretches
 	end, step, i := x.Span.To, 1, 0
 	if x.From == part.Right {
 		end, step, i = x.Span.From, -1, len(list)-1
@@ -654,9 +715,9 @@ func (t *task) neck(x outline.Thread) units.Length {
 
 // core returns the diameter of the largest rod inside the outside over a span as it is
 // cut: the reliefs of outside threads are less than the drawing.
-func (t *task) core(over op.Span) units.Length {
-	d := t.shape.Core(over)
-	for _, r := range t.reliefs() {
+func (j *job) core(over op.Span) units.Length {
+	d := j.shape.Core(over)
+	for _, r := range j.reliefs() {
 		if r.Span.Overlaps(over) {
 			d = units.Min(d, r.Dia)
 		}
@@ -665,11 +726,11 @@ func (t *task) core(over op.Span) units.Length {
 }
 
 // reliefs returns the reliefs that are cut behind outside threads.
-func (t *task) reliefs() []walls.Relief {
+func (j *job) reliefs() []walls.Relief {
 	var list []walls.Relief
-	for _, x := range t.shape.Threads {
-		wide := t.relief(x)
-		if x.Inside || wide.Sign() <= 0 || t.neck(x).Sign() > 0 {
+	for _, x := range j.shape.Threads {
+		wide := j.relief(x)
+		if x.Inside || wide.Sign() <= 0 || j.neck(x).Sign() > 0 {
 			continue
 		}
 		s := op.Span{From: x.Span.To, To: x.Span.To.Plus(wide)}
@@ -755,8 +816,8 @@ func (t *task) geared(o *op.Op, spec threads.Designation) {
 }
 
 // roomBehind returns how much of its cylinder is left behind a thread.
-func (t *task) roomBehind(x outline.Thread) units.Length {
-	list := slices.Clone(t.shape.Stretches)
+func (j *job) roomBehind(x outline.Thread) units.Length {
+	list := slices.Clone(j.shape.Stretches)
 	end := x.Span.To
 	if x.From == part.Right {
 		slices.Reverse(list)

@@ -117,15 +117,24 @@ func turningTool(c *cause) {
 	}
 }
 
-// collet is a set of collets, or one more of the list, for what is held.
+// collet is a set of collets, or one more of the list, for what is held; where nothing is,
+// for the longest cylinder.
 func collet(c *cause) {
-	dia := c.held()
+	if c.shape == nil {
+		return
+	}
+	dia, long := c.held(), units.Length{}
+	for _, x := range c.shape.Stretches {
+		if c.Code == problem.CannotBeHeld && plain(x) && long.Less(x.Length()) {
+			dia, long = x.Left.Turned, x.Length()
+		}
+	}
 	name, known := certify.ColletSet(op.LenOf(dia))
 	switch size := c.up(dia, halves); {
-	case c.shape == nil:
+	case !known:
 	case len(c.lathe.Collets) > 0:
 		c.fits(func(l *shop.Lathe) { l.Collets = append(l.Collets, size) }, "a collet of ", size, " (lathe: collets)")
-	case known && !strings.EqualFold(name, c.lathe.ColletName):
+	case !strings.EqualFold(name, c.lathe.ColletName):
 		c.fits(func(l *shop.Lathe) { l.ColletName = name }, "a set of ", name, " collets (lathe: collets)")
 	}
 }
@@ -216,27 +225,6 @@ func through(c *cause) {
 	wide := c.up(units.FromFloat(is), whole)
 	c.fits(func(l *shop.Lathe) { l.Chuck.Through, l.SpindleBore = &wide, &wide },
 		"a lathe that ", wide, " goes through (lathe: spindle_bore, chuck: through)")
-}
-
-// divider is what turns the part from flat to flat: a collet block of as many sides, a
-// plate of the head, or a head.
-func divider(c *cause) {
-	f := c.flats()
-	if f == nil {
-		return
-	}
-	if c.Shop.DividingHead != nil {
-		c.buys(func(s *shop.Shop) { s.DividingHead.Plates = append(s.DividingHead.Plates, []int{f.Sides}) },
-			"a plate with a circle of ", f.Sides, " holes (dividing_head: plates)")
-	} else {
-		head := shop.DividingHead{Ratio: int(practice.HeadRatio.Number()), Plates: [][]int{{3 * f.Sides}}}
-		c.buys(func(s *shop.Shop) { s.DividingHead = &head },
-			"a dividing head of ", head.Ratio, " to 1 with a circle of ", 3*f.Sides, " holes (dividing_head)")
-	}
-	if blocks := c.Shop.ColletBlocks; !slices.Contains(blocks, f.Sides) && (f.Sides == 6 || f.Sides == fourSides) {
-		c.buys(func(s *shop.Shop) { s.ColletBlocks = append(s.ColletBlocks, f.Sides) },
-			"a collet block of ", f.Sides, " sides (collet_blocks)")
-	}
 }
 
 // vBlocks are a pair that takes the bar.

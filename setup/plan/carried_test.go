@@ -34,7 +34,7 @@ func TestNoDieOverACentre(t *testing.T) {
 		support    op.Support
 		r          Result
 	}{
-		{"stout", "die M8", op.NoSupport, make1(t, stout, loadShop(t, nil))},
+		{"stout", "die M8", op.NoSupport, make1(t, stout, loadShop(t, map[string]string{leadscrew: ""}))},
 		{"slim", "threading tool", op.AtCentre, make1(t, slim, loadShop(t, nil))},
 	} {
 		if f := tc.r.Fails(); len(f) > 0 {
@@ -96,12 +96,13 @@ func TestTooDeepToGroove(t *testing.T) {
 // the face comes off at a finishing feed. One of 35 is faced on a plain one.
 func TestSpreadArbor(t *testing.T) {
 	for dia, want := range map[string]bool{"56": true, "35": false} {
-		r := make1(t, parse(t, "material: aluminium\nround:\n  profile: [[0, "+dia+"], [7, "+dia+"]]\n"+
+		j := jobOf(t, parse(t, "material: aluminium\nround:\n  profile: [[0, "+dia+"], [7, "+dia+"]]\n"+
 			"  bores: [{from: left, dia: 6, through: true}]\n"), loadShop(t, nil))
-		if f := r.Fails(); len(f) > 0 {
-			t.Error(dia, ": ", f)
+		d, _, err := j.attempt(j.hold(way{first: "left", grip: inBore, sawn: true}), bonds{})
+		if err != nil || !d.passes() {
+			t.Fatal(dia, ": ", err, d.no)
 		}
-		o := step1(t, r, "face-right").op
+		o := d.ops[slices.IndexFunc(d.ops, func(o *op.Op) bool { return o.ID == "face-right" })]
 		if o.Setup.Device != op.Arbor {
 			t.Fatalf("%s is held in a %s", dia, o.Setup.Device)
 		}

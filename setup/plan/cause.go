@@ -80,14 +80,13 @@ func answers() []answer {
 		{aFeature, otherHole, only(problem.WallTooThin)},
 		{aFeature, otherBore, and(ofHole, problem.WallTooThin)},
 		{aFeature, widerGroove, only(problem.ToolSide)},
-		{aFeature, spigot, ofHolding},
+		{aFeature, spigot, and(ofReach, ofHolding...)},
 		{aFeature, longerThread, ofHolding},
 		{aFeature, longerGrip, ofHolding},
 		{aFeature, shorter, only(problem.Overhang)},
 		{anOutfit, deadCentre, and(ofSpring, problem.NotAvailable)},
 		{anOutfit, steady, ofSpring},
 		{anOutfit, collet, and(ofDevice, problem.CannotBeHeld)},
-		{anOutfit, divider, and(ofDevice, problem.NotReachable, problem.RulesCollide)},
 		{anOutfit, chuck, and(ofDevice, problem.NotAvailable)},
 		{anOutfit, fourJaw, ofDevice},
 		{anOutfit, vBlocks, only(problem.SupportV)},
@@ -154,7 +153,8 @@ func (c *cause) grain(g grain) units.Length {
 	return units.MustLength(g.mm)
 }
 
-func (c *cause) up(l units.Length, g grain) units.Length   { return l.RoundTo(c.grain(g), units.Up) }
+func (c *cause) up(l units.Length, g grain) units.Length { return l.RoundTo(c.grain(g), units.Up) }
+
 func (c *cause) down(l units.Length, g grain) units.Length { return l.RoundTo(c.grain(g), units.Down) }
 
 // ofKind reports whether the operation that fails is of one of some kinds.
@@ -219,7 +219,8 @@ func (c *cause) hole() *outline.Hole {
 // or milling.
 func (c *cause) flats() *outline.Facets {
 	f := nth(c, "facets", func(o *outline.Outline) []outline.Facets { return o.Facets })
-	all := c.Code == problem.CannotBeHeld || c.Code == problem.RulesCollide || c.ofKind(op.Mill, op.Grind)
+	all := slices.Contains([]problem.Code{problem.CannotBeHeld, problem.RulesCollide, problem.GripRange}, c.Code) ||
+		c.ofKind(op.Mill, op.Grind)
 	if f == nil && c.shape != nil && len(c.shape.Facets) > 0 && all {
 		return &c.shape.Facets[0]
 	}

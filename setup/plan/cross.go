@@ -30,7 +30,7 @@ func crossHoles(t *task) steps {
 	if len(all) == 0 {
 		return steps{}
 	}
-	w, thinnest := crossWalls(t)
+	w, thinnest := t.crossWalls()
 	machine := t.drillingMachine()
 	if machine == "" {
 		w.no.Add(problem.New(problem.NotAvailable, all[0].ID(), nil,
@@ -464,13 +464,28 @@ type thinWall struct {
 
 // crossWalls checks the wall of every cross hole, in the finished part and
 // while the bar is still round, and returns the thinnest of each.
-func crossWalls(t *task) (steps, []thinWall) {
+func (j *job) crossWalls() (steps, []thinWall) {
+	if j.walled == nil { // it is the same in every way to hold the part
+		j.walled = new(walled)
+		j.walled.steps, j.walled.thin = j.workWalls()
+	}
+	return j.walled.steps, j.walled.thin
+}
+
+// walled is what the walls beside the cross holes are found to be.
+type walled struct {
+	steps
+	thin []thinWall
+}
+
+// workWalls is crossWalls, worked out.
+func (j *job) workWalls() (steps, []thinWall) {
 	var w steps
-	if t.bar.Less(t.round.Largest()) {
+	if j.bar.Less(j.round.Largest()) {
 		return w, nil
 	}
-	finished, err := walls.Check(walls.Input{Name: t.Part.Name, Part: t.Part, Reliefs: t.reliefs()})
-	drilling, also := walls.Check(walls.Input{Name: t.Part.Name, Part: t.Part, Bar: &t.bar})
+	finished, err := walls.Check(walls.Input{Name: j.Part.Name, Part: j.Part, Reliefs: j.reliefs()})
+	drilling, also := walls.Check(walls.Input{Name: j.Part.Name, Part: j.Part, Bar: &j.bar})
 	if w.wrong.Add(err); err == nil {
 		w.wrong.Add(also)
 	}
@@ -481,7 +496,7 @@ func crossWalls(t *task) (steps, []thinWall) {
 		})
 		if d.Refused != nil && !told {
 			p := *d.Refused
-			p.Want = say.Of("while the bar is still ", t.bar, ": ", p.Want)
+			p.Want = say.Of("while the bar is still ", j.bar, ": ", p.Want)
 			w.no.Add(p)
 		}
 	}

@@ -46,52 +46,59 @@ type flatEnd struct {
 	out   facets.Polygon
 }
 
-// facetted makes every stretch that is a polygon: milled on the dividing head
-// or in a collet block where the shop has one, and ground where something is
-// left; else ground from the round.
+// facetted makes every stretch that is a polygon: milled with what the shop indexes
+// with, and ground where something is left; else ground from the round.
 func facetted(t *task) steps {
 	var list []steps
 	for i, f := range t.shape.Facets {
 		if t.ownFlats(f) {
 			continue
 		}
-		p := flatting{task: t, n: i + 1, f: f, grip: t.heldFor(f), over: t.shape.Over(f.Span)}
+		p := flatting{task: t, n: i + 1, f: f, over: t.shape.Over(f.Span)}
+		methods := t.indexes(f)
+		device := methods[t.method(f.ID(), len(methods))]
+		p.grip = t.heldFor(f, device)
 		a, b := finished(f, p.over[0].Left.Turned), finished(f, p.over[len(p.over)-1].Right.Turned)
 		p.drawn = facets.Rise(a.Apothem, b.Apothem, f.Span.Length())
-		device := t.indexes(f)
+		var made []steps
 		if device != "" {
-			list = append(list, p.mill(device))
+			made = append(made, p.mill(device))
 		}
 		if device == "" || f.Leave.Sign() > 0 {
-			list = append(list, p.grind(device != ""))
+			made = append(made, p.grind(device != ""))
 		}
+		list = append(list, together(made...).offering(f.ID(), len(methods)))
 	}
 	return together(list...)
 }
 
-// indexes returns what the shop indexes flats with, "" where it is the grinder's
-// cradle or the bench.
-func (t *task) indexes(f outline.Facets) op.Device {
-	switch {
-	case t.Shop.Mill == nil:
-		return ""
-	case t.Shop.DividingHead != nil:
-		return op.DividingHead
-	case slices.Contains(t.Shop.ColletBlocks, f.Sides):
-		return op.ColletBlock
-	case t.Shop.RotaryTable != nil:
-		return op.RotaryTable
+// indexes returns what the shop indexes flats with, the least trouble first; the last,
+// "", is the grinder's cradle or the bench.
+func (t *task) indexes(f outline.Facets) []op.Device {
+	var list []op.Device
+	if t.Shop.Mill != nil && t.Shop.DividingHead != nil {
+		list = append(list, op.DividingHead)
 	}
-	return ""
+	if t.Shop.Mill != nil && slices.Contains(t.Shop.ColletBlocks, f.Sides) {
+		list = append(list, op.ColletBlock)
+	}
+	if t.Shop.Mill != nil && t.Shop.RotaryTable != nil {
+		list = append(list, op.RotaryTable)
+	}
+	return append(list, "")
 }
 
 // heldFor returns the grip that a stretch is facetted in: the band it is held on
 // last, or the bar it is cut off, with the end out that the facets are at.
-func (t *task) heldFor(f outline.Facets) chucking {
-	if t.grip < 0 || t.sawn {
+func (t *task) heldFor(f outline.Facets, device op.Device) chucking {
+	i := t.grip
+	if t.grip == inDog {
+		i = t.longestBeside(f)
+	}
+	if i < 0 || t.sawn {
 		return t.chuckings[0]
 	}
-	g := t.shape.Stretches[t.grip]
+	g := t.shape.Stretches[i]
 	if g.Thread != nil || g.Facets != nil {
 		return t.chuckings[0]
 	}
@@ -102,7 +109,7 @@ func (t *task) heldFor(f outline.Facets) chucking {
 	}
 	most := practice.GripColletMost.Length()
 	need := units.Min(practice.GripCollet.Of(g.Left.Turned), most)
-	if t.indexes(f) == op.RotaryTable { // it carries a chuck
+	if device == op.RotaryTable { // it carries a chuck
 		need = t.leastGrip(op.RotaryTable, g.Left.Turned)
 		most = units.Max(need, most)
 	}
@@ -114,6 +121,18 @@ func (t *task) heldFor(f outline.Facets) chucking {
 	face := inward(op.LenOf(z), op.LenOf(clear), c.out)
 	c.setup = t.chuck(cylinder(g), behind(face, op.LenOf(held), c.out), c.out, false)
 	return c
+}
+
+// longestBeside returns the longest plain cylinder beside a stretch of flats, -1 where there
+// is none.
+func (j *job) longestBeside(f outline.Facets) int {
+	best := -1
+	for i, x := range j.shape.Stretches {
+		if plain(x) && !x.Overlaps(f.Span) && (best < 0 || j.shape.Stretches[best].Length().Less(x.Length())) {
+			best = i
+		}
+	}
+	return best
 }
 
 // finished returns the polygon whose round, with what is left on it, is dia.
@@ -190,9 +209,8 @@ func (p flatting) op(what string, s op.Setup) *op.Op {
 func (p flatting) mill(device op.Device) steps {
 	var w steps
 	s := op.Setup{Machine: op.MillMachine, Device: device}
-	if p.stubAt(p.grip.out) || p.centred(p.grip.out) {
-		s.Support = op.AtCentre
-		w = centre(p.task, p.chuckingFor(p.grip.out))
+	if c := p.chuckingFor(p.grip.out); c.out == p.grip.out {
+		s.Support, w = c.setup.Support, carry(p.task, c)
 	}
 	o := w.add(p.op("mill", s))
 	o.Cutter = p.endMill()
@@ -273,14 +291,11 @@ func (p flatting) shouldered(e part.End) bool {
 	return false
 }
 
-// centred reports whether a centre holds an end while it is turned.
+// centred reports whether a centre in a hole of its own holds an end while it is turned.
 func (t *task) centred(end part.End) bool {
-	for i, c := range t.chuckings {
-		if c.out == end && t.way.centre[i] {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(t.chuckings, func(c chucking) bool {
+		return c.out == end && c.setup.Support == op.AtCentre
+	})
 }
 
 // flats takes the flats off the work as they are cut, and predicts them where they

@@ -26,9 +26,7 @@ import (
 // tapers, arcs and threads. The first grip makes the face z is measured from.
 func outside(t *task, c chucking, first bool) steps {
 	list := []steps{face(t, c, first)}
-	if c.setup.Support == op.AtCentre {
-		list = append(list, centre(t, c))
-	}
+	list = append(list, carry(t, c))
 	if len(c.stretches) == 0 {
 		return together(list...)
 	}
@@ -47,6 +45,21 @@ func outside(t *task, c chucking, first bool) steps {
 			list = append(list, curve(t, c, x))
 		}
 	}
+	if t.room && c.past.Sign() > 0 {
+		list = append(list, roomPast(t, c))
+	}
+	all := together(append(list, details(t, c))...)
+	for _, o := range all.ops {
+		if o.Setup.Device == op.Centres {
+			o.Cautions = append(o.Cautions, cautions.Dog)
+		}
+	}
+	return all
+}
+
+// details cuts the chamfers and the threads of the outside in one grip.
+func details(t *task, c chucking) steps {
+	var list []steps
 	for i, x := range t.round.Chamfers {
 		if y, ok := t.edge(x, c); ok {
 			list = append(list, chamfer(t, c, x, y, i+1))
@@ -69,7 +82,7 @@ func face(t *task, c chucking, first bool) steps {
 	})
 	z := op.LenOf(endOf(t.shape, c.out))
 	if t.stubAt(c.out) {
-		z = inward(z, -op.LenOf(practice.StubLength.Length()), c.out)
+		z = inward(z, -op.LenOf(t.stub(c.out)), c.out)
 		o.Makes = nil
 	}
 	o.Removed(work.EndCut{End: c.out, Z: z})
@@ -114,21 +127,36 @@ func (t *task) faced(o *op.Op, as work.State, end part.End, z op.Len) {
 }
 
 // stubAt reports whether a stub stands beyond an end, for a centre.
-func (t *task) stubAt(end part.End) bool {
-	for i, c := range t.chuckings {
-		if c.out == end && t.way.centre[i] && t.thin(end) {
-			return true
-		}
-	}
-	return false
-}
+func (t *task) stubAt(end part.End) bool { return t.stub(end).Sign() > 0 }
 
-// stub returns how far a stub stands beyond an end, 0 where there is none.
+// stub returns how far a stub for a centre stands beyond an end: where that is thin, or
+// where the way leaves one so long that the tailstock clears the tool. 0 where none does.
 func (t *task) stub(end part.End) units.Length {
-	if t.stubAt(end) {
+	i := 0
+	if end != t.first {
+		i = 1
+	}
+	switch {
+	case !t.way.centre[i]:
+	case t.stubs[i]:
+		return practice.StubClear.Length()
+	case t.thin(end):
 		return practice.StubLength.Length()
 	}
 	return units.Length{}
+}
+
+// stubDia returns the diameter of the stub at an end, 0 where none is: one on an end that is
+// not thin is less than the end.
+func (t *task) stubDia(end part.End) units.Length {
+	dia := practice.StubDia.Length()
+	switch own := t.endDia(end); {
+	case !t.stubAt(end):
+		return units.Length{}
+	case !t.thin(end):
+		return units.Min(own.Minus(practice.StubUnder.Length()), units.Max(dia, own.Half()))
+	}
+	return dia
 }
 
 // fitsLathe checks the bar against the lathe's size.
@@ -150,8 +178,8 @@ func (t *task) fitsLathe(o *op.Op) {
 func centre(t *task, c chucking) steps {
 	var w steps
 	dia, where := t.endDia(c.out), ""
-	if t.thin(c.out) {
-		dia, where = practice.StubDia.Length(), " in the stub"
+	if t.stubAt(c.out) {
+		dia, where = t.stubDia(c.out), " in the stub"
 	}
 	pilot := t.pilot(dia, practice.CentrePart.Of(dia))
 	o := w.add(&op.Op{
@@ -262,8 +290,8 @@ func (t *task) roughed(o *op.Op, c chucking, as work.State) {
 // roughStub adds the stub to what is roughed.
 func (t *task) roughStub(profile []work.Point, end part.End) []work.Point {
 	z := op.LenOf(endOf(t.shape, end))
-	dia := op.LenOf(practice.StubDia.Length())
-	far := inward(z, -op.LenOf(practice.StubLength.Length()), end)
+	dia := op.LenOf(t.stubDia(end))
+	far := inward(z, -op.LenOf(t.stub(end)), end)
 	if end == part.Right {
 		return append(profile, work.Point{Z: z, Dia: dia}, work.Point{Z: far, Dia: dia})
 	}
@@ -319,6 +347,32 @@ func roughing(c chucking) []pass {
 		out[n].over = c.onPast(out[n].over)
 	}
 	return out
+}
+
+// roomPast turns the bar past the end that is cut off later down to less than that end, so
+// that a left-hand tool and its holder start there.
+func roomPast(t *task, c chucking) steps {
+	var w steps
+	end := other(c.out)
+	z := op.LenOf(endOf(t.shape, end))
+	far := inward(z, -op.LenOf(c.past), end)
+	span := work.Span{From: min(z, far), To: max(z, far)}
+	dia := t.endDia(end).Minus(practice.RoomUnder.Length())
+	o := w.add(&op.Op{
+		ID: "room-" + string(end), Kind: op.Turn, Name: say.Of("turn ", dia, " past the ", end, " end"), Setup: c.setup,
+		Tool: op.Tool{Name: "grooving tool", Hand: op.Form}, Dia: dia, Rough: true,
+		Cuts: op.Span{From: span.From.Length(), To: span.To.Length()},
+	})
+	o.Set("over", c.past, "past the end: a left-hand tool and its holder start there")
+	o.Do = func(as work.State) {
+		from := as.Largest(span).Length()
+		set := o.OnDial(say.Of("to ", dia), op.CrossSlide, t.Shop.Lathe.CrossSlide, from.Minus(dia).Half(),
+			"touching the work")
+		o.Removed(work.Turned(span, op.LenOf(from.Minus(set.Times(2))), work.Rough))
+		t.chosen(o, cutting(feeds.Turn, from, c.past))
+		o.Minutes += practice.RoomMinutes.Number()
+	}
+	return w
 }
 
 // onPast returns what is cut up to the end that is cut off later as it is cut: on past

@@ -105,26 +105,47 @@ func TestOutOfTheFarFace(t *testing.T) {
 			t.Errorf("%s: the removal ends %v deep", tc.name, say.Of(far.Length()))
 		}
 	}
-	short := bored(t, "  profile: [[0, 36], [50, 36]]\n  bores: [{from: left, dia: 26, through: true}]\n")
-	if r := make1(t, short, loadShop(t, nil)); len(r.Fails()) == 0 {
-		t.Error("a bar that reaches 50 bores 50 through")
+}
+
+// A bar that reaches 50 does not bore 50 through, which is 51 deep, from one end: half of
+// it, 25, from each, and a millimetre past the middle from the second.
+func TestBoredFromBothEnds(t *testing.T) {
+	r := make1(t, bored(t, "  profile: [[0, 36], [50, 36]]\n  bores: [{from: left, dia: 26, through: true}]\n"),
+		loadShop(t, nil))
+	if f := r.Fails(); len(f) > 0 {
+		t.Fatal(f)
+	}
+	for id, want := range map[string]string{"bore-1-bore": "25", "bore-1-right-bore": "26"} {
+		if got := deepest(t, r, id); got != want {
+			t.Errorf("%s is %s deep, by hand %s", id, got, want)
+		}
 	}
 }
 
 // Where a centre held the end the drill starts in its hole: nothing is spotted there.
 func TestStartsInTheCentreHole(t *testing.T) {
-	r := make1(t, bored(t, "  profile: [[0, 20], [250, 20], [250, 12], [280, 12]]\n"+
+	j := jobOf(t, bored(t, "  profile: [[0, 20], [100, 20], [100, 12], [130, 12]]\n"+
 		"  bores: [{from: right, dia: 6, depth: 20}]\n"), loadShop(t, nil))
-	if len(r.Fails()) > 0 {
-		t.Fatal(r.Fails())
-	}
-	list := ids(r)
-	centre := slices.Index(list, "centre-right")
-	if centre < 0 || centre > slices.Index(list, "bore-1-drill") {
-		t.Fatalf("no centre before the bore: %v", list)
-	}
-	if got := spots(r); len(got) > 0 {
-		t.Errorf("spotted %v in a centre hole", got)
+	for grip, spots := range map[int]bool{0: false, inDog: true} { // between centres it is bored as a bar
+		w := way{first: "right", grip: grip, centre: [2]bool{true, grip == inDog}, barEnds: grip == inDog, close: grip == 0}
+		if grip == inDog {
+			w.split = 1
+		}
+		d, _, err := j.attempt(j.hold(w), bonds{})
+		if err != nil || !d.passes() {
+			t.Fatal(err, d.no)
+		}
+		var list []string
+		for _, i := range d.sequence {
+			list = append(list, d.ops[i].ID)
+		}
+		centre := slices.Index(list, "centre-right")
+		if !spots && (centre < 0 || centre > slices.Index(list, "bore-1-drill")) {
+			t.Errorf("no centre before the bore: %v", list)
+		}
+		if got := slices.Contains(list, "bore-1-spot"); got != spots {
+			t.Errorf("grip %d: spotted %v, by hand %v: %v", grip, got, spots, list)
+		}
 	}
 }
 

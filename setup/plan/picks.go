@@ -51,8 +51,8 @@ func (w steps) offering(feature string, methods int) steps {
 	return w
 }
 
-// others returns the ways in which a feature that fails is made by the next of its
-// methods.
+// others returns the ways in which a feature that fails is made by another of its
+// methods, one that is more trouble.
 func (w way) others(d *attempt) []way {
 	var list []way
 	for _, x := range d.offers {
@@ -60,9 +60,11 @@ func (w way) others(d *attempt) []way {
 		if !ok || int(w.how[i])+1 >= x.methods || !x.lacks && !slices.ContainsFunc(x.ops, failed) {
 			continue
 		}
-		next := w
-		next.how[i]++
-		list = append(list, next)
+		for n := int(w.how[i]) + 1; n < x.methods; n++ {
+			next := w
+			next.how[i] = uint8(n)
+			list = append(list, next)
+		}
 	}
 	return list
 }

@@ -10,6 +10,26 @@
 // put in order, and the way that costs least is the plan. Where none serves, what
 // would mend it is tried (remedies.go; cause.go has the table). Words of a whole card
 // are in card.go.
+//
+// The search (search.go) goes over which end is cut first, what the work is held on and
+// in when it is turned end for end, how much is cut in each grip, what it lies on while it
+// is worked across, centres, stubs, steadies, the methods of features, and orders. It costs
+// by set-ups, then by grips that lose the axis or the roll, then by minutes, then by tool
+// changes. Left out of it, and why:
+//
+//   - what mends nothing: a centre, a steady, a lighter cut, a bond in the order or another
+//     method is added to a way only where something fails that it could mend, and two at the
+//     most that mend nothing by themselves. Each costs minutes or a set-up.
+//   - methods by cost: the next method of a feature is tried where the one before fails. They
+//     stand in the order of their trouble, which no minutes measure.
+//   - lengths: the work stands as little out of the jaws as the cut needs, or as far as a tool
+//     needs to clear, and nothing between; stubs are of two lengths.
+//   - the bar in a collet: where the chuck holds the bar there is no axis yet to lose.
+//   - an end that is sawn off and filed flat: only where no other way passes, since it is not
+//     as square, which no limit says.
+//   - what comes of a way that does not pass and costs as much already as the best that does:
+//     it could save minutes only.
+//   - what is hoped of least: after 400 ways, or 24 since the last that was better, it ends.
 package plan
 
 import (
@@ -117,6 +137,7 @@ type Result struct {
 type attempt struct {
 	*task
 	steps
+	bound    bonds
 	job      order.Job
 	pairs    []rules.Before
 	sequence []int

@@ -438,9 +438,9 @@ func TestMirrored(t *testing.T) {
 
 // A part that cannot be held says so and what would help.
 func TestUnheld(t *testing.T) {
-	p := parse(t, "material: brass\nround:\n  profile: [[0, 20], [30, 10], [60, 20]]\n"+
-		"  bores: [{from: left, dia: 3.3, depth: 12}, {from: right, dia: 3.3, depth: 12}]\n")
-	_, s := demo(t)
+	p := parse(t, "material: brass\nround:\n  profile: [[0, 20], [8, 20], [30, 10], [52, 20], [60, 20]]\n"+
+		"  threads: [{from: left, spec: M20, length: 4}, {from: right, spec: M20, length: 4}]\n")
+	s := loadShop(t, map[string]string{"  leadscrew: 3mm\n": ""})
 	r := make1(t, p, s)
 	if len(r.Fails()) == 0 || !strings.Contains(r.Fails()[0].Error(), "nothing to hold it on") {
 		t.Errorf("fails %v", r.Fails())

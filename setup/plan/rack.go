@@ -16,8 +16,9 @@ func (j *job) chosen() (best *attempt, rings problem.List, err error) {
 		if err != nil {
 			return nil, nil, err
 		}
+		k.most = j.most
 		best, _, err := k.cheapest()
-		if err != nil {
+		if j.looked += k.looked; err != nil {
 			return nil, nil, err
 		}
 		if best != nil && best.passes() && (bar.Length == nil || best.blank.Bar.Cmp(*bar.Length) <= 0) {

@@ -155,7 +155,10 @@ func wider(c *cause) {
 	switch out := c.out; {
 	case c.round == nil || c.thread() != nil: // its class holds it
 	case out.Kind == "" && ok && c.of != nil && c.of.Push.Finish && is > want && want > 0:
-		c.within(c.up(units.FromFloat(is/practice.SpringFinish.Number()/2), hundredth), c.of.Cuts)
+		by := c.up(units.FromFloat(is/practice.SpringFinish.Number()/2), hundredth)
+		if by.Less(c.of.Dia) { // else it is no spring, but what hangs too far
+			c.within(by, c.of.Cuts)
+		}
 	case out.Kind == "":
 	case out.Kind == limits.Angle:
 		c.widerAngle()
@@ -457,7 +460,8 @@ func longerThread(c *cause) {
 	}
 }
 
-// spigot is one that is drawn at an end that nothing is cut in, to hold the part by.
+// spigot is one that is drawn at an end that nothing is cut in and that cannot be held as
+// it is, to hold the part by.
 func spigot(c *cause) {
 	if !c.chucked() {
 		return
@@ -473,6 +477,9 @@ func spigot(c *cause) {
 			continue
 		}
 		long := c.up(c.leastGrip(op.Chuck, dia).Plus(practice.RunOut.Length()), whole)
+		if x := c.shape.At(endOf(c.shape, end))[0]; plain(x) && long.Cmp(x.Length()) <= 0 {
+			continue
+		}
 		c.draws(func(r *part.Round) {
 			from := r.Length()
 			if end == part.Left {

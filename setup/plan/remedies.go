@@ -61,22 +61,20 @@ type outcome struct {
 }
 
 // Trials are bounded: so many for one refusal, so many that succeed for it, and so much
-// work for all, counted in operations that are certified, those of the plan that says no
-// too. The first is planned whatever came before, and none is given more than that much, or
-// than the plan that says no took.
+// work for all, counted in ways that are looked into, after which none is begun. Each gives
+// up where none of so many ways passes: of the parts that are planned in the shops of the
+// tests one in fifty asks for more.
 const (
 	trialsEach = 12
-	plansLeast = 1
 	enough     = 3
-	walkedMost = 4_000
+	lookedMost = 400
+	lookedEach = 100
 )
 
 // mender tries what may mend a plan, each thing once.
 type mender struct {
 	in     Input
-	each   int // operations that were certified for the plan that says no
-	walked int // and for all since
-	plans  int
+	looked int // ways that were looked into, for all trials
 	became map[say.Text]outcome
 	vain   []outcome // of what was tried and does not mend it, in its order
 }
@@ -87,7 +85,7 @@ func (r *Result) mend(j *job) {
 	if len(r.Refused) == 0 {
 		return
 	}
-	m := &mender{in: j.Input, each: j.walked, walked: j.walked, became: map[say.Text]outcome{}}
+	m := &mender{in: j.Input, became: map[say.Text]outcome{}}
 	for i := range r.Refused {
 		f := &r.Refused[i]
 		f.Remedies = m.remedies(r.cause(j, f).offers())
@@ -169,8 +167,8 @@ func (m *mender) least(t trial) outcome {
 	return x
 }
 
-// tired reports whether one plan more would be more work than is done for a refusal.
-func (m *mender) tired() bool { return m.plans >= plansLeast && m.walked+m.each > walkedMost }
+// tired reports whether as much was tried as is for a plan.
+func (m *mender) tired() bool { return m.looked >= lookedMost }
 
 // plan plans with one thing changed. The plan is asked from the start: what is done was
 // done to another.
@@ -204,9 +202,9 @@ func (m *mender) just(in Input) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	j.most = max(m.each, walkedMost)
+	j.most = lookedEach
 	r, err := j.plan()
-	m.plans, m.walked = m.plans+1, m.walked+j.walked
+	m.looked += j.looked
 	return r, err
 }
 

@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"cmp"
+	"container/heap"
 	"math"
 
 	"setover/setup/base/problem"
@@ -19,10 +21,44 @@ type node struct {
 }
 
 // quest is a node that is to be looked into: the least that said no to one that it comes
-// of, and how many things were added since then that mended nothing.
+// of, how many things were added since then that mended nothing, what the one cost that it
+// comes of, and which it is.
 type quest struct {
 	node
 	failed, idle int
+	number       int
+	cost         order.Cost
+}
+
+// quests are what is to be looked into, those first to which least was added that mended
+// nothing, and of these the cheapest: what stands for itself costs nothing yet.
+type quests []quest
+
+func (q quests) Len() int      { return len(q) }
+func (q quests) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
+func (q *quests) Push(x any)   { *q = append(*q, x.(quest)) }
+
+func (q quests) Less(i, j int) bool {
+	a, b := q[i], q[j]
+	return cmp.Or(cmp.Compare(a.promise(), b.promise()), cmp.Compare(a.number, b.number)) < 0
+}
+
+// promise ranks what comes of a node: by its set-ups and losses, what says no to it, of which
+// more than a few is as bad as a few, and twice what mended nothing. What stands for itself
+// comes first.
+func (q quest) promise() int {
+	const few = 3
+	if q.failed == math.MaxInt {
+		return 0
+	}
+	return q.cost.Setups + q.cost.Losses + min(few, q.failed) + 2*q.idle
+}
+
+func (q *quests) Pop() any {
+	last := len(*q) - 1
+	x := (*q)[last]
+	*q = (*q)[:last]
+	return x
 }
 
 // patience is how many things may be added one after the other that mend nothing by
@@ -30,21 +66,27 @@ type quest struct {
 // together and two of them do not is not found.
 const patience = 2
 
-// search goes through the ways to make a part. Every way is an assignment to the choices
-// of a way; those that ways returns stand for themselves, and each of the others is one
-// of them with one thing more that costs something: a centre, a steady, a face that is
-// cut as a bar, a lighter cut, the next method of a feature, a bond in the order. Such a
-// thing is tried where what fails could be mended by it.
-//
-// It is exact for its cost among these: a way whose set-ups and losses alone are more
-// than those of the best that passes is not looked into, and neither are those that come
-// of it, since what is added never takes a set-up away.
+// maxTries is how many nodes are looked into at the most, and maxMore how many where one
+// passes and none since was better.
+const (
+	maxTries = 400
+	maxMore  = 24
+)
+
+// search goes through the ways to make a part. Those that ways returns stand for
+// themselves, and each of the others is one of them with one thing more that costs
+// something: a centre, a steady, a face that is cut as a bar, a lighter cut, another method
+// of a feature, a bond in the order. Such a thing is tried where what fails could be mended
+// by it. A way whose set-ups and losses alone are more than those of the best that passes is
+// not looked into, and neither are those that come of it. What is left out is named in the
+// package's comment.
 type search struct {
 	*job
 	best  *attempt
 	rings problem.List
-	todo  []quest
-	known map[node]bool
+	todo  quests
+	tries int
+	known map[node]int // how little that mended nothing was added on the way there
 }
 
 // cheapest returns the attempt that says no to least, and of those the cheapest. Where
@@ -53,34 +95,55 @@ func (j *job) cheapest() (best *attempt, rings problem.List, err error) {
 	if j.block != nil {
 		return j.clamped()
 	}
-	s := search{job: j, known: map[node]bool{}}
+	s := newSearch(j, maxTries)
 	for _, ways := range [][]way{j.ways(), j.lastResorts()} {
-		if s.best != nil && s.best.passes() {
+		if s.passes() {
 			break
 		}
-		for _, w := range ways {
-			s.add(quest{node{way: w}, math.MaxInt, 0})
-		}
-		if err := s.run(); err != nil {
+		if err := s.from(ways); err != nil {
 			return nil, nil, err
 		}
 	}
 	return s.best, s.rings, nil
 }
 
-// add puts a node on the list, once.
-func (s *search) add(q quest) {
-	if !s.known[q.node] {
-		s.known[q.node] = true
-		s.todo = append(s.todo, q)
-	}
+// newSearch returns a search that looks into so many nodes from each list of ways.
+func newSearch(j *job, tries int) search {
+	return search{job: j, known: map[node]int{}, tries: tries}
 }
 
-// run goes through the list until nothing is left, or as much was certified as may be.
+// from goes through ways to hold the part and what comes of them.
+func (s *search) from(ways []way) error {
+	for _, w := range ways {
+		s.add(quest{node: node{way: w}, failed: math.MaxInt})
+	}
+	return s.run()
+}
+
+// add puts a node on the list, once, and again where more may be added to it than before.
+func (s *search) add(q quest) {
+	if idle, known := s.known[q.node]; known && idle <= q.idle {
+		return
+	}
+	s.known[q.node] = q.idle
+	q.number = len(s.known)
+	heap.Push(&s.todo, q)
+}
+
+// run goes through the list until nothing is left, or as many were looked into as may be;
+// where none of the first of them passes no more are.
 func (s *search) run() error {
-	for len(s.todo) > 0 && (s.most == 0 || s.walked < s.most) {
-		q := s.todo[0]
-		s.todo = s.todo[1:]
+	more := 0
+	for n := 0; len(s.todo) > 0 && n < s.tries && (n < s.most || s.passes()); n++ {
+		if s.passes() {
+			if more++; more > maxMore && s.todo[0].failed != math.MaxInt {
+				return nil
+			}
+		}
+		q := heap.Pop(&s.todo).(quest)
+		if s.dearer(q) {
+			continue
+		}
 		t := s.hold(q.way)
 		d, ring, err := s.tried(t, q.bound)
 		switch {
@@ -91,7 +154,7 @@ func (s *search) run() error {
 			s.follow(q, append(q.longer(t), s.otherSplits(q.way)...), nil)
 		case d != nil:
 			if s.best == nil || d.betterThan(s.best) {
-				s.best = d
+				s.best, more = d, 0
 			}
 			s.spread(q, d)
 		}
@@ -99,10 +162,14 @@ func (s *search) run() error {
 	return nil
 }
 
+// passes reports whether nothing stands against the best.
+func (s *search) passes() bool { return s.best != nil && s.best.passes() }
+
 // spread adds what could mend an attempt, or cost less, unless too much was added already
 // that mended nothing.
 func (s *search) spread(q quest, d *attempt) {
 	failed, next := d.failing(), q
+	next.cost = d.cost
 	if next.failed, next.idle = failed, 0; q.failed <= failed {
 		next.failed, next.idle = q.failed, q.idle+1
 	}
@@ -118,36 +185,43 @@ func (s *search) spread(q quest, d *attempt) {
 // follow adds ways with what a node is bound by, and its own way with other bonds.
 func (s *search) follow(q quest, ways []way, more []bonds) {
 	for _, w := range ways {
-		s.add(quest{node{w, q.bound}, q.failed, q.idle})
+		s.add(quest{node: node{w, q.bound}, failed: q.failed, idle: q.idle, cost: q.cost})
 	}
 	for _, b := range more {
-		s.add(quest{node{q.way, b}, q.failed, q.idle})
+		s.add(quest{node: node{q.way, b}, failed: q.failed, idle: q.idle, cost: q.cost})
 	}
 }
 
 // tried is an attempt, nil where its set-ups and losses alone cost more than the best
 // that passes.
 func (s *search) tried(t *task, b bonds) (d *attempt, ring error, err error) {
-	d, ring, err = s.ordered(t, b)
-	if err != nil || ring != nil || d == nil {
-		return d, ring, err
+	var within *order.Cost
+	if s.passes() {
+		within = &s.best.cost
 	}
-	if s.best != nil && s.best.passes() {
-		c, best := d.cost, s.best.cost
-		c.Tools, best.Tools = 0, 0
-		if best.Less(c) {
-			return nil, nil, nil
-		}
+	d, ring, err = s.ordered(t, b, within)
+	if err == nil && ring == nil && d != nil {
+		d.walk()
 	}
-	d.walk()
-	return d, nil, nil
+	return d, ring, err
+}
+
+// dearer reports whether nothing that comes of a node can be cheaper than the best that
+// passes: it has more set-ups or losses, or as many and does not pass.
+func (s *search) dearer(q quest) bool {
+	if !s.passes() || q.failed == math.MaxInt {
+		return false
+	}
+	c, best := q.cost, s.best.cost
+	c.Tools, best.Tools = 0, 0
+	return best.Less(c) || q.failed > 0 && c == best
 }
 
 // attempt makes the part in one way: its work, the best order of it, and every
 // step certified on the work as it stands. ring says why no order is, and then d is
 // neither ordered nor certified.
 func (j *job) attempt(t *task, b bonds) (d *attempt, ring error, err error) {
-	d, ring, err = j.ordered(t, b)
+	d, ring, err = j.ordered(t, b, nil)
 	if err == nil && ring == nil && d != nil {
 		d.walk()
 	}
@@ -156,8 +230,9 @@ func (j *job) attempt(t *task, b bonds) (d *attempt, ring error, err error) {
 
 // ordered is an attempt that is not walked through yet, nil where what is bound beyond
 // the rules leaves no order.
-func (j *job) ordered(t *task, b bonds) (d *attempt, ring error, err error) {
-	d = &attempt{task: t, steps: t.make()}
+func (j *job) ordered(t *task, b bonds, within *order.Cost) (d *attempt, ring error, err error) {
+	j.looked++
+	d = &attempt{task: t, steps: t.make(), bound: b}
 	if err := d.wrong.Err(); err != nil {
 		return nil, nil, err
 	}
@@ -172,7 +247,14 @@ func (j *job) ordered(t *task, b bonds) (d *attempt, ring error, err error) {
 	if b.tie(d); d.job.Cycle() != nil {
 		return nil, nil, nil
 	}
-	d.sequence, d.cost = d.job.Best()
+	most := order.Cost{Setups: math.MaxInt, Losses: math.MaxInt}
+	if within != nil {
+		most = *within
+	}
+	var ok bool
+	if d.sequence, d.cost, ok = d.job.BestWithin(most); !ok {
+		return nil, nil, nil
+	}
 	return d, nil, nil
 }
 

@@ -17,6 +17,9 @@ import (
 // outside is turned by then.
 func (t *task) steadies(i int) {
 	c := &t.chuckings[i]
+	if t.grip == inDog {
+		return
+	}
 	c.axial = c.setup.Plain()
 	if !t.steady[i] {
 		return
@@ -39,7 +42,7 @@ func (t *task) turnedBefore(i int) bool { return i > 0 && t.sawn }
 // facets, a thread, a hole or a slot there, at the end of it that lies further out.
 func (t *task) land(i int) (middle op.Len, ok bool) {
 	takes, c := t.Shop.Lathe.Steady, t.chuckings[i]
-	if takes == nil || i > 0 && t.grip == inBore {
+	if takes == nil || i > 0 && t.grip == inBore || t.grip == inDog {
 		return 0, false
 	}
 	list := c.stretches

@@ -27,8 +27,8 @@ import (
 type cone struct {
 	large, small, length, fromJaws, centre op.Len
 	end                                    tapers.End
-	n                                      int // the stretch
-	held                                   way
+	out                                    part.End
+	n, first, last                         int // the stretch, and those that are cut in its grip
 }
 
 // tapering is a taper while its card is made.
@@ -39,6 +39,7 @@ type tapering struct {
 	x            outline.Stretch
 	large, small units.Length
 	o            *op.Op
+	by           taperMethod
 }
 
 // taper cuts a taper: with a form tool where it is short; with the compound
@@ -46,6 +47,20 @@ type tapering struct {
 // where the angle is small enough; else with the compound in bites.
 func taper(t *task, c chucking, x outline.Stretch) steps {
 	p := &tapering{task: t, chucking: c, x: x, large: x.Large(), small: units.Min(x.Left.Turned, x.Right.Turned)}
+	list := p.cutTaper()
+	if p.by == finishedByFile && p.o != nil {
+		list = together(list, p.file())
+	}
+	return list.offering(x.ID(), p.methods())
+}
+
+// cutTaper cuts it by the method that suits it.
+func (p *tapering) cutTaper() steps {
+	t, c, x := p.task, p.chucking, p.x
+	if p.by = taperMethod(t.method(x.ID(), p.methods())); p.by == finishedByFile {
+		more := practice.LeaveFiling.Length()
+		p.large, p.small = p.large.Plus(more), p.small.Plus(more)
+	}
 	r, err := p.onCompound()
 	if err != nil {
 		p.no.Add(err)
@@ -58,6 +73,9 @@ func taper(t *task, c chucking, x outline.Stretch) steps {
 		Leaves: op.SurfaceOf(op.Cone, x.Span, p.large), Cuts: x.Span, Dia: p.small, Makes: []string{x.ID()},
 		Ends: ends(x), Roughed: t.leftRough(c, x),
 	})
+	if p.by == finishedByFile {
+		p.leave()
+	}
 	if ground := p.ground(); r.SlideTravel.Cmp(practice.FormToolSide.Length()) <= 0 && p.keeps(ground) {
 		p.byFormTool(r, ground)
 		return p.steps
@@ -100,7 +118,7 @@ func (p *tapering) onCompound() (compound.Result, error) {
 	place := p.place()
 	key := cone{
 		op.LenOf(p.large), op.LenOf(p.small), op.LenOf(p.x.Length()), op.LenOf(*place.FromJaws), -1, p.smallEnd(),
-		p.x.N, p.way,
+		p.out, p.x.N, p.stretches[0].N, p.stretches[len(p.stretches)-1].N,
 	}
 	if place.CentreAt != nil {
 		key.centre = op.LenOf(*place.CentreAt)
@@ -136,10 +154,7 @@ func (p *tapering) place() fouling.Place {
 	if p.setup.Support == op.AtCentre {
 		end := endOf(p.shape, p.out)
 		at := p.fromJaws(end)
-		if p.stubAt(p.out) {
-			at = at.Plus(practice.StubLength.Length())
-		}
-		place.CentreAt = &at
+		place.CentreAt = new(at.Plus(p.task.stub(p.out)))
 	}
 	return place
 }
@@ -303,7 +318,9 @@ func (p *tapering) byTailstock(r tailstock.Result, why say.Text) {
 	o := p.o
 	p.ops = nil
 	for _, c := range p.chuckings {
-		p.steps = together(p.steps, centre(p.task, c))
+		if p.grip != inDog { // they are centred already
+			p.steps = together(p.steps, centre(p.task, c))
+		}
 	}
 	p.add(o)
 	step := practice.IndicatorStep.Length()
@@ -313,10 +330,12 @@ func (p *tapering) byTailstock(r tailstock.Result, why say.Text) {
 	if r.Direction == tailstock.AwayFromOperator {
 		offset, way = -offset, "away from you"
 	}
-	o.Setup = op.Setup{
-		Machine: op.Lathe, Device: op.Centres, On: op.Surface{Shape: op.CentreHoles}, Out: p.out, Support: op.AtCentre,
-		State: op.State{Offset: offset},
+	if o.Setup = p.setup; p.grip != inDog {
+		o.Setup = op.Setup{
+			Machine: op.Lathe, Device: op.Centres, On: op.Surface{Shape: op.CentreHoles}, Out: p.out, Support: op.AtCentre,
+		}
 	}
+	o.Setup.State.Offset = offset
 	signed := offset.Length()
 	o.Stands.Offset = &signed
 	o.Set("method", say.Text("tailstock"), "set over, with a dog: ", why)
@@ -347,23 +366,35 @@ func (t *task) tapered(o *op.Op, x outline.Stretch, drawn, point, travel units.L
 	cut := finishing(drawn, travel)
 	cut.To = new(units.Max(point, units.Millimetres(1)))
 	t.chosen(o, cut)
-	in := o.OnDial(say.Of("last pass, in from ", start, " at the large end"), op.CrossSlide, t.Shop.Lathe.CrossSlide,
-		start.Minus(drawn).Half(), "touching the work at the large end")
-	large := predict.Diameter(start, in)
-	if start.Less(drawn) {
-		large = start // metal is never put back
+	large := drawn
+	if thin := start.Less(drawn); !thin || !o.Rough { // else nothing is there at the large end for the file
+		in := o.OnDial(say.Of("last pass, in from ", start, " at the large end"), op.CrossSlide, t.Shop.Lathe.CrossSlide,
+			start.Minus(drawn).Half(), "touching the work at the large end")
+		large = predict.Diameter(start, in)
+		if thin {
+			large = start // metal is never put back
+		}
 	}
 	small := predict.SmallEnd(large, x.Length(), set)
+	if o.Rough {
+		o.Set("down to", small, "at the small end, by micrometer or calliper")
+	}
 	ends := []part.End{part.Left, part.Right}
 	if x.Left.Turned.Less(x.Right.Turned) {
 		ends = []part.End{part.Right, part.Left}
 	}
+	o.Push = t.finishPush()
 	profile := []work.Point{{Z: span.From, Dia: op.LenOf(large)}, {Z: span.To, Dia: op.LenOf(small)}}
 	if ends[0] == part.Right {
 		profile = []work.Point{{Z: span.From, Dia: op.LenOf(small)}, {Z: span.To, Dia: op.LenOf(large)}}
 	}
+	if o.Rough { // a file takes the rest
+		o.Removed(work.Outside{Profile: profile, Stage: work.Rough})
+		o.Push.Finish = false
+		t.sloping(o, as, cut, rough)
+		return
+	}
 	o.Removed(work.Outside{Profile: profile, Stage: work.Finished})
-	o.Push = t.finishPush()
 	t.sloping(o, as, cut, rough)
 	o.Foresee(t.limits.TaperEnd(x, ends[0]), say.Of("large end of the taper, ", x.Span), large, byCrossSlide)
 	o.Foresee(t.limits.TaperEnd(x, ends[1]), say.Of("small end of the taper, ", x.Span), small, why)

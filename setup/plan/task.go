@@ -39,9 +39,10 @@ type job struct {
 	drawer       []twist
 	chosenDrills map[hole]choice
 	parsed       map[string]threads.Designation // of the taps and dies on hand
-	choices      []string                       // the features that may be made by several methods
-	walked       int                            // how many operations were certified
-	most         int                            // how many may be, 0 for as many as the search asks for
+	walled       *walled
+	choices      []string // the features that may be made by several methods
+	looked       int      // how many ways to make it were put in order
+	most         int      // how many a search looks into where none passes
 }
 
 // task is what the planners of features read: the job, the way the part is
@@ -65,7 +66,7 @@ func newJob(in Input) (*job, error) {
 	in.Name = in.Part.Name
 	j := &job{
 		Input: in, round: in.Part.Round, block: in.Part.Block, material: m, cleared: map[cone]compound.Result{},
-		chosenDrills: map[hole]choice{}, parsed: map[string]threads.Designation{},
+		chosenDrills: map[hole]choice{}, parsed: map[string]threads.Designation{}, most: maxTries,
 	}
 	if j.round != nil {
 		if j.shape, err = outline.New(j.round); err != nil {

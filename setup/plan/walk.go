@@ -18,7 +18,6 @@ import (
 func (d *attempt) walk(measured ...Measure) {
 	as := d.start()
 	d.states, d.held = nil, nil
-	d.walked += len(d.sequence)
 	for n, i := range d.sequence {
 		o := d.ops[i]
 		fresh, later := d.measure(&as, n, measured)

@@ -46,18 +46,21 @@ type way struct {
 	long    bool
 	single  bool
 	thick   bool
-	barEnds bool  // the second end is faced, and bored, while it is a bar, close to the jaws
-	filed   bool  // it is sawn off the bar and the end filed flat at the bench
-	how     picks // the method of each feature
+	barEnds bool    // the second end is faced, and bored, while it is a bar, close to the jaws
+	stubs   [2]bool // a stub on an end for its centre, so long that the tailstock clears the tool
+	room    bool    // turned on past the end that is cut off, so far that a left-hand tool starts there
+	filed   bool    // it is sawn off the bar and the end filed flat at the bench
+	how     picks   // the method of each feature
 }
 
 // What is in the place of a cylinder to hold it on: nothing, since it is parted off
-// the bar; its bore, on a mandrel or an arbor; or from onScrew down the inside threads
-// of the part, on a threaded stub.
+// the bar; its bore, on a mandrel or an arbor; nothing, since a dog drives it between
+// centres; or from onScrew down the inside threads of the part, on a threaded stub.
 const (
 	offBar  = -1
 	inBore  = -2
-	onScrew = -3
+	inDog   = -3
+	onScrew = -4
 )
 
 // screw returns which inside thread a threaded stub holds it by, false where none does.
@@ -125,6 +128,9 @@ func (j *job) ways() []way {
 			list = append(list, j.sawnOff(first)...)
 		}
 	}
+	for _, first := range []part.End{part.Left, part.Right} {
+		list = append(list, j.centreWays(first)...)
+	}
 	if len(j.shape.Holes)+len(j.shape.Slots) == 0 {
 		return list
 	}
@@ -161,6 +167,12 @@ func (w way) more(d *attempt) []way {
 	list = append(list, w.splits(d)...)
 	list = append(list, w.others(d)...)
 	list = append(list, w.facedFirst(d)...)
+	list = append(list, w.stubbed(d)...)
+	if d.chuckings[0].past.Sign() > 0 && !w.room && d.failsWith(problem.Fouling)[w.first] {
+		next := w
+		next.room = true
+		list = append(list, next)
+	}
 	return append(list, w.further(d)...)
 }
 
@@ -396,14 +408,18 @@ func (j *job) startsAll(out part.End) bool {
 func (j *job) hold(w way) *task {
 	t := &task{job: j, way: w}
 	t.near, t.far = j.covered(w)
-	t.chuckings = []chucking{t.firstChucking()}
-	if w.grip != offBar {
-		t.chuckings = append(t.chuckings, t.secondChucking())
+	switch w.grip {
+	case inDog:
+		t.chuckings = []chucking{t.dogged(w.first, t.near), t.dogged(other(w.first), t.far)}
+	case offBar:
+		t.chuckings = []chucking{t.firstChucking()}
+	default:
+		t.chuckings = []chucking{t.firstChucking(), t.secondChucking()}
 	}
 	for i := range t.chuckings {
 		t.steadies(i)
 	}
-	if t.barEnds {
+	if t.barEnds && t.grip != inDog {
 		t.chuckings[1].axial = t.chuckings[1].facing
 	}
 	t.blank = t.barBlank()
@@ -454,10 +470,13 @@ func (t *task) firstChucking() chucking {
 	case t.sawn || t.filed:
 		cutOff = practice.SawnFace.Length().Plus(practice.Kerf.Length())
 	}
-	clear := practice.RunOut.Length().Plus(cutOff)
 	if end := other(t.first); z.Equal(endOf(t.shape, end)) && !t.thin(end) && !t.thick {
+		if t.room {
+			cutOff = units.Max(cutOff, practice.RoomPast.Length())
+		}
 		c.past = cutOff
 	}
+	clear := practice.RunOut.Length().Plus(cutOff)
 	device := cmp.Or(t.in[0], t.barHolder())
 	held := t.leastGrip(device, t.bar)
 	if most := t.longest(device); most != nil {
@@ -470,7 +489,7 @@ func (t *task) firstChucking() chucking {
 	}
 	c.setup = t.chuck(op.Stock, behind(face, op.LenOf(held), t.first), t.first, t.centre[0])
 	c.setup.Device = device
-	c.facing, c.stub = c.setup.Plain(), t.stubDia(t.first, t.centre[0])
+	c.facing, c.stub = c.setup.Plain(), t.stubDia(t.first)
 	if t.way.close {
 		near := inward(t.stubEnd(t.first), op.LenOf(practice.CloseOut.Length()), t.first)
 		c.facing.Held = behind(near, op.LenOf(held), t.first)
@@ -512,7 +531,7 @@ func (t *task) secondChucking() chucking {
 	face := inward(op.LenOf(z), op.LenOf(clear), c.out)
 	c.setup = t.chuck(cylinder(g), behind(face, op.LenOf(held), c.out), c.out, t.centre[1])
 	c.setup.Device = device
-	c.facing, c.stub = c.setup.Plain(), t.stubDia(c.out, t.centre[1])
+	c.facing, c.stub = c.setup.Plain(), t.stubDia(c.out)
 	if t.barEnds {
 		c.facing = t.asBar(c.out)
 	}
@@ -521,12 +540,7 @@ func (t *task) secondChucking() chucking {
 
 // stubEnd returns the z of an end of the part, or of the stub on it for a centre.
 func (t *task) stubEnd(end part.End) op.Len {
-	z := op.LenOf(endOf(t.shape, end))
-	centred := t.way.centre[0] && end == t.first || t.way.centre[1] && end != t.first
-	if centred && t.thin(end) {
-		return inward(z, -op.LenOf(practice.StubLength.Length()), end)
-	}
-	return z
+	return inward(op.LenOf(endOf(t.shape, end)), -op.LenOf(t.stub(end)), end)
 }
 
 // asBar holds the bar as bought close to an end.
@@ -557,15 +571,6 @@ func (w way) facedFirst(d *attempt) []way {
 	}
 	w.barEnds = true
 	return []way{w}
-}
-
-// stubDia returns the diameter of the stub that is left at a thin end for a centre,
-// 0 where none is.
-func (t *task) stubDia(end part.End, centre bool) units.Length {
-	if centre && t.thin(end) {
-		return practice.StubDia.Length()
-	}
-	return units.Length{}
 }
 
 // chuck returns the set-up in the lathe's chuck.
@@ -610,6 +615,7 @@ func (t *task) inBlocks(holes op.Span) (on op.Surface, held work.Span) {
 // keeps a finished band or a soft stuff from being marked.
 func (t *task) gripNote(o *op.Op, c chucking) {
 	switch {
+	case c.setup.Device == op.Centres: // it is faced while it is a bar
 	case c.setup.On.Shape == op.Hole:
 		o.Set("held over", c.setup.Held.Length().Length(), "by its bore, short of the end that is faced")
 	case c.setup.On != op.Stock:

@@ -19,7 +19,8 @@ type Broken struct {
 }
 
 // Why says what stands against doing an operation earlier: the rules it would
-// break, the earliest place they leave it, and what that place would cost.
+// break, the earliest place they leave it, and what that place would cost; and what the
+// next best ways to hold the work, and the other methods of what it makes, come to.
 type Why struct {
 	N        int      `json:"n"`
 	Name     say.Text `json:"name"`
@@ -28,6 +29,8 @@ type Why struct {
 	Setups   int      `json:"more_setups" show:"set-ups more there"`
 	Regrips  int      `json:"more_regrips" show:"regrips more there"`
 	Tools    int      `json:"more_tool_changes" show:"tool changes more there"`
+
+	Instead []Instead `json:"instead"`
 	sheet.Remarks
 
 	hash string
@@ -54,6 +57,7 @@ func (r Result) Why(n int) (Why, error) {
 	moved = slices.Insert(moved, w.Earliest-1, d.sequence[i])
 	was, is := d.job.CostOf(d.sequence), d.job.CostOf(moved)
 	w.Setups, w.Regrips, w.Tools = is.Setups-was.Setups, is.Losses-was.Losses, is.Tools-was.Tools
+	w.Instead = orEmpty(r.instead(n))
 	return w, nil
 }
 
@@ -67,9 +71,12 @@ func (w Why) Sheet() sheet.Sheet {
 	if len(w.Breaks) == 0 {
 		s.Note("No rule stands against doing it first: " +
 			"it is placed where it saves a set-up, a regrip or a tool change, and else by its number.")
-		return *s
+	} else {
+		s.Table(w.Breaks, "Before it must come")
 	}
-	s.Table(w.Breaks, "Before it must come")
+	if len(w.Instead) > 0 {
+		s.Table(w.Instead, "What was turned down")
+	}
 	return *s
 }
 

@@ -12,6 +12,7 @@ const (
 	ChuckKey      = "Take the chuck key out before the machine is switched on, every time."
 	Isolate       = "Isolate the lathe and turn the spindle once by hand through the whole travel before the first cut."
 	BetweenDog    = "Work set over runs between centres with a dog, never in a chuck; guard the dog and oil a dead centre."
+	Dog           = "A dog's tail catches sleeves: guard it. Draw the dead centre up without play, and oil it."
 	Rezero        = "Bring the tailstock back to true with a test bar afterwards, or the next cylinder comes out tapered."
 	LockCompound  = "Lock the carriage while the compound cuts, and tighten both compound bolts after setting the angle."
 	Overhang      = "Work that sticks out further than about three diameters needs a centre or a steady."

@@ -136,6 +136,9 @@ func Names() []string {
 // alike. It fails if nothing is called so: with the materials to choose from
 // if name is a group ("steel"), else with the nearest name.
 func Find(name string) (*Material, error) {
+	if m, known := byName()[name]; known {
+		return m, nil
+	}
 	want := fold(name)
 	var words, members []string
 	for _, m := range All() {
@@ -160,6 +163,15 @@ func Find(name string) (*Material, error) {
 	p.Nearest = problem.Nearest(want, words)
 	return nil, p
 }
+
+// byName are the materials by their own names.
+var byName = sync.OnceValue(func() map[string]*Material {
+	list := map[string]*Material{}
+	for _, m := range All() {
+		list[m.Name] = m
+	}
+	return list
+})
 
 // fold brings the ways of writing a name to one.
 func fold(name string) string {

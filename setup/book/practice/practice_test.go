@@ -154,8 +154,8 @@ func TestRows(t *testing.T) {
 		if strings.HasSuffix(r.Key, "-flute") {
 			b[1] = 250 // how long drills and end mills are
 		}
-		if slices.Contains([]string{"chuck-body", "head-ratio", "dial-divisions"}, r.Key) {
-			b[1] = 250 // how large the body of a chuck is, turns of a worm and marks of a dial
+		if slices.Contains([]string{"chuck-body", "dial-divisions"}, r.Key) {
+			b[1] = 250 // how large the body of a chuck is, and marks of a dial
 		}
 		if !ok || err != nil || v < b[0] || v > b[1] || strings.Trim(r.Value, "0123456789.") != "" {
 			t.Errorf("%s, %q: %q %s is not plausible", r.Key, r.For, r.Value, r.Unit)

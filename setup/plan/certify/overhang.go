@@ -358,11 +358,18 @@ func (k *checker) arbor() (s work.Span, dia work.Len) {
 	return order(k.root(), far(held.Span(), out)), times(dia, math.Pow(arborStuff()/k.Material.Modulus().Chosen, 0.25))
 }
 
+// thinnest is the diameter in mm under which work is as good as cut through, so that
+// nothing is divided by 0.
+const thinnest = 0.05
+
 // sections returns what bends from the root to the end that stands out: the work, and
 // as far as an arbor reaches into it that.
 func (k *checker) sections(root work.Len) []stiffness.Section {
 	w, out := k.beam(), k.Op.Setup.Out
 	least, bends := k.point(), order(root, w.Reach(out))
+	if len(k.supports(root)) > 0 { // what a centre carries bends where it is thinnest
+		least = min(least, thinnest)
+	}
 	outside := make([]stiffness.Point, 0, 2*len(w.Outside)+2)
 	add := func(s work.Span, left, right float64) {
 		outside = append(outside, stiffness.Point{Z: s.From.MM(), Dia: left}, stiffness.Point{Z: s.To.MM(), Dia: right})

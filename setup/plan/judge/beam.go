@@ -234,7 +234,8 @@ func overhang(j *judgement) {
 		j.slender(b, root, j.after())
 	}
 	j.sideSpring(b, root)
-	if cuts := j.cuts(); len(cuts) > 0 {
+	filed := j.op.Tool.Hand != nil && *j.op.Tool.Hand == "file" // it is pressed on until it measures right
+	if cuts := j.cuts(); len(cuts) > 0 && !filed {
 		j.cutSpring(b, root, cuts)
 	}
 }

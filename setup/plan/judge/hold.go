@@ -23,7 +23,7 @@ func owned(j *judgement) {
 			j.bad("owned", "in a steady, and the shop has no lathe.steady")
 		}
 	}
-	if j.op.Kind == "part-off" {
+	if j.op.Kind == "part-off" && j.setUp.Machine == "lathe" {
 		if _, _, _, ok := j.shop.blade(); !ok {
 			j.bad("owned", "parted off, and the shop has no lathe.parting")
 		}

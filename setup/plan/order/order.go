@@ -148,6 +148,13 @@ const boundless = 1 << 20
 // Best returns the best order and what it costs. The job must have no Cycle
 // and at most Max operations on at most 6 machines.
 func (j Job) Best() ([]int, Cost) {
+	sequence, best, _ := j.BestWithin(Cost{boundless, boundless, boundless})
+	return sequence, best
+}
+
+// BestWithin is Best for a job that may have no more set-ups than most, nor at as many more
+// losses; ok is false where every order has, and then nothing is returned.
+func (j Job) BestWithin(most Cost) (sequence []int, best Cost, ok bool) {
 	s := search{
 		Job: j, failed: map[state][]Cost{}, all: 1<<len(j.Ops) - 1, after: make([]uint64, len(j.Ops)), in: map[int]uint64{},
 	}
@@ -160,21 +167,12 @@ func (j Job) Best() ([]int, Cost) {
 	if len(j.Ops) == Max {
 		s.all = ^uint64(0)
 	}
-	budget := s.least(start())
-	for budget.Losses, budget.Tools = boundless, boundless; !s.feasible(start(), budget); budget.Setups++ {
+	budget, ok := s.budget(most)
+	if !ok {
+		return nil, best, false
 	}
-	budget.Losses = s.least(start()).Losses
-	for ; !s.feasible(start(), budget); budget.Losses++ {
-	}
-	budget.Tools = s.least(start()).Tools
-	if s.least(start()).Setups == budget.Setups {
-		budget.Tools = max(budget.Tools, s.leastTools(start()))
-	}
-	for ; !s.feasible(start(), budget); budget.Tools++ {
-	}
-	best := budget
+	best = budget
 	at := start()
-	var sequence []int
 	for at.done != s.all {
 		for i := range j.Ops {
 			if !j.ready(at, i) {
@@ -188,7 +186,32 @@ func (j Job) Best() ([]int, Cost) {
 			}
 		}
 	}
-	return sequence, best
+	return sequence, best, true
+}
+
+// budget returns what the best order costs, where that is no more than most.
+func (s *search) budget(most Cost) (budget Cost, ok bool) {
+	budget = s.least(start())
+	budget.Losses, budget.Tools = boundless, boundless
+	for ; budget.Setups <= most.Setups && !s.feasible(start(), budget); budget.Setups++ {
+	}
+	if budget.Setups > most.Setups {
+		return budget, false
+	}
+	bound := budget.Setups == most.Setups
+	budget.Losses = s.least(start()).Losses
+	for ; !(bound && budget.Losses > most.Losses) && !s.feasible(start(), budget); budget.Losses++ {
+	}
+	if bound && budget.Losses > most.Losses {
+		return budget, false
+	}
+	budget.Tools = s.least(start()).Tools
+	if s.least(start()).Setups == budget.Setups {
+		budget.Tools = max(budget.Tools, s.leastTools(start()))
+	}
+	for ; !s.feasible(start(), budget); budget.Tools++ {
+	}
+	return budget, true
 }
 
 // search remembers the budgets each state failed at.

@@ -112,7 +112,7 @@ func Table() []Rule {
 				return is(b, op.Centre) && b.Setup.Out == a.Setup.Out
 			}
 			if b.Setup.Device == op.Centres {
-				return is(a, op.Centre)
+				return is(a, op.Centre) || is(a, op.Face) || is(a, op.Countersink) && a.Axial
 			}
 			return is(a, op.Centre) && !is(b, op.Face, op.Centre) && b.Setup.Support == op.AtCentre && b.Setup.Out == a.Setup.Out
 		}},
@@ -142,6 +142,9 @@ func Table() []Rule {
 		{"rough-finish", "stress and heat move the part: rough before finishing", func(a, b *op.Op) bool {
 			if !a.Rough || b.Rough || !is(b, op.Turn, op.Taper, op.Curve, op.Bore) {
 				return false
+			}
+			if is(a, op.Taper) { // what is left on it for the file
+				return is(b, op.Taper) && a.Cuts.Overlaps(b.Cuts)
 			}
 			return chucking(a, b) || a.Relieved || a.Cuts.Overlaps(b.Cuts)
 		}},
@@ -241,8 +244,9 @@ func Table() []Rule {
 		{
 			"offset-group", "a tailstock that is set over spoils cylinders: turn them first, and bring it back to true after",
 			func(a, b *op.Op) bool {
-				return is(b, op.Taper) && b.Setup.Device == op.Centres &&
-					a.Setup.Machine == op.Lathe && a.Setup.Device != op.Centres && is(a, op.Turn, op.Thread, op.Chamfer, op.Bore)
+				cuts := a.Setup.Machine == op.Lathe && is(a, op.Turn, op.Thread, op.Chamfer, op.Bore)
+				return is(b, op.Taper) && b.Setup.State.Offset != 0 && cuts && a.Setup.State.Offset == 0 &&
+					(a.Setup.Device != op.Centres || chucking(a, b))
 			},
 		},
 		{"plug", "edges break out where a hole is turned over: plug it first", func(a, b *op.Op) bool {

@@ -60,6 +60,7 @@ func zero(o *op.Op)             { o.Zero = true }
 func centred(o *op.Op)          { o.Setup.Support = op.AtCentre }
 func shimmed(o *op.Op)          { o.Setup.State.Shim = true }
 func geared(o *op.Op)           { o.Setup.State.Lead = op.Lead{Over: 3, Under: 2} }
+func offset(o *op.Op)           { o.Setup.State.Offset = 2 }
 func relieved(o *op.Op)         { o.Relieved = true }
 func formed(o *op.Op)           { o.Tool.Hand = op.Form }
 func dia(d string) func(*op.Op) { return func(o *op.Op) { o.Dia = mm(d) } }
@@ -365,12 +366,20 @@ func pairs() []pair {
 
 		{
 			"offset-group", true, "cylinders first",
-			on(op.Turn, chuckLeft, near), on(op.Taper, chuckRight, apart, device(op.Centres)),
+			on(op.Turn, chuckLeft, near), on(op.Taper, chuckRight, apart, device(op.Centres), offset),
+		},
+		{
+			"offset-group", true, "cylinders between centres first",
+			on(op.Turn, chuckRight, near, device(op.Centres)), on(op.Taper, chuckRight, apart, device(op.Centres), offset),
+		},
+		{
+			"offset-group", false, "turned between centres the other way round",
+			on(op.Turn, chuckLeft, near, device(op.Centres)), on(op.Taper, chuckRight, apart, device(op.Centres), offset),
 		},
 		{"offset-group", false, "on the compound", on(op.Turn, chuckLeft, near), on(op.Taper, chuckRight, apart)},
 		{
 			"offset-group", false, "faced later",
-			on(op.Face, chuckLeft, near), on(op.Taper, chuckRight, apart, device(op.Centres)),
+			on(op.Face, chuckLeft, near), on(op.Taper, chuckRight, apart, device(op.Centres), offset),
 		},
 
 		{"plug", true, "holes first", on(op.CrossDrill, blocks, near, rolled), on(op.Plug, byHand, near)},

@@ -1,0 +1,65 @@
+package plan
+
+import (
+	"fmt"
+
+	"setover/setup/base/say"
+	"setover/setup/base/units"
+	"setover/setup/book/cautions"
+	"setover/setup/book/practice"
+	"setover/setup/maker/part"
+	"setover/setup/plan/op"
+	"setover/setup/plan/work"
+)
+
+// taperMethod is how a taper is brought to its size.
+type taperMethod int
+
+const (
+	finishedByTool taperMethod = iota
+	finishedByFile             // what a tool would spring away from: it leaves a little, and a file takes that
+)
+
+// methods returns how many methods there are for a taper: no file keeps an angle that is
+// written.
+func (p *tapering) methods() int {
+	if _, written := p.limits.HalfAngle(p.x); written {
+		return 1
+	}
+	return 2
+}
+
+// leave has the tool leave something for the file, on diameter: it springs away there, as a
+// roughing cut may.
+func (p *tapering) leave() {
+	o := p.o
+	o.Rough, o.Makes, o.Leaves = true, nil, op.Surface{}
+	o.Name = say.Of("rough the taper ", p.large, " to ", p.small, ", ", p.x.Span)
+	o.Set("leave", practice.LeaveFiling.Length(), "on diameter, for the file: a tool springs away there")
+}
+
+// file files a taper to its size in the lathe, measured at both ends.
+func (p *tapering) file() steps {
+	var w steps
+	x := p.x
+	small, s := units.Min(x.Left.Turned, x.Right.Turned), inWork(x.Span)
+	o := w.add(&op.Op{
+		ID: fmt.Sprintf("file-z%s", x.From.Decimal()), Kind: op.Taper, Setup: p.setup,
+		Tool:   op.Tool{Name: "file and emery cloth", Hand: op.File},
+		Name:   say.Of("file the taper ", x.Large(), " to ", small, ", ", x.Span),
+		Leaves: op.SurfaceOf(op.Cone, x.Span, x.Large()), Cuts: x.Span, Dia: small, Makes: []string{x.ID()}, Ends: ends(x),
+	})
+	o.Set("take", practice.LeaveFiling.Length(), "on diameter, all along: a straightedge shows where it is high")
+	o.Set("measure", say.Text("both ends"), x.Large(), " and ", small, ", by micrometer or calliper, again and again")
+	o.Cautions = append(o.Cautions, cautions.Files, cautions.EyeProtection)
+	o.Removed(work.Outside{Profile: []work.Point{
+		{Z: s.From, Dia: op.LenOf(x.Left.Turned)}, {Z: s.To, Dia: op.LenOf(x.Right.Turned)},
+	}, Stage: work.Finished})
+	o.Minutes = practice.FileTaperMinutes.Number() * x.Length().MM() / 10
+	o.Foresee(p.limits.TaperEnd(x, part.Left), say.Of("left end of the taper, ", x.Span), x.Left.Turned, filedToSize)
+	o.Foresee(p.limits.TaperEnd(x, part.Right), say.Of("right end of the taper, ", x.Span), x.Right.Turned, filedToSize)
+	return w
+}
+
+// filedToSize says why a size that is filed comes out as it is drawn.
+const filedToSize = "filed to size by measuring"

@@ -1,0 +1,39 @@
+package plan
+
+import (
+	"strings"
+	"testing"
+
+	"setover/setup/base/units"
+)
+
+// What was turned down: each other method of a step's feature and each other hold is
+// planned, and costs what it says or does not pass for the reason that is said. A bore of 8
+// is reamed in the demo's shop; else it is drilled, which does not keep H7, or begun at the
+// other end. None is the plan itself.
+func TestInstead(t *testing.T) {
+	r := make1(t, parse(t, "material: brass\nround:\n  profile: [[0, 20], [40, 20], [40, 30], [70, 30]]\n"+
+		"  bores: [{from: left, dia: 8, through: true, fit: H7}]\n"), loadShop(t, nil))
+	if f := r.Fails(); len(f) > 0 {
+		t.Fatal(f)
+	}
+	w, err := r.Why(step1(t, r, "bore-1-ream").N)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var bored, held int
+	for _, x := range w.Instead {
+		switch what := x.What.In(units.MM); {
+		case strings.Contains(what, " end first"):
+			held++
+		case strings.Contains(what, "bore to 8 mm") || strings.Contains(what, "drill 8 mm"):
+			bored++
+		}
+		if x.No == "" && (x.Setups < 0 || x.Setups == 0 && x.Regrips < 0) {
+			t.Errorf("%s passes and is cheaper: %+v", x.What, x)
+		}
+	}
+	if bored == 0 || held == 0 {
+		t.Errorf("%d other methods, %d other holds: %+v", bored, held, w.Instead)
+	}
+}
