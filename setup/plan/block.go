@@ -106,11 +106,14 @@ func (t *task) squarings() []squaring {
 			"packed with card on the sawn sides: clean it up flat", b.X,
 		},
 		{
-			part.Front, inVice(work.Bought, part.Front, part.Bottom), []part.Face{part.Bottom}, "", "",
+			part.Front, inVice(work.Bought, part.Front, part.Bottom),
+			[]part.Face{part.Bottom},
+			"", "",
 			"a round bar between the moving jaw and the sawn top, so that the bottom lies flat on the fixed jaw", b.X,
 		},
 		{
-			part.Back, inVice(work.Bought, part.Back, part.Bottom), []part.Face{part.Bottom, part.Front},
+			part.Back, inVice(work.Bought, part.Back, part.Bottom),
+			[]part.Face{part.Bottom, part.Front},
 			outline.WholeWidth, "width y", "the round bar again; tap it down until the front lies on both parallels", b.X,
 		},
 		{
@@ -122,7 +125,8 @@ func (t *task) squarings() []squaring {
 			outline.WholeLength, "length x", "tap it down until the left end lies on the parallels", b.Y,
 		},
 		{
-			part.Top, inVice(work.Finished, part.Top, part.Front), []part.Face{part.Bottom, part.Front, part.Back},
+			part.Top, inVice(work.Finished, part.Top, part.Front),
+			[]part.Face{part.Bottom, part.Front, part.Back},
 			outline.WholeHeight, "height z", "tap it down until both parallels are tight", b.X,
 		},
 	}

@@ -42,11 +42,13 @@ func bores(t *task) steps {
 }
 
 // sizing is how a bore is brought to its size: by a reamer, or by the drill or the boring
-// bar; a through one begun at the other end than it usually is, or bored half from each.
+// bar; a through one begun at the other end than it usually is, or bored half from each; a
+// blind one by the bar after a drill whose point stays above the floor.
 type sizing struct {
 	reamer *units.Length
 	other  bool
 	halves bool
+	flat   bool
 }
 
 // sized returns how a bore is brought to its size in this way, and of how many methods
@@ -67,6 +69,9 @@ func (t *task) sized(b outline.Bore) (how sizing, methods int) {
 			list = append(list, sizing{reamer: r, other: true})
 		}
 	}
+	if !b.Through && t.belowFloor(b).Less(holes.PointLength(b.Dia, practice.PointAngle.Angle())) {
+		list = append(list, sizing{flat: true})
+	}
 	return list[t.method(b.ID(), len(list))], len(list)
 }
 
@@ -79,6 +84,12 @@ func (t *task) chuckingFor(end part.End) chucking {
 		}
 	}
 	return t.chuckings[0]
+}
+
+// belowFloor returns how far the point of a blind bore's drill may go below its floor: the
+// usual wall is left.
+func (t *task) belowFloor(b outline.Bore) units.Length {
+	return t.shape.Length.Minus(b.Span.Length()).Minus(practice.LeastWall.Length(nil))
 }
 
 // boredIn returns the chucking in which a bore is begun: that in which its end
@@ -176,9 +187,12 @@ func (x axial) make() (w steps, twist drills.Drill) {
 		return w, twist
 	}
 	reamer, exact := x.how.reamer, false
-	if reamer != nil {
+	switch {
+	case reamer != nil:
 		twist = w.drillUnder(t, *reamer)
-	} else {
+	case x.how.flat:
+		twist = w.drillAbove(t, x.Bore)
+	default:
 		twist, exact = w.drilledFor(t, x.Bore)
 	}
 	comes := predict.Drilled(twist.Dia)

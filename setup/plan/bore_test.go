@@ -384,3 +384,21 @@ func TestReliefLeavesTheStretch(t *testing.T) {
 		}
 	}
 }
+
+// The point of 25/32 in, 9.922 / tan 59 = 5.96, comes through a floor of 5: a drill is taken
+// whose point leaves 1.5 of it, 3.5·tan 59·2 = 11.65 across at the most, and the bar makes the
+// floor flat.
+func TestFlatFloor(t *testing.T) {
+	r := make1(t, bored(t, "  profile: [[0, 25], [45, 25]]\n  bores: [{from: left, dia: 20, depth: 40}]\n"),
+		loadShop(t, nil))
+	if got := codes(r); len(got) > 0 {
+		t.Fatal(got)
+	}
+	drill, bar := op1(t, r, "bore-1-drill"), op1(t, r, "bore-1-bore")
+	if d := drill.Removes[0].(work.Bore).Dia.MM(); d < 11 || 11.8 < d {
+		t.Errorf("drilled %v first", d)
+	}
+	if b := bar.Removes[0].(work.Bore); b.Depth != 40*work.MM || b.Point != 180e6 {
+		t.Errorf("bored %+v", b)
+	}
+}

@@ -250,6 +250,28 @@ func (j *job) nearest(d limits.Dimension) choice {
 	return choice{all[0].Drill, false}
 }
 
+// drillAbove returns the largest drill that leaves something of a blind bore for the boring
+// bar and whose point leaves the usual wall of the floor; the smallest where none does.
+func (w *steps) drillAbove(t *task, b outline.Bore) drills.Drill {
+	room := t.belowFloor(b)
+	var best, least *twist
+	for i, x := range t.twists() {
+		point := holes.PointLength(x.Dia, practice.PointAngle.Angle())
+		fits := x.hole.Plus(practice.LeaveTurning.Length()).Less(b.Dia) && point.Cmp(room) <= 0
+		if fits && (best == nil || best.Dia.Less(x.Dia)) {
+			best = &t.drawer[i]
+		}
+		if least == nil || x.Dia.Less(least.Dia) {
+			least = &t.drawer[i]
+		}
+	}
+	if best == nil {
+		best = least
+	}
+	w.needs(say.Of("drill ", best.Name), say.Of("before boring to ", b.Dia), len(t.Shop.Drills) > 0)
+	return best.Drill
+}
+
 // drillUnder returns the largest drill that leaves something for the reamer.
 func (w *steps) drillUnder(t *task, dia units.Length) drills.Drill {
 	from := t.Shop.Drills

@@ -72,7 +72,12 @@ func TestOverhang(t *testing.T) {
 	centred.Op.Removes = []work.Removal{turned(30, 230, 20, work.Finished)}
 	centred.Before = steel.bar(0, 230, 21).After(work.Centre{End: part.Right, Dia: 4 * mm, Pilot: 2 * mm})
 	centred.After = centred.Before.After(centred.Op.Removes...)
+	hung := centred // the centre carries no more than a neck of 0.3 does: 0.102 without it
+	hung.Op.Removes = []work.Removal{turned(30, 220, 20, work.Finished)}
+	hung.Before = centred.Before.After(work.Turned(span(225, 226), 3*mm/10, work.Finished))
+	hung.After = hung.Before.After(hung.Op.Removes...)
 	check(t, problem.Overhang, []row{
+		{"on a centre beyond a neck of 0.3, 190 out", hung, "0.101 mm of diameter by the spring | 0.1 mm at the most"},
 		{"finishing 189 out", turn(steel, 189, 20, finish), "ok"},
 		{
 			"finishing 190 out", turn(steel, 190, 20, finish),

@@ -79,6 +79,28 @@ func TestEqualsBruteForce(t *testing.T) {
 	}
 }
 
+// Within what the best costs it is found, the same; within a set-up less, or within as many
+// and a loss less, nothing is.
+func TestBestWithin(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 7))
+	for range 200 {
+		j := random(r, 7, 3, 0.3)
+		want, cost := j.Best()
+		got, is, ok := j.BestWithin(cost)
+		if !ok || is != cost || !slices.Equal(got, want) {
+			t.Fatalf("%+v within itself: %v %+v, want %v %+v", j, got, is, want, cost)
+		}
+		fewer, truer := cost, cost
+		fewer.Setups--
+		truer.Losses--
+		for _, most := range []Cost{fewer, truer} {
+			if got, is, ok := j.BestWithin(most); ok {
+				t.Errorf("%+v costs %+v, and within %+v %v, %+v", j, cost, most, got, is)
+			}
+		}
+	}
+}
+
 func TestCycle(t *testing.T) {
 	j := Job{Ops: make([]Op, 4), Before: []uint64{0b0100, 0b0001, 0b0010, 0}}
 	ring := j.Cycle()

@@ -136,10 +136,14 @@ func pairs() []pair {
 			on(op.Turn, chuckRight, near, leaves(band)), on(op.Turn, chuckRight, apart),
 		},
 
-		{"true-grip", true, "a face that is measured from", on(op.Mill, vice(part.Bottom), op.Span{}, mills(part.Bottom)),
-			on(op.Drill, vice(part.Top), near, trues(part.Top, part.Bottom))},
-		{"true-grip", false, "a face that it does not need", on(op.Mill, vice(part.Back), op.Span{}, mills(part.Back)),
-			on(op.Drill, vice(part.Top), near, trues(part.Top, part.Bottom))},
+		{
+			"true-grip", true, "a face that is measured from", on(op.Mill, vice(part.Bottom), op.Span{}, mills(part.Bottom)),
+			on(op.Drill, vice(part.Top), near, trues(part.Top, part.Bottom)),
+		},
+		{
+			"true-grip", false, "a face that it does not need", on(op.Mill, vice(part.Back), op.Span{}, mills(part.Back)),
+			on(op.Drill, vice(part.Top), near, trues(part.Top, part.Bottom)),
+		},
 
 		{
 			"steady-land", true, "it runs on it",

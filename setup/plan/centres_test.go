@@ -1,0 +1,109 @@
+package plan
+
+import (
+	"slices"
+	"testing"
+
+	"setover/setup/base/say"
+	"setover/setup/base/units"
+	"setover/setup/book/cautions"
+	"setover/setup/maker/part"
+	"setover/setup/plan/op"
+	"setover/setup/plan/work"
+)
+
+// A sleeve of 34 and 30, faced and bored as a bar from both ends, is turned between centres
+// in the mouths of its bore, 6 and a millimetre a side: 8. A bore drilled from both ends meets
+// in the middle.
+func TestBetweenCentres(t *testing.T) {
+	j := jobOf(t, parse(t, "material: low-carbon-steel\nround:\n  profile: [[0, 34], [60, 34], [60, 30], [120, 30]]\n"+
+		"  bores: [{from: left, dia: 6, through: true}]\n"), loadShop(t, nil))
+	ways := j.centreWays(part.Left)
+	if len(ways) != 1 {
+		t.Fatalf("%d ways between centres", len(ways))
+	}
+	d, ring, err := j.attempt(j.hold(ways[0]), bonds{})
+	if err != nil || ring != nil || !d.passes() {
+		t.Fatal(err, ring, d.no)
+	}
+	for _, o := range d.ops {
+		switch o.ID {
+		case "seat-left", "seat-right":
+			if seat := o.Removes[0].(work.Bore); seat.Dia != 8*work.MM || !seat.Opens {
+				t.Errorf("the seat is %+v", seat)
+			}
+		case "turn-z0", "turn-z60":
+			if o.Setup.Device != op.Centres || o.Setup.Support != op.AtMouth || !slices.Contains(o.Cautions, cautions.Dog) {
+				t.Errorf("%s is held in %s, %s, cautions %v", o.ID, o.Setup.Device, o.Setup.Support, o.Cautions)
+			}
+		}
+	}
+}
+
+// A longer stub is 25 beyond its end, of which the bar is longer, its centre is in it, and it
+// is half of the end of 18 thick, 9; it is sawn off last.
+func TestLongerStub(t *testing.T) {
+	j := jobOf(t, parse(t, "material: brass\nround:\n  profile: [[0, 20], [40, 20], [80, 18]]\n"), loadShop(t, nil))
+	w := way{
+		first: part.Right, grip: inDog, centre: [2]bool{true, true}, barEnds: true, split: 1, single: true,
+		stubs: [2]bool{true, false},
+	}
+	task := j.hold(w)
+	if to := task.blank.Span.To; to != 106*work.MM { // 80, 25 and 1 to face
+		t.Errorf("the bar ends at %v", to.MM())
+	}
+	if d := task.stubDia(part.Right); !d.Equal(units.Millimetres(9)) {
+		t.Error(say.Of("the stub is ", d))
+	}
+	d, ring, err := j.attempt(task, bonds{})
+	if err != nil || ring != nil || !d.passes() {
+		t.Fatal(err, ring, d.no)
+	}
+	if last := d.ops[d.sequence[len(d.sequence)-1]]; last.ID != "stub-off-right" {
+		t.Errorf("%s is last", last.ID)
+	}
+}
+
+// A knob whose right cone falls from 30 to 16 toward the headstock, atan(7/14) = 26.57 deg: no
+// trailing edge of 8 deg clears it, so that a left-hand tool starts in room turned past its
+// end, to 16 - 0.5.
+func TestRoomPastTheEnd(t *testing.T) {
+	r := make1(t, parse(t, "material: brass\nround:\n  profile: [[0, 18], [18, 30], [26, 30], [40, 16]]\n"+
+		"  bores: [{from: left, dia: 6.8, depth: 24}]\n"), loadShop(t, nil))
+	if f := r.Fails(); len(f) > 0 {
+		t.Fatal(f)
+	}
+	list := ids(r)
+	room, taper := slices.Index(list, "room-right"), slices.Index(list, "taper-z26")
+	if room < 0 || taper < room {
+		t.Fatalf("no room before the taper: %v", list)
+	}
+	if p := r.Operations[room].op.Removes[0].(work.Outside).Profile; p[0].Z != 40*work.MM || p[0].Dia > 15_520_000 {
+		t.Errorf("room of %+v", p)
+	}
+	if hand := r.Operations[taper].op.Tool.Hand; hand != op.Left {
+		t.Errorf("the taper is cut with %v", hand)
+	}
+}
+
+// A point of 1.2 on 6, 35 long, springs from a tool, which leaves 0.4 for the file all along; a
+// file keeps no angle that is written.
+func TestFiledTaper(t *testing.T) {
+	const text = "material: silver-steel\nround:\n  stock: 6\n  profile: [[0, 6], [90, 6], [125, 1.2]]\n"
+	r := make1(t, parse(t, text), loadShop(t, nil))
+	if f := r.Fails(); len(f) > 0 {
+		t.Fatal(f)
+	}
+	file := op1(t, r, "file-z90")
+	if file.op.Tool.Hand != op.File || !slices.Contains(file.op.Cautions, cautions.Files) {
+		t.Errorf("%+v, %v", file.op.Tool, file.op.Cautions)
+	}
+	rough := op1(t, r, "taper-z90").Removes[0].(work.Outside).Profile
+	if left := rough[1].Dia - 1_200_000; left < 200_000 || 600_000 < left {
+		t.Errorf("%v is left for the file at the small end", left.MM())
+	}
+	r = make1(t, parse(t, text+"  limits: [{from: 90, to: 125, angle: 0.05deg}]\n"), loadShop(t, nil))
+	if slices.Contains(ids(r), "file-z90") {
+		t.Error("a file keeps an angle")
+	}
+}
