@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"setover/setup/base/say"
 	"setover/setup/base/units"
@@ -27,6 +28,24 @@ type angled struct {
 	travel, shows units.Length // of the indicator
 	stack         gauge.SineResult
 	because       say.Text
+	not           []op.Method // those that are less trouble and do not keep the limits
+}
+
+// methodWords says what sets a compound.
+var methodWords = map[op.Method]say.Text{
+	op.ByMark: "at its nearest mark", op.BetweenMarks: "between marks by eye", op.ByIndicator: "by indicator",
+}
+
+// turnedDown says which ways to set it are less trouble and why none of them serves.
+func (a angled) turnedDown() say.Text {
+	var list []say.Text
+	for _, m := range a.not {
+		list = append(list, methodWords[m])
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	return say.Of("; ", say.Join(list, ", or "), " it does not keep the limits")
 }
 
 // aim returns the half angle to work to: the middle of its limits where it has
@@ -62,15 +81,20 @@ func (p *tapering) settings(r compound.Result) []func() (angled, bool) {
 // the limits. Where none does it is the nearest there is, as far off as it may be.
 func (p *tapering) setAngle(r compound.Result) (best angled, keeps bool) {
 	off := func(a angled) float64 { return math.Abs(a.set.Minus(p.aim()).Deg()) + a.within.Deg() }
+	var not []op.Method
 	for _, try := range p.settings(r) {
 		a, ok := try()
 		switch {
 		case !ok:
 			continue
 		case p.keeps(a):
+			a.not = slices.DeleteFunc(not, func(m op.Method) bool { return m == a.method })
 			return a, true
 		case best.method == "" || off(a) < off(best):
 			best = a
+		}
+		if !slices.Contains(not, a.method) {
+			not = append(not, a.method)
 		}
 	}
 	if best.set.Deg() < p.aim().Deg() {

@@ -244,11 +244,14 @@ func (x axial) goesOut(o *op.Op, deep units.Length) {
 }
 
 // past returns how far the full diameter of a through bore's drill goes out of its far
-// end: as far as the lead of the reamer that follows it.
+// end: as far as the lead of the reamer or the tap that follows it.
 func (t *task) past(b outline.Bore) units.Length {
 	past := practice.Breakthrough.Length()
 	if how, _ := t.sized(b); how.reamer != nil {
 		past = past.Plus(practice.ReamerLead.Length())
+	}
+	for _, x := range b.Threads { // the tap's lead
+		past = units.Max(past, x.Designation.Pitch.Length(practice.TapLeadBottoming.Number()))
 	}
 	return past
 }
@@ -547,6 +550,9 @@ func (x axial) floor(o *op.Op, drill, limit, least units.Length) {
 		point = holes.ConeDepth(drill, behind, practice.PointAngle.Angle())
 	}
 	floor := x.shape.Length.Minus(x.Span.Length()).Minus(point)
+	if deep := x.opposite(); deep.Sign() > 0 && floor.Less(deep) {
+		o.Warn("thin-wall", "the points of the bores from both ends meet: ", deep.Minus(floor).Up(), " past one another")
+	}
 	limit = units.Max(limit, practice.BrokenEdge.Length())
 	if floor.Cmp(limit) < 0 {
 		o.Check(problem.WallTooThin, false, op.With(floor.Down(), "of floor is left by the drill's point"),
@@ -555,6 +561,17 @@ func (x axial) floor(o *op.Op, drill, limit, least units.Length) {
 	} else if floor.Less(least) {
 		o.Warn("thin-wall", "only ", floor.Down(), " of floor is left by the drill's point, under the usual ", least)
 	}
+}
+
+// opposite returns how deep the deepest bore of the other end goes, that is blind and no
+// narrower, with its drill's point: the narrower ones open the floor.
+func (x axial) opposite() (deep units.Length) {
+	for _, b := range x.shape.Bores {
+		if b.From != x.From && !b.Through && !b.Dia.Less(x.Dia) {
+			deep = units.Max(deep, b.Span.Length().Plus(holes.PointLength(b.Dia, practice.PointAngle.Angle())))
+		}
+	}
+	return deep
 }
 
 // thread countersinks and threads the bore from one of its ends, in the chucking in

@@ -402,3 +402,25 @@ func TestFlatFloor(t *testing.T) {
 		t.Errorf("bored %+v", b)
 	}
 }
+
+// A hole of 6 H7, 6 to 6.012, across a bar of 25: no drill keeps that, the reamer does after
+// a drill of 0.2 less. One of 10 is over a third of the bar, and would lie in the V-blocks
+// again: it is refused.
+func TestReamedAcross(t *testing.T) {
+	r := make1(t, bored(t, "  profile: [[0, 24], [60, 24]]\n  holes: [{at: 20, dia: 6, fit: H7}]\n"), loadShop(t, nil))
+	if got := codes(r); len(got) > 0 {
+		t.Fatal(got)
+	}
+	drill, ream := op1(t, r, "hole-1-drill"), op1(t, r, "hole-1-ream")
+	if d := drill.Removes[0].(work.Cross).Dia; d >= 6*work.MM || d < 5700*work.MM/1000 {
+		t.Errorf("drilled %v first", d.MM())
+	}
+	c := ream.Removes[0].(work.Cross)
+	if c.Dia != 6*work.MM || c.Depth != nil || !slices.Equal(ream.Makes, []string{"hole-1"}) {
+		t.Errorf("reamed %+v, makes %v", c, ream.Makes)
+	}
+	r = make1(t, bored(t, "  profile: [[0, 24], [60, 24]]\n  holes: [{at: 20, dia: 10, fit: H7}]\n"), loadShop(t, nil))
+	if got := codes(r); len(got) == 0 || !strings.HasPrefix(got[0], "out-of-limits") {
+		t.Errorf("10 H7: %v", got)
+	}
+}

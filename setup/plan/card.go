@@ -62,6 +62,9 @@ func holding(s op.Setup) say.Text {
 	if s.State.Up != "" {
 		t += ", " + blockLies(s)
 	}
+	if s.Device == op.Centres && s.Out != "" {
+		t += say.Of(", the dog on the ", other(s.Out), " end")
+	}
 	if words := supportWords[s.Support]; words != "" && s.Device != op.Centres {
 		t += ", " + words
 	}

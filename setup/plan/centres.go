@@ -19,7 +19,7 @@ import (
 // a bar both ends are faced, bored and centred close to the jaws; then a dog drives it by
 // one end while the other part of it is cut, and it is turned end for end. So many
 // stretches as there are choices are cut first; none of the rest is shorter than the dog
-// is wide, nor the first end, which carries the dog next and has no thread.
+// is wide, nor the first end, which carries the dog next: a cylinder without a thread.
 func (j *job) centreWays(first part.End) []way {
 	lathe := j.Shop.Lathe
 	if lathe.Tailstock == nil || lathe.Chuck == nil && lathe.FourJaw == nil {
@@ -33,7 +33,7 @@ func (j *job) centreWays(first part.End) []way {
 		slices.Reverse(all)
 	}
 	dog := practice.DogWidth.Length()
-	if all[0].Thread != nil || all[0].Length().Less(dog) {
+	if all[0].Kind() != outline.Cylinder || all[0].Thread != nil || all[0].Length().Less(dog) {
 		return nil
 	}
 	var list []way

@@ -333,6 +333,10 @@ func (r rolled) drill() steps {
 	var names []string // of the drills, in the order of their first hole
 	with, exact, group := map[string]drills.Drill{}, map[string]bool{}, map[string][]outline.Hole{}
 	for _, h := range r.holes {
+		if reamer := r.reamed(h); reamer != nil {
+			w = together(w, r.ream(h, *reamer))
+			continue
+		}
 		d, is := w.drill(r.task, r.limits.Hole(h))
 		if len(group[d.Name]) == 0 {
 			names = append(names, d.Name)
@@ -362,6 +366,40 @@ func (r rolled) drill() steps {
 	return w
 }
 
+// reamed returns the reamer of a hole that goes through, where one on hand keeps its limits
+// and no drill does; else nil. A hole of more than a third of the bar, which lies in V-blocks
+// again with it, is not reamed.
+func (r rolled) reamed(h outline.Hole) *units.Length {
+	d := r.limits.Hole(h)
+	if h.Depth != nil || r.bar.Less(h.Dia.Times(3)) || r.nearest(d).good {
+		return nil
+	}
+	return r.reamer(h.Dia, d)
+}
+
+// ream drills a hole under its size and reams it.
+func (r rolled) ream(h outline.Hole, reamer units.Length) steps {
+	var w steps
+	d := w.drillUnder(r.task, reamer)
+	o := w.add(r.base.As(h.ID()+"-drill", op.CrossDrill, say.Of("drill ", d.Name, " across at z ", h.Z, " for the reamer"),
+		say.Of(d.Name, " drill")))
+	o.Dia, o.Push = d.Dia, op.Cut{Side: true}
+	o.Do = func(as work.State) { r.through(o, []outline.Hole{h}, d, as) }
+	f := w.add(r.base.As(h.ID()+"-ream", op.Ream, say.Of("ream to ", reamer, " across at z ", h.Z),
+		say.Of("reamer ", reamer)))
+	f.Dia, f.Push, f.Makes = reamer, op.Cut{Side: true}, []string{h.ID()}
+	w.needs(f.Tool.Name, say.Of("for ", h.Feature()), true)
+	f.Do = func(as work.State) {
+		r.lay(f, as)
+		at := r.position(f, h)
+		f.Set("depth", say.Text("right through"), "its lead out of the far side, never turned backwards")
+		f.Foresee(r.limits.Hole(h), say.Of("diameter of ", h.Feature()), reamer, "reamed")
+		f.Removed(work.Cross{Z: op.LenOf(at), Roll: op.DegOf(h.Roll), Dia: op.LenOf(reamer), Offset: op.LenOf(h.Offset)})
+		r.cut(f, 1, cutting(feeds.Ream, reamer, as.Dia(op.LenOf(h.Z)).Length()))
+	}
+	return w
+}
+
 // through drills holes of one size through the work as it stands.
 func (r rolled) through(o *op.Op, list []outline.Hole, d drills.Drill, as work.State) {
 	r.lay(o, as)
@@ -377,7 +415,9 @@ func (r rolled) through(o *op.Op, list []outline.Hole, d drills.Drill, as work.S
 		at := r.position(o, h)
 		out := predict.Drilled(d.Dia)
 		o.Foresee(r.limits.HolePlace(h), say.Of("place of ", h.Feature()), at, why)
-		o.Foresee(r.limits.Hole(h), say.Of("diameter of ", h.Feature()), out, drilledWith(d))
+		if len(o.Makes) > 0 { // else a reamer follows
+			o.Foresee(r.limits.Hole(h), say.Of("diameter of ", h.Feature()), out, drilledWith(d))
+		}
 		o.Removed(work.Cross{
 			Z: op.LenOf(at), Roll: op.DegOf(h.Roll), Dia: op.LenOf(out), Depth: work.Optional(h.Depth),
 			Offset: op.LenOf(h.Offset),

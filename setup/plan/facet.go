@@ -382,7 +382,12 @@ func (p flatting) settings(o *op.Op, c flatCut, milled bool) {
 	}
 	o.Set("first flat reads", wide.round.Half().Plus(wide.out.Apothem),
 		"over it and the round opposite, at the large end")
-	o.Set("first flat", sheet.Number{V: p.f.Roll.Deg(), Places: 3, Unit: "deg"}, "its roll, against the roll datum")
+	datum := say.Text("its roll, against the roll datum")
+	if holes := p.shape.Holes; len(holes) > 0 {
+		datum += say.Of("; where that is turned away, by a pin through the hole at z ", holes[0].Z, ", whose roll is ",
+			sheet.Number{V: holes[0].Roll.Deg(), Places: 3, Unit: "deg"})
+	}
+	o.Set("first flat", sheet.Number{V: p.f.Roll.Deg(), Places: 3, Unit: "deg"}, datum)
 	o.Cautions = append(o.Cautions, cautions.EyeProtection)
 	p.index(o)
 }

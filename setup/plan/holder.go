@@ -189,6 +189,8 @@ func spared(d op.Device) say.Text {
 		return "in a collet of its size, which does not mark it: the band is finished"
 	case op.SoftJaws:
 		return "in soft jaws bored for it: the band is finished"
+	case op.SplitNut:
+		return "in a nut turned and split for it, run up to the end of the thread"
 	}
 	return "in soft jaws, or over a strip of card or brass: the band is finished"
 }

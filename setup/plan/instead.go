@@ -40,7 +40,7 @@ func (r Result) instead(n int) []Instead {
 		return nil
 	}
 	list := r.otherMethods(d, o)
-	if o.Setup.Machine == op.Lathe {
+	if o.Setup.Machine == op.Lathe || o.Setup.Machine == op.Bench && len(o.Removes) > 0 {
 		list = append(list, r.otherHolds(d)...)
 	}
 	return list
@@ -135,8 +135,11 @@ func (r Result) compared(e *attempt, what say.Text) Instead {
 	if math.IsNaN(float64(x.Minutes)) {
 		x.Minutes = 0
 	}
-	if len(is.Refused) > 0 {
+	switch cheaper := x.Setups < 0 || x.Setups == 0 && (x.Regrips < 0 || x.Regrips == 0 && x.Minutes < 0); {
+	case len(is.Refused) > 0:
 		x.No = is.Refused[0].Reason
+	case cheaper:
+		x.No = "nothing: it is cheaper, and counts as more trouble or less square"
 	}
 	return x
 }

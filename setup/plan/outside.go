@@ -52,6 +52,7 @@ func outside(t *task, c chucking, first bool) steps {
 	for _, o := range all.ops {
 		if o.Setup.Device == op.Centres {
 			o.Cautions = append(o.Cautions, cautions.Dog)
+			all.needs("dog and driver plate", "to drive work between centres; over copper where it is finished", true)
 		}
 	}
 	return all
@@ -270,6 +271,9 @@ func (t *task) roughed(o *op.Op, c chucking, as work.State) {
 	}
 	if t.stubAt(c.out) {
 		profile = t.roughStub(profile, c.out)
+		dia := t.stubDia(c.out)
+		o.OnDial(say.Of("to ", dia, " over the stub of ", t.stub(c.out)), op.CrossSlide, slide, bar.Minus(dia).Half(),
+			"touching the bar")
 	}
 	if len(profile) > 0 {
 		o.Removed(work.Outside{Profile: profile, Stage: work.Rough})

@@ -45,10 +45,10 @@ func (q quests) Less(i, j int) bool {
 
 // promise ranks what comes of a node: by its set-ups and losses, what says no to it, of which
 // more than a few is as bad as a few, and twice what mended nothing. What stands for itself
-// comes first.
+// comes first, and what could cost less than one that passes.
 func (q quest) promise() int {
 	const few = 3
-	if q.failed == math.MaxInt {
+	if q.failed == math.MaxInt || q.failed == 0 {
 		return 0
 	}
 	return q.cost.Setups + q.cost.Losses + min(few, q.failed) + 2*q.idle
@@ -67,10 +67,12 @@ func (q *quests) Pop() any {
 const patience = 2
 
 // maxTries is how many nodes are looked into at the most, and maxMore how many where one
-// passes and none since was better.
+// passes and none since was better. Then nothing is hoped of those to which more than maxNo
+// say no.
 const (
 	maxTries = 400
-	maxMore  = 24
+	maxMore  = 100
+	maxNo    = 6
 )
 
 // search goes through the ways to make a part. Those that ways returns stand for
@@ -206,15 +208,16 @@ func (s *search) tried(t *task, b bonds) (d *attempt, ring error, err error) {
 	return d, ring, err
 }
 
-// dearer reports whether nothing that comes of a node can be cheaper than the best that
-// passes: it has more set-ups or losses, or as many and does not pass.
+// dearer reports whether nothing that comes of a node is hoped to be cheaper than the best
+// that passes: it has more set-ups or losses, or as many and does not pass, or too much says
+// no to it.
 func (s *search) dearer(q quest) bool {
 	if !s.passes() || q.failed == math.MaxInt {
 		return false
 	}
 	c, best := q.cost, s.best.cost
 	c.Tools, best.Tools = 0, 0
-	return best.Less(c) || q.failed > 0 && c == best
+	return best.Less(c) || q.failed > 0 && c == best || q.failed > maxNo
 }
 
 // attempt makes the part in one way: its work, the best order of it, and every

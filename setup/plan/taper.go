@@ -237,6 +237,10 @@ func (p *tapering) swing(r compound.Result, a angled) {
 	if r.TurnDirection != nil {
 		turn = say.Of(*r.TurnDirection, " from the ", *r.ScaleZero, " zero, handle toward the ", r.HandleToward)
 	}
+	var axis say.Text // where no scale is read
+	if r.Swing != "" {
+		axis = say.Of(r.Swing, " from the axis, handle toward the ", r.HandleToward)
+	}
 	shows, travel := say.Quantity(r.IndicatorReading), r.IndicatorTravel
 	switch a.method {
 	case op.ByMark:
@@ -244,14 +248,17 @@ func (p *tapering) swing(r compound.Result, a angled) {
 			turn, "; exact ", sheet.Deg(a.exact))
 	case op.BetweenMarks:
 		mark := sheet.Number{V: a.mark.Reading.Deg(), Places: 3, Unit: "deg"}
-		o.Set("compound", op.With(mark, "on the scale, between marks by eye"), turn, "; exact ", sheet.Deg(a.exact))
+		o.Set("compound", op.With(mark, "on the scale, between marks by eye"), turn, "; exact ", sheet.Deg(a.exact),
+			a.turnedDown())
 	case op.ByIndicator:
-		o.Set("compound", op.With(sheet.Deg(*o.Stands.Compound), "half angle by indicator"), turn, p.exactly())
+		set := op.With(sheet.Deg(*o.Stands.Compound), "half angle by indicator")
+		o.Set("compound", set, axis, p.exactly(), a.turnedDown())
 		if a.travel.Sign() > 0 {
 			shows, travel = a.shows, a.travel
 		}
 	case op.BySineBar:
-		o.Set("compound", op.With(sheet.Deg(*o.Stands.Compound), "half angle by sine bar"), turn, p.exactly())
+		set := op.With(sheet.Deg(*o.Stands.Compound), "half angle by sine bar")
+		o.Set("compound", set, axis, p.exactly(), a.turnedDown())
 		o.Set("sine bar", op.With(*a.stack.StackHeight, "of blocks under one roll"), "wring ", say.Join(a.stack.Stack, " + "),
 			"; the bar of ", a.stack.Inputs.Bar, " lies with its rolls along the axis; ", sheet.Deg(*a.stack.AngleSet),
 			" is set, ", sheet.Number{V: a.stack.AngleError.Deg(), Places: 5, Unit: "deg"}, " off")
@@ -369,7 +376,7 @@ func (t *task) tapered(o *op.Op, x outline.Stretch, drawn, point, travel units.L
 	large := drawn
 	if thin := start.Less(drawn); !thin || !o.Rough { // else nothing is there at the large end for the file
 		in := o.OnDial(say.Of("last pass, in from ", start, " at the large end"), op.CrossSlide, t.Shop.Lathe.CrossSlide,
-			start.Minus(drawn).Half(), "touching the work at the large end")
+			units.Max(start.Minus(drawn).Half(), units.Length{}), "touching the work at the large end")
 		large = predict.Diameter(start, in)
 		if thin {
 			large = start // metal is never put back

@@ -615,7 +615,7 @@ func (t *task) inBlocks(holes op.Span) (on op.Surface, held work.Span) {
 // keeps a finished band or a soft stuff from being marked.
 func (t *task) gripNote(o *op.Op, c chucking) {
 	switch {
-	case c.setup.Device == op.Centres: // it is faced while it is a bar
+	case o.Setup.On == op.Stock: // nothing is marked
 	case c.setup.On.Shape == op.Hole:
 		o.Set("held over", c.setup.Held.Length().Length(), "by its bore, short of the end that is faced")
 	case c.setup.On != op.Stock:

@@ -355,6 +355,18 @@ func TestJawRoom(t *testing.T) {
 		{"beside the dog", r.of(between(12), r.bar(0, 100, 20)), "ok"},
 		{"under the dog", r.of(between(11), r.bar(0, 100, 20)), "11 mm is left for the dog | 12 mm wanted"},
 	})
+	cone := func(to work.Len) work.State {
+		return r.bar(0, 100, 20).After(work.Outside{
+			Profile: []work.Point{{Z: 0, Dia: 16 * mm}, {Z: to * mm, Dia: 20 * mm}}, Stage: work.Finished,
+		})
+	}
+	check(t, problem.GripSurface, []row{
+		{
+			"the dog on a cone", r.of(between(12), cone(12)),
+			"20 mm down to 16 mm is clamped in the dog | a cylinder is wanted there",
+		},
+		{"beside a cone", r.of(with(between(12), func(o *op.Op) { o.Setup.Out = part.Left }), cone(12)), "nothing"},
+	})
 	out := func(d op.Device, past, dia work.Len) op.Op {
 		return with(right(d, 0, 28), func(o *op.Op) { o.Axial, o.Past, o.Dia = true, past*mm, (dia * mm).Length() })
 	}

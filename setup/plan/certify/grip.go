@@ -510,9 +510,19 @@ func (k *checker) comesOut() bool {
 }
 
 // dogged checks that nothing is cut where the dog is clamped, at the headstock's
-// end.
+// end, and that no cone is there: a dog slips off one.
 func (k *checker) dogged() {
 	s := k.Op.Setup
+	seat := beyond(k.root(), s.Out, k.dogWidth)
+	for _, p := range k.Before.Outside {
+		m := p.Meet(seat)
+		if wide, thin := within(p, m.From), within(p, m.To); m.Length() > 0 && max(wide-thin, thin-wide) > fine {
+			cone := figure(max(wide, thin), say.Of("down to ", min(wide, thin).Length(), " is clamped in the dog"))
+			k.fail(problem.GripSurface, cone, words("a cylinder is wanted there"),
+				"cut the cone when the work was turned end for end")
+			return
+		}
+	}
 	cut, ok := k.outerCut()
 	if !ok {
 		return

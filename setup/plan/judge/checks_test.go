@@ -123,6 +123,10 @@ func TestChecks(t *testing.T) {
 		{"between centres without centres", gripSurface, func(j *judgement) {
 			j.setUp.Device = "between-centres"
 		}, "no centre in the left end"},
+		{"a dog on a cone", gripSurface, func(j *judgement) {
+			j.setUp.Device = "between-centres"
+			j.work.turn([]point{{0, 20}, {12, 30}})
+		}, "clamped on a cone"},
 		{"0.6 d", gripLength, func(j *judgement) { j.hold(10, 28, 30, "round", "bought") }, ""},
 		{"less than 0.6 d", gripLength, func(j *judgement) { j.hold(11, 28, 30, "round", "bought") }, "needs 18.00"},
 		{"what the jaws do not reach", gripLength, func(j *judgement) {

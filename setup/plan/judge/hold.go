@@ -50,6 +50,7 @@ func gripSurface(j *judgement) {
 				j.bad("grip-surface", "between centres, and there is no centre in the %s end", end)
 			}
 		}
+		j.dogged()
 		return
 	}
 	if !j.holds() && j.setUp.Device != "v-blocks" {
@@ -63,6 +64,23 @@ func gripSurface(j *judgement) {
 		j.insideGrip(g)
 	default:
 		j.outsideGrip(g)
+	}
+}
+
+// dogWide is how much of the work a dog is clamped on, in mm: common practice, no source.
+const dogWide = 12
+
+// dogged: the dog is clamped on a cylinder, at the end that does not stand out.
+func (j *judgement) dogged() {
+	from, to := j.work.left(), j.work.left()+dogWide
+	if j.setUp.way() < 0 {
+		from, to = j.work.right()-dogWide, j.work.right()
+	}
+	for _, p := range j.work.over(from, to) {
+		if math.Abs(p.da-p.db) > 0.05 {
+			j.bad("grip-surface", "the dog is clamped on a cone of %.3f to %.3f at z %.2f to %.2f", p.da, p.db, p.a, p.b)
+			return
+		}
 	}
 }
 

@@ -6,6 +6,7 @@ package rules
 
 import (
 	"slices"
+	"sync"
 
 	"setover/setup/maker/part"
 	"setover/setup/plan/op"
@@ -28,8 +29,8 @@ type Before struct {
 // Pairs returns every pair that the rules bind among the operations, in the
 // order of the table. Rules whose code is in without are left out.
 func Pairs(ops []*op.Op, without ...string) []Before {
-	var list []Before
-	for _, r := range Table() {
+	list := make([]Before, 0, 4*len(ops))
+	for _, r := range table() {
 		if slices.Contains(without, r.Code) {
 			continue
 		}
@@ -95,6 +96,9 @@ func finishing(o *op.Op) bool {
 
 // holeSteps is the sequence of a hole's own operations: each makes the next possible.
 var holeSteps = map[op.Kind]int{op.Spot: 1, op.Drill: 2, op.CrossDrill: 2, op.Bore: 3, op.Ream: 4, op.Countersink: 5}
+
+// table is the rules, made once.
+var table = sync.OnceValue(Table)
 
 // Table returns the rules.
 //
