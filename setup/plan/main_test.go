@@ -6,14 +6,16 @@ import (
 	"testing"
 )
 
-// TestMain draws few random parts, for they take a second a dozen. With
-// SETOVER_SLOW set it draws as many as -rapid.checks says.
+// TestMain draws few random parts, for they take a second a dozen, and more with
+// SETOVER_SLOW set.
 func TestMain(m *testing.M) {
 	flag.Parse()
-	if os.Getenv("SETOVER_SLOW") == "" {
-		if err := flag.Set("rapid.checks", "6"); err != nil {
-			panic(err)
-		}
+	checks := "4"
+	if os.Getenv("SETOVER_SLOW") != "" {
+		checks = "15"
+	}
+	if err := flag.Set("rapid.checks", checks); err != nil {
+		panic(err)
 	}
 	os.Exit(m.Run())
 }

@@ -299,7 +299,8 @@ func otherHole(c *cause) {
 	if h == nil {
 		return
 	}
-	for _, t := range c.thin() {
+	if list := c.thin(); len(list) > 0 {
+		t := list[0]
 		switch {
 		case h.Row > 0 && t.Change == walls.Smaller:
 			c.draws(func(r *part.Round) {
@@ -315,7 +316,6 @@ func otherHole(c *cause) {
 		default:
 			c.draws(func(r *part.Round) { r.Holes[t.N-1].Z = t.To }, "hole ", t.N, " moved to z ", t.To)
 		}
-		break
 	}
 	if h.Row > 0 {
 		web := c.up(walls.Least(c.round.MinWall, c.material, h.Dia), halves)

@@ -116,7 +116,7 @@ func drawnPart(r *rand.Rand) string {
 func TestSearchMissesNothing(t *testing.T) {
 	parts := uint64(3)
 	if os.Getenv("SETOVER_SLOW") != "" {
-		parts = 60
+		parts = 25
 	}
 	for seed := range parts {
 		text := drawnPart(rand.New(rand.NewPCG(seed, 14)))

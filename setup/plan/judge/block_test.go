@@ -126,7 +126,7 @@ func drawnBlock(r *rand.Rand) string {
 func TestDrawnBlocks(t *testing.T) {
 	n := 40
 	if os.Getenv("SETOVER_SLOW") != "" {
-		n = 1000
+		n = 300
 	}
 	yes := 0
 	for seed := range n {

@@ -146,7 +146,7 @@ func (p *drawnPart) text(material string) string {
 func TestDrawnPartsAreTrue(t *testing.T) {
 	each := 4
 	if os.Getenv("SETOVER_SLOW") != "" {
-		each = 40
+		each = 15
 	}
 	materials := []string{"free-cutting-brass", "low-carbon-steel", "aluminium-6061", "acetal"}
 	for name, draw := range families {
