@@ -136,15 +136,29 @@ func (v InVice) High() work.Len {
 }
 
 // Rests returns along how much of its length the face that is down lies on parallels:
-// beside what takes away half of its width or more.
+// where not half of its width or more is taken away in all.
 func (v InVice) Rests() work.Len {
 	along, upright := v.lies()
 	across := part.AlongX + part.AlongY + part.AlongZ - along - upright
-	var gone []work.Span
+	var boxes []work.Cuboid
+	edges := []work.Len{0, v.Size[along]}
 	for _, r := range v.Cut {
-		x, ok := v.Around(r)
-		if ok && v.Touches(x, v.Up.Opposite(), 1) && 2*(x.To[across]-x.From[across]) >= v.Size[across] {
-			gone = append(gone, work.Span{From: x.From[along], To: x.To[along]})
+		if x, ok := v.Around(r); ok && v.Touches(x, v.Up.Opposite(), 1) {
+			boxes, edges = append(boxes, x), append(edges, x.From[along], x.To[along])
+		}
+	}
+	slices.Sort(edges)
+	var gone []work.Span
+	for i := range len(edges) - 1 {
+		s := work.Span{From: edges[i], To: edges[i+1]}
+		var cut []work.Span
+		for _, x := range boxes {
+			if x.From[along] <= s.From && s.To <= x.To[along] {
+				cut = append(cut, work.Span{From: x.From[across], To: x.To[across]})
+			}
+		}
+		if 2*free(v.Size[across], cut) <= v.Size[across] {
+			gone = append(gone, s)
 		}
 	}
 	return free(v.Size[along], gone)

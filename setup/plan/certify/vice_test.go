@@ -151,12 +151,19 @@ func TestInViceAfter(t *testing.T) {
 			t.Errorf("%s: %.3f is held, by hand %.3f", c.name, c.got.MM(), c.want.MM())
 		}
 	}
+	lane := func(y work.Len) work.BlockSlot { // 10 of the 30, over 40
+		return work.BlockSlot{
+			Face: part.Top, X: 30 * mm, Y: y * mm, Length: 40 * mm, Width: 10 * mm, Depth: new(work.Len(2 * mm)),
+		}
+	}
 	const rests = " of the top rests on the parallels | 30 mm wanted"
 	check(t, problem.GripSurface, []row{
 		{"on a roof", r.of(down, milledBlock(60, 30, 20, roof...)), "0 mm" + rests},
 		{"on half of it", r.of(down, milledBlock(60, 30, 20, roof[0])), "ok"},
 		{"on less than half", r.of(down, milledBlock(60, 30, 20, slope(part.Top, 0, 31, 15))), "29 mm" + rests},
 		{"tilted", r.of(tilted(part.Bottom, part.Front), milledBlock(60, 30, 20, roof...)), "nothing"},
+		{"on what two slots leave of it", r.of(down, milledBlock(60, 30, 20, lane(8), lane(22))), "20 mm" + rests},
+		{"on what one leaves", r.of(down, milledBlock(60, 30, 20, lane(8))), "ok"},
 	})
 }
 
