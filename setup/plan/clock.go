@@ -8,8 +8,44 @@ import (
 	"setover/setup/base/problem"
 	"setover/setup/base/units"
 	"setover/setup/book/practice"
+	"setover/setup/maker/shop"
 	"setover/setup/plan/op"
 )
+
+// minutes returns how long one piece takes, with its set-ups and tool changes, to the nearest
+// millionth: so that two ways that take as long compare as equal however they are summed up.
+func (d *attempt) minutes() float64 {
+	sum, change := 0.0, d.changes()
+	for _, i := range d.sequence {
+		c := change(d.ops[i])
+		sum += c.setup + c.tool + d.ops[i].Minutes
+	}
+	const fine = 1e6
+	return math.Round(sum*fine) / fine
+}
+
+// changed is what is put up before a step, and the minutes of it.
+type changed struct {
+	anew        bool // another set-up, or the first
+	setup, tool float64
+}
+
+// changes returns what tells of each step, in their order, what is put up before it.
+func (d *attempt) changes() func(*op.Op) changed {
+	var last op.Setup
+	first, tools := true, map[shop.Machine]op.Tool{}
+	return func(o *op.Op) changed {
+		c := changed{anew: first || o.Setup != last}
+		if c.anew {
+			c.setup = setupMinutes(last, o.Setup)
+		}
+		if had, other := tools[o.Setup.Machine]; other && had != o.Tool {
+			c.tool = practice.ToolMinutes.Number()
+		}
+		first, last, tools[o.Setup.Machine] = false, o.Setup, o.Tool
+		return c
+	}
+}
 
 // setupMinutes returns how long it takes to get from one set-up to another.
 func setupMinutes(from, to op.Setup) float64 {

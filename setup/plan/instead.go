@@ -2,7 +2,6 @@ package plan
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"setover/setup/base/say"
@@ -64,7 +63,11 @@ func (r Result) otherMethods(d *attempt, o *op.Op) []Instead {
 			if err != nil || ring != nil || e == nil {
 				continue
 			}
-			list = append(list, r.compared(e, madeBy(e, x.feature)))
+			is := r.compared(e, madeBy(e, x.feature))
+			if is.cheaper() {
+				is.No = "nothing: it is cheaper, and more trouble"
+			}
+			list = append(list, is)
 		}
 	}
 	return list
@@ -114,7 +117,14 @@ func (r Result) otherHolds(d *attempt) []Instead {
 			continue
 		}
 		if e := s.best; of(e.way) == h {
-			list = append(list, r.compared(e, e.heldSo()))
+			is := r.compared(e, e.heldSo())
+			switch {
+			case is.cheaper() && e.filed:
+				is.No = "nothing: it is cheaper, and its end is less square"
+			case is.cheaper():
+				is.No = "nothing: it is cheaper, and the search ended before it was found"
+			}
+			list = append(list, is)
 		}
 	}
 	slices.SortStableFunc(list, func(a, b Instead) int {
@@ -132,16 +142,15 @@ func (r Result) compared(e *attempt, what say.Text) Instead {
 		What: what, Setups: is.Totals.Setups - r.Totals.Setups, Regrips: is.Totals.Regrips - r.Totals.Regrips,
 		Minutes: is.Totals.Minutes - r.Totals.Minutes, fails: e.failing(), cost: e.cost,
 	}
-	if math.IsNaN(float64(x.Minutes)) {
-		x.Minutes = 0
-	}
-	switch cheaper := x.Setups < 0 || x.Setups == 0 && (x.Regrips < 0 || x.Regrips == 0 && x.Minutes < 0); {
-	case len(is.Refused) > 0:
+	if len(is.Refused) > 0 {
 		x.No = is.Refused[0].Reason
-	case cheaper:
-		x.No = "nothing: it is cheaper, and counts as more trouble or less square"
 	}
 	return x
+}
+
+// cheaper reports whether it passes and comes to less than the plan.
+func (x Instead) cheaper() bool {
+	return x.No == "" && (cmp.Or(x.Setups, x.Regrips) < 0 || x.Setups == 0 && x.Regrips == 0 && x.Minutes < 0)
 }
 
 // heldSo says how an attempt holds the part from first to last: "left end first, then

@@ -293,25 +293,19 @@ func (j *job) madeOf() problem.Pos {
 func (r *Result) fill(d *attempt) {
 	r.found, r.Blank, r.Kit, r.Warnings = d, d.blank, orEmpty(d.kit), d.warnings
 	r.Totals.Setups, r.Totals.Regrips, r.Totals.ToolChange = d.cost.Setups, d.cost.Losses, d.cost.Tools
-	var last op.Setup
 	now, left, cutting, putUp := 0.0, 0.0, 0.0, 0.0 // minutes from the start
 	clock := func() *Clock { return r.Inputs.Start.after(left) }
-	tools := map[shop.Machine]op.Tool{}
+	change := d.changes()
 	for n, i := range d.sequence {
 		o := d.ops[i]
-		before := now
-		if n == 0 || o.Setup != last {
-			now += setupMinutes(last, o.Setup)
-			putUp += setupMinutes(last, o.Setup)
+		c := change(o)
+		if c.anew {
 			r.Setups = append(r.Setups, d.setUp(len(r.Setups)+1, n))
 		}
-		if had, other := tools[o.Setup.Machine]; other && had != o.Tool {
-			now += practice.ToolMinutes.Number()
-		}
-		last, tools[o.Setup.Machine] = o.Setup, o.Tool
+		now, putUp = now+c.setup+c.tool, putUp+c.setup
 		line := d.operation(n, len(r.Setups))
 		if !line.Done {
-			left += now - before
+			left += c.setup + c.tool
 			line.Starts = clock()
 			left += o.Minutes
 			line.Ends = clock()

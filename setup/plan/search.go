@@ -7,9 +7,6 @@ import (
 
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
-	"setover/setup/book/practice"
-	"setover/setup/maker/shop"
-	"setover/setup/plan/op"
 	"setover/setup/plan/order"
 )
 
@@ -30,8 +27,7 @@ type quest struct {
 	cost         order.Cost
 }
 
-// quests are what is to be looked into, those first to which least was added that mended
-// nothing, and of these the cheapest: what stands for itself costs nothing yet.
+// quests are what is to be looked into, that first which promises most.
 type quests []quest
 
 func (q quests) Len() int      { return len(q) }
@@ -301,22 +297,4 @@ func (d *attempt) betterThan(e *attempt) bool {
 	}
 	return d.block == nil && d.grip >= 0 && e.grip >= 0 &&
 		d.shape.Stretches[e.grip].Left.Turned.Less(d.shape.Stretches[d.grip].Left.Turned)
-}
-
-// minutes returns how long one piece takes, with its set-ups and tool changes.
-func (d *attempt) minutes() float64 {
-	var last op.Setup
-	sum, tools := 0.0, map[shop.Machine]op.Tool{}
-	for n, i := range d.sequence {
-		o := d.ops[i]
-		if n == 0 || o.Setup != last {
-			sum += setupMinutes(last, o.Setup)
-		}
-		if had, other := tools[o.Setup.Machine]; other && had != o.Tool {
-			sum += practice.ToolMinutes.Number()
-		}
-		last, tools[o.Setup.Machine] = o.Setup, o.Tool
-		sum += o.Minutes
-	}
-	return sum
 }
