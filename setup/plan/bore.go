@@ -230,6 +230,8 @@ func (x axial) reamedTo(o *op.Op) {
 	const how = "by hand pressure of the tailstock, never turned backwards"
 	if !x.Through {
 		o.Set("depth", x.Span.Length().Down(), how)
+		o.Warn("reamer-lead", "the last ", practice.ReamerLead.Length(), " above the floor of the ", x.Dia,
+			" bore stay a little under size, by the reamer's lead: drill it deeper by that where the drawing lets you")
 		return
 	}
 	past := x.past(x.Bore)
@@ -889,6 +891,9 @@ func (n nut) threaded(o *op.Op) {
 	}
 	o.Do = func(as work.State) {
 		x := *n.thread
+		if o.Kind == op.Tap { // its lead goes on beyond the full thread
+			x.RunOut = op.LenOf(n.spec.Pitch.Length(practice.TapLeadBottoming.Number()))
+		}
 		start := metalFrom(as, o.Setup.Out, x.Major)
 		if o.Setup.Out == part.Right {
 			x.To = min(x.To, as.Length-start)

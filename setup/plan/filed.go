@@ -45,7 +45,7 @@ func (p *tapering) file() steps {
 	small, s := units.Min(x.Left.Turned, x.Right.Turned), inWork(x.Span)
 	o := w.add(&op.Op{
 		ID: fmt.Sprintf("file-z%s", x.From.Decimal()), Kind: op.Taper, Setup: p.setup,
-		Tool:   op.Tool{Name: "file and emery cloth", Hand: op.File},
+		Tool:   op.Tool{Name: "file", Hand: op.File},
 		Name:   say.Of("file the taper ", x.Large(), " to ", small, ", ", x.Span),
 		Leaves: op.SurfaceOf(op.Cone, x.Span, x.Large()), Cuts: x.Span, Dia: small, Makes: []string{x.ID()}, Ends: ends(x),
 	})
