@@ -23,7 +23,8 @@
 // The packages inside this one import it: compound and tailstock set a taper
 // on a machine, stages takes several in a row, fouling says what runs into what
 // on the way, curves turns arcs by steps, standard holds the tapers that have a
-// name, gauge measures them and puts them right, facets cuts flats on one.
+// name, gauge measures them and puts them right, sine stacks the blocks under a
+// sine bar, facets cuts flats on one.
 package tapers
 
 import (

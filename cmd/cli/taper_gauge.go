@@ -9,17 +9,18 @@ import (
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/tapers/gauge"
+	"setover/tapers/sine"
 	"setover/tapers/standard"
 )
 
 func taperSine(a *app) *cobra.Command {
-	c, in := question(a, gauge.Sine, "sine", "the height for an angle on a sine bar, and the fewest gauge blocks that "+
+	c, in := question(a, sine.Of, "sine", "the height for an angle on a sine bar, and the fewest gauge blocks that "+
 		"make it",
 		"setover taper sine --angle 10 --bar 100 --set metric-47")
 	angle.maybe(c, &in.Angle, "angle", "the angle of the bar")
 	length.maybe(c, &in.Height, "height", "or the height of the raised roll")
 	bar := length.flag(c, &in.Bar, "bar", "the distance between its rolls; the shop's bar where not given")
-	set := choice(c, &in.Set, "set", "the set of gauge blocks; the shop's where not given", gauge.Sets())
+	set := choice(c, &in.Set, "set", "the set of gauge blocks; the shop's where not given", sine.Sets())
 	blocks := length.each(c, &in.Blocks, "block", "a single gauge block on hand, instead of a set; repeatable")
 	length.each(c, &in.Wear, "wear-block", "a wear block that always stands in the stack; repeatable")
 	kind[units.Angle]{"NAME", func(text string, _ units.Unit) (units.Angle, error) {

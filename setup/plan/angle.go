@@ -13,7 +13,7 @@ import (
 	"setover/setup/plan/op"
 	"setover/setup/plan/predict"
 	"setover/tapers/compound"
-	"setover/tapers/gauge"
+	"setover/tapers/sine"
 )
 
 // angled is one way to set the compound to a half angle: what it is set to, how
@@ -26,7 +26,7 @@ type angled struct {
 	mark          shop.Turned  // on the scale, exact is beside it
 	exact         units.Angle  // what the scale would read
 	travel, shows units.Length // of the indicator
-	stack         gauge.SineResult
+	stack         sine.Result
 	because       say.Text
 	not           []op.Method // those that are less trouble and do not keep the limits
 }
@@ -169,7 +169,7 @@ func (p *tapering) onSineBar(r compound.Result) (a angled, ok bool) {
 		return angled{}, false
 	}
 	aim := p.aim()
-	stack, err := gauge.Sine(gauge.SineInput{Angle: &aim, Bar: *bar, Set: blocks.Set, Blocks: blocks.Pieces})
+	stack, err := sine.Of(sine.Input{Angle: &aim, Bar: *bar, Set: blocks.Set, Blocks: blocks.Pieces})
 	if err != nil || stack.AngleSet == nil {
 		return angled{}, false
 	}

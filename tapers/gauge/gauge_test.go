@@ -15,6 +15,16 @@ import (
 	"setover/tapers/gauge"
 )
 
+func length(text string) *units.Length {
+	l := units.MustLength(text)
+	return &l
+}
+
+func angle(text string) *units.Angle {
+	a := units.MustAngle(text)
+	return &a
+}
+
 // side is the straight side of a taper in section: the half width at height z.
 type side struct{ at0, rise float64 }
 
@@ -503,10 +513,6 @@ func TestWorking(t *testing.T) {
 		}
 		published.Works(t, r.Sheet())
 	}
-	sine, err := gauge.Sine(gauge.SineInput{Angle: angle("18"), Bar: mm("5in")})
-	show(sine, err)
-	back, err := gauge.Sine(gauge.SineInput{Height: length("18mm"), Bar: mm("100mm"), Set: "metric-47"})
-	show(back, err)
 	rolls, err := gauge.Rolls(gauge.RollsInput{Input: cone, Roll: mm("10mm"), Height: mm("20mm")})
 	show(rolls, err)
 	discs, err := gauge.Discs(gauge.DiscsInput{LargeDisc: mm("30mm"), SmallDisc: mm("20mm"), Gap: length("15mm")})

@@ -1,4 +1,4 @@
-package gauge_test
+package sine_test
 
 import (
 	"encoding/json"
@@ -16,7 +16,7 @@ import (
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/page/published"
-	"setover/tapers/gauge"
+	"setover/tapers/sine"
 )
 
 func length(text string) *units.Length {
@@ -30,7 +30,7 @@ func angle(text string) *units.Angle {
 }
 
 // wrung words blocks that stand together.
-func wrung(list []units.Length) string { return say.Of(gauge.Blocks(list)).In(units.MM) }
+func wrung(list []units.Length) string { return say.Of(sine.Blocks(list)).In(units.MM) }
 
 // The sets, piece by piece, against the published lists.
 func TestPublishedSets(t *testing.T) {
@@ -54,7 +54,7 @@ func TestPublishedSets(t *testing.T) {
 		"metric-88":  "metric 88",
 		"metric-47":  "metric 47",
 	} {
-		got, err := gauge.Set(name)
+		got, err := sine.Pieces(name)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -72,7 +72,7 @@ func TestPublishedSets(t *testing.T) {
 			t.Errorf("%s: %d pieces, the list has %d", name, len(got), lists[key].Count)
 		}
 	}
-	if _, err := gauge.Set("metric-48"); err == nil ||
+	if _, err := sine.Pieces("metric-48"); err == nil ||
 		err.Error() != "set: metric-48: write metric-47, metric-88, metric-103, metric-112, inch-36, inch-81 or "+
 			"inch-83\n  did you mean metric-47?" {
 		t.Error(err)
@@ -87,11 +87,11 @@ func TestPublishedStacks(t *testing.T) {
 		// 50. The set has 1.34, so four will do.
 		{"metric-112", "58.345mm", "1.005mm 1.34mm 6mm 50mm", "npl-blocks, with a block less"},
 	} {
-		pieces, err := gauge.Set(tc.set)
+		pieces, err := sine.Pieces(tc.set)
 		if err != nil {
 			t.Fatal(err)
 		}
-		got, _, err := gauge.Stack(pieces, units.MustLength(tc.height))
+		got, _, err := sine.Stack(pieces, units.MustLength(tc.height))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -123,7 +123,7 @@ func TestFewest(t *testing.T) {
 		height := units.MustLength(step).Times(int64(
 			rapid.IntRange(0, 300).Draw(t, "height"),
 		)).Plus(units.MustLength("0.0003mm"))
-		got, grid, err := gauge.Stack(pieces, height)
+		got, grid, err := sine.Stack(pieces, height)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -165,12 +165,12 @@ func TestFewest(t *testing.T) {
 // blocks: what the makers promise of a 112-piece set (common practice, no
 // source).
 func TestWholeSet(t *testing.T) {
-	pieces, err := gauge.Set("metric-112")
+	pieces, err := sine.Pieces("metric-112")
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, h := range []string{"2.0005mm", "17.3645mm", "99.9995mm", "57.3575mm"} {
-		got, grid, err := gauge.Stack(pieces, units.MustLength(h))
+		got, grid, err := sine.Stack(pieces, units.MustLength(h))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -188,7 +188,7 @@ func TestWholeSet(t *testing.T) {
 // arithmetic.
 func TestSine(t *testing.T) {
 	for _, e := range published.Examples(t, "sine_h") {
-		h := gauge.SineHeight(units.Degrees(e.Num(t, 1)), units.MustLength(string(e.Arguments[0])+"in"))
+		h := sine.Height(units.Degrees(e.Num(t, 1)), units.MustLength(string(e.Arguments[0])+"in"))
 		want := string(*e.Published)
 		if got := h.Fixed(units.Inch, int32(e.Places()), units.Nearest); got != want {
 			t.Errorf("got %s; %s prints %s", got, e.Source, want)
@@ -197,7 +197,7 @@ func TestSine(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a := units.Degrees(float64(rapid.IntRange(1, 8900).Draw(t, "a")) / 100)
 		bar := units.MustLength(rapid.SampledFrom([]string{"100mm", "5in", "200mm"}).Draw(t, "bar"))
-		if back := gauge.SineAngle(gauge.SineHeight(a, bar), bar); math.Abs(back.Deg()-a.Deg()) > 1e-6 {
+		if back := sine.Angle(sine.Height(a, bar), bar); math.Abs(back.Deg()-a.Deg()) > 1e-6 {
 			t.Fatalf("%v came back as %v", a, back)
 		}
 	})
@@ -206,14 +206,14 @@ func TestSine(t *testing.T) {
 	root.Sqrt(root)
 	root.Sub(root, big.NewFloat(1))
 	want, _ := root.Mul(root, big.NewFloat(25)).Float64() // of a 100 mm bar
-	if got := gauge.SineHeight(units.MustAngle("18"), units.MustLength("100mm")).MM(); math.Abs(got-want) > 0.5e-9 {
+	if got := sine.Height(units.MustAngle("18"), units.MustLength("100mm")).MM(); math.Abs(got-want) > 0.5e-9 {
 		t.Errorf("18 deg: %v, exactly %v", got, want)
 	}
 }
 
 // The stack computes back, wear blocks included.
 func TestSineStack(t *testing.T) {
-	r, err := gauge.Sine(gauge.SineInput{
+	r, err := sine.Of(sine.Input{
 		Angle: angle("30"), Bar: units.MustLength("100mm"), Set: "metric-47",
 		Wear: []units.Length{units.MustLength("2mm"), units.MustLength("2mm")},
 	})
@@ -225,7 +225,7 @@ func TestSineStack(t *testing.T) {
 		r.StackError.Sign() != 0 || math.Abs(r.AngleError.Deg()) > 1e-9 {
 		t.Errorf("%v out by %v, %v", wrung(r.Stack), r.StackError.Decimal(), r.AngleError)
 	}
-	r, err = gauge.Sine(gauge.SineInput{Angle: angle("10"), Bar: units.MustLength("5in"), Set: "inch-81"})
+	r, err = sine.Of(sine.Input{Angle: angle("10"), Bar: units.MustLength("5in"), Set: "inch-81"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -238,7 +238,7 @@ func TestSineStack(t *testing.T) {
 	if math.Abs(back-10-r.AngleError.Deg()) > 1e-9 {
 		t.Errorf("angle error %v, back %v", r.AngleError, back-10)
 	}
-	r, err = gauge.Sine(gauge.SineInput{Height: length("0.3mm"), Bar: units.MustLength("100mm"), Set: "metric-47"})
+	r, err = sine.Of(sine.Input{Height: length("0.3mm"), Bar: units.MustLength("100mm"), Set: "metric-47"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -249,7 +249,7 @@ func TestSineStack(t *testing.T) {
 	for height, want := range map[string]string{
 		"2.5mm": "", "3.5mm": "", "3.6mm": "height: 3.6 mm: no stack of these blocks comes nearer than 0.6 mm",
 	} {
-		r, err := gauge.Sine(gauge.SineInput{
+		r, err := sine.Of(sine.Input{
 			Height: length(height), Bar: units.MustLength("100mm"),
 			Blocks: []units.Length{units.MustLength("1mm"), units.MustLength("2mm")},
 		})
@@ -265,7 +265,7 @@ func TestSineStack(t *testing.T) {
 	for _, tc := range []struct{ height, want string }{
 		{"4mm", "2 + 2 mm"}, {"4.4mm", "2 + 2 mm"}, {"5mm", "2 + 1 + 2 mm"},
 	} {
-		r, err := gauge.Sine(gauge.SineInput{
+		r, err := sine.Of(sine.Input{
 			Height: length(tc.height), Bar: units.MustLength("100mm"), Set: "metric-47",
 			Wear: []units.Length{units.MustLength("2mm"), units.MustLength("2mm")},
 		})
@@ -277,7 +277,7 @@ func TestSineStack(t *testing.T) {
 		}
 	}
 	// The first wear block stands at one end, the second at the other.
-	r, err = gauge.Sine(gauge.SineInput{
+	r, err = sine.Of(sine.Input{
 		Height: length("8mm"), Bar: units.MustLength("100mm"), Set: "metric-47",
 		Wear: []units.Length{units.MustLength("1mm"), units.MustLength("2mm")},
 	})
@@ -285,7 +285,7 @@ func TestSineStack(t *testing.T) {
 		t.Error(wrung(r.Stack), err)
 	}
 	for a, want := range map[string]int{"60": 0, "60.1": 1, "89": 1} {
-		r, err := gauge.Sine(gauge.SineInput{Angle: angle(a), Bar: units.MustLength("5in"), Set: "inch-81"})
+		r, err := sine.Of(sine.Input{Angle: angle(a), Bar: units.MustLength("5in"), Set: "inch-81"})
 		if err != nil || len(r.Warnings) != want {
 			t.Errorf("%s deg: %v, %v", a, r.Warnings, err)
 		}
@@ -295,33 +295,33 @@ func TestSineStack(t *testing.T) {
 func TestSineRefusals(t *testing.T) {
 	bar := units.MustLength("100mm")
 	for _, tc := range []struct {
-		in   gauge.SineInput
+		in   sine.Input
 		want string
 	}{
-		{gauge.SineInput{Bar: bar}, "angle: needs exactly one of angle and height"},
-		{gauge.SineInput{Bar: bar, Angle: angle("10"), Height: length("10mm")}, "angle: angle and height: give one of them"},
-		{gauge.SineInput{Bar: bar, Angle: angle("90")}, "angle: 90 deg: must be above 0 deg and below 90 deg"},
-		{gauge.SineInput{Bar: bar, Height: length("100mm")}, "height: 100 mm: must be above 0 mm and below 100 mm, " +
+		{sine.Input{Bar: bar}, "angle: needs exactly one of angle and height"},
+		{sine.Input{Bar: bar, Angle: angle("10"), Height: length("10mm")}, "angle: angle and height: give one of them"},
+		{sine.Input{Bar: bar, Angle: angle("90")}, "angle: 90 deg: must be above 0 deg and below 90 deg"},
+		{sine.Input{Bar: bar, Height: length("100mm")}, "height: 100 mm: must be above 0 mm and below 100 mm, " +
 			"the bar's length"},
-		{gauge.SineInput{Angle: angle("10")}, "bar: 0 mm: must be above 0"},
+		{sine.Input{Angle: angle("10")}, "bar: 0 mm: must be above 0"},
 		{
-			gauge.SineInput{Bar: bar, Angle: angle("10"), Set: "metric-46"},
+			sine.Input{Bar: bar, Angle: angle("10"), Set: "metric-46"},
 			"set: metric-46: write metric-47, metric-88, metric-103, metric-112, inch-36, inch-81 or inch-83\n" +
 				"  did you mean metric-47?",
 		},
 		{
-			gauge.SineInput{Bar: bar, Angle: angle("10"), Blocks: []units.Length{units.MustLength("0mm")}},
+			sine.Input{Bar: bar, Angle: angle("10"), Blocks: []units.Length{units.MustLength("0mm")}},
 			"block: 0 mm: must be above 0",
 		},
 		{
-			gauge.SineInput{Bar: bar, Angle: angle("10"), Blocks: []units.Length{
+			sine.Input{Bar: bar, Angle: angle("10"), Blocks: []units.Length{
 				units.MustLength("25mm"), units.MustLength("0.00000001mm"),
 			}},
 			"block: 2 blocks in steps of 0.00000001 mm: too fine a step to search: leave out odd sizes, or keep to inch or " +
 				"metric blocks",
 		},
 	} {
-		if _, err := gauge.Sine(tc.in); err == nil || err.Error() != tc.want {
+		if _, err := sine.Of(tc.in); err == nil || err.Error() != tc.want {
 			t.Errorf("got  %v\nwant %s", err, tc.want)
 		}
 	}
@@ -329,24 +329,38 @@ func TestSineRefusals(t *testing.T) {
 
 // What Stack itself refuses.
 func TestStackRefusals(t *testing.T) {
-	if _, _, err := gauge.Stack(nil, units.MustLength("10mm")); err == nil ||
+	if _, _, err := sine.Stack(nil, units.MustLength("10mm")); err == nil ||
 		err.Error() != "block: no gauge blocks to choose from" {
 		t.Error(err)
 	}
 	// Nothing stands lower than the smallest block.
-	got, _, err := gauge.Stack([]units.Length{units.MustLength("2mm"), units.MustLength("1mm")}, units.MustLength("-5mm"))
+	got, _, err := sine.Stack([]units.Length{units.MustLength("2mm"), units.MustLength("1mm")}, units.MustLength("-5mm"))
 	if err != nil || len(got) != 1 || !got[0].Equal(units.MustLength("1mm")) {
 		t.Error(wrung(got), err)
 	}
 }
 
 // 18 deg on a 5 in bar (the sine-bar page prints 1.545 in).
-func ExampleSine() {
+func ExampleOf() {
 	a := units.MustAngle("18")
-	r, err := gauge.Sine(gauge.SineInput{Angle: &a, Bar: units.MustLength("5in"), Set: "inch-81"})
+	r, err := sine.Of(sine.Input{Angle: &a, Bar: units.MustLength("5in"), Set: "inch-81"})
 	if err != nil {
 		panic(err)
 	}
 	fmt.Println(r.Height.Fixed(units.Inch, 3, units.Nearest), "in,", len(r.Stack), "blocks")
 	// Output: 1.545 in, 4 blocks
+}
+
+// The working, put into a calculator.
+func TestWorking(t *testing.T) {
+	for _, in := range []sine.Input{
+		{Angle: angle("18"), Bar: units.MustLength("5in")},
+		{Height: length("18mm"), Bar: units.MustLength("100mm"), Set: "metric-47"},
+	} {
+		r, err := sine.Of(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		published.Works(t, r.Sheet())
+	}
 }

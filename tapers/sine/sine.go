@@ -1,4 +1,12 @@
-package gauge
+// Package sine sets an angle by a sine bar and gauge blocks.
+//
+// A sine bar of the length L between its rolls, one of them raised by H, lies
+// at the angle whose sine is H/L. The same holds for a vice or a piece of work
+// that stands on two edges L apart. Blocks are wrung together to H, as few as
+// will do, since every joint and every block adds its error. The stack here has
+// the fewest there are: the search keeps, for every height on the set's grid,
+// the least number of blocks that makes it.
+package sine
 
 import (
 	_ "embed"
@@ -19,10 +27,10 @@ import (
 	"setover/setup/page/sheet"
 )
 
-// SineInput is an angle or a height on a sine bar, and the blocks to make it
+// Input is an angle or a height on a sine bar, and the blocks to make it
 // from: a named set, or single pieces, which come first. Wear blocks always
 // stand in the stack, at its ends.
-type SineInput struct {
+type Input struct {
 	Angle  *units.Angle   `json:"angle_deg,omitempty"`
 	Height *units.Length  `json:"height_mm,omitempty"`
 	Bar    units.Length   `json:"bar_mm"`
@@ -31,10 +39,10 @@ type SineInput struct {
 	Wear   []units.Length `json:"wear_blocks_mm,omitempty"`
 }
 
-// SineResult is the height, the stack and what the stack makes of the angle.
+// Result is the height, the stack and what the stack makes of the angle.
 // The stack is nil where no blocks are known. Errors are set minus exact.
-type SineResult struct {
-	Inputs      SineInput     `json:"inputs"`
+type Result struct {
+	Inputs      Input         `json:"inputs"`
 	Height      units.Length  `json:"height_mm" show:"height"`
 	Angle       units.Angle   `json:"angle_deg" show:"angle" as:"minutes"`
 	Stack       Blocks        `json:"stack_mm" show:"wring"`
@@ -46,22 +54,22 @@ type SineResult struct {
 	sheet.Remarks
 }
 
-// SineHeight returns how high one roll of a sine bar is raised: L·sin a. a is
+// Height returns how high one roll of a sine bar is raised: L·sin a. a is
 // above 0 and below 90 deg, L above 0; good to 1e-9 mm.
-func SineHeight(a units.Angle, bar units.Length) units.Length {
+func Height(a units.Angle, bar units.Length) units.Length {
 	return units.FromFloat(bar.MM() * a.Sin())
 }
 
-// SineAngle returns the angle of a sine bar raised by h: asin(h/L), h from 0
+// Angle returns the angle of a sine bar raised by h: asin(h/L), h from 0
 // to L.
-func SineAngle(h, bar units.Length) units.Angle {
+func Angle(h, bar units.Length) units.Angle {
 	return units.Radians(math.Asin(min(h.Over(bar), 1)))
 }
 
-// Sine returns the height for an angle or the angle for a height, and the
+// Of returns the height for an angle or the angle for a height, and the
 // stack of blocks that makes it. Exactly one of Angle and Height is given: an
 // angle above 0 and below 90 deg, a height above 0 and below the bar's length.
-func Sine(in SineInput) (SineResult, error) {
+func Of(in Input) (Result, error) {
 	var bad check.List
 	bad.Above0("bar", in.Bar)
 	bad.ExactlyOne(check.If("angle", in.Angle), check.If("height", in.Height))
@@ -75,20 +83,20 @@ func Sine(in SineInput) (SineResult, error) {
 	pieces := in.Blocks
 	if len(pieces) == 0 && in.Set != "" {
 		var err error
-		pieces, err = Set(in.Set)
+		pieces, err = Pieces(in.Set)
 		bad.Add(err)
 	}
 	if err := bad.Err(); err != nil {
-		return SineResult{}, err
+		return Result{}, err
 	}
-	r := SineResult{Inputs: in}
+	r := Result{Inputs: in}
 	if in.Angle != nil {
-		r.Angle, r.Height = *in.Angle, SineHeight(*in.Angle, in.Bar)
+		r.Angle, r.Height = *in.Angle, Height(*in.Angle, in.Bar)
 	} else {
-		r.Angle, r.Height = SineAngle(*in.Height, in.Bar), *in.Height
+		r.Angle, r.Height = Angle(*in.Height, in.Bar), *in.Height
 	}
 	if err := r.stack(pieces); err != nil {
-		return SineResult{}, err
+		return Result{}, err
 	}
 	if r.Angle.Deg() > 60 {
 		r.Warn("steep", "above 60 deg a sine bar grows coarse: ",
@@ -107,7 +115,7 @@ func total(blocks []units.Length) units.Length {
 }
 
 // stack finds the blocks and computes back what they make of the angle.
-func (r *SineResult) stack(pieces []units.Length) error {
+func (r *Result) stack(pieces []units.Length) error {
 	if len(pieces) == 0 {
 		r.NotChecked("gauge_blocks", "no gauge blocks in this shop: the height is exact, no stack was looked for")
 		return nil
@@ -132,7 +140,7 @@ func (r *SineResult) stack(pieces []units.Length) error {
 			"no stack of these blocks comes nearer than ", off.Abs()))
 	}
 	if sum.Less(r.Inputs.Bar) {
-		set := SineAngle(sum, r.Inputs.Bar)
+		set := Angle(sum, r.Inputs.Bar)
 		lost := units.Degrees(math.Round(set.Minus(r.Angle).Deg()*1e9) / 1e9) // no last bits
 		r.AngleSet, r.AngleError = &set, &lost
 	}
@@ -145,7 +153,7 @@ func finely(l units.Length) say.Text {
 }
 
 // Sheet implements sheet.Result.
-func (r SineResult) Sheet() sheet.Sheet {
+func (r Result) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Sine bar")
 	s.Remark(&r.Height, "of the raised roll over the other; ", finely(r.Height))
 	s.Remark(&r.Stack, len(r.Stack), " blocks, the fewest there are")
@@ -187,8 +195,8 @@ var sets = sync.OnceValue(func() map[string][]units.Length {
 	return pieces
 })
 
-// Set returns the pieces of a named set.
-func Set(name string) ([]units.Length, error) {
+// Pieces returns the pieces of a named set.
+func Pieces(name string) ([]units.Length, error) {
 	var bad check.List
 	check.OneOf(&bad, "set", name, Sets())
 	return slices.Clone(sets()[name]), bad.Err()
