@@ -31,6 +31,12 @@ func writeMarkdown(b *bytes.Buffer, r sheet.Result, look Look) error {
 			return err
 		}
 	}
+	if len(p.steps) > 0 {
+		b.WriteString("\n## Steps\n\n")
+	}
+	for _, s := range p.steps {
+		fmt.Fprintf(b, "%s\n", escape(s))
+	}
 	for _, g := range p.tables {
 		if err := markdownTable(b, g); err != nil {
 			return err

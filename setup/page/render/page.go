@@ -21,7 +21,7 @@ type page struct {
 	tables       []grid
 	drawings     []sheet.Drawing
 
-	working, notes, warnings, cautions []string
+	steps, working, notes, warnings, cautions []string
 }
 
 // pageOf words the sheet of a result.
@@ -31,6 +31,9 @@ func pageOf(r sheet.Result, look Look) page {
 		title: worded(s.Title, w), given: givenText(look.Given, w), drawings: s.Drawings,
 		notes: wordedAll(s.Notes, w), cautions: wordedAll(s.Cautions, w),
 	}
+	for i, text := range s.Procedure {
+		p.steps = append(p.steps, strconv.Itoa(i+1)+". "+worded(text, w))
+	}
 	for _, f := range r.Fails() {
 		p.fails = append(p.fails, f.Worded(w))
 	}
@@ -39,7 +42,7 @@ func pageOf(r sheet.Result, look Look) page {
 	}
 	g := grid{words: []bool{true, true, true}}
 	for _, f := range s.Facts {
-		if f.Value != nil {
+		if f.Value != nil && (look.Working || !f.Behind) {
 			g.rows = append(g.rows, []string{worded(f.Label, w), factText(f.Value, w), worded(f.Remark, w)})
 		}
 	}

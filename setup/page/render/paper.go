@@ -129,6 +129,7 @@ func layOut(s page, look Look, advance func(string, bool, float64) float64) *lay
 		l.gap(3)
 		l.table(g)
 	}
+	l.list("Steps", "", s.steps)
 	for _, d := range s.drawings {
 		l.drawing(d)
 	}

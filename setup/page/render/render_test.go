@@ -245,6 +245,38 @@ Caution
 	}
 }
 
+// Steps are numbered, and stand between the facts and the tables; what is behind
+// the working is shown with it, and to machines always.
+func TestSteps(t *testing.T) {
+	a := page()
+	a.page.Procedure = []sheet.Text{"Clamp it.", say.Of("Drill ", units.MustLength("25.4"), " deep, and clear the chips.")}
+	a.page.Facts[0].Behind = true
+	a.page.Tables, a.page.Notes, a.page.Cautions, a.page.Warnings, a.fails = nil, nil, nil, nil, nil
+	for _, tc := range []struct {
+		look render.Look
+		want string
+	}{
+		{
+			render.Look{Format: render.Table, Units: units.Inch, Width: 24},
+			"Row of holes\n\nSteps\n1.  Clamp it.\n2.  Drill 1 in deep, and\n    clear the chips.\n",
+		},
+		{
+			render.Look{Format: render.Table, Working: true},
+			"Row of holes\n\nspan  24.00 mm  first to last\n\nSteps\n1.  Clamp it.\n" +
+				"2.  Drill 25.4 mm deep, and clear the chips.\n\nWorking\n  s = 2*p = 2*12 = 24 mm\n",
+		},
+		{
+			render.Look{Format: render.Markdown},
+			"# Row of holes\n\n## Steps\n\n1. Clamp it.\n2. Drill 25.4 mm deep, and clear the chips.\n",
+		},
+		{render.Look{Format: render.CSV}, "span_mm,half_mm\n24,\n"},
+	} {
+		if got := draw(t, a, tc.look); got != tc.want {
+			t.Errorf("%s: got\n%s\nwant\n%s", tc.look.Format, got, tc.want)
+		}
+	}
+}
+
 var given = []sheet.Fact{{Label: "--pitch 12", Value: units.MustLength("12").Nearest()}}
 
 func page() answer {

@@ -2,6 +2,7 @@ package render
 
 import (
 	"bytes"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -32,12 +33,22 @@ func writeTerminal(b *bytes.Buffer, r sheet.Result, look Look) error {
 		p.gap()
 		p.item(p.bold("NO: "), f)
 	}
-	for _, g := range slices.Concat(s.facts, s.tables) {
-		p.gap()
-		p.heading(g.title)
-		if err := p.table(g); err != nil {
-			return err
+	grids := func(list []grid) error {
+		for _, g := range list {
+			p.gap()
+			p.heading(g.title)
+			if err := p.table(g); err != nil {
+				return err
+			}
 		}
+		return nil
+	}
+	if err := grids(s.facts); err != nil {
+		return err
+	}
+	p.numbered("Steps", s.steps)
+	if err := grids(s.tables); err != nil {
+		return err
 	}
 	p.list("Working", "  ", s.working)
 	p.list("Notes", "- ", s.notes)
@@ -101,6 +112,20 @@ func (p printer) list(title, mark string, items []string) {
 	p.heading(title)
 	for _, s := range items {
 		p.item(mark, s)
+	}
+}
+
+// numbered writes steps that begin with their number, further lines under the
+// words.
+func (p printer) numbered(title string, items []string) {
+	if len(items) == 0 {
+		return
+	}
+	p.gap()
+	p.heading(title)
+	for _, s := range items {
+		number, text, _ := strings.Cut(s, " ")
+		p.item(fmt.Sprintf("%-4s", number), text)
 	}
 }
 

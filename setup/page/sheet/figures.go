@@ -260,7 +260,7 @@ func (s *Sheet) ShowAs(field any, name Text, remark ...any) {
 			remark = []any{said}
 		}
 	}
-	s.Facts = append(s.Facts, Fact{f.key, name, f.shown(), say.Of(remark...)})
+	s.Facts = append(s.Facts, Fact{f.key, name, f.shown(), say.Of(remark...), s.behind[field]})
 }
 
 // Fact adds an answer that is no field of the result.
@@ -301,6 +301,21 @@ func (s *Sheet) Skip(fields ...any) {
 		s.done(f)
 	}
 }
+
+// Behind leaves fields to those who ask for the working: a page that is to be
+// obeyed is short.
+func (s *Sheet) Behind(fields ...any) {
+	if s.behind == nil {
+		s.behind = map[any]bool{}
+	}
+	for _, f := range fields {
+		s.figureAt(f)
+		s.behind[f] = true
+	}
+}
+
+// Do adds a step of what is to be done; they are numbered where they are shown.
+func (s *Sheet) Do(pieces ...any) { s.Procedure = append(s.Procedure, say.Of(pieces...)) }
 
 // Figures shows every field that has a name and was not shown yet, in the
 // order they are declared.

@@ -118,6 +118,14 @@ reach_mm | reach | 1.5748 in | what there is`,
 			t.Errorf("got\n%s\nwant\n%s", got, want)
 		}
 	}
+	behind := sheet.Of(r)
+	behind.Behind(&r.Bites)
+	behind.Figures()
+	for _, f := range behind.Facts {
+		if f.Behind != (f.Key == "bites") {
+			t.Errorf("%s: behind the working: %v", f.Key, f.Behind)
+		}
+	}
 	if got, want := say.Text(s.Title).In(units.Inch), "Set 1.4173 in"; got != want {
 		t.Errorf("title %q, want %q", got, want)
 	}

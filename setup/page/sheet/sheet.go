@@ -30,28 +30,32 @@ type Result interface {
 
 // Sheet is one page of answers. Every part may be empty.
 type Sheet struct {
-	Title    Text
-	Facts    []Fact // single answers, the most wanted first
-	Tables   []Table
-	Drawings []Drawing
-	Working  []Step
-	Notes    []Text
-	Warnings Warnings
-	Cautions Cautions
+	Title     Text
+	Facts     []Fact // single answers, the most wanted first
+	Procedure []Text // what to do, in this order
+	Tables    []Table
+	Drawings  []Drawing
+	Working   []Step
+	Notes     []Text
+	Warnings  Warnings
+	Cautions  Cautions
 
 	fields  map[any]figure // of the result, by the pointer to each
 	order   []any          // those that have a name and were not shown yet
 	remarks map[any]Text   // what this answer says about some of them
+	behind  map[any]bool   // those that people see with the working alone
 }
 
 // Fact is one answer: its key in JSON and CSV, its name for people, its value,
 // and what there is to say about it. One without a value does not exist: an empty
-// cell under its key in CSV, and nothing for people.
+// cell under its key in CSV, and nothing for people. One that is Behind is shown
+// to people with the working alone.
 type Fact struct {
 	Key    string
 	Label  Text
 	Value  Value
 	Remark Text
+	Behind bool
 }
 
 // Table is a list with typed columns. Check, when present, is a last row that
