@@ -24,6 +24,7 @@ package standard
 import (
 	_ "embed"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -122,7 +123,9 @@ func (s Standard) solved(in tapers.Input) Standard {
 		panic("standard: " + s.Name + ": " + err.Error())
 	}
 	s.Taper, s.in = t, in
-	s.Large, s.Small = in.Large, in.Small
+	if in.Length == nil {
+		s.Large, s.Small = in.Large, in.Small
+	}
 	return s
 }
 
@@ -135,20 +138,60 @@ func Names() []string {
 	return list
 }
 
-// Find returns the taper of a name such as MT2, JT33, BS7, Jarno6, 7/24-40,
-// M1:20-6, PIN-1:50-6, PIN-1:48-2, R8, 5C or ER. Case and blanks do not matter,
-// and Morse 4-1/2 may be written MT4.5. An unknown name is a problem with the
-// nearest one.
-func Find(name string) (Standard, error) {
-	plain := strings.ReplaceAll(strings.ReplaceAll(name, " ", ""), "4.5", "4-1/2")
+//go:embed also.csv
+var alsoCSV string
+
+// also returns the other ways a series is written, the longest first.
+var also = sync.OnceValue(func() []map[string]string {
+	rows := tables.Rows("also.csv", alsoCSV)
+	slices.SortStableFunc(rows, func(a, b map[string]string) int { return len(b["written"]) - len(a["written"]) })
+	return rows
+})
+
+// plain is a name in capitals without what people leave out or put between.
+var plain = strings.NewReplacer(" ", "", "-", "", "_", "", "#", "NO", "NUMBER", "NO", "NO.", "NO", "4.5", "41/2",
+	"4½", "41/2", "SHORT", "S", "&AMP;", "&")
+
+// byName finds a taper by its own name alone.
+func byName(key string) (Standard, bool) {
 	for _, s := range All() {
-		if strings.EqualFold(s.Name, plain) {
+		if plain.Replace(strings.ToUpper(s.Name)) == key {
+			return s, true
+		}
+	}
+	return Standard{}, false
+}
+
+// Find returns the taper of a name such as MT2, B16, JT33, BS7, Jarno6, 7/24-40,
+// M1:20-6, PIN-1:50-6, PIN-1:48-2, R8, 5C or ER32. Case, blanks and hyphens do not
+// matter, "No" and "#" may stand before the number, Morse 4-1/2 may be written
+// MT4.5, and a series may be called as also.csv has it, the number before it or
+// behind: Morse 2, 2MT, MK2, ISO 40, BT40, B&S 7, Jacobs 33. An unknown name is a
+// problem with the nearest one.
+func Find(name string) (Standard, error) {
+	key := plain.Replace(strings.ToUpper(name))
+	// A word for a series is looked for before "No" is taken off: PIN No 4 is an inch pin.
+	bare := key
+	if i := strings.LastIndex(key, "NO"); i >= 0 {
+		bare = key[:i] + key[i+len("NO"):]
+	}
+	for _, k := range []string{key, bare} {
+		if s, ok := byName(k); ok {
 			return s, nil
+		}
+		for _, row := range also() {
+			number, before := strings.CutPrefix(k, row["written"])
+			if !before {
+				number, before = strings.CutSuffix(k, row["written"])
+			}
+			if s, ok := byName(row["as"] + number); before && ok {
+				return s, nil
+			}
 		}
 	}
 	return Standard{}, problem.New(problem.Unknown, "standard", say.Plain(name),
-		"not a standard taper known here: write one such as MT2, JT33, BS7, Jarno6, 7/24-40, M1:20-6, PIN-1:50-6, ",
-		"PIN-1:48-2, R8, 5C or ER (taper standards lists them)").Near(Names())
+		"not a standard taper known here: write one such as MT2, B16, JT33, BS7, Jarno6, ISO40, M1:20-6, PIN-1:50-6, ",
+		"PIN-1:48-2, D1-4, R8, 5C or ER32 (taper standards lists them)").Near(Names())
 }
 
 // Input returns what the name fixes, with the sizes in more that it leaves
@@ -189,7 +232,7 @@ func (s Standard) Sheet() sheet.Sheet {
 	if s.Checked != "" {
 		s.Source += ", compared with " + s.Checked
 	}
-	if s.SlopeLength == nil {
+	if s.SlopeLength == nil && s.NamedBy != "" {
 		out.Remark(&s.Large, "the number names the ", s.NamedBy)
 		out.Remark(&s.Small, "the number names the ", s.NamedBy)
 	}

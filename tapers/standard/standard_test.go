@@ -264,10 +264,108 @@ func TestInput(t *testing.T) {
 		}
 	}
 	_, err := standard.Find("MT22")
-	want := "standard: MT22: not a standard taper known here: write one such as MT2, JT33, BS7, Jarno6, 7/24-40, " +
-		"M1:20-6, PIN-1:50-6, PIN-1:48-2, R8, 5C or ER (taper standards lists them)\n  did you mean MT2?"
+	want := "standard: MT22: not a standard taper known here: write one such as MT2, B16, JT33, BS7, Jarno6, ISO40, " +
+		"M1:20-6, PIN-1:50-6, PIN-1:48-2, D1-4, R8, 5C or ER32 (taper standards lists them)\n  did you mean MT2?"
 	if err == nil || err.Error() != want {
 		t.Errorf("got  %v\nwant %s", err, want)
+	}
+}
+
+// A drill chuck taper is a part of a Morse taper (ISO 239 page: B10 and B12 of
+// Morse 1, B16 and B18 of 2, B22 and B24 of 3), so it has its slope and no larger
+// end; the odd ones start at the Morse taper's own gauge diameter. The small ends
+// are those of the standard's drawing, from memory.
+func TestDrillChuck(t *testing.T) {
+	for _, tc := range []struct {
+		name, morse, small string
+		starts             bool
+	}{
+		{"B10", "MT1", "9.4mm", false},
+		{"B12", "MT1", "11.1mm", true},
+		{"B16", "MT2", "14.5mm", false},
+		{"B18", "MT2", "16.2mm", true},
+		{"B22", "MT3", "19.8mm", false},
+		{"B24", "MT3", "21.3mm", true},
+	} {
+		b, m := find(t, tc.name), find(t, tc.morse)
+		if got, want := fmt.Sprintf("%.3f", b.Ratio), fmt.Sprintf("%.3f", m.Ratio); got != want {
+			t.Errorf("%s: 1:%s, %s is 1:%s", tc.name, got, tc.morse, want)
+		}
+		if got := units.AsPrinted(*b.Small, tc.small); got != tc.small {
+			t.Errorf("%s: %s at the small end, want %s", tc.name, got, tc.small)
+		}
+		// DIN 807 rounds the gauge diameters to 0.001 mm.
+		off := m.Large.Minus(*b.Large)
+		if starts := off.Abs().Less(units.MustLength("0.001mm")); starts != tc.starts || off.Sign() < 0 && !starts {
+			t.Errorf("%s: %v, %s starts at %v", tc.name, b.Large.Decimal(), tc.morse, m.Large.Decimal())
+		}
+	}
+}
+
+// The figures that other publications print.
+func TestNoses(t *testing.T) {
+	for name, most := range map[string]string{ // the chart's upper limits, each 0.008 to 0.016 mm over
+		"D1-3": "53.983mm", "D1-4": "63.521mm", "D1-5": "82.573mm", "D1-6": "106.385mm", "D1-8": "139.731mm",
+		"D1-11": "196.883mm",
+	} {
+		over := units.MustLength(most).Minus(*find(t, name).Large)
+		if over.Less(units.MustLength("0.007mm")) || units.MustLength("0.016mm").Less(over) {
+			t.Errorf("%s: the chart is %v over", name, over.Decimal())
+		}
+	}
+	for _, size := range []string{"11", "16", "20", "25", "32", "40"} { // the holders' d2
+		s := find(t, "ER"+size)
+		if want := units.MustLength(size + "mm"); !s.Large.Equal(want) || s.Included.Deg() != 16 {
+			t.Errorf("ER%s: %v, %v deg", size, s.Large.Decimal(), s.Included.Deg())
+		}
+	}
+	if got := find(t, "D1-4").Ratio; math.Abs(float64(got)-4) > 1e-4 { // 7 deg 7' 30" is 1:4
+		t.Error("short taper nose: 1 in", got)
+	}
+	if a, b := find(t, "L00").HalfAngle.Deg(), find(t, "7/24-40").HalfAngle.Deg(); math.Abs(a-b) > 1e-9 {
+		t.Error("3.5 in per foot is 7/24:", a, b)
+	}
+}
+
+// What people write, and what must not be guessed.
+func TestWritten(t *testing.T) {
+	for want, written := range map[string][]string{
+		"MT2":        {"mt2", "MT 2", "2MT", "Morse 2", "Morse No. 2", "morse #2", "MK2", "CM 2", "Morse taper 2", "MTB2"},
+		"MT4-1/2":    {"MT4.5", "Morse 4 1/2", "MT 4½"},
+		"M1:20-80":   {"metric 80", "ME 80", "m1:20-80"},
+		"BS7":        {"B&S 7", "Brown & Sharpe 7", "Brown and Sharpe No 7", "7BS"},
+		"JT33":       {"Jacobs 33", "33JT", "Jacobs no. 33"},
+		"JT2S":       {"JT2 short", "Jacobs 2 short"},
+		"Jarno6":     {"JARNO 6", "Jarno No. 6", "jarno taper 6"},
+		"7/24-40":    {"ISO 40", "ISO40", "SK40", "BT40", "CAT 40", "NMTB-40", "INT40", "40INT", "7/24 No 40", "7:24-40"},
+		"7/24-30":    {"ISO30", "QC 30", "NT30"},
+		"7/24-50":    {"ISO 50", "DIN 2080-50"},
+		"B16":        {"b16", "B 16"},
+		"ER32":       {"ER-32", "er 32", "ER collet 32"},
+		"ER":         {"er"},
+		"D1-4":       {"D1 4", "A2-4", "Camlock D1-4"},
+		"PIN-1:48-4": {"Pin #4", "taper pin no 4", "1:48-4"},
+		"PIN-1:50-6": {"1:50-6", "DIN 1-6"},
+		"5C":         {"5c", "5-C"},
+		"NPT":        {"npt"},
+	} {
+		for _, w := range written {
+			if s, err := standard.Find(w); err != nil || s.Name != want {
+				t.Errorf("%s: %s, %v, want %s", w, s.Name, err, want)
+			}
+		}
+	}
+	for _, w := range []string{
+		"", "2", "MT", "MT8", "ISO41", "PIN4", "taper pin 6", "Morse", "B13", "ER33", "No", "J33", "X2MT",
+	} {
+		if s, err := standard.Find(w); err == nil {
+			t.Errorf("%q was taken for %s", w, s.Name)
+		}
+	}
+	for _, s := range standard.All() {
+		if got, err := standard.Find(s.Name); err != nil || got.Name != s.Name {
+			t.Errorf("%s finds %s, %v", s.Name, got.Name, err)
+		}
 	}
 }
 

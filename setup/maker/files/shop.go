@@ -391,7 +391,8 @@ func scaleFields(s *shop.Scale) []field {
 		step.into("step", &s.Step, "from mark to mark").needed(),
 		whether("numbering", &s.BackAfter90, "back-after-90",
 			"up: straight on; back-after-90: up to 90 and down again", "up", "back-after-90").defaults("up"),
-		step.maybe("limit", &s.Limit, "the most it turns from zero, either way").
+		step.maybe("limit", &s.Limit,
+			"where the scale's marks end, either way from zero, not how far the slide turns: past them by an indicator").
 			without("the scale is taken to go all the way round"),
 	}
 }

@@ -34,7 +34,7 @@ type Scale struct {
 	Zero        Zero
 	Step        units.Angle
 	BackAfter90 bool         // numbered up to 90 and back down, else straight up
-	Limit       *units.Angle // the most it turns from zero, either way; nil is no limit
+	Limit       *units.Angle // where its marks end, either way from zero; nil: all the way round
 }
 
 // Direction is a sense of turning, seen from above.
