@@ -126,7 +126,6 @@ var printMM = map[string]string{
 	"plan":          madeInMM,
 	"shop check":    dialsInMM,
 	"shop show":     madeInMM,
-	"taper seat":    notYet,
 	"taper sine":    madeInMM,
 	"thread clock":  madeInMM,
 	"thread dial":   madeInMM,

@@ -6,6 +6,7 @@ import (
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/tapers/gauge"
@@ -63,6 +64,7 @@ func gaugeRolls(a *app) *cobra.Command {
 	length.flag(c, &in.Height, "height", "the blocks the rolls are raised by").required()
 	length.maybe(c, &in.Over, "over", "measured over the rolls on the plate")
 	length.maybe(c, &in.OverRaised, "over-raised", "measured over the rolls raised")
+	care(c, &in.Care)
 	return c.Command
 }
 
@@ -73,6 +75,7 @@ func gaugeDiscs(a *app) *cobra.Command {
 	length.flag(c, &in.LargeDisc, "large-disc", "the diameter of the large disc").required()
 	length.flag(c, &in.SmallDisc, "small-disc", "the diameter of the small disc").required()
 	length.maybe(c, &in.Gap, "gap", "the gap between the discs")
+	care(c, &in.Care)
 	return c.Command
 }
 
@@ -84,7 +87,23 @@ func gaugeBalls(a *app) *cobra.Command {
 	length.flag(c, &in.SmallBall, "small-ball", "the diameter of the small ball").required()
 	length.maybe(c, &in.LargeDepth, "large-depth", "from the face down to the top of the large ball; negative above it")
 	length.maybe(c, &in.SmallDepth, "small-depth", "from the face down to the top of the small ball")
+	care(c, &in.Care)
 	return c.Command
+}
+
+// care binds how far a reading may be off.
+func care(c *command, to *gauge.Care) {
+	usual := ""
+	if c.called { // the table of practice is not read for a neighbour
+		usual = say.Of("; ", practice.MicrometerError.Length(units.MM), ", or ",
+			practice.MicrometerError.Length(units.Inch).Nearest().Always(units.Inch), " on a page in inches, where not given").
+			In(units.MM)
+	}
+	length.maybe(c, &to.ReadingError, "reading-error", "how far each reading may be off, either way"+usual)
+	c.checked(func() error {
+		to.Unit = c.app.unit
+		return nil
+	})
 }
 
 func taperCorrect(a *app) *cobra.Command {

@@ -176,3 +176,74 @@ func TestCorrectByHand(t *testing.T) {
 		t.Error(r.Turn, r.PerHundredth, err)
 	}
 }
+
+// What the half angle may be where each reading is off, by hand. Rolls of 3-4-5
+// on blocks of 20: tan a is 30/40, and with 5 on each reading 20/40 to 40/40,
+// 26.5651 to 45 deg. Discs of 3-4-5, sin a = 30/50: with 10 on the gap 30/60 to
+// 30/40, 30 to 48.5904 deg. Balls of 3-4-5, sin a = 12/20: with 2 on each depth
+// 12/24 to 12/16. What is not told to be steeper than nothing is 0, and what may
+// be a flat face 90. Where nothing was measured there is nothing to bound.
+func TestBoundsByHand(t *testing.T) {
+	rolls := gauge.RollsInput{
+		Roll: units.MustLength("10mm"), Height: units.MustLength("20mm"), Over: length("50mm"), OverRaised: length("80mm"),
+	}
+	discs := gauge.DiscsInput{LargeDisc: units.MustLength("80mm"), SmallDisc: units.MustLength("20mm"), Gap: length("0mm")}
+	balls := gauge.BallsInput{
+		LargeBall: units.MustLength("40mm"), SmallBall: units.MustLength("16mm"), LargeDepth: length("0mm"),
+		SmallDepth: length("32mm"),
+	}
+	for _, tc := range []struct {
+		name, off, want string
+		figures         func(off *units.Length) (gauge.Figures, error)
+	}{
+		{"rolls", "5mm", "26.5651 45.0000", func(off *units.Length) (gauge.Figures, error) {
+			rolls.ReadingError = off
+			r, err := gauge.Rolls(rolls)
+			return r.Figures, err
+		}},
+		{"rolls, no slope told", "15mm", "0.0000 56.3099", func(off *units.Length) (gauge.Figures, error) {
+			rolls.ReadingError = off
+			r, err := gauge.Rolls(rolls)
+			return r.Figures, err
+		}},
+		{"discs", "10mm", "30.0000 48.5904", func(off *units.Length) (gauge.Figures, error) {
+			discs.ReadingError = off
+			r, err := gauge.Discs(discs)
+			return r.Figures, err
+		}},
+		{"balls", "2mm", "30.0000 48.5904", func(off *units.Length) (gauge.Figures, error) {
+			balls.ReadingError = off
+			r, err := gauge.Balls(balls)
+			return r.Figures, err
+		}},
+		{"balls, a flat face", "4mm", "25.3769 90.0000", func(off *units.Length) (gauge.Figures, error) {
+			balls.ReadingError = off
+			r, err := gauge.Balls(balls)
+			return r.Figures, err
+		}},
+	} {
+		f, err := tc.figures(length(tc.off))
+		if err != nil {
+			t.Error(tc.name, err)
+			continue
+		}
+		if got := fmt.Sprintf("%.4f %.4f", f.Least.Deg(), f.Most.Deg()); got != tc.want {
+			t.Errorf("%s: %s, want %s", tc.name, got, tc.want)
+		}
+	}
+	stated, err := gauge.Discs(gauge.DiscsInput{
+		Input: tapers.Input{HalfAngle: &half345}, LargeDisc: units.MustLength("80mm"), SmallDisc: units.MustLength("20mm"),
+	})
+	if err != nil || stated.Least != nil || stated.Most != nil {
+		t.Error(stated.Least, stated.Most, err)
+	}
+	// What a reading is usually told to: 5 um in mm, 0.0002 in in inches. (30 - 0.01)/40
+	// and (30 - 0.01016)/40 of 3-4-5.
+	for unit, want := range map[units.Unit]string{units.MM: "36.8607", units.Inch: "36.8606"} {
+		rolls.Care = gauge.Care{Unit: unit}
+		r, err := gauge.Rolls(rolls)
+		if err != nil || fmt.Sprintf("%.4f", r.Least.Deg()) != want {
+			t.Error(unit, r.Least, err)
+		}
+	}
+}

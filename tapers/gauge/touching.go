@@ -5,6 +5,7 @@ import (
 
 	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/page/sheet"
 	"setover/tapers"
@@ -17,6 +18,7 @@ type DiscsInput struct {
 	LargeDisc units.Length  `json:"large_disc_mm"`
 	SmallDisc units.Length  `json:"small_disc_mm"`
 	Gap       *units.Length `json:"gap_mm,omitempty"`
+	Care
 }
 
 // DiscsResult is the taper of two discs. Large and Small are the taper's width
@@ -39,7 +41,7 @@ func Discs(in DiscsInput) (DiscsResult, error) {
 	var bad check.List
 	bad.Above0("small-disc", in.SmallDisc)
 	bad.Above("large-disc", in.LargeDisc, in.SmallDisc, "the small one")
-	bad.NotBelow0("gap", in.Gap)
+	bad.NotBelow0("gap", in.Gap, "reading-error", in.ReadingError)
 	given(&bad, in.Input, check.If("gap", in.Gap))
 	if err := bad.Err(); err != nil {
 		return DiscsResult{}, err
@@ -49,7 +51,7 @@ func Discs(in DiscsInput) (DiscsResult, error) {
 	var a units.Angle
 	if in.Gap != nil {
 		r.Gap, r.Centre = *in.Gap, sum.Plus(*in.Gap)
-		a = units.Radians(math.Asin(less / r.Centre.MM()))
+		a = aslant(less, r.Centre)
 	} else {
 		t, err := tapers.Solve(in.Input)
 		if err != nil {
@@ -65,7 +67,19 @@ func Discs(in DiscsInput) (DiscsResult, error) {
 	across := func(d units.Length) *units.Length { return new(units.FromFloat(d.MM() / a.Cos())) }
 	t := tapers.Taper{HalfAngle: a, Large: across(in.LargeDisc), Small: across(in.SmallDisc)}
 	r.Figures = figures(t, perDistance(a, r.Centre))
+	if in.Gap != nil {
+		r.bound(aslant(less, r.Centre.Plus(in.off())), aslant(less, r.Centre.Minus(in.off())))
+	}
 	return r, nil
+}
+
+// aslant returns the half angle where two radii that differ by less, which is
+// above 0, stand c apart; a right angle where c is no longer than that.
+func aslant(less float64, c units.Length) units.Angle {
+	if c.MM() <= less {
+		return units.Degrees(90)
+	}
+	return units.Radians(math.Asin(less / c.MM()))
 }
 
 // perDistance is what the distance C is worth in the angle where sin a = k/C:
@@ -75,7 +89,8 @@ func perDistance(a units.Angle, c units.Length) float64 { return a.Tan() / c.MM(
 // Sheet implements sheet.Result.
 func (r DiscsResult) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Taper of two discs")
-	s.Remark(&r.PerMicron, "in the half angle, of the gap")
+	s.Remark(&r.PerMicron, "in the half angle, for ", r.PerMicron.each(), " of the gap")
+	r.explain(s, "the gap may be ", r.Inputs.off(), " off")
 	s.Figures()
 	d1, d2 := r.Inputs.LargeDisc, r.Inputs.SmallDisc
 	s.Step("C", "gap + (D1 + D2)/2", r.Centre, "gap", r.Gap, "D1", d1, "D2", d2)
@@ -93,6 +108,7 @@ type BallsInput struct {
 	SmallBall  units.Length  `json:"small_ball_mm"`
 	LargeDepth *units.Length `json:"large_depth_mm,omitempty"`
 	SmallDepth *units.Length `json:"small_depth_mm,omitempty"`
+	Care
 }
 
 // BallsResult is the bore of two balls. Large is the bore's mouth. The depths
@@ -120,6 +136,7 @@ func Balls(in BallsInput) (BallsResult, error) {
 	var bad check.List
 	bad.Above0("small-ball", in.SmallBall)
 	bad.Above("large-ball", in.LargeBall, in.SmallBall, "the small one")
+	bad.NotBelow0("reading-error", in.ReadingError)
 	measured := given(&bad, in.Input, check.If("large-depth", in.LargeDepth), check.If("small-depth", in.SmallDepth))
 	if err := bad.Err(); err != nil {
 		return BallsResult{}, err
@@ -140,6 +157,10 @@ func Balls(in BallsInput) (BallsResult, error) {
 		r.LargeDepth, r.SmallDepth = depth(R), depth(small)
 	}
 	r.Figures = figures(t, perDistance(a, r.Centre))
+	if measured {
+		e := in.off().Times(2)
+		r.bound(aslant(R-small, r.Centre.Plus(e)), aslant(R-small, r.Centre.Minus(e)))
+	}
 	return r, r.seated(t.Length)
 }
 
@@ -153,7 +174,7 @@ func (in BallsInput) bore(measured bool, R, small float64) (tapers.Taper, error)
 		return tapers.Taper{}, problem.New(problem.Impossible, "small-depth", in.SmallDepth, "the balls' middles come ",
 			units.FromFloat(c2-c1), " apart: in a bore they are more than ", units.FromFloat(R-small))
 	}
-	a := units.Radians(math.Asin((R - small) / (c2 - c1)))
+	a := aslant(R-small, units.FromFloat(c2-c1))
 	return ofMeasured(a, new(units.FromFloat(2*(R/a.Cos()+c1*a.Tan()))), nil, in.Length)
 }
 
@@ -181,7 +202,8 @@ func (r BallsResult) seated(length *units.Length) error {
 func (r BallsResult) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Taper bore by two balls")
 	s.Remark(&r.LargeDepth, "under the face; negative: above it")
-	s.Remark(&r.PerMicron, "in the half angle, of either depth")
+	s.Remark(&r.PerMicron, "in the half angle, for ", r.PerMicron.each(), " of either depth")
+	r.explain(s, "each depth may be ", r.Inputs.off(), " off")
 	s.Figures()
 	s.Step("a", "asin((R - r)/C)", r.HalfAngle, "R", r.Inputs.LargeBall.Half(), "r", r.Inputs.SmallBall.Half(),
 		"C", r.Centre)
@@ -204,13 +226,37 @@ type SeatResult struct {
 	Inputs    SeatInput     `json:"inputs"`
 	At        *units.Length `json:"at_mm" show:"from the large end" note:"to the sharp edge of the bore"`
 	FromSmall *units.Length `json:"from_small_end_mm" show:"from the small end"`
-	PerMicron units.Number  `json:"per_um_mm" show:"a micrometre of bore" as:"5 mm"`
+	PerMicron Moves         `json:"per_um_mm" show:"a larger bore" as:"5"`
 	HalfAngle units.Angle   `json:"half_angle_deg" show:"half angle" as:"minutes"`
 	Stops     bool          `json:"stops"` // on the cone; else it passes over or does not go on
 	sheet.Remarks
 
 	large units.Length
 }
+
+// Moves is how far a stop moves for a small step of a bore, in mm: for 0.001 mm,
+// and on a page in inches for 0.0001 in.
+type Moves float64
+
+// In implements units.Measured.
+func (m Moves) In(u units.Unit) (v float64, unit string) {
+	if u == units.Inch {
+		return float64(m) / 10, u.String()
+	}
+	return float64(m), u.String()
+}
+
+// Words implements say.Quantity.
+func (m Moves) Words() (mm, inch string) {
+	word := func(u units.Unit) string {
+		v, unit := m.In(u)
+		return say.Of(say.Num(v, 5), " ", unit).In(u)
+	}
+	return word(units.MM), word(units.Inch)
+}
+
+// MarshalJSON returns m as a number.
+func (m Moves) MarshalJSON() ([]byte, error) { return units.Number(m).MarshalJSON() }
 
 // Seat returns where a bore stops on a cone:
 //
@@ -230,7 +276,7 @@ func Seat(in SeatInput) (SeatResult, error) {
 		return SeatResult{}, err
 	}
 	tan := t.HalfAngle.Tan()
-	r := SeatResult{Inputs: in, HalfAngle: t.HalfAngle, PerMicron: units.Number(0.001 / (2 * tan)), large: *t.Large}
+	r := SeatResult{Inputs: in, HalfAngle: t.HalfAngle, PerMicron: Moves(0.001 / (2 * tan)), large: *t.Large}
 	switch {
 	case t.Large.Less(in.Bore):
 		r.No(problem.New(problem.NotReachable, "bore", in.Bore.Nearest(),
@@ -248,7 +294,7 @@ func Seat(in SeatInput) (SeatResult, error) {
 // Sheet implements sheet.Result.
 func (r SeatResult) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Where a collar stops on a cone")
-	s.Remark(&r.PerMicron, "moves the stop that far toward the large end")
+	s.Remark(&r.PerMicron, Worth(0).each(), " more moves the stop that far toward the large end")
 	s.Figures()
 	if r.At != nil {
 		s.Step("z", "(D - bore)/(2*tan(a))", r.At, "D", r.large, "bore", r.Inputs.Bore, "a", r.HalfAngle)

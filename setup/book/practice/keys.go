@@ -225,6 +225,7 @@ const (
 
 // Lengths by the unit that bars are bought in.
 const (
-	SkimBar lengthIn = "skim-bar"
-	BarStep lengthIn = "bar-step"
+	SkimBar         lengthIn = "skim-bar"
+	BarStep         lengthIn = "bar-step"
+	MicrometerError lengthIn = "micrometer-error"
 )
