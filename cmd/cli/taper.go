@@ -102,11 +102,14 @@ func taperTailstock(a *app) *cobra.Command {
 	c, in := question(a, tailstock.Set, "tailstock", "how far to set the tailstock over for a taper between centres",
 		"setover taper tailstock --large 30 --small 28 --length 120 --between 200")
 	geometry(c, &in.Input)
-	length.flag(c, &in.Between, "between", "the whole length between the centre-hole contacts").required()
+	length.maybe(c, &in.Between, "between", "the whole length between the centre-hole contacts")
+	length.maybe(c, &in.Faces, "faces", "or, with ball centres, the length over the faces")
 	length.maybe(c, &in.Ball, "ball", "the diameter of the ball centres, with --centre-hole")
 	length.maybe(c, &in.Hole, "centre-hole", "the mouth of the 60 deg centre holes")
+	length.maybe(c, &in.TestBar, "test-bar", "the length of the bar it is set by, where that is not the work's")
+	length.maybe(c, &in.Within, "within", "what the difference of the diameters may be out, over the length")
 	smallEnd(c, &in.SmallEnd).defaults(string(tapers.AtTailstock))
-	c.lathe(func(l *shop.Lathe) { in.Tailstock = l.Tailstock })
+	c.lathe(func(l *shop.Lathe) { in.Lathe = *l })
 	return c.Command
 }
 

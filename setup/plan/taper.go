@@ -315,7 +315,7 @@ func (p *tapering) offset() (tailstock.Result, bool) {
 		return tailstock.Result{}, false
 	}
 	r, err := tailstock.Set(tailstock.Input{
-		Input: p.input(), Between: p.shape.Length, SmallEnd: p.smallEnd(), Tailstock: p.Shop.Lathe.Tailstock,
+		Input: p.input(), Between: &p.shape.Length, SmallEnd: p.smallEnd(), Lathe: *p.Shop.Lathe,
 	})
 	return r, err == nil && r.Possible != nil && *r.Possible
 }
@@ -347,7 +347,7 @@ func (p *tapering) byTailstock(r tailstock.Result, why say.Text) {
 	o.Stands.Offset = &signed
 	o.Set("method", say.Text("tailstock"), "set over, with a dog: ", why)
 	o.Set("set over", op.With(set, way), "by indicator on the barrel; exact ", exact)
-	o.Warnings, o.Cautions = append(o.Warnings, r.Warnings...), append(o.Cautions, r.Cautions...)
+	o.Cautions = append(o.Cautions, r.Cautions...)
 	half := units.Radians(math.Asin(set.Over(p.shape.Length)))
 	p.cutAt(new(p.x.Length()), half, say.Of("the tailstock set over by indicator to ", step))
 }

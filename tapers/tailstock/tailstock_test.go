@@ -39,7 +39,7 @@ func TestPublishedOffsets(t *testing.T) {
 	for _, e := range published.Examples(t, "setover_tpf") {
 		perFoot := units.Number(e.Num(t, 0))
 		r := set(t, tailstock.Input{
-			Input: tapers.Input{PerFoot: &perFoot}, Between: units.MustLength(string(e.Arguments[1]) + "in"),
+			Input: tapers.Input{PerFoot: &perFoot}, Between: length(string(e.Arguments[1]) + "in"),
 		})
 		want := string(*e.Published)
 		if got := r.Rule.Fixed(units.Inch, int32(e.Places()), units.Nearest); got != want {
@@ -52,15 +52,15 @@ func TestPublishedOffsets(t *testing.T) {
 	}
 	// 1-1/2 in per foot over 8 in: the rule gives 0.5000 in, the sine 0.4990.
 	perFoot := units.Number(1.5)
-	r := set(t, tailstock.Input{Input: tapers.Input{PerFoot: &perFoot}, Between: units.MustLength("8in")})
+	r := set(t, tailstock.Input{Input: tapers.Input{PerFoot: &perFoot}, Between: length("8in")})
 	if rule, exact := units.AsPrinted(r.Rule, "0.0000in"), units.AsPrinted(r.Offset, "0.0000in"); rule != "0.5000in" ||
 		exact != "0.4990in" {
 		t.Errorf("rule %s, exact %s", rule, exact)
 	}
 	// The whole length between the centres counts, not the taper's.
 	sizes := tapers.Input{Large: length("30mm"), Small: length("29mm"), Length: length("50mm")}
-	short := set(t, tailstock.Input{Input: sizes, Between: units.MustLength("50mm")})
-	long := set(t, tailstock.Input{Input: sizes, Between: units.MustLength("200mm")})
+	short := set(t, tailstock.Input{Input: sizes, Between: length("50mm")})
+	long := set(t, tailstock.Input{Input: sizes, Between: length("200mm")})
 	if math.Abs(long.Offset.Over(short.Offset)-4) > 1e-6 { // both rounded to 1e-9 mm
 		t.Errorf("four times the length: %v against %v", long.Offset.Decimal(), short.Offset.Decimal())
 	}
@@ -76,7 +76,7 @@ func TestConeFromTheMachine(t *testing.T) {
 		end := rapid.SampledFrom([]tapers.End{tapers.AtTailstock, tapers.AtHeadstock}).Draw(rt, "end")
 		a := units.Degrees(half)
 		r, err := tailstock.Set(tailstock.Input{
-			Input: tapers.Input{HalfAngle: &a}, Between: units.FromFloat(between), SmallEnd: end,
+			Input: tapers.Input{HalfAngle: &a}, Between: new(units.FromFloat(between)), SmallEnd: end,
 		})
 		if err != nil {
 			rt.Fatal(err)
@@ -110,12 +110,13 @@ func TestConeFromTheMachine(t *testing.T) {
 func TestLimits(t *testing.T) {
 	ts := &shop.Tailstock{Toward: length("9mm"), Away: length("7mm")}
 	sizes := tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("100mm")}
-	r := set(t, tailstock.Input{Input: sizes, Between: units.MustLength("160mm"), Tailstock: ts}) // 160·sin 2.8624 = 7.99
+	lathe := shop.Lathe{Tailstock: ts}
+	r := set(t, tailstock.Input{Input: sizes, Between: length("160mm"), Lathe: lathe}) // 160·sin 2.8624 = 7.99
 	if !*r.Possible || len(r.Fails()) != 0 {
 		t.Error("toward the operator 9 mm reach:", r.Fails())
 	}
 	r = set(t, tailstock.Input{
-		Input: sizes, Between: units.MustLength("160mm"), SmallEnd: tapers.AtHeadstock, Tailstock: ts,
+		Input: sizes, Between: length("160mm"), SmallEnd: tapers.AtHeadstock, Lathe: lathe,
 	})
 	want := "offset: 7.99 mm: the tailstock moves only 7 mm that way: the steepest half angle at this length is " +
 		"2°30', the longest work at this angle 140.174 mm; use the compound"
@@ -123,7 +124,7 @@ func TestLimits(t *testing.T) {
 		t.Errorf("got  %v\nwant %s", r.Fails(), want)
 	}
 	for end, key := range map[tapers.End]string{tapers.AtTailstock: "toward", tapers.AtHeadstock: "away"} {
-		r = set(t, tailstock.Input{Input: sizes, Between: units.MustLength("160mm"), SmallEnd: end})
+		r = set(t, tailstock.Input{Input: sizes, Between: length("160mm"), SmallEnd: end})
 		want := "whether the tailstock moves that far was not checked (lathe: tailstock: setover: " + key + ")"
 		if r.Possible != nil || r.Warnings[0].Text.String() != want {
 			t.Errorf("small end at the %s: %v", end, r.Warnings)
@@ -131,14 +132,14 @@ func TestLimits(t *testing.T) {
 	}
 	// The longest and the steepest, cut: they take up the setover whole.
 	for _, tc := range []struct{ end, moves string }{{"tailstock", "9mm"}, {"headstock", "7mm"}} {
-		in := tailstock.Input{Input: sizes, Between: units.MustLength("160mm"), SmallEnd: tapers.End(tc.end), Tailstock: ts}
+		in := tailstock.Input{Input: sizes, Between: length("160mm"), SmallEnd: tapers.End(tc.end), Lathe: lathe}
 		r := set(t, in)
-		in.Between = *r.Longest
+		in.Between = r.Longest
 		if got := set(t, in).Offset; got.Minus(units.MustLength(tc.moves)).Abs().Cmp(units.MustLength("0.000001mm")) > 0 {
 			t.Errorf("the longest work is set over %v of %s", got.Decimal(), tc.moves)
 		}
 		in = tailstock.Input{
-			Input: tapers.Input{HalfAngle: r.Steepest}, Between: units.MustLength("160mm"), SmallEnd: tapers.End(tc.end),
+			Input: tapers.Input{HalfAngle: r.Steepest}, Between: length("160mm"), SmallEnd: tapers.End(tc.end),
 		}
 		if got := set(t, in).Offset; got.Minus(units.MustLength(tc.moves)).Abs().Cmp(units.MustLength("0.000001mm")) > 0 {
 			t.Errorf("the steepest taper is set over %v of %s", got.Decimal(), tc.moves)
@@ -175,7 +176,7 @@ func TestJustEnough(t *testing.T) {
 	for moves, want := range map[string]bool{"60mm": true, "59.999mm": false} {
 		r := set(t, tailstock.Input{
 			Input:   tapers.Input{Large: &large, Small: &small, Length: &l},
-			Between: units.Millimetres(100), Tailstock: &shop.Tailstock{Toward: length(moves)},
+			Between: new(units.Millimetres(100)), Lathe: shop.Lathe{Tailstock: &shop.Tailstock{Toward: length(moves)}},
 		})
 		if *r.Possible != want || len(r.Fails()) > 0 == want {
 			t.Errorf("%s: possible %v, %v", moves, *r.Possible, r.Fails())
@@ -187,7 +188,7 @@ func TestJustEnough(t *testing.T) {
 // carriage moved 100 mm along the bed.
 func TestIndicator(t *testing.T) {
 	half := units.MustAngle("3d")
-	r := set(t, tailstock.Input{Input: tapers.Input{HalfAngle: &half}, Between: units.MustLength("200mm")})
+	r := set(t, tailstock.Input{Input: tapers.Input{HalfAngle: &half}, Between: length("200mm")})
 	e, l := r.Offset.MM(), 200.0
 	bed := math.Sqrt(l*l - e*e) // along the bed from centre to centre
 	if got, want := r.Indicator.MM(), 100*e/bed; math.Abs(got-want) > 1e-6 {
@@ -228,25 +229,47 @@ func TestRefusals(t *testing.T) {
 		in   tailstock.Input
 		want string
 	}{
-		{tailstock.Input{Input: sizes, Between: units.MustLength("0")}, "between: 0 mm: must be above 0"},
+		{tailstock.Input{Input: sizes, Between: length("0")}, "between: 0 mm: must be above 0"},
 		{
-			tailstock.Input{Input: sizes, Between: units.MustLength("99.9")},
+			tailstock.Input{Input: sizes, Between: length("99.9")},
 			"between: 99.9 mm: shorter than the taper, 100 mm: give the whole length between the centres",
 		},
 		{
-			tailstock.Input{Input: sizes, Between: units.MustLength("160"), Ball: length("8mm")},
+			tailstock.Input{Input: sizes, Between: length("160"), Ball: length("8mm")},
 			"centre-hole: is needed with ball",
 		},
 		{
-			tailstock.Input{Input: sizes, Between: units.MustLength("160"), Ball: length("0mm"), Hole: length("5mm")},
+			tailstock.Input{Input: sizes, Between: length("160"), Ball: length("0mm"), Hole: length("5mm")},
 			"ball: 0 mm: must be above 0",
 		},
 		{
-			tailstock.Input{Input: sizes, Between: units.MustLength("160"), Ball: length("8mm"), Hole: length("6.9mm")},
+			tailstock.Input{Input: sizes, Between: length("160"), Ball: length("8mm"), Hole: length("6.9mm")},
 			"centre-hole: 6.9 mm: the ball of 8 mm rides on the mouth's edge: more than 6.929 mm",
 		},
 		{
-			tailstock.Input{Input: sizes, Between: units.MustLength("160"), SmallEnd: "left"},
+			tailstock.Input{Input: sizes},
+			"between: is needed: the whole length between the centre-hole contacts, or faces with ball centres",
+		},
+		{
+			tailstock.Input{Input: sizes, Between: length("160"), Faces: length("160"), Ball: length("8"), Hole: length("8")},
+			"between: between and faces: give one of them",
+		},
+		{
+			tailstock.Input{Input: sizes, Faces: length("160")},
+			"ball: is needed with faces: the diameter of the ball centres",
+		},
+		{
+			tailstock.Input{Input: sizes, Faces: length("99"), Ball: length("8mm"), Hole: length("8mm")},
+			"faces: 99 mm: shorter than the taper, 100 mm: give the whole length over the faces",
+		},
+		{tailstock.Input{Input: sizes, Between: length("160"), Within: length("0")}, "within: 0 mm: must be above 0"},
+		{tailstock.Input{Input: sizes, Between: length("160"), TestBar: length("-1")}, "test-bar: -1 mm: must be above 0"},
+		{
+			tailstock.Input{Input: sizes, Between: length("160"), TestBar: length("7")},
+			"test-bar: 7 mm: must be longer than the offset, 7.99 mm",
+		},
+		{
+			tailstock.Input{Input: sizes, Between: length("160"), SmallEnd: "left"},
 			"small-end: left: write tailstock or headstock",
 		},
 	} {
@@ -264,7 +287,7 @@ func TestRefusals(t *testing.T) {
 func ExampleSet() {
 	perFoot := units.Number(1)
 	r, err := tailstock.Set(tailstock.Input{
-		Input: tapers.Input{PerFoot: &perFoot}, Between: units.MustLength("9in"), SmallEnd: tapers.AtTailstock,
+		Input: tapers.Input{PerFoot: &perFoot}, Between: length("9in"), SmallEnd: tapers.AtTailstock,
 	})
 	if err != nil {
 		panic(err)
@@ -285,7 +308,7 @@ func TestRuleOff(t *testing.T) {
 	} {
 		s := set(t, tailstock.Input{
 			Input:   tapers.Input{Large: length("30mm"), Small: length(tc.small), Length: length("100mm")},
-			Between: units.MustLength(tc.between),
+			Between: length(tc.between),
 		}).Sheet()
 		i := slices.IndexFunc(s.Facts, func(f sheet.Fact) bool { return f.Key == "offset_rule_mm" })
 		if mm, inch := s.Facts[i].Remark.Words(); mm != tc.mm || inch != tc.inch {
@@ -300,7 +323,7 @@ func TestWorking(t *testing.T) {
 		t,
 		set(t, tailstock.Input{
 			Input:   tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("100mm")},
-			Between: units.MustLength("160mm"),
+			Between: length("160mm"),
 		}).Sheet(),
 	)
 }

@@ -41,7 +41,12 @@ const (
 	TaperStep        length = "taper-step"
 	ReadoutStep      length = "readout-step"
 	IndicatorStill   length = "indicator-still"
-	TestBarTravel    length = "test-bar-travel"
+	TravelTold       length = "travel-told"
+	RuleTold         length = "rule-told"
+	BetweenTold      length = "between-told"
+	PaperNip         length = "paper-nip"
+	WithinTaper      length = "within-taper"
+	WithinNamed      length = "within-named"
 	FormToolSide     length = "form-tool-side"
 	ChainWeb         length = "chain-web"
 	ChainLeave       length = "chain-leave"
@@ -120,6 +125,7 @@ const (
 	SpringFinish         number = "spring-finish"
 	StandOut             number = "stand-out"
 	EyePart              number = "eye-part"
+	TestBarPart          number = "test-bar-part"
 	WhirlPart            number = "whirl-part"
 	BoringBarSteel       number = "boring-bar-steel"
 	BoringBarCarbide     number = "boring-bar-carbide"
@@ -223,9 +229,11 @@ const (
 	LongMillFlute  lengthBy = "long-mill-flute"
 )
 
-// Lengths by the unit that bars are bought in.
+// Lengths by the unit that is worked in.
 const (
 	SkimBar         lengthIn = "skim-bar"
 	BarStep         lengthIn = "bar-step"
 	MicrometerError lengthIn = "micrometer-error"
+	TestBarTravel   lengthIn = "test-bar-travel"
+	IndicatorRange  lengthIn = "indicator-range"
 )

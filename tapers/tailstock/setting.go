@@ -1,0 +1,272 @@
+package tailstock
+
+import (
+	"math"
+
+	"setover/setup/base/say"
+	"setover/setup/base/units"
+	"setover/setup/book/practice"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
+)
+
+// Method is how the offset is set.
+type Method string
+
+// The methods, the least trouble first.
+const (
+	ByMark      Method = "mark"      // a rule between the two marks on its base
+	ByDial      Method = "dial"      // the cross slide's dial, and paper against the barrel
+	ByIndicator Method = "indicator" // on the barrel
+	AlongBar    Method = "test-bar"  // an indicator along a bar between the centres, or the work
+)
+
+// Words implements say.Quantity.
+func (m Method) Words() (mm, inch string) {
+	words := map[Method]string{
+		ByMark: "a rule at the marks on its base", ByDial: "the cross slide's dial",
+		ByIndicator: "an indicator on the barrel", AlongBar: "an indicator along the bar",
+	}[m]
+	return words, words
+}
+
+// Setting is one way to set the offset: what it sets, how far off that may be
+// either way, and by how much the difference of the taper's diameters may then be
+// out, either way; nil where the taper's length is not known. Keeps says whether
+// that is within what was asked for.
+type Setting struct {
+	Method      Method        `json:"method" show:"by"`
+	Set         units.Length  `json:"offset_set_mm" show:"sets"`
+	Off         units.Length  `json:"offset_off_mm" show:"told to"`
+	DiameterOff *units.Length `json:"diameter_off_mm" show:"may leave"`
+	Keeps       *bool         `json:"keeps"`
+}
+
+// nothing is what is told from nothing: an error that is reckoned either way is
+// not quite the same either way.
+var nothing = units.MustLength("0.000001mm")
+
+// settle lists the ways to set the offset, and chooses the first that keeps what
+// was asked for, else the one that may leave the least.
+func (r *Result) settle() {
+	told := units.FromFloat(practice.BetweenTold.Length().MM() * r.HalfAngle.Sin())
+	add := func(m Method, set, off units.Length) {
+		s := Setting{Method: m, Set: set, Off: off}
+		if r.Length != nil {
+			s.DiameterOff = new(r.diameterOff(set, off))
+			s.Keeps = new(s.DiameterOff.Minus(r.Within).Cmp(nothing) <= 0)
+		}
+		r.Settings = append(r.Settings, s)
+	}
+	add(ByMark, r.Offset, practice.RuleTold.Length().Plus(told))
+	unit := units.MM
+	if d := r.Inputs.Lathe.CrossSlide; d != nil {
+		unit = d.Unit
+		s, t := d.Set(r.Offset)
+		r.Turns, r.Divisions, r.DialOffset = &t.Turns, &t.Divisions, &s.Set
+		add(ByDial, s.Set, practice.PaperNip.Length().Plus(told))
+	} else {
+		r.NotChecked("lathe: cross_slide", "no dial of the cross slide is known: its turns are left out")
+	}
+	step := practice.IndicatorStep.Length().Half()
+	if r.Offset.Cmp(practice.IndicatorRange.Length(unit)) <= 0 {
+		add(ByIndicator, r.Offset, step.Plus(told))
+	}
+	if r.asLong() {
+		told = units.Length{} // the angle itself is set
+	}
+	shown := step.Plus(units.FromFloat(practice.TravelTold.Length().MM() * r.onBar.Tan()))
+	angle := shown.Over(r.Travel) * math.Pow(r.onBar.Cos(), 3)
+	add(AlongBar, r.Offset, units.FromFloat(angle*r.long.MM()).Plus(told))
+	best := 0
+	for i, s := range r.Settings {
+		switch {
+		case s.Keeps == nil:
+			best = min(len(r.Settings)-1, max(best, i)) // the finest
+		case *s.Keeps:
+			r.choose(s)
+			return
+		case s.DiameterOff.Less(*r.Settings[best].DiameterOff):
+			best = i
+		}
+	}
+	r.choose(r.Settings[best])
+	if s := r.Settings[best]; s.DiameterOff != nil {
+		r.Warn("within", "no way to set it keeps ", r.Within, ": ", s.Method, " may leave ", s.DiameterOff.Up(),
+			" on the diameter; measure the first cuts, and put it right by what they show")
+	}
+}
+
+func (r *Result) choose(s Setting) {
+	r.Method, r.OffsetSet, r.DiameterOff = s.Method, s.Set, s.DiameterOff
+	r.SetHalfAngle = units.Radians(math.Asin(min(s.Set.Over(r.Between), 1)))
+}
+
+// diameterOff returns by how much the difference of the diameters may be out when
+// the offset that is set may be off either way:
+//
+//	2·l·|tan b - tan a|,  sin b = (e ± off)/L
+func (r *Result) diameterOff(set, off units.Length) units.Length {
+	most := 0.0
+	for _, e := range []units.Length{set.Minus(off), set.Plus(off)} {
+		b := math.Asin(min(e.Over(r.Between), 1))
+		most = max(most, 2*r.Length.MM()*math.Abs(math.Tan(b)-r.HalfAngle.Tan()))
+	}
+	return units.FromFloat(most)
+}
+
+// bar works out what an indicator shows along the bar between the centres. The
+// carriage goes along it by the usual travel, or a half of that as often as the
+// bar asks.
+func (r *Result) bar() {
+	if r.long = r.Between; r.Inputs.TestBar != nil {
+		r.long = *r.Inputs.TestBar
+	}
+	r.onBar = units.Radians(math.Asin(r.Offset.Over(r.long)))
+	travels := func(u units.Unit) units.Length {
+		t := practice.TestBarTravel.Length(u)
+		for practice.TestBarPart.Of(r.long).Less(t) {
+			t = t.Half()
+		}
+		return t
+	}
+	shows := func(t units.Length) units.Length { return units.FromFloat(t.MM() * r.onBar.Tan()) }
+	mm, inch := travels(units.MM), travels(units.Inch)
+	r.Travel, r.Reading = mm, shows(mm)
+	r.Indicator = shows(units.Millimetres(100))
+	r.inchTravel, r.saysTravel, r.saysReading = inch, onPage(mm, inch), fineOnPage(shows(mm), shows(inch))
+}
+
+// asLong reports whether the bar that is indicated is as long as the work.
+func (r *Result) asLong() bool { return r.Inputs.TestBar == nil || r.Inputs.TestBar.Equal(r.Between) }
+
+// onPage words one length on a page in mm and another on one in inches.
+func onPage(mm, inch units.Length) say.Text {
+	text, _ := mm.Words()
+	_, other := inch.Words()
+	return say.Either(text, other)
+}
+
+// fineOnPage is onPage with a decimal more: of what is small.
+func fineOnPage(mm, inch units.Length) say.Text {
+	fine := func(l units.Length) units.Rounded { return units.Rounded{Length: l, More: 1} }
+	text, _ := fine(mm).Words()
+	_, other := fine(inch).Words()
+	return say.Either(text, other)
+}
+
+// wound words a place on a dial, without what is none.
+func wound(t shop.Turns) say.Text {
+	switch {
+	case t.Turns == 0:
+		return say.Of(t.Divisions, " div")
+	case t.Divisions == 0:
+		return say.Count(t.Turns, "turn", "turns")
+	}
+	return say.Of(t)
+}
+
+// procedure says what is done, in its order.
+func (r *Result) procedure(s *sheet.Sheet) {
+	where := say.Of("Turn the work parallel between the centres first. ")
+	if r.Inputs.TestBar != nil {
+		where = say.Of("Put the bar of ", *r.Inputs.TestBar, " between the centres. ")
+	}
+	s.Do(where, "The tailstock is true when an indicator in the tool post, level, at centre height and square to the ",
+		"bed, shows the same all along it.")
+	s.Do("Leave the barrel clamped where it is, and slacken the tailstock's clamp just enough to move it.")
+	switch r.Method {
+	case ByMark:
+		s.Do("Move the tailstock ", r.way(), " until a rule shows ", r.Offset, " between the two marks on its base.")
+	case ByDial:
+		r.byDial(s)
+	case ByIndicator:
+		r.byIndicator(s)
+	case AlongBar:
+		s.Do("Move the tailstock ", r.way(), " by ", r.Offset, " or near it, then little by little until the indicator ",
+			"shows what the proof below says.")
+	}
+	s.Do("Clamp the tailstock, take up the centre with the barrel, and look again: clamping moves it.")
+	s.Do(r.proof())
+	s.Do("Leave the compound where it is. With the tool at centre height touch the work at its small end, at the ",
+		r.Inputs.SmallEnd, "; take the depth with the cross slide and feed with the carriage.")
+	r.correction(s)
+	s.Do("Afterwards bring the tailstock back until the indicator shows the same all along again.")
+}
+
+// correction says what is moved for what the first cuts show:
+//
+//	L·cos³ a/(2·l)
+//
+// for each unit that the diameters differ too much over the length l.
+func (r *Result) correction(s *sheet.Sheet) {
+	if r.Length == nil {
+		return
+	}
+	per := r.Between.MM() * math.Pow(r.HalfAngle.Cos(), 3) / (2 * r.Length.MM())
+	hundredth, thou := units.MustLength("0.01mm"), units.MustLength("0.001in")
+	back := func(l units.Length) units.Length { return units.FromFloat(l.MM() * per) }
+	s.Do("Measure both ends while there is metal left. For each ", onPage(hundredth, thou),
+		" that they differ too much over the ", *r.Length, " move the tailstock ", fineOnPage(back(hundredth), back(thou)),
+		" back, and as much further for each that they differ too little.")
+}
+
+// proof says what an indicator along the bar shows when it is set.
+func (r *Result) proof() say.Text {
+	on, pushed := say.Text("the work"), say.Text("pushed in by ")
+	if b := r.Inputs.TestBar; b != nil {
+		on = say.Of("the bar of ", *b)
+	}
+	if r.Direction == AwayFromOperator {
+		pushed = "let out by "
+	}
+	only := say.Text(". That is so for the work and for a bar just as long, and for no other.")
+	if !r.asLong() {
+		only = say.Of(". Along the work it would be ", fineOnPage(r.alongWork()), ".")
+	}
+	return say.Of("Prove it: while the carriage goes ", r.saysTravel, " along ", on,
+		" toward the tailstock the indicator is ", pushed, r.saysReading, only)
+}
+
+// alongWork returns what the indicator shows along the work over the travels of
+// either page.
+func (r *Result) alongWork() (mm, inch units.Length) {
+	on := func(t units.Length) units.Length { return units.FromFloat(t.MM() * r.HalfAngle.Tan()) }
+	return on(r.Travel), on(r.inchTravel)
+}
+
+func (r *Result) way() say.Text {
+	if r.Direction == AwayFromOperator {
+		return "away from you"
+	}
+	return "toward you"
+}
+
+// byDial sets it with the cross slide's dial. The slide is wound in, away from the
+// operator, both times it stops, so that its slack lies the same way.
+func (r *Result) byDial(s *sheet.Sheet) {
+	d := r.Inputs.Lathe.CrossSlide
+	count := d.PerDivision().Times(*r.Turns*int64(d.Divisions) + *r.Divisions).Always(d.Unit)
+	lines := say.Of(wound(shop.Turns{Turns: *r.Turns, Divisions: *r.Divisions}), " (", count, " by its numbers)")
+	s.Do("Lock the carriage. Wind the cross slide in, away from you, until the tool post nips a strip of paper against ",
+		"the barrel, close to its end. Note the line on the dial.")
+	if r.Direction == AwayFromOperator {
+		s.Do("Move the tailstock away from you by more than ", r.Offset.Up(), ". Wind the cross slide on in, the same way, ",
+			"by ", lines, ". Bring the tailstock toward you until it nips the paper as before.")
+		return
+	}
+	s.Do("Wind the cross slide out toward you, a turn further than it has to go, and back in until it stands ", lines,
+		" short of the line you noted: so its slack lies as before. Move the tailstock toward you until it nips the paper ",
+		"as before.")
+}
+
+// byIndicator sets it by an indicator on the barrel.
+func (r *Result) byIndicator(s *sheet.Sheet) {
+	const where = "Lock the carriage. Set the indicator against your side of the barrel, close to its end, "
+	if r.Direction == AwayFromOperator {
+		s.Do(where, "pushed in by more than ", r.Offset.Up(), ", and its hand to 0. Move the tailstock away from you until ",
+			"it has come out by ", r.Offset, ".")
+		return
+	}
+	s.Do(where, "its hand to 0. Move the tailstock toward you until it is pushed in by ", r.Offset, ".")
+}

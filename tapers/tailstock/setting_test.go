@@ -1,0 +1,249 @@
+package tailstock_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"setover/setup/base/units"
+	"setover/setup/maker/shop"
+	"setover/tapers"
+	"setover/tapers/tailstock"
+)
+
+// small is a lathe whose cross slide moves 1 mm a turn in 40 divisions, and counts
+// the diameter.
+func small() shop.Lathe {
+	return shop.Lathe{
+		BetweenCentres: length("350mm"), SwingOverSlide: length("110mm"),
+		CrossSlide: &shop.Dial{Lead: units.MustLength("1mm"), Divisions: 40, OnDiameter: true},
+		Tailstock:  &shop.Tailstock{Toward: length("5mm"), Away: length("5mm")},
+	}
+}
+
+func sizes(large, small, long string) tapers.Input {
+	return tapers.Input{Large: length(large), Small: length(small), Length: length(long)}
+}
+
+// differs builds the work between the centres with the tailstock e aside, cuts it
+// along the bed at both ends of the taper and measures: the difference of the
+// diameters over l along the work.
+func differs(e, between, l float64) float64 {
+	x := math.Sqrt(between*between - e*e)
+	cut := func(at float64) (radius, along float64) { // the tool 60 mm from the headstock's centre, at x = at
+		return math.Abs(at*e-60*x) / between, (at*x + 60*e) / between
+	}
+	r1, z1 := cut(0)
+	r2, z2 := cut(x)
+	return 2 * math.Abs(r2-r1) / math.Abs(z2-z1) * l
+}
+
+// What each way to set it may leave, cut on the machine with the offset anywhere
+// it may be; and no more than that at one end of it.
+func TestMayLeave(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		between := float64(rapid.IntRange(6000, 34000).Draw(rt, "between")) / 100
+		l := between * float64(rapid.IntRange(20, 90).Draw(rt, "part")) / 100
+		half := float64(rapid.IntRange(20, 400).Draw(rt, "half")) / 100
+		a, long := units.Degrees(half), units.FromFloat(l)
+		large := units.MustLength("80mm")
+		r, err := tailstock.Set(tailstock.Input{
+			Input:   tapers.Input{HalfAngle: &a, Length: &long, Large: &large},
+			Between: new(units.FromFloat(between)), SmallEnd: tapers.AtTailstock, Lathe: small(),
+		})
+		if err != nil {
+			rt.Fatal(err)
+		}
+		drawn := 2 * l * math.Tan(half*math.Pi/180)
+		for _, s := range r.Settings {
+			most := 0.0
+			for part := -1.0; part <= 1; part += 0.25 {
+				e := s.Set.MM() + part*s.Off.MM()
+				most = max(most, math.Abs(differs(e, between, l)-drawn))
+			}
+			if math.Abs(most-s.DiameterOff.MM()) > 1e-6 {
+				rt.Fatalf("%s: %v is left, said %v", s.Method, most, s.DiameterOff.MM())
+			}
+		}
+	})
+}
+
+// The way that is chosen, each by its sum. 2 mm on 120 mm, 200 mm between the
+// centres: tan a = 1/120, sin a = 0.0083330, e = 1.66661 mm.
+//
+// A rule tells two marks to 0.25 mm and the length to 0.5 mm, which is 0.0042 mm
+// of the offset: 0.2542 mm. On the diameters that is 2·120/200 times as much and a
+// little more, 0.305 mm.
+//
+// The dial: 1.66661/0.025 = 66.7, so 67 divisions, 1.675 mm, 0.0084 mm too far;
+// paper tells 0.02 mm, so 0.0084 + 0.02 + 0.0042 = 0.0326 mm, 0.0391 mm on the
+// diameters.
+//
+// The indicator: 0.005 + 0.0042 = 0.0092 mm, 0.011 mm.
+//
+// Along the work: 0.005 mm, and 0.1 mm of travel are 0.0008 mm, over 100 mm:
+// 2·120·0.0058/100 = 0.014 mm.
+func TestChosen(t *testing.T) {
+	for _, tc := range []struct {
+		within string
+		method tailstock.Method
+		off    string
+	}{
+		{"0.31mm", tailstock.ByMark, "0.305mm"},
+		{"0.3mm", tailstock.ByDial, "0.039mm"},
+		{"0.039mm", tailstock.ByIndicator, "0.011mm"},
+		{"", tailstock.ByIndicator, "0.011mm"}, // 0.02 mm
+		{"0.001mm", tailstock.ByIndicator, "0.011mm"},
+	} {
+		in := tailstock.Input{Input: sizes("30mm", "28mm", "120mm"), Between: length("200mm"), Lathe: small()}
+		if tc.within != "" {
+			in.Within = length(tc.within)
+		}
+		r := set(t, in)
+		if got := units.AsPrinted(*r.DiameterOff, tc.off); r.Method != tc.method || got != tc.off {
+			t.Errorf("within %s: %s, %s; want %s, %s", tc.within, r.Method, got, tc.method, tc.off)
+		}
+		if told := len(r.Warnings) > 0; told != (tc.within == "0.001mm") {
+			t.Errorf("within %s: %v", tc.within, r.Warnings)
+		}
+	}
+	// A Morse taper, 1 in 20.047 on 65 mm, is kept to a tenth of that, which no way
+	// does; along the work is the nearest: the length does not enter.
+	named := tapers.Input{Large: length("17.78mm"), Small: length("14.583mm"), Length: length("64mm"), Standard: "MT2"}
+	r := set(t, tailstock.Input{Input: named, Between: length("190mm"), Lathe: small()})
+	if r.Within.MM() != 0.002 || r.Method != tailstock.AlongBar || len(r.Warnings) != 1 {
+		t.Errorf("a named taper: within %v by %s, %v", r.Within.MM(), r.Method, r.Warnings)
+	}
+	// An offset further than an indicator goes is not set by one on the barrel.
+	r = set(t, tailstock.Input{
+		Input: sizes("40mm", "20mm", "200mm"), Between: length("210mm"), Lathe: shop.Lathe{}, Within: length("0.05mm"),
+	})
+	for _, s := range r.Settings {
+		if s.Method == tailstock.ByIndicator || s.Method == tailstock.ByDial {
+			t.Errorf("%v mm by %s", r.Offset.MM(), s.Method)
+		}
+	}
+}
+
+// The bar between the centres, built: the indicator goes along the bed, and the
+// nearer of two bars to it is swung more.
+func TestBars(t *testing.T) {
+	for _, tc := range []struct{ bar, travel string }{
+		{"", "100mm"}, {"250mm", "100mm"}, {"120mm", "50mm"}, {"60mm", "25mm"},
+	} {
+		in := tailstock.Input{Input: sizes("30mm", "20mm", "150mm"), Between: length("200mm"), Lathe: small()}
+		b := 200.0
+		if tc.bar != "" {
+			in.TestBar = length(tc.bar)
+			b = in.TestBar.MM()
+		}
+		r := set(t, in)
+		e := 200 * 5 / math.Hypot(5, 150)
+		want := r.Travel.MM() * e / math.Sqrt(b*b-e*e)
+		if !r.Travel.Equal(units.MustLength(tc.travel)) || math.Abs(r.Reading.MM()-want) > 1e-6 {
+			t.Errorf("a bar of %s: %v over %v, built %v", tc.bar, r.Reading.MM(), r.Travel.MM(), want)
+		}
+	}
+}
+
+// What the sheet says is moved back, moved back: the taper comes out as drawn. The
+// tailstock stands 0.1 mm too far; 2 mm on 120 mm come out 0.12 mm too much.
+func TestCorrection(t *testing.T) {
+	r := set(t, tailstock.Input{Input: sizes("30mm", "28mm", "120mm"), Between: length("200mm"), Lathe: small()})
+	e := r.Offset.MM() + 0.1
+	much := differs(e, 200, 120) - 2
+	said := sentence(t, r, "For each 0.01 mm that they differ too much over the 120 mm move the tailstock 0.0083 mm back")
+	if left := differs(e-much/0.01*0.0083, 200, 120) - 2; math.Abs(left) > 0.001 {
+		t.Errorf("%q leaves %v", said, left)
+	}
+}
+
+// sentence returns the step that holds some words.
+func sentence(t *testing.T, r tailstock.Result, words string) string {
+	t.Helper()
+	var all []string
+	for _, s := range r.Sheet().Procedure {
+		if strings.Contains(s.String(), words) {
+			return s.String()
+		}
+		all = append(all, s.String())
+	}
+	t.Errorf("no step says %q:\n%s", words, strings.Join(all, "\n"))
+	return ""
+}
+
+// Which way everything goes, as a person at the lathe sees it. A tailstock that
+// comes nearer pushes the plunger in and wants room for the post; one that goes
+// away lets it out, and the post follows it.
+func TestWays(t *testing.T) {
+	for _, tc := range []struct {
+		end    tapers.End
+		within string
+		words  []string
+	}{
+		{tapers.AtTailstock, "1mm", []string{"Move the tailstock toward you until a rule shows 1.667 mm"}},
+		{tapers.AtHeadstock, "1mm", []string{"Move the tailstock away from you until a rule shows 1.667 mm"}},
+		{tapers.AtTailstock, "0.1mm", []string{
+			"back in until it stands 1 turn + 27 div (3.35 mm by its numbers) short of the line you noted",
+			"Move the tailstock toward you until it nips the paper",
+		}},
+		{tapers.AtHeadstock, "0.1mm", []string{
+			"Move the tailstock away from you by more than 1.667 mm. Wind the cross slide on in, the same way, by 1 turn",
+			"Bring the tailstock toward you until it nips the paper",
+		}},
+		{tapers.AtTailstock, "0.02mm", []string{
+			"its hand to 0. Move the tailstock toward you until it is pushed in by 1.667 mm.",
+			"while the carriage goes 100 mm along the work toward the tailstock the indicator is pushed in by 0.8333 mm",
+		}},
+		{tapers.AtHeadstock, "0.02mm", []string{
+			"pushed in by more than 1.667 mm, and its hand to 0. Move the tailstock away from you until it has come out by",
+			"toward the tailstock the indicator is let out by 0.8333 mm",
+		}},
+	} {
+		r := set(t, tailstock.Input{
+			Input: sizes("30mm", "28mm", "120mm"), Between: length("200mm"), SmallEnd: tc.end, Within: length(tc.within),
+			Lathe: small(),
+		})
+		for _, w := range tc.words {
+			sentence(t, r, w)
+		}
+	}
+}
+
+// What the lathe does not take.
+func TestTakes(t *testing.T) {
+	for _, tc := range []struct{ large, between, want string }{
+		{"110mm", "350mm", ""},
+		{"110.1mm", "350mm", "large: 110.1 mm: only 110 mm turns over the cross slide"},
+		{"110mm", "350.1mm", "between: 350.1 mm: this lathe takes 350 mm between its centres"},
+	} {
+		in := tailstock.Input{Input: sizes(tc.large, "109mm", "120mm"), Between: length(tc.between), Lathe: small()}
+		got := ""
+		r := set(t, in)
+		if err := r.Fails().Err(); err != nil {
+			got = err.Error()
+		}
+		if got != tc.want {
+			t.Errorf("got  %s\nwant %s", got, tc.want)
+		}
+		if r.Longest.MM() != 350 { // the setover alone goes on to 5/sin a, some 600 mm and more
+			t.Errorf("the longest is %v", r.Longest.MM())
+		}
+		if steps := len(r.Sheet().Procedure); (steps == 0) != (tc.want != "") {
+			t.Errorf("%s: %d steps", tc.want, steps)
+		}
+	}
+}
+
+// Ball centres: 150 mm over the faces, 8 mm balls in 8 mm mouths stand
+// 8 - 4·√3 = 1.0718 mm out at each end, so 152.1436 mm.
+func TestOverFaces(t *testing.T) {
+	in := tailstock.Input{
+		Input: sizes("30mm", "28mm", "120mm"), Faces: length("150mm"), Ball: length("8mm"), Hole: length("8mm"),
+	}
+	if r := set(t, in); units.AsPrinted(r.Between, "0.0000mm") != "152.1436mm" {
+		t.Errorf("%v between the middles", r.Between.MM())
+	}
+}

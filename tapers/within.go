@@ -1,0 +1,19 @@
+package tapers
+
+import (
+	"setover/setup/base/units"
+	"setover/setup/book/practice"
+)
+
+// Within returns what the difference of the diameters may be out over the length
+// of a taper: what was asked for, else what is usual, which is less for a taper
+// that has a name, since it fits one that somebody else made.
+func (in Input) Within(asked *units.Length) units.Length {
+	switch {
+	case asked != nil:
+		return *asked
+	case in.Standard != "":
+		return practice.WithinNamed.Length()
+	}
+	return practice.WithinTaper.Length()
+}
