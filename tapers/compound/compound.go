@@ -37,7 +37,6 @@ import (
 	"math"
 
 	"setover/setup/base/check"
-	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
@@ -96,6 +95,8 @@ type Result struct {
 	CarriageMove     *units.Length   `json:"carriage_move_mm" show:"between bites, carriage"`
 	CrossSlideMove   *units.Length   `json:"cross_slide_move_mm" show:"and cross slide"`
 
+	Cutting
+
 	// Finding is what fouls; nil where FromJaws was not given.
 	*fouling.Finding
 	// Bar is the stiffest boring bar that goes in, for a taper inside.
@@ -106,9 +107,15 @@ type Result struct {
 	HeightMiddleError *units.Length `json:"height_middle_error_mm" show:"and half way along" as:"fine"`
 	tapers.Taper
 	Passes []Pass `json:"passes"`
+	// Left is what the last pass leaves at the end that was touched, set minus
+	// exact, and LeftMove how far the carriage moves, locked compound and all, to
+	// take it off; nil without a dial.
+	Left     *units.Length `json:"left_mm" show:"the last pass leaves" as:"fine"`
+	LeftMove *units.Length `json:"left_carriage_move_mm"`
 	sheet.Remarks
 
-	past90 say.Text // what to add to a number on the scale that counts back
+	barHole units.Length // what the boring bar goes into
+	past90  say.Text     // what to add to a number on the scale that counts back
 }
 
 // Bar is a boring bar with what it has to spare.
@@ -141,10 +148,11 @@ func Set(in Input) (Result, error) {
 	}
 	r.HandleToward = toward(handle)
 	r.setScale(handle)
-	r.setBites()
 	bad.Add(r.offCentre(in.ToolHeightError))
-	bad.Add(r.setPasses())
 	bad.Add(r.setFouling())
+	r.setCutting()
+	bad.Add(r.setPasses())
+	r.takes()
 	if err := bad.Err(); err != nil {
 		return Result{}, err
 	}
@@ -211,27 +219,6 @@ func (r *Result) setScale(handle float64) {
 	}
 }
 
-// setBites parts a slope longer than the slide into equal bites.
-func (r *Result) setBites() {
-	switch {
-	case r.SlideTravel == nil || r.Inputs.Lathe.Compound == nil:
-		return
-	case r.TravelAvailable == nil:
-		r.NotChecked("lathe: compound: travel", "whether the slide is long enough was not checked")
-		return
-	}
-	n := int(r.SlideTravel.Steps(*r.TravelAvailable, units.Up))
-	r.Bites = &n
-	if n < 2 {
-		return
-	}
-	b := r.SlideTravel.MM() / float64(n)
-	r.CarriageMove = new(units.FromFloat(b * r.SetHalfAngle.Cos()))
-	r.CrossSlideMove = new(units.FromFloat(b * r.SetHalfAngle.Sin()))
-	r.Warn("bites", "the slope is longer than the slide: cut it in ", n,
-		" bites, from the tailstock end toward the headstock")
-}
-
 // setFouling checks what may foul: for an outside the post and the slide, for
 // a bore the bar.
 func (r *Result) setFouling() error {
@@ -262,28 +249,6 @@ func (r *Result) setFouling() error {
 	return nil
 }
 
-// setBar looks for the stiffest bar that passes the small end and reaches the
-// whole length.
-func (r *Result) setBar() {
-	switch {
-	case r.Length == nil:
-		return
-	case len(r.Inputs.Bars) == 0:
-		r.NotChecked("boring_bars", "whether a boring bar goes in was not checked")
-		return
-	}
-	for _, b := range r.Inputs.Bars {
-		fits := b.Diameter.Less(*r.Small) && r.Length.Cmp(b.Reach) <= 0
-		if fits && (r.Bar == nil || r.Bar.Diameter.Less(b.Diameter)) {
-			r.Bar, r.BarDia = &Bar{b.Diameter, b.Reach}, &b.Diameter
-		}
-	}
-	if r.Bar == nil {
-		r.No(problem.New(problem.NotReachable, "internal", nil, "no boring bar here is thinner than the small end, ",
-			r.Small.Down(), ", and reaches ", r.Length.Up()))
-	}
-}
-
 // Zero says how the slide stands where the scale of a compound reads 0.
 func Zero(c *shop.Compound) say.Text {
 	if c.Scale.Zero == shop.Across {
@@ -312,9 +277,9 @@ func (r Result) Sheet() sheet.Sheet {
 	}
 	s.Remark(&r.SettingError, "in the half angle")
 	s.Remark(&r.DiameterError, "on the diameter difference over the length")
-	grows, cross := "shrinks", "out, toward you"
+	grows := "shrinks"
 	if r.Swing == shop.Clockwise {
-		grows, cross = "grows", "in, away from you"
+		grows = "grows"
 	}
 	s.Remark(&r.Swing, "seen from above, since the diameter ", grows, " toward the tailstock")
 	if r.Reversed && r.HalfAngle.Deg() > 45 && r.Swing == shop.CounterClockwise {
@@ -326,13 +291,9 @@ func (r Result) Sheet() sheet.Sheet {
 		s.Skip(&r.TravelAvailable)
 	}
 	s.Remark(&r.TravelAvailable, "what this compound has; overruns come on top of the slope")
-	s.Remark(&r.CarriageMove, "toward the headstock, after winding the slide back by one bite")
-	s.Remark(&r.CrossSlideMove, cross)
-	if c := r.Inputs.Lathe.CrossSlide; r.CrossSlideMove != nil && c != nil && c.OnDiameter {
-		s.Remark(&r.CrossSlideMove, cross, "; ", r.CrossSlideMove.Times(2), " on a dial that reads the diameter")
-	}
+	r.remarkMoves(s)
 	if r.Bar != nil {
-		s.Remark(&r.BarDia, "the stiffest that passes the small end; it reaches ", r.Bar.Reach.Down())
+		s.Remark(&r.BarDia, "the stiffest that goes into ", r.barHole, "; it reaches ", r.Bar.Reach.Down())
 	}
 	s.Remark(&r.HeightSmallError, "on the diameter, with the tool ", r.Inputs.ToolHeightError.Abs(),
 		" off and the large end as drawn")

@@ -33,8 +33,12 @@ func slide(zero shop.Zero, step string, back bool) *shop.Compound {
 	}
 }
 
-// on returns a place on a lathe that has a compound alone.
-func on(c *shop.Compound) fouling.Place { return fouling.Place{Lathe: shop.Lathe{Compound: c}} }
+// on returns a place on a lathe that has a compound, room for the work, and no more.
+func on(c *shop.Compound) fouling.Place {
+	return fouling.Place{Lathe: shop.Lathe{
+		Compound: c, BetweenCentres: length("2000mm"), SwingOverBed: length("1000mm"), SwingOverSlide: length("1000mm"),
+	}}
+}
 
 func set(t *testing.T, in compound.Input) compound.Result {
 	t.Helper()
@@ -246,7 +250,7 @@ func TestBiteMoves(t *testing.T) {
 	r := set(t, compound.Input{
 		Input:    tapers.Input{Large: length("190mm"), Small: length("10mm"), Length: length("120mm")},
 		SmallEnd: tapers.AtTailstock,
-		Place:    fouling.Place{Lathe: shop.Lathe{Compound: c, CrossSlide: &shop.Dial{OnDiameter: true}}},
+		Place:    fouling.Place{Lathe: shop.Lathe{Compound: c, CrossSlide: collar("2mm", 100, true)}},
 	})
 	got := say.Of(*r.Bites, " bites, ", r.CarriageMove, " and ", r.CrossSlideMove)
 	for _, f := range r.Sheet().Facts {
@@ -254,7 +258,7 @@ func TestBiteMoves(t *testing.T) {
 			got += ", " + say.Text(f.Remark)
 		}
 	}
-	if want := "2 bites, 60 mm and 45 mm, out, toward you; 90 mm on a dial that reads the diameter"; mm(got) != want {
+	if want := "2 bites, 60 mm and 45 mm, first out, toward you; 90 mm on a dial that reads the diameter"; mm(got) != want {
 		t.Errorf("got  %s\nwant %s", mm(got), want)
 	}
 }
@@ -308,7 +312,7 @@ func TestWarnings(t *testing.T) {
 		want string
 	}{
 		{
-			compound.Input{Input: sizes},
+			compound.Input{Input: sizes, Place: on(nil)},
 			"not-checked: no compound in this shop: the angle is exact, no mark was looked for (lathe: compound)",
 		},
 		{
@@ -606,7 +610,7 @@ func TestBoringBar(t *testing.T) {
 	r := set(t, compound.Input{
 		Input:    tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")},
 		SmallEnd: tapers.AtHeadstock, Internal: true,
-		Place: fouling.Place{FromJaws: length("10mm"), Lathe: shop.Lathe{Compound: slide(shop.Along, "1", false)}},
+		Place: fouling.Place{FromJaws: length("10mm"), Lathe: on(slide(shop.Along, "1", false)).Lathe},
 	})
 	if got := r.Warnings[0].Text; got != "for a bore the post and the slide are not looked at, but the boring bar" {
 		t.Error(got)

@@ -32,6 +32,10 @@ const maxPasses = 500
 // the depth a side, and one finishing pass. An outside is touched at the small
 // end, where the stock stands over by (stock - d)/2; a bore at the large end,
 // by (D - stock)/2.
+//
+// On a dial a pass stops at the nearest line, the last one at the last line
+// that leaves an outside no smaller and a bore no larger than it is drawn, and
+// none goes further in than that.
 func (r *Result) setPasses() error {
 	in := r.Inputs
 	if in.Stock == nil {
@@ -50,6 +54,9 @@ func (r *Result) setPasses() error {
 	var bad check.List
 	bad.Above0("depth", depth)
 	bad.NotBelow0("finish", finish)
+	if in.Internal {
+		bad.Above0("stock", *in.Stock)
+	}
 	total := in.Stock.Minus(*r.Small).Half()
 	if in.Internal {
 		total = r.Large.Minus(*in.Stock).Half()
@@ -67,17 +74,22 @@ func (r *Result) setPasses() error {
 	if n > maxPasses {
 		return problem.New(problem.OutOfRange, "depth", depth, "makes ", n, " passes: at most ", maxPasses)
 	}
-	for i := int64(1); i <= n; i++ {
-		r.addPass(units.FromFloat(rough.MM() * float64(i) / float64(n)))
+	for i := int64(1); i < n; i++ {
+		r.addPass(units.FromFloat(rough.MM()*float64(i)/float64(n)), total)
+	}
+	if n > 0 { // exactly, not to the last bit of a product
+		r.addPass(rough, total)
 	}
 	if finish.Sign() > 0 {
-		r.addPass(total)
+		r.addPass(total, total)
 	}
+	r.leaves()
 	return nil
 }
 
-// addPass appends the pass that ends at an infeed.
-func (r *Result) addPass(infeed units.Length) {
+// addPass appends the pass that ends at an infeed, of which there is so much in
+// all.
+func (r *Result) addPass(infeed, total units.Length) {
 	dia := func(t units.Length) units.Length {
 		if r.Inputs.Internal {
 			return r.Inputs.Stock.Plus(t.Times(2))
@@ -89,10 +101,49 @@ func (r *Result) addPass(infeed units.Length) {
 		Cut: units.Min(*r.Length, units.FromFloat(infeed.MM()/r.HalfAngle.Tan())),
 	}
 	if c := r.Inputs.Lathe.CrossSlide; c != nil {
-		s, turned := c.Set(infeed)
+		round := int64(c.Divisions)
+		_, turned := c.Set(infeed)
+		lines := min(turned.Turns*round+turned.Divisions, total.Times(round).Steps(c.Lead, units.Down))
+		s, turned := c.Set(c.Division().Times(lines))
 		p.Turns, p.Divisions, p.DiaSet = &turned.Turns, &turned.Divisions, new(dia(s.Set))
 	}
 	r.Passes = append(r.Passes, p)
+}
+
+// leaves says what the last pass leaves on its line, and how it comes off: with
+// the cross slide where it is, the carriage moves the side along the axis, and a
+// move of z takes 2·z·tan a off the diameter.
+func (r *Result) leaves() {
+	if len(r.Passes) == 0 || r.Passes[len(r.Passes)-1].DiaSet == nil {
+		return
+	}
+	last := r.Passes[len(r.Passes)-1]
+	r.Left = new(last.DiaSet.Minus(last.Dia))
+	r.LeftMove = new(units.FromFloat(r.Left.Abs().MM() / (2 * r.SetHalfAngle.Tan())))
+	for i := range r.Joints {
+		j := &r.Joints[i]
+		from := r.reachedAt(j.Bite)
+		for _, p := range r.Passes {
+			if j.FromPass == nil && from.Less(p.Cut) {
+				j.FromPass = new(p.N)
+			}
+		}
+	}
+}
+
+// reachedAt is how far along the taper a bite begins, from the end that the stock
+// is touched at: a pass that cuts no further leaves the bite alone.
+func (r *Result) reachedAt(bite int) units.Length {
+	touchedFirst := r.Inputs.SmallEnd != r.FeedsToward // the small end is where the feed begins
+	if r.Inputs.Internal {
+		touchedFirst = !touchedFirst
+	}
+	begins := r.CarriageSet.Times(int64(bite - 1))
+	if touchedFirst {
+		return begins
+	}
+	ends := units.FromFloat(begins.MM() + r.Bite.MM()*r.SetHalfAngle.Cos())
+	return units.Max(r.Length.Minus(ends), units.Length{})
 }
 
 // offCentre returns by how much the diameter is out at the small end and half

@@ -247,7 +247,9 @@ func TestNotChecked(t *testing.T) {
 		got += w.Text.String() + "\n"
 	}
 	want := "no compound in this shop: the angles are exact, no marks were looked for (lathe: compound)\n" +
-		"whether a tool's trailing edge clears was not checked (lathe: tools)\n"
+		"whether a tool's trailing edge clears was not checked (lathe: tools)\n" +
+		"whether the lathe takes work of this size was not checked (lathe: between_centres, swing_over_bed, " +
+		"swing_over_slide)\n"
 	if got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}

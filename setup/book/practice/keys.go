@@ -39,6 +39,7 @@ const (
 	SpotAs           length = "spot-as"
 	IndicatorTravel  length = "indicator-travel"
 	TaperStep        length = "taper-step"
+	BiteOverlap      length = "bite-overlap"
 	ReadoutStep      length = "readout-step"
 	IndicatorStill   length = "indicator-still"
 	TravelTold       length = "travel-told"
@@ -236,4 +237,5 @@ const (
 	MicrometerError lengthIn = "micrometer-error"
 	TestBarTravel   lengthIn = "test-bar-travel"
 	IndicatorRange  lengthIn = "indicator-range"
+	CarriageStep    lengthIn = "carriage-step"
 )
