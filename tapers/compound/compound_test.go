@@ -258,7 +258,8 @@ func TestBiteMoves(t *testing.T) {
 			got += ", " + say.Text(f.Remark)
 		}
 	}
-	if want := "2 bites, 60 mm and 45 mm, first out, toward you; 90 mm on a dial that reads the diameter"; mm(got) != want {
+	want := "2 bites, 60 mm and 45 mm, first out, toward you; 90 mm on a dial that reads the diameter"
+	if mm(got) != want {
 		t.Errorf("got  %s\nwant %s", mm(got), want)
 	}
 }
