@@ -3,6 +3,7 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
+	"setover/setup/maker/shop"
 	"setover/tapers/facets"
 )
 
@@ -20,7 +21,14 @@ func facetsSize(a *app) *cobra.Command {
 	length.maybe(c, &in.Side, "side", "the width of one flat")
 	length.flag(c, &in.Leave, "leave", "left on each flat for grinding")
 	choice(c, &in.From, "from", "the bar it is cut from", facets.BarShapes).defaults("round")
+	length.maybe(c, &in.Bar, "bar", "the bar as it is, across; the blank where not given")
+	indexing(c, &in.Indexing)
 	return c.Command
+}
+
+// indexing hands what the shop divides with to the input.
+func indexing(c *command, in *facets.Indexing) {
+	c.needs(func(s *shop.Shop) { in.Head, in.Rotary, in.Blocks = s.DividingHead, s.RotaryTable, s.ColletBlocks })
 }
 
 // tapering binds the flags of a polygon that tapers.
@@ -29,6 +37,7 @@ func tapering(c *command, in *facets.TaperInput) {
 	length.flag(c, &in.Small, "small", "the size at the small end").required()
 	length.flag(c, &in.Length, "length", "the length between them").required()
 	length.flag(c, &in.Leave, "leave", "left on each flat for grinding")
+	indexing(c, &in.Indexing)
 }
 
 func facetsTaper(a *app) *cobra.Command {
@@ -45,8 +54,9 @@ func facetsProgress(a *app) *cobra.Command {
 	c, in := question(a, facets.ProgressOf, "progress N", "how wide a flat grows as it is ground, to stop by a calliper",
 		"setover facets progress 8 --blank 37.5 --flats 34")
 	count.arg(c, &in.Sides)
-	length.flag(c, &in.Blank, "blank", "the round it is ground from").required()
+	length.maybe(c, &in.Blank, "blank", "the round it is ground from; where not given, the one that holds the corners")
 	length.flag(c, &in.Flats, "flats", "the finished size across flats (flat to corner for an odd number)").required()
+	length.maybe(c, &in.Leave, "leave", "in place of the blank: the round that holds the corners with so much on a flat")
 	length.maybe(c, &in.Step, "step", "a row every so much of depth")
 	return c.Command
 }
@@ -57,7 +67,8 @@ func facetsJig(a *app) *cobra.Command {
 	count.arg(c, &in.Sides)
 	tapering(c, &in.TaperInput)
 	choice(c, &in.Across, "across", "what the sizes are across", facets.SizesAcross).defaults("flats")
-	length.maybe(c, &in.Wheel, "wheel", "the diameter of the wheel it is ground on; a flat platen where not given")
+	length.maybe(c, &in.Wheel, "wheel", "the diameter of the wheel it is ground on; the shop's grinder's where not given")
+	c.needs(func(s *shop.Shop) { in.Grinder = s.BeltGrinder })
 	return c.Command
 }
 

@@ -144,7 +144,7 @@ func TestProgressByHand(t *testing.T) {
 		{6, "2in", "1.6in", "0.2in", units.Inch, 1, "0.2000 1.8000 1.2000 0.9238"},
 	} {
 		r, err := facets.ProgressOf(facets.ProgressInput{
-			Sides: tc.sides, Blank: units.MustLength(tc.blank), Flats: units.MustLength(tc.flats), Step: length(tc.step),
+			Sides: tc.sides, Blank: length(tc.blank), Flats: units.MustLength(tc.flats), Step: length(tc.step),
 		})
 		if err != nil {
 			t.Fatal(err)

@@ -20,6 +20,7 @@ package facets
 
 import (
 	"math"
+	"math/big"
 
 	"setover/setup/base/check"
 	"setover/setup/base/problem"
@@ -93,7 +94,8 @@ func OfSide(sides int, side units.Length) Polygon {
 }
 
 // Input is a polygon by one of its sizes, what is left on each flat, and
-// whether it is cut from a round or a square bar.
+// whether it is cut from a round or a square bar. Bar is the bar as it is, across a
+// round as it was turned or across a square's faces: the blank where not given.
 type Input struct {
 	Sides   int           `json:"sides"`
 	Flats   *units.Length `json:"flats_mm,omitempty"`
@@ -101,6 +103,8 @@ type Input struct {
 	Side    *units.Length `json:"side_mm,omitempty"`
 	Leave   units.Length  `json:"leave_mm"`
 	From    string        `json:"from"` // round or square
+	Bar     *units.Length `json:"bar_mm,omitempty"`
+	Indexing
 }
 
 // The bars a polygon is cut from, and what a tapering one's sizes are across.
@@ -110,7 +114,8 @@ var (
 )
 
 // Size is a polygon's sizes. Blank is the round to turn, or the square bar;
-// CornerLeg is the leg cut off each corner of a square for 8 sides.
+// CornerLeg is the leg cut off each corner of a square for 8 sides, and Turn how far
+// flat 1 stands from the square bar's own face.
 type Size struct {
 	Inputs        Input         `json:"inputs"`
 	Sides         int           `json:"sides"`
@@ -121,9 +126,12 @@ type Size struct {
 	FlatDepth     *units.Length `json:"flat_depth_mm" show:"depth of a flat" note:"from the blank to the finished flat"`
 	FirstReading  *units.Length `json:"first_flat_reading_mm" show:"first flat reads"`
 	CornerLeg     *units.Length `json:"corner_leg_mm" show:"leg off each corner" note:"along the bar's face"`
+	Turn          *units.Angle  `json:"turn_from_face_deg" show:"turn from the bar's face"`
+	Order
 	sheet.Remarks
 
 	apothem units.Length
+	bare    section
 }
 
 // SizeOf returns the sizes of a polygon. Sides run from 3 to 24; exactly one
@@ -141,11 +149,46 @@ func SizeOf(in Input) (Size, error) {
 		s.fromSquare(p)
 	} else {
 		s.Blank = p.Blank(in.Leave)
-		s.FlatDepth = new(p.FlatDepth(s.Blank))
-		s.FirstReading = new(firstReading(s.Blank, p.Apothem))
+		bar := s.bar()
+		s.FlatDepth = new(p.FlatDepth(bar))
+		s.FirstReading = new(firstReading(bar, p.Apothem))
+		s.bare.radius = bar.Half().MM()
 	}
+	if err := s.fits(p); err != nil {
+		return Size{}, err
+	}
+	s.Order = inOrder(p.Sides, in.Leave, units.Angle{}, in.Indexing, end{s.bare, p.Apothem})
+	s.remark(&s.Remarks)
 	s.Caution(cautions.EyeProtection, cautions.Manual)
 	return s, nil
+}
+
+// bar returns the bar that is cut: the one on hand, or the blank.
+func (s *Size) bar() units.Length {
+	if s.Inputs.Bar != nil {
+		return *s.Inputs.Bar
+	}
+	return s.Blank
+}
+
+// fits says what a bar on hand leaves out. Corners that are not there stay round; on
+// a round no larger than the one inside the flats there is nothing to cut.
+func (s *Size) fits(p Polygon) error {
+	bar := s.Inputs.Bar
+	if bar == nil {
+		return nil
+	}
+	if bar.Cmp(p.Apothem.Times(2)) <= 0 && s.Inputs.From != "square" || bar.Less(p.Apothem.Times(2)) {
+		return problem.New(problem.OutOfRange, "bar", *bar, "no flat is cut into it: more than ", p.Apothem.Times(2))
+	}
+	least := p.AcrossCorners()
+	if s.Inputs.From == "square" {
+		least = units.FromFloat(2 * widest(p))
+	}
+	if bar.Less(least.Minus(units.FromFloat(slack))) {
+		s.Warn("round-corners", "the corners do not come out sharp: that needs ", least.Up())
+	}
+	return nil
 }
 
 // firstReading is the first flat over the round opposite.
@@ -176,6 +219,8 @@ func (in Input) polygon() (Polygon, error) {
 func (s *Size) fromSquare(p Polygon) {
 	q := Polygon{p.Sides, p.Apothem.Plus(s.Inputs.Leave)}
 	s.Blank = units.FromFloat(2 * widest(q))
+	turn := faceTurn(p.Sides)
+	s.Turn, s.bare = &turn, squareBar(s.bar(), turn)
 	switch p.Sides {
 	case 4:
 		s.FlatDepth = new(p.FlatDepth(s.Blank))
@@ -200,14 +245,30 @@ func widest(p Polygon) float64 {
 	return p.AcrossCorners().MM() / 2 * units.Degrees(180/float64(lcm)).Cos()
 }
 
+// faceTurn returns how far a flat is turned from the face of the square of widest:
+// not at all where a flat stands at each quarter of the circle, else so that the
+// corners fall midway as widest has them, the least there is.
+//
+//	0 for 4, 8, 12 …, 90/n for other even numbers, 45/n for odd ones
+func faceTurn(sides int) units.Angle {
+	switch {
+	case sides%4 == 0:
+		return units.Angle{}
+	case sides%2 == 0:
+		return units.Degrees(90 / float64(sides))
+	}
+	return units.Degrees(45 / float64(sides))
+}
+
 // Sheet implements sheet.Result.
 func (s Size) Sheet() sheet.Sheet {
 	out := sheet.Of(&s, "Polygon of ", s.Sides, " sides")
+	square := s.Inputs.From == "square"
 	blank, least := sheet.Text("blank to turn"), say.Text("the least that holds the corners; nothing left on the flats")
 	if s.Inputs.Leave.Sign() > 0 {
 		least = say.Of("the least that holds the corners, with ", s.Inputs.Leave, " left on each flat")
 	}
-	if s.Inputs.From == "square" {
+	if square {
 		blank = "square bar"
 		if s.Sides != 4 && s.Sides != 8 {
 			least = "the smallest square, on the axis, that contains the polygon"
@@ -219,8 +280,12 @@ func (s Size) Sheet() sheet.Sheet {
 		out.Note("An odd number of sides has a corner opposite each flat: ",
 			"the size across flats here is the height from flat to corner.")
 	}
-	out.Remark(&s.FirstReading, "over the flat and the round opposite")
-	out.Figures()
+	out.Remark(&s.FirstReading, "over the flat and the round opposite, where it is cut straight to size")
+	out.Remark(&s.Turn, "of flat 1, about the bar's axis")
+	if s.Inputs.Leave.Sign() > 0 {
+		out.Behind(&s.FirstReading)
+	}
+	s.steps(out, square)
 	h := centre(s.Sides)
 	out.Step("corners", "2*A/cos(h)", s.AcrossCorners, "A", s.apothem, "h", h)
 	out.Step("side", "2*A*tan(h)", s.Side, "A", s.apothem, "h", h)
@@ -231,6 +296,49 @@ func (s Size) Sheet() sheet.Sheet {
 	return *out
 }
 
+// steps adds what is done to the bar.
+func (s *Size) steps(out *sheet.Sheet, square bool) {
+	if !square {
+		if s.Inputs.Bar == nil {
+			out.Do("Turn the bar to ", s.Blank.Up(), ", a little further than the flats go.")
+		}
+		s.explain(out, "Touch the cutter on the round")
+		return
+	}
+	own := say.Text("Set a face of the bar level: flat 1 lies on it.")
+	if s.Turn.Deg() > 0 {
+		own = say.Of("Set a face of the bar level, and turn the bar by ", sheet.Deg(*s.Turn), s.crankTo(*s.Turn),
+			": flat 1 is up.")
+	}
+	if len(s.Flats) == 0 {
+		out.Note("The bar's own faces are the flats: there is nothing to cut.")
+	} else {
+		out.Do(own)
+	}
+	first := 0
+	if len(s.Flats) > 0 {
+		first = s.Flats[0].Flat
+	}
+	s.explain(out, "Bring flat ", first, " up and touch the cutter on the bar's highest edge")
+	if first > 1 {
+		out.Note("The bar's own faces are the other flats: nothing is cut there.")
+	}
+}
+
+// crankTo words a turn of the dividing head by its crank, on the circle that the
+// flats are counted on; nothing where that is not exact.
+func (s *Size) crankTo(turn units.Angle) say.Text {
+	head := s.Inputs.Head
+	if head == nil || s.Circle == nil {
+		return ""
+	}
+	c := head.Count(big.NewRat(int64(math.Round(turn.Deg()*float64(s.Sides))), int64(360*s.Sides)), *s.Circle)
+	if c.Off.Sign() != 0 {
+		return ""
+	}
+	return say.Of(", ", turns(c.Turns, c.Spaces, c.Circle))
+}
+
 // Rise returns the angle from the axis to a flat whose distance from the axis
 // changes from one apothem to another over a length above 0: atan((A1 - A2)/l).
 func Rise(a1, a2, l units.Length) units.Angle {
@@ -238,22 +346,28 @@ func Rise(a1, a2, l units.Length) units.Angle {
 }
 
 // ProgressInput is a polygon that is ground from a round, and the step of the
-// table; a tenth of the depth where not given.
+// table; a tenth of the depth where not given. Without a Blank it is the round that
+// holds the corners with Leave on each flat.
 type ProgressInput struct {
 	Sides int           `json:"sides"`
-	Blank units.Length  `json:"blank_mm"`
+	Blank *units.Length `json:"blank_mm,omitempty"`
 	Flats units.Length  `json:"flats_mm"`
+	Leave *units.Length `json:"leave_mm,omitempty"`
 	Step  *units.Length `json:"step_mm,omitempty"`
 }
 
 // Progress is a growing flat at one depth. Reading is over the flat and the
-// round opposite. Width is the flat's on the bare round, WidthLast between two
-// finished neighbours.
+// round opposite, ReadingLast over the flat and what stands there once it is
+// finished. Width is the flat's on the bare round, WidthOne beside one finished
+// neighbour (of an odd number of sides, ground every second first, one flat is),
+// and WidthLast between two.
 type Progress struct {
-	Depth     units.Length `json:"depth_mm" show:"depth"`
-	Reading   units.Length `json:"reading_mm" show:"over the round opposite"`
-	Width     units.Length `json:"width_mm" show:"first flats wide"`
-	WidthLast units.Length `json:"width_last_mm" show:"last ones wide"`
+	Depth       units.Length  `json:"depth_mm" show:"depth"`
+	Reading     units.Length  `json:"reading_mm" show:"over the round opposite"`
+	ReadingLast units.Length  `json:"reading_last_mm" show:"over a finished flat"`
+	Width       units.Length  `json:"width_mm" show:"first flats wide"`
+	WidthOne    *units.Length `json:"width_one_mm" show:"beside one flat"`
+	WidthLast   units.Length  `json:"width_last_mm" show:"last ones wide"`
 }
 
 // ProgressResult is a growing flat from the first touch to the finished size.
@@ -264,7 +378,7 @@ type ProgressResult struct {
 	Steps  []Progress    `json:"steps"`
 	sheet.Remarks
 
-	apothem units.Length
+	apothem, blank units.Length
 }
 
 // ProgressOf returns how wide a flat grows as it is ground into a round of the
@@ -280,38 +394,74 @@ func ProgressOf(in ProgressInput) (ProgressResult, error) {
 	var bad check.List
 	bad.Between("sides", in.Sides, MinSides, MaxSides, "sides")
 	bad.Above0("flats", in.Flats)
+	bad.NotBelow0("leave", in.Leave)
+	bad.AtMostOne(check.If("blank", in.Blank), check.If("leave", in.Leave))
 	if err := bad.Err(); err != nil {
 		return ProgressResult{}, err
 	}
 	p := OfFlats(in.Sides, in.Flats)
-	depth := p.FlatDepth(in.Blank)
+	blank := p.AcrossCorners()
+	switch {
+	case in.Blank != nil:
+		blank = *in.Blank
+	case in.Leave != nil:
+		blank = p.Blank(*in.Leave)
+	}
+	depth := p.FlatDepth(blank)
 	if depth.Sign() <= 0 {
-		return ProgressResult{}, problem.New(problem.OutOfRange, "blank", in.Blank,
+		return ProgressResult{}, problem.New(problem.OutOfRange, "blank", blank,
 			"no flat is cut into it: more than ", p.Apothem.Times(2))
 	}
 	depths := places(&bad, "step", in.Step, depth)
 	if err := bad.Err(); err != nil {
 		return ProgressResult{}, err
 	}
-	r := ProgressResult{Inputs: in, Depth: depth, Side: p.Side(), apothem: p.Apothem}
+	r := ProgressResult{Inputs: in, Depth: depth, Side: p.Side(), apothem: p.Apothem, blank: blank}
 	for _, t := range depths[1:] {
 		r.Steps = append(r.Steps, r.at(t))
 	}
-	if in.Blank.Less(p.AcrossCorners()) {
+	if blank.Less(p.AcrossCorners()) {
 		r.Warn("round-corners", "the corners stay round: sharp ones need a blank of ", p.AcrossCorners().Up())
 	}
 	r.Caution(cautions.EyeProtection, cautions.GrindDust, cautions.Manual)
 	return r, nil
 }
 
+// plain reports whether every flat grows alike, whatever its neighbours: from a round
+// that is no larger than the corners.
+func (r ProgressResult) plain() bool {
+	for _, p := range r.Steps {
+		if d := p.Width.Minus(p.WidthLast).MM(); d > slack {
+			return false
+		}
+	}
+	return true
+}
+
+// flatNumbers lists flats by their numbers from 1.
+func flatNumbers(list []int) say.Text {
+	numbers := make([]int, len(list))
+	for i, k := range list {
+		numbers[i] = k + 1
+	}
+	return say.Join(numbers, ", ")
+}
+
 // at returns the flat at the depth t.
 func (r ProgressResult) at(t units.Length) Progress {
-	b, a := r.Inputs.Blank.MM()/2, r.apothem.MM()
+	b, a := r.blank.MM()/2, r.apothem.MM()
 	out := b - t.MM()
 	width := 2 * math.Sqrt(math.Max(b*b-out*out, 0))
 	turn := units.Degrees(360 / float64(r.Inputs.Sides))
 	last := math.Min(width, 2*math.Max(a-out*turn.Cos(), 0)/turn.Sin())
-	return Progress{t, r.Inputs.Blank.Minus(t), units.FromFloat(width), units.FromFloat(last)}
+	p := Progress{
+		Depth: t, Reading: r.blank.Minus(t), Width: units.FromFloat(width), WidthLast: units.FromFloat(last),
+		ReadingLast: r.Inputs.Flats.Plus(r.Depth).Minus(t),
+	}
+	if r.Inputs.Sides%2 == 1 {
+		p.WidthOne = new(units.FromFloat((width + last) / 2))
+	}
+	return p
 }
 
 // Sheet implements sheet.Result.
@@ -324,9 +474,30 @@ func (r ProgressResult) Sheet() sheet.Sheet {
 		s.Remark(&r.Side, "once its neighbours are ground too")
 	}
 	s.Figures()
-	s.Table(r.Steps, "The growing flat")
-	s.Step("width", "2*sqrt(B^2 - (B - t)^2)", last.Width, "B", r.Inputs.Blank.Half(), "t", r.Depth)
-	s.Note("Stop by the calliper: the first flats are ground into the bare round, ",
-		"the last ones lie between finished neighbours.")
+	table := s.Table(r.Steps, "The growing flat").WithoutEmpty()
+	if r.Inputs.Sides%2 == 1 {
+		table.Head("reading_last_mm", "over a finished corner")
+	}
+	for key, same := range map[string]bool{
+		"reading_last_mm": last.ReadingLast.Equal(last.Reading), "width_last_mm": r.plain(), "width_one_mm": r.plain(),
+	} {
+		for i, c := range table.Cols {
+			table.Cols[i].Unseen = c.Unseen || same && c.Key == key
+		}
+	}
+	s.Step("width", "2*sqrt(B^2 - (B - t)^2)", last.Width, "B", r.blank.Half(), "t", r.Depth)
+	if r.plain() {
+		table.Head("width_mm", "flat wide")
+		s.Note("Stop by the calliper. The corners come up sharp as the last flat is finished, so the neighbours make no ",
+			"difference on the way.")
+		return *s
+	}
+	order := everySecond(r.Inputs.Sides)
+	firsts, betweens := order[:(r.Inputs.Sides+1)/2], order[(r.Inputs.Sides+1)/2:]
+	s.Note("Stop by the calliper. Every second flat first: ", flatNumbers(firsts), " into the bare round, then ",
+		flatNumbers(betweens), " between finished neighbours.")
+	if r.Inputs.Sides%2 == 1 {
+		s.Note("Flat ", r.Inputs.Sides, " has flat 1 beside it already: it is as wide as stands under beside one flat.")
+	}
 	return *s
 }

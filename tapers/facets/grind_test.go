@@ -44,7 +44,7 @@ func TestProgress(t *testing.T) {
 		n            int
 		blank, flats string
 	}{{8, "37.5mm", "34mm"}, {3, "45mm", "30mm"}, {4, "1.5in", "1in"}, {6, "24mm", "22mm"}, {24, "30mm", "29.6mm"}} {
-		in := facets.ProgressInput{Sides: tc.n, Blank: units.MustLength(tc.blank), Flats: units.MustLength(tc.flats)}
+		in := facets.ProgressInput{Sides: tc.n, Blank: length(tc.blank), Flats: units.MustLength(tc.flats)}
 		r, err := facets.ProgressOf(in)
 		if err != nil {
 			t.Fatal(err)
@@ -63,7 +63,7 @@ func TestProgress(t *testing.T) {
 			if got, want := s.WidthLast.MM(), flatWidth(blank, out, tc.n, finished); math.Abs(got-want) > near {
 				t.Errorf("%d sides, %v deep: the last %v wide, measured %v", tc.n, s.Depth.Decimal(), got, want)
 			}
-			if !s.Reading.Plus(s.Depth).Equal(in.Blank) {
+			if !s.Reading.Plus(s.Depth).Equal(*in.Blank) {
 				t.Errorf("%v over the round at %v", s.Reading.Decimal(), s.Depth.Decimal())
 			}
 		}
@@ -76,7 +76,7 @@ func TestProgress(t *testing.T) {
 		}
 	}
 	r, err := facets.ProgressOf(facets.ProgressInput{
-		Sides: 8, Blank: units.MustLength("36mm"), Flats: units.MustLength("34mm"),
+		Sides: 8, Blank: length("36mm"), Flats: units.MustLength("34mm"),
 	})
 	if err != nil || say.Text(r.Warnings[0].Text).In(units.MM) != "the corners stay round: sharp ones need a blank of "+
 		"36.802 mm" {
@@ -213,9 +213,9 @@ func TestGrindRefusals(t *testing.T) {
 	ok := facets.TaperInput{Sides: 8, Large: mm("34mm"), Small: mm("20mm"), Length: mm("62mm"), Across: "flats"}
 	_, wheel := facets.Jig(facets.JigInput{TaperInput: ok, Wheel: length("14mm")})
 	_, sides := facets.ProgressOf(facets.ProgressInput{Sides: 2})
-	_, blank := facets.ProgressOf(facets.ProgressInput{Sides: 8, Blank: mm("34mm"), Flats: mm("34mm")})
+	_, blank := facets.ProgressOf(facets.ProgressInput{Sides: 8, Blank: length("34mm"), Flats: mm("34mm")})
 	_, step := facets.ProgressOf(facets.ProgressInput{
-		Sides: 8, Blank: mm("37mm"), Flats: mm("34mm"), Step: length("0.001mm"),
+		Sides: 8, Blank: length("37mm"), Flats: mm("34mm"), Step: length("0.001mm"),
 	})
 	_, level := facets.SlopeOf(facets.SlopeInput{})
 	_, steep := facets.SlopeOf(facets.SlopeInput{AlongX: units.MustAngle("-90"), AlongY: units.MustAngle("90")})
@@ -265,7 +265,7 @@ func TestWorking(t *testing.T) {
 	show(size, err)
 	tapered, err := facets.Taper(taper)
 	show(tapered, err)
-	progress, err := facets.ProgressOf(facets.ProgressInput{Sides: 8, Blank: mm("37.5mm"), Flats: mm("34mm")})
+	progress, err := facets.ProgressOf(facets.ProgressInput{Sides: 8, Blank: length("37.5mm"), Flats: mm("34mm")})
 	show(progress, err)
 	jig, err := facets.Jig(facets.JigInput{TaperInput: taper, Wheel: length("200mm")})
 	show(jig, err)

@@ -16,7 +16,6 @@
 package divide
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"math/big"
@@ -69,7 +68,7 @@ type Solution struct {
 	Error       units.Angle `json:"error_deg" show:"is off" as:"4 signed"`
 	Exact       bool        `json:"exact"`
 
-	off *big.Rat // either way, in turns of the crank
+	counted shop.Counted
 }
 
 // Rotary is a position on a rotary table, counted from the first: the table's
@@ -220,16 +219,10 @@ func (in Input) circles() []circle {
 // solve returns how a circle counts a part of the circle, to the nearest space
 // and a half space up.
 func solve(part *big.Rat, ratio int, c circle) Solution {
-	turns := times(part, ratio)
-	scaled := times(turns, c.holes)
-	twice := new(big.Int).Add(new(big.Int).Lsh(scaled.Num(), 1), scaled.Denom())
-	n := new(big.Int).Div(twice, new(big.Int).Lsh(scaled.Denom(), 1)) // floor(x + 1/2)
-	rest := new(big.Rat).SetFrac(n, big.NewInt(int64(c.holes)))
-	rest.Sub(rest, turns)
-	total := int(n.Int64())
+	n := shop.DividingHead{Ratio: ratio}.Count(part, c.holes)
 	return Solution{
-		Turns: total / c.holes, Plate: c.plate, Circle: c.holes, Spaces: total % c.holes, SectorHoles: total%c.holes + 1,
-		Error: degrees(new(big.Rat).Quo(rest, big.NewRat(int64(ratio), 1))), Exact: rest.Sign() == 0, off: rest.Abs(rest),
+		Turns: n.Turns, Plate: c.plate, Circle: c.holes, Spaces: n.Spaces, SectorHoles: n.Spaces + 1,
+		Error: n.Error(ratio), Exact: n.Off.Sign() == 0, counted: n,
 	}
 }
 
@@ -238,9 +231,7 @@ func (r *Result) head(part *big.Rat, circles []circle) {
 	for _, c := range circles {
 		r.Solutions = append(r.Solutions, solve(part, r.ratio, c))
 	}
-	slices.SortStableFunc(r.Solutions, func(a, b Solution) int {
-		return cmp.Or(a.off.Cmp(b.off), cmp.Compare(a.Spaces, b.Spaces), cmp.Compare(a.Circle, b.Circle))
-	})
+	slices.SortStableFunc(r.Solutions, func(a, b Solution) int { return a.counted.Compare(b.counted) })
 	best := r.Solutions[0]
 	r.Turns, r.Plate, r.Circle, r.Spaces = &best.Turns, best.Plate, &best.Circle, &best.Spaces
 	r.SectorHoles, r.Error, r.Exact = &best.SectorHoles, &best.Error, &best.Exact
@@ -293,25 +284,17 @@ func (r *Result) rotary(part *big.Rat) {
 		p := Rotary{N: k + 1, Angle: degrees(place)}
 		p.DMS = p.Angle.DMS(true)
 		if table != nil {
-			p.onHandwheel(place, table.Ratio)
+			p.onHandwheel(place, *table)
 		}
 		r.Rotary = append(r.Rotary, p)
 	}
 }
 
-// onHandwheel fills in the handwheel's turns for a part of the circle. What
-// rounds to a whole turn at the second is one.
-func (p *Rotary) onHandwheel(place *big.Rat, ratio int) {
-	turns := times(place, ratio)
-	whole := new(big.Int).Div(turns.Num(), turns.Denom())
-	turn := units.Degrees(360 / float64(ratio))
-	left, _ := turns.Sub(turns, new(big.Rat).SetInt(whole)).Float64()
-	count, angle := int(whole.Int64()), turn.Times(left)
-	if angle.DMS(true) == turn.DMS(true) {
-		count, angle = count+1, angle.Minus(turn)
-	}
-	dms := angle.DMS(true)
-	p.Turns, p.Remainder, p.Handwheel = &count, &angle, &dms
+// onHandwheel fills in the handwheel's turns for a part of the circle.
+func (p *Rotary) onHandwheel(place *big.Rat, table shop.RotaryTable) {
+	turns, left := table.Set(place)
+	dms := left.DMS(true)
+	p.Turns, p.Remainder, p.Handwheel = &turns, &left, &dms
 }
 
 // jaws is the kind of block that a chuck's jaws are.
