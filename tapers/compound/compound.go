@@ -235,7 +235,9 @@ func (r *Result) setFouling() error {
 	case r.Length == nil:
 		return tapers.NeedsSizes("from-jaws", "the clearance needs")
 	}
-	f := fouling.Input{Head: *r.Large, Tail: *r.Small, Length: *r.Length, HalfAngle: r.HalfAngle, Place: in.Place}
+	f := fouling.Input{
+		Head: *r.Large, Tail: *r.Small, Length: *r.Length, HalfAngle: r.HalfAngle, Bar: in.Stock, Place: in.Place,
+	}
 	if in.SmallEnd == tapers.AtHeadstock {
 		f.Head, f.Tail = f.Tail, f.Head
 	}

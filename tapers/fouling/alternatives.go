@@ -1,7 +1,6 @@
 package fouling
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -9,7 +8,7 @@ import (
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/practice"
-	"setover/setup/page/sheet"
+	"setover/setup/maker/shop"
 )
 
 // Change is what is done otherwise, in the order of the trouble it is.
@@ -23,32 +22,45 @@ const (
 	MoveWork   Change = "work-out"
 	MoveBarrel Change = "barrel"
 	OtherTool  Change = "tool"
+	LongerBar  Change = "bar-longer" // so that the centre stands further off
+	GrindTool  Change = "grind"
 	TurnSlide  Change = "handle"
 	TurnWork   Change = "end-for-end"
 )
 
-var trouble = []Change{NoChange, TurnPost, MoveTool, MoveWork, MoveBarrel, OtherTool, TurnSlide, TurnWork}
+var trouble = []Change{
+	NoChange, TurnPost, MoveTool, MoveWork, MoveBarrel, OtherTool, LongerBar, GrindTool, TurnSlide, TurnWork,
+}
 
 // Alternative is a way that fouls nothing: the arrangement, and what else is
 // changed. MoreFromJaws is how much further out of the jaws the work would have
 // to stand for 3 mm: 0 where they are there, nil where 500 mm do not help. Where
 // Moved says so, that is done and the clearance is what it has then. FromJaws is
-// where the taper stands once the work is turned end for end.
+// where the taper stands once the work is turned end for end, CentreAt where the
+// centre stands once the bar is left longer, ToolTrail what the tool is ground to.
 type Alternative struct {
 	Change Change   `json:"change"`
 	Say    say.Text `json:"say" show:"what to do"`
 	Arrangement
 	Moved        bool          `json:"moved"`
 	FromJaws     *units.Length `json:"from_jaws_mm,omitempty"`
+	CentreAt     *units.Length `json:"centre_at_mm,omitempty"`
+	ToolTrail    *units.Angle  `json:"tool_trail_deg,omitempty"`
 	Clearance    *units.Length `json:"clearance_mm" show:"clearance" as:"down"`
 	MoreFromJaws *units.Length `json:"more_from_jaws_mm" show:"further out" as:"up"`
 
-	parts int // of the arrangement that are changed
+	parts  int // of the arrangement that are changed
+	inches inches
 }
 
 // Stays reports whether the work stays as it is held: only then is the place
 // with the alternative's Arrangement the whole change.
-func (a Alternative) Stays() bool { return !a.Moved && a.Change != TurnWork }
+func (a Alternative) Stays() bool {
+	return !a.Moved && a.FromJaws == nil && a.CentreAt == nil && a.ToolTrail == nil
+}
+
+// tight reports whether it clears by less than is easy.
+func (a Alternative) tight() bool { return a.Clearance != nil && a.Clearance.MM() < tight-fine }
 
 // Held returns how to hold the tool with the work left where it is: the first of
 // the alternatives that is a plain arrangement, else the first with the post
@@ -69,49 +81,149 @@ func (a Arrangement) Plain() bool {
 	return a.PostTurned == nil && a.Overhang == nil && a.BarrelOut == nil
 }
 
-// alternatives returns what clears, the least trouble first.
+// alternatives returns what clears, the least trouble first: as it stands and
+// with the work further out, with one thing moved, every other way to hold the
+// tools there are, and where these do not clear by 3 mm each of them with one
+// thing moved as well; then two things moved. A tool that is ground for it and the
+// work turned end for end come last.
+//
+// Each is put to the test as it would stand then before it is listed. A plan,
+// which asks thousands of times and has ways of its own, is spared the last but
+// these (Brief).
 func (in Input) alternatives(now Arrangement) []Alternative {
 	list := []Alternative{}
 	add := func(found ...Alternative) {
 		for _, a := range found {
-			a.Say = in.sentence(now, a)
-			list = append(list, a)
+			if in.holds(now, a) {
+				a.Say = in.sentence(now, a)
+				list = append(list, a)
+			}
 		}
 	}
-	as := in.stands(NoChange, now)
-	add(in.settled(as)...)
+	easy := func() bool { return slices.ContainsFunc(list, func(a Alternative) bool { return !a.tight() }) }
+	add(in.settled(in.stands(NoChange, now))...)
+	others := in.combinations(now)
 	if in.Lathe.ToolPost != nil && !in.easy(now) {
-		add(in.turnedPost(now)...)
-		add(in.movedTool(now)...)
-		add(in.movedBarrel(now)...)
+		add(in.moved(now, now, TurnPost, MoveTool, MoveBarrel, LongerBar)...)
 	}
-	for _, a := range in.combinations(now) {
-		other := in.stands(in.changeTo(now, a), a)
-		other.parts = changed(now, a)
-		add(in.settled(other)...)
+	for _, a := range others {
+		add(in.settled(in.other(now, a))...)
+	}
+	deep := in.Lathe.ToolPost != nil && !in.Brief
+	if deep && !easy() {
+		for _, a := range others {
+			add(in.moved(now, a, MoveTool, MoveBarrel, LongerBar)...)
+		}
+	}
+	if deep && !easy() {
+		for _, a := range append([]Arrangement{now}, others...) {
+			add(in.movedTwice(now, a)...)
+		}
+	}
+	if deep && in.rubs(now) {
+		add(in.ground(now)...)
 	}
 	add(in.endForEnd(now)...)
-	slices.SortStableFunc(list, compare)
+	slices.SortStableFunc(list, func(a, b Alternative) int { return in.compare(now, a, b) })
 	return list
 }
 
-// compare puts the least trouble first: the change, then what need not be moved
-// as well, then the fewest parts changed, the least move and the most clearance.
-func compare(a, b Alternative) int {
-	rank := func(a Alternative) (class, move, parts, more, lacks float64) {
-		class, parts = float64(slices.Index(trouble, a.Change)), float64(a.parts)
+// other returns another arrangement as it stands.
+func (in Input) other(now, a Arrangement) Alternative {
+	out := in.stands(in.changeTo(now, a), a)
+	out.parts = changed(now, a)
+	return out
+}
+
+// holds reports whether an alternative clears as it would stand then: by 3 mm
+// where something was moved for it, and with room for a hand where the slide is
+// turned round.
+func (in Input) holds(now Arrangement, a Alternative) bool {
+	if a.Change == TurnWork { // was asked of the work that is turned
+		return true
+	}
+	there, by := in.with(a), -fine
+	if a.Moved || !a.Plain() || a.CentreAt != nil {
+		by = tight - 2*fine
+	}
+	room := a.Handle == now.Handle || in.Lathe.ToolPost == nil || there.handRoom(a.Arrangement)
+	return room && there.clear(a.Arrangement, by)
+}
+
+// with returns the question as it stands once an alternative is done.
+func (in Input) with(a Alternative) Input {
+	out := in
+	out.Arrangement = a.Arrangement
+	if a.Moved {
+		out = out.further(*a.MoreFromJaws)
+	}
+	if a.CentreAt != nil {
+		out.CentreAt = a.CentreAt
+	}
+	if a.ToolTrail != nil {
+		out.Lathe.Tools = []shop.Tool{{Hand: string(a.ToolHand), Trail: *a.ToolTrail}}
+	}
+	return out
+}
+
+// further returns the question with the work further out of the jaws: the bar that
+// comes out goes on as thick as it is there.
+func (in Input) further(more units.Length) Input {
+	in.FromJaws = new(in.FromJaws.Plus(more))
+	if in.CentreAt != nil {
+		in.CentreAt = new(in.CentreAt.Plus(more))
+	}
+	if len(in.Work) > 0 {
+		was := in.Work[0].Z
+		if in.Work = in.Work.Moved(more.MM()); was < fine && in.Work[0].Z > 0 {
+			in.Work = append(Profile{{0, in.Work[0].Dia}}, in.Work...)
+		}
+	}
+	return in
+}
+
+// class is how much trouble an alternative is: that of what of it is the most.
+func (a Alternative) class() int {
+	class := slices.Index(trouble, a.Change)
+	for c, done := range map[Change]bool{
+		MoveWork: a.Moved, LongerBar: a.CentreAt != nil, MoveBarrel: a.BarrelOut != nil, MoveTool: a.Overhang != nil,
+	} {
+		if done {
+			class = max(class, slices.Index(trouble, c))
+		}
+	}
+	return class
+}
+
+// compare puts the least trouble first: what clears by 3 mm, then the change, then
+// the fewest things that are changed, then what stands nearest to how it is: the
+// least turn of the post, the least move of the work, and the most clearance. As it
+// stands comes first, tight or not.
+func (in Input) compare(now Arrangement, a, b Alternative) int {
+	rank := func(a Alternative) [6]float64 {
+		things, near, lacks := a.parts, 0.0, 0.0
+		for _, moved := range []bool{
+			a.Moved, a.CentreAt != nil, a.BarrelOut != nil && now.BarrelOut == nil,
+			a.Overhang != nil && now.Overhang == nil, a.PostTurned != nil && now.PostTurned == nil,
+		} {
+			if moved {
+				things++
+			}
+		}
+		turn, more := math.Abs(in.turned(a.Arrangement)-in.turned(now)), 0.0
 		if a.Moved {
-			class = max(class, float64(slices.Index(trouble, MoveWork)))
-			move, more = 1, a.MoreFromJaws.MM()
+			more = a.MoreFromJaws.MM()
 		}
 		if a.Clearance != nil {
 			lacks = -a.Clearance.MM()
 		}
-		return class, move, parts, more, lacks
+		if a.tight() && a.Change != NoChange {
+			near = 1
+		}
+		return [6]float64{near, float64(a.class()), float64(things), turn, more, lacks}
 	}
-	c1, v1, p1, m1, l1 := rank(a)
-	c2, v2, p2, m2, l2 := rank(b)
-	return cmp.Or(cmp.Compare(c1, c2), cmp.Compare(v1, v2), cmp.Compare(p1, p2), cmp.Compare(m1, m2), cmp.Compare(l1, l2))
+	x, y := rank(a), rank(b)
+	return slices.Compare(x[:], y[:])
 }
 
 // changed counts what differs of two arrangements.
@@ -156,7 +268,7 @@ func (in Input) combinations(now Arrangement) (list []Arrangement) {
 					if turn == WithSlide {
 						a.PostTurned = nil
 					}
-					if changed(now, a) > 0 && (handle == now.Handle || in.handRoom(a)) {
+					if changed(now, a) > 0 {
 						list = append(list, a)
 					}
 				}
@@ -192,7 +304,7 @@ func (in Input) settled(a Alternative) (list []Alternative) {
 		if a.Change == NoChange {
 			a.Change = MoveWork
 		}
-		a.Clearance, _, _ = least(in.pairs(a.Arrangement), a.MoreFromJaws.MM())
+		a.Clearance, _, _ = least(in.with(a).pairs(a.Arrangement), 0)
 		list = append(list, a)
 	}
 	return list
@@ -206,95 +318,49 @@ func (in Input) clear(a Arrangement, by float64) bool {
 	return in.short(a) == nil && !slices.ContainsFunc(in.pairs(a), func(p pair) bool { return !p.clear(by, 0) })
 }
 
-// nearestThat returns the value nearest to 0, within what is allowed either way,
-// that serves: found by steps and then between the last two, to a millionth, from
-// the far side so that what is returned serves.
-func nearestThat(most, step float64, serves func(v float64) bool) (v float64, ok bool) {
-	for n := 1.0; n*step <= most+fine; n++ {
-		for _, way := range []float64{1, -1} {
-			if !serves(way * n * step) {
-				continue
+// rubs reports whether the tool itself is in the way: an edge is short, or the
+// holder is met by the work.
+func (in Input) rubs(a Arrangement) bool {
+	return slices.ContainsFunc(in.fouls(a, in.pairs(a)), func(f Foul) bool {
+		return f.Deg != nil || f.Body == "holder" && f.Obstacle == "work"
+	})
+}
+
+// ground returns tools that would have to be ground, of each hand: the least trail
+// in whole degrees with which it clears, no more than a tool can be ground to. One
+// that is there as it is is not among them.
+func (in Input) ground(now Arrangement) (list []Alternative) {
+	if len(in.Lathe.Tools) == 0 {
+		return nil
+	}
+	most := practice.TrailMost.Angle().Deg()
+	for _, hand := range []Hand{Right, Left, Neutral} {
+		a := now
+		a.ToolHand = hand
+		if Owns(in.Lathe.Tools, hand) && in.easy(a) {
+			continue
+		}
+		trail := practice.UsualTrail.Angle().Deg()
+		switch {
+		case Owns(in.Lathe.Tools, hand):
+			trail = math.Floor(trailOf(in.Lathe.Tools, hand)) + 1
+		case hand == Neutral:
+			trail = practice.PointedTrail.Angle().Deg()
+		}
+		for ; trail <= most; trail++ {
+			out := Alternative{
+				Change: GrindTool, Arrangement: a, ToolTrail: new(units.Degrees(trail)), MoreFromJaws: new(units.Length),
+				parts: changed(now, a),
 			}
-			lo, hi := (n-1)*step, n*step
-			for hi-lo > step/1e6 {
-				if mid := (lo + hi) / 2; serves(way * mid) {
-					hi = mid
-				} else {
-					lo = mid
-				}
+			if in.holds(now, out) {
+				out = in.cleared(out)
+				out.MoreFromJaws = moreOut(in.with(out).pairs(a))
+				list = append(list, out)
+				break
 			}
-			if even := math.Ceil(hi*100-fine) / 100; serves(way * even) { // as it is said
-				hi = even
-			}
-			return way * hi, true
 		}
 	}
-	return 0, false
-}
-
-// turnedPost returns the least turn of a square post that clears by 3 mm.
-func (in Input) turnedPost(now Arrangement) []Alternative {
-	const step = 1.0 // deg
-	if now.PostTurn == WithSlide {
-		return nil
-	}
-	turned := func(deg float64) Arrangement {
-		a := now
-		a.PostTurned = new(units.Degrees(deg))
-		return a
-	}
-	most := practice.PostTurn.Angle().Deg()
-	deg, ok := nearestThat(most, step, func(deg float64) bool { return in.easy(turned(deg)) })
-	if !ok {
-		return nil
-	}
-	out := in.stands(TurnPost, turned(deg))
-	return []Alternative{out}
-}
-
-// movedTool returns the least move of the tool in its holder, out or in, that
-// clears by 3 mm.
-func (in Input) movedTool(now Arrangement) []Alternative {
-	const step = 1.0 // mm
-	over := in.Lathe.ToolPost.Overhang.MM()
-	if now.Overhang != nil {
-		over = now.Overhang.MM()
-	}
-	moved := func(mm float64) Arrangement {
-		a := now
-		a.Overhang = new(units.FromFloat(over + mm))
-		return a
-	}
-	most, left := practice.ToolOut.Length().MM(), practice.ToolLeast.Length().MM()
-	mm, ok := nearestThat(most, step, func(mm float64) bool { return over+mm >= left && in.easy(moved(mm)) })
-	if !ok {
-		return nil
-	}
-	out := in.stands(MoveTool, moved(mm))
-	return []Alternative{out}
-}
-
-// movedBarrel returns the least that the tailstock's barrel is run out further,
-// to clear by 3 mm.
-func (in Input) movedBarrel(now Arrangement) []Alternative {
-	const step = 1.0 // mm
-	t := in.Lathe.Tailstock
-	if in.CentreAt == nil || t == nil || t.BarrelOut == nil {
-		return nil
-	}
-	moved := func(mm float64) Arrangement {
-		a := now
-		a.BarrelOut = new(units.FromFloat(t.BarrelOut.MM() + mm))
-		return a
-	}
-	mm, ok := nearestThat(practice.BarrelMore.Length().MM(), step, func(mm float64) bool {
-		return mm > 0 && in.easy(moved(mm))
-	})
-	if !ok {
-		return nil
-	}
-	out := in.stands(MoveBarrel, moved(mm))
-	return []Alternative{out}
+	return list
 }
 
 // handRoom reports whether a hand has room at the slide's handle all the way:
@@ -334,20 +400,7 @@ func (in Input) endForEnd(now Arrangement) []Alternative {
 	if in.CentreAt != nil || in.Lathe.ToolPost == nil {
 		return nil
 	}
-	round := in
-	round.Head, round.Tail = in.Tail, in.Head
-	round.FromJaws = new(units.Length)
-	most := farOut
-	if in.Work != nil {
-		end := in.FromJaws.MM() + in.Length.MM()
-		round.Work = in.Work.Moved(-end).Mirrored()
-		free := in.Work[len(in.Work)-1].Z - end // what stands beyond the taper
-		dia := in.Work[len(in.Work)-1].Dia
-		most = free - max(practice.GripLeast.Length().MM(), practice.GripPart.Number()*dia)
-	}
-	if most < 0 {
-		return nil
-	}
+	round, most := in.round()
 	a := now
 	a.PostTurned, a.Overhang = in.PostTurned, in.Overhang
 	a.Handle = Normal
@@ -358,84 +411,39 @@ func (in Input) endForEnd(now Arrangement) []Alternative {
 		if a.ToolHand = hand; hand != now.ToolHand && !Owns(in.Lathe.Tools, hand) {
 			continue
 		}
-		out := round.stands(TurnWork, a)
-		if !out.clears(round) || out.Clearance == nil || out.MoreFromJaws == nil || out.MoreFromJaws.MM() > most {
-			continue
+		if out, ok := round.asNear(a, most); ok {
+			return []Alternative{out}
 		}
-		more := *out.MoreFromJaws
-		out.Clearance, _, _ = least(round.pairs(a), more.MM())
-		out.FromJaws, out.MoreFromJaws = &more, new(units.Length)
-		return []Alternative{out}
 	}
 	return nil
 }
 
-// sentence says what is to be done otherwise than now.
-func (in Input) sentence(now Arrangement, a Alternative) say.Text {
-	what := in.change(a)
-	if a.ToolHand != now.ToolHand || a.PostSide != now.PostSide {
-		with := say.Text(", with a ")
-		if a.Change == OtherTool {
-			with = "use a "
-		}
-		what = say.Of(what, with, a.Arrangement, " on the post's ", a.side())
+// round returns the question with the work turned end for end, the taper at the
+// jaws, and how far out it may stand so that enough is held.
+func (in Input) round() (round Input, most float64) {
+	round = in
+	round.Head, round.Tail, round.Bar = in.Tail, in.Head, nil
+	round.FromJaws = new(units.Length)
+	if in.Work == nil {
+		return round, farOut
 	}
-	if a.PostTurn != now.PostTurn && a.Change != TurnPost {
-		what = say.Of(what, ", post ", a.Post())
-	}
-	if a.Moved && a.Change != MoveWork {
-		what = say.Of(what, ", and stand the work ", a.MoreFromJaws.Up(), " further out of the jaws")
-	}
-	return what
+	end := in.FromJaws.MM() + in.Length.MM()
+	round.Work = in.Work.Moved(-end).Mirrored()
+	free := in.Work[len(in.Work)-1].Z - end // what stands beyond the taper
+	dia := in.Work[len(in.Work)-1].Dia
+	return round, free - max(practice.GripLeast.Length().MM(), practice.GripPart.Number()*dia)
 }
 
-// change says the change itself; another tool is said by what it is.
-func (in Input) change(a Alternative) say.Text {
-	switch a.Change {
-	case NoChange:
-		return "leave it as it stands"
-	case TurnPost:
-		if a.PostTurned != nil {
-			return say.Of("turn the post ", turnedBy(*a.PostTurned), ", seen from above")
-		}
-		if a.PostTurn == WithSlide {
-			return "turn the post with the slide"
-		}
-		return "stand the post square to the work"
-	case MoveTool:
-		was := in.Lathe.ToolPost.Overhang
-		if in.Overhang != nil {
-			was = *in.Overhang
-		}
-		if a.Overhang.Less(was) {
-			return say.Of("set the tool back to stand ", a.Overhang, " beyond the post, not ", was)
-		}
-		return say.Of("let the tool out to stand ", a.Overhang, " beyond the post, not ", was)
-	case MoveWork:
-		return say.Of("stand the work ", a.MoreFromJaws.Up(), " further out of the jaws")
-	case MoveBarrel:
-		return say.Of("run the tailstock's barrel out to ", a.BarrelOut, ", not ", in.Lathe.Tailstock.BarrelOut)
-	case TurnSlide:
-		return say.Of("turn the slide round, handle ", a.Handle)
-	case TurnWork:
-		return say.Of("turn the work end for end, the taper ", a.FromJaws.Up(), " from the jaws")
+// asNear returns an arrangement for work that is turned end for end, as near to the
+// jaws as it clears; ok is false where that is further out than it may be.
+func (in Input) asNear(a Arrangement, most float64) (out Alternative, ok bool) {
+	out = in.stands(TurnWork, a)
+	if !out.clears(in) || out.Clearance == nil || out.MoreFromJaws == nil || out.MoreFromJaws.MM() > most {
+		return out, false
 	}
-	return ""
-}
-
-// onSheet is how many alternatives a sheet has unless all are asked for.
-const onSheet = 3
-
-// List puts what would clear on a sheet, under a heading.
-func (c *Finding) List(s *sheet.Sheet, heading ...any) {
-	list, left := c.Alternatives, say.Text("")
-	if n := len(list); n == 0 {
-		s.Note("Nothing that was tried clears it: the post turned, the tool or the barrel further out, the work further out ",
-			"of the jaws, another tool or side, the slide or the work the other way round.")
-		return
-	} else if n > onSheet && !c.all {
-		list = list[:onSheet]
-		left = say.Of("; ", say.Key("all"), " lists all ", n)
-	}
-	s.Table(list, append(heading, left)...).Without("tool_hand", "post_side", "post_turn", "handle")
+	more := *out.MoreFromJaws
+	there := in.further(more)
+	out.Clearance, _, _ = least(there.pairs(a), 0)
+	out.FromJaws, out.MoreFromJaws = &more, new(units.Length)
+	return out, (a.Handle != Reversed || there.handRoom(a)) && there.clear(a, tight-2*fine)
 }

@@ -1,6 +1,7 @@
 package fouling
 
 import (
+	"math"
 	"slices"
 
 	"setover/setup/base/check"
@@ -147,36 +148,46 @@ func turnedBy(a units.Angle) say.Text {
 	return say.Of(say.Num(a.Deg(), 2), " deg ", way)
 }
 
-// Short returns by how much the trailing edge of the tools of a's hand is short
-// of clearing a taper: half angle + 2 deg - trail, of the tool with the most
-// trail. grows says whether the diameter grows toward the tailstock. It is nil
-// where the edge clears, where the taper does not grow on the trailing side,
-// and where no tool of that hand is known.
+// Short returns by how much an edge of the tools of a's hand is short of clearing a
+// taper: of the trailing one, half angle + 2 deg - trail, of the tool with the most
+// trail; of the leading one, which is square to the holder and cuts up to a
+// shoulder, half angle - 90 deg. grows says whether the diameter grows toward the
+// tailstock. It is nil where both clear and where no tool of that hand is known.
 //
 // A post turned with the slide turns the trailing edge away from the taper by
 // the half angle; one turned clockwise by any other angle adds that to what a
-// right-hand tool trails and takes it from what a left-hand one does.
+// right-hand tool trails and takes it from what a left-hand one does, and the
+// other way round for the edge that leads. A pointed tool trails on both sides.
 func (a Arrangement) Short(tools []shop.Tool, half units.Angle, grows bool) *units.Angle {
 	rises := a.ToolHand == Neutral || grows == (a.ToolHand == Right)
 	if !Owns(tools, a.ToolHand) || !rises && a.PostTurned == nil {
 		return nil
 	}
-	short := standsClear() - trailOf(tools, a.ToolHand)
-	turned := 0.0
-	if a.PostTurned != nil {
-		turned = a.PostTurned.Deg()
+	trailing := standsClear() - trailOf(tools, a.ToolHand)
+	leading := half.Deg() - 90
+	if rises {
+		leading = math.Inf(-1)
 	}
-	switch {
-	case a.PostTurn == WithSlide:
-	case rises:
-		short += half.Deg()
-	default:
-		short -= half.Deg()
+	turned := 0.0
+	if a.PostTurned != nil && a.PostTurn != WithSlide {
+		turned = a.PostTurned.Deg()
 	}
 	if a.ToolHand == Left || a.ToolHand == Neutral && !grows {
 		turned = -turned
 	}
-	if short -= turned; short > 1e-9 {
+	falls := trailing - half.Deg() + turned // of a pointed tool, the edge on the other side
+	switch {
+	case a.PostTurn == WithSlide:
+		falls, leading = math.Inf(-1), math.Inf(-1)
+	case rises:
+		trailing += half.Deg()
+	default:
+		trailing -= half.Deg()
+	}
+	if a.ToolHand != Neutral {
+		falls = math.Inf(-1)
+	}
+	if short := max(trailing-turned, leading+turned, falls); short > 1e-9 {
 		return new(units.Degrees(short))
 	}
 	return nil

@@ -55,6 +55,9 @@ func (c Finding) Drawing() sheet.Drawing {
 		n.drawn = append(n.drawn, drawn)
 	}
 	for i, o := range c.Outlines {
+		if o.Name == "" {
+			continue
+		}
 		at := sheet.Point(n.place(i, o.Name))
 		d.Shapes = append(d.Shapes, sheet.Label{At: at, Text: o.Name, Height: capitals, Align: 1})
 	}

@@ -40,20 +40,24 @@ package fouling
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"setover/setup/base/geom"
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/book/practice"
 	"setover/setup/page/sheet"
 )
 
 // Input is a taper and where it stands. Head and Tail are the diameters at the
-// headstock's and the tailstock's end.
+// headstock's and the tailstock's end. Bar is how thick the bar between the jaws
+// and the taper is, where no more is known of the work; nil: as thick as its end.
 type Input struct {
 	Head, Tail, Length units.Length
 	HalfAngle          units.Angle
+	Bar                *units.Length
 	Place
 }
 
@@ -82,9 +86,25 @@ type Foul struct {
 	Deg      *units.Angle  `json:"deg,omitempty"`
 }
 
+// about names what a foul is about: where the taper stands, where the centre does,
+// or, against the work, how the tool is held.
+func (f Foul) about() string {
+	switch {
+	case f.Obstacle == "barrel" || f.Obstacle == "tailstock":
+		return "centre-at"
+	case f.Obstacle != "work":
+		return "from-jaws"
+	case f.Body == "holder":
+		return "tool-hand"
+	case f.Body == "post":
+		return "post-side"
+	}
+	return "handle"
+}
+
 // Outline is a shape with its name.
 type Outline struct {
-	Name  string
+	Name  string // empty: part of one that has a name
 	Shape geom.Convex
 
 	stays bool // with the chuck when the taper is moved out
@@ -144,13 +164,14 @@ func Check(in Input) (Finding, error) {
 	c.Fouls = append(c.Fouls, in.fouls(c.Arrangement, pairs)...)
 	for _, f := range c.Fouls {
 		if f.Deg != nil {
-			c.No(problem.New(problem.Fouls, "tool-hand", nil, "the ", c.Arrangement,
-				"'s trailing edge rubs the work: it is ", say.Num(f.Deg.Deg(), 1), " deg short"))
+			c.No(problem.New(problem.Fouls, "tool-hand", nil, "the ", c.Arrangement, "'s ", f.Body,
+				" rubs the work: it is ", say.Num(math.Ceil(f.Deg.Deg()*10-fine)/10, 1), " deg short"))
 			continue
 		}
-		c.No(problem.New(problem.Fouls, "from-jaws", nil, "the ", f.Body, " runs into the ", f.Obstacle,
+		c.No(problem.New(problem.Fouls, f.about(), nil, "the ", f.Body, " runs into the ", f.Obstacle,
 			" by ", f.MM.Neg().RoundTo(foulStep, units.Up).Up()))
 	}
+	in.gripsHandle(&c)
 	if in.Brief && len(c.Fouls) == 0 {
 		return c, nil
 	}
@@ -161,6 +182,17 @@ func Check(in Input) (Finding, error) {
 	c.outlines(in, tip)
 	c.Alternatives = in.alternatives(c.Arrangement)
 	return c, nil
+}
+
+// gripsHandle warns where a slide that is turned round leaves a hand no room.
+func (in Input) gripsHandle(c *Finding) {
+	if in.Brief || c.Arrangement.Handle != Reversed || in.Lathe.ToolPost == nil || in.handRoom(c.Arrangement) {
+		return
+	}
+	if _, below := in.bodies(c.Arrangement); len(below) > 0 {
+		room := practice.HandRoom.Length()
+		c.Warn("hand-room", "with the slide turned round a hand has less than ", room, " round the handle")
+	}
 }
 
 // fouls returns what overlaps, of a body and an obstacle in several stretches the
@@ -259,16 +291,34 @@ func (in Input) missing(c *Finding) {
 // outlines keeps the shapes, the bodies where they come nearest, for a drawing.
 func (c *Finding) outlines(in Input, tip geom.Point) {
 	axis, below := in.bodies(c.Arrangement)
-	for _, b := range slices.Concat(axis, below) {
+	for i, b := range slices.Concat(axis, below) {
+		if i == 0 {
+			b.Shape = in.edged(c.Arrangement, trailOf(in.Lathe.Tools, c.Arrangement.ToolHand))
+		}
 		c.Outlines = append(c.Outlines, Outline{Name: b.Name, Shape: b.Shape.Moved(tip)})
 	}
 	c.Outlines = append(c.Outlines, in.obstacles(c.Arrangement, 0)...)
 	from := in.FromJaws.MM()
+	named := len(c.Outlines)
 	for _, w := range in.beyond() {
-		c.Outlines = append(c.Outlines, Outline{Name: "work", Shape: w})
+		c.Outlines = append(c.Outlines, Outline{Shape: w})
+	}
+	if work := c.Outlines[named:]; len(work) > 0 { // its name stands in the largest part once
+		largest := slices.MaxFunc(work, func(a, b Outline) int { return cmp.Compare(area(a.Shape), area(b.Shape)) })
+		i := slices.IndexFunc(work, func(o Outline) bool { return area(o.Shape) == area(largest.Shape) })
+		work[i].Name = "work"
 	}
 	taper := section(Corner{from, in.Head.MM()}, Corner{from + in.Length.MM(), in.Tail.MM()}, 0)
 	c.Outlines = append(c.Outlines, Outline{Name: "taper", Shape: taper})
+}
+
+// area is the area of a polygon.
+func area(c geom.Convex) (sum float64) {
+	for i, p := range c.Points {
+		q := c.Points[(i+1)%len(c.Points)]
+		sum += (p.X*q.Y - p.Y*q.X) / 2
+	}
+	return math.Abs(sum)
 }
 
 // beyond is the work that stands out of the jaws beside the taper.
@@ -286,24 +336,3 @@ func (in Input) beyond() (list []geom.Convex) {
 	}
 	return list
 }
-
-// Explain adds what there is to say of c to the sheet of a result that holds it:
-// how the clearance is meant, every way to hold the tool, and the drawing.
-func (c *Finding) Explain(s *sheet.Sheet) {
-	switch {
-	case len(c.Fouls) > 0:
-		s.Remark(&c.Clearance, "it fouls")
-	case c.Tight:
-		s.Remark(&c.Clearance, "tight: under ", units.FromFloat(tight))
-	default:
-		s.Remark(&c.Clearance, "least distance over the whole travel and ", units.FromFloat(overrun), " beyond")
-	}
-	s.Remark(&c.Arrangement, c.Arrangement.Hung())
-	c.List(s, "What clears, the least trouble first; further out until ", units.FromFloat(tight), " are clear")
-	s.Drawings = append(s.Drawings, c.Drawing())
-	s.Note(Guide)
-}
-
-// Guide is the note that goes with every clearance.
-const Guide = "The clearance is a guide, from a plan view with heights: " +
-	"bring every part by hand to its nearest before the first cut."

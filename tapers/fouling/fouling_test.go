@@ -387,8 +387,12 @@ func sampled(in fouling.Input, a fouling.Arrangement, more float64, steps int) f
 		atTop = append(atTop, box(c+40, c+40+far, -35, 35)) // the barrel is above the slide's top
 	}
 	work := in.Work
-	if work == nil { // the taper is all there is
-		work = profile(in.FromJaws.MM(), in.Head.MM(), in.FromJaws.MM()+in.Length.MM(), in.Tail.MM())
+	if work == nil { // the taper, which goes on to the jaws and to the centre as thick as it is there
+		from := in.FromJaws.MM()
+		work = profile(-more, in.Head.MM(), from, in.Head.MM(), from+in.Length.MM(), in.Tail.MM())
+		if in.CentreAt != nil {
+			work = append(work, fouling.Corner{Z: in.CentreAt.MM(), Dia: in.Tail.MM()})
+		}
 	}
 	flat := rounds(work, 0, more)
 	atTop = append(atTop, rounds(work, top, more)...)
@@ -430,7 +434,7 @@ func TestAgainstSampling(t *testing.T) {
 		}
 		step := (in.Length.MM()/in.HalfAngle.Cos() + 2) / 400
 		for _, a := range c.Alternatives {
-			if a.PostTurned != nil || a.Overhang != nil || a.BarrelOut != nil || a.Change == fouling.TurnWork {
+			if a.PostTurned != nil || a.Overhang != nil || a.BarrelOut != nil || a.CentreAt != nil || a.FromJaws != nil {
 				continue
 			}
 			more := 0.0
@@ -457,15 +461,20 @@ func TestAgainstSampling(t *testing.T) {
 func TestOrder(t *testing.T) {
 	trouble := []fouling.Change{
 		fouling.NoChange, fouling.TurnPost, fouling.MoveTool, fouling.MoveWork, fouling.MoveBarrel,
-		fouling.OtherTool, fouling.TurnSlide, fouling.TurnWork,
+		fouling.OtherTool, fouling.LongerBar, fouling.GrindTool, fouling.TurnSlide, fouling.TurnWork,
 	}
 	for _, in := range []fouling.Input{
 		shed("10mm", "61mm", "12mm", "0mm"), shed("61mm", "10mm", "12mm", "0mm"), shed("40mm", "61mm", "70mm", "25mm"),
 		shed("80mm", "40mm", "70mm", "25mm"), shed("0.5in", "3in", "1in", "2in"), shed("3in", "2.9in", "3in", "60mm"),
 	} {
 		c := check(t, in)
-		last := 0
+		last, near := 0, false
 		for _, a := range c.Alternatives {
+			if tight := a.Clearance.MM() < 3 && a.Change != fouling.NoChange; tight && !near {
+				last, near = 0, true // these come after all that clear by 3 mm
+			} else if near && !tight {
+				t.Errorf("%v clears by 3 mm and stands after what is tight", a.Say)
+			}
 			class := slices.Index(trouble, a.Change)
 			if a.Moved {
 				class = max(class, slices.Index(trouble, fouling.MoveWork))

@@ -129,13 +129,25 @@ func (in Input) obstacles(a Arrangement, h float64) (list []Outline) {
 	return list
 }
 
-// outline is the work as it stands: what is known of it, else the taper alone.
+// outline is the work as it stands: what is known of it, else the taper, which goes
+// on as thick as its ends are: to the jaws, there as thick as the bar where that is
+// known, and to the centre that holds it.
 func (in Input) outline() Profile {
 	if in.Work != nil {
 		return in.Work
 	}
-	from := in.FromJaws.MM()
-	return Profile{{from, in.Head.MM()}, {from + in.Length.MM(), in.Tail.MM()}}
+	from, head, tail := in.FromJaws.MM(), in.Head.MM(), in.Tail.MM()
+	to := from + in.Length.MM()
+	p := Profile{{from, head}, {to, tail}}
+	if in.Bar != nil && from > fine && in.Bar.MM() > head+fine {
+		p = append(Profile{{0, in.Bar.MM()}, {from, in.Bar.MM()}}, p...)
+	} else if from > fine {
+		p = append(Profile{{0, head}}, p...)
+	}
+	if in.CentreAt != nil && in.CentreAt.MM() > to+fine {
+		p = append(p, Corner{in.CentreAt.MM(), tail})
+	}
+	return p
 }
 
 // work is what stands out of the jaws, cut at the height h below the axis.
@@ -183,23 +195,9 @@ func (in Input) pairs(a Arrangement) (list []pair) {
 //
 // What of the holder lies under those lines is the tool, and left out.
 func (in Input) walls(a Arrangement) (list []pair) {
-	h, turn := in.holding(a), in.turned(a)
-	trail := (trailOf(in.Lathe.Tools, a.ToolHand) - standsClear()) * math.Pi / 180
-	tail, head := trail, trail // the edges' angles from the work
-	switch a.ToolHand {
-	case Right:
-		head = math.Pi / 2
-	case Left:
-		tail = math.Pi / 2
-	}
-	points := []geom.Point{{}, {X: h.left, Y: h.back}, {X: h.right, Y: h.back}}
-	if h.right > 0 {
-		points = append(points, geom.Point{X: h.right, Y: min(h.right*math.Tan(tail), h.back)})
-	}
-	if h.left < 0 {
-		points = append(points, geom.Point{X: h.left, Y: min(-h.left*math.Tan(head), h.back)})
-	}
-	holder := Outline{Name: "holder", Shape: geom.Hull(points...).Turned(geom.Point{}, turn)}
+	turn, trail := in.turned(a), trailOf(in.Lathe.Tools, a.ToolHand)-standsClear()
+	tail, head := edges(a.ToolHand, trail)
+	holder := Outline{Name: "holder", Shape: in.edged(a, trail)}
 	way := in.path(0)
 	first := geom.Point{X: in.FromJaws.MM(), Y: in.Head.MM() / 2}
 	last := geom.Point{X: first.X + in.Length.MM(), Y: in.Tail.MM() / 2}
@@ -221,6 +219,34 @@ func (in Input) walls(a Arrangement) (list []pair) {
 		}
 	}
 	return list
+}
+
+// edges returns the angles of a tool's edges from the work, toward the tailstock and
+// toward the headstock, in radians: the leading one is square to it.
+func edges(hand Hand, trail float64) (tail, head float64) {
+	tail, head = trail*math.Pi/180, trail*math.Pi/180
+	switch hand {
+	case Right:
+		head = math.Pi / 2
+	case Left:
+		tail = math.Pi / 2
+	}
+	return tail, head
+}
+
+// edged returns the holder with its tool's edges, the tip at the origin: what of it
+// lies under the trailing edge is left out.
+func (in Input) edged(a Arrangement, trail float64) geom.Convex {
+	h := in.holding(a)
+	tail, head := edges(a.ToolHand, trail)
+	points := []geom.Point{{}, {X: h.left, Y: h.back}, {X: h.right, Y: h.back}}
+	if h.right > 0 {
+		points = append(points, geom.Point{X: h.right, Y: min(h.right*math.Tan(tail), h.back)})
+	}
+	if h.left < 0 {
+		points = append(points, geom.Point{X: h.left, Y: min(-h.left*math.Tan(head), h.back)})
+	}
+	return geom.Hull(points...).Turned(geom.Point{}, in.turned(a))
 }
 
 // trailOf is the trailing angle of the tools of a hand, in deg: of the one with

@@ -295,7 +295,7 @@ func (r Result) Sheet() sheet.Sheet {
 		}
 		st.Set.WorkSlope(s)
 		if len(st.Fouls) > 0 {
-			st.Set.List(s, "Stage ", st.N, ": what clears, the least trouble first")
+			st.Set.List(s, "Stage ", st.N, ": ")
 		}
 		same := func(o Stage) bool { return sameSetting(o, st) }
 		if st.Reading == nil || slices.ContainsFunc(r.Stages[:i], same) {

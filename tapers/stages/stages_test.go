@@ -284,7 +284,7 @@ func TestFouling(t *testing.T) {
 	// at t = 14.25, 11.32 mm.
 	// Turned the least way the post is still met; on the headstock side it stands to
 	// the right of the holder, clear of the shoulder.
-	want := "from-jaws: stage 3: the post runs into the work by 11.4 mm; to clear, use a right-hand tool on the " +
+	want := "post-side: stage 3: the post runs into the work by 11.4 mm; to clear, hang the holder on the " +
 		"post's headstock side"
 	if got := r.Fails().Error(); got != want {
 		t.Errorf("got  %s\nwant %s", got, want)

@@ -69,6 +69,7 @@ const (
 	ToolOut          length = "tool-out"
 	ToolLeast        length = "tool-least"
 	BarrelMore       length = "barrel-more"
+	BarLonger        length = "bar-longer"
 	HandRoom         length = "hand-room"
 	GeneralBelow     length = "general-below"
 	GripSoftLeast    length = "grip-soft-least"
@@ -96,6 +97,7 @@ const (
 	TrailMost        angle = "trail-most"
 	PointedTrail     angle = "pointed-trail"
 	PostTurn         angle = "post-turn"
+	PostStep         angle = "post-step"
 	CountersinkAngle angle = "countersink-angle"
 	InfeedLess       angle = "infeed-less"
 	ClockShort       angle = "clock-short"
@@ -232,6 +234,7 @@ const (
 
 // Lengths by the unit that is worked in.
 const (
+	RuleStep        lengthIn = "rule-step"
 	SkimBar         lengthIn = "skim-bar"
 	BarStep         lengthIn = "bar-step"
 	MicrometerError lengthIn = "micrometer-error"
