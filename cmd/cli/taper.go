@@ -17,6 +17,7 @@ import (
 	"setover/tapers/fouling"
 	"setover/tapers/stages"
 	"setover/tapers/standard"
+	"setover/tapers/swivel"
 	"setover/tapers/tailstock"
 )
 
@@ -86,6 +87,7 @@ func taperCompound(a *app) *cobra.Command {
 	length.maybe(c, &in.Depth, "depth", "the most a roughing pass takes a side"+usual(practice.TaperDepth.Length))
 	length.maybe(c, &in.Finish, "finish", "what the last pass takes a side"+usual(practice.FinishDepth.Length))
 	place(c, &in.Place)
+	setting(c, &in.Within, &in.Tools)
 	c.needs(func(s *shop.Shop) { in.Bars = s.BoringBars })
 	c.lathe(func(l *shop.Lathe) { in.Lathe = *l })
 	c.checked(func() error {
@@ -120,8 +122,20 @@ func taperStages(a *app) *cobra.Command {
 	station(func(z, dia units.Length) stages.Station { return stages.Station{Z: z, Dia: dia} }).
 		each(c, &in.Stations, "station", "a place from the left end and the diameter there; at least two, left to right")
 	place(c, &in.Place)
+	setting(c, &in.Within, &in.Tools)
 	c.lathe(func(l *shop.Lathe) { in.Lathe = *l })
 	return c.Command
+}
+
+// setting binds what a compound's swivel has to keep and what it is set with: the
+// indicator is in the unit of the page.
+func setting(c *command, within **units.Length, tools *swivel.Tools) {
+	length.maybe(c, within, "within", "the most that the far end may be out on the diameter: chooses how the angle is set")
+	c.needs(func(s *shop.Shop) { *tools = swivel.ToolsOf(s) })
+	c.checked(func() error {
+		tools.Unit = c.app.unit
+		return nil
+	})
 }
 
 // station is "62=20": z and the diameter there.

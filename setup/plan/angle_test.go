@@ -9,6 +9,7 @@ import (
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/plan/op"
+	"setover/tapers/swivel"
 )
 
 // The least trouble that keeps the limit, by hand, on a scale of half degrees, a
@@ -34,27 +35,27 @@ func TestAngleMethod(t *testing.T) {
 	cone := "profile: [[0, 40], [40, 40], [80, 19.682]]\n"
 	for _, tc := range []struct {
 		name, profile string
-		method        op.Method
+		method        swivel.Method
 		card          string
 	}{
-		{"a mark", "profile: [[0, 40], [40, 40], [80, 20]]\n", op.ByMark, "compound = 14 deg on the scale"},
-		{"between", cone, op.BetweenMarks, "compound = 14.25 deg on the scale, between marks by eye"},
+		{"a mark", "profile: [[0, 40], [40, 40], [80, 20]]\n", swivel.ByMark, "compound = 14 deg on the scale"},
+		{"between", cone, swivel.BetweenMarks, "compound = 14.25 deg on the scale, between marks by eye"},
 		{
 			"indicator", cone + "  limits: [{at: 80, tol: 0.06}]\n",
-			op.ByIndicator, "indicator = 4.92 mm (while the slide travels 20 mm",
+			swivel.ByIndicator, "indicator = 4.92 mm (its plunger square to the axis, while the slide goes 20 mm",
 		},
 		{
 			"further", cone + "  limits: [{at: 80, tol: 0.03}]\n",
-			op.ByIndicator, "indicator = 18.46 mm (while the slide travels 75 mm",
+			swivel.ByIndicator, "indicator = 18.46 mm (its plunger square to the axis, while the slide goes 75 mm",
 		},
 		{
 			"Morse 2", "profile: [[0, 17.78], [40, 15.782], [40, 12], [80, 12]]\n  limits: [{from: 0, to: 40, gauge: MT2}]\n",
-			op.BySineBar, "sine bar = 2.5 mm of blocks under one roll (wring 1.2 mm + 1.3 mm",
+			swivel.BySineBar, "sine bar = 2.5 mm of blocks (wring 1.2 mm + 1.3 mm, under the headstock-side roll",
 		},
 		{"form tool", "profile: [[0, 20], [40, 20], [42, 19]]\n", "", "method = form tool"},
 		{
 			"not by form tool", "profile: [[0, 20], [40, 20], [42, 19]]\n  limits: [{from: 40, to: 42, angle: 2'}]\n",
-			op.ByIndicator, "indicator = 4.85 mm (while the slide travels 20 mm",
+			swivel.ByIndicator, "indicator = 4.85 mm (its plunger square to the axis, while the slide goes 20 mm",
 		},
 	} {
 		r := make1(t, parse(t, "material: brass\nround:\n  stock: 42\n  "+tc.profile), loadShop(t, nil))

@@ -125,9 +125,9 @@ func state(s op.State) say.Text {
 	case s.Rolled:
 		return say.Of("rolled to ", s.Roll.Angle())
 	case s.Swung && s.Compound > 0:
-		return say.Of("compound at ", deg(s.Compound), ", ", shop.Clockwise)
+		return say.Of("compound at a half angle of ", deg(s.Compound), ", growing toward the tailstock")
 	case s.Swung:
-		return say.Of("compound at ", deg(-s.Compound), ", ", shop.CounterClockwise)
+		return say.Of("compound at a half angle of ", deg(-s.Compound), ", shrinking toward the tailstock")
 	case s.Offset > 0:
 		return say.Of("tailstock set over ", s.Offset.Length(), " toward you")
 	case s.Offset < 0:

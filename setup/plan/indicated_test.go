@@ -41,7 +41,7 @@ func TestHalfAngleByIndicator(t *testing.T) {
 	for _, o := range r.Operations {
 		if text := card(o); strings.Contains(text, "half angle by indicator") {
 			set := strings.Contains(text, "= 14.034 deg half angle by indicator")
-			if !set || !strings.Contains(text, "exact 14.036 deg") || !strings.Contains(text, "compound at 14.034 deg") {
+			if !set || !strings.Contains(text, "by 14.036 deg") || !strings.Contains(text, "a half angle of 14.034 deg") {
 				t.Errorf("14.034 deg is set by hand for 14.036:\n%s", text)
 			}
 			return

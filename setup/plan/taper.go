@@ -19,6 +19,7 @@ import (
 	"setover/tapers"
 	"setover/tapers/compound"
 	"setover/tapers/fouling"
+	"setover/tapers/swivel"
 	"setover/tapers/tailstock"
 )
 
@@ -76,7 +77,7 @@ func (p *tapering) cutTaper() steps {
 	if p.by == finishedByFile {
 		p.leave()
 	}
-	if ground := p.ground(); r.SlideTravel.Cmp(practice.FormToolSide.Length()) <= 0 && p.keeps(ground) {
+	if ground := p.ground(); r.SlideTravel.Cmp(practice.FormToolSide.Length()) <= 0 && p.keeps(ground, units.Angle{}) {
 		p.byFormTool(r, ground)
 		return p.steps
 	}
@@ -126,7 +127,7 @@ func (p *tapering) onCompound() (compound.Result, error) {
 	if r, known := p.cleared[key]; known {
 		return r, nil
 	}
-	in := compound.Input{Input: p.input(), SmallEnd: p.smallEnd(), Place: place}
+	in := compound.Input{Input: p.input(), SmallEnd: p.smallEnd(), Place: place, Judged: true}
 	r, err := compound.Set(in)
 	if err == nil && r.Finding != nil && len(r.Finding.Fouls) > 0 {
 		if way, ok := r.Finding.Held(); ok {
@@ -189,7 +190,7 @@ func (c chucking) fromJaws(z units.Length) units.Length {
 
 // byFormTool cuts it with a tool ground to its angle: the compound stays where
 // it is.
-func (p *tapering) byFormTool(r compound.Result, a angled) {
+func (p *tapering) byFormTool(r compound.Result, ground units.Angle) {
 	o := p.o
 	o.Tool = op.Tool{
 		Name: say.Of("form tool ground to ", sheet.Number{V: p.aim().Deg(), Places: 2, Unit: "deg"}), Hand: op.Form,
@@ -197,20 +198,20 @@ func (p *tapering) byFormTool(r compound.Result, a angled) {
 	o.Set("method", say.Text("form tool"),
 		"the side is only ", r.SlideTravel, " long, so the compound need not be swung")
 	o.Set("angle", sheet.Ang(p.aim()), "half angle, from the axis; prove the tool on a protractor")
-	p.cutAt(new(p.x.Length()), a.set, a.because)
+	p.cutAt(new(p.x.Length()), ground, say.Of("a form tool ground to ", practice.FormToolStep.Angle()))
 }
 
 // byCompound swings the compound, in the way that is the least trouble and keeps
 // the limits.
 func (p *tapering) byCompound(r compound.Result, tight say.Text) {
 	o := p.o
-	a, keeps := p.setAngle(r)
-	set := a.set
+	c := p.setAngle(r)
+	set := p.worst(c)
 	o.Setup.State = op.State{Swung: true, Compound: op.DegOf(set)}
-	if r.Swing != shop.Clockwise {
+	if r.Swivel != shop.Clockwise {
 		o.Setup.State.Compound *= -1
 	}
-	o.Stands.Compound, o.Stands.Method = &set, a.method
+	o.Stands.Compound, o.Stands.Method = &set, c.Method
 	if r.Finding != nil {
 		a := r.Finding.Arrangement
 		o.Stands.Arrangement = &a
@@ -218,71 +219,53 @@ func (p *tapering) byCompound(r compound.Result, tight say.Text) {
 			o.Tool.Name = "left-hand finishing tool"
 		}
 	}
-	p.swing(r, a)
+	p.swing(r, c)
 	o.Warnings, o.Cautions = append(o.Warnings, r.Warnings...), append(o.Cautions, r.Cautions...)
 	p.clearance(r)
 	if tight != "" && r.Bites != nil && *r.Bites > 1 {
 		o.Set("method", say.Text("bites"), tight, ", and the tailstock cannot be set over for it: cut it in bites")
 	}
-	p.cutAt(r.SlideTravel, set, a.because)
-	if !keeps {
-		o.Best = p.best(a)
+	p.cutAt(r.SlideTravel, set, c.Because())
+	if !c.Keeps {
+		o.Best = p.best(c.Because(), set)
 	}
 }
 
 // swing puts the compound's setting on the card.
-func (p *tapering) swing(r compound.Result, a angled) {
+func (p *tapering) swing(r compound.Result, c swivel.Choice) {
 	o := p.o
-	var turn say.Text
-	if r.TurnDirection != nil {
-		turn = say.Of(*r.TurnDirection, " from the ", *r.ScaleZero, " zero, handle toward the ", r.HandleToward)
+	number := func(places int) sheet.Number {
+		return sheet.Number{V: c.Turned.Reading.Deg(), Places: places, Unit: "deg"}
 	}
-	var axis say.Text // where no scale is read
-	if r.Swing != "" {
-		axis = say.Of(r.Swing, " from the axis, handle toward the ", r.HandleToward)
-	}
-	shows, travel := say.Quantity(r.IndicatorReading), r.IndicatorTravel
-	switch a.method {
-	case op.ByMark:
-		o.Set("compound", op.With(sheet.Number{V: a.mark.Reading.Deg(), Places: 2, Unit: "deg"}, "on the scale"),
-			turn, "; exact ", sheet.Deg(a.exact))
-	case op.BetweenMarks:
-		mark := sheet.Number{V: a.mark.Reading.Deg(), Places: 3, Unit: "deg"}
-		o.Set("compound", op.With(mark, "on the scale, between marks by eye"), turn, "; exact ", sheet.Deg(a.exact),
-			a.turnedDown())
-	case op.ByIndicator:
-		set := op.With(sheet.Deg(*o.Stands.Compound), "half angle by indicator")
-		o.Set("compound", set, axis, p.exactly(), a.turnedDown())
-		if a.travel.Sign() > 0 {
-			shows, travel = a.shows, a.travel
-		}
-	case op.BySineBar:
-		set := op.With(sheet.Deg(*o.Stands.Compound), "half angle by sine bar")
-		o.Set("compound", set, axis, p.exactly(), a.turnedDown())
-		o.Set("sine bar", op.With(*a.stack.StackHeight, "of blocks under one roll"), "wring ", say.Join(a.stack.Stack, " + "),
-			"; the bar of ", a.stack.Inputs.Bar, " lies with its rolls along the axis; ", sheet.Deg(*a.stack.AngleSet),
-			" is set, ", sheet.Number{V: a.stack.AngleError.Deg(), Places: 5, Unit: "deg"}, " off")
-		o.Set("indicator", say.Text("stands still"), "along the bar, while the slide travels ", a.travel)
+	half := sheet.Deg(*o.Stands.Compound)
+	switch c.Method {
+	case swivel.ByMark:
+		o.Set("compound", op.With(number(2), "on the scale"), c.Say())
+	case swivel.BetweenMarks:
+		o.Set("compound", op.With(number(3), "on the scale, between marks by eye"), c.Say(), turnedDown(c))
+	case swivel.ByIndicator:
+		o.Set("compound", op.With(half, "half angle by indicator"), c.Moves(), c.Exactly(), turnedDown(c))
+	case swivel.BySineBar:
+		o.Set("compound", op.With(half, "half angle by sine bar"), c.Moves(), c.Exactly(), turnedDown(c))
+		o.Set("sine bar", op.With(*c.Stack.StackHeight, "of blocks"), "wring ",
+			say.Join(c.Stack.Stack, " + "), ", under the ", c.Raised(), " roll; ", sheet.Deg(c.HalfAngle), " is set, ",
+			sheet.Number{V: c.Stack.AngleError.Deg(), Places: 5, Unit: "deg"}, " off")
+		o.Set("indicator", say.Text("stands still"), "along the bar, while the slide goes ", c.Dial.Travel)
 		p.needs("sine bar and gauge blocks", "to set the compound", true)
 	}
-	if a.method != op.BySineBar {
-		o.Set("indicator", shows, "while the slide travels ", travel, ", for the exact angle")
+	if c.Method != swivel.BySineBar {
+		d := c.Proof()
+		shows := d.Exact
+		if c.Method == swivel.ByIndicator {
+			shows = d.Shows
+		}
+		o.Set("indicator", shows, d.Over(), ", for the exact angle")
 	}
 	if r.Bites != nil && *r.Bites > 1 {
 		bite, set := r.SlideTravel.MM()/float64(*r.Bites), *o.Stands.Compound
 		o.Set("bites", sheet.Count(*r.Bites), "between them carriage ", units.FromFloat(bite*set.Cos()),
 			", cross slide ", units.FromFloat(bite*set.Sin()))
 	}
-}
-
-// exactly says the half angle to work to where what is set is another, to the
-// thousandth of a degree that a card shows.
-func (p *tapering) exactly() say.Text {
-	const shown = 0.0005
-	if math.Abs(p.o.Stands.Compound.Minus(p.aim()).Deg()) < shown {
-		return ""
-	}
-	return say.Of("; exact ", sheet.Deg(p.aim()))
 }
 
 // clearance puts on the card how the tool is held, and notes how much further out

@@ -14,6 +14,7 @@ import (
 	"setover/tapers"
 	"setover/tapers/compound"
 	"setover/tapers/fouling"
+	"setover/tapers/swivel"
 )
 
 func length(text string) *units.Length {
@@ -200,7 +201,7 @@ func TestConeFromTheMachine(t *testing.T) {
 		if c.Scale.BackAfter90 && r.Turn.Deg() > 90+0.5 {
 			mark = 180 - mark
 		}
-		if got := along(mark, r.SetHalfAngle.Deg()); math.Abs(got-drawn-r.DiameterError.MM()) > 1e-5 {
+		if got := along(mark, r.HalfAngle.Plus(*r.SettingError).Deg()); math.Abs(got-drawn-r.DiameterError.MM()) > 1e-5 {
 			rt.Fatalf("at the mark: %v difference, drawn %v, told %v", got, drawn, r.DiameterError.Decimal())
 		}
 	})
@@ -212,7 +213,7 @@ func TestBitesJoin(t *testing.T) {
 	for _, end := range []tapers.End{tapers.AtTailstock, tapers.AtHeadstock} {
 		r := set(t, compound.Input{
 			Input: tapers.Input{Large: length("60mm"), Small: length("20mm"), Length: length("200mm")}, SmallEnd: end,
-			Place: on(slide(shop.Along, "1", false)),
+			Place: on(slide(shop.Along, "1", false)), Within: length("10mm"),
 		})
 		if *r.Bites != 3 { // 200/cos(5.71) = 200.998 of 75
 			t.Fatal(*r.Bites, "bites")
@@ -276,7 +277,7 @@ func TestIndicator(t *testing.T) {
 		c := slide(shop.Along, "1", false)
 		c.Travel = length(tc.travel)
 		r := set(t, compound.Input{
-			Input: tapers.Input{HalfAngle: angle(tc.half)}, SmallEnd: tapers.AtTailstock, Place: on(c),
+			Input: tapers.Input{HalfAngle: angle(tc.half)}, SmallEnd: tapers.AtTailstock, Place: on(c), Within: length("10mm"),
 		})
 		got := r.IndicatorReading.RoundTo(units.MustLength("0.001mm"), units.Nearest)
 		if !got.Equal(units.MustLength(tc.want)) {
@@ -285,7 +286,7 @@ func TestIndicator(t *testing.T) {
 		// Set 0.01 deg steeper, the plunger is pushed that much further.
 		more := r.HalfAngle.Plus(units.MustAngle("0.01"))
 		out := set(t, compound.Input{
-			Input: tapers.Input{HalfAngle: &more}, SmallEnd: tapers.AtTailstock, Place: on(c),
+			Input: tapers.Input{HalfAngle: &more}, SmallEnd: tapers.AtTailstock, Place: on(c), Within: length("10mm"),
 		}).IndicatorReading
 		if d := out.Minus(r.IndicatorReading).MM() - r.IndicatorPer.MM(); math.Abs(d) > 1e-6 {
 			t.Errorf(
@@ -345,13 +346,13 @@ func TestWarnings(t *testing.T) {
 			"bites: the slope is longer than the slide: cut it in 2 bites, from the tailstock end toward the headstock",
 		},
 	} {
-		tc.in.SmallEnd = tapers.AtTailstock
+		tc.in.SmallEnd, tc.in.Within = tapers.AtTailstock, length("10000mm")
 		r := set(t, tc.in)
 		if len(r.Warnings) != 1 || r.Warnings[0].Code+": "+r.Warnings[0].Text.String() != tc.want {
 			t.Errorf("got %v, want %s", r.Warnings, tc.want)
 		}
 		if r.Warnings[0].Code == "no-mark" && (r.Mark != nil || r.SettingError != nil || r.DiameterError != nil ||
-			r.SetHalfAngle != r.HalfAngle) {
+			r.Method == swivel.ByMark) {
 			t.Errorf(
 				"%v: a mark that does not serve: %v, %v, %v", tc.in.HalfAngle, r.Mark, r.SettingError, r.DiameterError.Decimal(),
 			)
@@ -464,7 +465,7 @@ func TestOffCentre(t *testing.T) {
 	// Told to the safe side: twice 0.3001 in is 15.24508 mm.
 	r = set(t, compound.Input{
 		Input:    tapers.Input{Large: length("1in"), Small: length("0mm"), Length: length("2in")},
-		SmallEnd: tapers.AtTailstock, ToolHeightError: units.MustLength("-0.3001in"),
+		SmallEnd: tapers.AtTailstock, ToolHeightError: units.MustLength("-0.3001in"), Within: length("1mm"),
 	})
 	if got := mm(say.Text(r.Warnings[1].Text)); got != "the tool passes the axis before the small end: a pip of "+
 		"15.246 mm is left" {
@@ -472,7 +473,7 @@ func TestOffCentre(t *testing.T) {
 	}
 	r = set(t, compound.Input{
 		Input:    tapers.Input{Large: length("1in"), Small: length("0mm"), Length: length("2in")},
-		SmallEnd: tapers.AtHeadstock, Internal: true, ToolHeightError: units.MustLength("-0.3001in"),
+		SmallEnd: tapers.AtHeadstock, Internal: true, ToolHeightError: units.MustLength("-0.3001in"), Within: length("1mm"),
 	})
 	if got := mm(say.Text(r.Warnings[1].Text)); got != "the tool passes the axis before the small end: no smaller "+
 		"than 15.245 mm comes out there" {

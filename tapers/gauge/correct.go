@@ -79,7 +79,7 @@ func Correct(in CorrectInput) (CorrectResult, error) {
 	if err := bad.Err(); err != nil {
 		return CorrectResult{}, err
 	}
-	a, travel := t.HalfAngle, practice.IndicatorTravel.Length()
+	a, travel := t.HalfAngle, practice.IndicatorTravel.Length(units.MM)
 	r := CorrectResult{
 		Inputs: in, HalfAngle: a, IndicatorTravel: travel, Indicator: units.FromFloat(travel.MM() * a.Sin()),
 		Axial: units.Number(1 / (2 * a.Tan())),

@@ -19,6 +19,7 @@ package stages
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"setover/setup/base/check"
@@ -31,6 +32,7 @@ import (
 	"setover/tapers"
 	"setover/tapers/compound"
 	"setover/tapers/fouling"
+	"setover/tapers/swivel"
 )
 
 // Station is a place on the outside: z from the left end, and the diameter
@@ -56,26 +58,39 @@ const (
 type Input struct {
 	Stations []Station `json:"stations"`
 	fouling.Place
+
+	// Within is the most that the far end of a taper may be out on the diameter,
+	// nil what is usual; Tools what the swivel is set with.
+	Within *units.Length `json:"within_mm,omitempty"`
+	Tools  swivel.Tools  `json:"-"`
 }
 
 // Stage is one stretch of the outside. Angles are nil where it is no taper,
 // the reading where there is no compound, and the mark where its scale has none
 // that serves too.
 type Stage struct {
-	N           int             `json:"n" show:"n"`
-	Kind        Kind            `json:"kind" show:"kind"`
-	From        units.Length    `json:"from_mm" show:"from"`
-	To          units.Length    `json:"to_mm" show:"to"`
-	FromDia     units.Length    `json:"from_dia_mm" show:"dia"`
-	ToDia       units.Length    `json:"to_dia_mm" show:"to dia"`
-	HalfAngle   *units.Angle    `json:"half_angle_deg" show:"half angle"`
-	Reading     *units.Angle    `json:"reading_deg" show:"reading"`
-	Mark        *units.Angle    `json:"mark_deg" show:"mark"`
-	Swing       *shop.Direction `json:"swing" show:"swing"`
-	SlideTravel *units.Length   `json:"slide_travel_mm" show:"slide"`
-	ToolHand    fouling.Hand    `json:"tool_hand" show:"tool"`
-	Clearance   *units.Length   `json:"clearance_mm" show:"clearance" as:"down"`
-	Fouls       []fouling.Foul  `json:"fouls,omitempty"`
+	N         int          `json:"n" show:"n"`
+	Kind      Kind         `json:"kind" show:"kind"`
+	From      units.Length `json:"from_mm" show:"from"`
+	To        units.Length `json:"to_mm" show:"to"`
+	FromDia   units.Length `json:"from_dia_mm" show:"dia"`
+	ToDia     units.Length `json:"to_dia_mm" show:"to dia"`
+	HalfAngle *units.Angle `json:"half_angle_deg" show:"half angle"`
+	Reading   *units.Angle `json:"reading_deg" show:"reading"`
+	Mark      *units.Angle `json:"mark_deg" show:"mark"`
+	// Turn and TurnDirection are what the hand does from this scale's zero, Past90
+	// whether that goes past 90; Swivel is the taper's own sense.
+	Turn          *units.Angle    `json:"turn_from_zero_deg"`
+	TurnDirection *shop.Direction `json:"turn_direction"`
+	Past90        *bool           `json:"past_90"`
+	Swivel        *shop.Direction `json:"swivel"`
+	Method        *swivel.Method  `json:"method" show:"set by"`
+	Between       *say.Text       `json:"between"`
+	Setting       *say.Text       `json:"setting"`
+	SlideTravel   *units.Length   `json:"slide_travel_mm" show:"slide"`
+	ToolHand      fouling.Hand    `json:"tool_hand" show:"tool"`
+	Clearance     *units.Length   `json:"clearance_mm" show:"clearance" as:"down"`
+	Fouls         []fouling.Foul  `json:"fouls,omitempty"`
 	// Alternatives is what would clear where something fouls.
 	Alternatives []fouling.Alternative `json:"alternatives,omitempty"`
 
@@ -186,12 +201,14 @@ func stage(in Input, i int) (Stage, error) {
 	}
 	set, err := compound.Set(compound.Input{
 		Input: tapers.Input{Large: &large, Small: &small, Length: &length}, SmallEnd: end, Place: place,
+		Within: in.Within, Tools: in.Tools,
 	})
 	if err != nil {
 		return Stage{}, err
 	}
-	s.Set, s.HalfAngle, s.Swing, s.SlideTravel = &set, &set.HalfAngle, &set.Swing, set.SlideTravel
-	s.Reading, s.Mark = set.Reading, set.Mark
+	s.Set, s.HalfAngle, s.Swivel, s.SlideTravel = &set, &set.HalfAngle, &set.Swivel, set.SlideTravel
+	s.Reading, s.Mark, s.Turn, s.TurnDirection, s.Past90 = set.Reading, set.Mark, set.Turn, set.TurnDirection, set.Past90
+	s.Method, s.Between, s.Setting = &set.Method, set.Between, &set.Setting
 	if set.Finding != nil {
 		s.Clearance, s.Fouls = set.Clearance, set.Fouls
 		if len(s.Fouls) > 0 {
@@ -220,9 +237,6 @@ func (r *Result) remark() {
 			switch {
 			case w.Code == "not-checked" && !said:
 				r.Warnings = append(r.Warnings, w)
-			case w.Code == "off-scale" || w.Code == "no-mark":
-				r.Warn(w.Code, "stage ", s.N, ": ", w.Text, ": ", s.Set.IndicatorReading,
-					" while the slide travels ", s.Set.IndicatorTravel)
 			case w.Code != "not-checked":
 				r.Warn(w.Code, "stage ", s.N, ": ", w.Text)
 			}
@@ -275,12 +289,13 @@ func order(list []Stage) []int {
 // of the slide.
 func sameSetting(a, b Stage) bool {
 	switch {
-	case a.Kind != Taper || b.Kind != Taper || *a.Swing != *b.Swing:
+	case a.Kind != Taper || b.Kind != Taper || *a.Swivel != *b.Swivel || a.Set.Reversed != b.Set.Reversed:
 		return false
-	case a.Mark != nil && b.Mark != nil:
+	case *a.Method == swivel.ByMark && *b.Method == swivel.ByMark:
 		return *a.Mark == *b.Mark
 	}
-	return *a.HalfAngle == *b.HalfAngle
+	const alike = 1e-9 // degrees
+	return math.Abs(a.HalfAngle.Minus(*b.HalfAngle).Deg()) < alike
 }
 
 // Sheet implements sheet.Result.
@@ -298,7 +313,7 @@ func (r Result) Sheet() sheet.Sheet {
 			st.Set.List(s, "Stage ", st.N, ": ")
 		}
 		same := func(o Stage) bool { return sameSetting(o, st) }
-		if st.Reading == nil || slices.ContainsFunc(r.Stages[:i], same) {
+		if slices.ContainsFunc(r.Stages[:i], same) {
 			continue
 		}
 		var at []int
@@ -307,10 +322,7 @@ func (r Result) Sheet() sheet.Sheet {
 				at = append(at, o.N)
 			}
 		}
-		s.Note("Stage ", say.Join(at, ", "), ": ", st.Set.Setting(), ".")
-	}
-	if c := r.Inputs.Lathe.Compound; c != nil {
-		s.Note("On this scale ", compound.Zero(c), ".")
+		s.Note("Stage ", say.Join(at, ", "), ": ", *st.Setting, ".")
 	}
 	s.Note("z runs from the left end of the drawing, the headstock's; a right-hand tool cuts toward the headstock.")
 	if r.Inputs.FromJaws != nil {

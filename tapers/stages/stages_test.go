@@ -88,7 +88,7 @@ func TestStages(t *testing.T) {
 			}
 			got += fmt.Sprintf("%d %s %s", s.N, s.Kind, s.ToolHand)
 			if s.HalfAngle != nil {
-				got += fmt.Sprintf(" %.3f %s", s.HalfAngle.Deg(), *s.Swing)
+				got += fmt.Sprintf(" %.3f %s", s.HalfAngle.Deg(), *s.Swivel)
 			}
 		}
 		if got != tc.want || fmt.Sprint(r.Order) != tc.order {
@@ -117,7 +117,7 @@ func TestSettings(t *testing.T) {
 	var got []string
 	for _, s := range r.Stages {
 		got = append(got, fmt.Sprintf("%d: half angle %.3f, reading %.3f, mark %.1f, %s, slide %.4f",
-			s.N, s.HalfAngle.Deg(), s.Reading.Deg(), s.Mark.Deg(), *s.Swing, s.SlideTravel.MM()))
+			s.N, s.HalfAngle.Deg(), s.Reading.Deg(), s.Mark.Deg(), *s.Swivel, s.SlideTravel.MM()))
 	}
 	for i, want := range []string{
 		"1: half angle 36.870, reading 53.130, mark 53.0, counter-clockwise, slide 50.0000",
@@ -129,8 +129,8 @@ func TestSettings(t *testing.T) {
 		}
 	}
 	notes := say.Join(r.Sheet().Notes, "\n").String()
-	want := "Stage 2: set the scale to 86 deg, past 90, the nearest mark to 93.814 deg counter-clockwise from zero, " +
-		"handle toward the tailstock.\n"
+	want := "Stage 2: from zero (slide square to the axis, handle toward you) move the handle end toward the tailstock, " +
+		"past 90 and on away from you, to about 86.2 deg on the scale, 93.814 from zero, since it counts back past 90, then "
 	if !strings.Contains(notes, want) {
 		t.Errorf("got  %s\nwant %s", notes, want)
 	}
@@ -173,7 +173,7 @@ func TestOrder(t *testing.T) {
 		},
 	} {
 		for place, want := range map[string]string{"marks": tc.want, "": tc.exact} {
-			in := stages.Input{Stations: tc.stations}
+			in := stages.Input{Stations: tc.stations, Within: new(units.MustLength("5mm"))}
 			if place != "" {
 				in.Place = lathe(tools...)
 			}
@@ -238,7 +238,9 @@ func TestRefusals(t *testing.T) {
 
 // What is not checked without the instruments.
 func TestNotChecked(t *testing.T) {
-	r, err := stages.Of(stages.Input{Stations: at([2]string{"0", "20"}, [2]string{"50", "10"})})
+	r, err := stages.Of(stages.Input{
+		Stations: at([2]string{"0", "20"}, [2]string{"50", "10"}), Within: new(units.MustLength("1mm")),
+	})
 	if err != nil {
 		t.Fatal(err)
 	}

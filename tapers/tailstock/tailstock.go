@@ -186,7 +186,7 @@ func Set(in Input) (Result, error) {
 	}
 	r := Result{
 		Inputs: in, Taper: t, PerLength: units.FromFloat(t.HalfAngle.Sin()), Direction: TowardOperator,
-		Settings: []Setting{}, Within: in.Input.Within(in.Within),
+		Settings: []Setting{}, Within: in.Input.Within(in.Within, units.MM),
 	}
 	if in.SmallEnd == tapers.AtHeadstock {
 		r.Direction = AwayFromOperator

@@ -148,8 +148,13 @@ func TestRows(t *testing.T) {
 	for _, r := range Rows() {
 		b, ok := plausible[r.Unit]
 		v, err := strconv.ParseFloat(r.Value, 64)
-		if slices.Contains([]string{"test-bar-travel", "barrel-more", "bar-longer", "hand-room"}, r.Key) {
+		if slices.Contains([]string{
+			"test-bar-travel", "barrel-more", "bar-longer", "hand-room", "indicator-long", "slope-length",
+		}, r.Key) {
 			b[1] = 100 // lengths that are none of the work's or a tool's
+		}
+		if slices.Contains([]string{"indicator-read", "within-taper", "within-named"}, r.Key) {
+			b[0] = 0 // what is read, and what may be out
 		}
 		if strings.HasSuffix(r.Key, "-flute") {
 			b[1] = 250 // how long drills and end mills are

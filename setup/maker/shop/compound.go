@@ -65,9 +65,9 @@ type Turned struct {
 func (c Compound) Set(s units.Angle) (exact, mark Turned, setting Setting[units.Angle]) {
 	turn := s.Deg() - c.Scale.at()
 	turn -= 360 * math.Round(turn/360)
-	exact = c.Scale.turned(turn)
+	exact = c.Scale.Turned(units.Degrees(turn))
 	set := units.Degrees(turn).RoundTo(c.Scale.Step, units.Nearest).Deg()
-	mark = c.Scale.turned(set)
+	mark = c.Scale.Turned(units.Degrees(set))
 	at := s.Deg() + set - turn
 	return exact, mark, Setting[units.Angle]{s, units.Degrees(at), units.Degrees(set - turn), mark.Reading.String()}
 }
@@ -80,9 +80,11 @@ func (s Scale) at() float64 {
 	return 0
 }
 
-func (s Scale) turned(turn float64) Turned {
-	t := Turned{Turn: units.Degrees(math.Abs(turn)), Direction: Clockwise}
-	if turn < 0 {
+// Turned returns what stands on the scale after a turn from its zero, clockwise
+// above 0.
+func (s Scale) Turned(turn units.Angle) Turned {
+	t := Turned{Turn: units.Degrees(math.Abs(turn.Deg())), Direction: Clockwise}
+	if turn.Deg() < 0 {
 		t.Direction = CounterClockwise
 	}
 	t.Reading = t.Turn

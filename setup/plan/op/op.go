@@ -16,6 +16,7 @@ import (
 	"setover/setup/plan/outline"
 	"setover/setup/plan/work"
 	"setover/tapers/fouling"
+	"setover/tapers/swivel"
 )
 
 // Kind is what is done.
@@ -217,23 +218,12 @@ type Op struct {
 	Best       say.Text // the best that can be had, where it leaves a size beyond its limits
 }
 
-// Method is how an angle is set.
-type Method string
-
-// The methods.
-const (
-	ByMark       Method = "mark"
-	BetweenMarks Method = "between-marks"
-	ByIndicator  Method = "indicator"
-	BySineBar    Method = "sine-bar"
-)
-
 // Stands is how the work stands in an operation's set-up, where that is worked
 // out from the work itself; of a block which face is up, which lies against the fixed
 // jaw, and how far it is tilted in the vice. What is nil is not so.
 type Stands struct {
 	Compound    *units.Angle         `json:"compound_deg,omitempty"`
-	Method      Method               `json:"method,omitempty"`
+	Method      swivel.Method        `json:"method,omitempty"`
 	Arrangement *fouling.Arrangement `json:"arrangement,omitempty"`
 	Offset      *units.Length        `json:"tailstock_offset_mm,omitempty"`
 	Tilt        *units.Angle         `json:"tilt_deg,omitempty"`

@@ -12,6 +12,7 @@ import (
 	"setover/setup/plan/limits"
 	"setover/setup/plan/op"
 	"setover/setup/plan/work"
+	"setover/tapers/swivel"
 )
 
 func mm(text string) units.Length { return units.MustLength(text + "mm") }
@@ -230,7 +231,7 @@ func TestStandsJSON(t *testing.T) {
 		t.Errorf("nothing is special: %s", got)
 	}
 	angle, offset := units.Degrees(6.25), mm("-4.59")
-	s := op.Stands{Compound: &angle, Method: op.ByIndicator, Offset: &offset, Blocks: []op.Len{5e6, 25e6}}
+	s := op.Stands{Compound: &angle, Method: swivel.ByIndicator, Offset: &offset, Blocks: []op.Len{5e6, 25e6}}
 	want := `{"compound_deg":6.25,"method":"indicator","tailstock_offset_mm":-4.59,"blocks_mm":[5,25]}`
 	if got, _ := json.Marshal(s); string(got) != want {
 		t.Errorf("%s, want %s", got, want)

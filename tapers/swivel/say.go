@@ -1,0 +1,237 @@
+package swivel
+
+import (
+	"setover/setup/base/say"
+	"setover/setup/base/units"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
+)
+
+// Zero says how the slide stands where the scale of a compound reads 0.
+func Zero(c *shop.Compound) say.Text {
+	if c.Scale.Zero == shop.Across {
+		return "slide square to the axis, handle toward you"
+	}
+	return "slide along the axis, handle toward the tailstock"
+}
+
+// Goes says which way the handle end goes, as whoever stands before the lathe
+// sees it, when it is turned from a zero in a sense: at first, and beyond 90 deg.
+func Goes(zero shop.Zero, d shop.Direction) (first, beyond say.Text) {
+	type from struct {
+		zero shop.Zero
+		d    shop.Direction
+	}
+	ways := map[from][2]say.Text{
+		{shop.Along, shop.Clockwise}:         {"toward you", "on toward the headstock"},
+		{shop.Along, shop.CounterClockwise}:  {"away from you", "on toward the headstock"},
+		{shop.Across, shop.CounterClockwise}: {"toward the tailstock", "on away from you"},
+		{shop.Across, shop.Clockwise}:        {"toward the headstock", "on away from you"},
+	}
+	w := ways[from{zero, d}]
+	return w[0], w[1]
+}
+
+// deg words an angle on the scale to the thousandth.
+func deg(a units.Angle) say.Text { return say.Of(sheet.Deg(a)) }
+
+// bare is deg without its unit.
+func bare(a units.Angle) say.Text {
+	return say.Num(a.RoundTo(units.Degrees(0.001), units.Nearest).Deg(), 3)
+}
+
+// Standing says where the swivel stands between two marks: "standing at 5.25, a
+// quarter past 5 toward 6"; "" for the other methods.
+func (w Way) Standing() say.Text {
+	if w.Method != BetweenMarks {
+		return ""
+	}
+	part := say.Of(w.Part, "/", w.Parts)
+	switch 4 * w.Part {
+	case w.Parts:
+		part = "a quarter"
+	case 2 * w.Parts:
+		part = "half"
+	case 3 * w.Parts:
+		part = "three quarters"
+	}
+	return say.Of("standing at ", bare(w.Turned.Reading), ", ", part, " past ", bare(w.From.Reading), " toward ",
+		bare(w.To.Reading))
+}
+
+// moves says which zero it starts from and which way the handle end goes, up to
+// the number that stands behind it.
+func (w Way) moves(t shop.Turned) say.Text {
+	c := w.in.Compound
+	first, beyond := Goes(c.Scale.Zero, t.Direction)
+	move := say.Of("from zero (", Zero(c), ") move the handle end ", first)
+	if Past90(t) {
+		move = say.Of(move, ", past 90 and ", beyond, ",")
+	}
+	return move
+}
+
+// counted says how far it is from zero where the scale counts back.
+func (w Way) counted(t shop.Turned) say.Text {
+	if !t.Past90 {
+		return ""
+	}
+	return say.Of(", ", bare(t.Turn), " from zero, since it counts back past 90")
+}
+
+// Say says in one sentence how the swivel is set: which way the handle end goes,
+// from which zero, past 90 or not, to which number, how that is hit, and what is
+// exact.
+func (w Way) Say() say.Text {
+	then := w.then()
+	if then != "" {
+		then = say.Of(", ", then)
+	}
+	return say.Of(w.Moves(), then, w.Exactly())
+}
+
+// Moves is the first part of it: what the hand does on the scale.
+func (w Way) Moves() say.Text {
+	exact, _, _, scale := w.in.Turned()
+	switch {
+	case w.Method == ByMark:
+		return say.Of(w.moves(w.Turned), " to ", deg(w.Turned.Reading), " on the scale", w.counted(w.Turned))
+	case w.Method == BetweenMarks:
+		return say.Of(w.moves(w.Turned), " to ", deg(w.Turned.Reading), " on the scale, ", w.Standing(),
+			w.counted(w.Turned))
+	case !scale && w.in.Reversed:
+		return say.Of("set the slide ", deg(w.in.HalfAngle), " from along the axis, ", w.in.Swivel(),
+			" as seen from above, handle toward the ", w.in.Toward())
+	case !scale:
+		first, _ := Goes(shop.Along, w.in.Swivel())
+		return say.Of("from along the axis, handle toward the tailstock, move the handle end ", first, " by ",
+			deg(w.in.HalfAngle))
+	case exact.OffScale:
+		return say.Of(w.moves(exact), " past the end of the scale at ", w.in.Compound.Scale.Limit, ", ",
+			bare(exact.Turn), " from zero in all")
+	}
+	return say.Of(w.moves(exact), " to about ", w.about(exact), " on the scale", w.counted(exact))
+}
+
+// Exactly says what the scale would read; nothing where none is read.
+func (w Way) Exactly() say.Text {
+	exact, _, _, scale := w.in.Turned()
+	if !scale || exact.OffScale {
+		return ""
+	}
+	return say.Of("; exact ", deg(exact.Reading))
+}
+
+// about words a reading that is only come near to: a mark, or to a tenth of a
+// degree where no mark is near.
+func (w Way) about(exact shop.Turned) say.Text {
+	return say.Of(say.Num(exact.Reading.Deg(), 1), " deg")
+}
+
+// then says how the angle is hit once it is near.
+func (w Way) then() say.Text {
+	switch w.Method {
+	case ByIndicator:
+		return say.Of("then by indicator: ", w.Dial.Say(), ", exact ", w.Dial.Exact)
+	case BySineBar:
+		return say.Of("then along the sine bar of ", w.Stack.Inputs.Bar, " on ", w.Stack.StackHeight, " of blocks, ",
+			say.Join(w.Stack.Stack, " + "), ", under its ", w.Raised(), " roll: an indicator stands still along it while ",
+			"the slide goes ", w.Dial.Travel)
+	}
+	return ""
+}
+
+// Say says what an indicator shows and over what: "1.66 mm, its plunger square to
+// the axis, while the slide goes 20 mm (20 turns of its handle)".
+func (d Dial) Say() say.Text {
+	return say.Of(d.Shows, ", ", d.Over())
+}
+
+// Over says how an indicator lies and over what it is read.
+func (d Dial) Over() say.Text {
+	return say.Of("its plunger ", d.lies(), ", while the slide goes ", d.Travel, d.handle())
+}
+
+// Because says how near a diameter comes out, as far as the angle goes.
+func (w Way) Because() say.Text {
+	switch w.Method {
+	case ByMark:
+		return "the compound at its nearest mark"
+	case BetweenMarks:
+		return say.Of("the compound set between marks by eye, to ", w.Within.Times(2))
+	case ByIndicator:
+		return say.Of("the compound set by indicator, ", w.Dial.Shows, " over ", w.Dial.Travel)
+	}
+	return say.Of("the compound set along a sine bar on ", w.Stack.StackHeight, " of gauge blocks")
+}
+
+// lies says how the plunger lies.
+func (d Dial) lies() say.Text {
+	if d.Along == Axis {
+		return "along the axis"
+	}
+	return "square to the axis"
+}
+
+// handle says how many turns of the handle a travel is.
+func (d Dial) handle() say.Text {
+	if d.Turns == 0 {
+		return ""
+	}
+	return say.Of(" (", say.Count(d.Turns, "turn", "turns"), " of its handle)")
+}
+
+// Raised says which roll of the sine bar stands on the blocks: the one that is
+// farther from what the rolls stand against, a bar that is true along the axis,
+// or above 45 deg a face that is square to it.
+func (w Way) Raised() say.Text {
+	switch {
+	case w.Dial.Along == Cross && w.in.Grows:
+		return "tailstock-side"
+	case w.Dial.Along == Cross:
+		return "headstock-side"
+	case w.in.Grows:
+		return "near"
+	}
+	return "far"
+}
+
+// How says how the method is gone about, a sentence each.
+func (w Way) How() []say.Text {
+	switch w.Method {
+	case ByMark:
+		return []say.Text{say.Of("A mark is taken as hit. To prove it by indicator: ", w.in.Dial().Say(), ".")}
+	case BetweenMarks:
+		return []say.Text{
+			say.Of("By eye it is told to ", deg(w.Within), " either way. To prove it by indicator: ", w.in.Dial().Say(),
+				"."),
+		}
+	case ByIndicator:
+		return w.Dial.how()
+	}
+	lies := "The sine bar lies level, its rolls toward a straight bar beyond it that is clocked true along the axis; the " +
+		"blocks stand between that bar and the roll."
+	if w.Dial.Along == Axis {
+		lies = "The sine bar lies level, its rolls toward the faceplate or another face that is square to the axis; the " +
+			"blocks stand between that face and the roll. They are for the complement of the angle."
+	}
+	return []say.Text{say.Text(lies), "The indicator stands in the tool post and is wound along the bar by the compound."}
+}
+
+// how says how the indicator is held and wound.
+func (d Dial) how() []say.Text {
+	on := "a straight bar, or a length turned parallel, that runs true along the axis"
+	if d.Along == Axis {
+		on = "the faceplate, or a face that is turned square to the axis"
+	}
+	long := say.Text("")
+	if d.Long {
+		long = say.Of(" It takes a plunger that goes ", d.Shows.Up(), ".")
+	}
+	return []say.Text{
+		say.Of("The indicator stands in the tool post at centre height, its plunger on ", on, ".", long),
+		"Wind the compound's handle one way until its slack is taken up, set the hand to 0, and wind on.",
+		say.Of("Tap the slide round until it shows as much; 0.01 deg more is ", d.Per.Fine(),
+			". Tighten, and prove it again."),
+	}
+}
