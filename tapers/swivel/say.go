@@ -209,8 +209,8 @@ func (w Way) How() []say.Text {
 	case ByIndicator:
 		return w.Dial.how()
 	}
-	lies := "The sine bar lies level, its rolls toward a straight bar beyond it that is clocked true along the axis; the " +
-		"blocks stand between that bar and the roll."
+	lies := "The sine bar lies level, its rolls toward a straight bar beyond it that is clocked true along the axis; " +
+		"the blocks stand between that bar and the roll."
 	if w.Dial.Along == Axis {
 		lies = "The sine bar lies level, its rolls toward the faceplate or another face that is square to the axis; the " +
 			"blocks stand between that face and the roll. They are for the complement of the angle."
