@@ -229,7 +229,6 @@ func (c *code) digits(on ast.Expr) string {
 // ownUnit are the files whose numbers stand in mm or in on every page, and why.
 var ownUnit = map[string]string{
 	"tapers/taper.go":             "a taper per foot is in inches everywhere",
-	"tapers/gauge/correct.go":     "the working is in mm, as every working is",
 	"setup/page/sheet/figures.go": "a pitch with decimals of its own is a metric one",
 }
 

@@ -9,6 +9,7 @@ import (
 	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
+	"setover/tapers"
 	"setover/tapers/gauge"
 	"setover/tapers/sine"
 	"setover/tapers/standard"
@@ -108,14 +109,33 @@ func care(c *command, to *gauge.Care) {
 
 func taperCorrect(a *app) *cobra.Command {
 	c, in := question(a, gauge.Correct, "correct",
-		"what to change when a taper came out wrong, from two diameters or from blueing",
+		"what to change when a taper came out wrong: by diameters, blue, rolls, balls, or how far it stands out",
 		"setover taper correct --ratio 1:20 --measured 5=29.2 --measured 55=26.8")
 	geometry(c, &in.Input)
 	station(func(z, dia units.Length) gauge.Reading { return gauge.Reading{Z: z, Dia: dia} }).
-		each(c, &in.Measured, "measured", "a diameter measured at a place along the work; two of them")
+		each(c, &in.Measured, "measured", "a diameter and where it was measured, from an end of the taper; two at least")
 	choice(c, &in.Blue, "blue", "the end where the blue rubbed off", gauge.Ends)
-	c.toggle(&in.Internal, "internal", "the work is a bore, blued with a plug")
+	length.maybe(c, &in.Gap, "gap", "with --blue: the gap at the other end, on the diameter")
+	length.maybe(c, &in.StickOut, "stick-out", "how far it stands out of its socket, or the plug out of the bore, "+
+		"from where it is home; negative where it goes in too far")
+	length.maybe(c, &in.Roll, "roll", "the diameter of the rolls the plug was measured over")
+	length.maybe(c, &in.Height, "height", "the blocks the rolls were raised by")
+	length.maybe(c, &in.Over, "over", "measured over the rolls on the plate")
+	length.maybe(c, &in.OverRaised, "over-raised", "measured over the rolls raised")
+	length.maybe(c, &in.LargeBall, "large-ball", "the diameter of the large ball the bore was measured by")
+	length.maybe(c, &in.SmallBall, "small-ball", "the diameter of the small ball")
+	length.maybe(c, &in.LargeDepth, "large-depth", "from the face down to the top of the large ball; negative above it")
+	length.maybe(c, &in.SmallDepth, "small-depth", "from the face down to the top of the small ball")
+	care(c, &in.Care)
+	length.maybe(c, &in.PlaceError, "place-error", "how far the place of each diameter may be off, either way")
+	c.toggle(&in.Internal, "internal", "the work is a bore; --small-end is then needed")
+	length.maybe(c, &in.Within, "within", "the most that the far end may be out on the diameter")
+	choice(c, &in.SmallEnd, "small-end", "which end of the lathe the small end is at; the tailstock's where not given",
+		tapers.Ends)
+	choice(c, &in.Handle, "handle", "which way round the compound's slide stands", gauge.Handles)
+	angle.maybe(c, &in.SetAt, "set-at", "what the compound's scale reads now")
 	length.maybe(c, &in.Between, "between", "the length between centres, where the tailstock is set over")
+	c.lathe(func(l *shop.Lathe) { in.Compound, in.Cross, in.Tailstock = l.Compound, l.CrossSlide, l.Tailstock })
 	return c.Command
 }
 

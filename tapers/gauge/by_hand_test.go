@@ -105,13 +105,14 @@ func TestBallsByHand(t *testing.T) {
 
 // What to change, by hand. Wanted 3-4-5 and cut 5-12-13: 20 less on the
 // diameter in 24. sin(a - m) = 3/5·12/13 - 4/5·5/13 = 16/65, 14.2500 deg
-// further. Over 20 mm of slide the indicator moves 20·3/5 = 12 and shows
-// 20·5/13 = 7.6923; of 130 between centres the tailstock stands over 78 and is
+// further. Over 16 mm of slide, where an indicator of 10 mm ends, it shows 16·5/13
+// = 6.1538 and then 16·3/5 = 9.6; of 130 between centres the tailstock stands over 78 and is
 // at 50; over a length of 40 the taper is out by 2·40·(5/12 - 3/4) = -26.6667.
 // Wanted 30 to 20 over 60, tan a = 1/12, and cut 29.2 to 20.8 in 50, tan m =
 // 0.084: a is 4.76364 deg, m 4.80157, out by 120·(0.084 - 1/12) = 0.08; sin a
 // is 1/√145 = 0.0830455 and sin m 0.084/√1.007056 = 0.0837052, 0.0006597 more.
-// A twenty-fifth of it all in inches, but for the 20 mm of slide.
+// Over 20 mm of slide that is 1.6609 and 0.0132. A twenty-fifth of it all in inches,
+// over 1 in of slide.
 func TestCorrectByHand(t *testing.T) {
 	for _, tc := range []struct {
 		name, large, small, long, between string
@@ -125,7 +126,7 @@ func TestCorrectByHand(t *testing.T) {
 			"3-4-5", "80mm", "20mm", "40mm", "130mm",
 			[2][2]string{{"5mm", "60mm"}, {"29mm", "40mm"}},
 			units.MM,
-			"further", "36.8699 22.6199 14.2500 51.1199", "78.0000 28.0000 -26.6667", "12.0000 4.3077", "0.6667",
+			"further", "36.8699 22.6199 14.2500 51.1199", "78.0000 28.0000 -26.6667", "9.6000 3.4462", "0.6667",
 		},
 		{
 			"a twelfth", "30mm", "20mm", "60mm", "200mm",
@@ -137,12 +138,12 @@ func TestCorrectByHand(t *testing.T) {
 			"a twelfth, in inches", "1.2in", "0.8in", "2.4in", "8in",
 			[2][2]string{{"0.2in", "1.168in"}, {"2.2in", "0.832in"}},
 			units.Inch,
-			"back", "4.7636 4.8016 -0.0379 4.7257", "0.6644 -0.0053 0.0032", "1.6609 -0.0132", "6.0000",
+			"back", "4.7636 4.8016 -0.0379 4.7257", "0.6644 -0.0053 0.0032", "0.0830 -0.0007", "6.0000",
 		},
 	} {
 		in := gauge.CorrectInput{
 			Input:   tapers.Input{Large: length(tc.large), Small: length(tc.small), Length: length(tc.long)},
-			Between: length(tc.between),
+			Between: length(tc.between), Care: gauge.Care{Unit: tc.unit},
 		}
 		for _, m := range tc.measured {
 			in.Measured = append(in.Measured, gauge.Reading{Z: units.MustLength(m[0]), Dia: units.MustLength(m[1])})
@@ -152,14 +153,21 @@ func TestCorrectByHand(t *testing.T) {
 			t.Error(tc.name, err)
 			continue
 		}
+		in.Between = nil
+		slide, err := gauge.Correct(in)
+		if err != nil {
+			t.Error(tc.name, err)
+			continue
+		}
 		for _, figure := range []struct{ got, want string }{
 			{r.Turn, tc.turn},
+			{slide.Turn, tc.turn},
 			{
-				fmt.Sprintf("%.4f %.4f %.4f %.4f", r.HalfAngle.Deg(), r.Measured.Deg(), r.Correction.Deg(), r.NewAngle.Deg()),
+				fmt.Sprintf("%.4f %.4f %.4f %.4f", r.HalfAngle.Deg(), r.Measured.Deg(), r.Correction.Deg(), slide.NewAngle.Deg()),
 				tc.angles,
 			},
 			{fixed(tc.unit, r.Offset, r.OffsetChange, r.DiameterError), tc.want},
-			{fixed(units.MM, &r.Indicator, r.IndicatorChange), tc.indicator},
+			{fixed(tc.unit, slide.Indicator, slide.IndicatorChange), tc.indicator},
 			{fmt.Sprintf("%.4f", r.Axial), tc.axial},
 		} {
 			if figure.got != figure.want {
@@ -172,7 +180,7 @@ func TestCorrectByHand(t *testing.T) {
 	r, err := gauge.Correct(gauge.CorrectInput{
 		Input: tapers.Input{Large: length("80mm"), Small: length("20mm"), Length: length("40mm")}, Blue: gauge.AtSmall,
 	})
-	if err != nil || r.Turn != "further" || fmt.Sprintf("%.5f", r.PerHundredth.Deg()) != "0.00458" {
+	if err != nil || r.Turn != "further" || fmt.Sprintf("%.5f", *r.PerHundredth) != "0.00458" {
 		t.Error(r.Turn, r.PerHundredth, err)
 	}
 }

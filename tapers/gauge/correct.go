@@ -9,8 +9,10 @@ import (
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
 	"setover/setup/book/practice"
-	"setover/setup/page/sheet"
+	"setover/setup/maker/shop"
 	"setover/tapers"
+	"setover/tapers/swivel"
+	"setover/tapers/tailstock"
 )
 
 // Reading is a diameter measured at a place along the work.
@@ -31,163 +33,440 @@ const (
 // Ends are the words for an end.
 var Ends = []End{AtLarge, AtSmall}
 
-// CorrectInput is the taper that is wanted and what came out: two diameters, or
-// where the blue rubbed off. Between is the length between centres, where the
-// tailstock was set over.
+// Handles are which way round a compound's slide may stand.
+var Handles = []Handle{Normal, Reversed}
+
+// Handle is which way round the compound's slide stands.
+type Handle string
+
+// The two ways.
+const (
+	Normal   Handle = "normal"
+	Reversed Handle = "reversed"
+)
+
+// CorrectInput is the taper that is wanted and what came out, told one way:
+// diameters at places that count from one of the taper's ends, the end where the
+// blue rubbed off and perhaps the gap at the other on the diameter, a plug over
+// rolls, a bore by balls. StickOut is how far it still stands out of its socket,
+// or the plug out of the bore, from where it is home; negative where it goes in
+// too far.
+//
+// SetAt is what the compound's scale reads now. Between is the length between
+// centres, where the tailstock was set over instead.
 type CorrectInput struct {
 	tapers.Input
 	Measured []Reading     `json:"measured,omitempty"`
 	Blue     End           `json:"blue,omitempty"`
+	Gap      *units.Length `json:"gap_mm,omitempty"`
+	StickOut *units.Length `json:"stick_out_mm,omitempty"`
+
+	Roll       *units.Length `json:"roll_mm,omitempty"`
+	Height     *units.Length `json:"height_mm,omitempty"`
+	Over       *units.Length `json:"over_mm,omitempty"`
+	OverRaised *units.Length `json:"over_raised_mm,omitempty"`
+	LargeBall  *units.Length `json:"large_ball_mm,omitempty"`
+	SmallBall  *units.Length `json:"small_ball_mm,omitempty"`
+	LargeDepth *units.Length `json:"large_depth_mm,omitempty"`
+	SmallDepth *units.Length `json:"small_depth_mm,omitempty"`
+	Care
+
 	Internal bool          `json:"internal"`
-	Between  *units.Length `json:"between_mm,omitempty"`
+	Within   *units.Length `json:"within_mm,omitempty"`
+	SmallEnd tapers.End    `json:"small_end,omitempty"`
+	Handle   Handle        `json:"handle,omitempty"`
+	SetAt    *units.Angle  `json:"set_at_deg,omitempty"`
+	// PlaceError is how far the place of each diameter may be off; nil for not at all.
+	PlaceError *units.Length `json:"place_error_mm,omitempty"`
+	Between    *units.Length `json:"between_mm,omitempty"`
+
+	Compound  *shop.Compound  `json:"-"`
+	Cross     *shop.Dial      `json:"-"`
+	Tailstock *shop.Tailstock `json:"-"`
 }
 
-// CorrectResult is what to change. Correction is wanted minus measured; it is
-// nil after blueing, which tells the way but not how far. NewAngle is what the
-// scale is set to if it was set to the wanted half angle before; nil where that
-// would be no angle, 0 or less or 90 deg or more. Axial is how many
-// times a change in diameter the tool, or the work in its gauge, moves along the
-// axis.
-type CorrectResult struct {
-	Inputs          CorrectInput  `json:"inputs"`
-	Turn            string        `json:"turn" show:"set it"` // further, back or none
-	Correction      *units.Angle  `json:"correction_deg" show:"by" as:"4 signed"`
-	NewAngle        *units.Angle  `json:"new_angle_deg" show:"new angle" as:"minutes"`
-	Measured        *units.Angle  `json:"half_angle_measured_deg" show:"half angle measured" as:"minutes"`
-	IndicatorChange *units.Length `json:"indicator_change_mm" show:"indicator moves by" as:"fine"`
-	HalfAngle       units.Angle   `json:"half_angle_deg" show:"half angle wanted" as:"minutes"`
-	Indicator       units.Length  `json:"indicator_reading_mm" show:"indicator to show"`
-	IndicatorTravel units.Length  `json:"indicator_travel_mm"`
-	DiameterError   *units.Length `json:"diameter_error_mm" show:"the taper is out by" as:"fine"`
-	Offset          *units.Length `json:"offset_mm" show:"tailstock over" note:"in all"`
-	OffsetChange    *units.Length `json:"offset_change_mm" show:"which is a change of" as:"fine"`
-	PerHundredth    *units.Angle  `json:"angle_per_001mm_deg" show:"a gap of 0.01 mm is" as:"5"`
-	Axial           units.Number  `json:"axial_per_dia" show:"along the axis" as:"3" note:"times the change in diameter"`
-	sheet.Remarks
+// inside reports whether the work is a bore.
+func (in CorrectInput) inside() bool { return in.Internal || in.byBalls() }
 
-	why say.Text
+// end returns the end of the lathe the small end is at.
+func (in CorrectInput) end() tapers.End {
+	if in.SmallEnd == "" {
+		return tapers.AtTailstock
+	}
+	return in.SmallEnd
 }
 
-// Correct returns what to change so that the wanted taper comes out. It fails
-// where tapers.Solve does, without exactly one of two readings and a blued end,
-// where both readings stand at one place, and on a diameter below 0.
+// swivel returns the setting of a half angle on this lathe.
+func (in CorrectInput) swivel(half units.Angle) swivel.Input {
+	grows := in.end() == tapers.AtHeadstock
+	reversed := in.Handle == Reversed || in.Handle == "" && !grows && half.Deg() > 45
+	return swivel.Input{
+		HalfAngle: half, Grows: grows, Reversed: reversed, Compound: in.Compound, Tools: swivel.Tools{Unit: in.Unit},
+	}
+}
+
+// The verdicts.
+const (
+	verdictOff    = "off"    // it is out, and how the setting is changed is told
+	verdictWithin = "within" // it is out, by less than it may be
+	verdictRight  = "right"  // it is right, however the readings are off
+	verdictUntold = "untold" // the readings do not tell whether it is out
+)
+
+// Correct returns what to change so that the wanted taper comes out.
+//
+// With a the half angle wanted and m what was measured, the slide is turned by
+// a - m from where it stands; the tailstock is moved by L·(sin a - sin m). Over
+// the length l the diameter is out by 2·l·(tan m - tan a); where that is less
+// than what the readings may be off over the same length, they do not tell it.
+//
+// What is left at an end is what it measures less what is wanted there, and in a
+// bore the other way round. Taken off the diameter, x lets the work go x/(2·tan a)
+// further into its socket.
+//
+// It fails where tapers.Solve does, without any of the ways to find out or with
+// two of them, where all diameters stand at one place, on a diameter below 0, and
+// on a reading of the scale that this taper does not stand at.
 func Correct(in CorrectInput) (CorrectResult, error) {
 	t, err := tapers.Solve(in.Input)
 	var bad check.List
 	bad.Add(err)
-	in.check(&bad)
+	in.checkEvidence(&bad)
+	in.checkLathe(&bad)
 	if err := bad.Err(); err != nil {
 		return CorrectResult{}, err
 	}
-	a, travel := t.HalfAngle, practice.IndicatorTravel.Length(units.MM)
+	found, err := in.find(t)
+	if err != nil {
+		return CorrectResult{}, err
+	}
 	r := CorrectResult{
-		Inputs: in, HalfAngle: a, IndicatorTravel: travel, Indicator: units.FromFloat(travel.MM() * a.Sin()),
-		Axial: units.Number(1 / (2 * a.Tan())),
+		Inputs: in, HalfAngle: t.HalfAngle, Axial: units.Number(1 / (2 * t.HalfAngle.Tan())), Turn: "none",
+		taper: t, found: found,
 	}
-	if in.Between != nil {
-		r.Offset = new(units.FromFloat(in.Between.MM() * a.Sin()))
+	r.Within = in.Input.Within(in.Within, in.Unit)
+	r.asked = swivel.Asked{Within: r.Within, Given: in.Within != nil, Length: t.Length}
+	r.judge()
+	r.straight()
+	if len(in.Measured) > 0 && t.Large != nil && t.Small != nil && found.large == nil {
+		r.Warn("places", "the places are not on the taper, which is ", t.Length, " long: count them from one of its ends, ",
+			"and what is left there is reckoned")
 	}
-	if in.Blue != "" {
-		r.blued(t)
+	if err := r.setTo(); err != nil {
+		return CorrectResult{}, err
+	}
+	r.remaining()
+	r.Setting = r.say()
+	if in.Between == nil {
+		r.Caution(cautions.LockCompound)
 	} else {
-		r.measured(t)
+		r.Caution(cautions.BetweenDog, cautions.Rezero)
 	}
 	r.Caution(cautions.Isolate, cautions.EyeProtection, cautions.Manual)
 	return r, nil
 }
 
-// check finds what is wrong with the readings or the blued end.
-func (in CorrectInput) check(bad *check.List) {
-	switch n := len(in.Measured); {
-	case (n > 0) == (in.Blue != ""):
-		bad.Add(problem.New(problem.Missing, "measured", nil, "needs two ", say.Key("measured"), ", such as ",
-			say.Key("measured"), " 5=29.2 ", say.Key("measured"), " 55=21.0, or ", say.Key("blue"), " large or small"))
-	case in.Blue != "":
-		check.OneOf(bad, "blue", in.Blue, Ends)
-	case n != 2:
-		bad.Add(problem.New(problem.Missing, "measured", say.Of(n, " given"),
-			"needs exactly two, as far apart as the taper allows"))
-	case in.Measured[0].Z.Equal(in.Measured[1].Z):
-		bad.Add(problem.New(problem.Contradiction, "measured", in.Measured[1].Z, "both readings stand at one place"))
+// checkLathe finds what is wrong with how it was set.
+func (in CorrectInput) checkLathe(bad *check.List) {
+	if in.SmallEnd != "" {
+		check.OneOf(bad, "small-end", in.SmallEnd, tapers.Ends)
 	}
-	for _, m := range in.Measured {
-		bad.NotBelow0("measured", m.Dia)
+	if in.Handle != "" {
+		check.OneOf(bad, "handle", in.Handle, Handles)
 	}
 	bad.Above0("between", in.Between)
+	bad.Above0("within", in.Within)
+	bad.Refuse(in.inside() && in.Between != nil, problem.Contradiction, "between", in.Between,
+		"a bore is not cut between centres")
+	bad.Refuse(in.SetAt != nil && in.Between != nil, problem.Contradiction, "set-at", in.SetAt,
+		"is of the compound, and ", say.Key("between"), " of the tailstock: give one of them")
+	bad.Refuse(in.inside() && in.SmallEnd == "", problem.Missing, "small-end", nil,
+		"a bore needs it said which end is small: write ", say.Choice(tapers.Ends))
+	bad.Between("set-at", in.SetAt, units.Degrees(0), units.Degrees(180))
 }
 
-// measured fills in what follows from two diameters.
-func (r *CorrectResult) measured(t tapers.Taper) {
-	p, q := r.Inputs.Measured[0], r.Inputs.Measured[1]
-	m := units.Radians(math.Atan2(q.Dia.Minus(p.Dia).Abs().MM(), 2*q.Z.Minus(p.Z).Abs().MM()))
-	c := t.HalfAngle.Minus(m)
-	again := t.HalfAngle.Plus(c)
-	r.Measured, r.Correction = &m, &c
-	if d := again.Deg(); d > 0 && d < 90 {
-		r.NewAngle = &again
+// straight says where the side is not straight.
+func (r *CorrectResult) straight() {
+	if r.found == nil || r.found.bent == nil {
+		return
+	}
+	b := r.found.bent
+	than, why := "smaller", "a tool off centre height leaves the middle small"
+	if b.off.Sign() > 0 {
+		than = "larger"
+	}
+	if !b.hollow {
+		why = "something gave way, or a reading is wrong"
+	}
+	r.Warn("not-straight", "the side is not straight: at ", b.z, " it is ", b.off.Abs(), " ", than,
+		" than the line through all of them; ", why)
+}
+
+// judge says what the readings tell: whether the taper is out, and which way.
+func (r *CorrectResult) judge() {
+	in, over := r.Inputs, r.asked.Over(r.Inputs.Unit)
+	switch {
+	case in.Blue != "" && in.Gap == nil:
+		r.Verdict, r.Turn = verdictOff, "further"
+		if (in.Blue == AtLarge) != in.Internal {
+			r.Turn = "back"
+		}
+		return
+	case r.found == nil: // how far it stands out tells nothing of the angle
+		return
+	}
+	f, a := r.found, r.HalfAngle
+	c := a.Minus(f.half)
+	r.Measured, r.Correction, r.Least, r.Most = &f.half, &c, new(a.Minus(f.most)), new(a.Minus(f.least))
+	out := units.FromFloat(2 * over.MM() * (f.half.Tan() - a.Tan()))
+	told := units.FromFloat(over.MM() * (f.most.Tan() - f.least.Tan()))
+	r.DiameterError, r.ToldTo = &out, &told
+	switch {
+	case out.Abs().Plus(told).Cmp(r.Within) <= 0:
+		r.Verdict = verdictRight
+		return
+	case out.Abs().Cmp(told) <= 0:
+		r.Verdict = verdictUntold
+		r.toTell(over)
+		return
+	case out.Abs().Cmp(r.Within) <= 0:
+		r.Verdict = verdictWithin
+	default:
+		r.Verdict = verdictOff
+	}
+	if r.Turn = "further"; c.Deg() < 0 {
+		r.Turn = "back"
+	}
+}
+
+// toTell works out what readings would tell it: for diameters how far apart they
+// have to be measured, and how far each may be off over the whole taper; neither
+// where the places are too far off for it. Two that
+// lie l apart and are off by e each leave 2·e·L/l over the length L; that is asked
+// to be half of what the taper may be out, so that what is told to be out is, and
+// what is not is right.
+func (r *CorrectResult) toTell(over units.Length) {
+	f := r.found
+	if f.apart.Sign() == 0 {
+		r.LeastError = new(units.FromFloat(r.Inputs.off().MM() * r.Within.Half().Over(*r.ToldTo)))
+		return
+	}
+	apart := units.FromFloat(4 * f.each.MM() * over.Over(r.Within))
+	if apart.Cmp(over) <= 0 {
+		r.Apart = &apart
+		return
+	}
+	// What the places are off stays.
+	if e := r.Within.Half().Half().Minus(f.each.Minus(r.Inputs.off())); e.Sign() > 0 {
+		r.LeastError = &e
+	}
+}
+
+// setTo fills in the setting that has to be changed: the tailstock's or the
+// compound's.
+func (r *CorrectResult) setTo() error {
+	if r.Inputs.Between != nil {
+		r.setOver()
+		return nil
+	}
+	return r.setSwivel()
+}
+
+// moves reports whether the setting is to be changed.
+func (r *CorrectResult) moves() bool { return r.Verdict == verdictOff || r.Verdict == verdictWithin }
+
+// setOver fills in how the tailstock is moved.
+func (r *CorrectResult) setOver() {
+	in, a := r.Inputs, r.HalfAngle
+	r.Offset = new(units.FromFloat(in.Between.MM() * a.Sin()))
+	if r.Measured != nil {
+		r.OffsetChange = new(units.FromFloat(in.Between.MM() * (a.Sin() - r.Measured.Sin())))
+	}
+	if !r.moves() {
+		return
+	}
+	// Over toward the operator makes the tailstock's end small.
+	toward := (r.Turn == "further") == (in.end() == tapers.AtTailstock)
+	r.Direction, r.moved = new(tailstock.AwayFromOperator), "away from you"
+	if toward {
+		r.Direction, r.moved = new(tailstock.TowardOperator), "toward you"
+	}
+	r.available()
+}
+
+// available checks that the tailstock goes as far.
+func (r *CorrectResult) available() {
+	key, most := "toward", (*units.Length)(nil)
+	if r.Inputs.end() == tapers.AtHeadstock {
+		key = "away"
+	}
+	if ts := r.Inputs.Tailstock; ts != nil {
+		most = ts.Toward
+		if key == "away" {
+			most = ts.Away
+		}
+	}
+	switch {
+	case most == nil:
+		r.NotChecked("lathe: tailstock: setover: "+key, "whether the tailstock moves that far was not checked")
+	case most.Less(*r.Offset):
+		r.No(problem.New(problem.TravelShort, "between", r.Inputs.Between, "the tailstock moves only ", most.Down(),
+			" that way, and this taper takes ", r.Offset.Up(), ": use the compound"))
+	}
+}
+
+// setSwivel fills in how the compound is moved on.
+func (r *CorrectResult) setSwivel() error {
+	in := r.Inputs
+	aim := in.swivel(r.HalfAngle)
+	if in.Compound == nil {
+		r.NotChecked("lathe: compound", "no compound in this shop: the indicator's travel is a usual one, and no ",
+			"scale was looked at")
+	}
+	stands, err := r.standing(aim)
+	if err != nil {
+		return err
+	}
+	from := r.HalfAngle
+	if r.Measured != nil {
+		from = *r.Measured
+	} else if r.Turn == "further" { // blue: a hair flatter, for the way alone
+		from = from.Minus(units.Degrees(least))
 	} else {
+		from = from.Plus(units.Degrees(least))
+	}
+	m := aim.MoveFrom(from, r.asked)
+	r.move = &m
+	r.Indicator, r.IndicatorTravel, r.IndicatorAlong = &m.Dial.Exact, &m.Dial.Travel, &m.Dial.Along
+	if m.Dial.Turns > 0 {
+		r.IndicatorTurns = &m.Dial.Turns
+	}
+	r.gapWorth(m)
+	if r.moves() {
+		r.HandleMoves, r.moved = &m.Toward, m.Way()
+	}
+	if r.Measured == nil {
+		return nil
+	}
+	r.IndicatorNow, r.IndicatorChange = &m.Now, new(m.Change())
+	if r.moves() {
+		r.HandleMove, r.FarEnd = &m.By, &m.FarEnd
+		r.onCone(m)
+		if !m.Told {
+			r.Warn("too-fine", "the indicator hardly tells this move: cut lightly, measure again, and go by that")
+		}
+	}
+	r.rescale(aim, stands)
+	return nil
+}
+
+// onCone fills in what an indicator shows that runs along the cone itself, which
+// lies as the slide stands until that is moved on. With the plunger square to the
+// axis, over a travel t of the slide from the half angle m to a,
+//
+//	t·sin(a - m)/cos m,  with the plunger along the axis  t·sin(a - m)/sin m
+//
+// Source: elementary.
+func (r *CorrectResult) onCone(m swivel.Move) {
+	if r.taper.SlopeLength == nil || r.Measured.Deg() < least {
+		return
+	}
+	t, c := units.Min(*r.taper.SlopeLength, m.Dial.Travel), r.Inputs.Compound
+	if c != nil && c.Screw != nil {
+		n := t.Steps(c.Screw.Lead, units.Down)
+		t = c.Screw.Lead.Times(n)
+		r.coneTurns = n
+	}
+	part := r.Measured.Cos()
+	if m.Dial.Along == swivel.Axis {
+		part = r.Measured.Sin()
+	}
+	shows := units.FromFloat(t.MM() * r.Correction.Sin() / part).Abs()
+	if practice.IndicatorRead.Length(r.Inputs.Unit).Cmp(shows) <= 0 {
+		r.OnCone, r.OnConeTravel = &shows, &t
+	}
+}
+
+// least is a hair of an angle, in degrees.
+const least = 1e-6
+
+// gapWorth fills in what a gap of 0.01 mm is worth after blueing.
+func (r *CorrectResult) gapWorth(m swivel.Move) {
+	if r.Inputs.Blue == "" || r.taper.Length == nil {
+		return
+	}
+	cos := r.HalfAngle.Cos()
+	a := units.Radians(0.01 / (2 * r.taper.Length.MM()) * cos * cos)
+	r.PerHundredth = new(Gapped(a.Deg()))
+	r.indicatorPer = units.FromFloat(m.Dial.Per.MM() * a.Deg() / 0.01)
+}
+
+// standing returns the half angle that the scale claims where it reads as much as
+// was said, nil where nothing was. Of the turns that show that number it is the
+// one nearest to what the taper needs.
+func (r *CorrectResult) standing(aim swivel.Input) (*units.Angle, error) {
+	in := r.Inputs
+	if in.SetAt == nil || in.Compound == nil {
+		return nil, nil
+	}
+	near, what := aim, say.Text("this taper")
+	if r.Measured != nil {
+		near.HalfAngle, what = *r.Measured, "what was cut"
+	}
+	scale := in.Compound.Scale
+	needs, _, _, _ := near.Turned()
+	turns := []float64{in.SetAt.Deg()}
+	if scale.BackAfter90 {
+		turns = append(turns, 180-in.SetAt.Deg())
+	}
+	signed := needs.Turn.Deg()
+	if needs.Direction == shop.CounterClockwise {
+		signed = -signed
+	}
+	best := math.Inf(1)
+	for _, turn := range turns {
+		for _, sign := range []float64{-1, 1} {
+			if off := sign*turn - signed; math.Abs(off) < math.Abs(best) {
+				best = off
+			}
+		}
+	}
+	way := 1.0
+	if !near.Grows {
+		way = -1
+	}
+	if math.Abs(best) > practice.ScaleOut.Angle().Deg() {
+		return nil, problem.New(problem.OutOfRange, "set-at", in.SetAt, what, " stands near ",
+			say.Num(needs.Reading.Deg(), 1), " deg on this scale, whose zero is with the ", swivel.Zero(in.Compound),
+			": write what the scale reads now")
+	}
+	return new(near.HalfAngle.Plus(units.Degrees(way * best))), nil
+}
+
+// rescale fills in what the scale reads afterwards: what it claimed and the
+// correction.
+func (r *CorrectResult) rescale(aim swivel.Input, stands *units.Angle) {
+	claimed := r.HalfAngle
+	if stands != nil {
+		claimed = *stands
+	}
+	again := claimed.Plus(*r.Correction)
+	if d := again.Deg(); d <= 0 || d >= 90 {
 		r.Warn("far-out", "what was measured is so far out that the slide cannot have been set to the wanted half angle: ",
 			"set it anew with the indicator")
+		return
 	}
-	change := func(over units.Length) *units.Length {
-		return new(units.FromFloat(over.MM() * (t.HalfAngle.Sin() - m.Sin())))
+	r.NewAngle = &again
+	if stands == nil || !r.moves() {
+		return
 	}
-	r.IndicatorChange = change(r.IndicatorTravel)
-	if r.Inputs.Between != nil {
-		r.OffsetChange = change(*r.Inputs.Between)
+	aim.HalfAngle = again
+	exact, mark, _, _ := aim.Turned()
+	r.Reading = &exact.Reading
+	if !mark.OffScale && !exact.OffScale {
+		r.Mark = &mark.Reading
 	}
-	if t.Length != nil {
-		r.DiameterError = new(units.FromFloat(2 * t.Length.MM() * (m.Tan() - t.HalfAngle.Tan())))
+	if exact.OffScale {
+		r.Warn("off-scale", "the scale ends at ", r.Inputs.Compound.Scale.Limit, ": the indicator alone tells it")
 	}
-	r.way(c.Deg())
-}
-
-// blued fills in the way to turn: a plug that rubs at its large end is too
-// steep, a bore that does is too flat.
-func (r *CorrectResult) blued(t tapers.Taper) {
-	further := 1.0
-	if (r.Inputs.Blue == AtLarge) != r.Inputs.Internal {
-		further = -1
-	}
-	r.way(further)
-	if t.Length != nil {
-		cos := t.HalfAngle.Cos()
-		r.PerHundredth = new(units.Radians(0.01 / (2 * t.Length.MM()) * cos * cos))
-	}
-}
-
-// way says which way the slide is turned, by the sign of how much further.
-func (r *CorrectResult) way(further float64) {
-	switch {
-	case math.Abs(further) < 1e-9:
-		r.Turn, r.why = "none", "the taper is right"
-	case further > 0:
-		r.Turn, r.why = "further", "the taper must become steeper"
-	default:
-		r.Turn, r.why = "back", "the taper must become flatter"
-	}
-}
-
-// Sheet implements sheet.Result.
-func (r CorrectResult) Sheet() sheet.Sheet {
-	s := sheet.Of(&r, "Taper to be corrected")
-	s.Remark(&r.Turn, r.why)
-	s.Remark(&r.Correction, "wanted less measured, in the half angle")
-	s.Remark(&r.NewAngle, "if the slide was set to the wanted half angle")
-	s.Remark(&r.IndicatorChange, "over ", r.IndicatorTravel, " of the slide, dial square to the axis")
-	s.Remark(&r.Indicator, "while the slide travels ", r.IndicatorTravel)
-	s.Remark(&r.DiameterError, "on the diameter difference over the length")
-	s.Remark(&r.OffsetChange, "from where it stands")
-	s.Remark(&r.PerHundredth, "on the diameter, at the end that does not touch")
-	s.Figures()
-	if r.Correction != nil {
-		p, q := r.Inputs.Measured[0], r.Inputs.Measured[1]
-		s.Step("m", "atan((D - d)/(2*l))", r.Measured, "D", units.Max(p.Dia, q.Dia), "d", units.Min(p.Dia, q.Dia),
-			"l", q.Z.Minus(p.Z).Abs())
-	}
-	s.Step("axial", "1/(2*tan(a))", sheet.Number{V: float64(r.Axial), Unit: "mm"}, "a", r.HalfAngle)
-	if r.Inputs.Blue != "" {
-		s.Note("Blue tells the way, not how far: turn by what the gap is worth, cut, and blue again.")
-	}
-	return *s
 }

@@ -99,6 +99,7 @@ const (
 	InfeedLess       angle = "infeed-less"
 	ClockShort       angle = "clock-short"
 	ClockWithin      angle = "clock-within"
+	ScaleOut         angle = "scale-out"
 )
 
 // Feeds a revolution.
@@ -236,6 +237,7 @@ const (
 	BarStep         lengthIn = "bar-step"
 	MicrometerError lengthIn = "micrometer-error"
 	TestBarTravel   lengthIn = "test-bar-travel"
+	PlaceError      lengthIn = "place-error"
 	IndicatorTravel lengthIn = "indicator-travel"
 	IndicatorLong   lengthIn = "indicator-long"
 	IndicatorRange  lengthIn = "indicator-range"

@@ -1,0 +1,117 @@
+package gauge
+
+import (
+	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/book/practice"
+)
+
+// remaining fills in what is left to take off at both ends, how far the cross slide
+// goes for it, and how far that lets the work into its socket.
+func (r *CorrectResult) remaining() {
+	off := r.atEnds()
+	if r.LeftLarge == nil && r.LeftSmall == nil {
+		return
+	}
+	r.TakeOff = new(units.Length{})
+	var missing units.Length
+	thin := AtLarge
+	for _, left := range []struct {
+		end End
+		dia *units.Length
+	}{{AtLarge, r.LeftLarge}, {AtSmall, r.LeftSmall}} {
+		switch {
+		case left.dia == nil:
+		case left.dia.Less(missing):
+			missing, thin = *left.dia, left.end
+		case r.TakeOff.Less(*left.dia):
+			r.TakeOff, r.touch = left.dia, left.end
+		}
+	}
+	if missing.Less(off.Neg()) {
+		r.undersize(thin, missing.Abs())
+		r.TakeOff = nil
+		return
+	}
+	if r.LeftLarge != nil && r.LeftSmall != nil && r.LeftLarge.Minus(*r.LeftSmall).Abs().Cmp(off) <= 0 {
+		r.touch = ""
+	}
+	r.AxialMove = new(units.FromFloat(r.TakeOff.MM() * float64(r.Axial)))
+	r.infeed(off)
+}
+
+// atEnds fills in what is left on the diameter at both ends, and returns how far
+// off that may be. Where it stands out of its socket by s, the end that touches has
+// 2·s·tan a left and the other less, by what the taper is out over its length.
+func (r *CorrectResult) atEnds() units.Length {
+	in, t, f := r.Inputs, r.taper, r.found
+	if in.StickOut != nil {
+		left := units.FromFloat(2 * in.StickOut.MM() * r.HalfAngle.Tan())
+		touches, other := &r.LeftLarge, &r.LeftSmall
+		if r.Turn == "further" != in.inside() { // a plug that is too flat touches at its small end
+			touches, other = other, touches
+		}
+		*touches = &left
+		switch {
+		case r.Turn == "none":
+			*other = &left
+		case r.DiameterError != nil && t.Length != nil:
+			*other = new(left.Minus(r.DiameterError.Abs()))
+		}
+		return units.Length{}
+	}
+	if f == nil || f.large == nil || f.small == nil || t.Large == nil || t.Small == nil {
+		return units.Length{}
+	}
+	large, small := f.large.Minus(*t.Large), f.small.Minus(*t.Small)
+	if in.inside() {
+		large, small = large.Neg(), small.Neg()
+	}
+	r.LeftLarge, r.LeftSmall = &large, &small
+	return f.endOff
+}
+
+// undersize says that metal is missing at an end, and how far along the axis the
+// taper would be right.
+func (r *CorrectResult) undersize(end End, by units.Length) {
+	along := units.FromFloat(by.MM() * float64(r.Axial)).Up()
+	key := "measured"
+	switch in := r.Inputs; {
+	case in.StickOut != nil:
+		key = "stick-out"
+	case in.byRolls():
+		key = "over"
+	case in.byBalls():
+		key = "large-depth"
+	}
+	if r.Inputs.inside() {
+		r.No(problem.New(problem.StartSize, key, nil, "the bore is ", by.Up(), " too large at its ", end,
+			" end already: it is right again where ", along, " is faced off its mouth, or start again"))
+		return
+	}
+	r.No(problem.New(problem.StartSize, key, nil, "the ", end, " end is ", by.Up(),
+		" under size already: it is right again where the taper is cut ", along,
+		" further on toward its large end, if the work is long enough there, or start again"))
+}
+
+// infeed fills in how far the cross slide goes, short by what the readings may be off
+// on the diameter; on this dial to the last line that is not past it, and what that
+// leaves.
+func (r *CorrectResult) infeed(off units.Length) {
+	infeed := units.Max(r.TakeOff.Minus(off), units.Length{}).Half()
+	r.Infeed = &infeed
+	r.Cuts = new(int64(1))
+	if rough := infeed.Minus(practice.FinishDepth.Length()); rough.Sign() > 0 {
+		r.Cuts = new(1 + rough.Steps(practice.TaperDepth.Length(), units.Up))
+	}
+	d := r.Inputs.Cross
+	if d == nil {
+		r.NotChecked("lathe: cross_slide", "no dial of a cross slide in this shop: the infeed is exact, no line was ",
+			"looked for")
+		return
+	}
+	lines, round := infeed.Steps(d.Division(), units.Down), int64(d.Divisions)
+	setting, _ := d.Set(d.Division().Times(lines))
+	r.InfeedTurns, r.InfeedDivisions = new(lines/round), new(lines%round)
+	r.InfeedSet, r.Leaves = &setting.Set, new(r.TakeOff.Minus(setting.Set.Times(2)))
+}
