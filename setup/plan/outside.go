@@ -33,6 +33,9 @@ func outside(t *task, c chucking, first bool) steps {
 	if t.roughs(c) {
 		list = append(list, rough(t, c))
 	}
+	if t.waist && waisted(c) {
+		list = append(list, roughWaists(t, c))
+	}
 	for _, x := range t.joined(c.stretches) {
 		switch x.Kind() {
 		case outline.Cylinder:
@@ -428,6 +431,9 @@ func ends(x outline.Stretch) [2]op.Len {
 
 // leftRough returns what roughing leaves of a stretch in a chucking.
 func (t *task) leftRough(c chucking, x outline.Stretch) op.Len {
+	if t.waist && waisted(c) && slices.ContainsFunc(behindLarger(c), func(y outline.Stretch) bool { return y.N == x.N }) {
+		return op.LenOf(roughSize(x))
+	}
 	for _, p := range roughing(c) {
 		if p.over.Overlaps(x.Span) {
 			return op.LenOf(units.Min(p.to, t.bar))

@@ -24,6 +24,8 @@
 //     stand in the order of their trouble, which no minutes measure.
 //   - lengths: the work stands as little out of the jaws as the cut needs, or as far as a tool
 //     needs to clear, and nothing between; stubs are of two lengths.
+//   - a blade on the compound: a groove whose sides are steeper than a pointed tool trails is
+//     roughed to steps and no further, and refused.
 //   - the bar in a collet: where the chuck holds the bar there is no axis yet to lose.
 //   - an end that is sawn off and filed flat: only where no other way passes, since it is not
 //     as square, which no limit says.

@@ -83,7 +83,7 @@ func (p *tapering) cutTaper() steps {
 	}
 	var why say.Text
 	switch {
-	case r.Finding != nil && len(r.Finding.Fouls) > 0:
+	case fouled(r):
 		why = "the compound would foul"
 	case r.Bites != nil && *r.Bites > 1:
 		why = say.Of("the slope of ", r.SlideTravel.Up(), " is longer than the compound's slide")
@@ -128,13 +128,11 @@ func (p *tapering) onCompound() (compound.Result, error) {
 		return r, nil
 	}
 	in := compound.Input{Input: p.input(), SmallEnd: p.smallEnd(), Place: place, Judged: true}
-	r, err := compound.Set(in)
-	if err == nil && r.Finding != nil && len(r.Finding.Fouls) > 0 {
-		if way, ok := r.Finding.Held(); ok {
-			in.Arrangement = way
-			if other, err := compound.Set(in); err == nil && len(other.Finding.Fouls) == 0 {
-				r = other
-			}
+	r, err := clearing(in)
+	if err == nil && fouled(r) {
+		in.Lathe = fouling.WithPointed(in.Lathe)
+		if other, err := clearing(in); err == nil && !fouled(other) {
+			r = other
 		}
 	}
 	if err == nil {
@@ -142,6 +140,25 @@ func (p *tapering) onCompound() (compound.Result, error) {
 	}
 	return r, err
 }
+
+// clearing sets a taper on the compound as it usually is if that clears, else in the first
+// way to hold the tool that does.
+func clearing(in compound.Input) (compound.Result, error) {
+	r, err := compound.Set(in)
+	if err != nil || !fouled(r) {
+		return r, err
+	}
+	if way, ok := r.Finding.Held(); ok {
+		in.Arrangement = way
+		if other, err := compound.Set(in); err == nil && !fouled(other) {
+			return other, nil
+		}
+	}
+	return r, nil
+}
+
+// fouled reports whether something is in the way of a taper on the compound.
+func fouled(r compound.Result) bool { return r.Finding != nil && len(r.Finding.Fouls) > 0 }
 
 // place says where it stands in its chucking, for what may foul.
 func (p *tapering) place() fouling.Place {
@@ -215,9 +232,10 @@ func (p *tapering) byCompound(r compound.Result, tight say.Text) {
 	if r.Finding != nil {
 		a := r.Finding.Arrangement
 		o.Stands.Arrangement = &a
-		if o.Tool.Hand = op.Hand(a.ToolHand); o.Tool.Hand == op.Left {
-			o.Tool.Name = "left-hand finishing tool"
-		}
+		o.Tool = finishingTool(a.ToolHand)
+	}
+	if p.Shop.Lathe.ToolPost == nil { // nothing but the edges is known
+		o.Tool = finishingTool(p.edgeThatClears())
 	}
 	p.swing(r, c)
 	o.Warnings, o.Cautions = append(o.Warnings, r.Warnings...), append(o.Cautions, r.Cautions...)
@@ -229,6 +247,31 @@ func (p *tapering) byCompound(r compound.Result, tight say.Text) {
 	if !c.Keeps {
 		o.Best = p.best(c.Because(), set)
 	}
+}
+
+// finishingTool names the tool of a hand that a taper is cut with.
+func finishingTool(hand fouling.Hand) op.Tool {
+	switch hand {
+	case fouling.Left:
+		return op.Tool{Name: "left-hand finishing tool", Hand: op.Left}
+	case fouling.Neutral:
+		return op.Tool{Name: "pointed tool", Hand: op.Neutral}
+	}
+	return op.Tool{Name: "finishing tool", Hand: op.Right}
+}
+
+// edgeThatClears returns the hand of the first tool on hand whose edges clear the work as it
+// is when all of this chucking is cut, a right-hand one where none does.
+func (p *tapering) edgeThatClears() fouling.Hand {
+	from, to := p.fromJaws(p.x.From).MM(), p.fromJaws(p.x.To).MM()
+	outline, tools := p.stands(), fouling.OnHand(p.Shop.Lathe.Tools)
+	for _, hand := range []fouling.Hand{fouling.Right, fouling.Left, fouling.Neutral} {
+		t, owned := fouling.Mounted(tools, nil, hand)
+		if owned && outline.Reaches(min(from, to), max(from, to), t).Clears {
+			return hand
+		}
+	}
+	return fouling.Right
 }
 
 // swing puts the compound's setting on the card.
@@ -277,7 +320,11 @@ func (p *tapering) clearance(r compound.Result) {
 		return
 	}
 	a := f.Arrangement
-	p.o.Set("tool", say.Of(a.ToolHand, "-hand"), a.Hung())
+	hand := say.Of(a.ToolHand, "-hand")
+	if a.ToolHand == fouling.Neutral {
+		hand = "pointed"
+	}
+	p.o.Set("tool", hand, a.Hung())
 	if len(f.Fouls) == 0 {
 		return
 	}

@@ -49,6 +49,7 @@ type way struct {
 	barEnds bool    // the second end is faced, and bored, while it is a bar, close to the jaws
 	stubs   [2]bool // a stub on an end for its centre, so long that the tailstock clears the tool
 	room    bool    // turned on past the end that is cut off, so far that a left-hand tool starts there
+	waist   bool    // what lies behind something larger is roughed to steps
 	filed   bool    // it is sawn off the bar and the end filed flat at the bench
 	how     picks   // the method of each feature
 }
@@ -167,7 +168,11 @@ func (w way) more(d *attempt) []way {
 	list = append(list, w.splits(d)...)
 	list = append(list, w.others(d)...)
 	list = append(list, w.facedFirst(d)...)
-	list = append(list, w.stubbed(d)...)
+	stubbed := w.stubbed(d)
+	list = append(list, stubbed...)
+	for _, w := range append(stubbed, w) {
+		list = append(list, w.waists(d)...)
+	}
 	if d.chuckings[0].past.Sign() > 0 && !w.room && d.failsWith(problem.Fouling)[w.first] {
 		next := w
 		next.room = true

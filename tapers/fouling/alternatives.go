@@ -89,7 +89,7 @@ func (a Arrangement) Plain() bool {
 //
 // Each is put to the test as it would stand then before it is listed. A plan,
 // which asks thousands of times and has ways of its own, is spared the last but
-// these (Brief).
+// these, and where a plain arrangement clears all but that (Brief).
 func (in Input) alternatives(now Arrangement) []Alternative {
 	list := []Alternative{}
 	add := func(found ...Alternative) {
@@ -103,29 +103,41 @@ func (in Input) alternatives(now Arrangement) []Alternative {
 	easy := func() bool { return slices.ContainsFunc(list, func(a Alternative) bool { return !a.tight() }) }
 	add(in.settled(in.stands(NoChange, now))...)
 	others := in.combinations(now)
-	if in.Lathe.ToolPost != nil && !in.easy(now) {
-		add(in.moved(now, now, TurnPost, MoveTool, MoveBarrel, LongerBar)...)
-	}
 	for _, a := range others {
 		add(in.settled(in.other(now, a))...)
 	}
-	deep := in.Lathe.ToolPost != nil && !in.Brief
-	if deep && !easy() {
+	byTrouble := func(a, b Alternative) int { return in.compare(now, a, b) }
+	if in.Brief && slices.ContainsFunc(list, func(a Alternative) bool { return a.Stays() && a.Plain() }) {
+		slices.SortStableFunc(list, byTrouble)
+		return list
+	}
+	if in.Lathe.ToolPost != nil && !in.easy(now) {
+		add(in.moved(now, now, TurnPost, MoveTool, MoveBarrel, LongerBar)...)
+	}
+	if in.Lathe.ToolPost != nil && !in.Brief {
+		in.together(now, others, add, easy)
+	}
+	add(in.endForEnd(now)...)
+	slices.SortStableFunc(list, byTrouble)
+	return list
+}
+
+// together adds what is moved with another arrangement, two things that are moved, and
+// another edge ground, each where nothing before it is easy.
+func (in Input) together(now Arrangement, others []Arrangement, add func(...Alternative), easy func() bool) {
+	if !easy() {
 		for _, a := range others {
 			add(in.moved(now, a, MoveTool, MoveBarrel, LongerBar)...)
 		}
 	}
-	if deep && !easy() {
+	if !easy() {
 		for _, a := range append([]Arrangement{now}, others...) {
 			add(in.movedTwice(now, a)...)
 		}
 	}
-	if deep && in.rubs(now) {
+	if in.rubs(now) {
 		add(in.ground(now)...)
 	}
-	add(in.endForEnd(now)...)
-	slices.SortStableFunc(list, func(a, b Alternative) int { return in.compare(now, a, b) })
-	return list
 }
 
 // other returns another arrangement as it stands.

@@ -105,8 +105,9 @@ func (a Arrangement) Post() say.Text {
 // the lathe its chuck, compound, tool post, tools and tailstock are looked at;
 // what the shop does not have is nil. Work is the outline of the work as it
 // stands, the taper in it at its finished size; where it is nil, the taper is
-// all there is. Brief asks for the alternatives only where something fouls; All
-// has all of them on the sheet, not the best three.
+// all there is. Brief asks for the alternatives only where something fouls, and where
+// one is a plain arrangement for no others; All has all of them on the sheet, not the
+// best three.
 type Place struct {
 	FromJaws *units.Length `json:"from_jaws_mm,omitempty"`
 	CentreAt *units.Length `json:"centre_at_mm,omitempty"`

@@ -22,6 +22,12 @@ func WithUsualTools(l shop.Lathe) shop.Lathe {
 	return l
 }
 
+// WithPointed returns a lathe that has a pointed tool too: a person grinds one.
+func WithPointed(l shop.Lathe) shop.Lathe {
+	l.Tools = OnHand(l.Tools)
+	return l
+}
+
 // Tool is a turning tool for a plain cut: its hand, how far its trailing edge
 // stands from the work, and how wide it is along the work, in mm: the holder of
 // a turning tool, the blade of a form or grooving tool. Where the width is not

@@ -1,7 +1,10 @@
 package units
 
 import (
+	"math"
 	"math/big"
+	"strconv"
+	"strings"
 
 	"github.com/shopspring/decimal"
 )
@@ -32,6 +35,70 @@ func (l Length) Steps(step Length, dir Direction) int64 {
 // Fixed returns l in the unit u with exactly that many decimals and no unit
 // name, rounded from the exact value in the direction dir. There is no "-0".
 func (l Length) Fixed(u Unit, places int32, dir Direction) string {
+	if n, ok := l.whole(u, places, dir); ok {
+		return steps(n, int(places))
+	}
+	return l.fixed(u, places, dir)
+}
+
+// whole returns how many steps of 10^-places are in l, in 64 bits; ok is false where they do
+// not hold it. An inch is 254/10 mm.
+func (l Length) whole(u Unit, places int32, dir Direction) (n int64, ok bool) {
+	n, shift := l.mm.CoefficientInt64(), l.mm.Exponent()+places
+	if l.mm.NumDigits() > digits64 {
+		return 0, false
+	}
+	over := int64(1)
+	if u == Inch {
+		over, shift = perInch.Shift(1).IntPart(), shift+1
+	}
+	for ; shift > 0; shift-- {
+		if n > math.MaxInt64/10 || n < -math.MaxInt64/10 {
+			return 0, false
+		}
+		n *= 10
+	}
+	for ; shift < 0; shift++ {
+		if over > math.MaxInt64/20 { // twice a remainder must fit, too
+			return 0, false
+		}
+		over *= 10
+	}
+	floor, rest := n/over, n%over
+	if rest < 0 {
+		floor, rest = floor-1, rest+over
+	}
+	switch half := 2*rest - over; {
+	case rest == 0 || dir == Down:
+		return floor, true
+	case dir == Up || half > 0 || half == 0 && n > 0:
+		return floor + 1, true
+	}
+	return floor, true
+}
+
+// steps writes n steps of 10^-places with all their decimals.
+func steps(n int64, places int) string {
+	sign := ""
+	if n < 0 {
+		sign, n = "-", -n
+	}
+	digits := strconv.FormatInt(n, 10)
+	if missing := places + 1 - len(digits); missing > 0 {
+		digits = strings.Repeat("0", missing) + digits
+	}
+	if places == 0 {
+		return sign + digits
+	}
+	point := len(digits) - places
+	return sign + digits[:point] + "." + digits[point:]
+}
+
+// digits64 is how many decimal digits 64 bits always hold.
+const digits64 = 18
+
+// fixed is Fixed in figures of any size.
+func (l Length) fixed(u Unit, places int32, dir Direction) string {
 	r := l.mm.Rat()
 	if u == Inch {
 		r = new(big.Rat).Quo(r, perInch.Rat())

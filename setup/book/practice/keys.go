@@ -6,6 +6,7 @@ package practice
 // Lengths.
 const (
 	LeaveTurning     length = "leave-turning"
+	LeaveWaist       length = "leave-waist"
 	LeaveFiling      length = "leave-filing"
 	SawnFace         length = "sawn-face"
 	TaperDepth       length = "taper-depth"
@@ -110,6 +111,7 @@ const (
 // Numbers, in the unit of their row: diameters (D), thread diameters (d),
 // pitches (P), parts, minutes, newtons (N).
 const (
+	WaistSteps           number = "waist-steps"
 	DepthPart            number = "depth-part"
 	MillDepth            number = "mill-depth"
 	MillWidth            number = "mill-width"
@@ -234,6 +236,7 @@ const (
 const (
 	RuleStep        lengthIn = "rule-step"
 	SkimBar         lengthIn = "skim-bar"
+	WaistStep       lengthIn = "waist-step"
 	BarStep         lengthIn = "bar-step"
 	MicrometerError lengthIn = "micrometer-error"
 	TestBarTravel   lengthIn = "test-bar-travel"

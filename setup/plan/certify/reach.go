@@ -248,7 +248,9 @@ func (k *checker) clears(o work.Outside) bool {
 	}
 	in.FromJaws, in.Lathe, in.Work = new(away(head.Z, root, s.Out).Length()), foul.WithUsualTools(*lathe), k.profile()
 	if a := k.Op.Stands.Arrangement; a != nil {
-		in.Arrangement = *a
+		if in.Arrangement = *a; a.ToolHand == foul.Neutral {
+			in.Lathe = foul.WithPointed(in.Lathe)
+		}
 	}
 	if s.Support == op.AtCentre || s.Support == op.AtMouth || s.Device == op.Centres {
 		in.CentreAt = new(away(k.Before.Reach(s.Out), root, s.Out).Length())

@@ -284,7 +284,11 @@ func (j *judgement) cutSpring(b beam, root float64, cuts []place) {
 	for _, c := range cuts {
 		depth, feed, finishing := j.cut(c)
 		x := math.Abs(c.z - root)
-		y := b.spring(x) * 0.5 * j.cuttingForce(math.Min(depth, (c.before-c.after)/2), feed)
+		takes := math.Min(depth, (c.before-c.after)/2)
+		if wide, straight := j.op.value("width a plunge"); straight { // the chip is as wide as the blade
+			depth, takes, finishing = wide, wide, false
+		}
+		y := b.spring(x) * 0.5 * j.cuttingForce(takes, feed)
 		worst, whole = math.Max(worst, y), math.Max(whole, left.spring(x)*0.5*j.cuttingForce(depth, feed))
 		limit, what := 0.25, "roughing"
 		if finishing {

@@ -8,8 +8,8 @@ import (
 // toolSide: between where the tool comes from and the cut nothing stands
 // higher than its edges allow. A right-hand tool trails toward the tailstock, a
 // left-hand one toward the headstock, a neutral one both ways. Behind the tip
-// the work lies under a line at the trailing angle less 2 deg, and further off
-// under the holder.
+// the work lies under a line at the trailing angle less 2 deg, and further off,
+// as far as the post goes, under the holder.
 func toolSide(j *judgement) {
 	if j.setUp.Machine != "lathe" {
 		return
@@ -104,6 +104,10 @@ const usualTrail = 8
 // the radius.
 const joint = 0.05
 
+// grazed is how far over its line an edge takes what is to go anyway, in mm on the
+// radius: what roughing leaves, a side.
+const grazed = 0.2
+
 // postTurned returns what a turned post adds to a hand's trailing angle:
 // clockwise seen from above opens a right-hand tool's and closes a left-hand
 // one's.
@@ -120,6 +124,20 @@ func (j *judgement) postTurned(hand string) float64 {
 		return -turned
 	}
 	return 0
+}
+
+// postBehind returns how far the post goes on behind the holder, on the side that the edge
+// trails: not at all where the holder hangs on that side of it, half of what it is wider
+// where it hangs on the front, all of it where it hangs on the other or that is not said.
+func (j *judgement) postBehind(hand string, size, wide float64) float64 {
+	side, _ := j.setUp.State.Arrangement["post_side"].(string)
+	switch {
+	case hand == "right" && side == "tailstock", hand == "left" && side == "headstock":
+		return 0
+	case side == "front":
+		return (size - wide) / 2
+	}
+	return size
 }
 
 // growth is +1 where the taper of a step grows toward the tailstock, and the
@@ -148,6 +166,7 @@ func (j *judgement) trails(after *work, c place, hand string, way float64) bool 
 	post := j.shop.lathe.in("tool_post")
 	wide := post.or("holder_width", 16)
 	over := post.or("overhang", 20)
+	far := wide + j.postBehind(hand, post.or("size", 60), wide)
 	rise := math.Tan(rad(trail - 2 + j.postTurned(hand)))
 	for _, v := range after.behind(c.z, wide, way) {
 		t, r := (v.z-c.z)*way, (v.d-c.after)/2
@@ -155,7 +174,10 @@ func (j *judgement) trails(after *work, c place, hand string, way float64) bool 
 		if t > wide {
 			limit = over
 		}
-		if r <= limit+joint || r <= 0.35 && j.stillToCut(v) {
+		if t > far {
+			continue // past the end of the post
+		}
+		if r <= limit+joint || r <= max(0.35, limit+grazed) && j.stillToCut(v) {
 			continue
 		}
 		j.bad("tool-side", "a %s tool at z %.2f, %.3f in diameter: behind it %.3f stands at z %.2f",

@@ -133,8 +133,11 @@ func (j *judgement) sweep(l layout, p, q point) (name string, z float64, fouls b
 // bodies are holder, post, slide and handle with the tip at a place.
 func (l layout) bodies(tip spot) []slab {
 	left := tip.z // the holder's edge toward the headstock
-	if l.hand == "left" {
+	switch l.hand {
+	case "left":
 		left -= l.wide
+	case "neutral": // the tip is in the middle
+		left -= l.wide / 2
 	}
 	reach := l.over
 	if l.side != "front" {

@@ -144,6 +144,9 @@ func Table() []Rule {
 			return sizing(a) && chucking(a, b) && b.Setup.Support == op.AtSteady && a.Along().Covers(op.SteadyLand(b.Setup))
 		}},
 		{"rough-finish", "stress and heat move the part: rough before finishing", func(a, b *op.Op) bool {
+			if waist := b.Rough && b.Tool.Hand == op.Form; waist { // once what stands before it is roughed
+				return is(b, op.Turn) && a.Rough && a.Tool.Hand != op.Form && chucking(a, b)
+			}
 			if !a.Rough || b.Rough || !is(b, op.Turn, op.Taper, op.Curve, op.Bore) {
 				return false
 			}

@@ -173,6 +173,14 @@ func pairs() []pair {
 			"rough-finish", false, "roughing after roughing",
 			on(op.Turn, chuckLeft, near, rough), on(op.Turn, chuckLeft, near, rough),
 		},
+		{
+			"rough-finish", true, "a waist after the bar is roughed",
+			on(op.Turn, chuckLeft, near, rough), on(op.Turn, chuckLeft, near, rough, formed),
+		},
+		{
+			"rough-finish", false, "the bar after a waist",
+			on(op.Turn, chuckLeft, near, rough, formed), on(op.Turn, chuckLeft, near, rough),
+		},
 		{"rough-finish", false, "finishing", on(op.Turn, chuckLeft, near), on(op.Turn, chuckLeft, near)},
 
 		{"datum-roll", true, "a roll", on(op.Datum, blocks, near), on(op.Spot, blocks, near, rolled)},
