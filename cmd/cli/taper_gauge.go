@@ -10,6 +10,7 @@ import (
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/tapers"
+	"setover/tapers/fouling"
 	"setover/tapers/gauge"
 	"setover/tapers/sine"
 	"setover/tapers/standard"
@@ -132,7 +133,7 @@ func taperCorrect(a *app) *cobra.Command {
 	length.maybe(c, &in.Within, "within", "the most that the far end may be out on the diameter")
 	choice(c, &in.SmallEnd, "small-end", "which end of the lathe the small end is at; the tailstock's where not given",
 		tapers.Ends)
-	choice(c, &in.Handle, "handle", "which way round the compound's slide stands", gauge.Handles)
+	choice(c, &in.Handle, "handle", "which way round the compound's slide stands", fouling.Handles)
 	angle.maybe(c, &in.SetAt, "set-at", "what the compound's scale reads now")
 	length.maybe(c, &in.Between, "between", "the length between centres, where the tailstock is set over")
 	c.lathe(func(l *shop.Lathe) { in.Compound, in.Cross, in.Tailstock = l.Compound, l.CrossSlide, l.Tailstock })

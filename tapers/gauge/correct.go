@@ -11,6 +11,7 @@ import (
 	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 	"setover/tapers"
+	"setover/tapers/fouling"
 	"setover/tapers/swivel"
 	"setover/tapers/tailstock"
 )
@@ -32,18 +33,6 @@ const (
 
 // Ends are the words for an end.
 var Ends = []End{AtLarge, AtSmall}
-
-// Handles are which way round a compound's slide may stand.
-var Handles = []Handle{Normal, Reversed}
-
-// Handle is which way round the compound's slide stands.
-type Handle string
-
-// The two ways.
-const (
-	Normal   Handle = "normal"
-	Reversed Handle = "reversed"
-)
 
 // CorrectInput is the taper that is wanted and what came out, told one way:
 // diameters at places that count from one of the taper's ends, the end where the
@@ -71,11 +60,11 @@ type CorrectInput struct {
 	SmallDepth *units.Length `json:"small_depth_mm,omitempty"`
 	Care
 
-	Internal bool          `json:"internal"`
-	Within   *units.Length `json:"within_mm,omitempty"`
-	SmallEnd tapers.End    `json:"small_end,omitempty"`
-	Handle   Handle        `json:"handle,omitempty"`
-	SetAt    *units.Angle  `json:"set_at_deg,omitempty"`
+	Internal bool           `json:"internal"`
+	Within   *units.Length  `json:"within_mm,omitempty"`
+	SmallEnd tapers.End     `json:"small_end,omitempty"`
+	Handle   fouling.Handle `json:"handle,omitempty"`
+	SetAt    *units.Angle   `json:"set_at_deg,omitempty"`
 	// PlaceError is how far the place of each diameter may be off; nil for not at all.
 	PlaceError *units.Length `json:"place_error_mm,omitempty"`
 	Between    *units.Length `json:"between_mm,omitempty"`
@@ -99,9 +88,9 @@ func (in CorrectInput) end() tapers.End {
 // swivel returns the setting of a half angle on this lathe.
 func (in CorrectInput) swivel(half units.Angle) swivel.Input {
 	grows := in.end() == tapers.AtHeadstock
-	reversed := in.Handle == Reversed || in.Handle == "" && !grows && half.Deg() > 45
 	return swivel.Input{
-		HalfAngle: half, Grows: grows, Reversed: reversed, Compound: in.Compound, Tools: swivel.Tools{Unit: in.Unit},
+		HalfAngle: half, Grows: grows, Reversed: fouling.Arrangement{Handle: in.Handle}.Reverses(half, grows),
+		Compound: in.Compound, Tools: swivel.Tools{Unit: in.Unit},
 	}
 }
 
@@ -172,7 +161,7 @@ func (in CorrectInput) checkLathe(bad *check.List) {
 		check.OneOf(bad, "small-end", in.SmallEnd, tapers.Ends)
 	}
 	if in.Handle != "" {
-		check.OneOf(bad, "handle", in.Handle, Handles)
+		check.OneOf(bad, "handle", in.Handle, fouling.Handles)
 	}
 	bad.Above0("between", in.Between)
 	bad.Above0("within", in.Within)

@@ -13,6 +13,7 @@ import (
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/tapers"
+	"setover/tapers/fouling"
 	"setover/tapers/gauge"
 )
 
@@ -534,9 +535,9 @@ func TestScaleAfterwards(t *testing.T) {
 	for _, zero := range []shop.Zero{shop.Along, shop.Across} {
 		for _, back := range []bool{false, true} {
 			for _, end := range tapers.Ends {
-				for _, handle := range gauge.Handles {
+				for _, handle := range fouling.Handles {
 					for _, half := range []float64{5, 30, 60, 85} {
-						grows, reversed := end == tapers.AtHeadstock, handle == gauge.Reversed
+						grows, reversed := end == tapers.AtHeadstock, handle == fouling.Reversed
 						real, out := half+0.31, 0.23 // what was set, and by how much the scale is out
 						tan := math.Tan(real * math.Pi / 180)
 						shown := units.Degrees(reads(real+out, zero, back, grows, reversed))
@@ -648,8 +649,8 @@ func TestSaid(t *testing.T) {
 		{
 			"off", gauge.CorrectInput{Measured: flat, Compound: small, Cross: dial1, SetAt: angle("4.5deg")}, []string{
 				"Indicator in the tool post at centre height, its plunger square to the axis on a straight bar that runs true " +
-					"along it. With the slack of the compound's handle taken up it shows about 1.654 mm over 20 turns of its " +
-					"handle, 20 mm: what it really shows counts.",
+					"along it. With the slack of the compound's handle taken up it shows about 1.654 mm over 20 turns, 20 mm: " +
+					"what it really shows counts.",
 				"Slack the swivel's bolts until it moves by a tap. Move the handle end 0.019 deg away from you: the indicator " +
 					"from 1.654 mm to 1.661 mm, 0.007 mm more, over 20 turns of its handle, 20 mm. A point 100 mm from the " +
 					"swivel's middle goes 0.033 mm. On the scale that is from 4.5 to 4.519 deg, less than its marks of 1 deg tell.",
@@ -667,8 +668,8 @@ func TestSaid(t *testing.T) {
 				SetAt: angle("85.5deg"), Care: gauge.Care{Unit: units.Inch},
 			}, []string{
 				"Indicator in the tool post at centre height, its plunger square to the axis on a straight bar that runs true " +
-					"along it. With the slack of the compound's handle taken up it shows about 0.0827 in over 10 turns of its " +
-					"handle, 1 in: what it really shows counts.",
+					"along it. With the slack of the compound's handle taken up it shows about 0.0827 in over 10 turns, 1 in: " +
+					"what it really shows counts.",
 				"Slack the swivel's bolts until it moves by a tap. Move the handle end 0.019 deg toward you: the indicator " +
 					"from 0.0827 in to 0.083 in, 0.0003 in more, over 10 turns of its handle, 1 in. A point 4 in from the " +
 					"swivel's middle goes 0.0013 in. On the scale that is from 85.5 to 85.481 deg, less than its marks of 1 deg tell.",
@@ -680,8 +681,8 @@ func TestSaid(t *testing.T) {
 		{
 			"blue", gauge.CorrectInput{Blue: gauge.AtLarge, Compound: small}, []string{
 				"Indicator in the tool post at centre height, its plunger square to the axis on a straight bar that runs true " +
-					"along it. With the slack of the compound's handle taken up it shows about 1.661 mm over 20 turns of its " +
-					"handle, 20 mm: what it really shows counts.",
+					"along it. With the slack of the compound's handle taken up it shows about 1.661 mm over 20 turns, 20 mm: " +
+					"what it really shows counts.",
 				"Slack the swivel's bolts until it moves by a tap. Move the handle end toward you a little: for each 0.01 mm of " +
 					"gap on the diameter at the end that does not touch 0.00474 deg, which is 0.0016 mm less on the indicator.",
 				"Tighten the bolts in turn, and look at the indicator again: that moves it.",

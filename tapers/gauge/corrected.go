@@ -220,14 +220,23 @@ func (r *CorrectResult) stepsSwivel(s *sheet.Sheet) {
 	const slack = "Slack the swivel's bolts until it moves by a tap."
 	switch {
 	case r.Measured != nil:
-		s.Do(slack, " ", begun(r.Setting), " A point ", r.endMoves(), ".", r.onScale())
+		s.Do(slack, " ", begun(r.Setting), " A point ", r.endMoves(), ".", r.onScale(), r.roundAbout())
 	case r.PerHundredth == nil:
-		s.Do(slack, " ", begun(r.Setting))
+		s.Do(slack, " ", begun(r.Setting), r.roundAbout())
 	default:
 		s.Do(slack, " ", begun(say.Of(r.Setting, ": for each ", r.PerHundredth.each(), " of gap on the diameter at the end ",
-			"that does not touch ", r.PerHundredth, ", which is ", r.per(), " on the indicator")))
+			"that does not touch ", r.PerHundredth, ", which is ", r.per(), " on the indicator")), r.roundAbout())
 	}
 	s.Do("Tighten the bolts in turn, and look at the indicator again: that moves it.")
+}
+
+// roundAbout says that the slide is taken to stand the other way round.
+func (r *CorrectResult) roundAbout() say.Text {
+	if r.Inputs.Handle != "" || !r.Inputs.swivel(r.HalfAngle).Reversed {
+		return ""
+	}
+	return say.Of(" That is with the slide the other way round, as usual above 45 deg; if it is not, say ",
+		say.Key("handle"), " normal.")
 }
 
 // per words what the gap is on the indicator.
@@ -331,6 +340,9 @@ func (r CorrectResult) Sheet() sheet.Sheet {
 	if r.move != nil {
 		s.Remark(&r.IndicatorChange, "over ", r.move.Over())
 		s.Remark(&r.Indicator, "over ", r.move.Over())
+	}
+	if r.Inputs.Between != nil || r.move != nil {
+		s.Remark(&r.HalfAngle, "half angle, the small end at the ", r.Inputs.end())
 	}
 	s.Remark(&r.FarEnd, "on the diameter", over, ", as finely as the indicator is read")
 	s.Remark(&r.OffsetChange, "from where it stands")

@@ -7,7 +7,13 @@
 //
 // Each can be worked from what is measured to the taper or from the taper to
 // what should be measured, and says what a micrometre of reading costs in the
-// angle.
+// angle, and what the angle may be where every reading is off.
+//
+// What came out is put right by what was measured, not by what was set: the slide
+// is turned by what is wanted less what was found, counted from where it stands.
+// Readings tell that no better than they are themselves, so that an answer may be
+// that they do not tell. What is taken off falls short by as much: metal cannot
+// be put back.
 package gauge
 
 import (

@@ -130,8 +130,12 @@ func (m Move) Held() say.Text {
 	if m.Dial.Along == Axis {
 		on = "on a face that is square to it"
 	}
+	far := say.Of(m.Dial.Travel, " of the slide")
+	if m.Dial.Turns > 0 {
+		far = say.Of(say.Count(m.Dial.Turns, "turn", "turns"), ", ", m.Dial.Travel)
+	}
 	return say.Of("Indicator in the tool post at centre height, its plunger ", m.Dial.lies(), " ", on,
-		". With the slack of the compound's handle taken up it shows about ", m.Now, " over ", m.Over(),
+		". With the slack of the compound's handle taken up it shows about ", m.Now, " over ", far,
 		": what it really shows counts.")
 }
 
