@@ -70,6 +70,7 @@ var proofs = map[string]struct{ told, test string }{
 	"taper standard":    {"tapers that have a name", "TestPublishedSlopes"},
 	"taper standards":   {"tapers that have a name", "TestTable"},
 	"taper tailstock":   {"the tailstock", "TestPublishedOffsets"},
+	"taper way":         {"set on the compound", "TestTimeByHand"},
 	"thread clock":      {"clocking", "TestClock"},
 	"thread dial":       {"thread dial", "TestDialPlate"},
 	"thread drill":      {"the hole to tap", "TestPublishedHoles"},

@@ -5,9 +5,11 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"setover/feeds"
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/book/materials"
 	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
@@ -19,12 +21,14 @@ import (
 	"setover/tapers/standard"
 	"setover/tapers/swivel"
 	"setover/tapers/tailstock"
+	"setover/tapers/way"
 )
 
 func taperGroup(a *app) *cobra.Command {
 	return newParent("taper", "setover taper solve --large 30 --small 20 --length 60",
 		taperSolve(a), taperCompound(a), taperTailstock(a), taperStages(a),
-		taperStandard(a), taperStandards(a), taperSine(a), taperGauge(a), taperCorrect(a), taperSeat(a), taperCurve(a))
+		taperWay(a), taperStandard(a), taperStandards(a), taperSine(a), taperGauge(a), taperCorrect(a), taperSeat(a),
+		taperCurve(a))
 }
 
 // geometry binds the flags that say what a taper is.
@@ -90,14 +94,18 @@ func taperCompound(a *app) *cobra.Command {
 	setting(c, &in.Within, &in.Tools)
 	c.needs(func(s *shop.Shop) { in.Bars = s.BoringBars })
 	c.lathe(func(l *shop.Lathe) { in.Lathe = *l })
-	c.checked(func() error {
-		if in.Internal && !end.set {
-			return problem.New(problem.Missing, "small-end", nil, "a bore needs it said which end is small: write ",
-				say.Choice(tapers.Ends))
-		}
-		return nil
-	})
+	c.checked(func() error { return boreEnd(in.Internal, end) })
 	return c.Command
+}
+
+// boreEnd asks which end of a bore is small: it is no more likely to be one than
+// the other.
+func boreEnd(internal bool, end *bound) error {
+	if internal && !end.set {
+		return problem.New(problem.Missing, "small-end", nil, "a bore needs it said which end is small: write ",
+			say.Choice(tapers.Ends))
+	}
+	return nil
 }
 
 func taperTailstock(a *app) *cobra.Command {
@@ -109,7 +117,11 @@ func taperTailstock(a *app) *cobra.Command {
 	length.maybe(c, &in.Ball, "ball", "the diameter of the ball centres, with --centre-hole")
 	length.maybe(c, &in.Hole, "centre-hole", "the mouth of the 60 deg centre holes")
 	length.maybe(c, &in.TestBar, "test-bar", "the length of the bar it is set by, where that is not the work's")
-	length.maybe(c, &in.Within, "within", "what the difference of the diameters may be out, over the length")
+	length.maybe(c, &in.Within, "within", "the most that the far end may be out on the diameter: chooses how it is set")
+	c.checked(func() error {
+		in.Unit = c.app.unit
+		return nil
+	})
 	smallEnd(c, &in.SmallEnd).defaults(string(tapers.AtTailstock))
 	c.lathe(func(l *shop.Lathe) { in.Lathe = *l })
 	return c.Command
@@ -136,6 +148,26 @@ func setting(c *command, within **units.Length, tools *swivel.Tools) {
 		tools.Unit = c.app.unit
 		return nil
 	})
+}
+
+func taperWay(a *app) *cobra.Command {
+	c, in := question(a, way.Choose, "way",
+		"which way to cut a taper on this lathe: compound, bites, tailstock, turned round or form tool, side by side",
+		"setover taper way --large 30 --small 26 --length 120 --between 160")
+	geometry(c, &in.Input)
+	end := smallEnd(c, &in.SmallEnd).defaults(string(tapers.AtTailstock))
+	c.toggle(&in.Internal, "internal", "a tapered bore; --small-end is then needed")
+	length.maybe(c, &in.Between, "between", "the whole length of the work between the centre-hole contacts")
+	length.maybe(c, &in.Stock, "stock", "the diameter before the first pass, else the large end's, in a bore the small")
+	material.flag(c, &in.Material, "material", "what it is cut in, for the time")
+	c.offer("material", materials.Names)
+	choice(c, &in.Tool, "tool", "what the edge is made of", feeds.Tools()).defaults(string(feeds.HSS))
+	place(c, &in.Place)
+	setting(c, &in.Within, &in.Tools)
+	c.needs(func(s *shop.Shop) { in.Bars, in.Drive = s.BoringBars, s.Drive(shop.OnLathe) })
+	c.lathe(func(l *shop.Lathe) { in.Lathe = *l })
+	c.checked(func() error { return boreEnd(in.Internal, end) })
+	return c.Command
 }
 
 // station is "62=20": z and the diameter there.

@@ -3,6 +3,7 @@ package tailstock
 import (
 	"math"
 
+	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/practice"
@@ -25,21 +26,20 @@ const (
 func (m Method) Words() (mm, inch string) {
 	words := map[Method]string{
 		ByMark: "a rule at the marks on its base", ByDial: "the cross slide's dial",
-		ByIndicator: "an indicator on the barrel", AlongBar: "an indicator along the bar",
+		ByIndicator: "an indicator on the barrel", AlongBar: "an indicator along the work, or a bar",
 	}[m]
 	return words, words
 }
 
 // Setting is one way to set the offset: what it sets, how far off that may be
 // either way, and by how much the difference of the taper's diameters may then be
-// out, either way; nil where the taper's length is not known. Keeps says whether
-// that is within what was asked for.
+// out, either way. Keeps says whether that is within what was asked for.
 type Setting struct {
-	Method      Method        `json:"method" show:"by"`
-	Set         units.Length  `json:"offset_set_mm" show:"sets"`
-	Off         units.Length  `json:"offset_off_mm" show:"told to"`
-	DiameterOff *units.Length `json:"diameter_off_mm" show:"may leave"`
-	Keeps       *bool         `json:"keeps"`
+	Method      Method       `json:"method" show:"by"`
+	Set         units.Length `json:"offset_set_mm" show:"sets"`
+	Off         units.Length `json:"offset_off_mm" show:"told to"`
+	DiameterOff units.Length `json:"diameter_off_mm" show:"may leave"`
+	Keeps       bool         `json:"keeps"`
 }
 
 // nothing is what is told from nothing: an error that is reckoned either way is
@@ -51,25 +51,19 @@ var nothing = units.MustLength("0.000001mm")
 func (r *Result) settle() {
 	told := units.FromFloat(practice.BetweenTold.Length().MM() * r.HalfAngle.Sin())
 	add := func(m Method, set, off units.Length) {
-		s := Setting{Method: m, Set: set, Off: off}
-		if r.Length != nil {
-			s.DiameterOff = new(r.diameterOff(set, off))
-			s.Keeps = new(s.DiameterOff.Minus(r.Within).Cmp(nothing) <= 0)
-		}
-		r.Settings = append(r.Settings, s)
+		out := r.diameterOff(set, off)
+		r.Settings = append(r.Settings, Setting{m, set, off, out, out.Minus(r.Within).Cmp(nothing) <= 0})
 	}
 	add(ByMark, r.Offset, practice.RuleTold.Length().Plus(told))
-	unit := units.MM
 	if d := r.Inputs.Lathe.CrossSlide; d != nil {
-		unit = d.Unit
 		s, t := d.Set(r.Offset)
 		r.Turns, r.Divisions, r.DialOffset = &t.Turns, &t.Divisions, &s.Set
 		add(ByDial, s.Set, practice.PaperNip.Length().Plus(told))
 	} else {
 		r.NotChecked("lathe: cross_slide", "no dial of the cross slide is known: its turns are left out")
 	}
-	step := practice.IndicatorStep.Length().Half()
-	if r.Offset.Cmp(practice.IndicatorRange.Length(unit)) <= 0 {
+	step := practice.IndicatorRead.Length(r.Inputs.Unit).Half()
+	if r.Offset.Cmp(practice.IndicatorRange.Length(r.Inputs.Unit)) <= 0 {
 		add(ByIndicator, r.Offset, step.Plus(told))
 	}
 	if r.asLong() {
@@ -78,23 +72,30 @@ func (r *Result) settle() {
 	shown := step.Plus(units.FromFloat(practice.TravelTold.Length().MM() * r.onBar.Tan()))
 	angle := shown.Over(r.Travel) * math.Pow(r.onBar.Cos(), 3)
 	add(AlongBar, r.Offset, units.FromFloat(angle*r.long.MM()).Plus(told))
-	best := 0
-	for i, s := range r.Settings {
-		switch {
-		case s.Keeps == nil:
-			best = min(len(r.Settings)-1, max(best, i)) // the finest
-		case *s.Keeps:
+	best := r.Settings[0]
+	for _, s := range r.Settings {
+		if s.Keeps {
 			r.choose(s)
 			return
-		case s.DiameterOff.Less(*r.Settings[best].DiameterOff):
-			best = i
+		}
+		if s.DiameterOff.Less(best.DiameterOff) {
+			best = s
 		}
 	}
-	r.choose(r.Settings[best])
-	if s := r.Settings[best]; s.DiameterOff != nil {
-		r.Warn("within", "no way to set it keeps ", r.Within, ": ", s.Method, " may leave ", s.DiameterOff.Up(),
-			" on the diameter; measure the first cuts, and put it right by what they show")
+	r.choose(best)
+	r.tooFar()
+}
+
+// tooFar says that no way to set it keeps what is asked, which is a no where it
+// was asked in so many words.
+func (r *Result) tooFar() {
+	why := say.Of("no way to set it keeps ", r.Within.Wrung(), ": ", r.Method, " may leave ", r.DiameterOff.Up(),
+		" on the diameter")
+	if r.Inputs.Within != nil {
+		r.No(problem.New(problem.NotReachable, "within", r.Inputs.Within, why))
+		return
 	}
+	r.Warn("within", why, "; measure the first cuts, and put it right by what they show")
 }
 
 func (r *Result) choose(s Setting) {
@@ -110,9 +111,18 @@ func (r *Result) diameterOff(set, off units.Length) units.Length {
 	most := 0.0
 	for _, e := range []units.Length{set.Minus(off), set.Plus(off)} {
 		b := math.Asin(min(e.Over(r.Between), 1))
-		most = max(most, 2*r.Length.MM()*math.Abs(math.Tan(b)-r.HalfAngle.Tan()))
+		most = max(most, 2*r.over().MM()*math.Abs(math.Tan(b)-r.HalfAngle.Tan()))
 	}
 	return units.FromFloat(most)
+}
+
+// over is the length that it is judged over: the taper's, or for a slope without
+// sizes a usual one.
+func (r *Result) over() units.Length {
+	if r.Length != nil {
+		return *r.Length
+	}
+	return practice.SlopeLength.Length(r.Inputs.Unit)
 }
 
 // bar works out what an indicator shows along the bar between the centres. The
@@ -177,17 +187,20 @@ func (r *Result) procedure(s *sheet.Sheet) {
 	s.Do("Leave the barrel clamped where it is, and slacken the tailstock's clamp just enough to move it.")
 	switch r.Method {
 	case ByMark:
-		s.Do("Move the tailstock ", r.way(), " until a rule shows ", r.Offset, " between the two marks on its base.")
+		s.Do("Move the tailstock ", r.Way(), " until a rule shows ", r.Offset, " between the two marks on its base.")
 	case ByDial:
 		r.byDial(s)
 	case ByIndicator:
 		r.byIndicator(s)
 	case AlongBar:
-		s.Do("Move the tailstock ", r.way(), " by ", r.Offset, " or near it, then little by little until the indicator ",
+		s.Do("Move the tailstock ", r.Way(), " by ", r.Offset, " or near it, then little by little until the indicator ",
 			"shows what the proof below says.")
 	}
 	s.Do("Clamp the tailstock, take up the centre with the barrel, and look again: clamping moves it.")
 	s.Do(r.proof())
+	if !r.asLong() {
+		s.Do("Take the bar out and slide the tailstock along the bed to take the work, and on no account across it.")
+	}
 	s.Do("Leave the compound where it is. With the tool at centre height touch the work at its small end, at the ",
 		r.Inputs.SmallEnd, "; take the depth with the cross slide and feed with the carriage.")
 	r.correction(s)
@@ -235,7 +248,8 @@ func (r *Result) alongWork() (mm, inch units.Length) {
 	return on(r.Travel), on(r.inchTravel)
 }
 
-func (r *Result) way() say.Text {
+// Way says which way the tailstock is moved.
+func (r *Result) Way() say.Text {
 	if r.Direction == AwayFromOperator {
 		return "away from you"
 	}

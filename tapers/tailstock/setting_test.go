@@ -2,6 +2,7 @@ package tailstock_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -9,6 +10,7 @@ import (
 
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 	"setover/tapers"
 	"setover/tapers/tailstock"
 )
@@ -102,11 +104,11 @@ func TestChosen(t *testing.T) {
 			in.Within = length(tc.within)
 		}
 		r := set(t, in)
-		if got := units.AsPrinted(*r.DiameterOff, tc.off); r.Method != tc.method || got != tc.off {
+		if got := units.AsPrinted(r.DiameterOff, tc.off); r.Method != tc.method || got != tc.off {
 			t.Errorf("within %s: %s, %s; want %s, %s", tc.within, r.Method, got, tc.method, tc.off)
 		}
-		if told := len(r.Warnings) > 0; told != (tc.within == "0.001mm") {
-			t.Errorf("within %s: %v", tc.within, r.Warnings)
+		if told := len(r.Fails()) > 0; told != (tc.within == "0.001mm") || len(r.Sheet().Procedure) == 0 {
+			t.Errorf("within %s: %v", tc.within, r.Fails())
 		}
 	}
 	// A Morse taper, 1 in 20.047 on 65 mm, is kept to a tenth of that, which no way
@@ -233,6 +235,17 @@ func TestTakes(t *testing.T) {
 		}
 		if steps := len(r.Sheet().Procedure); (steps == 0) != (tc.want != "") {
 			t.Errorf("%s: %d steps", tc.want, steps)
+		}
+	}
+}
+
+// Set over further than centres stand is said: 8 deg.
+func TestSteep(t *testing.T) {
+	for half, want := range map[float64]bool{8: false, 8.1: true} {
+		a := units.Degrees(half)
+		r := set(t, tailstock.Input{Input: tapers.Input{HalfAngle: &a}, Between: length("30mm"), Lathe: small()})
+		if got := slices.ContainsFunc(r.Warnings, func(w sheet.Warning) bool { return w.Code == "steep" }); got != want {
+			t.Errorf("%v deg: %v", half, r.Warnings)
 		}
 	}
 }

@@ -34,6 +34,7 @@ package tailstock
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"setover/setup/base/check"
@@ -41,6 +42,7 @@ import (
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
+	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/tapers"
@@ -72,6 +74,7 @@ type Input struct {
 	Hole *units.Length `json:"centre_hole_mm,omitempty"`
 
 	Lathe shop.Lathe `json:"-"`
+	Unit  units.Unit `json:"-"` // the indicator is in
 }
 
 // Result is how far and which way the tailstock moves, and how it is set there.
@@ -85,7 +88,7 @@ type Result struct {
 	Method       Method        `json:"method" show:"set it by"`
 	OffsetSet    units.Length  `json:"offset_set_mm"`
 	SetHalfAngle units.Angle   `json:"half_angle_set_deg"`
-	DiameterOff  *units.Length `json:"diameter_off_mm" show:"which may leave"`
+	DiameterOff  units.Length  `json:"diameter_off_mm" show:"which may leave"`
 	Within       units.Length  `json:"within_mm"`
 	Available    *units.Length `json:"offset_available_mm" show:"the tailstock moves" as:"down" note:"that way"`
 	Possible     *bool         `json:"possible"`
@@ -186,7 +189,7 @@ func Set(in Input) (Result, error) {
 	}
 	r := Result{
 		Inputs: in, Taper: t, PerLength: units.FromFloat(t.HalfAngle.Sin()), Direction: TowardOperator,
-		Settings: []Setting{}, Within: in.Input.Within(in.Within, units.MM),
+		Settings: []Setting{}, Within: in.Input.Within(in.Within, in.Unit),
 	}
 	if in.SmallEnd == tapers.AtHeadstock {
 		r.Direction = AwayFromOperator
@@ -206,6 +209,10 @@ func Set(in Input) (Result, error) {
 	}
 	r.reach()
 	r.takes()
+	if most := practice.SetOverMost.Angle(); most.Deg() < t.HalfAngle.Deg() {
+		r.Warn("steep", "set over for more than ", say.Num(most.Deg(), 2),
+			" deg even ball centres bear badly: use the compound")
+	}
 	r.bar()
 	r.settle()
 	r.Caution(cautions.BetweenDog, cautions.Rezero, cautions.EyeProtection, cautions.Manual)
@@ -272,14 +279,16 @@ func offExact(off units.Rounded) say.Text {
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Taper with the tailstock set over")
-	s.Remark(&r.Offset, r.way(), ", the small end at the ", r.Inputs.SmallEnd)
-	s.Remark(&r.Method, "the least trouble that keeps ", r.Within, " over the length")
-	if r.DiameterOff == nil {
-		s.Remark(&r.Method, "what it may leave is told where the taper's length is known")
-	} else if r.Within.Less(*r.DiameterOff) {
+	s.Remark(&r.Offset, r.Way(), ", the small end at the ", r.Inputs.SmallEnd)
+	s.Remark(&r.Method, "the least trouble that keeps ", r.Within.Wrung())
+	if r.Within.Less(r.DiameterOff) {
 		s.Remark(&r.Method, "which may leave the least")
 	}
-	s.Remark(&r.DiameterOff, "on the difference of the diameters, either way")
+	over := say.Text("")
+	if r.Length == nil {
+		over = say.Of(" over ", r.over())
+	}
+	s.Remark(&r.DiameterOff, "at the most, on the difference of the diameters", over)
 	s.Remark(&r.Rule, offExact(r.Rule.Minus(r.Offset).Fine()))
 	s.Remark(&r.BallOut, "outside the face, at each end")
 	if r.Inputs.Faces == nil {
@@ -287,8 +296,8 @@ func (r Result) Sheet() sheet.Sheet {
 		s.Remark(&r.BallOut, "outside the face, at each end: give the length over the faces with ", say.Key("faces"))
 	}
 	s.Remark(&r.Between, "over the faces, and twice what a ball's middle stands out")
-	if len(r.Fails()) == 0 {
-		r.procedure(s)
+	if !slices.ContainsFunc(r.Fails(), func(p problem.Problem) bool { return p.At.Key != "within" }) {
+		r.procedure(s) // which is for what can be cut, if not as near as was asked
 	}
 	s.Behind(&r.Rule, &r.Included, &r.Ratio, &r.Percent, &r.PerFoot, &r.Large, &r.Small, &r.Length, &r.SlopeLength)
 	s.Figures()

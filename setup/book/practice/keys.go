@@ -87,6 +87,7 @@ const (
 // Angles.
 const (
 	FormToolStep     angle = "form-tool-step"
+	SetOverMost      angle = "set-over-most"
 	ViceStep         angle = "vice-step"
 	PointAngle       angle = "point-angle"
 	CentreCone       angle = "centre-cone"
@@ -170,6 +171,12 @@ const (
 	ProofTurns           number = "proof-turns"
 	RechuckMinutes       number = "rechuck-minutes"
 	SwingMinutes         number = "swing-minutes"
+	SwingBackMinutes     number = "swing-back-minutes"
+	IndicateMinutes      number = "indicate-minutes"
+	SineMinutes          number = "sine-minutes"
+	BiteMinutes          number = "bite-minutes"
+	FormGrindMinutes     number = "form-grind-minutes"
+	HandTurns            number = "hand-turns"
 	SteadyMinutes        number = "steady-minutes"
 	VblockMinutes        number = "vblock-minutes"
 	DividingMinutes      number = "dividing-minutes"

@@ -135,7 +135,7 @@ var plausible = map[string][2]float64{
 	"mm": {0, 25}, "in": {0.0005, 1}, "deg": {0.1, 120}, "mm/rev": {0.01, 0.2}, "mm/min": {100, 5000}, "ppm": {10, 5000},
 	"D": {0, 10}, "d": {0.5, 3}, "P": {0.1, 8}, "%": {5, 110}, "part": {0.1, 1}, "times": {1, 15}, "steps": {10, 60},
 	"min": {1, 30}, "s": {0.2, 5}, "turns": {1, 10}, "teeth": {1, 8}, "passes": {1, 100}, "N": {5, 50},
-	"in/ft": {0.0005, 0.01},
+	"in/ft": {0.0005, 0.01}, "1/min": {10, 120},
 }
 
 // Every row says what it is and where it comes from, its value is a plain
