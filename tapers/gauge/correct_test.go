@@ -1,6 +1,7 @@
 package gauge_test
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 	"slices"
@@ -11,6 +12,7 @@ import (
 
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
+	"setover/setup/page/render"
 	"setover/setup/page/sheet"
 	"setover/tapers"
 	"setover/tapers/fouling"
@@ -878,5 +880,86 @@ func TestPlacesAreOff(t *testing.T) {
 		Input: in.Input, Blue: gauge.AtLarge, PlaceError: length("0.1mm"),
 	}); err == nil || err.Error() != "measured: is needed with place-error" {
 		t.Error(err)
+	}
+}
+
+// Whatever is asked, it is answered or refused: no figure is no number, and every sheet
+// can be worded.
+func TestNothingBreaks(t *testing.T) {
+	answered := 0
+	rapid.Check(t, func(rt *rapid.T) {
+		maybe := func(name string, from, to int) *units.Length {
+			if !rapid.Bool().Draw(rt, name+" given") {
+				return nil
+			}
+			return new(units.FromFloat(hundredths(rt, name, from, to)))
+		}
+		in := gauge.CorrectInput{
+			Input:    tapers.Input{HalfAngle: new(units.Degrees(hundredths(rt, "half", 1, 8999)))},
+			StickOut: maybe("stick-out", -500, 500), Within: maybe("within", 1, 50), Between: maybe("between", 1, 90000),
+			SmallEnd: rapid.SampledFrom([]tapers.End{"", tapers.AtTailstock, tapers.AtHeadstock}).Draw(rt, "end"),
+			Handle:   rapid.SampledFrom([]fouling.Handle{"", fouling.Normal, fouling.Reversed}).Draw(rt, "handle"),
+			Internal: rapid.IntRange(0, 3).Draw(rt, "bore") == 0,
+			Care: gauge.Care{
+				Unit: rapid.SampledFrom([]units.Unit{units.MM, units.Inch}).Draw(rt, "unit"), ReadingError: maybe("each", 0, 100),
+			},
+		}
+		if l := maybe("length", 1, 20000); l != nil {
+			in.Length, in.Small = l, new(units.FromFloat(hundredths(rt, "small", 0, 5000)))
+		}
+		switch rapid.IntRange(0, 4).Draw(rt, "way") {
+		case 0, 1:
+			for range rapid.IntRange(2, 4).Draw(rt, "readings") {
+				in.Measured = append(in.Measured, at(hundredths(rt, "z", -100, 10000), hundredths(rt, "dia", 0, 20000)))
+			}
+			in.PlaceError = maybe("place", 0, 100)
+		case 2:
+			in.Blue, in.Gap = rapid.SampledFrom(gauge.Ends).Draw(rt, "blue"), maybe("gap", 0, 300)
+		case 3:
+			in.Roll, in.Height = length("10mm"), length("20mm")
+			in.Over = new(units.FromFloat(hundredths(rt, "over", 0, 9000)))
+			in.OverRaised = new(in.Over.Plus(units.FromFloat(hundredths(rt, "raised", 0, 9000))))
+		}
+		if rapid.Bool().Draw(rt, "a compound") {
+			in.Compound = &shop.Compound{
+				Scale: shop.Scale{
+					Zero: rapid.SampledFrom([]shop.Zero{shop.Along, shop.Across}).Draw(rt, "zero"),
+					Step: units.Degrees(0.5), BackAfter90: rapid.Bool().Draw(rt, "back"),
+				},
+				Travel: maybe("travel", 1, 20000),
+			}
+			if rapid.Bool().Draw(rt, "limited") {
+				in.Compound.Scale.Limit = new(units.Degrees(hundredths(rt, "limit", 1000, 18000)))
+			}
+			if lead := maybe("lead", 50, 500); lead != nil {
+				in.Compound.Screw = &shop.Dial{Lead: *lead, Divisions: 40}
+			}
+			if rapid.Bool().Draw(rt, "set") {
+				in.SetAt = new(units.Degrees(hundredths(rt, "set at", 0, 18000)))
+			}
+		}
+		if rapid.Bool().Draw(rt, "a dial") {
+			in.Cross = dial1
+		}
+		r, err := gauge.Correct(in)
+		if err != nil {
+			return
+		}
+		answered++
+		if _, err := json.Marshal(r); err != nil {
+			rt.Fatal(err)
+		}
+		for _, unit := range []units.Unit{units.MM, units.Inch} {
+			page, err := render.Bytes(r, render.Look{Format: render.Table, Units: unit, Working: true})
+			if err != nil || strings.Contains(string(page), "NaN") || strings.Contains(string(page), "Inf") {
+				rt.Fatal(err, string(page))
+			}
+		}
+		if r.TakeOff != nil && (r.Infeed.Sign() < 0 || r.Leaves != nil && r.Leaves.Sign() < 0) {
+			rt.Fatalf("wound in %v, leaves %v", r.Infeed.Decimal(), r.Leaves.Decimal())
+		}
+	})
+	if answered == 0 {
+		t.Error("nothing was answered")
 	}
 }
