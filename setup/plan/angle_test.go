@@ -125,3 +125,35 @@ func TestPointIsNotCutShort(t *testing.T) {
 		t.Error("no taper is cut")
 	}
 }
+
+// On a zero across the axis that counts back, a taper that shrinks toward the tailstock and
+// one that grows by the same angle read alike, one past 90 and one not: by hand atan(5/20)
+// = 14.036 deg, 90 - 14 = 76 on the scale and 90 + 14 = 104, which counts back to 76.
+func TestPast90IsSaid(t *testing.T) {
+	s := loadShop(t, map[string]string{
+		"zero: along": "zero: across", "numbering: up": "numbering: back-after-90", "limit: 60deg": "limit: 150deg",
+	})
+	said := map[bool]int{}
+	for _, profile := range []string{"[[0, 20], [30, 20], [50, 30], [60, 30]]", "[[0, 20], [40, 20], [60, 10]]"} {
+		r := make1(t, parse(t, "material: brass\ngeneral: coarse\nround:\n  profile: "+profile+"\n"), s)
+		for _, o := range r.Operations {
+			if o.Kind != op.Taper {
+				continue
+			}
+			shrinks := o.op.Setup.State.Compound < 0
+			said[shrinks]++
+			text := settings(o)
+			want := "move the handle end toward the tailstock to 76 deg on the scale; exact"
+			if shrinks {
+				want = "move the handle end toward the tailstock, past 90 and on away from you, to 76 deg on the scale, " +
+					"104 from zero"
+			}
+			if !strings.Contains(text, want) {
+				t.Errorf("%s: does not say %s:\n%s", profile, want, text)
+			}
+		}
+	}
+	if said[true] == 0 || said[false] == 0 {
+		t.Errorf("%d shrink and %d grow", said[true], said[false])
+	}
+}

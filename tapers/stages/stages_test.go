@@ -128,6 +128,14 @@ func TestSettings(t *testing.T) {
 			t.Errorf("got  %s\nwant %s", got[i], want)
 		}
 	}
+	// 1 and 3 are opposite tapers: on this scale they read alike, and the hand turns 126.870
+	// and 53.130 the same way round.
+	for i, want := range map[int]string{0: "126.870 counter-clockwise true", 2: "53.130 counter-clockwise false"} {
+		s := r.Stages[i]
+		if got := fmt.Sprintf("%.3f %s %v", s.Turn.Deg(), *s.TurnDirection, *s.Past90); got != want {
+			t.Errorf("stage %d: the hand turns %s, by hand %s", s.N, got, want)
+		}
+	}
 	notes := say.Join(r.Sheet().Notes, "\n").String()
 	want := "Stage 2: from zero (slide square to the axis, handle toward you) move the handle end toward the tailstock, " +
 		"past 90 and on away from you, to about 86.2 deg on the scale, 93.814 from zero, since it counts back past 90, then "

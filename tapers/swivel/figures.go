@@ -1,6 +1,8 @@
 package swivel
 
 import (
+	"slices"
+
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
@@ -34,7 +36,7 @@ type Tried struct {
 	Travel    *units.Length `json:"indicator_travel_mm" show:"over"` // nil by the scale
 	HalfAngle units.Angle   `json:"half_angle_deg" show:"half angle"`
 	Off       units.Angle   `json:"may_be_off_deg" show:"may be off"`
-	FarEnd    units.Length  `json:"far_end_error_mm" show:"far end, at most"`
+	FarEnd    units.Length  `json:"far_end_error_mm" show:"far end, at most" as:"up"`
 	Keeps     bool          `json:"keeps"`
 }
 
@@ -55,7 +57,7 @@ type Figures struct {
 	Setting       say.Text        `json:"setting"`
 	Method        Method          `json:"method" show:"set by"`
 	Between       *say.Text       `json:"between"`
-	FarEnd        units.Length    `json:"far_end_error_mm" show:"far end, at most"`
+	FarEnd        units.Length    `json:"far_end_error_mm" show:"far end, at most" as:"up"`
 	Within        units.Length    `json:"within_mm"`
 	Kept          bool            `json:"within_kept"`
 	SetHalfAngle  units.Angle     `json:"half_angle_set_deg"`
@@ -88,7 +90,8 @@ type Figures struct {
 // proves it.
 func Set(in Input, asked Asked) Figures {
 	within, over := asked.Within, asked.over(in.Unit)
-	choice := in.Choose(func(w Way) bool { return w.FarEnd(over).Cmp(within) <= 0 })
+	ways := slices.Collect(in.Ways())
+	choice := choose(slices.Values(ways), func(w Way) bool { return w.FarEnd(over).Cmp(within) <= 0 })
 	f := Figures{
 		Setting: choice.Say(), Method: choice.Method, FarEnd: choice.FarEnd(over), Within: within, Kept: choice.Keeps,
 		SetHalfAngle: choice.HalfAngle, Swivel: in.Swivel(), HandleToward: in.Toward(), Reversed: in.Reversed,
@@ -112,7 +115,7 @@ func Set(in Input, asked Asked) Figures {
 	if d.Turns > 0 {
 		f.IndicatorTurns = &d.Turns
 	}
-	for w := range in.Ways() {
+	for _, w := range ways {
 		far := w.FarEnd(over)
 		t := Tried{w.Method, nil, w.HalfAngle, w.Off(), far, far.Cmp(within) <= 0}
 		if w.Method == ByIndicator || w.Method == BySineBar {

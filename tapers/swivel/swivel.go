@@ -179,10 +179,12 @@ type Choice struct {
 
 // Choose returns the way with the least trouble that keeps. Where none does it is
 // the one that may be least off.
-func (in Input) Choose(keeps func(Way) bool) Choice {
+func (in Input) Choose(keeps func(Way) bool) Choice { return choose(in.Ways(), keeps) }
+
+func choose(ways iter.Seq[Way], keeps func(Way) bool) Choice {
 	var best Choice
 	var not []Method
-	for w := range in.Ways() {
+	for w := range ways {
 		if keeps(w) {
 			not = slices.DeleteFunc(not, func(m Method) bool { return m == w.Method })
 			return Choice{w, true, not}
