@@ -13,7 +13,7 @@ import (
 
 // Asked is what a setting has to keep: the most that the far end may be out on the
 // diameter over a length, and whether somebody said so much. Length is nil for a
-// slope without sizes, which is judged over 100 mm, or 4 in.
+// slope without sizes, which is judged over 100 mm, or 4 in, of its side.
 type Asked struct {
 	Within units.Length
 	Given  bool
@@ -21,7 +21,17 @@ type Asked struct {
 	Judged bool // by whoever asks: nothing is said of what does not keep it
 }
 
-// over returns the length that it is judged over.
+// axial returns the length along the axis that it is judged over: that of the taper,
+// else of so much of its side.
+func (a Asked) axial(in Input) units.Length {
+	if a.Length != nil {
+		return *a.Length
+	}
+	return units.FromFloat(a.over(in.Unit).MM() * in.HalfAngle.Cos())
+}
+
+// over returns the length that it is judged over, for a slope without sizes of its
+// side.
 func (a Asked) over(u units.Unit) units.Length {
 	if a.Length != nil {
 		return *a.Length
@@ -89,7 +99,7 @@ type Figures struct {
 // nearest there is. The indicator is that of the way that was chosen, or what
 // proves it.
 func Set(in Input, asked Asked) Figures {
-	within, over := asked.Within, asked.over(in.Unit)
+	within, over := asked.Within, asked.axial(in)
 	ways := slices.Collect(in.Ways())
 	choice := choose(slices.Values(ways), func(w Way) bool { return w.FarEnd(over).Cmp(within) <= 0 })
 	f := Figures{
@@ -172,7 +182,7 @@ func (a Asked) overWords(u units.Unit) say.Text {
 	if a.Length != nil {
 		return ""
 	}
-	return say.Of(" over ", a.over(u))
+	return say.Of(" over ", a.over(u), " of its side")
 }
 
 // Words says how the angle is hit.
@@ -204,7 +214,11 @@ func (f Figures) How() []say.Text {
 func (f *Figures) Explain(s *sheet.Sheet) {
 	in := f.choice.in
 	s.Remark(&f.Method, f.Setting)
-	s.Remark(&f.FarEnd, "on the diameter", f.asked.overWords(in.Unit), "; ", f.Within, " is asked for")
+	whose := "usual"
+	if f.asked.Given {
+		whose = "asked for"
+	}
+	s.Remark(&f.FarEnd, "on the diameter", f.asked.overWords(in.Unit), "; ", f.Within, " is ", whose)
 	if f.Turn != nil {
 		past := say.Text("")
 		if *f.Past90 {

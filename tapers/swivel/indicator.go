@@ -20,13 +20,13 @@ const (
 // Dial is what an indicator shows while the slide travels. Turns are those of the
 // compound's handle, 0 where its screw is not known. Exact is what the half angle
 // makes of it and Shows the nearest that can be read; Per is what 0.01 deg is
-// worth.
+// worth, Needs how much of what it runs on it runs over.
 type Dial struct {
 	Along        Along
 	Travel       units.Length
 	Turns        int64
 	Exact, Shows units.Length
-	Per          units.Length
+	Per, Needs   units.Length
 	Long         bool // it takes a longer plunger than an ordinary indicator has
 }
 
@@ -93,7 +93,8 @@ func (in Input) dial(t, reach units.Length, dir units.Direction) Dial {
 	if d.Along == Cross {
 		other = Axis
 	}
-	d.Per = units.FromFloat(d.Travel.MM() * other.shown(in.HalfAngle) * math.Pi / 18000)
+	d.Needs = units.FromFloat(d.Travel.MM() * other.shown(in.HalfAngle))
+	d.Per = units.FromFloat(d.Needs.MM() * math.Pi / 18000)
 	d.Long = practice.IndicatorRange.Length(in.Unit).Plus(half).Less(d.Exact)
 	return d
 }

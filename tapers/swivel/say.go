@@ -107,7 +107,11 @@ func (w Way) Moves() say.Text {
 		return say.Of("from along the axis, handle toward the tailstock, move the handle end ", first, " by ",
 			deg(w.in.HalfAngle))
 	case exact.OffScale:
-		return say.Of(w.moves(exact), " past the end of the scale at ", w.in.Compound.Scale.Limit, ", ",
+		comma := ","
+		if Past90(exact) { // which ends with one
+			comma = ""
+		}
+		return say.Of(w.moves(exact), comma, " past the end of the scale at ", w.in.Compound.Scale.Limit, ", ",
 			bare(exact.Turn), " from zero in all")
 	}
 	return say.Of(w.moves(exact), " to about ", w.about(exact), " on the scale", w.counted(exact))
@@ -220,9 +224,9 @@ func (w Way) How() []say.Text {
 
 // how says how the indicator is held and wound.
 func (d Dial) how() []say.Text {
-	on := "a straight bar, or a length turned parallel, that runs true along the axis"
+	on := say.Of("a straight bar or a length turned parallel that runs true along the axis, ", d.Needs.Up(), " of it")
 	if d.Along == Axis {
-		on = "the faceplate, or a face that is turned square to the axis"
+		on = say.Of("the faceplate or a face turned square to the axis, ", d.Needs.Up(), " of it from its middle out")
 	}
 	long := say.Text("")
 	if d.Long {

@@ -108,10 +108,10 @@ func TestLeastTrouble(t *testing.T) {
 	}
 }
 
-// A slope without sizes is judged over 100 mm, and 4 in: on a mark 0.1 deg off at 5 deg,
-// 200·(tan 5 - tan 4.9) = 0.3517 mm, and 203.2/200 of it.
+// A slope without sizes is judged over 100 mm of its side, and 4 in: on a mark 0.1 deg off
+// at 5 deg, 200·cos 4.9·(tan 5 - tan 4.9) = 0.3504 mm, and 203.2/200 of it.
 func TestSlopeAlone(t *testing.T) {
-	for unit, want := range map[units.Unit]string{units.MM: "0.3517", units.Inch: "0.3573"} {
+	for unit, want := range map[units.Unit]string{units.MM: "0.3504", units.Inch: "0.3560"} {
 		in := swivel.Input{HalfAngle: *angle("4.9"), Compound: on(), Tools: swivel.Tools{Unit: unit}}
 		f := swivel.Set(in, swivel.Asked{Within: units.MustLength("1mm")})
 		if got := f.FarEnd.Fixed(units.MM, 4, units.Nearest); got != want || f.DiameterError != nil {
@@ -129,37 +129,44 @@ func TestSentences(t *testing.T) {
 		want   string
 	}{
 		{
-			swivel.Input{HalfAngle: *angle("4.9"), Compound: on()}, "1mm", units.MM,
+			swivel.Input{HalfAngle: *angle("4.9"), Compound: on()},
+			"1mm", units.MM,
 			"from zero (slide along the axis, handle toward the tailstock) move the handle end away from you to 5 deg on " +
 				"the scale; exact 4.9 deg",
 		},
 		{
-			swivel.Input{HalfAngle: *angle("5.13"), Grows: true, Compound: on()}, "0.3mm", units.MM,
+			swivel.Input{HalfAngle: *angle("5.13"), Grows: true, Compound: on()},
+			"0.3mm", units.MM,
 			"from zero (slide along the axis, handle toward the tailstock) move the handle end toward you to 5.125 deg on " +
 				"the scale, standing at 5.125, a quarter past 5 toward 5.5; exact 5.13 deg",
 		},
 		{
-			swivel.Input{HalfAngle: *angle("5"), Compound: machines[6].compound()}, "1mm", units.MM,
+			swivel.Input{HalfAngle: *angle("5"), Compound: machines[6].compound()},
+			"1mm", units.MM,
 			"from zero (slide square to the axis, handle toward you) move the handle end toward the tailstock, past 90 and " +
 				"on away from you, to 95 deg on the scale; exact 95 deg",
 		},
 		{
-			swivel.Input{HalfAngle: *angle("5"), Grows: true, Compound: machines[6].compound()}, "1mm", units.MM,
+			swivel.Input{HalfAngle: *angle("5"), Grows: true, Compound: machines[6].compound()},
+			"1mm", units.MM,
 			"from zero (slide square to the axis, handle toward you) move the handle end toward the tailstock to 85 deg on " +
 				"the scale; exact 85 deg",
 		},
 		{
-			swivel.Input{HalfAngle: *angle("5"), Compound: machines[7].compound()}, "1mm", units.MM,
+			swivel.Input{HalfAngle: *angle("5"), Compound: machines[7].compound()},
+			"1mm", units.MM,
 			"from zero (slide square to the axis, handle toward you) move the handle end toward the tailstock, past 90 and " +
 				"on away from you, to 85 deg on the scale, 95 from zero, since it counts back past 90; exact 85 deg",
 		},
 		{
-			swivel.Input{HalfAngle: *angle("60"), Reversed: true, Compound: on()}, "1mm", units.MM,
+			swivel.Input{HalfAngle: *angle("60"), Reversed: true, Compound: on()},
+			"1mm", units.MM,
 			"from zero (slide along the axis, handle toward the tailstock) move the handle end toward you, past 90 and on " +
 				"toward the headstock, to 120 deg on the scale; exact 120 deg",
 		},
 		{
-			swivel.Input{HalfAngle: *angle("60"), Reversed: true, Compound: machines[3].compound()}, "1mm", units.MM,
+			swivel.Input{HalfAngle: *angle("60"), Reversed: true, Compound: machines[3].compound()},
+			"1mm", units.MM,
 			"from zero (slide along the axis, handle toward the tailstock) move the handle end toward you, past 90 and on " +
 				"toward the headstock, past the end of the scale at 60 deg, 120 from zero in all, then by indicator: 10 mm, its " +
 				"plunger along the axis, while the slide goes 20 mm (20 turns of its handle), exact 10 mm",
@@ -168,23 +175,34 @@ func TestSentences(t *testing.T) {
 			swivel.Input{
 				HalfAngle: *angle("4.763642"), Compound: machines[1].compound(), Grows: true,
 				Tools: swivel.Tools{Unit: units.Inch},
-			}, "0.1mm", units.Inch,
+			},
+			"0.1mm", units.Inch,
 			"from zero (slide square to the axis, handle toward you) move the handle end toward the tailstock to about 85.2 " +
 				"deg on the scale, then by indicator: 0.083 in, its plunger square to the axis, while the slide goes 1 in (10 " +
 				"turns of its handle), exact 0.083 in; exact 85.236 deg",
 		},
 		{
-			swivel.Input{HalfAngle: *angle("4.763642")}, "0.1mm", units.MM,
+			swivel.Input{HalfAngle: *angle("70.1"), Grows: true, Compound: machines[3].compound()},
+			"1mm", units.MM,
+			"from zero (slide along the axis, handle toward the tailstock) move the handle end toward you, past the end of " +
+				"the scale at 60 deg, 70.1 from zero in all, then by indicator: 6.81 mm, its plunger along the axis, while the " +
+				"slide goes 20 mm (20 turns of its handle), exact 6.808 mm",
+		},
+		{
+			swivel.Input{HalfAngle: *angle("4.763642")},
+			"0.1mm", units.MM,
 			"from along the axis, handle toward the tailstock, move the handle end away from you by 4.764 deg, then by " +
 				"indicator: 1.66 mm, its plunger square to the axis, while the slide goes 20 mm, exact 1.661 mm",
 		},
 		{
-			swivel.Input{HalfAngle: *angle("60"), Reversed: true}, "1mm", units.MM,
+			swivel.Input{HalfAngle: *angle("60"), Reversed: true},
+			"1mm", units.MM,
 			"set the slide 60 deg from along the axis, counter-clockwise as seen from above, handle toward the operator, " +
 				"then by indicator: 10 mm, its plunger along the axis, while the slide goes 20 mm, exact 10 mm",
 		},
 		{
-			swivel.Input{HalfAngle: *angle("1.4307"), Compound: on(), Tools: machine{bar: "100mm"}.tools()}, "0.01mm", units.MM,
+			swivel.Input{HalfAngle: *angle("1.4307"), Compound: on(), Tools: machine{bar: "100mm"}.tools()},
+			"0.01mm", units.MM,
 			"from zero (slide along the axis, handle toward the tailstock) move the handle end away from you to about 1.4 " +
 				"deg on the scale, then along the sine bar of 100 mm on 2.5 mm of blocks, 1.2 mm + 1.3 mm, under its " +
 				"headstock-side roll: an indicator stands still along it while the slide goes 75 mm; exact 1.431 deg",
