@@ -135,6 +135,11 @@ func taperStages(a *app) *cobra.Command {
 		each(c, &in.Stations, "station", "a place from the left end and the diameter there; at least two, left to right")
 	place(c, &in.Place)
 	setting(c, &in.Within, &in.Tools)
+	c.needs(func(s *shop.Shop) {
+		if p := s.Parting; p != nil {
+			in.Blade, in.BladeReach = &p.Blade, p.Reach
+		}
+	})
 	c.lathe(func(l *shop.Lathe) { in.Lathe = *l })
 	return c.Command
 }

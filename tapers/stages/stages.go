@@ -63,6 +63,10 @@ type Input struct {
 	// nil what is usual; Tools what the swivel is set with.
 	Within *units.Length `json:"within_mm,omitempty"`
 	Tools  swivel.Tools  `json:"-"`
+
+	// Blade is a parting blade that may cut a groove, BladeReach how deep it does;
+	// nil: there is none, it is not known.
+	Blade, BladeReach *units.Length `json:"-"`
 }
 
 // Stage is one stretch of the outside. Angles are nil where it is no taper,
@@ -94,16 +98,22 @@ type Stage struct {
 	// Alternatives is what would clear where something fouls.
 	Alternatives []fouling.Alternative `json:"alternatives,omitempty"`
 
+	// TurnDown is what a taper is turned down to first, where it is not as thick as
+	// the bar at its larger end.
+	TurnDown *units.Length `json:"turn_down_mm"`
+
 	// Set is the whole setting of a taper; nil for the others.
 	Set *compound.Result `json:"-"`
 }
 
 // Result is the stages and the order to cut them in: the numbers of the
-// stages, first to last.
+// stages, first to last. Those of one list of Together stand in each other's way and
+// are roughed out together, in steps, before each is finished.
 type Result struct {
-	Inputs Input   `json:"inputs"`
-	Stages []Stage `json:"stages"`
-	Order  []int   `json:"order"`
+	Inputs   Input   `json:"inputs"`
+	Stages   []Stage `json:"stages"`
+	Order    []int   `json:"order"`
+	Together [][]int `json:"together"`
 	sheet.Remarks
 }
 
@@ -115,19 +125,20 @@ func Of(in Input) (Result, error) {
 	if err := in.check(); err != nil {
 		return Result{}, err
 	}
-	if in.FromJaws != nil {
-		in.Work = work(in)
-	}
 	r := Result{Inputs: in}
+	free := in // how each is set does not depend on where it stands
+	free.FromJaws, free.CentreAt = nil, nil
 	for i := range in.Stations[1:] {
-		s, err := stage(in, i)
+		s, err := stage(free, i)
 		if err != nil {
 			return Result{}, err
 		}
 		r.Stages = append(r.Stages, s)
 	}
+	if err := r.cut(); err != nil {
+		return Result{}, err
+	}
 	r.remark()
-	r.Order = order(r.Stages)
 	r.Caution(cautions.LockCompound, cautions.Isolate, cautions.EyeProtection, cautions.Manual)
 	return r, nil
 }
@@ -137,13 +148,35 @@ func (in Input) fromJaws(z units.Length) units.Length {
 	return in.FromJaws.Plus(z.Minus(in.Stations[0].Z))
 }
 
-// work returns the outline of the whole outside, which is in the way.
-func work(in Input) fouling.Profile {
-	var p fouling.Profile
-	for _, s := range in.Stations {
-		p = append(p, fouling.Corner{Z: in.fromJaws(s.Z).MM(), Dia: s.Dia.MM()})
+// cut settles the order, and looks at each taper once more with its tool and on
+// the work as it stands then.
+func (r *Result) cut() error {
+	c := planned(r.Inputs, r.Stages)
+	var at []standing
+	r.Order, r.Together, at = c.run(order(r.Stages))
+	for _, w := range at {
+		s := &r.Stages[w.of]
+		s.ToolHand = c.hands[w.of]
+		if s.Kind != Taper {
+			continue
+		}
+		in := r.Inputs
+		if in.ToolHand = s.ToolHand; in.FromJaws != nil {
+			in.Work = w.stands
+		}
+		again, err := stage(in, w.of)
+		if err != nil {
+			return err
+		}
+		*s = again
+		if dia, ok := c.rough[w.of]; ok {
+			s.TurnDown = new(units.FromFloat(dia))
+		}
 	}
-	return p
+	for _, p := range c.fails {
+		r.No(p)
+	}
+	return nil
 }
 
 func (in Input) check() error {
@@ -175,27 +208,20 @@ func stage(in Input, i int) (Stage, error) {
 	switch {
 	case a.Z.Equal(b.Z):
 		s.Kind = Shoulder
-		if grows {
-			s.ToolHand = fouling.Left
-		}
 		return s, nil
 	case a.Dia.Equal(b.Dia):
 		return s, nil
 	}
 	s.Kind = Taper
 	large, small, length := units.Max(a.Dia, b.Dia), units.Min(a.Dia, b.Dia), b.Z.Minus(a.Z)
-	end, half, tools := tapers.AtTailstock, tapers.HalfAngle(large, small, length), in.Lathe.Tools
+	end := tapers.AtTailstock
 	if grows {
 		end = tapers.AtHeadstock
 	}
-	right := fouling.Arrangement{ToolHand: fouling.Right, PostTurn: in.PostTurn}
+	place := in.Place
 	if in.ToolHand != "" {
 		s.ToolHand = in.ToolHand
-	} else if grows && (!fouling.Owns(tools, fouling.Right) || right.Short(tools, half, grows) != nil) {
-		s.ToolHand = fouling.Left
 	}
-	place := in.Place
-	place.ToolHand = s.ToolHand
 	if in.FromJaws != nil {
 		place.FromJaws = new(in.fromJaws(a.Z))
 	}
@@ -241,6 +267,9 @@ func (r *Result) remark() {
 				r.Warn(w.Code, "stage ", s.N, ": ", w.Text)
 			}
 		}
+		if f := s.Set.Finding; f != nil && f.Tight && len(f.Fouls) == 0 {
+			r.Warn("tight", "stage ", s.N, ": no more than ", f.Clearance.Down(), " is clear")
+		}
 		s.fails(r)
 	}
 }
@@ -249,14 +278,14 @@ func (r *Result) remark() {
 func (s Stage) fails(r *Result) {
 	for i, f := range s.Set.Fails() {
 		clears := say.Text("")
-		if a := s.Set.Alternatives; len(a) > 0 && i == 0 {
+		if a := s.Alternatives; len(a) > 0 && i == 0 {
 			clears = say.Of("; to clear, ", a[0].Say)
 		}
 		r.No(problem.New(f.Code, f.At.Key, nil, "stage ", s.N, ": ", f.Want, clears))
 	}
 }
 
-// order returns the stages in the order to cut them: cylinders and shoulders
+// order returns the stages in the order that is wished for: cylinders and shoulders
 // first while the compound stands true, the largest first so that slender
 // stretches come last, then the tapers, those of one setting together.
 func order(list []Stage) []int {
@@ -271,13 +300,13 @@ func order(list []Stage) []int {
 	slices.SortStableFunc(left, func(a, b Stage) int {
 		return cmp.Or(cmp.Compare(taper(a), taper(b)), largest(b).Cmp(largest(a)))
 	})
-	var out []int
+	var out []int // by index
 	for len(left) > 0 {
 		next := left[0]
 		left = slices.DeleteFunc(left, func(s Stage) bool {
 			with := s.N == next.N || sameSetting(s, next)
 			if with {
-				out = append(out, s.N)
+				out = append(out, s.N-1)
 			}
 			return with
 		})
@@ -302,8 +331,7 @@ func sameSetting(a, b Stage) bool {
 func (r Result) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Stages of an outside")
 	s.Table(r.Stages)
-	s.Note("Cut the stages in the order ", say.Join(r.Order, ", "), ": cylinders and shoulders while the compound ",
-		"stands true, stiff before slender, tapers of one setting together.")
+	r.explain(s)
 	for i, st := range r.Stages {
 		if st.Set == nil {
 			continue
@@ -322,7 +350,7 @@ func (r Result) Sheet() sheet.Sheet {
 				at = append(at, o.N)
 			}
 		}
-		s.Note("Stage ", say.Join(at, ", "), ": ", *st.Setting, ".")
+		s.Note(named(at), ": ", *st.Setting, ".")
 	}
 	s.Note("z runs from the left end of the drawing, the headstock's; a right-hand tool cuts toward the headstock.")
 	if r.Inputs.FromJaws != nil {

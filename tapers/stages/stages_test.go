@@ -47,8 +47,10 @@ func TestStages(t *testing.T) {
 				[2]string{"0", "16"}, [2]string{"14", "16"}, [2]string{"14", "34"}, [2]string{"34", "34"}, [2]string{"96", "20"},
 				[2]string{"140", "3"},
 			), tools,
-			"1 cylinder right, 2 shoulder left, 3 cylinder right, 4 taper right 6.442 counter-clockwise, 5 taper right " +
-				"10.934 counter-clockwise", "[2 3 1 4 5]",
+			// The neck ends at a shoulder that would stand against a right-hand tool's trailing
+			// edge, and is there before the shoulder is faced down to it.
+			"1 cylinder left, 2 shoulder left, 3 cylinder right, 4 taper right 6.442 counter-clockwise, 5 taper right " +
+				"10.934 counter-clockwise", "[3 1 2 4 5]",
 		},
 		{
 			"a gentle growing taper: a right-hand tool's trailing edge clears", at(
@@ -69,7 +71,7 @@ func TestStages(t *testing.T) {
 				[2]string{"0", "20"}, [2]string{"30", "10"}, [2]string{"60", "20"}, [2]string{"90", "10"},
 			), tools,
 			"1 taper right 9.462 counter-clockwise, 2 taper left 9.462 clockwise, 3 taper right 9.462 counter-clockwise",
-			"[1 3 2]",
+			"[3 1 2]", // the last is open to the tool, the first two stand in each other's way
 		},
 		{
 			"an end may come to a point", at([2]string{"0", "0"}, [2]string{"30", "20"}, [2]string{"40", "0"}), nil,
@@ -172,12 +174,13 @@ func TestOrder(t *testing.T) {
 			),
 			"[1 3 2 4]", "[1 3 2 4]",
 		},
-		// A cylinder of 10, a face to 50, a cylinder, and a taper that is larger still.
+		// A cylinder of 10, a face to 50, a cylinder, and a taper that is larger still: the
+		// face is cut down to what is there.
 		{
 			"kinds", at(
 				[2]string{"0", "10"}, [2]string{"20", "10"}, [2]string{"20", "50"}, [2]string{"40", "50"}, [2]string{"60", "70"},
 			),
-			"[2 3 1 4]", "[2 3 1 4]",
+			"[3 1 2 4]", "[3 1 2 4]",
 		},
 	} {
 		for place, want := range map[string]string{"marks": tc.want, "": tc.exact} {

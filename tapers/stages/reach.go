@@ -1,0 +1,566 @@
+package stages
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"setover/setup/base/problem"
+	"setover/setup/base/say"
+	"setover/setup/base/units"
+	"setover/setup/book/practice"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
+	"setover/tapers/fouling"
+)
+
+// Both is a cylinder between two shoulders that a right-hand tool cuts up to the one
+// and a left-hand tool up to the other.
+//
+// Blade is a parting blade, straight in, one cut beside the other.
+const (
+	Both  fouling.Hand = "both"
+	Blade fouling.Hand = "blade"
+)
+
+// mostOut is how far further out of the jaws the work is tried, in the steps that it
+// is set in.
+const mostOut = 50
+
+// grain is the least stretch, in mm, that a tool is asked to get at: the foot of a
+// shoulder.
+const grain = 0.01
+
+// cutting is an outside while it is cut. What is not cut yet stands as thick as the
+// bar, which is the largest diameter; to either side of the stations the work goes
+// on as thick as it ends.
+type cutting struct {
+	in    Input
+	list  []Stage
+	bar   float64 // mm
+	zero  float64 // from a z of the drawing to the profile's
+	tools []shop.Tool
+	jaws  *shop.Chuck // nil where it is not known where they are
+
+	done  map[int]bool    // by index
+	rough map[int]float64 // what a taper is turned down to before it is cut
+	hands []fouling.Hand
+	fails []problem.Problem
+}
+
+// standing is the work as it stands when a stage is cut, by its index.
+type standing struct {
+	of     int
+	stands fouling.Profile
+}
+
+// planned returns how an outside is cut.
+func planned(in Input, list []Stage) *cutting {
+	c := &cutting{
+		in: in, list: list, hands: make([]fouling.Hand, len(list)), done: map[int]bool{}, rough: map[int]float64{},
+	}
+	for _, s := range in.Stations {
+		c.bar = max(c.bar, s.Dia.MM())
+	}
+	c.zero = -in.Stations[0].Z.MM()
+	if in.FromJaws != nil {
+		c.jaws = in.Lathe.Chuck
+		c.zero = in.FromJaws.MM() - in.Stations[0].Z.MM()
+	}
+	c.tools = in.Lathe.Tools
+	if len(c.tools) == 0 { // a person grinds them
+		most := practice.TrailMost.Angle()
+		c.tools = append(fouling.WithUsualTools(in.Lathe).Tools, shop.Tool{Hand: string(fouling.Neutral), Trail: most})
+	}
+	return c
+}
+
+// outline is the work with some of its stages cut.
+func (c *cutting) outline(cut func(i int) bool) (p fouling.Profile) {
+	add := func(z, dia float64) {
+		if n := len(p); n == 0 || p[n-1] != (fouling.Corner{Z: z, Dia: dia}) {
+			p = append(p, fouling.Corner{Z: z, Dia: dia})
+		}
+	}
+	first, last := c.in.Stations[0], c.in.Stations[len(c.in.Stations)-1]
+	if start := first.Z.MM() + c.zero; c.in.FromJaws != nil && start > 0 {
+		add(0, first.Dia.MM())
+		add(start, first.Dia.MM())
+	}
+	for i, s := range c.list {
+		from, to := s.FromDia.MM(), s.ToDia.MM()
+		switch {
+		case s.Kind == Shoulder:
+			continue
+		case !cut(i):
+			from, to = c.thick(i), c.thick(i)
+		}
+		add(s.From.MM()+c.zero, from)
+		add(s.To.MM()+c.zero, to)
+	}
+	if at := c.in.CentreAt; at != nil {
+		add(at.MM(), last.Dia.MM())
+	}
+	return p
+}
+
+// thick is how thick a stage that is not cut yet stands.
+func (c *cutting) thick(i int) float64 {
+	if dia, ok := c.rough[i]; ok {
+		return dia
+	}
+	return c.bar
+}
+
+// turnDown turns every taper that is not cut yet down to its larger end, where a tool
+// gets there: the compound stands true for that still.
+func (c *cutting) turnDown() {
+	for more := true; more; {
+		more = false
+		for i, s := range c.list {
+			large := units.Max(s.FromDia, s.ToDia).MM()
+			if _, ok := c.rough[i]; ok || s.Kind != Taper || c.done[i] || large >= c.bar {
+				continue
+			}
+			c.rough[i] = large
+			p := c.stands().InJaws(c.jaws)
+			from, to, _ := c.span(i)
+			gets := func(h fouling.Hand) bool {
+				t, ok := c.mounted(h)
+				return ok && (h != Blade || c.deep(i)) && reaches(p, from, to, t)
+			}
+			if more = slices.ContainsFunc([]fouling.Hand{fouling.Right, fouling.Left, Blade}, gets); more {
+				break
+			}
+			delete(c.rough, i)
+		}
+	}
+}
+
+// stands is the work with a stage cut, what was cut before it and what is roughed
+// out together with it.
+func (c *cutting) stands(with ...int) fouling.Profile {
+	return c.outline(func(i int) bool { return c.done[i] || slices.Contains(with, i) })
+}
+
+// tool returns a tool of a hand as it is mounted, for a stage; ok is false where
+// there is none. A post turned with the slide turns its edge.
+func (c *cutting) tool(i int, hand fouling.Hand) (t fouling.Tool, ok bool) {
+	t, ok = c.mounted(hand)
+	s := c.list[i]
+	if s.Kind != Taper || c.in.PostTurn != fouling.WithSlide {
+		return t, ok
+	}
+	grows := s.FromDia.Less(s.ToDia)
+	switch {
+	case hand == fouling.Neutral:
+	case grows == (hand == fouling.Right):
+		t.Trail += s.HalfAngle.Deg()
+	default:
+		t.Trail -= s.HalfAngle.Deg()
+	}
+	return t, ok
+}
+
+// mounted returns a tool of a hand in its holder, or the parting blade.
+func (c *cutting) mounted(hand fouling.Hand) (t fouling.Tool, ok bool) {
+	if hand == Blade {
+		if c.in.Blade == nil {
+			return t, false
+		}
+		return fouling.Tool{Hand: fouling.Form, Width: c.in.Blade.MM()}, true
+	}
+	t, ok = fouling.Mounted(c.tools, c.in.Lathe.ToolPost, hand)
+	if c.in.Lathe.ToolPost == nil { // only what stands close is looked at
+		t.Width = 1
+	}
+	return t, ok
+}
+
+// span is where a stage's tool is taken along: of a shoulder its foot, on the lower
+// side; ok is false where nothing is below it.
+func (c *cutting) span(i int) (from, to float64, ok bool) {
+	s := c.list[i]
+	if s.Kind != Shoulder {
+		return s.From.MM() + c.zero, s.To.MM() + c.zero, true
+	}
+	z := s.From.MM() + c.zero
+	if _, ok := c.below(i); !ok {
+		return z, z, false
+	}
+	if s.ToDia.Less(s.FromDia) {
+		return z, z + grain, true
+	}
+	return z - grain, z, true
+}
+
+// below returns the stage at the foot of a shoulder.
+func (c *cutting) below(i int) (foot int, ok bool) {
+	step := 1
+	if s := c.list[i]; s.FromDia.Less(s.ToDia) {
+		step = -1
+	}
+	for foot = i + step; foot >= 0 && foot < len(c.list); foot += step {
+		if c.list[foot].Kind != Shoulder {
+			return foot, true
+		}
+	}
+	return foot, false
+}
+
+// candidates are the hands that may cut a stage, the least trouble first.
+func (c *cutting) candidates(i int) []fouling.Hand {
+	s := c.list[i]
+	switch {
+	case s.Kind == Shoulder:
+		hand := fouling.Right
+		if s.FromDia.Less(s.ToDia) {
+			hand = fouling.Left
+		}
+		return []fouling.Hand{hand, Blade}
+	case s.Kind == Cylinder:
+		return []fouling.Hand{fouling.Right, fouling.Left, Both, fouling.Neutral, Blade}
+	case c.in.ToolHand != "":
+		return []fouling.Hand{c.in.ToolHand}
+	}
+	return []fouling.Hand{fouling.Right, fouling.Left, fouling.Neutral}
+}
+
+// gets reports whether a hand of tool gets at a stage of the work as it stands.
+func (c *cutting) gets(p fouling.Profile, i int, hand fouling.Hand) bool {
+	from, to, ok := c.span(i)
+	if !ok {
+		return hand != Blade
+	}
+	p = p.InJaws(c.jaws)
+	if hand == Both {
+		return c.meet(p, i, from, to)
+	}
+	t, ok := c.tool(i, hand)
+	if !ok || hand == Blade && (!c.deep(i) || c.list[i].Kind == Taper) {
+		return false
+	}
+	if c.in.FromJaws != nil && c.list[i].Kind == Taper && c.in.Lathe.ToolPost != nil {
+		return c.clears(i, hand, p)
+	}
+	return reaches(p, from, to, t)
+}
+
+// reaches reports whether a tool gets at a cut: its edge, and the post to the one side
+// of its holder or to the other.
+func reaches(p fouling.Profile, from, to float64, t fouling.Tool) bool {
+	r := p.Reaches(from, to, t)
+	if r.Clears || t.Post == 0 || t.Hand != fouling.Right && t.Hand != fouling.Left {
+		return r.Clears
+	}
+	edge := t
+	edge.Over, edge.Post = 0, 0
+	if !p.Reaches(from, to, edge).Clears {
+		return false
+	}
+	beside := fouling.Tool{Hand: fouling.Left, Trail: t.Trail, Width: grain, Over: t.Over, Post: t.Post}
+	if t.Hand == fouling.Left {
+		beside.Hand = fouling.Right
+	}
+	return p.Reaches(from, to, beside).MM >= 0
+}
+
+// clears asks the plan view of a taper.
+func (c *cutting) clears(i int, hand fouling.Hand, p fouling.Profile) bool {
+	s := c.list[i]
+	in := fouling.Input{Head: s.FromDia, Tail: s.ToDia, Length: s.To.Minus(s.From), HalfAngle: *s.HalfAngle}
+	in.Place = c.in.Place
+	in.ToolHand, in.Work, in.FromJaws = hand, p, new(c.in.fromJaws(s.From))
+	_, fouls, err := fouling.Meets(in)
+	return err == nil && len(fouls) == 0
+}
+
+// deep reports whether the blade reaches the floor of a groove from the bar.
+func (c *cutting) deep(i int) bool {
+	low := units.Min(c.list[i].FromDia, c.list[i].ToDia).MM()
+	return c.in.BladeReach == nil || (c.bar-low)/2 <= c.in.BladeReach.MM()
+}
+
+// meet reports whether a right-hand tool from the one side and a left-hand one from
+// the other meet between two shoulders.
+func (c *cutting) meet(p fouling.Profile, i int, from, to float64) bool {
+	right, ok := c.tool(i, fouling.Right)
+	left, and := c.tool(i, fouling.Left)
+	if !ok || !and {
+		return false
+	}
+	far := func(reaches func(long float64) bool) float64 {
+		lo, hi := 0.0, to-from
+		for range 40 {
+			if mid := (lo + hi) / 2; reaches(mid) {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		return lo
+	}
+	a := far(func(long float64) bool { return reaches(p, from, from+long, right) })
+	b := far(func(long float64) bool { return reaches(p, to-long, to, left) })
+	return a+b >= to-from
+}
+
+// hand returns the first hand that gets at a stage.
+func (c *cutting) hand(p fouling.Profile, i int) (fouling.Hand, bool) {
+	for _, h := range c.candidates(i) {
+		if c.gets(p, i, h) {
+			return h, true
+		}
+	}
+	return c.candidates(i)[0], false
+}
+
+// run takes the stages in an order that is wished for, each as soon as a tool gets
+// at it: a cut only ever makes room, so that whatever can be reached in any order is
+// reached in this one. Stages that stand in each other's way are roughed out together
+// by steps before each is finished; what no tool gets at even then is a no.
+func (c *cutting) run(wished []int) (order []int, together [][]int, at []standing) {
+	left := slices.Clone(wished)
+	together = [][]int{}
+	take := func(i int, with ...int) {
+		at = append(at, standing{i, c.stands(append(with, i)...).InJaws(c.jaws)})
+		left = slices.DeleteFunc(left, func(k int) bool { return k == i })
+		order = append(order, c.list[i].N)
+	}
+	for len(left) > 0 {
+		c.turnDown()
+		free := slices.IndexFunc(left, func(i int) bool {
+			if foot, ok := c.below(i); c.list[i].Kind == Shoulder && ok && !c.done[foot] {
+				return false
+			}
+			h, ok := c.hand(c.stands(i), i)
+			c.hands[i] = h
+			return ok
+		})
+		if free >= 0 {
+			i := left[free]
+			take(i)
+			c.done[i] = true
+			continue
+		}
+		group := c.group(left)
+		for _, i := range group {
+			var ok bool
+			if c.hands[i], ok = c.hand(c.stands(group...), i); !ok {
+				c.blocked(group, i)
+			}
+		}
+		var numbers []int
+		slices.SortStableFunc(group, func(i, k int) int { return cmp.Compare(c.faced(i), c.faced(k)) })
+		for _, i := range group {
+			take(i, group...)
+			if c.faced(i) == 0 {
+				numbers = append(numbers, c.list[i].N)
+			}
+		}
+		for _, i := range group {
+			c.done[i] = true
+		}
+		if len(numbers) > 1 {
+			together = append(together, numbers)
+		}
+	}
+	return order, together, at
+}
+
+// faced is 1 for a shoulder, which is faced when its foot is there, else 0.
+func (c *cutting) faced(i int) int {
+	if c.list[i].Kind == Shoulder {
+		return 1
+	}
+	return 0
+}
+
+// group returns stages that are left which can be cut once they are roughed out
+// together: those beside one another where that is enough, else all.
+func (c *cutting) group(left []int) []int {
+	for _, i := range left {
+		group := beside(i, left)
+		can := func(k int) bool {
+			_, ok := c.hand(c.stands(group...), k)
+			return ok
+		}
+		if !slices.ContainsFunc(group, func(k int) bool { return !can(k) }) {
+			return group
+		}
+	}
+	return slices.Clone(left)
+}
+
+// beside returns the stages that are left beside one, without a stage between them
+// that is cut, in the order they are left.
+func beside(i int, left []int) (group []int) {
+	from, to := i, i
+	for slices.Contains(left, from-1) {
+		from--
+	}
+	for slices.Contains(left, to+1) {
+		to++
+	}
+	for _, i := range left {
+		if from <= i && i <= to {
+			group = append(group, i)
+		}
+	}
+	return group
+}
+
+// blocked says why no tool gets at a stage, and which would. Of a taper whose place
+// is known the plan view says it.
+func (c *cutting) blocked(group []int, i int) {
+	s, p := c.list[i], c.stands(group...)
+	c.hands[i] = c.nearest(p, i)
+	if s.Kind == Taper && c.in.FromJaws != nil && c.in.Lathe.ToolPost != nil {
+		return
+	}
+	from, to, _ := c.span(i)
+	would := say.Text("; nothing that is ground would")
+	if more, hand, ok := c.furtherOut(group, i); ok {
+		name := say.Of("a ", fouling.Arrangement{ToolHand: hand})
+		if hand == Both {
+			name = "a tool of either hand"
+		}
+		would = say.Of("; with the work ", more, " further out of the jaws ", name, " would")
+	} else if hand, trail, ok := c.ground(p.InJaws(c.jaws), i); ok {
+		edge := "edge trails"
+		if hand == fouling.Neutral {
+			edge = "edges trail"
+		}
+		name := fouling.Arrangement{ToolHand: hand}
+		would = say.Of("; a ", name, " whose ", edge, " by ", trail, " from the work would")
+	} else if gap := p.InJaws(c.jaws).Reaches(from, to, fouling.Tool{Hand: fouling.Form}).MM; s.Kind == Cylinder &&
+		gap > grain && !math.IsInf(gap, 1) {
+		depth := units.FromFloat((c.bar - s.FromDia.MM()) / 2)
+		wide := units.FromFloat(gap).Down()
+		would = say.Of("; a parting blade no wider than ", wide, " that reaches ", depth.Up(), " would")
+	}
+	what := say.Of("stage ", s.N, ": no tool here gets at it")
+	if t, ok := c.tool(i, c.hands[i]); ok {
+		if r := p.InJaws(c.jaws).Reaches(from, to, t); r.Deg < 0 && !math.IsInf(r.Deg, -1) {
+			name := fouling.Arrangement{ToolHand: c.hands[i]}
+			what = say.Of(what, ": the ", name, "'s trailing edge is ", say.Num(math.Ceil(-r.Deg*10-grain)/10, 1), " deg short")
+		} else if r.MM < 0 {
+			what = say.Of(what, ": the post meets what rises beside it by ", units.FromFloat(-r.MM).Up())
+		}
+	}
+	c.fails = append(c.fails, problem.New(problem.NotReachable, "station", nil, what, would))
+}
+
+// furtherOut returns how much further out of the jaws a tool gets at a stage, and
+// which, with 3 mm to spare, where it is the jaws that are in the way.
+func (c *cutting) furtherOut(group []int, i int) (more units.Length, hand fouling.Hand, ok bool) {
+	if c.jaws == nil || c.list[i].Kind == Taper {
+		return more, "", false
+	}
+	for step, n := practice.FurtherOut.Length(), int64(1); n <= mostOut; n++ {
+		out := *c
+		more = step.Times(n)
+		out.in.FromJaws, out.zero = new(c.in.FromJaws.Plus(more)), c.zero+more.MM()
+		if c.in.CentreAt != nil {
+			out.in.CentreAt = new(c.in.CentreAt.Plus(more))
+		}
+		for _, h := range out.candidates(i) {
+			if h != Blade && out.gets(out.stands(group...), i, h) {
+				return more.Plus(practice.EasyClear.Length()), h, true
+			}
+		}
+	}
+	return more, "", false
+}
+
+// nearest returns the hand that is the least short.
+func (c *cutting) nearest(p fouling.Profile, i int) fouling.Hand {
+	from, to, _ := c.span(i)
+	best, most := c.candidates(i)[0], math.Inf(-1)
+	for _, h := range c.candidates(i) {
+		t, ok := c.tool(i, h)
+		if !ok || h == Blade || h == Both {
+			continue
+		}
+		if r := p.InJaws(c.jaws).Reaches(from, to, t); r.Deg > most {
+			best, most = h, r.Deg
+		}
+	}
+	return best
+}
+
+// ground returns the tool that would have to be ground for a stage: the least trail
+// in whole degrees.
+func (c *cutting) ground(p fouling.Profile, i int) (hand fouling.Hand, trail units.Angle, ok bool) {
+	from, to, _ := c.span(i)
+	for deg := practice.UsualTrail.Angle().Deg(); deg <= practice.TrailMost.Angle().Deg(); deg++ {
+		for _, h := range []fouling.Hand{fouling.Right, fouling.Left, fouling.Neutral} {
+			if c.list[i].Kind == Shoulder && h != c.candidates(i)[0] {
+				continue
+			}
+			t, _ := c.tool(i, h)
+			t.Hand, t.Trail = h, deg
+			if reaches(p, from, to, t) {
+				return h, units.Degrees(deg), true
+			}
+		}
+	}
+	return "", units.Angle{}, false
+}
+
+// explain says in which order the stages are cut, and by what.
+func (r *Result) explain(s *sheet.Sheet) {
+	said := map[int]bool{}
+	var list []say.Text
+	for _, n := range r.Order {
+		if said[n] {
+			continue
+		}
+		word := say.Of(n)
+		for _, group := range r.Together {
+			if slices.Contains(group, n) {
+				last := len(group) - 1
+				word = say.Of(say.Join(group[:last], ", "), " and ", group[last],
+					" (roughed out together in steps, then each finished)")
+				for _, m := range group {
+					said[m] = true
+				}
+			}
+		}
+		list = append(list, word)
+	}
+	s.Note("Cut the stages in the order ", say.Join(list, ", "), ": cylinders while the compound stands true, a shoulder ",
+		"when its foot is there, stiff before slender, tapers of one setting together, and first what stands in the way.")
+	for _, st := range r.Stages {
+		if st.TurnDown != nil {
+			s.Note("Stage ", st.N, ": turn it down to ", st.TurnDown, " before the compound is set.")
+		}
+	}
+	by := func(hand fouling.Hand) (of []int) {
+		for _, st := range r.Stages {
+			if st.ToolHand == hand {
+				of = append(of, st.N)
+			}
+		}
+		return of
+	}
+	if of := by(Both); len(of) > 0 {
+		s.Note(named(of), ": a right-hand tool up to the shoulder at the headstock's side and a left-hand ",
+			"one up to the other, to meet between.")
+	}
+	if of := by(Blade); len(of) > 0 {
+		s.Note(named(of), ": the parting blade, ", r.Inputs.Blade, " wide, straight in, one cut beside the other.")
+	}
+	if of := by(fouling.Neutral); len(of) > 0 {
+		s.Note(named(of), ": the pointed tool.")
+	}
+}
+
+// named names stages by their numbers.
+func named(of []int) say.Text {
+	last := len(of) - 1
+	if last == 0 {
+		return say.Of("Stage ", of[0])
+	}
+	return say.Of("Stages ", say.Join(of[:last], ", "), " and ", of[last])
+}
