@@ -323,7 +323,7 @@ func (c *cutting) run(wished []int) (order []int, together [][]int, at []standin
 	left := slices.Clone(wished)
 	together = [][]int{}
 	take := func(i int, with ...int) {
-		at = append(at, standing{i, c.stands(append(with, i)...).InJaws(c.jaws)})
+		at = append(at, standing{i, c.stands(append(with, i)...)})
 		left = slices.DeleteFunc(left, func(k int) bool { return k == i })
 		order = append(order, c.list[i].N)
 	}
