@@ -202,9 +202,45 @@ func (r *Result) procedure(s *sheet.Sheet) {
 		s.Do("Take the bar out and slide the tailstock along the bed to take the work, and on no account across it.")
 	}
 	s.Do("Leave the compound where it is. With the tool at centre height touch the work at its small end, at the ",
-		r.Inputs.SmallEnd, "; take the depth with the cross slide and feed with the carriage.")
+		r.Inputs.SmallEnd, "; take the depth with the cross slide and feed with the carriage. ", r.downTo())
 	r.correction(s)
 	s.Do("Afterwards bring the tailstock back until the indicator shows the same all along again.")
+}
+
+// infeed works out how far the cross slide goes in:
+//
+//	(D - d)/(2·cos a)
+//
+// It goes in square to the bed, and the work stands a to it.
+func (r *Result) infeed() {
+	if r.Length == nil {
+		return
+	}
+	r.Infeed = new(units.FromFloat(r.Large.Minus(*r.Small).MM() / (2 * r.HalfAngle.Cos())))
+	d := r.Inputs.Lathe.CrossSlide
+	if d == nil {
+		return
+	}
+	lines, round := r.Infeed.Steps(d.Division(), units.Down), int64(d.Divisions)
+	r.InfeedTurns, r.InfeedDivisions = new(lines/round), new(lines%round)
+	left := r.Infeed.Minus(d.Division().Times(lines)).MM()
+	r.Left = new(units.FromFloat(2 * left * r.HalfAngle.Cos()))
+}
+
+// downTo says how far in the work is down to size.
+func (r *Result) downTo() say.Text {
+	if r.Infeed == nil {
+		return ""
+	}
+	from := say.Of("Work that was turned to ", *r.Large, " is down to size ", *r.Infeed, " further in")
+	if r.InfeedTurns == nil {
+		return say.Of(from, ".")
+	}
+	from = say.Of(from, ": on the dial ", wound(shop.Turns{Turns: *r.InfeedTurns, Divisions: *r.InfeedDivisions}))
+	if seen := units.MustLength("0.001mm"); r.Left.Less(seen) {
+		return say.Of(from, ".")
+	}
+	return say.Of(from, ", which leaves ", fineOnPage(*r.Left, *r.Left), " on the diameter.")
 }
 
 // correction says what is moved for what the first cuts show:

@@ -239,6 +239,37 @@ func TestTakes(t *testing.T) {
 	}
 }
 
+// How far in the tool goes, on the machine: the tip runs along the bed at y, and is
+// as far from the line between the centres as |x·e - y·(bed)|/L.
+func TestInfeed(t *testing.T) {
+	lathe := small()
+	lathe.Tailstock.Toward = length("9mm")
+	r := set(t, tailstock.Input{Input: sizes("30mm", "20mm", "100mm"), Between: length("160mm"), Lathe: lathe})
+	e, l := r.Offset.MM(), 160.0
+	bed := math.Sqrt(l*l - e*e)
+	radius := func(y float64) float64 { return (y*bed - bed*e) / l } // at the tailstock's centre, x = bed
+	touches := (15*l + bed*e) / bed
+	if got := radius(touches - r.Infeed.MM()); math.Abs(got-10) > 1e-6 {
+		t.Errorf("a radius of %v comes out, drawn 10", got)
+	}
+	// 5/cos 2.8624 = 5.006246 mm are 200 of 0.025 and a quarter of one: 5 turns of 40,
+	// which leave 2·0.006246·cos a = 0.0125 mm.
+	if *r.InfeedTurns != 5 || *r.InfeedDivisions != 0 || units.AsPrinted(*r.Left, "0.0000mm") != "0.0125mm" {
+		t.Errorf("%d turns + %d, %v left", *r.InfeedTurns, *r.InfeedDivisions, r.Left.MM())
+	}
+	sentence(t, r, "Work that was turned to 30 mm is down to size 5.006 mm further in: on the dial 5 turns, which leaves")
+}
+
+// The dog wants its room beside the taper: 12 mm.
+func TestDog(t *testing.T) {
+	for between, want := range map[string]bool{"112mm": false, "111.9mm": true} {
+		r := set(t, tailstock.Input{Input: sizes("30mm", "29mm", "100mm"), Between: length(between), Lathe: small()})
+		if got := slices.ContainsFunc(r.Warnings, func(w sheet.Warning) bool { return w.Code == "dog" }); got != want {
+			t.Errorf("%s between the centres: %v", between, r.Warnings)
+		}
+	}
+}
+
 // Set over further than centres stand is said: 8 deg.
 func TestSteep(t *testing.T) {
 	for half, want := range map[float64]bool{8: false, 8.1: true} {

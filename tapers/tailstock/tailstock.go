@@ -105,6 +105,14 @@ type Result struct {
 	Turns      *int64        `json:"cross_slide_turns"`
 	Divisions  *int64        `json:"cross_slide_divisions"`
 	DialOffset *units.Length `json:"cross_slide_offset_mm"`
+	// Infeed is how far the cross slide goes in from where the tool touches work that
+	// is turned to the large end's diameter, InfeedTurns and InfeedDivisions the last
+	// line of its dial that is not past it, and Left what that leaves on the diameter;
+	// nil where the sizes are not known, and without a dial.
+	Infeed          *units.Length `json:"infeed_mm"`
+	InfeedTurns     *int64        `json:"infeed_turns"`
+	InfeedDivisions *int64        `json:"infeed_divisions"`
+	Left            *units.Length `json:"left_mm"`
 	// Reading is what an indicator on the carriage shows along the bar over
 	// Travel, Indicator over 100 mm.
 	Travel    units.Length `json:"indicator_travel_mm"`
@@ -213,7 +221,12 @@ func Set(in Input) (Result, error) {
 		r.Warn("steep", "set over for more than ", say.Num(most.Deg(), 2),
 			" deg even ball centres bear badly: use the compound")
 	}
+	if dog := practice.DogWidth.Length(); t.Length != nil && r.Between.Minus(*t.Length).Less(dog) {
+		r.Warn("dog", "the dog wants ", dog, " of the work beside the taper, and ", r.Between.Minus(*t.Length).Down(),
+			" are there: leave the work longer")
+	}
 	r.bar()
+	r.infeed()
 	r.settle()
 	r.Caution(cautions.BetweenDog, cautions.Rezero, cautions.EyeProtection, cautions.Manual)
 	return r, nil

@@ -244,6 +244,11 @@ func (j *job) setOver(end tapers.End) (Way, error) {
 		trouble = append(trouble, say.Of("An end of less than ", practice.ThinEnd.Length(),
 			" takes no centre: leave a stub on it for one."))
 	}
+	for _, w := range r.Warnings {
+		if w.Code == "steep" || w.Code == "dog" {
+			trouble = append(trouble, capital(say.Of(w.Text, ".")))
+		}
+	}
 	set := say.Of("Set the tailstock over ", r.Offset, " ", r.Way(), ", by ", r.Method, ".")
 	return j.can(SetOver, set, r.DiameterOff, over(r.Method), j.byCarriage(r.Between), trouble...), nil
 }

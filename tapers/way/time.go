@@ -129,7 +129,7 @@ func over(m tailstock.Method) float64 {
 // guess says how the time is guessed.
 func (j *job) guess() say.Text {
 	n := say.Count(int64(len(j.passes)), "pass", "passes")
-	return say.Of("The times are guesses, to compare by: ", n, " from ", j.in.Stock, " in ", j.in.Material, ", at ",
+	return say.Of("The times are guesses, to compare by: ", n, " from ", j.in.Stock, " of ", j.in.Material, ", at ",
 		j.rough.rpm, " and ", j.rough.feed, ", the last at ", j.last.feed, ", a handle wound ",
 		say.Num(practice.HandTurns.Number(), 0), " turns a minute at the most; setting up as is usual, common practice. ",
 		"Measuring and putting the angle right are not in them.")
