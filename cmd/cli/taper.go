@@ -82,14 +82,15 @@ func taperCompound(a *app) *cobra.Command {
 	c.toggle(&in.Internal, "internal", "a tapered bore; --small-end is then needed")
 	length.flag(c, &in.ToolHeightError, "tool-height-error", "how far the tool stands above or below centre height")
 	length.maybe(c, &in.Stock, "stock", "the diameter before the first pass: lists the passes")
-	usual := func(length func() units.Length) string {
+	usual := func(length func(units.Unit) units.Length) string {
 		if !c.called { // the table of practice is not read for a neighbour
 			return ""
 		}
-		return "; " + say.Of(length()).In(units.MM) + " where not given"
+		inch := say.Of(length(units.Inch)).In(units.Inch)
+		return "; " + say.Of(length(units.MM)).In(units.MM) + " or " + inch + " where not given"
 	}
-	length.maybe(c, &in.Depth, "depth", "the most a roughing pass takes a side"+usual(practice.TaperDepth.Length))
-	length.maybe(c, &in.Finish, "finish", "what the last pass takes a side"+usual(practice.FinishDepth.Length))
+	length.maybe(c, &in.Depth, "depth", "the most a roughing pass takes a side"+usual(practice.PassDepth.Length))
+	length.maybe(c, &in.Finish, "finish", "what the last pass takes a side"+usual(practice.PassFinish.Length))
 	place(c, &in.Place)
 	setting(c, &in.Within, &in.Tools)
 	c.needs(func(s *shop.Shop) { in.Bars = s.BoringBars })

@@ -17,6 +17,7 @@ package compound
 
 import (
 	"setover/setup/base/check"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
 	"setover/setup/maker/shop"
@@ -57,8 +58,8 @@ type Input struct {
 type Result struct {
 	Inputs Input `json:"inputs"`
 	swivel.Figures
-	SlideTravel     *units.Length `json:"slide_travel_mm"`
-	TravelAvailable *units.Length `json:"slide_travel_available_mm" show:"slide travel" as:"down"`
+	SlideTravel     *units.Length `json:"slide_travel_mm" show:"the slide travels"`
+	TravelAvailable *units.Length `json:"slide_travel_available_mm" show:"the slide has" as:"down"`
 	Bites           *int          `json:"bites" show:"bites"`
 	CarriageMove    *units.Length `json:"carriage_move_mm" show:"between bites, carriage"`
 	CrossSlideMove  *units.Length `json:"cross_slide_move_mm" show:"and cross slide"`
@@ -74,7 +75,8 @@ type Result struct {
 	HeightSmallError  *units.Length `json:"height_small_end_error_mm" show:"tool off centre: small end" as:"fine"`
 	HeightMiddleError *units.Length `json:"height_middle_error_mm" show:"and half way along" as:"fine"`
 	tapers.Taper
-	Passes []Pass `json:"passes"`
+	Steps  []say.Text `json:"steps"`
+	Passes []Pass     `json:"passes"`
 	// Left is what the last pass leaves at the end that was touched, set minus
 	// exact, and LeftMove how far the carriage moves, locked compound and all, to
 	// take it off; nil without a dial.
@@ -103,7 +105,7 @@ func Set(in Input) (Result, error) {
 	if err := bad.Err(); err != nil {
 		return Result{}, err
 	}
-	r := Result{Inputs: in, Taper: t, SlideTravel: t.SlopeLength, Passes: []Pass{}}
+	r := Result{Inputs: in, Taper: t, SlideTravel: t.SlopeLength, Steps: []say.Text{}, Passes: []Pass{}}
 	grows := r.grows()
 	r.Figures = swivel.Set(swivel.Input{
 		HalfAngle: t.HalfAngle, Grows: grows, Reversed: in.Reverses(t.HalfAngle, grows), Compound: in.Lathe.Compound,
@@ -120,10 +122,16 @@ func Set(in Input) (Result, error) {
 	r.setCutting()
 	bad.Add(r.setPasses())
 	r.takes()
+	if !in.Brief {
+		r.Steps = r.steps()
+	}
 	if err := bad.Err(); err != nil {
 		return Result{}, err
 	}
-	r.Caution(cautions.LockCompound, cautions.Isolate, cautions.EyeProtection, cautions.Manual)
+	if in.Brief { // else it is a step
+		r.Caution(cautions.LockCompound)
+	}
+	r.Caution(cautions.Isolate, cautions.EyeProtection, cautions.Manual)
 	return r, nil
 }
 
@@ -157,40 +165,4 @@ func (r *Result) setFouling() error {
 	r.Warnings = append(r.Warnings, found.Warnings...)
 	r.No(found.Fails().Err())
 	return nil
-}
-
-// Sheet implements sheet.Result.
-func (r Result) Sheet() sheet.Sheet {
-	s := sheet.Of(&r, "Taper on the compound")
-	r.Figures.Explain(s)
-	if r.Bites == nil {
-		s.Skip(&r.TravelAvailable)
-	}
-	s.Remark(&r.TravelAvailable, "what this compound has; overruns come on top of the slope")
-	r.remarkMoves(s)
-	if r.Bar != nil {
-		s.Remark(&r.BarDia, "the stiffest that goes into ", r.barHole, "; it reaches ", r.Bar.Reach.Down())
-	}
-	s.Remark(&r.HeightSmallError, "on the diameter, with the tool ", r.Inputs.ToolHeightError.Abs(),
-		" off and the large end as drawn")
-	s.Remark(&r.HeightMiddleError, "on the diameter; the side is hollow")
-	if len(r.Passes) > 0 {
-		end := "small end"
-		if r.Inputs.Internal {
-			end = "large end"
-		}
-		s.Table(r.Passes, "Passes, from where the tool touches the stock at the ", end).Head("dia_mm", "dia at ", end)
-	}
-	if r.Finding != nil {
-		r.Finding.Explain(s)
-	}
-	r.Taper.Explain(s)
-	s.Figures()
-	r.Figures.Work(s)
-	s.Note("Seen from above, operator at the bottom, headstock left, tailstock right, tool on the operator's side.")
-	for _, how := range r.Figures.How() {
-		s.Note(how)
-	}
-	s.Note("The tool must stand at centre height: off it, the side comes out hollow and the angle wrong.")
-	return *s
 }

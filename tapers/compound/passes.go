@@ -2,6 +2,7 @@ package compound
 
 import (
 	"math"
+	"slices"
 
 	"setover/setup/base/check"
 	"setover/setup/base/problem"
@@ -44,13 +45,7 @@ func (r *Result) setPasses() error {
 	if r.Length == nil {
 		return tapers.NeedsSizes("stock", "passes need")
 	}
-	depth, finish := practice.TaperDepth.Length(), practice.FinishDepth.Length()
-	if in.Depth != nil {
-		depth = *in.Depth
-	}
-	if in.Finish != nil {
-		finish = *in.Finish
-	}
+	depth, finish := r.depths()
 	var bad check.List
 	bad.Above0("depth", depth)
 	bad.NotBelow0("finish", finish)
@@ -85,6 +80,19 @@ func (r *Result) setPasses() error {
 	}
 	r.leaves()
 	return nil
+}
+
+// depths returns the most a roughing pass takes a side, and what the last takes.
+func (r *Result) depths() (depth, finish units.Length) {
+	unit := r.Inputs.Tools.Unit
+	depth, finish = practice.PassDepth.Length(unit), practice.PassFinish.Length(unit)
+	if r.Inputs.Depth != nil {
+		depth = *r.Inputs.Depth
+	}
+	if r.Inputs.Finish != nil {
+		finish = *r.Inputs.Finish
+	}
+	return depth, finish
 }
 
 // addPass appends the pass that ends at an infeed, of which there is so much in
@@ -122,18 +130,22 @@ func (r *Result) leaves() {
 	r.LeftMove = new(units.FromFloat(r.Left.Abs().MM() / (2 * r.SetHalfAngle.Tan())))
 	for i := range r.Joints {
 		j := &r.Joints[i]
-		from := r.reachedAt(j.Bite)
-		for _, p := range r.Passes {
-			if j.FromPass == nil && from.Less(p.Cut) {
-				j.FromPass = new(p.N)
-			}
-		}
+		j.FromPass = new(r.fromPass(j.Bite))
 	}
+}
+
+// fromPass is the first pass that reaches a bite.
+func (r *Result) fromPass(bite int) int {
+	from := r.reachedAt(bite)
+	return 1 + slices.IndexFunc(r.Passes, func(p Pass) bool { return from.Less(p.Cut) })
 }
 
 // reachedAt is how far along the taper a bite begins, from the end that the stock
 // is touched at: a pass that cuts no further leaves the bite alone.
 func (r *Result) reachedAt(bite int) units.Length {
+	if r.CarriageSet == nil {
+		return units.Length{}
+	}
 	touchedFirst := r.Inputs.SmallEnd != r.FeedsToward // the small end is where the feed begins
 	if r.Inputs.Internal {
 		touchedFirst = !touchedFirst
@@ -146,9 +158,9 @@ func (r *Result) reachedAt(bite int) units.Length {
 	return units.Max(r.Length.Minus(ends), units.Length{})
 }
 
-// offCentre returns by how much the diameter is out at the small end and half
-// way along when the tool stands h above or below the spindle axis and is set
-// so that the large end comes out as drawn.
+// heightError returns by how much the diameter is out at z from the large end
+// when the tool stands h above or below the spindle axis and is set so that the
+// large end comes out as drawn.
 //
 // The tool's line then passes the axis at the distance h and sweeps a
 // hyperboloid. With R and r the drawn radii and y the tip's distance in plan,
@@ -159,21 +171,23 @@ func (r *Result) reachedAt(bite int) units.Length {
 // y would pass 0 the tip is under or over the axis: a pip of 2·h is left.
 //
 // h is less than R either way. Exact to 1e-9 mm.
+func (r *Result) heightError(h, z units.Length) units.Length {
+	R, off, fall := r.Large.MM()/2, h.MM(), z.MM()*r.HalfAngle.Tan()
+	start := math.Sqrt(R*R - off*off)
+	return units.FromFloat(2 * (math.Hypot(max(start-fall, 0), off) - (R - fall)))
+}
+
+// offCentre says what the tool's height does to the small end and half way along.
 func (r *Result) offCentre(h units.Length) error {
 	if h.Sign() == 0 || r.Length == nil {
 		return nil
 	}
-	R, l, tan := r.Large.MM()/2, r.Length.MM(), r.HalfAngle.Tan()
-	off := math.Abs(h.MM())
-	if off >= R {
+	if h.Abs().Cmp(r.Large.Half()) >= 0 {
 		return problem.New(problem.Impossible, "tool-height-error", h,
 			"the tool passes the work: less than the large end's radius, ", r.Large.Half())
 	}
-	start := math.Sqrt(R*R - off*off)
-	radius := func(z float64) float64 { return math.Hypot(max(start-z*tan, 0), off) }
-	errorAt := func(z float64) *units.Length { return new(units.FromFloat(2 * (radius(z) - (R - z*tan)))) }
-	r.HeightSmallError, r.HeightMiddleError = errorAt(l), errorAt(l/2)
-	if start < l*tan {
+	r.HeightSmallError, r.HeightMiddleError = new(r.heightError(h, *r.Length)), new(r.heightError(h, r.Length.Half()))
+	if math.Hypot(h.MM(), r.Length.MM()*r.HalfAngle.Tan()) > r.Large.MM()/2 {
 		left := say.Of("a pip of ", h.Abs().Times(2).Up(), " is left")
 		if r.Inputs.Internal {
 			left = say.Of("no smaller than ", h.Abs().Times(2).Down(), " comes out there")

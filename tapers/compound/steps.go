@@ -1,0 +1,362 @@
+package compound
+
+import (
+	"strings"
+
+	"setover/setup/base/say"
+	"setover/setup/base/units"
+	"setover/setup/book/practice"
+	"setover/setup/maker/shop"
+	"setover/tapers"
+	"setover/tapers/fouling"
+	"setover/tapers/swivel"
+)
+
+// steps says what is done, in order, from the setting to the last cut. Where the
+// answer is no there is nothing to do.
+func (r *Result) steps() []say.Text {
+	if len(r.Fails()) > 0 {
+		return []say.Text{}
+	}
+	list := append(r.stepsSet(), r.stepTool(), r.stepStart())
+	if r.Length == nil {
+		return append(list, r.stepFeed())
+	}
+	list = append(list, r.stepTouch(), r.stepFeed())
+	if r.First != nil {
+		list = append(list, r.stepBites())
+	}
+	return append(list, r.stepProve())
+}
+
+// sentence returns a text with its first letter large and a full stop.
+func sentence(t say.Text) say.Text {
+	return say.Text(strings.ToUpper(string(t[:1]))) + t[1:] + "."
+}
+
+// stepsSet say how the swivel is set, and how that is gone about.
+func (r *Result) stepsSet() []say.Text {
+	how := say.Join(r.Figures.Choice().How(), " ")
+	if r.Method != swivel.ByIndicator { // which ends with it
+		how += " Tighten both bolts."
+	}
+	return []say.Text{sentence(r.Setting), how}
+}
+
+// stepTool says which tool is held where, and what its height costs.
+func (r *Result) stepTool() say.Text {
+	var held say.Text
+	switch hand := r.hand(); {
+	case r.Inputs.Internal && r.Bar != nil:
+		held = say.Of("boring bar of ", r.Bar.Diameter, ", standing out a little more than ", r.Length.Up())
+	case r.Inputs.Internal:
+		held = "the thickest boring bar that goes into the hole, standing out no more than it must"
+	case r.Finding != nil:
+		held = say.Of(r.Finding.Arrangement, " ", r.Finding.Arrangement.Hung())
+	default:
+		a := r.Inputs.Arrangement
+		a.ToolHand = hand
+		held = say.Of(a, ", post ", a.Post())
+		if hand == fouling.Left && r.Inputs.ToolHand == "" {
+			held += ", since a right-hand one's trailing edge would rub"
+		}
+	}
+	return sentence(say.Of(held, ", tip at centre height", r.heightCosts()))
+}
+
+// heightCosts says what the small end is out by for a tool that stands off centre
+// by as much as goes unseen, in round figures of the page.
+func (r *Result) heightCosts() say.Text {
+	if r.Length == nil {
+		return ""
+	}
+	costs := func(u units.Unit) string {
+		off := practice.HeightOff.Length(u)
+		if r.Large.Half().Cmp(off) <= 0 {
+			return ""
+		}
+		return say.Of(": ", off, " off leaves the small end ", finer(r.heightError(off, *r.Length)), " large").In(u)
+	}
+	return say.Either(costs(units.MM), costs(units.Inch))
+}
+
+// other returns the other end of the lathe.
+func other(end tapers.End) tapers.End {
+	if end == tapers.AtTailstock {
+		return tapers.AtHeadstock
+	}
+	return tapers.AtTailstock
+}
+
+// finer words a small length with one decimal more than usual.
+func finer(l units.Length) units.Rounded { return units.Rounded{Length: l, More: 1} }
+
+// round says a length that practice has in each unit, so that it is round on both
+// pages.
+func round(in func(units.Unit) units.Length) say.Text {
+	return say.Either(say.Of(in(units.MM)).In(units.MM), say.Of(in(units.Inch)).In(units.Inch))
+}
+
+// stepStart says where the slide and the tip begin. A tip that comes from the
+// tailstock's end starts before the work, where the slide has so much to spare.
+func (r *Result) stepStart() say.Text {
+	begins := other(r.FeedsToward)
+	wind, spare := say.Of("wind the compound ", r.FeedWay.other()), say.Text("")
+	tip := say.Of("to the ", begins, " end of the ", r.thing())
+	if begins == tapers.AtTailstock {
+		tip = say.Of("to ", round(practice.SlideRunIn.Length), " before the tailstock end of the ", r.thing())
+	}
+	switch {
+	case r.Bite == nil:
+	case r.Overrun == nil:
+		wind += say.Of(" until it has ", r.Bite.Up(), " to go and a little more")
+	case r.tight():
+		spare = say.Of(": beside what it cuts it has only ", r.Overrun.Down(), " to spare")
+		wind += " as far as it goes"
+		tip = say.Of("to the very ", begins, " end of the ", r.thing())
+	default:
+		to := func(u units.Unit) units.Length {
+			return r.Bite.Plus(practice.SlideRunIn.Length(u)).Plus(practice.SlideRunOut.Length(u))
+		}
+		wind += say.Of(" until it has ", say.Either(say.Of(to(units.MM).Up()).In(units.MM),
+			say.Of(to(units.Inch).Up()).In(units.Inch)), " to go")
+	}
+	return sentence(say.Of(wind, spare, ". With the carriage bring the tip ", tip,
+		", and lock it: from here the compound alone feeds"))
+}
+
+// tight reports whether the slide has no room to run in and out beside a bite.
+func (r *Result) tight() bool {
+	beside := practice.SlideRunIn.Length(units.MM).Plus(practice.SlideRunOut.Length(units.MM))
+	return r.Overrun != nil && r.Overrun.Less(beside)
+}
+
+// thing is what the taper is called.
+func (r *Result) thing() say.Text {
+	if r.Inputs.Internal {
+		return "bore"
+	}
+	return "taper"
+}
+
+// touched is the end of the taper that the stock is touched at.
+func (r *Result) touched() (name say.Text, end tapers.End) {
+	if r.Inputs.Internal {
+		return "large end", other(r.Inputs.SmallEnd)
+	}
+	return "small end", r.Inputs.SmallEnd
+}
+
+// deeper is the way the cross slide is wound to cut deeper, and how it comes off
+// the work.
+func (r *Result) deeper() (deeper, off say.Text) {
+	if r.Inputs.Internal {
+		return "out", "in"
+	}
+	return "in", "out"
+}
+
+// stepTouch says where the cross slide's collar is set, and what comes off.
+func (r *Result) stepTouch() say.Text {
+	in := r.Inputs
+	text := sentence(r.touch())
+	depth, finish := r.depths()
+	by := say.Of(" Go deeper by at most ", depth, " a side", r.lines(depth),
+		", the last time by ", finish, r.lines(finish))
+	switch total := r.Large.Minus(*r.Small).Half(); {
+	case in.Stock != nil:
+		return text + " Go deeper by the table of passes" + r.firstPass() + "."
+	case in.Internal:
+		return text + by + say.Of(", until the large end is ", r.Large.Down(), ".")
+	default:
+		return text + by + say.Of("; from a bar of ", r.Large, " it is ", total.Down(), " in all", r.lines(total), ".")
+	}
+}
+
+// touch says where the work is touched. The end that the passes are counted from
+// may be bites away from where the first begins: then the other end is touched,
+// where the tip stands l·tan a deeper.
+func (r *Result) touch() say.Text {
+	name, end := r.touched()
+	there := say.Text("touch the work there as it turns, and set the cross slide's collar ")
+	if r.Inputs.Internal {
+		there = "touch the wall of the hole there as the work turns, and set the cross slide's collar "
+	}
+	begins := other(r.FeedsToward)
+	switch {
+	case end == begins && (begins == tapers.AtHeadstock || r.tight()):
+		return there + "to 0"
+	case end == begins:
+		return say.Of("wind the compound ", r.FeedWay, " to where the ", name, " comes, ", there, "to 0")
+	case r.First != nil:
+		if begins == tapers.AtTailstock && !r.tight() {
+			there = say.Of("wind the compound ", r.FeedWay, " to the tailstock end of the ", r.thing(), ", ", there)
+		}
+		deep := r.farther()
+		return say.Of(there, "so that it counts ", deep, r.lines(deep))
+	case end == tapers.AtHeadstock:
+		return say.Of("wind the compound ", r.FeedWay, " to where the ", name, " comes, ", there,
+			"to 0; the compound's too: every pass ends there")
+	}
+	return say.Of("wind the compound ", r.FeedWay, " to where the ", name, " comes, ", there, "to 0")
+}
+
+// farther is how much deeper the tip stands at the end that is not the one that
+// the passes are counted from: l·tan a, on the next line of the dial, so that no
+// pass goes deeper than it says.
+func (r *Result) farther() units.Length {
+	deep := units.FromFloat(r.Length.MM() * r.SetHalfAngle.Tan())
+	d := r.Inputs.Lathe.CrossSlide
+	if d == nil {
+		return deep
+	}
+	s, _ := d.Set(d.Division().Times(deep.Times(int64(d.Divisions)).Steps(d.Lead, units.Up)))
+	return s.Set
+}
+
+// firstPass says with which pass the first bite begins, where that is not the first.
+func (r *Result) firstPass() say.Text {
+	if r.First == nil {
+		return ""
+	}
+	if n := r.fromPass(1); n > 1 {
+		return say.Of(", from pass ", n, " on")
+	}
+	return ""
+}
+
+// lines says how far a travel of the cross slide is on its dial, at the last line
+// that is no further; "" without one.
+func (r *Result) lines(travel units.Length) say.Text {
+	d := r.Inputs.Lathe.CrossSlide
+	if d == nil {
+		return ""
+	}
+	n := travel.Times(int64(d.Divisions)).Steps(d.Lead, units.Down)
+	return say.Of(" (", turned(n/int64(d.Divisions), n%int64(d.Divisions)), ")")
+}
+
+// turned words turns and divisions: "2 turns + 5 div", "5 div".
+func turned(turns, divisions int64) say.Text {
+	switch {
+	case turns == 0:
+		return say.Of(divisions, " div")
+	case divisions == 0:
+		return say.Count(turns, "turn", "turns")
+	}
+	return say.Of(shop.Turns{Turns: turns, Divisions: divisions})
+}
+
+// stepFeed says how a pass is wound, and how the tip comes back.
+func (r *Result) stepFeed() say.Text {
+	text := say.Of("each pass: wind the compound ", r.FeedWay, ", toward the ", r.FeedsToward)
+	if r.Bite != nil {
+		text += say.Of(", ", r.Bite.Up())
+	}
+	if r.FeedTurns != nil {
+		text += say.Of(" (", turned(*r.FeedTurns, *r.FeedDivs), "; a division is ", finer(*r.DivisionDia),
+			" on the diameter)")
+	}
+	deeper, off := r.deeper()
+	return sentence(say.Of(text, ". Then the cross slide ", off, " ", r.backOff(), ", the compound back, and the cross ",
+		"slide ", deeper, " to its next line, always ", deeper, ", so that its slack is out"))
+}
+
+// backOff says how far the tip is taken off the work: half a turn of the handle, in
+// a bore no further than half of the room beside the bar.
+func (r *Result) backOff() say.Text {
+	d := r.Inputs.Lathe.CrossSlide
+	if d != nil && r.Bar != nil {
+		room := r.barHole.Minus(r.Bar.Diameter).Half()
+		if room.Less(practice.SlackPart.Of(d.Lead)) {
+			return turned(0, room.Times(int64(d.Divisions)).Steps(d.Lead, units.Down))
+		}
+	}
+	return "half a turn"
+}
+
+// stepBites says how the next bite is begun. The tip has been taken off the work
+// and the compound wound back.
+func (r *Result) stepBites() say.Text {
+	deeper, off := r.deeper()
+	j := r.Joints[0]
+	carriage := say.Of("the carriage ", j.Carriage, " toward the ", r.FeedsToward)
+	if j.CarriageTurns != nil {
+		carriage += say.Of(" (", turned(*j.CarriageTurns, *j.CarriageDivs), ")")
+	} else {
+		carriage += ", by indicator or against a stop,"
+	}
+	carriage += " and lock it"
+	by := say.Of(j.Cross)
+	if j.CrossTurns != nil {
+		by = say.Of(j.Cross, " (", turned(*j.CrossTurns, *j.CrossDivs), ")")
+	}
+	if !r.alike() {
+		by = "by the table of bites"
+	}
+	moves := say.Of("move ", carriage, "; wind the cross slide ", deeper, " ", r.backOff(), " and on ", by)
+	if *r.First == CrossSlideFirst {
+		moves = say.Of("wind the cross slide on ", off, " ", by, "; then move ", carriage, "; then the cross slide ", deeper,
+			" ", r.backOff())
+	}
+	text := say.Of("cut a bite in all its passes, with the tip off the work wind the compound back, and ", moves,
+		". Set the collar to what it read at the last pass, and cut the next bite", r.fromPasses())
+	return sentence(text + r.stepLeft())
+}
+
+// fromPasses says which pass is the first to reach each bite.
+func (r *Result) fromPasses() say.Text {
+	var from []say.Text
+	for _, j := range r.Joints {
+		if j.FromPass != nil {
+			from = append(from, say.Of(*j.FromPass))
+		}
+	}
+	switch len(from) {
+	case 0:
+		return " the same way"
+	case 1:
+		return say.Of(" from pass ", from[0], " on")
+	}
+	return say.Of("; the next bites begin with passes ", say.Join(from, ", "))
+}
+
+// alike reports whether the slides move the same between all bites.
+func (r *Result) alike() bool {
+	for _, j := range r.Joints {
+		if !j.Cross.Equal(r.Joints[0].Cross) {
+			return false
+		}
+	}
+	return true
+}
+
+// stepLeft says what the dials' lines leave at the joints.
+func (r *Result) stepLeft() say.Text {
+	var worst units.Length
+	for _, j := range r.Joints {
+		worst = units.Max(worst, j.Step.Abs())
+	}
+	const shows = 0.0005 // mm, the least that is worth a word
+	if worst.MM() < shows {
+		return ""
+	}
+	return say.Of(". The lines leave a step of at most ", worst.Up(), " on the diameter")
+}
+
+// stepProve says what is measured before the last pass, and how what the last
+// line leaves comes off.
+func (r *Result) stepProve() say.Text {
+	text := say.Of("before the last pass measure two places far apart: the diameter must change by ",
+		say.Num(2*r.HalfAngle.Tan(), 5), " for each 1 along the axis, ", r.Large.Minus(*r.Small),
+		" over the whole length; if not, put the swivel right first")
+	if r.Left != nil && r.Left.Sign() != 0 {
+		way := r.Inputs.SmallEnd
+		if !r.Inputs.Internal {
+			way = other(way)
+		}
+		text += say.Of(". The last line leaves ", r.Left.Fine(), ": the carriage moved ", r.LeftMove, " toward the ", way,
+			" takes it off")
+	}
+	return sentence(text)
+}

@@ -1,0 +1,137 @@
+package compound_test
+
+import (
+	"strings"
+	"testing"
+
+	"setover/setup/base/say"
+	"setover/setup/base/units"
+	"setover/setup/maker/shop"
+	"setover/tapers"
+	"setover/tapers/compound"
+	"setover/tapers/fouling"
+)
+
+// What is to be done, word by word. The figures of the first: 30 to 20 over 60 has a
+// side of √(60² + 5²) = 60.208, at 1 mm in 50 that is 60 turns and 10.4 lines; with
+// 2 mm before it and 1 after, 63.208. A line is 2·0.02·5/60.208 = 0.0033 on the
+// diameter. 5 a side at 2 mm in 100 are 2 turns and 50 lines; 0.5 and 0.2 are 25
+// and 10. A tool 0.1 off: 2·(√((√(15² - 0.1²) - 5)² + 0.1²) - 10) = 0.0003.
+//
+// Of the second: the bore from 20 to 60 over 200 takes 3 bites of 75, 66.6 and 6.66
+// a bite (see TestJoints); it begins at its large end.
+//
+// Of the third, in inches: 1 to 0.5 over 2, a side of √(4 + 0.25²) = 2.01556; the
+// slide has 2.05, too little to run in. At 0.1 in in 100 that is 20 turns and 15.6
+// lines; a line is 2·0.001·0.25/2.01556 = 0.00025. A tool 0.005 off:
+// 2·(√((√(0.5² - 0.005²) - 0.25)² + 0.005²) - 0.25) = 0.00005. What is left: 1.1 in
+// less 2·3 turns is 0.5, and nothing.
+func TestSteps(t *testing.T) {
+	inches := func(lead string, n int) *shop.Dial {
+		return &shop.Dial{Lead: units.MustLength(lead), Divisions: n, Unit: units.Inch}
+	}
+	first := compound.Input{
+		Input:    tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")},
+		SmallEnd: tapers.AtTailstock, Place: on(slide(shop.Along, "1", false)),
+	}
+	first.Lathe.CrossSlide, first.Lathe.Compound.Screw = collar("2mm", 100, true), collar("1mm", 50, false)
+	bore := bites("60mm", "20mm", "200mm", tapers.AtHeadstock, collar("2mm", 100, true), collar("20mm", 100, false))
+	bore.Internal = true
+	bore.Bars = []shop.BoringBar{{Diameter: units.MustLength("18mm"), Reach: units.MustLength("250mm")}}
+	grows := bites("60mm", "20mm", "200mm", tapers.AtHeadstock, collar("2mm", 100, true), nil)
+	grows.ToolHand, grows.Stock, grows.Depth = fouling.Right, length("60mm"), length("2mm")
+	for _, in := range []*compound.Input{&bore, &grows} { // a mark at the very angle
+		in.Lathe.Compound.Scale.Step = tapers.HalfAngle(*in.Large, *in.Small, *in.Length)
+	}
+	third := compound.Input{
+		Input:    tapers.Input{Large: length("1in"), Small: length("0.5in"), Length: length("2in")},
+		SmallEnd: tapers.AtTailstock, Place: on(slide(shop.Across, "1", false)), Stock: length("1.1in"),
+	}
+	third.Tools.Unit = units.Inch
+	third.Lathe.Compound.Travel = length("2.05in")
+	third.Lathe.CrossSlide, third.Lathe.Compound.Screw = inches("0.1in", 100), inches("0.1in", 100)
+	for _, tc := range []struct {
+		name string
+		in   compound.Input
+		unit units.Unit
+		want string
+	}{
+		{
+			"an outside", first, units.MM,
+			"Right-hand tool, post square to the work, tip at centre height: 0.1 mm off leaves the small end " +
+				"0.0003 mm large.\n" +
+				"Wind the compound out until it has 63.208 mm to go. With the carriage bring the tip to 2 mm " +
+				"before the tailstock end of the taper, and lock it: from here the compound alone feeds.\n" +
+				"Wind the compound in to where the small end comes, touch the work there as it turns, and set the" +
+				" cross slide's collar to 0. Go deeper by at most 0.5 mm a side (25 div), the last time by 0.2 mm" +
+				" (10 div); from a bar of 30 mm it is 5 mm in all (2 turns + 50 div).\n" +
+				"Each pass: wind the compound in, toward the headstock, 60.208 mm (60 turns + 10 div; a division " +
+				"is 0.0033 mm on the diameter). Then the cross slide out half a turn, the compound back, and the " +
+				"cross slide in to its next line, always in, so that its slack is out.\n" +
+				"Before the last pass measure two places far apart: the diameter must change by 0.16667 for each " +
+				"1 along the axis, 10 mm over the whole length; if not, put the swivel right first.",
+		},
+		{
+			"a bore in bites", bore, units.MM,
+			"Boring bar of 18 mm, standing out a little more than 200 mm, tip at centre height: 0.1 mm off " +
+				"leaves the small end 0.0007 mm large.\n" +
+				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip to 2 mm " +
+				"before the tailstock end of the bore, and lock it: from here the compound alone feeds.\n" +
+				"Wind the compound in to where the large end comes, touch the wall of the hole there as the work " +
+				"turns, and set the cross slide's collar to 0. Go deeper by at most 0.5 mm a side (25 div), the " +
+				"last time by 0.2 mm (10 div), until the large end is 60 mm.\n" +
+				"Each pass: wind the compound in, toward the headstock, 67.134 mm. Then the cross slide in half a" +
+				" turn, the compound back, and the cross slide out to its next line, always out, so that its " +
+				"slack is out.\n" +
+				"Cut a bite in all its passes, with the tip off the work wind the compound back, and wind the " +
+				"cross slide on in 6.66 mm (3 turns + 33 div); then move the carriage 66.6 mm toward the " +
+				"headstock (3 turns + 33 div) and lock it; then the cross slide out half a turn. Set the collar " +
+				"to what it read at the last pass, and cut the next bite the same way.\n" +
+				"Before the last pass measure two places far apart: the diameter must change by 0.2 for each 1 " +
+				"along the axis, 40 mm over the whole length; if not, put the swivel right first.",
+		},
+		{
+			"an outside that grows, in bites", grows, units.MM,
+			"Right-hand tool, post square to the work, tip at centre height: 0.1 mm off leaves the small end " +
+				"0.0007 mm large.\n" +
+				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip to 2 mm " +
+				"before the tailstock end of the taper, and lock it: from here the compound alone feeds.\n" +
+				"Wind the compound in to the tailstock end of the taper, touch the work there as it turns, and " +
+				"set the cross slide's collar so that it counts 20 mm (10 turns). Go deeper by the table of " +
+				"passes, from pass 7 on.\n" +
+				"Each pass: wind the compound in, toward the headstock, 67.134 mm. Then the cross slide out half " +
+				"a turn, the compound back, and the cross slide in to its next line, always in, so that its slack" +
+				" is out.\n" +
+				"Cut a bite in all its passes, with the tip off the work wind the compound back, and move the " +
+				"carriage 66.6 mm toward the headstock, by indicator or against a stop, and lock it; wind the " +
+				"cross slide in half a turn and on 6.66 mm (3 turns + 33 div). Set the collar to what it read at " +
+				"the last pass, and cut the next bite; the next bites begin with passes 4, 1.\n" +
+				"Before the last pass measure two places far apart: the diameter must change by 0.2 for each 1 " +
+				"along the axis, 40 mm over the whole length; if not, put the swivel right first.",
+		},
+		{
+			"in inches, the slide just long enough", third, units.Inch,
+			"Right-hand tool, post square to the work, tip at centre height: 0.005 in off leaves the small " +
+				"end 0.00005 in large.\n" +
+				"Wind the compound out as far as it goes: beside what it cuts it has only 0.0344 in to spare. " +
+				"With the carriage bring the tip to the very tailstock end of the taper, and lock it: from here " +
+				"the compound alone feeds.\n" +
+				"Touch the work there as it turns, and set the cross slide's collar to 0. Go deeper by the table " +
+				"of passes.\n" +
+				"Each pass: wind the compound in, toward the headstock, 2.0156 in (20 turns + 16 div; a division " +
+				"is 0.00025 in on the diameter). Then the cross slide out half a turn, the compound back, and the" +
+				" cross slide in to its next line, always in, so that its slack is out.\n" +
+				"Before the last pass measure two places far apart: the diameter must change by 0.25 for each 1 " +
+				"along the axis, 0.5 in over the whole length; if not, put the swivel right first.",
+		},
+	} {
+		r := set(t, tc.in)
+		var got []string
+		for _, s := range r.Steps {
+			got = append(got, say.Text(s).In(tc.unit))
+		}
+		if all := strings.Join(got, "\n"); !strings.HasSuffix(all, tc.want) {
+			t.Errorf("%s: got\n%s\nwant\n%s", tc.name, all, tc.want)
+		}
+	}
+}
