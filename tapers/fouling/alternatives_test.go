@@ -1,9 +1,12 @@
 package fouling_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"testing"
+
+	"pgregory.net/rapid"
 
 	"setover/setup/base/say"
 	"setover/setup/base/units"
@@ -68,6 +71,88 @@ func TestLeastThatClears(t *testing.T) {
 	if a := found(check(t, in), fouling.MoveBarrel); a != nil {
 		t.Errorf("barrel: %v", a.Say)
 	}
+}
+
+// edge is by how much, in deg, an edge of a tool stands clear of the taper under it,
+// negative where it is in it: the edge drawn from the tip as a vector and turned with
+// the post, against the taper's own side drawn the same way. trail is what it is
+// ground to.
+func edge(in fouling.Input, a fouling.Arrangement, trail float64) float64 {
+	side := math.Atan2((in.Tail.MM()-in.Head.MM())/2, in.Length.MM()) // of the line toward the tailstock
+	turn := 0.0
+	if a.PostTurn == fouling.WithSlide {
+		turn = side
+	} else if a.PostTurned != nil {
+		turn = a.PostTurned.Rad()
+	}
+	trail *= math.Pi / 180
+	clear := math.Inf(1)
+	look := func(z, y, want float64, way float64) { // an edge toward the tailstock, or the headstock
+		dir := math.Atan2(z*math.Sin(turn)+y*math.Cos(turn), way*(z*math.Cos(turn)-y*math.Sin(turn)))
+		clear = min(clear, (dir-way*side)*180/math.Pi-want)
+	}
+	switch a.ToolHand {
+	case fouling.Right:
+		look(math.Cos(trail), math.Sin(trail), 2, 1)
+		look(0, 1, 0, -1)
+	case fouling.Left:
+		look(-math.Cos(trail), math.Sin(trail), 2, -1)
+		look(0, 1, 0, 1)
+	default:
+		look(math.Cos(trail), math.Sin(trail), 2, 1)
+		look(-math.Cos(trail), math.Sin(trail), 2, -1)
+	}
+	return clear
+}
+
+// No way that is listed is short anywhere: each is done, and what moves is tried in
+// 200 places of the tip, the tool's edges as vectors.
+func TestNoneIsShort(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := func(name string, lo, hi int) float64 { return float64(rapid.IntRange(lo, hi).Draw(t, name)) }
+		mm := func(v float64) string { return fmt.Sprint(v, "mm") }
+		head, tail := r("head", 3, 60), r("tail", 3, 60)
+		if head == tail {
+			t.Skip("no taper")
+		}
+		long, from := r("length", 3, 60), r("from the jaws", 0, 60)
+		in := shed(mm(head), mm(tail), mm(long), mm(from))
+		if rapid.Bool().Draw(t, "centre") {
+			in.CentreAt = new(units.FromFloat(from + long + r("beyond", 0, 40)))
+		}
+		in.ToolHand = rapid.SampledFrom(fouling.Hands).Draw(t, "hand")
+		in.PostSide = rapid.SampledFrom(fouling.Sides).Draw(t, "side")
+		c, err := fouling.Check(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, a := range c.Alternatives {
+			there, trail := in, 8.0
+			there.Lathe.Tools = nil
+			if a.ToolTrail != nil {
+				trail = a.ToolTrail.Deg()
+			}
+			switch {
+			case a.FromJaws != nil:
+				there.Head, there.Tail, there.FromJaws = in.Tail, in.Head, a.FromJaws
+			case a.Moved:
+				there.FromJaws = new(in.FromJaws.Plus(*a.MoreFromJaws))
+				if in.CentreAt != nil {
+					there.CentreAt = new(in.CentreAt.Plus(*a.MoreFromJaws))
+				}
+			}
+			if a.CentreAt != nil {
+				there.CentreAt = new(a.CentreAt.Plus(there.FromJaws.Minus(*in.FromJaws)))
+			}
+			if short := edge(there, a.Arrangement, trail); short < -1e-6 {
+				t.Fatalf("%v: an edge is %v deg short", a.Say, -short)
+			}
+			want, got := sampled(there, a.Arrangement, 0, 200), a.Clearance.MM()
+			if got > want+0.02 || a.Moved && want < 2.98 {
+				t.Fatalf("%v: %v, sampled %v (%v to %v over %v from %v)", a.Say, got, want, head, tail, long, from)
+			}
+		}
+	})
 }
 
 // A left-hand tool whose holder runs into the jaws: the work further out alone

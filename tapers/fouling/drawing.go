@@ -30,7 +30,7 @@ func (c Finding) Drawing() sheet.Drawing {
 	at := func(p geom.Point) sheet.Point {
 		return sheet.Point{X: min(max(p.X, lo.X), hi.X) - lo.X, Y: p.Y - lo.Y}
 	}
-	d := sheet.Drawing{Title: "Nearest, seen from above", W: hi.X - lo.X, H: hi.Y - lo.Y}
+	d := sheet.Drawing{Title: c.where(), W: hi.X - lo.X, H: hi.Y - lo.Y}
 	var areas, lines []sheet.Shape // lines are drawn on areas
 	for _, o := range c.Outlines {
 		pen := sheet.Thin
@@ -62,6 +62,14 @@ func (c Finding) Drawing() sheet.Drawing {
 		d.Shapes = append(d.Shapes, sheet.Label{At: at, Text: o.Name, Height: capitals, Align: 1})
 	}
 	return d
+}
+
+// where says what the drawing shows.
+func (c Finding) where() string {
+	if c.nearest.body == "" {
+		return "Seen from above"
+	}
+	return "Where the " + c.nearest.body + " is nearest to the " + c.nearest.obstacle + ", seen from above"
 }
 
 func shapeOf(c geom.Convex, pen sheet.Pen, at func(geom.Point) sheet.Point) sheet.Shape {

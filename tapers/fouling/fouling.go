@@ -71,7 +71,8 @@ type Finding struct {
 	Alternatives []Alternative `json:"alternatives"`
 	sheet.Remarks
 
-	all bool // all alternatives are for the sheet
+	all     bool // all alternatives are for the sheet
+	nearest struct{ body, obstacle string }
 
 	// Outlines are the bodies, where they come nearest, and the obstacles, for
 	// a drawing: X is z, Y is y.
@@ -178,6 +179,7 @@ func Check(in Input) (Finding, error) {
 	tip := in.path(overrun).from
 	if clearance != nil {
 		tip = nearest.way.from.Plus(nearest.way.move, part)
+		c.nearest.body, c.nearest.obstacle = nearest.body.Name, nearest.obstacle.Name
 	}
 	c.outlines(in, tip)
 	c.Alternatives = in.alternatives(c.Arrangement)

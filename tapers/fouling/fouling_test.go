@@ -347,15 +347,25 @@ func beside(in fouling.Input, a fouling.Arrangement, more float64) float64 {
 // sampled is the clearance as CLEARANCE's text has it, by trying places of the
 // tip one after the other.
 func sampled(in fouling.Input, a fouling.Arrangement, more float64, steps int) float64 {
-	const post, width, over, slideW, slideL, top = 65.0, 16.0, 25.0, 60.0, 130.0, 20.0
+	const post, width, slideW, slideL, top = 65.0, 16.0, 60.0, 130.0, 20.0
+	over, barrel := 25.0, 40.0
+	if a.Overhang != nil {
+		over = a.Overhang.MM()
+	}
+	if a.BarrelOut != nil {
+		barrel = a.BarrelOut.MM()
+	}
 	half := in.HalfAngle.Deg()
 	s := half
 	if in.Tail.Less(in.Head) {
 		s = -half
 	}
 	z1, z2 := 0.0, width
-	if a.ToolHand == fouling.Left {
+	switch a.ToolHand {
+	case fouling.Left:
 		z1, z2 = -width, 0
+	case fouling.Neutral:
+		z1, z2 = -width/2, width/2
 	}
 	holder := box(z1, z2, 0, over+post)
 	pz := z2
@@ -370,6 +380,9 @@ func sampled(in fouling.Input, a fouling.Arrangement, more float64, steps int) f
 	p := rect{{pz + post/2, over + post/2}}
 	if a.PostTurn == fouling.WithSlide {
 		holder, square, p = holder.spun(s), square.spun(s), p.spun(s)
+	} else if a.PostTurned != nil {
+		by := a.PostTurned.Deg()
+		holder, square, p = holder.spun(by), square.spun(by), p.spun(by)
 	}
 	turn := s
 	if a.Handle == fouling.Reversed {
@@ -383,8 +396,8 @@ func sampled(in fouling.Input, a fouling.Arrangement, more float64, steps int) f
 	atTop := []rect{box(-28, 0, -chord(55, top), chord(55, top)), box(-28-far, -28, -chord(50, top), chord(50, top))}
 	if in.CentreAt != nil {
 		c := in.CentreAt.MM() + more
-		at0 = append(at0, box(c, c+40, -15, 15), box(c+40, c+40+far, -35, 35))
-		atTop = append(atTop, box(c+40, c+40+far, -35, 35)) // the barrel is above the slide's top
+		at0 = append(at0, box(c, c+barrel, -15, 15), box(c+barrel, c+barrel+far, -35, 35))
+		atTop = append(atTop, box(c+barrel, c+barrel+far, -35, 35)) // the barrel is above the slide's top
 	}
 	work := in.Work
 	if work == nil { // the taper, which goes on to the jaws and to the centre as thick as it is there

@@ -1,6 +1,7 @@
 package fouling
 
 import (
+	"slices"
 	"strings"
 
 	"setover/setup/base/say"
@@ -186,14 +187,7 @@ func (c *Finding) List(s *sheet.Sheet, about ...any) {
 	}
 	best := differing(list)
 	for i, a := range best {
-		word := "To clear it, "
-		if i > 0 {
-			word = "Or "
-		}
-		if len(about) > 0 {
-			word = strings.ToLower(word[:1]) + word[1:]
-		}
-		note := append(about, word, a.Say)
+		note := append(about, c.lead(i, len(about) > 0), a.Say)
 		if a.Clearance != nil {
 			note = append(note, " (", a.Clearance.Down(), " clear)")
 		}
@@ -204,12 +198,40 @@ func (c *Finding) List(s *sheet.Sheet, about ...any) {
 	}
 }
 
+// lead is how a sentence of what would clear begins: the first of several, alone or
+// after what it is about.
+func (c *Finding) lead(i int, about bool) say.Text {
+	word := "For "
+	switch {
+	case i > 0:
+		word = "Or "
+	case len(c.Fouls) > 0:
+		word = "To clear it, "
+	}
+	if about {
+		word = strings.ToLower(word[:1]) + word[1:]
+	}
+	if i == 0 && len(c.Fouls) == 0 {
+		return say.Of(word, units.FromFloat(tight), " of room, ")
+	}
+	return say.Of(word)
+}
+
 // differing returns the best of a list, no two of which are the same kind of change:
-// whoever cannot turn the post is not helped by turning it otherwise.
+// whoever cannot turn the post is not helped by turning it otherwise. Nor is what
+// wants the work out as far as that alone would do, and something else as well.
 func differing(list []Alternative) (best []Alternative) {
 	seen := map[int]bool{}
+	more := func(a Alternative) bool {
+		return a.Moved && slices.ContainsFunc(best, func(b Alternative) bool {
+			return b.Change == MoveWork && b.MoreFromJaws.Cmp(*a.MoreFromJaws) <= 0
+		})
+	}
 	for _, a := range list {
-		if class := a.class(); !seen[class] && len(best) < onSheet {
+		if len(best) > 0 && a.tight() && !best[0].tight() {
+			break // these stand last
+		}
+		if class := a.class(); !seen[class] && len(best) < onSheet && !more(a) {
 			seen[class] = true
 			best = append(best, a)
 		}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
@@ -563,4 +564,29 @@ func named(of []int) say.Text {
 		return say.Of("Stage ", of[0])
 	}
 	return say.Of("Stages ", say.Join(of[:last], ", "), " and ", of[last])
+}
+
+// draw adds the plan of every taper that fouls, else of the one that is the tightest.
+func (r *Result) draw(s *sheet.Sheet) {
+	var tightest *Stage
+	for i := range r.Stages {
+		st := &r.Stages[i]
+		switch {
+		case st.Clearance == nil:
+		case len(st.Fouls) > 0:
+			s.Drawings = append(s.Drawings, st.drawing())
+		case tightest == nil || st.Clearance.Less(*tightest.Clearance):
+			tightest = st
+		}
+	}
+	if len(s.Drawings) == 0 && tightest != nil {
+		s.Drawings = append(s.Drawings, tightest.drawing())
+	}
+}
+
+// drawing is the plan of a taper, its title with the stage's number.
+func (s Stage) drawing() sheet.Drawing {
+	d := s.Set.Drawing()
+	d.Title = say.Of("Stage ", s.N, ": ", strings.ToLower(d.Title[:1]), d.Title[1:]).String()
+	return d
 }

@@ -332,6 +332,7 @@ func (r Result) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Stages of an outside")
 	s.Table(r.Stages)
 	r.explain(s)
+	r.draw(s)
 	for i, st := range r.Stages {
 		if st.Set == nil {
 			continue
