@@ -50,7 +50,7 @@ func TestAngleMethod(t *testing.T) {
 		},
 		{
 			"Morse 2", "profile: [[0, 17.78], [40, 15.782], [40, 12], [80, 12]]\n  limits: [{from: 0, to: 40, gauge: MT2}]\n",
-			swivel.BySineBar, "sine bar = 2.5 mm of blocks (wring 1.2 mm + 1.3 mm, under the headstock-side roll",
+			swivel.BySineBar, "sine bar = 2.5 mm of blocks (wring 1.2 + 1.3 mm, under the headstock-side roll",
 		},
 		{"form tool", "profile: [[0, 20], [40, 20], [42, 19]]\n", "", "method = form tool"},
 		{

@@ -290,8 +290,8 @@ func (p *tapering) swing(r compound.Result, c swivel.Choice) {
 		o.Set("compound", op.With(half, "half angle by indicator"), c.Moves(), c.Exactly(), turnedDown(c))
 	case swivel.BySineBar:
 		o.Set("compound", op.With(half, "half angle by sine bar"), c.Moves(), c.Exactly(), turnedDown(c))
-		o.Set("sine bar", op.With(*c.Stack.StackHeight, "of blocks"), "wring ",
-			say.Join(c.Stack.Stack, " + "), ", under the ", c.Raised(), " roll; ", sheet.Deg(c.HalfAngle), " is set, ",
+		o.Set("sine bar", op.With(*c.Stack.StackHeight, "of blocks"), "wring ", c.Stack.Stack,
+			", under the ", c.Raised(), " roll; ", sheet.Deg(c.HalfAngle), " is set, ",
 			sheet.Number{V: c.Stack.AngleError.Deg(), Places: 5, Unit: "deg"}, " off")
 		o.Set("indicator", say.Text("stands still"), "along the bar, while the slide goes ", c.Dial.Travel)
 		p.needs("sine bar and gauge blocks", "to set the compound", true)

@@ -168,7 +168,7 @@ func (f *Figures) Tell(r *sheet.Remarks) {
 	if in.SineBar == nil || in.Blocks == nil {
 		r.NotChecked("sine_bar, gauge_blocks", "whether a sine bar sets it nearer was not checked")
 	}
-	why := say.Of("nothing here keeps ", f.Within, ": ", f.choice.Method.Words(), " the far end may be out by ",
+	why := say.Of("nothing here keeps ", f.Within.Wrung(), ": ", f.choice.Method.Words(), " the far end may be out by ",
 		f.FarEnd.Up(), f.asked.overWords(in.Unit))
 	if f.asked.Given {
 		r.No(problem.New(problem.NotReachable, "within", f.asked.Within, why))
@@ -218,7 +218,7 @@ func (f *Figures) Explain(s *sheet.Sheet) {
 	if f.asked.Given {
 		whose = "asked for"
 	}
-	s.Remark(&f.FarEnd, "on the diameter", f.asked.overWords(in.Unit), "; ", f.Within, " is ", whose)
+	s.Remark(&f.FarEnd, "on the diameter", f.asked.overWords(in.Unit), "; ", f.Within.Wrung(), " is ", whose)
 	if f.Turn != nil {
 		past := say.Text("")
 		if *f.Past90 {

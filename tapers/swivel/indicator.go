@@ -89,6 +89,9 @@ func (in Input) dial(t, reach units.Length, dir units.Direction) Dial {
 	d.turned(in, most, dir)
 	d.Exact = units.FromFloat(d.Travel.MM() * d.Along.shown(in.HalfAngle))
 	d.Shows = d.Exact.RoundTo(practice.IndicatorRead.Length(in.Unit), units.Nearest)
+	if d.Shows.Sign() == 0 { // that would be a cylinder, or a flat face
+		d.Shows = d.Exact
+	}
 	other := Cross
 	if d.Along == Cross {
 		other = Axis

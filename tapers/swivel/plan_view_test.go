@@ -267,8 +267,8 @@ func (m machine) onMarks(t *testing.T, r compound.Result, x told, text string) {
 		t.Errorf("%v is no mark: %s", x.turn, text)
 	}
 	if r.Method == swivel.BetweenMarks {
-		part := map[string]float64{"a quarter": 0.25, "half": 0.5, "three quarters": 0.75}
-		s := regexp.MustCompile(`standing at ([0-9.]+), (.*) past ([0-9.]+) toward ([0-9.]+)`).FindStringSubmatch(text)
+		part := map[string]float64{"a quarter past": 0.25, "half way from": 0.5, "three quarters past": 0.75}
+		s := regexp.MustCompile(`standing at ([0-9.]+), ([a-z ]+) ([0-9.]+) to(?:ward)? ([0-9.]+)`).FindStringSubmatch(text)
 		if s == nil {
 			t.Fatal(text)
 		}

@@ -46,17 +46,17 @@ func (w Way) Standing() say.Text {
 	if w.Method != BetweenMarks {
 		return ""
 	}
+	at, from, to := bare(w.Turned.Reading), bare(w.From.Reading), bare(w.To.Reading)
 	part := say.Of(w.Part, "/", w.Parts)
 	switch 4 * w.Part {
 	case w.Parts:
 		part = "a quarter"
 	case 2 * w.Parts:
-		part = "half"
+		return say.Of("standing at ", at, ", half way from ", from, " to ", to)
 	case 3 * w.Parts:
 		part = "three quarters"
 	}
-	return say.Of("standing at ", bare(w.Turned.Reading), ", ", part, " past ", bare(w.From.Reading), " toward ",
-		bare(w.To.Reading))
+	return say.Of("standing at ", at, ", ", part, " past ", from, " toward ", to)
 }
 
 // moves says which zero it starts from and which way the handle end goes, up to
@@ -139,7 +139,7 @@ func (w Way) then() say.Text {
 		return say.Of("then by indicator: ", w.Dial.Say(), ", exact ", w.Dial.Exact)
 	case BySineBar:
 		return say.Of("then along the sine bar of ", w.Stack.Inputs.Bar, " on ", w.Stack.StackHeight, " of blocks, ",
-			say.Join(w.Stack.Stack, " + "), ", under its ", w.Raised(), " roll: an indicator stands still along it while ",
+			w.Stack.Stack, ", under its ", w.Raised(), " roll: an indicator stands still along it while ",
 			"the slide goes ", w.Dial.Travel)
 	}
 	return ""

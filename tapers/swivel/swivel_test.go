@@ -204,7 +204,7 @@ func TestSentences(t *testing.T) {
 			swivel.Input{HalfAngle: *angle("1.4307"), Compound: on(), Tools: machine{bar: "100mm"}.tools()},
 			"0.01mm", units.MM,
 			"from zero (slide along the axis, handle toward the tailstock) move the handle end away from you to about 1.4 " +
-				"deg on the scale, then along the sine bar of 100 mm on 2.5 mm of blocks, 1.2 mm + 1.3 mm, under its " +
+				"deg on the scale, then along the sine bar of 100 mm on 2.5 mm of blocks, 1.2 + 1.3 mm, under its " +
 				"headstock-side roll: an indicator stands still along it while the slide goes 75 mm; exact 1.431 deg",
 		},
 	} {
@@ -217,6 +217,17 @@ func TestSentences(t *testing.T) {
 				tc.unit == units.Inch && strings.Contains(text, " mm") {
 				t.Error(text)
 			}
+		}
+	}
+}
+
+// An angle so near a cylinder or a flat face that the indicator does not tell it from one
+// is set to what is exact: the slide is never said to stand at 0 or at 90 deg.
+func TestNearlyFlat(t *testing.T) {
+	for _, half := range []string{"0.0001", "0.005", "89.995", "89.9999"} {
+		f := swivel.Set(swivel.Input{HalfAngle: *angle(half), Compound: on()}, swivel.Asked{Within: units.MustLength("9mm")})
+		if a := f.SetHalfAngle.Deg(); f.Method != swivel.ByIndicator || a <= 0 || a >= 90 {
+			t.Errorf("%s deg: set to %v by %s", half, a, f.Method)
 		}
 	}
 }
