@@ -219,6 +219,9 @@ func taperCurve(a *app) *cobra.Command {
 	length.flag(c, &in.Nose, "nose", "the tool's nose radius; a pointed tool where not given")
 	length.maybe(c, &in.Step, "step", "from step to step along the axis")
 	length.maybe(c, &in.Cusp, "cusp", "or the highest cusp that may be left")
-	c.lathe(func(l *shop.Lathe) { in.Cross = l.CrossSlide })
+	smallEnd(c, &in.SmallEnd).defaults(string(tapers.AtTailstock))
+	choice(c, &in.Along, "along", "the slide whose dial shows the places; the finer that reaches where not given",
+		curves.AlongSlides)
+	c.lathe(func(l *shop.Lathe) { in.Cross, in.Carriage, in.Compound = l.CrossSlide, l.Carriage, l.Compound })
 	return c.Command
 }

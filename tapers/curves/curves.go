@@ -34,6 +34,7 @@ import (
 	"setover/setup/book/cautions"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
+	"setover/tapers"
 )
 
 // Bulge is the side an arc bends to.
@@ -60,32 +61,51 @@ type Input struct {
 	Nose   units.Length  `json:"nose_mm"`
 	Step   *units.Length `json:"step_mm,omitempty"`
 	Cusp   *units.Length `json:"cusp_mm,omitempty"`
-	Cross  *shop.Dial    `json:"-"`
+	// SmallEnd is the end of the lathe that the smaller diameter is at, the first of two
+	// that are equal: the tailstock where not given. Along is the slide whose dial shows
+	// the places, the finer that reaches where not given.
+	SmallEnd tapers.End     `json:"small_end"`
+	Along    string         `json:"along,omitempty"`
+	Cross    *shop.Dial     `json:"-"`
+	Carriage *shop.Dial     `json:"-"`
+	Compound *shop.Compound `json:"-"`
 }
 
 // Step is one place of the tool: At along the axis from the first diameter, of
 // the middle of the nose, and the diameter the cross slide is set to, with the
 // nose touched off on a diameter. A round nose that goes over the axis is set
-// to a diameter below 0. Dial is nil without a dial; DiaSet is what its line
-// gives.
+// to a diameter below 0. AtDial and Dial are what the two dials show, from their
+// zeros, and AtSet and DiaSet what their lines give; nil without a dial. DiaSet
+// belongs to the place that was set. Cut is its number in the order they are cut,
+// nil where the dial cannot tell it from its neighbour.
 type Step struct {
 	N      int           `json:"n" show:"n"`
+	Cut    *int          `json:"cut" show:"cut"`
 	At     units.Length  `json:"at_mm" show:"at"`
-	Dia    units.Length  `json:"dia_mm" show:"set to dia"`
-	Dial   *string       `json:"dial" show:"dial"`
-	DiaSet *units.Length `json:"dia_set_mm" show:"by the dial"`
+	AtDial *string       `json:"at_dial" show:"along"`
+	AtSet  *units.Length `json:"at_set_mm" show:"comes to"`
+	Dia    units.Length  `json:"dia_mm" show:"dia"`
+	Dial   *string       `json:"dial" show:"cross slide's dial"`
+	DiaSet *units.Length `json:"dia_set_mm" show:"cuts"`
 }
 
-// Result is the steps and the largest cusp left between them.
+// Result is the steps and the largest cusp left between them: exactly, and at most
+// when they are set by the dials.
 type Result struct {
-	Inputs Input        `json:"inputs"`
-	Cusp   units.Length `json:"cusp_mm" show:"left to file" as:"up" note:"the highest cusp, square to the arc"`
-	Length units.Length `json:"length_mm" show:"length of the arc" note:"along the axis"`
-	Steps  []Step       `json:"steps"`
+	Inputs  Input         `json:"inputs"`
+	Cusp    units.Length  `json:"cusp_mm" show:"left to file" as:"up" note:"the highest cusp, square to the arc"`
+	CuspSet *units.Length `json:"cusp_set_mm" show:"by these dials" as:"up" note:"at most; nothing is below the arc"`
+	Length  units.Length  `json:"length_mm" show:"length of the arc" note:"along the axis"`
+	Along   *string       `json:"along_slide" show:"places by the dial of"`
+	Steps   []Step        `json:"steps"`
 	sheet.Remarks
 
-	arc  arc
-	zero units.Length
+	arc    arc
+	zero   units.Length
+	start  float64   // the first end along the axis, from the arc's own zero
+	angles []float64 // of the steps
+	set    []float64 // of the places that the dials give
+	order  []side
 }
 
 // maxSteps bounds the table.
@@ -144,6 +164,7 @@ func Of(in Input) (Result, error) {
 			"the nose of ", in.Nose, " leaves a wall between such steps: take smaller ones")
 	}
 	r.Cusp = units.FromFloat(worst)
+	r.start, r.angles, r.set = z0, angles, make([]float64, len(angles))
 	r.dials()
 	r.Caution(cautions.EyeProtection, cautions.Files, cautions.Manual)
 	return r, nil
@@ -160,6 +181,12 @@ func (in Input) check() error {
 		problem.OutOfRange, "nose", in.Nose, "does not fit into a hollow of ", in.Radius)
 	bad.ExactlyOne(check.If("step", in.Step), check.If("cusp", in.Cusp))
 	bad.Above0("step", in.Step, "cusp", in.Cusp)
+	if in.SmallEnd != "" {
+		check.OneOf(&bad, "small-end", in.SmallEnd, tapers.Ends)
+	}
+	if in.Along != "" {
+		check.OneOf(&bad, "along", in.Along, AlongSlides)
+	}
 	return bad.Err()
 }
 
@@ -306,29 +333,20 @@ func (in Input) cusp(a arc, s, t float64) float64 {
 	return math.Max(0, a.sign*(math.Hypot(z-a.z, q-a.r)-a.R))
 }
 
-// dials sets every step on the cross slide's dial, zeroed with the tool at the
-// largest diameter.
-func (r *Result) dials() {
-	d := r.Inputs.Cross
-	if d == nil {
-		r.NotChecked("lathe: cross_slide", "no cross-slide dial in this shop: the diameters are exact")
-		return
-	}
-	for _, s := range r.Steps {
-		r.zero = units.Max(r.zero, s.Dia)
-	}
-	for i := range r.Steps {
-		s := &r.Steps[i]
-		set, turns := d.Set(r.zero.Minus(s.Dia).Half())
-		s.Dial, s.DiaSet = new(turns.String()), new(r.zero.Minus(set.Set.Times(2)))
-	}
-}
-
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Arc by steps")
 	s.Figures()
-	s.Table(r.Steps, "Steps, from the first diameter")
+	r.steps(s)
+	rows := slices.DeleteFunc(slices.Clone(r.Steps), func(x Step) bool { return x.Cut == nil })
+	slices.SortFunc(rows, func(x, y Step) int { return *x.Cut - *y.Cut })
+	table := s.Table(rows, "Cuts, in their order; places are from the first diameter").WithoutEmpty()
+	for i, c := range table.Cols { // a place is wound to by its dial, and what that comes to is for the file
+		table.Cols[i].Unseen = c.Unseen || c.Key == "n" || c.Key == "at_set_mm"
+	}
+	if r.Along != nil {
+		table.Head("at_dial", *r.Along, "'s dial")
+	}
 	if r.Inputs.Nose.Sign() > 0 {
 		s.Note("For a round nose of ", r.Inputs.Nose, ": its middle stands at each place, counted from the first diameter, ",
 			"and the cross slide where its tip would turn that diameter.")
@@ -337,9 +355,6 @@ func (r Result) Sheet() sheet.Sheet {
 	}
 	if slices.ContainsFunc(r.Steps, func(s Step) bool { return s.Dia.Sign() < 0 }) {
 		s.Note("A diameter below 0 is set with the tip of the nose past the axis.")
-	}
-	if r.Inputs.Cross != nil {
-		s.Note("Zero the cross slide's dial with the tool at a diameter of ", r.zero, ", wound in.")
 	}
 	nose, n := r.Inputs.Nose.MM(), len(r.Steps)
 	if nose > 0 && r.Inputs.Cusp != nil && n > 1 && r.arc.from*r.arc.to >= -1e-9 {

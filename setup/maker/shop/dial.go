@@ -49,10 +49,22 @@ func (t Turns) String() string {
 // divisions that reach it. Positions are set from the datum, so that no error
 // is carried from one to the next. A negative travel has both counts negative.
 func (d Dial) Set(travel units.Length) (Setting[units.Length], Turns) {
-	n, round := travel.Steps(d.Division(), units.Nearest), int64(d.Divisions)
+	return d.line(travel, travel.Steps(d.Division(), units.Nearest))
+}
+
+// line returns the line after that many divisions from zero.
+func (d Dial) line(travel units.Length, n int64) (Setting[units.Length], Turns) {
+	round := int64(d.Divisions)
 	t := Turns{n / round, n % round}
 	set := units.FromDecimal(d.Lead.Times(n).Decimal().DivRound(decimal.NewFromInt(round), 12))
 	return Setting[units.Length]{travel, set, set.Minus(travel), t.String()}, t
+}
+
+// Short is Set to the last line that does not pass a travel of 0 or more: a cut that
+// is set so leaves what the line cannot tell.
+func (d Dial) Short(travel units.Length) (Setting[units.Length], Turns) {
+	n := travel.Steps(d.Division(), units.Down)
+	return d.line(travel, n)
 }
 
 // Reading returns the number that stands at the line after that many divisions

@@ -1,0 +1,246 @@
+package curves_test
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"setover/setup/base/units"
+	"setover/setup/maker/shop"
+	"setover/tapers"
+	"setover/tapers/curves"
+)
+
+// wound is the travel that a dial's turns and divisions come to.
+func wound(t *testing.T, d shop.Dial, text string) float64 {
+	t.Helper()
+	var turns, divisions int
+	words := strings.NewReplacer("turns", "turn").Replace(text)
+	if _, err := fmt.Sscanf(words, "%d turn + %d div", &turns, &divisions); err != nil {
+		t.Fatal(text, err)
+	}
+	return d.Lead.MM() * (float64(turns) + float64(divisions)/float64(d.Divisions))
+}
+
+// bench is a bar that is cut by the sheet: the radius at places tailward of the
+// headstock's end of the arc.
+type bench struct {
+	step float64
+	r    []float64
+	nose float64
+}
+
+// pass takes off what a tool does that goes from one place to another, its tip at a
+// radius.
+func (b *bench) pass(from, to, tip float64) {
+	low, high := math.Min(from, to), math.Max(from, to)
+	for i := range b.r {
+		z := float64(i) * b.step
+		d := math.Max(0, math.Max(low-z, z-high))
+		if d <= b.nose {
+			b.r[i] = math.Min(b.r[i], tip+b.nose-math.Sqrt(b.nose*b.nose-d*d))
+		}
+	}
+}
+
+// Arcs cut on a bar as the sheet says, line by line: the dials from their zeros, every
+// cut in its order and its direction. Nowhere is the arc cut into, and nowhere does
+// more stand than is told. By hand: the middle of each arc, from the first diameter.
+func TestCutByTheDials(t *testing.T) {
+	dome := curves.Input{Radius: units.MustLength("15mm"), To: units.MustLength("30mm"), Bulge: curves.Out}
+	ball := curves.Input{
+		Radius: units.MustLength("10mm"), From: units.MustLength("12mm"), To: units.MustLength("12mm"), Bulge: curves.Out,
+	}
+	fillet := curves.Input{
+		Radius: units.MustLength("5mm"), From: units.MustLength("20mm"), To: units.MustLength("28mm"), Bulge: curves.In,
+	}
+	hollow := curves.Input{
+		Radius: units.MustLength("13mm"), From: units.MustLength("40mm"), To: units.MustLength("40mm"),
+		Length: length("24mm"), Bulge: curves.In,
+	}
+	for _, tc := range []struct {
+		name string
+		in   curves.Input
+		z, r float64
+	}{{"dome", dome, 15, 0}, {"ball", ball, 8, 0}, {"fillet", fillet, 0, 15}, {"hollow", hollow, 12, 25}} {
+		for _, nose := range []string{"0mm", "0.8mm", "3mm"} {
+			for _, end := range tapers.Ends {
+				for _, along := range []shop.Dial{
+					{Lead: units.MustLength("1mm"), Divisions: 50},
+					{Lead: units.MustLength("20mm"), Divisions: 100},
+					{Lead: units.MustLength("0.1in"), Divisions: 100},
+				} {
+					in := tc.in
+					in.Nose, in.SmallEnd = units.MustLength(nose), end
+					in.Step, in.Along = length("0.45mm"), "carriage"
+					if nose != "0mm" {
+						in.Step, in.Cusp = nil, length("0.01mm")
+					}
+					in.Carriage, in.Cross = &along, &shop.Dial{Lead: units.MustLength("2mm"), Divisions: 100, OnDiameter: true}
+					cutByTheDials(t, fmt.Sprint(tc.name, " ", nose, " ", end, " ", along.Lead.Decimal()), in, tc.z, tc.r)
+				}
+			}
+		}
+	}
+}
+
+// Long: a bar on a simulated lathe, cut by cut, then measured.
+func cutByTheDials(t *testing.T, name string, in curves.Input, midZ, midR float64) {
+	r, err := curves.Of(in)
+	if err != nil {
+		t.Fatal(name, err)
+	}
+	R, nose, long := in.Radius.MM(), in.Nose.MM(), r.Length.MM()
+	tailFirst := (in.From.Cmp(in.To) <= 0) == (in.SmallEnd == tapers.AtTailstock)
+	if tailFirst { // places are counted from the headstock's end here
+		midZ = long - midZ
+	}
+	out := in.Bulge == curves.Out
+	widest := math.Max(in.From.MM(), in.To.MM()) / 2
+	if out && midZ > 0 && midZ < long {
+		widest = midR + R
+	}
+	bar := bench{step: long / 20000, nose: nose, r: make([]float64, 20001)}
+	for i := range bar.r {
+		bar.r[i] = widest
+	}
+	cuts := make([]curves.Step, 0, len(r.Steps))
+	for n := 1; n <= len(r.Steps); n++ {
+		for _, s := range r.Steps {
+			if s.Cut != nil && *s.Cut == n {
+				cuts = append(cuts, s)
+			}
+		}
+	}
+	// The zero stands where the tool's side touches the tailstock's end.
+	at := func(s curves.Step) float64 { return long + nose - wound(t, *in.Carriage, *s.AtDial) }
+	// Whether the work falls toward the tailstock at a cut. A ball does on the
+	// tailstock's side of its middle; a hollow on the other, which is cut last, and so
+	// where the diameters start again; a fillet by where its middle is.
+	rise := len(cuts)
+	for i := range cuts[1:] {
+		if cuts[i].DiaSet.Less(*cuts[i+1].DiaSet) {
+			rise = i + 1
+		}
+	}
+	tailward := func(s curves.Step) bool {
+		switch {
+		case out:
+			return at(s) >= midZ-1e-9
+		case rise < len(cuts):
+			return *s.Cut > rise
+		}
+		return midZ > long/2
+	}
+	same := func(s curves.Step) (last curves.Step) {
+		for _, c := range cuts {
+			if tailward(c) == tailward(s) {
+				last = c
+			}
+		}
+		return last
+	}
+	before := math.Inf(1)
+	for i, s := range cuts {
+		if i > 0 && tailward(s) != tailward(cuts[i-1]) {
+			before = math.Inf(1)
+		}
+		if s.DiaSet.MM() > before {
+			t.Errorf("%s: cut %d is wider than the one before it", name, *s.Cut)
+		}
+		before = s.DiaSet.MM()
+		tip := widest - wound(t, *in.Cross, *s.Dial)
+		if math.Abs(2*tip-s.DiaSet.MM()) > 1e-7 {
+			t.Errorf("%s: cut %d: the dial comes to %v, told %v", name, *s.Cut, 2*tip, s.DiaSet.Decimal())
+		}
+		switch last := same(s); {
+		case !tailward(s) && !out && tailward(cuts[len(cuts)-1]):
+			bar.pass(at(s), at(last), tip)
+		case !tailward(s): // into the neck
+			bar.pass(at(s), -10, tip)
+		case !out && !tailward(cuts[0]):
+			narrow := cuts[0]
+			for _, c := range cuts {
+				if !tailward(c) {
+					narrow = c
+				}
+			}
+			bar.pass(at(narrow), at(s), tip)
+		default:
+			bar.pass(long+10, at(s), tip)
+		}
+	}
+	most := 0.0
+	for i, rad := range bar.r {
+		off := math.Hypot(float64(i)*bar.step-midZ, rad-midR) - R
+		if !out {
+			off = -off
+		}
+		if off < -1e-9*R-1e-8 {
+			t.Errorf("%s: cut %v into the arc at %v", name, -off, float64(i)*bar.step)
+			return
+		}
+		most = math.Max(most, off)
+	}
+	if told := r.CuspSet.MM(); most > told+1e-6 {
+		t.Errorf("%s: %v stands at most, told %v", name, most, told)
+	} else if lines := in.Carriage.Division().MM() + in.Cross.Division().MM(); told > 3*most+lines {
+		t.Errorf("%s: %v stands at most, told %v", name, most, told)
+	}
+}
+
+// Which dial says the places: the finer one that reaches, or the one that is asked for.
+func TestAlong(t *testing.T) {
+	screw, carriage := &shop.Dial{Lead: units.MustLength("1mm"), Divisions: 50}, &shop.Dial{
+		Lead: units.MustLength("20mm"), Divisions: 100,
+	}
+	compound := func(travel string) *shop.Compound {
+		c := &shop.Compound{Scale: shop.Scale{Zero: shop.Along, Step: units.Degrees(1)}, Screw: screw}
+		if travel != "" {
+			c.Travel = length(travel)
+		}
+		return c
+	}
+	for _, tc := range []struct {
+		compound *shop.Compound
+		carriage *shop.Dial
+		asked    string
+		want     string
+	}{
+		{compound("70mm"), carriage, "", "compound"},
+		{compound("10mm"), carriage, "", "carriage"}, // the dome is 15 long
+		{compound("15mm"), carriage, "", "carriage"}, // and the tool starts clear of it
+		{compound("70mm"), carriage, "carriage", "carriage"},
+		{compound("70mm"), nil, "", "compound"},
+		{nil, carriage, "", "carriage"},
+		{compound(""), carriage, "", "compound, not checked lathe: compound: travel"},
+		{compound("10mm"), nil, "", "none, not checked lathe: carriage"},
+		{nil, nil, "", "none, not checked lathe: carriage"},
+		{
+			compound("10mm"), carriage, "compound",
+			"carriage, no: along: compound: the compound travels 10 mm and this takes 16 mm",
+		},
+	} {
+		r, err := curves.Of(curves.Input{
+			Radius: units.MustLength("15mm"), To: units.MustLength("30mm"), Bulge: curves.Out, Step: length("1mm"),
+			Compound: tc.compound, Carriage: tc.carriage, Along: tc.asked, Cross: screw,
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := "none"
+		if r.Along != nil {
+			got = *r.Along
+		}
+		for _, w := range r.Warnings {
+			got += ", not checked " + w.Key
+		}
+		if no := r.Fails().Err(); no != nil {
+			got += ", no: " + no.Error()
+		}
+		if got != tc.want {
+			t.Errorf("got %s, want %s", got, tc.want)
+		}
+	}
+}
