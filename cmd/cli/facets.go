@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"setover/setup/maker/shop"
+	"setover/tapers"
 	"setover/tapers/facets"
 )
 
@@ -47,6 +48,9 @@ func facetsTaper(a *app) *cobra.Command {
 	tapering(c, in)
 	choice(c, &in.Across, "across", "what the sizes are across", facets.SizesAcross).required()
 	length.maybe(c, &in.Every, "every", "a station every so far from the large end")
+	smallEnd(c, &in.SmallEnd).defaults(string(tapers.AtTailstock))
+	setting(c, &in.Within, &in.Tools)
+	c.lathe(func(l *shop.Lathe) { in.Lathe = *l })
 	return c.Command
 }
 

@@ -244,3 +244,60 @@ func TestAlong(t *testing.T) {
 		}
 	}
 }
+
+// Where each cut starts and ends, by whether the work falls toward the tailstock
+// there: a tool that goes toward the headstock comes from free air and stops at the
+// place, or is wound in at the place and goes on to where the work is thinner.
+func TestHow(t *testing.T) {
+	input := func(bulge curves.Bulge, radius, from, to, long string) curves.Input {
+		in := curves.Input{
+			Radius: units.MustLength(radius), From: units.MustLength(from), To: units.MustLength(to), Bulge: bulge,
+			Step: length("1mm"), Cross: &shop.Dial{Lead: units.MustLength("2mm"), Divisions: 100},
+		}
+		if long != "" {
+			in.Length = length(long)
+		}
+		return in
+	}
+	for _, tc := range []struct {
+		name string
+		in   curves.Input
+		tail string // with the small end at the tailstock
+		head string
+	}{
+		{"dome", input(curves.Out, "15mm", "0mm", "30mm", ""), "clear", "neck"},
+		{"fillet", input(curves.In, "5mm", "28mm", "20mm", ""), "clear", "neck"},
+		{"ball", input(curves.Out, "10mm", "12mm", "12mm", ""), "clear neck", "clear neck"},
+		{
+			"hollow", input(curves.In, "13mm", "40mm", "40mm", "24mm"),
+			"to-narrowest from-narrowest", "to-narrowest from-narrowest",
+		},
+	} {
+		for _, end := range tapers.Ends {
+			in, want := tc.in, tc.tail
+			if in.SmallEnd = end; end == tapers.AtHeadstock {
+				want = tc.head
+			}
+			r, err := curves.Of(in)
+			if err != nil {
+				t.Fatal(err)
+			}
+			var got []string
+			for _, step := range r.Sheet().Procedure {
+				for _, how := range [][2]string{
+					{"each starts clear of the work, on the tailstock's side", "clear"},
+					{"into the neck beyond the arc", "neck"},
+					{", the narrowest, and draw the tool out", "to-narrowest"},
+					{"each starts over the narrowest place", "from-narrowest"},
+				} {
+					if strings.Contains(step.String(), how[0]) {
+						got = append(got, how[1])
+					}
+				}
+			}
+			if strings.Join(got, " ") != want {
+				t.Errorf("%s, small end at the %s: %s, want %s", tc.name, end, got, want)
+			}
+		}
+	}
+}

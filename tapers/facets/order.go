@@ -39,7 +39,7 @@ type Flat struct {
 	Handwheel    *string       `json:"rotary_handwheel_dms" show:"and"`
 	Faces        *int          `json:"block_faces" show:"faces on"`
 	Depth        units.Length  `json:"depth_mm" show:"deep"`
-	Left         *units.Length `json:"reading_left_mm" show:"milled to"`
+	Left         *units.Length `json:"reading_left_mm" show:"roughed"`
 	LeftSmall    *units.Length `json:"reading_left_small_mm" show:"small end"`
 	Reading      units.Length  `json:"reading_mm" show:"finished"`
 	ReadingSmall *units.Length `json:"reading_small_mm" show:"small end"`
@@ -116,7 +116,7 @@ func (s section) with(sides int, apothem units.Length) section {
 // bar's own that there is nothing to cut of, as the shop indexes them. Ends are one,
 // or of a taper the large and the small.
 //
-// What has a flat already is finished in a second round, leave by leave.
+// What is left on them is taken off in a second round.
 func inOrder(sides int, leave units.Length, tilt units.Angle, on Indexing, ends ...end) Order {
 	r := Order{Flats: []Flat{}, sides: sides, leave: leave, ends: ends, on: on, vertical: tilt.Cos()}
 	var order []int
@@ -127,6 +127,9 @@ func inOrder(sides int, leave units.Length, tilt units.Angle, on Indexing, ends 
 			r.Flats = append(r.Flats, Flat{N: len(order), Flat: k + 1, Angle: dir})
 		}
 	}
+	if len(order) > 0 {
+		r.count(sides)
+	}
 	for n, e := range ends {
 		first := e.cuts(sides, order, leave, e.bare)
 		last := first
@@ -136,9 +139,6 @@ func inOrder(sides int, leave units.Length, tilt units.Angle, on Indexing, ends 
 		for i := range r.Flats {
 			r.Flats[i].read(n, first[i], last[i], leave.Sign() > 0, r.vertical)
 		}
-	}
-	if len(order) > 0 {
-		r.count(sides)
 	}
 	return r
 }
@@ -259,8 +259,8 @@ func (r *Order) explain(s *sheet.Sheet, touch ...any) {
 		return
 	}
 	if r.byHand() {
-		s.Do("File or grind the flats in the order of the table, every second one first. ",
-			"Measure each over what stands opposite: the table has what it must read.")
+		s.Do("File or grind the flats in the order of the table, every second one first", r.inTwo(),
+			". Measure each over what stands opposite: the table has what it must read.")
 		r.showIndex(s)
 		r.table(s)
 		return
@@ -291,6 +291,14 @@ func (r *Order) leaving() say.Text {
 		return ""
 	}
 	return say.Of(", which leaves ", r.leave, " on each flat")
+}
+
+// inTwo says that flats which are roughed and finished by hand are all roughed first.
+func (r *Order) inTwo() say.Text {
+	if r.leave.Sign() == 0 {
+		return ""
+	}
+	return say.Of(": rough them all, with ", r.leave, " left on each, then finish them")
 }
 
 // oneWay says how slack is kept out of the indexing.
@@ -358,7 +366,7 @@ func (r *Order) table(s *sheet.Sheet) {
 func (r *Order) heads(t *sheet.Table) {
 	switch {
 	case len(r.ends) > 1 && r.leave.Sign() > 0:
-		t.Head("reading_left_mm", "milled, large").Head("reading_left_small_mm", "small")
+		t.Head("reading_left_mm", "roughed, large").Head("reading_left_small_mm", "small")
 		t.Head("reading_mm", "finished, large").Head("reading_small_mm", "small")
 	case len(r.ends) > 1:
 		t.Head("reading_mm", "large end").Head("reading_small_mm", "small end")

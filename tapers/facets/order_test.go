@@ -74,7 +74,10 @@ func TestReadings(t *testing.T) {
 		{10, "20mm", "0mm", "", "square"},
 		{12, "20mm", "0mm", "", "square"},
 	} {
-		in := facets.Input{Sides: tc.sides, Flats: length(tc.flats), Leave: units.MustLength(tc.leave), From: tc.from}
+		in := facets.Input{
+			Sides: tc.sides, Flats: length(tc.flats), Leave: units.MustLength(tc.leave), From: tc.from,
+			Indexing: facets.Indexing{Head: head},
+		}
 		if tc.bar != "" {
 			in.Bar = length(tc.bar)
 		}
@@ -138,7 +141,10 @@ func TestOrderByHand(t *testing.T) {
 	}{
 		{
 			"octagon",
-			facets.Input{Sides: 8, Flats: length("34mm"), Leave: units.MustLength("0.3mm"), From: "round"},
+			facets.Input{
+				Sides: 8, Flats: length("34mm"), Leave: units.MustLength("0.3mm"), From: "round",
+				Indexing: facets.Indexing{Head: head},
+			},
 			"1: 36.0254 34.3000, 3: 36.0254 34.3000, 5: 34.6000 34.0000, 7: 34.6000 34.0000, " +
 				"2: 36.0254 34.3000, 4: 36.0254 34.3000, 6: 34.6000 34.0000, 8: 34.6000 34.0000",
 		},

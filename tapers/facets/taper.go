@@ -5,10 +5,15 @@ import (
 
 	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
+	"setover/tapers"
+	"setover/tapers/compound"
+	"setover/tapers/fouling"
+	"setover/tapers/swivel"
 )
 
 // TaperInput is a polygon that tapers: its size across flats or across corners
@@ -22,6 +27,20 @@ type TaperInput struct {
 	Leave  units.Length  `json:"leave_mm"`
 	Every  *units.Length `json:"every_mm,omitempty"`
 	Indexing
+
+	// Where the small end is while the cone is turned, the tailstock where not given,
+	// and what the compound is set with; as in package compound.
+	SmallEnd tapers.End    `json:"small_end,omitempty"`
+	Within   *units.Length `json:"within_mm,omitempty"`
+	Lathe    shop.Lathe    `json:"-"`
+	Tools    swivel.Tools  `json:"-"`
+}
+
+// Cone is how the compound is set to turn the cone through the corners. Bites are how
+// many it is cut in, nil where that is not known.
+type Cone struct {
+	swivel.Figures
+	Bites *int `json:"bites"`
 }
 
 // Station is the polygon at one distance from the large end.
@@ -44,6 +63,7 @@ type Tapered struct {
 	// TopFalls is by how much the top of the cone falls from its large end to its small
 	// one, once it is tilted: (B1 - B2)/2·cos f - l·sin f.
 	TopFalls units.Length `json:"top_falls_mm" show:"top of the cone falls"`
+	Cone     *Cone        `json:"cone"`
 	Order
 	Stations []Station `json:"stations"`
 	sheet.Remarks
@@ -70,7 +90,27 @@ func Taper(in TaperInput) (Tapered, error) {
 	}
 	t.Order = inOrder(in.Sides, in.Leave, t.FacetHalfAngle, in.Indexing, t.ends()...)
 	t.remark(&t.Remarks)
-	return t, nil
+	return t, t.turned()
+}
+
+// turned fills in how the cone is turned on the compound.
+func (t *Tapered) turned() error {
+	in, first, last := t.Inputs, t.Stations[0], t.Stations[len(t.Stations)-1]
+	if in.SmallEnd == "" {
+		in.SmallEnd = tapers.AtTailstock
+	}
+	r, err := compound.Set(compound.Input{
+		Input:    tapers.Input{Large: &first.Blank, Small: &last.Blank, Length: &in.Length},
+		SmallEnd: in.SmallEnd, Within: in.Within, Place: fouling.Place{Lathe: in.Lathe}, Tools: in.Tools,
+	})
+	if err != nil {
+		return err
+	}
+	t.Cone = &Cone{r.Figures, r.Bites}
+	t.Warnings = append(t.Warnings, r.Warnings...)
+	t.No(r.Fails().Err())
+	t.Caution(r.Cautions...)
+	return nil
 }
 
 // ends are the work as it is turned and how deep its flats go, at the large end and
@@ -154,9 +194,19 @@ func (t Tapered) Sheet() sheet.Sheet {
 	s.Remark(&t.FacetHalfAngle, "from the axis to a flat; flatter than the corners")
 	s.Behind(&t.TopFalls)
 	first, last := t.Stations[0], t.Stations[len(t.Stations)-1]
-	s.Do("Turn the cone, ", first.Blank.Up(), " at the large end and ", last.Blank.Up(), " at the small one.")
-	s.Do("Tilt the work by ", sheet.Deg(t.FacetHalfAngle), ", its small end up, so that a flat lies level. ",
-		"An indicator along the top of the cone then falls by ", t.TopFalls, " from the large end to the small one.")
+	s.Do("Set the compound for the cone: ", t.Cone.Setting, ".")
+	bites := say.Text("")
+	if t.Cone.Bites != nil && *t.Cone.Bites > 1 {
+		bites = say.Of(" It takes ", *t.Cone.Bites, " bites of the slide, which taper compound lists for these sizes.")
+	}
+	s.Do("Turn the cone: no smaller than ", first.Blank.Up(), " at the large end and ", last.Blank.Up(),
+		" at the small one.", bites)
+	if t.byHand() {
+		s.Note("Each flat lies ", sheet.Deg(t.FacetHalfAngle), " from the axis; facets jig has a cradle for that.")
+	} else {
+		s.Do("Tilt the work by ", sheet.Deg(t.FacetHalfAngle), ", its small end up, so that a flat lies level. ",
+			"An indicator along the top of the cone then falls by ", t.TopFalls, " from the large end to the small one.")
+	}
 	t.explain(s, "Touch the cutter on top of the cone at its large end")
 	table := s.Table(t.Stations, "From the large end")
 	if t.Inputs.Sides%2 == 1 {
@@ -269,7 +319,8 @@ func (r JigResult) Sheet() sheet.Sheet {
 	s.Step("stop, large end", "A1*cos(f)", r.StopLarge, "A1", a1, "f", r.Cradle)
 	s.Step("stop, small end", "A2*cos(f)", r.StopSmall, "A2", a2, "f", r.Cradle)
 	first, last := r.of.Stations[0], r.of.Stations[len(r.of.Stations)-1]
-	s.Do("Turn the cone, ", first.Blank.Up(), " at the large end and ", last.Blank.Up(), " at the small one.")
+	s.Do("Turn the cone, ", first.Blank.Up(), " at the large end and ", last.Blank.Up(), " at the small one; ",
+		"facets taper has how the compound is set.")
 	s.Do("Set the cradle to ", sheet.Deg(r.Cradle), ", the small end nearer to the platen, and its stop so that ",
 		"the bar's axis stays ", r.StopLarge, " off the platen at the large end and ", r.StopSmall, " at the small one.")
 	s.Do("Grind or file the flats down to the stop in the order of the table, every second one first; ",
