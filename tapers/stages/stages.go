@@ -351,7 +351,7 @@ func (r Result) Sheet() sheet.Sheet {
 				at = append(at, o.N)
 			}
 		}
-		s.Note(named(at), ": ", *st.Setting, ".")
+		s.Note(named(at), ": ", *st.Setting, ". ", say.Join(st.Set.Figures.Choice().How(), " "))
 	}
 	s.Note("z runs from the left end of the drawing, the headstock's; a right-hand tool cuts toward the headstock.")
 	if r.Inputs.FromJaws != nil {

@@ -224,18 +224,29 @@ func (w Way) How() []say.Text {
 
 // how says how the indicator is held and wound.
 func (d Dial) how() []say.Text {
-	on := say.Of("a straight bar or a length turned parallel that runs true along the axis, ", d.Needs.Up(), " of it")
+	on := say.Of("a straight bar or a length turned parallel that runs true along the axis, ", d.room(), " of it")
 	if d.Along == Axis {
-		on = say.Of("the faceplate or a face turned square to the axis, ", d.Needs.Up(), " of it from its middle out")
+		on = say.Of("the faceplate or a face turned square to the axis, ", d.room(), " of it from its middle out")
 	}
 	long := say.Text("")
 	if d.Long {
 		long = say.Of(" It takes a plunger that goes ", d.Shows.Up(), ".")
 	}
+	so := say.Of("on ", d.Travel, " of the slide")
+	if d.Turns > 0 {
+		so = say.Of("on ", say.Count(d.Turns, "turn", "turns"))
+	}
 	return []say.Text{
 		say.Of("The indicator stands in the tool post at centre height, its plunger on ", on, ".", long),
-		"Wind the compound's handle one way until its slack is taken up, set the hand to 0, and wind on.",
-		say.Of("Tap the slide round until it shows as much; 0.01 deg more is ", d.Per.Fine(),
+		say.Of("Wind the compound's handle one way until its slack is taken up, set the hand to 0, and wind ", so, "."),
+		say.Of("Tap the slide round and wind it again until it shows ", d.Shows, "; 0.01 deg more is ", d.Per.Fine(),
 			". Tighten, and prove it again."),
 	}
+}
+
+// room says how much of what it runs on the plunger runs over, in round figures of
+// the page.
+func (d Dial) room() say.Text {
+	mm, inch := d.Needs.RoundTo(units.MustLength("1mm"), units.Up), d.Needs.RoundTo(units.MustLength("0.05in"), units.Up)
+	return say.Either(say.Of(mm).In(units.MM), say.Of(inch).In(units.Inch))
 }
