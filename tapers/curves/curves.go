@@ -83,7 +83,7 @@ type Step struct {
 	Cut    *int          `json:"cut" show:"cut"`
 	At     units.Length  `json:"at_mm" show:"at"`
 	AtDial *string       `json:"at_dial" show:"along"`
-	AtSet  *units.Length `json:"at_set_mm" show:"comes to"`
+	AtSet  *units.Length `json:"at_set_mm" show:"at"`
 	Dia    units.Length  `json:"dia_mm" show:"dia"`
 	Dial   *string       `json:"dial" show:"cross slide's dial"`
 	DiaSet *units.Length `json:"dia_set_mm" show:"cuts"`
@@ -341,8 +341,12 @@ func (r Result) Sheet() sheet.Sheet {
 	rows := slices.DeleteFunc(slices.Clone(r.Steps), func(x Step) bool { return x.Cut == nil })
 	slices.SortFunc(rows, func(x, y Step) int { return *x.Cut - *y.Cut })
 	table := s.Table(rows, "Cuts, in their order; places are from the first diameter").WithoutEmpty()
-	for i, c := range table.Cols { // a place is wound to by its dial, and what that comes to is for the file
-		table.Cols[i].Unseen = c.Unseen || c.Key == "n" || c.Key == "at_set_mm"
+	unseen := []string{"n", "at_set_mm"}
+	if r.Along != nil { // what the lines come to is what is cut
+		unseen = []string{"n", "at_mm", "dia_mm"}
+	}
+	for i, c := range table.Cols {
+		table.Cols[i].Unseen = c.Unseen || slices.Contains(unseen, c.Key)
 	}
 	if r.Along != nil {
 		table.Head("at_dial", *r.Along, "'s dial")

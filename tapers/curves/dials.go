@@ -93,7 +93,7 @@ func (r *Result) sides() []side {
 //
 // A place is set to the nearest line inside the arc, and the diameter is that of the
 // place that was set, its line short of it: nothing is cut below the arc. A step that
-// the dial cannot tell from its neighbour is left out.
+// a dial cannot tell from its neighbour is left out: it would cut nothing.
 func (r *Result) dials() {
 	r.zero = r.largest()
 	along := r.chooseAlong()
@@ -104,6 +104,7 @@ func (r *Result) dials() {
 	r.order = r.sides()
 	cut, lost, last := 0, 0.0, map[string]bool{}
 	for _, sd := range r.order {
+		var before *units.Length // what the side was cut to last
 		for _, i := range sd.steps {
 			s, angle := &r.Steps[i], r.angles[i]
 			if along != nil {
@@ -118,9 +119,11 @@ func (r *Result) dials() {
 				s.DiaSet = &dia
 			}
 			r.set[i] = angle
-			if s.AtDial != nil && last[*s.AtDial] {
+			same := before != nil && s.DiaSet != nil && s.DiaSet.Equal(*before)
+			if s.AtDial != nil && last[*s.AtDial] || same {
 				continue
 			}
+			before = s.DiaSet
 			if s.AtDial != nil {
 				last[*s.AtDial] = true
 			}

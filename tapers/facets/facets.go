@@ -199,7 +199,7 @@ func (in Input) polygon() (Polygon, error) {
 	bad.Between("sides", in.Sides, MinSides, MaxSides, "sides")
 	bad.NotBelow0("leave", in.Leave)
 	check.OneOf(&bad, "from", in.From, BarShapes)
-	bad.Above0("flats", in.Flats, "corners", in.Corners, "side", in.Side)
+	bad.Above0("flats", in.Flats, "corners", in.Corners, "side", in.Side, "bar", in.Bar)
 	bad.ExactlyOne(check.If("flats", in.Flats), check.If("corners", in.Corners), check.If("side", in.Side))
 	if err := bad.Err(); err != nil {
 		return Polygon{}, err
