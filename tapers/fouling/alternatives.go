@@ -100,7 +100,10 @@ func (in Input) alternatives(now Arrangement) []Alternative {
 			}
 		}
 	}
-	easy := func() bool { return slices.ContainsFunc(list, func(a Alternative) bool { return !a.tight() }) }
+	grave := slices.Index(trouble, LongerBar)
+	easy := func() bool {
+		return slices.ContainsFunc(list, func(a Alternative) bool { return !a.tight() && a.class() < grave })
+	}
 	add(in.settled(in.stands(NoChange, now))...)
 	others := in.combinations(now)
 	for _, a := range others {
@@ -123,15 +126,19 @@ func (in Input) alternatives(now Arrangement) []Alternative {
 }
 
 // together adds what is moved with another arrangement, two things that are moved, and
-// another edge ground, each where nothing before it is easy.
+// another edge ground, each where nothing before it is easy; two that are moved as it
+// stands always, since little of both may be less trouble than much of one.
 func (in Input) together(now Arrangement, others []Arrangement, add func(...Alternative), easy func() bool) {
 	if !easy() {
 		for _, a := range others {
 			add(in.moved(now, a, MoveTool, MoveBarrel, LongerBar)...)
 		}
 	}
+	if !in.easy(now) {
+		add(in.movedTwice(now, now)...)
+	}
 	if !easy() {
-		for _, a := range append([]Arrangement{now}, others...) {
+		for _, a := range others {
 			add(in.movedTwice(now, a)...)
 		}
 	}
@@ -194,11 +201,13 @@ func (in Input) further(more units.Length) Input {
 	return in
 }
 
-// class is how much trouble an alternative is: that of what of it is the most.
+// class is how much trouble an alternative is: that of what of it is the most. The post
+// and the tool in it set otherwise are as much as another tool.
 func (a Alternative) class() int {
 	class := slices.Index(trouble, a.Change)
 	for c, done := range map[Change]bool{
 		MoveWork: a.Moved, LongerBar: a.CentreAt != nil, MoveBarrel: a.BarrelOut != nil, MoveTool: a.Overhang != nil,
+		OtherTool: a.Overhang != nil && a.PostTurned != nil,
 	} {
 		if done {
 			class = max(class, slices.Index(trouble, c))

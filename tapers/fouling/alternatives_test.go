@@ -45,6 +45,17 @@ func TestLeastThatClears(t *testing.T) {
 		}
 	}
 
+	// 20 to 30 over 40 is 7.1250 deg, 1.1250 more than the 6: the post is turned by 1.5,
+	// and leans to the jaws' corner at 55. From the tip at 4.01 - cos 7.1250 deg = 3.0177
+	// and 10 - sin 7.1250 deg = 9.8760 that is 3.0177·cos 1.5 deg - 45.1240·sin 1.5 deg =
+	// 1.8355 away, so (3 - 1.8355)/cos 1.5 deg = 1.1649 more.
+	in = shed("20mm", "30mm", "40mm", "4.01mm")
+	in.Lathe.Compound = nil
+	if a := found(check(t, in), fouling.TurnPost); a == nil || a.PostTurned == nil || a.PostTurned.Deg() != 1.5 ||
+		!a.Moved || math.Abs(a.MoreFromJaws.MM()-1.164920) > 1e-5 {
+		t.Errorf("post and work: %+v", a)
+	}
+
 	// On the post's front the post stands 24.5 to the left of the tip, over a collar
 	// of 55 in radius that ends where the taper begins. At the other end, 20 and the
 	// overrun to the right, it is over it still, and the tip at 29 - sin 2.8624 deg =

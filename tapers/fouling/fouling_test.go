@@ -492,6 +492,9 @@ func TestOrder(t *testing.T) {
 			if a.Moved {
 				class = max(class, slices.Index(trouble, fouling.MoveWork))
 			}
+			if a.PostTurned != nil && a.Overhang != nil { // as much as another tool
+				class = max(class, slices.Index(trouble, fouling.OtherTool))
+			}
 			if class < last {
 				t.Errorf("%v stands after what is more trouble", a.Say)
 			}

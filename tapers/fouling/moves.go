@@ -206,7 +206,11 @@ func (in Input) movedTwice(now, a Arrangement) (list []Alternative) {
 			n.put(&b, n.base+n.most)
 			return serves(b)
 		}
-		out, ok := m.set(pair[0], in.from(now, a, pair[0]), furthest)
+		from := in.from(now, a, pair[0])
+		if furthest(from) { // the second does alone
+			continue
+		}
+		out, ok := m.set(pair[0], from, furthest)
 		if !ok {
 			continue
 		}
