@@ -306,8 +306,8 @@ func (p *tapering) swing(r compound.Result, c swivel.Choice) {
 	}
 	if r.Bites != nil && *r.Bites > 1 {
 		bite, set := r.SlideTravel.MM()/float64(*r.Bites), *o.Stands.Compound
-		o.Set("bites", sheet.Count(*r.Bites), "between them carriage ", units.FromFloat(bite*set.Cos()),
-			", cross slide ", units.FromFloat(bite*set.Sin()))
+		o.Set("bites", sheet.Count(*r.Bites), "between them, the slide wound back, ",
+			r.MovesBetween(units.FromFloat(bite*set.Cos()), units.FromFloat(bite*set.Sin())))
 	}
 }
 

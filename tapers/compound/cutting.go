@@ -140,6 +140,10 @@ func (r *Result) setBites() {
 	b := r.SlideTravel.MM() / float64(n)
 	r.CarriageMove = new(units.FromFloat(b * r.SetHalfAngle.Cos()))
 	r.CrossSlideMove = new(units.FromFloat(b * r.SetHalfAngle.Sin()))
+	r.First = new(CarriageFirst)
+	if (r.outward() > 0) != r.Inputs.Internal {
+		r.First = new(CrossSlideFirst)
+	}
 	r.setJoints()
 	r.warnBites()
 }
@@ -192,9 +196,13 @@ func (r *Result) setJoints() {
 		return
 	}
 	exact, cross := *r.CarriageMove, r.Inputs.Lathe.CrossSlide
+	longest := r.TravelAvailable.Minus(runs()) // the slide runs in and out too, where it has room to
+	if longest.MM() < r.SlideTravel.MM()/float64(n) {
+		longest = *r.TravelAvailable
+	}
 	shortest := units.Max(
 		exact.Minus(practice.BiteOverlap.Length()),
-		units.FromFloat(r.SlideTravel.Minus(*r.TravelAvailable).MM()*r.SetHalfAngle.Cos()/float64(n-1)),
+		units.FromFloat(r.SlideTravel.Minus(longest).MM()*r.SetHalfAngle.Cos()/float64(n-1)),
 	)
 	best, least := exact, math.Inf(1)
 	step := r.carriageStep()
@@ -262,10 +270,6 @@ func (r *Result) joints(z units.Length, tan float64) {
 		r.Joints = append(r.Joints, j)
 	}
 	r.CarriageSet, r.CrossSlideSet = &z, &r.Joints[0].Cross
-	r.First = new(CarriageFirst)
-	if (outward > 0) != r.Inputs.Internal {
-		r.First = new(CrossSlideFirst)
-	}
 }
 
 // outward is 1 where the side rises the way the compound feeds, so that the cross
@@ -275,6 +279,21 @@ func (r *Result) outward() float64 {
 		return 1
 	}
 	return -1
+}
+
+// MovesBetween says what moves between two bites, in which order and which way: the
+// carriage by so much and the cross slide by so much. There must be two.
+func (r Result) MovesBetween(carriage, cross units.Length) say.Text {
+	way := say.Text("in")
+	if r.outward() > 0 {
+		way = "out"
+	}
+	along := say.Of("the carriage ", carriage, " toward the ", r.FeedsToward)
+	aside := say.Of("the cross slide ", cross, " ", way)
+	if *r.First == CrossSlideFirst {
+		along, aside = aside, along
+	}
+	return say.Of("first ", along, ", then ", aside)
 }
 
 // remarkMoves says which way the slides move between two bites, and which of them

@@ -1,6 +1,7 @@
 package compound
 
 import (
+	"cmp"
 	"strings"
 
 	"setover/setup/base/say"
@@ -52,11 +53,11 @@ func (r *Result) stepTool() say.Text {
 	case r.Inputs.Internal:
 		held = "the thickest boring bar that goes into the hole, standing out no more than it must"
 	case r.Finding != nil:
-		held = say.Of(r.Finding.Arrangement, " ", r.Finding.Arrangement.Hung())
+		held = say.Of(r.Finding.Arrangement, " ", r.Finding.Arrangement.Held())
 	default:
 		a := r.Inputs.Arrangement
-		a.ToolHand = hand
-		held = say.Of(a, ", post ", a.Post())
+		a.ToolHand, a.PostSide = hand, cmp.Or(a.PostSide, fouling.HeadstockSide)
+		held = say.Of(a, " ", a.Held())
 		if hand == fouling.Left && r.Inputs.ToolHand == "" {
 			held += ", since a right-hand one's trailing edge would rub"
 		}
@@ -75,7 +76,11 @@ func (r *Result) heightCosts() say.Text {
 		if r.Large.Half().Cmp(off) <= 0 {
 			return ""
 		}
-		return say.Of(": ", off, " off leaves the small end ", finer(r.heightError(off, *r.Length)), " large").In(u)
+		costs := finer(r.heightError(off, *r.Length))
+		if strings.Trim(costs.Digits(u), "0.") == "" {
+			return ""
+		}
+		return say.Of(": ", off, " off leaves the small end ", costs, " large").In(u)
 	}
 	return say.Either(costs(units.MM), costs(units.Inch))
 }
@@ -104,7 +109,7 @@ func (r *Result) stepStart() say.Text {
 	wind, spare := say.Of("wind the compound ", r.FeedWay.other()), say.Text("")
 	tip := say.Of("to the ", begins, " end of the ", r.thing())
 	if begins == tapers.AtTailstock {
-		tip = say.Of("to ", round(practice.SlideRunIn.Length), " before the tailstock end of the ", r.thing())
+		tip = say.Of("before the tailstock end of the ", r.thing())
 	}
 	switch {
 	case r.Bite == nil:
@@ -115,11 +120,14 @@ func (r *Result) stepStart() say.Text {
 		wind += " as far as it goes"
 		tip = say.Of("to the very ", begins, " end of the ", r.thing())
 	default:
-		to := func(u units.Unit) units.Length {
-			return r.Bite.Plus(practice.SlideRunIn.Length(u)).Plus(practice.SlideRunOut.Length(u))
+		runIn := round(practice.SlideRunIn.Length)
+		to := func(u units.Unit) string {
+			return say.Of(r.Bite.Plus(practice.SlideRunIn.Length(u)).Plus(practice.SlideRunOut.Length(u)).Up()).In(u)
 		}
-		wind += say.Of(" until it has ", say.Either(say.Of(to(units.MM).Up()).In(units.MM),
-			say.Of(to(units.Inch).Up()).In(units.Inch)), " to go")
+		wind += say.Of(" until it has ", say.Either(to(units.MM), to(units.Inch)), " to go")
+		if begins == tapers.AtTailstock {
+			tip += say.Of(", ", runIn, " as the slide goes")
+		}
 	}
 	return sentence(say.Of(wind, spare, ". With the carriage bring the tip ", tip,
 		", and lock it: from here the compound alone feeds"))
@@ -127,8 +135,12 @@ func (r *Result) stepStart() say.Text {
 
 // tight reports whether the slide has no room to run in and out beside a bite.
 func (r *Result) tight() bool {
-	beside := practice.SlideRunIn.Length(units.MM).Plus(practice.SlideRunOut.Length(units.MM))
-	return r.Overrun != nil && r.Overrun.Less(beside)
+	return r.Overrun != nil && r.Overrun.Less(runs())
+}
+
+// runs is what a slide runs in and out beside what it cuts.
+func runs() units.Length {
+	return practice.SlideRunIn.Length(units.MM).Plus(practice.SlideRunOut.Length(units.MM))
 }
 
 // thing is what the taper is called.
@@ -250,7 +262,11 @@ func turned(turns, divisions int64) say.Text {
 // stepFeed says how a pass is wound, and how the tip comes back.
 func (r *Result) stepFeed() say.Text {
 	text := say.Of("each pass: wind the compound ", r.FeedWay, ", toward the ", r.FeedsToward)
-	if r.Bite != nil {
+	switch {
+	case r.Bite == nil:
+	case r.Overrun != nil && !r.tight() && r.FeedsToward == tapers.AtHeadstock:
+		text += say.Of(", those ", round(practice.SlideRunIn.Length), " and ", r.Bite.Up(), " more")
+	default:
 		text += say.Of(", ", r.Bite.Up())
 	}
 	if r.FeedTurns != nil {

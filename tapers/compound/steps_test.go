@@ -58,16 +58,17 @@ func TestSteps(t *testing.T) {
 	}{
 		{
 			"an outside", first, units.MM,
-			"Right-hand tool, post square to the work, tip at centre height: 0.1 mm off leaves the small end " +
-				"0.0003 mm large.\n" +
-				"Wind the compound out until it has 63.208 mm to go. With the carriage bring the tip to 2 mm " +
-				"before the tailstock end of the taper, and lock it: from here the compound alone feeds.\n" +
+			"Right-hand tool on the post's headstock side, post square to the work, tip at centre height: 0.1" +
+				" mm off leaves the small end 0.0003 mm large.\n" +
+				"Wind the compound out until it has 63.208 mm to go. With the carriage bring the tip before the " +
+				"tailstock end of the taper, 2 mm as the slide goes, and lock it: from here the compound alone " +
+				"feeds.\n" +
 				"Wind the compound in to where the small end comes, touch the work there as it turns, and set the" +
 				" cross slide's collar to 0. Go deeper by at most 0.5 mm a side (25 div), the last time by 0.2 mm" +
 				" (10 div); from a bar of 30 mm it is 5 mm in all (2 turns + 50 div).\n" +
-				"Each pass: wind the compound in, toward the headstock, 60.208 mm (60 turns + 10 div; a division " +
-				"is 0.0033 mm on the diameter). Then the cross slide out half a turn, the compound back, and the " +
-				"cross slide in to its next line, always in, so that its slack is out.\n" +
+				"Each pass: wind the compound in, toward the headstock, those 2 mm and 60.208 mm more (60 turns +" +
+				" 10 div; a division is 0.0033 mm on the diameter). Then the cross slide out half a turn, the " +
+				"compound back, and the cross slide in to its next line, always in, so that its slack is out.\n" +
 				"Before the last pass measure two places far apart: the diameter must change by 0.16667 for each " +
 				"1 along the axis, 10 mm over the whole length; if not, put the swivel right first.",
 		},
@@ -75,14 +76,15 @@ func TestSteps(t *testing.T) {
 			"a bore in bites", bore, units.MM,
 			"Boring bar of 18 mm, standing out a little more than 200 mm, tip at centre height: 0.1 mm off " +
 				"leaves the small end 0.0007 mm large.\n" +
-				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip to 2 mm " +
-				"before the tailstock end of the bore, and lock it: from here the compound alone feeds.\n" +
+				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip before the " +
+				"tailstock end of the bore, 2 mm as the slide goes, and lock it: from here the compound alone " +
+				"feeds.\n" +
 				"Wind the compound in to where the large end comes, touch the wall of the hole there as the work " +
 				"turns, and set the cross slide's collar to 0. Go deeper by at most 0.5 mm a side (25 div), the " +
 				"last time by 0.2 mm (10 div), until the large end is 60 mm.\n" +
-				"Each pass: wind the compound in, toward the headstock, 67.134 mm. Then the cross slide in half a" +
-				" turn, the compound back, and the cross slide out to its next line, always out, so that its " +
-				"slack is out.\n" +
+				"Each pass: wind the compound in, toward the headstock, those 2 mm and 67.134 mm more. Then the " +
+				"cross slide in half a turn, the compound back, and the cross slide out to its next line, always " +
+				"out, so that its slack is out.\n" +
 				"Cut a bite in all its passes, with the tip off the work wind the compound back, and wind the " +
 				"cross slide on in 6.66 mm (3 turns + 33 div); then move the carriage 66.6 mm toward the " +
 				"headstock (3 turns + 33 div) and lock it; then the cross slide out half a turn. Set the collar " +
@@ -92,16 +94,17 @@ func TestSteps(t *testing.T) {
 		},
 		{
 			"an outside that grows, in bites", grows, units.MM,
-			"Right-hand tool, post square to the work, tip at centre height: 0.1 mm off leaves the small end " +
-				"0.0007 mm large.\n" +
-				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip to 2 mm " +
-				"before the tailstock end of the taper, and lock it: from here the compound alone feeds.\n" +
+			"Right-hand tool on the post's headstock side, post square to the work, tip at centre height: 0.1" +
+				" mm off leaves the small end 0.0007 mm large.\n" +
+				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip before the " +
+				"tailstock end of the taper, 2 mm as the slide goes, and lock it: from here the compound alone " +
+				"feeds.\n" +
 				"Wind the compound in to the tailstock end of the taper, touch the work there as it turns, and " +
 				"set the cross slide's collar so that it counts 20 mm (10 turns). Go deeper by the table of " +
 				"passes, from pass 7 on.\n" +
-				"Each pass: wind the compound in, toward the headstock, 67.134 mm. Then the cross slide out half " +
-				"a turn, the compound back, and the cross slide in to its next line, always in, so that its slack" +
-				" is out.\n" +
+				"Each pass: wind the compound in, toward the headstock, those 2 mm and 67.134 mm more. Then the " +
+				"cross slide out half a turn, the compound back, and the cross slide in to its next line, always " +
+				"in, so that its slack is out.\n" +
 				"Cut a bite in all its passes, with the tip off the work wind the compound back, and move the " +
 				"carriage 66.6 mm toward the headstock, by indicator or against a stop, and lock it; wind the " +
 				"cross slide in half a turn and on 6.66 mm (3 turns + 33 div). Set the collar to what it read at " +
@@ -111,8 +114,8 @@ func TestSteps(t *testing.T) {
 		},
 		{
 			"in inches, the slide just long enough", third, units.Inch,
-			"Right-hand tool, post square to the work, tip at centre height: 0.005 in off leaves the small " +
-				"end 0.00005 in large.\n" +
+			"Right-hand tool on the post's headstock side, post square to the work, tip at centre height: " +
+				"0.005 in off leaves the small end 0.00005 in large.\n" +
 				"Wind the compound out as far as it goes: beside what it cuts it has only 0.0344 in to spare. " +
 				"With the carriage bring the tip to the very tailstock end of the taper, and lock it: from here " +
 				"the compound alone feeds.\n" +

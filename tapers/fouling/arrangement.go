@@ -68,8 +68,13 @@ func (a Arrangement) Words() (mm, inch string) {
 
 // Hung says where the holder hangs and how the post and the slide stand, and
 // what stands out otherwise than the shop has it.
-func (a Arrangement) Hung() say.Text {
-	text := say.Of("on the post's ", a.side(), ", post ", a.Post(), ", handle ", a.Handle)
+func (a Arrangement) Hung() say.Text { return a.hung(say.Of(", handle ", a.Handle)) }
+
+// Held is Hung for whom the slide's handle is no question.
+func (a Arrangement) Held() say.Text { return a.hung("") }
+
+func (a Arrangement) hung(handle say.Text) say.Text {
+	text := say.Of("on the post's ", a.side(), ", post ", a.Post(), handle)
 	if a.Overhang != nil {
 		text = say.Of(text, ", tip ", a.Overhang, " beyond the post")
 	}
