@@ -350,6 +350,8 @@ func (r *Order) table(s *sheet.Sheet) {
 	case r.on.Rotary != nil:
 		hide = hide[:1]
 		hide = append(hide, "block_faces")
+		s.Note("The handwheel's turns, and the angle beyond them, are from flat 1's own place; where they fall, wind on ",
+			"through 0, not back.")
 	default:
 		hide = hide[:1]
 	}
