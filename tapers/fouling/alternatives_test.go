@@ -117,7 +117,7 @@ func edge(in fouling.Input, a fouling.Arrangement, trail float64) float64 {
 }
 
 // No way that is listed is short anywhere: each is done, and what moves is tried in
-// 200 places of the tip, the tool's edges as vectors.
+// 60 places of the tip, the tool's edges as vectors.
 func TestNoneIsShort(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := func(name string, lo, hi int) float64 { return float64(rapid.IntRange(lo, hi).Draw(t, name)) }
@@ -158,7 +158,7 @@ func TestNoneIsShort(t *testing.T) {
 			if short := edge(there, a.Arrangement, trail); short < -1e-6 {
 				t.Fatalf("%v: an edge is %v deg short", a.Say, -short)
 			}
-			want, got := sampled(there, a.Arrangement, 0, 200), a.Clearance.MM()
+			want, got := sampled(there, a.Arrangement, 0, 60), a.Clearance.MM()
 			if got > want+0.02 || a.Moved && want < 2.98 {
 				t.Fatalf("%v: %v, sampled %v (%v to %v over %v from %v)", a.Say, got, want, head, tail, long, from)
 			}

@@ -180,6 +180,7 @@ func TestHeld(t *testing.T) {
 		if rapid.Bool().Draw(t, "centre") {
 			in.CentreAt = new(units.FromFloat(p[3].Z + 5))
 		}
+		in.Brief = rapid.IntRange(0, 4).Draw(t, "not as a plan asks") > 0
 		c, err := fouling.Check(in)
 		if err != nil {
 			t.Fatal(err)
