@@ -3,6 +3,7 @@ package compound
 import (
 	"math"
 
+	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/practice"
@@ -138,11 +139,16 @@ func (r *Result) setBites() {
 		return
 	}
 	b := r.SlideTravel.MM() / float64(n)
+	r.Bite = new(units.FromFloat(b))
 	r.CarriageMove = new(units.FromFloat(b * r.SetHalfAngle.Cos()))
 	r.CrossSlideMove = new(units.FromFloat(b * r.SetHalfAngle.Sin()))
 	r.First = new(CarriageFirst)
 	if (r.outward() > 0) != r.Inputs.Internal {
 		r.First = new(CrossSlideFirst)
+	}
+	if n > maxBites {
+		r.No(problem.New(problem.TravelShort, "length", r.Length, "takes ", n, " bites of the slide's ",
+			r.TravelAvailable.Down(), ": at most ", maxBites))
 	}
 	r.setJoints()
 	r.warnBites()

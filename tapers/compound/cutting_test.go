@@ -412,3 +412,18 @@ func TestRoom(t *testing.T) {
 		}
 	}
 }
+
+// More bites than anyone cuts are a no, and nothing is said to be done.
+func TestTooManyBites(t *testing.T) {
+	in := bites("12mm", "10mm", "3700mm", tapers.AtTailstock, collar("2mm", 100, true), nil)
+	in.Lathe.BetweenCentres = length("4000mm")
+	if r := set(t, in); len(r.Fails()) > 0 || len(r.Joints) != 49 {
+		t.Errorf("50 bites: %v, %d joints", r.Fails(), len(r.Joints))
+	}
+	in.Length = length("3751mm")
+	r := set(t, in)
+	const want = "length: 3751 mm: takes 51 bites of the slide's 75 mm: at most 50"
+	if got := r.Fails().Error(); got != want || len(r.Joints) != 0 || len(r.Steps) != 0 || r.Overrun.Sign() < 0 {
+		t.Errorf("got %s, %d joints, %v to spare", got, len(r.Joints), r.Overrun.MM())
+	}
+}

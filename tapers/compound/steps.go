@@ -24,7 +24,7 @@ func (r *Result) steps() []say.Text {
 		return append(list, r.stepFeed())
 	}
 	list = append(list, r.stepTouch(), r.stepFeed())
-	if r.First != nil {
+	if len(r.Joints) > 0 {
 		list = append(list, r.stepBites())
 	}
 	return append(list, r.stepProve())
