@@ -427,3 +427,48 @@ func TestTooManyBites(t *testing.T) {
 		t.Errorf("got %s, %d joints, %v to spare", got, len(r.Joints), r.Overrun.MM())
 	}
 }
+
+// Whatever is asked of whatever lathe, there is an answer or a refusal, and it can
+// be put on a page.
+func TestAnything(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		mm := func(name string, least, most int) *units.Length {
+			if rapid.IntRange(0, 3).Draw(rt, name+" is there") == 0 {
+				return nil
+			}
+			return new(units.FromFloat(float64(rapid.IntRange(least, most).Draw(rt, name)) / 1000))
+		}
+		dial := func(name string) *shop.Dial {
+			return rapid.SampledFrom([]*shop.Dial{nil, collar("1mm", 40, true), collar("0.1in", 100, false)}).Draw(rt, name)
+		}
+		half := units.Degrees(float64(rapid.IntRange(1, 89999).Draw(rt, "half")) / 1000)
+		in := compound.Input{
+			Input:    tapers.Input{Small: mm("small", 0, 60000), HalfAngle: &half, Length: mm("length", 1, 900000)},
+			SmallEnd: rapid.SampledFrom(tapers.Ends).Draw(rt, "end"), Internal: rapid.Bool().Draw(rt, "bore"),
+			Stock: mm("stock", -1000, 400000), Depth: mm("depth", -10, 3000), Finish: mm("finish", -10, 3000),
+		}
+		if h := mm("height", -2000, 2000); h != nil {
+			in.ToolHeightError = *h
+		}
+		in.ToolHand = rapid.SampledFrom([]fouling.Hand{"", fouling.Right, fouling.Left}).Draw(rt, "hand")
+		in.Handle = rapid.SampledFrom([]fouling.Handle{"", fouling.Normal, fouling.Reversed}).Draw(rt, "handle")
+		in.Bars = rapid.SampledFrom([][]shop.BoringBar{
+			nil, {{Diameter: units.MustLength("8mm"), Reach: units.MustLength("500mm")}},
+		}).Draw(rt, "bars")
+		in.Lathe.CrossSlide, in.Lathe.Carriage = dial("cross"), dial("carriage")
+		if rapid.IntRange(0, 4).Draw(rt, "compound") > 0 {
+			in.Lathe.Compound = slide(shop.Across, "1", true)
+			in.Lathe.Compound.Travel, in.Lathe.Compound.Screw = mm("travel", 5000, 150000), dial("screw")
+		}
+		r, err := compound.Set(in)
+		if err != nil {
+			return
+		}
+		s := r.Sheet()
+		for _, step := range s.Procedure {
+			if text := step.In(units.Inch); len(text) < 20 || text[len(text)-1] != '.' {
+				rt.Fatalf("a step: %q", text)
+			}
+		}
+	})
+}
