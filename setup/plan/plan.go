@@ -31,7 +31,7 @@
 //     as square, which no limit says.
 //   - what comes of a way that does not pass and costs as much already as the best that does:
 //     it could save minutes only.
-//   - what is hoped of least: where one passes what more than 6 say no to; and after 400 ways,
+//   - what is hoped of least: where one passes what more than 6 say no to; and after 320 ways,
 //     or 100 since the last that was better, it ends.
 package plan
 

@@ -67,8 +67,8 @@ type outcome struct {
 const (
 	trialsEach = 12
 	enough     = 3
-	lookedMost = 400
-	lookedEach = 100
+	lookedMost = 240
+	lookedEach = 80
 )
 
 // mender tries what may mend a plan, each thing once.

@@ -38,14 +38,15 @@ func (d *attempt) failsToPart() bool {
 }
 
 // lastResorts returns the ways that are tried where no other passes: it is sawn off the
-// bar at the bench and the end filed flat. It costs no set-up more than to face it, so
-// that it would be taken too often: an end that is filed is not as square, which no
-// limit says.
+// bar in the place of parted, or at the bench and the end filed flat. To file it costs no
+// set-up more than to face it, so that it would be taken too often: an end that is filed is
+// not as square, which no limit says.
 func (j *job) lastResorts() []way {
 	var list []way
 	for _, first := range []part.End{part.Left, part.Right} {
 		if j.startsAll(first) {
 			list = append(list, way{first: first, grip: offBar, filed: true})
+			list = append(list, j.sawnOff(first)...)
 		}
 	}
 	return list

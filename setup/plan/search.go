@@ -62,11 +62,13 @@ func (q *quests) Pop() any {
 // together and two of them do not is not found.
 const patience = 2
 
-// maxTries is how many nodes are looked into at the most, and maxMore how many where one
+// maxTries is how many nodes are looked into at the most, lastMost how many of the last
+// resorts, and maxMore how many where one
 // passes and none since was better. Then nothing is hoped of those to which more than maxNo
 // say no.
 const (
-	maxTries = 400
+	maxTries = 320
+	lastMost = 120
 	maxMore  = 100
 	maxNo    = 6
 )
@@ -101,6 +103,7 @@ func (j *job) cheapest() (best *attempt, rings problem.List, err error) {
 		if err := s.from(ways); err != nil {
 			return nil, nil, err
 		}
+		s.tries = lastMost
 	}
 	return s.best, s.rings, nil
 }

@@ -30,6 +30,7 @@ type cone struct {
 	end                                    tapers.End
 	out                                    part.End
 	n, first, last                         int // the stretch, and those that are cut in its grip
+	waist                                  bool
 }
 
 // tapering is a taper while its card is made.
@@ -119,7 +120,7 @@ func (p *tapering) onCompound() (compound.Result, error) {
 	place := p.place()
 	key := cone{
 		op.LenOf(p.large), op.LenOf(p.small), op.LenOf(p.x.Length()), op.LenOf(*place.FromJaws), -1, p.smallEnd(),
-		p.out, p.x.N, p.stretches[0].N, p.stretches[len(p.stretches)-1].N,
+		p.out, p.x.N, p.stretches[0].N, p.stretches[len(p.stretches)-1].N, p.waist,
 	}
 	if place.CentreAt != nil {
 		key.centre = op.LenOf(*place.CentreAt)
@@ -128,9 +129,13 @@ func (p *tapering) onCompound() (compound.Result, error) {
 		return r, nil
 	}
 	in := compound.Input{Input: p.input(), SmallEnd: p.smallEnd(), Place: place, Judged: true}
+	ground := fouling.WithGround(in.Lathe)
+	if p.waist && !fouling.Passes(in.Lathe.Tools, p.aim()) { // its steps are made for such a tool
+		in.Lathe = ground
+	}
 	r, err := clearing(in)
 	if err == nil && fouled(r) {
-		in.Lathe = fouling.WithPointed(in.Lathe)
+		in.Lathe = ground
 		if other, err := clearing(in); err == nil && !fouled(other) {
 			r = other
 		}
@@ -148,7 +153,7 @@ func clearing(in compound.Input) (compound.Result, error) {
 	if err != nil || !fouled(r) {
 		return r, err
 	}
-	if way, ok := r.Finding.Held(); ok {
+	if way, ok := r.Finding.Held(practice.LeastClear.Length()); ok {
 		in.Arrangement = way
 		if other, err := compound.Set(in); err == nil && !fouled(other) {
 			return other, nil
@@ -157,8 +162,11 @@ func clearing(in compound.Input) (compound.Result, error) {
 	return r, nil
 }
 
-// fouled reports whether something is in the way of a taper on the compound.
-func fouled(r compound.Result) bool { return r.Finding != nil && len(r.Finding.Fouls) > 0 }
+// fouled reports whether something is in the way of a taper on the compound, or as good as.
+func fouled(r compound.Result) bool {
+	f := r.Finding
+	return f != nil && (len(f.Fouls) > 0 || f.Clearance != nil && f.Clearance.Less(practice.LeastClear.Length()))
+}
 
 // place says where it stands in its chucking, for what may foul.
 func (p *tapering) place() fouling.Place {
@@ -233,6 +241,12 @@ func (p *tapering) byCompound(r compound.Result, tight say.Text) {
 		a := r.Finding.Arrangement
 		o.Stands.Arrangement = &a
 		o.Tool = finishingTool(a.ToolHand)
+		if len(r.Inputs.Lathe.Tools) > len(fouling.WithUsualTools(*p.Shop.Lathe).Tools) {
+			trail := practice.PointedTrail.Angle()
+			o.Stands.Trail = &trail
+			o.Minutes += practice.GrindMinutes.Number()
+			o.Set("ground to trail by", sheet.Deg(trail), "its edge from the work, on the side that it leaves")
+		}
 	}
 	if p.Shop.Lathe.ToolPost == nil { // nothing but the edges is known
 		o.Tool = finishingTool(p.edgeThatClears())

@@ -88,8 +88,9 @@ func (w way) waists(d *attempt) []way {
 //
 //	e + t·tan(trail - 2 deg)
 //
-// with e what an edge takes as it grazes: what roughing leaves, a side. ok is false where the
-// steps would be finer than they are worth.
+// with e what an edge takes as it grazes, a side, near to the bottom as much as it takes in
+// passes. ok is false where the steps would be finer
+// than they are worth.
 func (t *task) waistSteps(x outline.Stretch) (list []pass, ok bool) {
 	sides := []op.Span{x.Span}
 	switch x.Kind() {
@@ -115,14 +116,21 @@ func (t *task) flankSteps(x outline.Stretch, side op.Span) (list []pass, ok bool
 	if radius(high) < radius(low) {
 		low, high = high, low
 	}
-	line := t.edgeLine(math.Atan2(radius(high)-radius(low), math.Abs(high-low)))
-	leave, grazes := practice.LeaveWaist.Length().MM()/2, practice.LeaveTurning.Length().MM()/2
-	if d := t.Shop.Lathe.CrossSlide; d != nil { // a step is set to a line, on the safe side
-		grazes -= d.Division().MM()
+	trail := t.passing(math.Atan2(radius(high)-radius(low), math.Abs(high-low)))
+	line := trail.Minus(practice.TrailClear.Angle()).Tan()
+	leave, coarse := practice.LeaveWaist.Length().MM()/2, practice.ReadoutStep.Length().MM()
+	if d := t.Shop.Lathe.CrossSlide; d != nil { // a step, and what is finished, is set to a line
+		coarse = 2 * d.Division().MM()
+	}
+	grazes := func(far float64) float64 {
+		if far < practice.EdgeCuts.Length().MM() {
+			return fouling.Grazes(trail).MM() - coarse
+		}
+		return practice.LeaveTurning.Length().MM()/2 - coarse
 	}
 	step, floor, way := t.waistStep(), radius(low), math.Copysign(1, high-low)
 	for done, all := 0.0, math.Abs(high-low); done < all; {
-		most := floor + grazes + done*line - leave
+		most := floor + grazes(done) + done*line - leave
 		to := farthest(done, all, func(u float64) bool { return radius(low+way*u) <= most })
 		if to < all {
 			if to = math.Floor(to/step) * step; to-done < step/2 || len(list) >= int(practice.WaistSteps.Number()) {
@@ -162,18 +170,17 @@ func farthest(from, to float64, holds func(float64) bool) float64 {
 	return from
 }
 
-// edgeLine returns the slope of the line that the work must stay under behind a tool that
-// cuts a side of the angle a, which is turned past it: of the tools on hand that pass such a
-// side the one that trails least.
-func (t *task) edgeLine(a float64) float64 {
-	best := 0.0
-	for _, x := range fouling.OnHand(t.Shop.Lathe.Tools) {
-		line := x.Trail.Minus(practice.TrailClear.Angle()).Tan()
-		switch passes, passed := line > math.Tan(a), best > math.Tan(a); {
-		case passes && passed:
-			best = min(best, line)
-		case passes || !passed:
-			best = max(best, line)
+// passing returns the trail of the tool that cuts a side of the angle a, which is turned past
+// it: of the tools that can be had and pass such a side the one that trails least, and where
+// none does the one that trails most.
+func (t *task) passing(a float64) units.Angle {
+	var best units.Angle
+	steep := a + practice.TrailClear.Angle().Rad()
+	for _, x := range fouling.WithGround(*t.Shop.Lathe).Tools {
+		passes, passed := steep < x.Trail.Rad(), steep < best.Rad()
+		less := x.Trail.Rad() < best.Rad()
+		if passes && (!passed || less) || !passes && !passed && !less {
+			best = x.Trail
 		}
 	}
 	return best
@@ -196,51 +203,154 @@ func roughWaists(t *task, c chucking) steps {
 		}
 		whole = spanning(whole, x.Span)
 	}
+	slices.SortFunc(list, func(a, b pass) int { return a.over.From.Cmp(b.over.From) })
+	blade := t.plunger()
+	var groups [][]pass
+	for _, g := range apart(list) {
+		wide, ok := bladed(g, blade)
+		if !ok {
+			w.no.Add(problem.New(problem.ToolSide, "", nil, "a waist at z ", g[0].over.From, " is narrower than the blade, ",
+				blade))
+			return w
+		}
+		groups = append(groups, wide)
+	}
 	o := w.add(&op.Op{
 		ID: waistRough(c), Kind: op.Turn, Name: say.Of("rough the waist to steps, ", whole), Setup: c.setup,
 		Tool: op.Tool{Name: "grooving tool", Hand: op.Form}, Rough: true, Cuts: whole,
 	})
-	slices.SortFunc(list, func(a, b pass) int { return a.over.From.Cmp(b.over.From) })
-	o.Do = func(as work.State) { t.stepped(o, list, as) }
+	o.Do = func(as work.State) { t.stepped(o, groups, blade, as) }
 	return w
 }
 
-// stepped says what each step of a waist is set to, and takes it off.
-func (t *task) stepped(o *op.Op, list []pass, as work.State) {
-	slide := t.Shop.Lathe.CrossSlide
+// plunger returns the width of the tool that goes straight in: the parting blade's, and half of
+// that in light cuts.
+func (t *task) plunger() units.Length {
 	blade := practice.Kerf.Length()
 	if p := t.Shop.Parting; p != nil {
 		blade = p.Blade
 	}
 	if t.light {
-		blade = blade.Half()
+		return blade.Half()
 	}
+	return blade
+}
+
+// apart parts steps, from left to right, where one does not begin at the end of the one before.
+func apart(list []pass) (groups [][]pass) {
+	for i, x := range list {
+		if i == 0 || !x.over.From.Equal(list[i-1].over.To) {
+			groups = append(groups, nil)
+		}
+		n := len(groups) - 1
+		groups[n] = append(groups[n], x)
+	}
+	return groups
+}
+
+// bladed returns what a blade of a width leaves of steps that stand side by side, where it
+// goes no deeper anywhere than the thickest step under it: at each place the least of what it
+// leaves in every stand that covers the place. Between the ends of two steps nothing changes,
+// nor between two stands with an edge at the end of one, so that those are all there are. ok
+// is false where it does not go in between what is beside the steps.
+func bladed(list []pass, blade units.Length) (wide []pass, ok bool) {
+	first, last := list[0].over.From, list[len(list)-1].over.To
+	var stands []units.Length // the blade's left edge
+	var ends []units.Length
+	for _, x := range list {
+		for _, left := range []units.Length{first, x.over.From, x.over.To.Minus(blade), last.Minus(blade)} {
+			if first.Cmp(left) <= 0 && left.Plus(blade).Cmp(last) <= 0 {
+				stands, ends = append(stands, left), append(ends, left, left.Plus(blade))
+			}
+		}
+		ends = append(ends, x.over.From, x.over.To)
+	}
+	if len(stands) == 0 {
+		return nil, false
+	}
+	slices.SortFunc(ends, units.Length.Cmp)
+	for i, to := range ends[1:] {
+		over := op.Span{From: ends[i], To: to}
+		if over.Length().Sign() == 0 {
+			continue
+		}
+		least := downTo(list, stands, blade, over)
+		if n := len(wide) - 1; n >= 0 && wide[n].to.Equal(least) {
+			wide[n].over.To = to
+		} else {
+			wide = append(wide, pass{over, least})
+		}
+	}
+	return wide, true
+}
+
+// downTo returns how far down a blade goes at a place, in the best of its stands.
+func downTo(list []pass, stands []units.Length, blade units.Length, at op.Span) (least units.Length) {
+	found := false
+	take := func(dia units.Length) {
+		if !found || dia.Less(least) {
+			least, found = dia, true
+		}
+	}
+	for _, x := range list { // within one step
+		if x.over.Covers(at) && blade.Cmp(x.over.Length()) <= 0 {
+			take(x.to)
+		}
+	}
+	for _, left := range stands {
+		under := op.Span{From: left, To: left.Plus(blade)}
+		if !under.Covers(at) {
+			continue
+		}
+		var thickest units.Length
+		for _, x := range list {
+			if x.over.Overlaps(under) {
+				thickest = units.Max(thickest, x.to)
+			}
+		}
+		take(thickest)
+	}
+	return least
+}
+
+// stepped says what each step of the waists is set to, and takes them off.
+func (t *task) stepped(o *op.Op, groups [][]pass, blade units.Length, as work.State) {
 	start := as.Largest(inWork(o.Cuts)).Length()
 	in := cutting(feeds.PartOff, start)
 	in.Blade = &blade
 	r := t.chosen(o, in)
-	var profile []work.Point
-	for _, x := range list {
-		travel := start.Minus(x.to).Half()
-		if slide != nil { // on a line, and never deeper
-			travel = slide.Division().Times(travel.Steps(slide.Division(), units.Down))
+	count := 0
+	for _, list := range groups {
+		var profile []work.Point
+		for _, x := range list {
+			to := t.plunged(o, x, start)
+			s := inWork(x.over)
+			profile = append(profile, work.Point{Z: s.From, Dia: op.LenOf(to)}, work.Point{Z: s.To, Dia: op.LenOf(to)})
+			if to.Less(start) {
+				count++
+				n := x.over.Length().Steps(blade, units.Up)
+				in.Diameter, in.To = start, &to
+				o.Minutes += float64(n) * (t.minutes(o, in) + practice.PlungeMinutes.Number())
+			}
 		}
-		if travel.Sign() <= 0 {
-			continue
-		}
-		to := predict.Diameter(start, travel)
-		o.OnDial(say.Of("to ", to, " over ", x.over), op.CrossSlide, slide, travel, "touching what stands before it")
-		s := inWork(x.over)
-		profile = append(profile, work.Point{Z: s.From, Dia: op.LenOf(to)}, work.Point{Z: s.To, Dia: op.LenOf(to)})
-		n := x.over.Length().Steps(blade, units.Up)
-		in.Diameter, in.To = start, &to
-		o.Minutes += float64(n) * t.minutes(o, in)
+		o.Removed(work.Outside{Profile: profile, Stage: work.Rough})
 	}
-	o.Set("steps", sheet.Count(len(profile)/2), "straight in, a blade's width beside the last, each to its own diameter")
+	o.Set("steps", sheet.Count(count), "straight in, each to its own diameter, the blade over what is down already")
 	o.Set("width a plunge", blade, "at the most")
 	o.Set("leave", practice.LeaveWaist.Length(), "on diameter at the thick end of each step, for finishing")
 	o.Push = op.Cut{Depth: blade.MM(), Feed: mmPerRev(r)}
-	if len(profile) > 0 {
-		o.Removed(work.Outside{Profile: profile, Stage: work.Rough})
+}
+
+// plunged sets the cross slide for a step, on a line and never deeper, and returns what comes.
+func (t *task) plunged(o *op.Op, x pass, start units.Length) units.Length {
+	slide, travel := t.Shop.Lathe.CrossSlide, start.Minus(x.to).Half()
+	if slide != nil {
+		travel = slide.Division().Times(travel.Steps(slide.Division(), units.Down))
 	}
+	if travel.Sign() <= 0 {
+		return start
+	}
+	to := predict.Diameter(start, travel)
+	o.OnDial(say.Of("to ", to, " over ", x.over), op.CrossSlide, slide, travel, "touching what stands before it")
+	return to
 }

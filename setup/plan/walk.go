@@ -4,6 +4,8 @@ import (
 	"slices"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/units"
+	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/maker/shop"
 	"setover/setup/plan/certify"
@@ -31,6 +33,7 @@ func (d *attempt) walk(measured ...Measure) {
 		c := certify.Case{Job: d.certifies, Op: o, Before: as, After: as.After(o.Removes...)}
 		r := c.Check()
 		tellMeasured(r.Checks, fresh)
+		tellTight(o, r.Checks)
 		o.Checks, o.NotChecked, o.Spring = append(o.Checks, r.Checks...), append(o.NotChecked, r.NotChecked...), r.Spring
 		d.states, d.held = append(d.states, as), append(d.held, certify.Hold(c))
 		as = c.After
@@ -44,6 +47,17 @@ func (d *attempt) walk(measured ...Measure) {
 			ops[n] = d.ops[i]
 		}
 		d.no = append(d.no, certify.Complete(d.certifies, ops, as)...)
+	}
+}
+
+// tellTight warns of a clearance that is less than easy.
+func tellTight(o *op.Op, checks []op.Check) {
+	easy := practice.EasyClear.Length()
+	for _, c := range checks {
+		if clear, ok := c.Value.Value.(units.Rounded); ok && c.Code == problem.Fouling && c.OK && clear.Length.Less(easy) {
+			o.Warn("tight", "only ", clear, " is clear of chuck, tailstock and work: bring every part by hand to its nearest ",
+				"before the first cut")
+		}
 	}
 }
 

@@ -62,13 +62,14 @@ func (a Alternative) Stays() bool {
 // tight reports whether it clears by less than is easy.
 func (a Alternative) tight() bool { return a.Clearance != nil && a.Clearance.MM() < tight-fine }
 
-// Held returns how to hold the tool with the work left where it is: the first of
-// the alternatives that is a plain arrangement, else the first with the post
-// turned by an angle, or the tool or the barrel set further out or in.
-func (c Finding) Held() (a Arrangement, ok bool) {
+// Held returns how to hold the tool with the work left where it is, so that it
+// clears by least: the first of the alternatives that is a plain arrangement, else
+// the first with the post turned by an angle, or the tool or the barrel set
+// further out or in.
+func (c Finding) Held(least units.Length) (a Arrangement, ok bool) {
 	for _, plain := range []bool{true, false} {
 		for _, a := range c.Alternatives {
-			if a.Stays() && a.Plain() == plain {
+			if a.Stays() && a.Plain() == plain && (a.Clearance == nil || least.Cmp(*a.Clearance) <= 0) {
 				return a.Arrangement, true
 			}
 		}
@@ -110,7 +111,7 @@ func (in Input) alternatives(now Arrangement) []Alternative {
 		add(in.settled(in.other(now, a))...)
 	}
 	byTrouble := func(a, b Alternative) int { return in.compare(now, a, b) }
-	if in.Brief && slices.ContainsFunc(list, func(a Alternative) bool { return a.Stays() && a.Plain() }) {
+	if in.Brief && slices.ContainsFunc(list, func(a Alternative) bool { return a.Stays() && a.Plain() && !a.tight() }) {
 		slices.SortStableFunc(list, byTrouble)
 		return list
 	}

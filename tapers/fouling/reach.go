@@ -2,8 +2,10 @@ package fouling
 
 import (
 	"math"
+	"slices"
 	"sync"
 
+	"setover/setup/base/units"
 	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 )
@@ -22,10 +24,30 @@ func WithUsualTools(l shop.Lathe) shop.Lathe {
 	return l
 }
 
-// WithPointed returns a lathe that has a pointed tool too: a person grinds one.
-func WithPointed(l shop.Lathe) shop.Lathe {
-	l.Tools = OnHand(l.Tools)
+// WithGround returns a lathe that has tools as a person grinds them for a job, too: a pointed
+// one, and one of either hand whose edge trails by as much.
+func WithGround(l shop.Lathe) shop.Lathe {
+	trail := practice.PointedTrail.Angle()
+	l.Tools = append(OnHand(l.Tools), shop.Tool{Hand: string(Right), Trail: trail},
+		shop.Tool{Hand: string(Left), Trail: trail})
 	return l
+}
+
+// Passes reports whether one of the tools trails by enough to leave a cone of a half angle
+// that rises behind it.
+func Passes(tools []shop.Tool, half units.Angle) bool {
+	return slices.ContainsFunc(tools, func(t shop.Tool) bool { return half.Deg()+standsClear() < t.Trail.Deg() })
+}
+
+// Grazes returns how far an edge that trails by so much takes what is to go anyway, on the
+// radius, as a taper is cut in passes: where it cuts with no more of its length than it may, l,
+//
+//	l·sin(trail)
+//
+// and at the least what roughing leaves.
+func Grazes(trail units.Angle) units.Length {
+	return units.Max(practice.LeaveTurning.Length().Half(),
+		units.FromFloat(practice.EdgeCuts.Length().MM()*trail.Sin()))
 }
 
 // Tool is a turning tool for a plain cut: its hand, how far its trailing edge

@@ -185,7 +185,7 @@ func TestHeld(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		a, ok := c.Held()
+		a, ok := c.Held(units.Length{})
 		if gap, fouls, err := fouling.Meets(in); err != nil || !gap.Equal(*c.Clearance) || len(fouls) != len(c.Fouls) {
 			t.Fatalf("%v: meets %v %v, checked %v", p, gap, fouls, c.Fouls)
 		}

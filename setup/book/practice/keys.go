@@ -7,6 +7,8 @@ package practice
 const (
 	LeaveTurning     length = "leave-turning"
 	LeaveWaist       length = "leave-waist"
+	EdgeCuts         length = "edge-cuts"
+	LeastClear       length = "least-clear"
 	LeaveFiling      length = "leave-filing"
 	SawnFace         length = "sawn-face"
 	TaperDepth       length = "taper-depth"
@@ -113,6 +115,8 @@ const (
 // pitches (P), parts, minutes, newtons (N).
 const (
 	WaistSteps           number = "waist-steps"
+	PlungeMinutes        number = "plunge-minutes"
+	GrindMinutes         number = "grind-minutes"
 	DepthPart            number = "depth-part"
 	MillDepth            number = "mill-depth"
 	MillWidth            number = "mill-width"

@@ -18,13 +18,11 @@ import (
 // profile returns the outside of the work as the cut leaves it, from the
 // headstock to the tailstock, from the place the work is built in. What stands
 // beside the cut counts without the hair that is no wall to an edge, and rough
-// work without what was left on it for finishing: an edge that grazes that takes
-// what is to go anyway.
+// work without what an edge takes there as it grazes, since that is to go anyway.
 func (k *checker) profile() foul.Profile {
 	root, out, w := k.root(), k.Op.Setup.Out, k.After
 	p := make(foul.Profile, 0, 2*len(w.Outside))
-	less := work.Len(0)
-	add := func(z, dia work.Len) {
+	add := func(z, dia, less work.Len) {
 		c := foul.Corner{Z: away(z, root, out).MM(), Dia: max(0, dia-less).MM()}
 		if n := len(p); n == 0 || p[n-1] != c {
 			p = append(p, c)
@@ -35,23 +33,59 @@ func (k *checker) profile() foul.Profile {
 		if out != part.Right {
 			x = w.Outside[len(w.Outside)-1-i]
 		}
-		switch {
-		case slices.ContainsFunc(k.cuts, x.Overlaps):
-			less = 0
-		case x.Stage == work.Rough:
-			less = k.toolStep + k.leaveTurning
-		default:
-			less = k.toolStep
-		}
-		if out == part.Right {
-			add(x.From, x.Left)
-			add(x.To, x.Right)
-		} else {
-			add(x.To, x.Right)
-			add(x.From, x.Left)
+		for _, s := range k.besideCuts(x, out) {
+			less := k.hair(x, s)
+			add(near(s, out), within(x, near(s, out)), less)
+			add(far(s, out), within(x, far(s, out)), less)
 		}
 	}
 	return p
+}
+
+// besideCuts parts a piece where it comes near to what is cut, so near that the edge cuts it,
+// from the headstock's side on.
+func (k *checker) besideCuts(x work.Piece, out part.End) []work.Span {
+	list := []work.Span{x.Span}
+	if x.Stage != work.Rough || k.Op.Kind != op.Taper {
+		return list
+	}
+	for _, c := range k.cuts {
+		for _, z := range []work.Len{c.From - k.edgeCuts, c.To + k.edgeCuts} {
+			for i, s := range list {
+				if s.From < z && z < s.To {
+					list = slices.Replace(list, i, i+1, work.Span{From: s.From, To: z}, work.Span{From: z, To: s.To})
+					break
+				}
+			}
+		}
+	}
+	if out != part.Right {
+		slices.Reverse(list)
+	}
+	return list
+}
+
+// hair returns what of a stretch of a piece is in no edge's way, on the diameter.
+func (k *checker) hair(x work.Piece, s work.Span) work.Len {
+	switch {
+	case slices.ContainsFunc(k.cuts, x.Overlaps):
+		return 0
+	case x.Stage != work.Rough:
+		return k.toolStep
+	case k.Op.Kind == op.Taper && slices.ContainsFunc(k.cuts, func(c work.Span) bool {
+		return s.Overlaps(work.Span{From: c.From - k.edgeCuts, To: c.To + k.edgeCuts})
+	}):
+		return k.toolStep + 2*op.LenOf(foul.Grazes(k.trail()))
+	}
+	return k.toolStep + k.leaveTurning
+}
+
+// trail returns the trail of the tool's edge: what it is ground to for the job, or has.
+func (k *checker) trail() units.Angle {
+	if t := k.Op.Stands.Trail; t != nil {
+		return *t
+	}
+	return units.Degrees(k.tools[k.Op.Tool.Hand].Trail)
 }
 
 // toolSide: between where the tool comes from and the cut nothing stands higher
@@ -248,9 +282,10 @@ func (k *checker) clears(o work.Outside) bool {
 	}
 	in.FromJaws, in.Lathe, in.Work = new(away(head.Z, root, s.Out).Length()), foul.WithUsualTools(*lathe), k.profile()
 	if a := k.Op.Stands.Arrangement; a != nil {
-		if in.Arrangement = *a; a.ToolHand == foul.Neutral {
-			in.Lathe = foul.WithPointed(in.Lathe)
-		}
+		in.Arrangement = *a
+	}
+	if k.Op.Stands.Trail != nil {
+		in.Lathe = foul.WithGround(in.Lathe)
 	}
 	if s.Support == op.AtCentre || s.Support == op.AtMouth || s.Device == op.Centres {
 		in.CentreAt = new(away(k.Before.Reach(s.Out), root, s.Out).Length())
@@ -263,6 +298,9 @@ func (k *checker) clears(o work.Outside) bool {
 			"cut it in another grip")
 	case len(fouls) > 0:
 		k.fouled(in, fouls[0])
+	case clearance != nil && clearance.Less(practice.LeastClear.Length()):
+		k.fail(problem.Fouling, op.With(clearance.Down(), "clear of chuck, tailstock and work"),
+			op.With(practice.LeastClear.Length(), "at the least"), "hold the tool or the work otherwise")
 	case clearance != nil:
 		k.pass(problem.Fouling, op.With(clearance.Down(), "clear of chuck, tailstock and work"),
 			op.With(practice.EasyClear.Length(), "is easy"), false)

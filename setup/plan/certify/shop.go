@@ -86,18 +86,18 @@ func (l *lathe) jawsOn(d op.Device) (jaws, bool) {
 // figures are the rows of practice that are asked for each operation, as
 // numbers.
 type figures struct {
-	gripLeast, gripSoftLeast, gripColletMost                 work.Len
-	gripPart, gripSoftPart, gripSoftReach, gripCollet        float64
-	gripMandrel, gripHole, gripThread, jawsThrough, standOut float64
-	springRough, springAside, springFinish, sideForce        float64
-	steadyLand, vHeight, toolStep, leaveTurning, dogWidth    work.Len
-	mouthFrom, mouthTo                                       work.Deg
-	vBeyond, partingDepth, partingNear                       float64
-	plungePart, plungeWidth, arborAcross, arborSpread        float64
-	partingMost, brokenEdge                                  work.Len
-	blockWidth, breakthrough, jawClear, viceHold             work.Len
-	pointAngle                                               units.Angle
-	leastRunOut, dieUnder, reliefDepth, reliefWidth          float64
+	gripLeast, gripSoftLeast, gripColletMost                        work.Len
+	gripPart, gripSoftPart, gripSoftReach, gripCollet               float64
+	gripMandrel, gripHole, gripThread, jawsThrough, standOut        float64
+	springRough, springAside, springFinish, sideForce               float64
+	steadyLand, vHeight, toolStep, leaveTurning, edgeCuts, dogWidth work.Len
+	mouthFrom, mouthTo                                              work.Deg
+	vBeyond, partingDepth, partingNear                              float64
+	plungePart, plungeWidth, arborAcross, arborSpread               float64
+	partingMost, brokenEdge                                         work.Len
+	blockWidth, breakthrough, jawClear, viceHold                    work.Len
+	pointAngle                                                      units.Angle
+	leastRunOut, dieUnder, reliefDepth, reliefWidth                 float64
 }
 
 // practised reads them once.
@@ -124,6 +124,7 @@ var practised = sync.OnceValue(func() *figures {
 		toolStep:       op.LenOf(practice.ToolStep.Length()),
 		dogWidth:       op.LenOf(practice.DogWidth.Length()),
 		leaveTurning:   op.LenOf(practice.LeaveTurning.Length()),
+		edgeCuts:       op.LenOf(practice.EdgeCuts.Length()),
 		mouthFrom:      op.DegOf(practice.CentreCone.Angle()),
 		mouthTo:        op.DegOf(practice.CountersinkAngle.Angle()),
 		vBeyond:        practice.VBeyond.Number(),

@@ -126,13 +126,14 @@ func (j *judgement) postTurned(hand string) float64 {
 	return 0
 }
 
-// postBehind returns how far the post goes on behind the holder, on the side that the edge
-// trails: not at all where the holder hangs on that side of it, half of what it is wider
-// where it hangs on the front, all of it where it hangs on the other or that is not said.
-func (j *judgement) postBehind(hand string, size, wide float64) float64 {
+// postBehind returns how far the post goes on behind the holder toward the tailstock, or
+// toward the headstock where toward is -1: not at all where the holder hangs on that side of
+// it, half of what it is wider where it hangs on the front, all of it where it hangs on the
+// other or that is not said.
+func (j *judgement) postBehind(toward, size, wide float64) float64 {
 	side, _ := j.setUp.State.Arrangement["post_side"].(string)
 	switch {
-	case hand == "right" && side == "tailstock", hand == "left" && side == "headstock":
+	case toward > 0 && side == "tailstock", toward < 0 && side == "headstock":
 		return 0
 	case side == "front":
 		return (size - wide) / 2
@@ -163,10 +164,16 @@ func (j *judgement) trails(after *work, c place, hand string, way float64) bool 
 			trail = 30
 		}
 	}
+	if t := j.setUp.State.Trail; t != nil {
+		trail = math.Min(*t, 30)
+	}
 	post := j.shop.lathe.in("tool_post")
 	wide := post.or("holder_width", 16)
 	over := post.or("overhang", 20)
-	far := wide + j.postBehind(hand, post.or("size", 60), wide)
+	if hand == "neutral" { // the tip is in the middle
+		wide /= 2
+	}
+	far := wide + j.postBehind(way*j.setUp.way(), post.or("size", 60), post.or("holder_width", 16))
 	rise := math.Tan(rad(trail - 2 + j.postTurned(hand)))
 	for _, v := range after.behind(c.z, wide, way) {
 		t, r := (v.z-c.z)*way, (v.d-c.after)/2
@@ -177,7 +184,11 @@ func (j *judgement) trails(after *work, c place, hand string, way float64) bool 
 		if t > far {
 			continue // past the end of the post
 		}
-		if r <= limit+joint || r <= max(0.35, limit+grazed) && j.stillToCut(v) {
+		graze := grazed
+		if t < 2 && j.op.Kind == "taper" { // in passes, with 2 mm of the edge
+			graze = math.Max(graze, 2*math.Sin(rad(trail)))
+		}
+		if r <= limit+joint || r <= math.Max(0.35, limit+graze) && j.stillToCut(v) {
 			continue
 		}
 		j.bad("tool-side", "a %s tool at z %.2f, %.3f in diameter: behind it %.3f stands at z %.2f",

@@ -70,6 +70,7 @@ type state struct {
 	Compound    *float64 `json:"compound_deg"`
 	Method      string
 	Arrangement map[string]any
+	Trail       *float64  `json:"trail_deg"`
 	Offset      *float64  `json:"tailstock_offset_mm"`
 	Tilt        *float64  `json:"tilt_deg"`
 	Shim        *float64  `json:"shim_mm"`

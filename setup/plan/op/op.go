@@ -225,6 +225,7 @@ type Stands struct {
 	Compound    *units.Angle         `json:"compound_deg,omitempty"`
 	Method      swivel.Method        `json:"method,omitempty"`
 	Arrangement *fouling.Arrangement `json:"arrangement,omitempty"`
+	Trail       *units.Angle         `json:"trail_deg,omitempty"` // that its edge is ground to for the job
 	Offset      *units.Length        `json:"tailstock_offset_mm,omitempty"`
 	Tilt        *units.Angle         `json:"tilt_deg,omitempty"`
 	Shim        *units.Length        `json:"shim_mm,omitempty"`
