@@ -191,7 +191,8 @@ func centre(t *task, c chucking) steps {
 		Setup: c.facing, Tool: op.Tool{Name: w.centreDrill(t, pilot)},
 		Cuts: t.shape.FromEnd(c.out, units.Length{}), Dia: dia, Push: op.Cut{Side: true},
 	})
-	o.Removed(work.Centre{End: c.out, Dia: op.LenOf(centreMouth(pilot)), Pilot: op.LenOf(pilot)}, op.CentreHoleOK)
+	mouth := units.Min(centreMouth(pilot), practice.CentrePart.Of(dia))
+	o.Removed(work.Centre{End: c.out, Dia: op.LenOf(mouth), Pilot: op.LenOf(pilot)}, op.CentreHoleOK)
 	t.cut(o, 1, cutting(feeds.Drill, widestCentre()))
 	return w
 }

@@ -197,7 +197,8 @@ func TestCentreDrillOnHand(t *testing.T) {
 		dia, within, want string
 	}{
 		{j, "6", "6", "2"},
-		{j, "4", "4", "1"},
+		{j, "4", "4", "2"}, // its mouth is 4.24: drilled less deep
+		{j, "1.5", "1.5", "1"},
 		{j, "20", "10", "2"},
 		{j, "40", "40", "4"},
 		{all, "6", "6", "1"},

@@ -311,12 +311,15 @@ func (p *tapering) swing(r compound.Result, c swivel.Choice) {
 		p.needs("sine bar and gauge blocks", "to set the compound", true)
 	}
 	if c.Method != swivel.BySineBar {
-		d := c.Proof()
+		d := c.AsSet()
 		shows := d.Exact
 		if c.Method == swivel.ByIndicator {
 			shows = d.Shows
 		}
-		o.Set("indicator", shows, d.Over(), ", for the exact angle")
+		o.Set("indicator", shows, d.Over(), ", set so")
+	}
+	if r.Bites == nil || *r.Bites == 1 {
+		o.Set("slide", r.SlideTravel, "from end to end of the taper, the carriage locked: no further where it runs into work")
 	}
 	if r.Bites != nil && *r.Bites > 1 {
 		bite, set := r.SlideTravel.MM()/float64(*r.Bites), *o.Stands.Compound

@@ -295,19 +295,29 @@ func (w *steps) centreDrill(t *task, pilot units.Length) say.Text {
 
 // pilot returns the centre drill, by its pilot, for a bar or a hole of a diameter: the
 // usual one, or where that is not on hand the one on hand that comes nearest to it and
-// makes its whole mouth within a diameter. Where none does it is the usual one.
+// makes its whole mouth within a diameter, else the nearest whose pilot is within it and
+// that is drilled less deep. Where none is it is the usual one.
 func (j *job) pilot(dia, within units.Length) units.Length {
 	usual := practice.CentreDrill.Length(dia)
-	best, found := usual, false
-	for _, p := range j.Shop.CentreDrills {
-		if within.Less(centreMouth(p)) && !p.Equal(usual) {
-			continue
+	nearest := func(wide func(p units.Length) units.Length) (best units.Length, found bool) {
+		for _, p := range j.Shop.CentreDrills {
+			off := p.Minus(usual).Abs()
+			if wide(p).Cmp(within) <= 0 && (!found || off.Less(best.Minus(usual).Abs())) {
+				best, found = p, true
+			}
 		}
-		if off := p.Minus(usual).Abs(); !found || off.Less(best.Minus(usual).Abs()) {
-			best, found = p, true
-		}
+		return best, found
 	}
-	return best
+	if slices.ContainsFunc(j.Shop.CentreDrills, usual.Equal) {
+		return usual
+	}
+	if p, ok := nearest(centreMouth); ok {
+		return p
+	}
+	if p, ok := nearest(func(p units.Length) units.Length { return p }); ok {
+		return p
+	}
+	return usual
 }
 
 // spotPilot returns the pilot that starts holes across a bar or in a block, the

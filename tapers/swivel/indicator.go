@@ -77,6 +77,16 @@ func (w Way) Proof() Dial {
 	return w.in.Dial()
 }
 
+// AsSet returns what an indicator shows once it is set: at a mark's own half angle.
+func (w Way) AsSet() Dial {
+	if w.Method == ByIndicator {
+		return w.Dial
+	}
+	set := w.in
+	set.HalfAngle = w.HalfAngle
+	return set.Dial()
+}
+
 // dial returns what an indicator shows over a travel near t, a plunger going
 // reach at most.
 func (in Input) dial(t, reach units.Length, dir units.Direction) Dial {
