@@ -63,8 +63,20 @@ func place(c *command, p *fouling.Place) {
 	choice(c, &p.ToolHand, "tool-hand", "the hand of the tool", fouling.Hands)
 	choice(c, &p.PostSide, "post-side", "the side of the post the holder hangs on", fouling.Sides)
 	choice(c, &p.PostTurn, "post-turn", "how the post stands", fouling.Turns)
+	angle.maybe(c, &p.PostTurned, "post-turned",
+		"how far a square post is turned clockwise, seen from above; the other way with a minus")
+	length.maybe(c, &p.Overhang, "overhang", "how far the tip stands beyond the post, where not as the shop has it")
+	barrel := length.maybe(c, &p.BarrelOut, "barrel-out",
+		"how far the tailstock's barrel stands out, where not as the shop has it")
 	choice(c, &p.Handle, "handle", "which way round the compound's slide stands", fouling.Handles)
 	c.toggle(&p.All, "all", "every way that would clear, not the best 3")
+	c.checked(func() error {
+		if barrel.set && p.CentreAt == nil {
+			return problem.New(problem.Missing, "centre-at", nil, "is needed with ", say.Key("barrel-out"),
+				": without a centre the tailstock is not looked at")
+		}
+		return nil
+	})
 }
 
 func taperSolve(a *app) *cobra.Command {

@@ -116,7 +116,7 @@ func (r *Result) hand() fouling.Hand {
 		return in.ToolHand
 	}
 	tools := fouling.OnHand(in.Lathe.Tools)
-	right := fouling.Arrangement{ToolHand: fouling.Right, PostTurn: in.PostTurn}
+	right := fouling.Arrangement{ToolHand: fouling.Right, PostTurn: in.PostTurn, PostTurned: in.PostTurned}
 	rubs := r.grows() && (!fouling.Owns(tools, fouling.Right) || right.Short(tools, r.HalfAngle, true) != nil)
 	if rubs && fouling.Owns(tools, fouling.Left) {
 		return fouling.Left

@@ -404,7 +404,7 @@ func (in Input) handRoom(a Arrangement) bool {
 		end := geom.Point{X: c.Length.MM() - c.Width.MM()/2}
 		grip.Shape = geom.Circle(middle.Plus(end.Turned(s), 1), 0)
 	}
-	top, room := in.Lathe.Compound.TopBelowCentre.MM(), practice.HandRoom.Length().MM()
+	top, room := in.Lathe.Compound.TopBelowCentre.MM(), practice.HandRoom.Length(units.MM).MM()
 	for _, o := range slices.Concat(in.obstacles(a, top), in.work(top)) {
 		if p := (pair{grip, o, in.path(overrun)}); !p.clear(room, 0) {
 			return false

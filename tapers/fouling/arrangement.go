@@ -132,7 +132,13 @@ func (p Place) Check() error {
 	word(&bad, "post-side", p.PostSide, Sides)
 	word(&bad, "post-turn", p.PostTurn, Turns)
 	word(&bad, "handle", p.Handle, Handles)
-	bad.NotBelow0("from-jaws", p.FromJaws)
+	bad.NotBelow0("from-jaws", p.FromJaws, "barrel-out", p.BarrelOut)
+	bad.Above0("overhang", p.Overhang)
+	bad.Refuse(p.PostTurned != nil && p.PostTurn == WithSlide, problem.Contradiction, "post-turned", p.PostTurned,
+		"the post is turned with the slide already: leave out ", say.Key("post-turn"))
+	if p.PostTurned != nil {
+		bad.Inside("post-turned", *p.PostTurned, units.Degrees(-90), units.Degrees(90))
+	}
 	bad.Refuse(p.CentreAt != nil && p.FromJaws == nil, problem.Missing, "from-jaws", nil,
 		say.Key("centre-at"), " is measured from the jaws: say where the taper is too")
 	return bad.Err()

@@ -118,8 +118,19 @@ const (
 	bodyLong = 500.0 // mm that a chuck or a tailstock is taken to go on for
 )
 
-// foulStep is how finely an overlap is told: it is a guide.
-var foulStep = units.MustLength("0.1mm")
+// told words a figure of practice, in each unit a round one.
+func told(figure interface{ Length(units.Unit) units.Length }) say.Text {
+	mm, _ := figure.Length(units.MM).Words()
+	_, inch := figure.Length(units.Inch).Words()
+	return say.Either(mm, inch)
+}
+
+// deep words an overlap, as finely as a guide tells it.
+func deep(l units.Length) say.Text {
+	mm, _ := l.RoundTo(practice.FoulStep.Length(units.MM), units.Up).Up().Words()
+	_, inch := l.RoundTo(practice.FoulStep.Length(units.Inch), units.Up).Up().Words()
+	return say.Either(mm, inch)
+}
 
 // sound returns the problem with a taper and where it stands.
 func (in Input) sound() error {
@@ -170,7 +181,7 @@ func Check(in Input) (Finding, error) {
 			continue
 		}
 		c.No(problem.New(problem.Fouls, f.about(), nil, "the ", f.Body, " runs into the ", f.Obstacle,
-			" by ", f.MM.Neg().RoundTo(foulStep, units.Up).Up()))
+			" by ", deep(f.MM.Neg())))
 	}
 	in.gripsHandle(&c)
 	if in.Brief && len(c.Fouls) == 0 {
@@ -192,8 +203,7 @@ func (in Input) gripsHandle(c *Finding) {
 		return
 	}
 	if _, below := in.bodies(c.Arrangement); len(below) > 0 {
-		room := practice.HandRoom.Length()
-		c.Warn("hand-room", "with the slide turned round a hand has less than ", room, " round the handle")
+		c.Warn("hand-room", "with the slide turned round a hand has less than ", told(practice.HandRoom), " round the handle")
 	}
 }
 
@@ -282,7 +292,7 @@ func (in Input) missing(c *Finding) {
 		not(s != nil && s.Handle == nil, "compound: handle", "the compound's handle was not modelled")
 	}
 	t := in.Lathe.Tailstock
-	not(in.CentreAt != nil && (t == nil || t.BarrelOut == nil || t.Barrel == nil || t.BodyWidth == nil),
+	not(in.CentreAt != nil && (t == nil || !in.knowsBarrel(c.Arrangement) || t.Barrel == nil || t.BodyWidth == nil),
 		"tailstock: barrel, barrel_out and body", "whether anything meets the tailstock was not checked in full")
 	tools, hand := in.Lathe.Tools, c.Arrangement.ToolHand
 	not(len(tools) == 0, "tools", "whether the tool's trailing edge clears the work was not checked")

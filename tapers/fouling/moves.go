@@ -20,8 +20,7 @@ type mover struct {
 // nothing to move.
 func (in Input) mover(c Change, a Arrangement) (m mover, ok bool) {
 	const mm = 1.0
-	tail := in.Lathe.Tailstock
-	out := in.CentreAt != nil && tail != nil && tail.BarrelOut != nil
+	out := in.CentreAt != nil && in.knowsBarrel(a)
 	rule := practice.RuleStep.Length(units.MM).MM()
 	m = mover{step: mm, evens: []float64{rule, rule / 5}}
 	switch {
@@ -55,6 +54,12 @@ func (in Input) over(a Arrangement) units.Length {
 		return *a.Overhang
 	}
 	return in.Lathe.ToolPost.Overhang
+}
+
+// knowsBarrel reports whether it is known how far the tailstock's barrel stands out.
+func (in Input) knowsBarrel(a Arrangement) bool {
+	t := in.Lathe.Tailstock
+	return t != nil && (t.BarrelOut != nil || a.BarrelOut != nil)
 }
 
 // barrelOut is how far the tailstock's barrel stands out.

@@ -172,8 +172,8 @@ func (c *Finding) List(s *sheet.Sheet, about ...any) {
 		if len(about) > 0 {
 			what = "what"
 		}
-		s.Table(list, append(about, what, " clears, the least trouble first; further out until ",
-			units.FromFloat(tight), " are clear")...).Without("tool_hand", "post_side", "post_turn", "handle")
+		s.Table(list, append(about, what,
+			" clears, the least trouble first; further out until it is not tight")...).Without("tool_hand", "post_side", "post_turn", "handle")
 		return
 	}
 	if len(list) > 0 && list[0].Change == NoChange {
@@ -201,7 +201,7 @@ func (c *Finding) List(s *sheet.Sheet, about ...any) {
 // lead is how a sentence of what would clear begins: the first of several, alone or
 // after what it is about.
 func (c *Finding) lead(i int, about bool) say.Text {
-	word := "For "
+	word := "For more room, "
 	switch {
 	case i > 0:
 		word = "Or "
@@ -210,9 +210,6 @@ func (c *Finding) lead(i int, about bool) say.Text {
 	}
 	if about {
 		word = strings.ToLower(word[:1]) + word[1:]
-	}
-	if i == 0 && len(c.Fouls) == 0 {
-		return say.Of(word, units.FromFloat(tight), " of room, ")
 	}
 	return say.Of(word)
 }
@@ -248,9 +245,9 @@ func (c *Finding) Explain(s *sheet.Sheet) {
 	case len(c.Fouls) > 0:
 		s.Remark(&c.Clearance, "it fouls")
 	case c.Tight:
-		s.Remark(&c.Clearance, "tight: under ", units.FromFloat(tight))
+		s.Remark(&c.Clearance, "tight: under ", told(practice.TightClear))
 	default:
-		s.Remark(&c.Clearance, "least distance over the whole travel and ", units.FromFloat(overrun), " beyond")
+		s.Remark(&c.Clearance, "least distance over the whole travel and ", told(practice.TravelBeyond), " beyond")
 	}
 	s.Remark(&c.Arrangement, c.Arrangement.Hung())
 	if len(c.Fouls) > 0 || c.Tight || c.all {

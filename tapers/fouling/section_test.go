@@ -5,7 +5,30 @@ import (
 	"testing"
 
 	"setover/setup/base/geom"
+	"setover/setup/base/units"
+	"setover/setup/book/practice"
 )
+
+// What is told in each unit is what is reckoned with, in inches within a fiftieth.
+func TestTold(t *testing.T) {
+	for _, tc := range []struct {
+		figure interface{ Length(units.Unit) units.Length }
+		mm     float64
+		inch   string
+	}{
+		{practice.TightClear, tight, "0.12 in"},
+		{practice.TravelBeyond, overrun, "0.04 in"},
+		{practice.HandRoom, 40, "1.6 in"},
+	} {
+		if got := tc.figure.Length(units.MM).MM(); got != tc.mm {
+			t.Errorf("%v mm, want %v", got, tc.mm)
+		}
+		off := math.Abs(tc.figure.Length(units.Inch).MM() - tc.mm)
+		if got := told(tc.figure).In(units.Inch); got != tc.inch || off > tc.mm/50 {
+			t.Errorf("%s, want %s", got, tc.inch)
+		}
+	}
+}
 
 // A cone cut under its axis, against sqrt(R² - h²) at a thousand places of it:
 // none stands inside the shape, nor further off it than a hundredth of the

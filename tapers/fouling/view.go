@@ -114,11 +114,8 @@ func (in Input) obstacles(a Arrangement, h float64) (list []Outline) {
 		}
 		round("chuck", c.Diameter, -c.JawLength.MM()-bodyLong, -c.JawLength.MM(), true)
 	}
-	if t := in.Lathe.Tailstock; in.CentreAt != nil && t != nil && t.BarrelOut != nil {
-		point, out := in.CentreAt.MM(), t.BarrelOut.MM()
-		if a.BarrelOut != nil {
-			out = a.BarrelOut.MM()
-		}
+	if t := in.Lathe.Tailstock; in.CentreAt != nil && in.knowsBarrel(a) {
+		point, out := in.CentreAt.MM(), in.barrelOut(a).MM()
 		if t.Barrel != nil {
 			round("barrel", *t.Barrel, point, point+out, false)
 		}

@@ -145,11 +145,19 @@ func (c *cutting) stands(with ...int) fouling.Profile {
 }
 
 // tool returns a tool of a hand as it is mounted, for a stage; ok is false where
-// there is none. A post turned with the slide turns its edge.
+// there is none. A post that is turned turns its edge.
 func (c *cutting) tool(i int, hand fouling.Hand) (t fouling.Tool, ok bool) {
 	t, ok = c.mounted(hand)
 	s := c.list[i]
-	if s.Kind != Taper || c.in.PostTurn != fouling.WithSlide {
+	if s.Kind != Taper {
+		return t, ok
+	}
+	if turned := c.in.PostTurned; turned != nil && hand == fouling.Right {
+		t.Trail += turned.Deg()
+	} else if turned != nil && hand == fouling.Left {
+		t.Trail -= turned.Deg()
+	}
+	if c.in.PostTurn != fouling.WithSlide {
 		return t, ok
 	}
 	grows := s.FromDia.Less(s.ToDia)
@@ -174,6 +182,8 @@ func (c *cutting) mounted(hand fouling.Hand) (t fouling.Tool, ok bool) {
 	t, ok = fouling.Mounted(c.tools, c.in.Lathe.ToolPost, hand)
 	if c.in.Lathe.ToolPost == nil { // only what stands close is looked at
 		t.Width = 1
+	} else if c.in.Overhang != nil {
+		t.Over = c.in.Overhang.MM()
 	}
 	return t, ok
 }

@@ -70,7 +70,6 @@ const (
 	ToolLeast        length = "tool-least"
 	BarrelMore       length = "barrel-more"
 	BarLonger        length = "bar-longer"
-	HandRoom         length = "hand-room"
 	GeneralBelow     length = "general-below"
 	GripSoftLeast    length = "grip-soft-least"
 	GripColletMost   length = "grip-collet-most"
@@ -247,6 +246,10 @@ const (
 // Lengths by the unit that is worked in.
 const (
 	RuleStep        lengthIn = "rule-step"
+	TightClear      lengthIn = "tight-clear"
+	TravelBeyond    lengthIn = "travel-beyond"
+	FoulStep        lengthIn = "foul-step"
+	HandRoom        lengthIn = "hand-room"
 	SkimBar         lengthIn = "skim-bar"
 	WaistStep       lengthIn = "waist-step"
 	BarStep         lengthIn = "bar-step"
