@@ -88,9 +88,10 @@ func (a Arrangement) Plain() bool {
 // thing moved as well; then two things moved. A tool that is ground for it and the
 // work turned end for end come last.
 //
-// Each is put to the test as it would stand then before it is listed. A plan,
-// which asks thousands of times and has ways of its own, is spared the last but
-// these, and where a plain arrangement clears all but that (Brief).
+// Each is put to the test as it would stand then before it is listed. A plan, which
+// asks thousands of times and leaves the work where it stands, is spared what moves
+// that and two things moved, and where a plain arrangement clears all that is moved
+// (Brief).
 func (in Input) alternatives(now Arrangement) []Alternative {
 	list := []Alternative{}
 	add := func(found ...Alternative) {
@@ -108,7 +109,9 @@ func (in Input) alternatives(now Arrangement) []Alternative {
 	add(in.settled(in.stands(NoChange, now))...)
 	others := in.combinations(now)
 	for _, a := range others {
-		add(in.settled(in.other(now, a))...)
+		if in.short(a) == nil {
+			add(in.settled(in.other(now, a))...)
+		}
 	}
 	byTrouble := func(a, b Alternative) int { return in.compare(now, a, b) }
 	if in.Brief && slices.ContainsFunc(list, func(a Alternative) bool { return a.Stays() && a.Plain() && !a.tight() }) {
@@ -116,12 +119,14 @@ func (in Input) alternatives(now Arrangement) []Alternative {
 		return list
 	}
 	if in.Lathe.ToolPost != nil && !in.easy(now) {
-		add(in.moved(now, now, TurnPost, MoveTool, MoveBarrel, LongerBar)...)
+		add(in.moved(now, now, TurnPost, MoveTool, MoveBarrel)...)
 	}
 	if in.Lathe.ToolPost != nil && !in.Brief {
 		in.together(now, others, add, easy)
 	}
-	add(in.endForEnd(now)...)
+	if !in.Brief {
+		add(in.endForEnd(now)...)
+	}
 	slices.SortStableFunc(list, byTrouble)
 	return list
 }
@@ -136,6 +141,7 @@ func (in Input) together(now Arrangement, others []Arrangement, add func(...Alte
 		}
 	}
 	if !in.easy(now) {
+		add(in.moved(now, now, LongerBar)...)
 		add(in.movedTwice(now, now)...)
 	}
 	if !easy() {
@@ -305,7 +311,9 @@ func (in Input) combinations(now Arrangement) (list []Arrangement) {
 func (in Input) stands(change Change, a Arrangement) Alternative {
 	out, pairs := Alternative{Change: change, Arrangement: a}, in.pairs(a)
 	out.Clearance, _, _ = least(pairs, 0)
-	out.MoreFromJaws = moreOut(pairs)
+	if !in.Brief {
+		out.MoreFromJaws = moreOut(pairs)
+	}
 	return out
 }
 
@@ -406,7 +414,7 @@ func (in Input) handRoom(a Arrangement) bool {
 	}
 	top, room := in.Lathe.Compound.TopBelowCentre.MM(), practice.HandRoom.Length(units.MM).MM()
 	for _, o := range slices.Concat(in.obstacles(a, top), in.work(top)) {
-		if p := (pair{grip, o, in.path(overrun)}); !p.clear(room, 0) {
+		if p := (pair{body: grip, obstacle: o, way: in.path(overrun)}); !p.clear(room, 0) {
 			return false
 		}
 	}

@@ -110,8 +110,9 @@ func (a Arrangement) Post() say.Text {
 // the lathe its chuck, compound, tool post, tools and tailstock are looked at;
 // what the shop does not have is nil. Work is the outline of the work as it
 // stands, the taper in it at its finished size; where it is nil, the taper is
-// all there is. Brief asks for the alternatives only where something fouls, and where
-// one is a plain arrangement for no others; All has all of them on the sheet, not the
+// all there is. Brief asks for the alternatives only where something fouls, for those
+// that leave the work where it stands, and where one is a plain arrangement for no
+// others; All has all of them on the sheet, not the
 // best three.
 type Place struct {
 	FromJaws *units.Length `json:"from_jaws_mm,omitempty"`

@@ -173,7 +173,8 @@ func (c *Finding) List(s *sheet.Sheet, about ...any) {
 			what = "what"
 		}
 		s.Table(list, append(about, what,
-			" clears, the least trouble first; further out until it is not tight")...).Without("tool_hand", "post_side", "post_turn", "handle")
+			" clears, the least trouble first; further out until it is not tight")...).
+			Without("tool_hand", "post_side", "post_turn", "handle")
 		return
 	}
 	if len(list) > 0 && list[0].Change == NoChange {

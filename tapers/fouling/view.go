@@ -2,7 +2,6 @@ package fouling
 
 import (
 	"math"
-	"slices"
 
 	"setover/setup/base/geom"
 	"setover/setup/base/units"
@@ -159,6 +158,10 @@ func (in Input) work(h float64) (list []Outline) {
 type pair struct {
 	body, obstacle Outline
 	way            path
+
+	boxed   bool          // the next two are known
+	lo, hi  [2]geom.Point // the corners of the rectangles around both
+	passing *geom.Course  // of body past obstacle, once it is asked for
 }
 
 func (in Input) pairs(a Arrangement) (list []pair) {
@@ -167,7 +170,7 @@ func (in Input) pairs(a Arrangement) (list []pair) {
 	meet := func(bodies, obstacles []Outline) {
 		for _, b := range bodies {
 			for _, o := range obstacles {
-				list = append(list, pair{b, o, way})
+				list = append(list, pair{body: b, obstacle: o, way: way})
 			}
 		}
 	}
@@ -211,7 +214,7 @@ func (in Input) walls(a Arrangement) (list []pair) {
 			beyond := geom.Point{X: side.beyond}
 			w.Shape = w.Shape.Clipped(side.end.Plus(beyond, fine), beyond).Clipped(side.end.Plus(above, fine), above)
 			if len(w.Shape.Points) > 2 {
-				list = append(list, pair{holder, w, way})
+				list = append(list, pair{body: holder, obstacle: w, way: way})
 			}
 		}
 	}
@@ -264,44 +267,54 @@ func trailOf(tools []shop.Tool, hand Hand) float64 {
 // gap returns the least distance of a pair over the tip's path with the taper
 // moved out of the jaws by more, and where on the path it comes. It is convex
 // in more, since the signed distance is convex in both moves together.
-func (p pair) gap(more float64) (gap, part float64) {
-	o := p.obstacle.Shape
-	if p.obstacle.stays {
-		o = o.Moved(geom.Point{X: -more})
+func (p *pair) gap(more float64) (gap, part float64) {
+	return p.course().Least(p.shift(more))
+}
+
+// course is the body's past the obstacle.
+func (p *pair) course() *geom.Course {
+	if p.passing == nil {
+		p.passing = new(geom.NewCourse(p.body.Shape.Moved(p.way.from), p.way.move, p.obstacle.Shape))
 	}
-	return geom.Sweep(p.body.Shape.Moved(p.way.from), p.way.move, o)
+	return p.passing
+}
+
+// shift is how an obstacle moves as the taper sees it that is moved out of the jaws.
+func (p *pair) shift(more float64) (by geom.Point) {
+	if p.obstacle.stays {
+		by.X = -more
+	}
+	return by
 }
 
 // bound returns a distance that a pair is apart by at the least: that of the
 // upright rectangles around the obstacle and around all that the body sweeps,
 // 0 where these overlap. It decides most pairs without a search.
-func (p pair) bound(more float64) float64 {
-	lo, hi := bounds(p.body.Shape)
-	lo, hi = lo.Plus(p.way.from, 1), hi.Plus(p.way.from, 1)
-	if m := p.way.move; m.X < 0 {
-		lo.X += m.X
-	} else {
-		hi.X += m.X
+func (p *pair) bound(more float64) float64 {
+	if !p.boxed {
+		p.box()
 	}
-	if m := p.way.move; m.Y < 0 {
-		lo.Y += m.Y
-	} else {
-		hi.Y += m.Y
-	}
-	l, h := bounds(p.obstacle.Shape)
-	if p.obstacle.stays {
-		l.X, h.X = l.X-more, h.X-more
-	}
-	return math.Hypot(max(l.X-hi.X, lo.X-h.X, 0), max(l.Y-hi.Y, lo.Y-h.Y, 0))
+	by := p.shift(more)
+	l, h := p.lo[1].Plus(by, 1), p.hi[1].Plus(by, 1)
+	return math.Hypot(max(l.X-p.hi[0].X, p.lo[0].X-h.X, 0), max(l.Y-p.hi[0].Y, p.lo[0].Y-h.Y, 0))
+}
+
+// box finds the rectangles around all that the body sweeps and around the obstacle.
+func (p *pair) box() {
+	p.lo[0], p.hi[0] = bounds(p.body.Shape)
+	p.lo[1], p.hi[1] = bounds(p.obstacle.Shape)
+	m := p.way.move
+	p.lo[0] = p.lo[0].Plus(p.way.from, 1).Plus(geom.Point{X: min(m.X, 0), Y: min(m.Y, 0)}, 1)
+	p.hi[0] = p.hi[0].Plus(p.way.from, 1).Plus(geom.Point{X: max(m.X, 0), Y: max(m.Y, 0)}, 1)
+	p.boxed = true
 }
 
 // clear reports whether a pair is apart by so much with the taper moved out.
-func (p pair) clear(by, more float64) bool {
+func (p *pair) clear(by, more float64) bool {
 	if b := p.bound(more); b > 0 && b >= by {
 		return true
 	}
-	g, _ := p.gap(more)
-	return g >= by
+	return p.course().Clear(by, p.shift(more))
 }
 
 // moreOut returns the least distance further out of the jaws at which every
@@ -311,8 +324,11 @@ func (p pair) clear(by, more float64) bool {
 func moreOut(pairs []pair) *units.Length {
 	more := 0.0
 	for {
-		i := slices.IndexFunc(pairs, func(p pair) bool { return !p.clear(tight-fine, more) })
-		if i < 0 {
+		i := 0
+		for i < len(pairs) && pairs[i].clear(tight-fine, more) {
+			i++
+		}
+		if i == len(pairs) {
 			return new(units.FromFloat(more))
 		}
 		lo, hi := more, farOut
@@ -334,12 +350,13 @@ func moreOut(pairs []pair) *units.Length {
 // on its path; nil where there are none.
 func least(pairs []pair, more float64) (clearance *units.Length, nearest pair, part float64) {
 	gap := math.Inf(1)
-	for _, p := range pairs {
-		if b := p.bound(more); b > 0 && b >= gap {
+	for i := range pairs {
+		p := &pairs[i]
+		if !math.IsInf(gap, 1) && p.clear(gap, more) {
 			continue
 		}
 		if g, t := p.gap(more); g < gap {
-			gap, nearest, part = g, p, t
+			gap, nearest, part = g, *p, t
 		}
 	}
 	if math.IsInf(gap, 1) {

@@ -149,8 +149,73 @@ func Gap(a, b Convex) float64 { return difference(a, b).Distance(Point{}) }
 // at which part of the move, 0 to 1, it comes. The search ends within 1e-9 of
 // the move.
 func Sweep(a Convex, move Point, b Convex) (gap, at float64) {
-	d := difference(a, b)
-	f := func(t float64) float64 { return d.Distance(Point{}.Plus(move, t)) }
+	return NewCourse(a, move, b).Least(Point{})
+}
+
+// Course is a shape on its straight way past another: their difference, which is
+// the same wherever either is moved to.
+type Course struct {
+	between Convex
+	move    Point
+}
+
+// NewCourse returns the course of a past b.
+func NewCourse(a Convex, move Point, b Convex) Course { return Course{difference(a, b), move} }
+
+// gap returns the gap at a part of the move, with the other shape shifted.
+func (c Course) gap(t float64, shift Point) float64 {
+	return c.between.Distance(Point{}.Plus(c.move, t).Minus(shift))
+}
+
+// Clear reports whether the least gap is no less than by, with the other shape
+// shifted: what Least says, and sooner. It looks at four places, of which the outer
+// close in on the least, and ends where what it sees there decides.
+func (c Course) Clear(by float64, shift Point) bool {
+	const golden = 0.6180339887498949
+	first, last := c.gap(0, shift), c.gap(1, shift)
+	if min(first, last) < by {
+		return false
+	}
+	p := four{{0, first}, {1 - golden, 0}, {golden, 0}, {1, last}}
+	p[1].gap, p[2].gap = c.gap(p[1].t, shift), c.gap(p[2].t, shift)
+	for p[3].t-p[0].t > 1e-9 && min(p[1].gap, p[2].gap) >= by {
+		if p.lowest() >= by {
+			return true
+		}
+		if p[1].gap <= p[2].gap {
+			p[3], p[2] = p[2], p[1]
+			p[1].t = p[3].t - golden*(p[3].t-p[0].t)
+			p[1].gap = c.gap(p[1].t, shift)
+		} else {
+			p[0], p[1] = p[1], p[2]
+			p[2].t = p[0].t + golden*(p[3].t-p[0].t)
+			p[2].gap = c.gap(p[2].t, shift)
+		}
+	}
+	return min(p[1].gap, p[2].gap) >= by
+}
+
+// four is four parts of a move, rising, and the gap at each.
+type four [4]struct{ t, gap float64 }
+
+// lowest returns what the gap is no less than between the outer two. It is convex, so
+// it lies over the line through any two places wherever it is not between them.
+func (p four) lowest() float64 {
+	slope := func(i int) float64 { return (p[i+1].gap - p[i].gap) / (p[i+1].t - p[i].t) }
+	first, middle, last := slope(0), slope(1), slope(2)
+	low := min(p[1].gap, p[2].gap)
+	low = min(low, p[1].gap-middle*(p[1].t-p[0].t), p[2].gap+middle*(p[3].t-p[2].t))
+	if first < 0 && last > 0 { // it may dip between the middle two: to where the outer lines meet
+		t := (p[2].gap - p[1].gap + first*p[1].t - last*p[2].t) / (first - last)
+		low = min(low, p[1].gap+first*(t-p[1].t))
+	}
+	return low
+}
+
+// Least returns the least gap with the other shape shifted, and at which part of the
+// move, 0 to 1, it comes.
+func (c Course) Least(shift Point) (gap, at float64) {
+	f := func(t float64) float64 { return c.gap(t, shift) }
 	lo, hi := 0.0, 1.0
 	const golden = 0.6180339887498949 // each step keeps this part and one of its values
 	l, r := hi-golden, golden

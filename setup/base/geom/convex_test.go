@@ -135,6 +135,24 @@ func TestAgainstAxes(t *testing.T) {
 	})
 }
 
+// Clear says what Least does, with the other shape shifted too, on both sides of the
+// bound.
+func TestClear(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := polygon(t, "a"), polygon(t, "b")
+		a.R = float64(rapid.IntRange(0, 9).Draw(t, "r"))
+		move := geom.Point{X: float64(rapid.IntRange(-80, 80).Draw(t, "x")), Y: float64(rapid.IntRange(-80, 80).Draw(t, "y"))}
+		shift := geom.Point{X: float64(rapid.IntRange(-99, 99).Draw(t, "shift"))}
+		c := geom.NewCourse(a, move, b)
+		least, _ := geom.Sweep(a, move, b.Moved(shift))
+		for _, off := range []float64{-50, -1, -1e-3, -1e-7, 1e-7, 1e-3, 1, 50} {
+			if got := c.Clear(least+off, shift); got != (off < 0) {
+				t.Fatalf("clear by %v%+v: %v", least, off, got)
+			}
+		}
+	})
+}
+
 // A turn from X toward Y, and a hull that leaves inner points out.
 func TestShapes(t *testing.T) {
 	p := geom.Point{X: 1}.Turned(math.Pi / 2)
