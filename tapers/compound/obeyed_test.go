@@ -179,9 +179,6 @@ func obey(t *testing.T, name string, in Input) {
 	if r.Left != nil {
 		left = r.Left.Abs().MM() / 2
 	}
-	if counts > 0 {
-		left += d.Division().MM() // the collar counts on a line there
-	}
 	for _, j := range r.Joints {
 		left = max(left, left+j.Step.Abs().MM()/2)
 	}

@@ -110,10 +110,11 @@ func (r *Result) addPass(infeed, total units.Length) {
 	}
 	if c := r.Inputs.Lathe.CrossSlide; c != nil {
 		round := int64(c.Divisions)
-		_, turned := c.Set(infeed)
-		lines := min(turned.Turns*round+turned.Divisions, total.Times(round).Steps(c.Lead, units.Down))
-		s, turned := c.Set(c.Division().Times(lines))
-		p.Turns, p.Divisions, p.DiaSet = &turned.Turns, &turned.Divisions, new(dia(s.Set))
+		_, turned := c.Set(infeed.Plus(r.beyond()))
+		beyond := r.beyond()
+		most := total.Plus(beyond).Times(round).Steps(c.Lead, units.Down)
+		s, turned := c.Set(c.Division().Times(min(turned.Turns*round+turned.Divisions, most)))
+		p.Turns, p.Divisions, p.DiaSet = &turned.Turns, &turned.Divisions, new(dia(s.Set.Minus(beyond)))
 	}
 	r.Passes = append(r.Passes, p)
 }

@@ -214,16 +214,26 @@ func (r *Result) touch() say.Text {
 }
 
 // farther is how much deeper the tip stands at the end that is not the one that
-// the passes are counted from: l·tan a, on the next line of the dial, so that no
-// pass goes deeper than it says.
+// the passes are counted from: (D - d)/2 as drawn, on the next line of the dial.
+// What that line adds is beyond.
 func (r *Result) farther() units.Length {
-	deep := units.FromFloat(r.Length.MM() * r.SetHalfAngle.Tan())
+	deep := r.Large.Minus(*r.Small).Half()
 	d := r.Inputs.Lathe.CrossSlide
 	if d == nil {
 		return deep
 	}
 	s, _ := d.Set(d.Division().Times(deep.Times(int64(d.Divisions)).Steps(d.Lead, units.Up)))
 	return s.Set
+}
+
+// beyond is by how much the collar counts more than the tip is deep, where the stock
+// is touched at the other end; else nothing.
+func (r *Result) beyond() units.Length {
+	_, end := r.touched()
+	if r.First == nil || end == other(r.FeedsToward) {
+		return units.Length{}
+	}
+	return r.farther().Minus(r.Large.Minus(*r.Small).Half())
 }
 
 // firstPass says with which pass the first bite begins, where that is not the first.
