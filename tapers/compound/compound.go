@@ -121,6 +121,7 @@ func Set(in Input) (Result, error) {
 	bad.Add(r.setFouling())
 	r.setCutting()
 	bad.Add(r.setPasses())
+	r.setBar()
 	r.takes()
 	if !in.Brief {
 		r.Steps = r.steps()
@@ -144,7 +145,6 @@ func (r *Result) setFouling() error {
 		if in.FromJaws != nil {
 			r.Warn("bore", "for a bore the post and the slide are not looked at, but the boring bar")
 		}
-		r.setBar()
 		return nil
 	case in.FromJaws == nil:
 		return nil

@@ -595,7 +595,8 @@ func TestBoringBar(t *testing.T) {
 		{"16mm", "40mm", "12 mm"}, // 16 does not pass 16
 		{"0.5in", "60mm", "12 mm"},
 		{"9mm", "50mm", "8 mm"},
-		{"9mm", "51mm", "internal: no boring bar here is thinner than the small end, 9 mm, and reaches 51 mm"},
+		{"9mm", "51mm", "internal: no boring bar here is as thin as 8.6 mm, for the small end, 9 mm, and " +
+			"reaches 51 mm"},
 	} {
 		r := set(t, compound.Input{
 			Input:    tapers.Input{Large: length("30mm"), Small: length(tc.small), Length: length(tc.l)},

@@ -333,7 +333,10 @@ func TestBarGoesIntoTheHole(t *testing.T) {
 		},
 		{"15mm", "12", ""},
 		{"12mm", "8", ""},
-		{"8mm", "", "internal: no boring bar here is thinner than the hole to begin with, 8 mm, and reaches 60 mm"},
+		{
+			"8mm", "", "internal: no boring bar here is as thin as 7.6 mm, for the hole to begin with, 8 mm, and reaches 60 " +
+				"mm; bore it straight first, in steps, up to 20 mm",
+		},
 	} {
 		in := compound.Input{
 			Input:    tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")},

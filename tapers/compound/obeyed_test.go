@@ -26,7 +26,9 @@ type lathe struct {
 	free   float64 // nothing stands beyond this z
 	radii  []float64
 	z, y   float64
-	before int // slices before z 0
+	touch  float64 // where the tip touches the stock
+	bar    float64 // its back lies so much behind the tip; 0 for none
+	before int     // slices before z 0
 }
 
 // to moves the tip straight to a place; cuts says that it may take metal.
@@ -39,6 +41,15 @@ func (l *lathe) to(z, y float64, cuts bool, what string) {
 		n := int(math.Floor(pz/slice)) + l.before
 		if n < 0 || n >= len(l.radii) || pz > l.free {
 			continue
+		}
+		// The bar's back clears the far wall from the tip to the mouth.
+		if l.bar > 0 && i%8 == 0 {
+			for m := n; m < len(l.radii) && float64(m-l.before)*slice < l.free; m += 20 {
+				if back := l.bar - py; back > l.radii[m]-0.05 {
+					l.t.Fatalf("%s: %s at z %v, tip at %v: the bar's back is at %v in a hole of %v",
+						l.name, what, pz, py, back, l.radii[m])
+				}
+			}
 		}
 		// The slice is cut where the tip is in it: what a slope does within one slice
 		// is looked at at its middle.
@@ -59,6 +70,28 @@ func (l *lathe) to(z, y float64, cuts bool, what string) {
 	l.z, l.y = z, y
 }
 
+// inside cuts a pass from inside: the compound out, the cross slide to its line, the
+// compound in to 0, and the tip off the wall.
+func (l *lathe) inside(n int, slideZ, slideY, y, half float64) {
+	if n == 1 { // the bar goes in, in the middle of the hole
+		l.z, l.y = l.free+5, l.bar/2
+		l.to(0, l.bar/2, false, "the bar going in")
+		l.to(0, l.touch-half, false, "the tip going to the wall")
+	}
+	l.to(-slideZ, l.y-slideY, false, "the compound coming out")
+	l.to(-slideZ, y-slideY, true, "going deeper")
+	l.to(0, y, true, "the feed")
+	l.to(0, y-half, false, "the tip coming off")
+}
+
+// carriage is how far the carriage moves between bites.
+func (r *Result) carriage() float64 {
+	if r.CarriageSet == nil {
+		return 0
+	}
+	return r.CarriageSet.MM()
+}
+
 // obey cuts the taper as the result says.
 func obey(t *testing.T, name string, in Input) {
 	r, err := Set(in)
@@ -74,7 +107,7 @@ func obey(t *testing.T, name string, in Input) {
 		}
 		return r.Small.MM()/2 + z*(r.Large.MM()-r.Small.MM())/2/length
 	}
-	l := &lathe{t: t, name: name, bore: in.Internal, free: length, before: int(5 / slice)}
+	l := &lathe{t: t, touch: stock, name: name, bore: in.Internal, free: length, before: int(5 / slice)}
 	for range l.before + int(math.Ceil(length/slice)) {
 		l.radii = append(l.radii, stock)
 	}
@@ -118,12 +151,23 @@ func obey(t *testing.T, name string, in Input) {
 		touchZ, counts = begins, r.farther().MM()
 	}
 	startZ := begins - toward*runIn
+	if r.fromBottom() { // the passes begin and end there
+		startZ, runIn = 0, 0
+	}
 	// y of the tip at the start of a bite when the collar counts c.
 	zero := stock - deeper*counts + (startZ-touchZ)*feedY/feedZ
 	d := in.Lathe.CrossSlide
 	half := d.Lead.MM() / 2
+	reach := map[int]float64{} // how far the compound goes in a pass, by the table
 	if in.Internal {
-		half = min(half, 0.3)
+		l.bar = r.Bar.Diameter.MM()
+		half = min(half, math.Floor((2*stock-l.bar-r.drop().MM())/2/d.Division().MM())*d.Division().MM())
+		for _, p := range r.Passes {
+			reach[p.N] = 0
+			if p.Slide != nil {
+				reach[p.N] = p.Slide.MM()
+			}
+		}
 	}
 	lines := func(turns, divs *int64) float64 {
 		return (float64(*turns) + float64(*divs)/float64(d.Divisions)) * d.Lead.MM()
@@ -139,17 +183,32 @@ func obey(t *testing.T, name string, in Input) {
 		if from := r.fromPass(bite); from > 1 { // the one before would have cut nothing here
 			p := r.Passes[from-2]
 			y := collar + deeper*lines(p.Turns, p.Divisions)
-			back := l.y
+			back, bar := l.y, l.bar
+			l.bar = 0
 			l.to(startZ, y, false, "a pass that is left out")
 			l.to(startZ+feedZ*(r.Bite.MM()+runIn), y+feedY*(r.Bite.MM()+runIn), false, "a pass that is left out")
 			l.to(startZ, y, false, "a pass that is left out")
 			l.to(startZ, back, false, "a pass that is left out")
+			l.bar = bar
 		}
 		for n := r.fromPass(bite); n <= len(r.Passes); n++ {
 			p := r.Passes[n-1]
 			y := collar + deeper*lines(p.Turns, p.Divisions)
-			l.to(startZ, y, true, "going deeper")
 			fed := r.Bite.MM() + runIn
+			if r.fromBottom() {
+				l.inside(p.N, reach[p.N]*feedZ, reach[p.N]*feedY, y, half)
+				continue
+			}
+			if far := reach[p.N]; far > 0 {
+				fed = far + runIn
+			} else if in.Internal { // it stops where it leaves the wall
+				reached := p.Cut.MM() - float64(bite-1)*r.carriage()
+				fed = min(fed, runIn+math.Max(0, reached)/math.Abs(feedZ))
+				if in.SmallEnd == tapers.AtTailstock {
+					fed = r.Bite.MM() + runIn
+				}
+			}
+			l.to(startZ, y, true, "going deeper")
 			l.to(startZ+feedZ*fed, y+feedY*fed, true, "the feed")
 			l.to(l.z, l.y-deeper*half, false, "the cross slide coming off")
 			l.to(startZ, y-deeper*half, false, "the compound going back")
@@ -223,6 +282,11 @@ func TestObeyed(t *testing.T) {
 							}
 							if internal {
 								in.Stock = mm("18.3mm")
+								in.Bars = []shop.BoringBar{
+									{Diameter: *mm("8mm"), Reach: *mm("99mm")},
+									{Diameter: *mm("14mm"), Reach: *mm("99mm")},
+									{Diameter: *mm("17.5mm"), Reach: *mm("99mm")},
+								}
 							}
 							in.ToolHand, in.Handle = hand, handle
 							in.Lathe.CrossSlide = d

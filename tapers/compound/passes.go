@@ -25,6 +25,11 @@ type Pass struct {
 	Dia       units.Length  `json:"dia_mm" show:"dia"`
 	DiaSet    *units.Length `json:"dia_set_mm" show:"by the dial"`
 	Cut       units.Length  `json:"cut_length_mm" show:"cut along"`
+	// Slide is how far the compound goes in this pass of a bore in one bite, SlideTurns
+	// and SlideDivs on its dial; nil for an outside.
+	Slide      *units.Length `json:"slide_mm" show:"compound"`
+	SlideTurns *int64        `json:"slide_turns" show:"its turns"`
+	SlideDivs  *int64        `json:"slide_divisions" show:"its div"`
 }
 
 const maxPasses = 500
@@ -78,6 +83,7 @@ func (r *Result) setPasses() error {
 	if finish.Sign() > 0 {
 		r.addPass(total, total)
 	}
+	r.setSlides()
 	r.leaves()
 	return nil
 }

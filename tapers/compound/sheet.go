@@ -66,7 +66,8 @@ func (r *Result) explainSlides(s *sheet.Sheet) {
 func (r *Result) tables(s *sheet.Sheet) {
 	if len(r.Passes) > 0 {
 		name, _ := r.touched()
-		s.Table(r.Passes, "Passes, from where the tool touches the stock at the ", name).Head("dia_mm", "dia at ", name)
+		s.Table(r.Passes, "Passes, from where the tool touches the stock at the ", name).
+			Head("dia_mm", "dia at ", name).WithoutEmpty()
 	}
 	if len(r.Joints) > 0 && !r.alike() {
 		s.Table(r.Joints, "From bite to bite").WithoutEmpty()

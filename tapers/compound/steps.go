@@ -19,11 +19,15 @@ func (r *Result) steps() []say.Text {
 	if len(r.Fails()) > 0 {
 		return []say.Text{}
 	}
-	list := append(r.stepsSet(), r.stepTool(), r.stepStart())
-	if r.Length == nil {
-		return append(list, r.stepFeed())
+	start, feed := r.stepStart, r.stepFeed
+	if r.fromBottom() {
+		start, feed = r.stepEnter, r.stepInside
 	}
-	list = append(list, r.stepTouch(), r.stepFeed())
+	list := append(r.stepsSet(), r.stepTool(), start())
+	if r.Length == nil {
+		return append(list, feed())
+	}
+	list = append(list, r.stepTouch(), feed())
 	if len(r.Joints) > 0 {
 		list = append(list, r.stepBites())
 	}
@@ -50,6 +54,9 @@ func (r *Result) stepTool() say.Text {
 	switch hand := r.hand(); {
 	case r.Inputs.Internal && r.Bar != nil:
 		held = say.Of("boring bar of ", r.Bar.Diameter, ", standing out a little more than ", r.Length.Up())
+	case r.Inputs.Internal && r.Length != nil:
+		held = say.Of("the thickest boring bar up to ", r.room(practice.BarOff.Length().Times(2)).Down(),
+			", standing out no more than it must")
 	case r.Inputs.Internal:
 		held = "the thickest boring bar that goes into the hole, standing out no more than it must"
 	case r.Finding != nil:
@@ -76,11 +83,11 @@ func (r *Result) heightCosts() say.Text {
 		if r.Large.Half().Cmp(off) <= 0 {
 			return ""
 		}
-		costs := finer(r.heightError(off, *r.Length))
-		if strings.Trim(costs.Digits(u), "0.") == "" {
+		costs := r.heightError(off, *r.Length)
+		if strings.Trim(costs.Nearest().Digits(u), "0.") == "" { // nothing that shows
 			return ""
 		}
-		return say.Of(": ", off, " off leaves the small end ", costs, " large").In(u)
+		return say.Of(": ", off, " off leaves the small end ", finer(costs), " large").In(u)
 	}
 	return say.Either(costs(units.MM), costs(units.Inch))
 }
@@ -108,13 +115,12 @@ func (r *Result) stepStart() say.Text {
 	begins := other(r.FeedsToward)
 	wind, spare := say.Of("wind the compound ", r.FeedWay.other()), say.Text("")
 	tip := say.Of("to the ", begins, " end of the ", r.thing())
-	if begins == tapers.AtTailstock {
-		tip = say.Of("before the tailstock end of the ", r.thing())
-	}
 	switch {
 	case r.Bite == nil:
+		tip = r.before(tip)
 	case r.Overrun == nil:
 		wind += say.Of(" until it has ", r.Bite.Up(), " to go and a little more")
+		tip = r.before(tip)
 	case r.tight():
 		spare = say.Of(": beside what it cuts it has only ", r.Overrun.Down(), " to spare")
 		wind += " as far as it goes"
@@ -126,11 +132,20 @@ func (r *Result) stepStart() say.Text {
 		}
 		wind += say.Of(" until it has ", say.Either(to(units.MM), to(units.Inch)), " to go")
 		if begins == tapers.AtTailstock {
-			tip += say.Of(", ", runIn, " as the slide goes")
+			tip = say.Of(runIn, ", as the slide goes, before the tailstock end of the ", r.thing())
 		}
 	}
-	return sentence(say.Of(wind, spare, ". With the carriage bring the tip ", tip,
-		", and lock it: from here the compound alone feeds"))
+	return sentence(say.Of(wind, spare, ". With the carriage bring the tip ", tip, " and lock it: from here the compound ",
+		"alone feeds"))
+}
+
+// before is where the tip begins that comes from the tailstock's end, by nothing that
+// is known.
+func (r *Result) before(tip say.Text) say.Text {
+	if r.FeedsToward == tapers.AtTailstock {
+		return tip
+	}
+	return say.Of("before the tailstock end of the ", r.thing())
 }
 
 // tight reports whether the slide has no room to run in and out beside a bite.
@@ -171,7 +186,9 @@ func (r *Result) deeper() (deeper, off say.Text) {
 // stepTouch says where the cross slide's collar is set, and what comes off.
 func (r *Result) stepTouch() say.Text {
 	in := r.Inputs
-	text := sentence(r.touch())
+	touch, back := r.touch()
+	_, off := r.deeper()
+	text := sentence(touch) + say.Of(" Cross slide ", off, " ", r.backOff(), back, ".")
 	depth, finish := r.depths()
 	by := say.Of(" Go deeper by at most ", depth, " a side", r.lines(depth),
 		", the last time by ", finish, r.lines(finish))
@@ -185,32 +202,40 @@ func (r *Result) stepTouch() say.Text {
 	}
 }
 
-// touch says where the work is touched. The end that the passes are counted from
-// may be bites away from where the first begins: then the other end is touched,
-// where the tip stands l·tan a deeper.
-func (r *Result) touch() say.Text {
+// touch says where the work is touched, and how the compound comes back to where a
+// pass begins, since the tip may have been wound along the work to there. The end that
+// the passes are counted from may be bites away from where the first begins: then the
+// other end is touched, where the tip stands (D - d)/2 deeper.
+func (r *Result) touch() (there, back say.Text) {
 	name, end := r.touched()
-	there := say.Text("touch the work there as it turns, and set the cross slide's collar ")
+	there = "touch the turning work there, and set the cross slide's collar "
 	if r.Inputs.Internal {
 		there = "touch the wall of the hole there as the work turns, and set the cross slide's collar "
 	}
 	begins := other(r.FeedsToward)
+	back = ", compound back to where it began"
+	if begins == tapers.AtTailstock && end == begins || r.First != nil {
+		back = say.Of(", compound back ", round(practice.SlideRunIn.Length))
+	}
+	wound := say.Of("wind the compound ", r.FeedWay, " to the ", name, ", ")
 	switch {
+	case r.fromBottom():
+		return there + "and the compound's to 0: every pass ends there", ""
 	case end == begins && (begins == tapers.AtHeadstock || r.tight()):
-		return there + "to 0"
+		return there + "to 0", ""
 	case end == begins:
-		return say.Of("wind the compound ", r.FeedWay, " to where the ", name, " comes, ", there, "to 0")
+		return wound + there + "to 0", back
 	case r.First != nil:
-		if begins == tapers.AtTailstock && !r.tight() {
-			there = say.Of("wind the compound ", r.FeedWay, " to the tailstock end of the ", r.thing(), ", ", there)
+		wound = say.Of("wind the compound ", r.FeedWay, " to the tailstock end of the ", r.thing(), ", ")
+		if begins == tapers.AtHeadstock || r.tight() {
+			wound, back = "", ""
 		}
 		deep := r.farther()
-		return say.Of(there, "so that it counts ", deep, r.lines(deep))
+		return say.Of(wound, there, "so that it counts ", deep, r.lines(deep)), back
 	case end == tapers.AtHeadstock:
-		return say.Of("wind the compound ", r.FeedWay, " to where the ", name, " comes, ", there,
-			"to 0; the compound's too: every pass ends there")
+		return wound + there + "to 0; the compound's too: every pass ends there", back
 	}
-	return say.Of("wind the compound ", r.FeedWay, " to where the ", name, " comes, ", there, "to 0")
+	return wound + there + "to 0", back
 }
 
 // farther is how much deeper the tip stands at the end that is not the one that
@@ -271,21 +296,31 @@ func turned(turns, divisions int64) say.Text {
 
 // stepFeed says how a pass is wound, and how the tip comes back.
 func (r *Result) stepFeed() say.Text {
-	text := say.Of("each pass: wind the compound ", r.FeedWay, ", toward the ", r.FeedsToward)
-	switch {
-	case r.Bite == nil:
-	case r.Overrun != nil && !r.tight() && r.FeedsToward == tapers.AtHeadstock:
-		text += say.Of(", those ", round(practice.SlideRunIn.Length), " and ", r.Bite.Up(), " more")
-	default:
-		text += say.Of(", ", r.Bite.Up())
+	text := say.Of("each pass: wind the compound ", r.FeedWay, ", toward the ", r.FeedsToward, ", ")
+	before := r.Bite != nil && r.Overrun != nil && !r.tight() && r.FeedsToward == tapers.AtHeadstock
+	if before {
+		text += say.Of("those ", round(practice.SlideRunIn.Length), " and ")
 	}
-	if r.FeedTurns != nil {
+	switch {
+	case r.Inputs.Internal && before:
+		text += say.Text(strings.TrimPrefix(string(r.stopsAt()), "and "))
+	case r.Inputs.Internal:
+		text += r.stopsAt()
+	case r.Bite == nil:
+		text = text[:len(text)-len(", ")]
+	default:
+		text += say.Of(r.Bite.Up())
+		if before {
+			text += " more"
+		}
+	}
+	if r.FeedTurns != nil && !r.Inputs.Internal {
 		text += say.Of(" (", turned(*r.FeedTurns, *r.FeedDivs), "; a division is ", finer(*r.DivisionDia),
 			" on the diameter)")
 	}
 	deeper, off := r.deeper()
-	return sentence(say.Of(text, ". Then the cross slide ", off, " ", r.backOff(), ", the compound back, and the cross ",
-		"slide ", deeper, " to its next line, always ", deeper, ", so that its slack is out"))
+	return sentence(say.Of(text, ". Then cross slide ", off, " ", r.backOff(), ", compound back, cross slide ", deeper,
+		" to its next line, always ", deeper, " so that its slack is out"))
 }
 
 // backOff says how far the tip is taken off the work: half a turn of the handle, in
@@ -293,7 +328,7 @@ func (r *Result) stepFeed() say.Text {
 func (r *Result) backOff() say.Text {
 	d := r.Inputs.Lathe.CrossSlide
 	if d != nil && r.Bar != nil {
-		room := r.barHole.Minus(r.Bar.Diameter).Half()
+		room := r.room(r.Bar.Diameter).Half()
 		if room.Less(practice.SlackPart.Of(d.Lead)) {
 			return turned(0, room.Times(int64(d.Divisions)).Steps(d.Lead, units.Down))
 		}
@@ -373,9 +408,9 @@ func (r *Result) stepLeft() say.Text {
 // stepProve says what is measured before the last pass, and how what the last
 // line leaves comes off.
 func (r *Result) stepProve() say.Text {
-	text := say.Of("before the last pass measure two places far apart: the diameter must change by ",
+	text := say.Of("before the last pass measure two places far apart: the diameter changes by ",
 		say.Num(2*r.HalfAngle.Tan(), 5), " for each 1 along the axis, ", r.Large.Minus(*r.Small),
-		" over the whole length; if not, put the swivel right first")
+		" over all; if not, put the swivel right first")
 	if r.Left != nil && r.Left.Sign() != 0 {
 		way := r.Inputs.SmallEnd
 		if !r.Inputs.Internal {

@@ -12,7 +12,9 @@ import (
 	"setover/tapers/fouling"
 )
 
-// What is to be done, word by word. The figures of the first: 30 to 20 over 60 has a
+// What is to be done, word by word. The bores of 22 with a bar of 20 leave 2 mm, and
+// half of that is 1 mm, 50 lines of 0.02; from inside a pass of 0.475 (24 lines, 0.48)
+// comes off that first, (2 - 0.48)/2 = 0.76, 38 lines. The figures of the first outside: 30 to 20 over 60 has a
 // side of √(60² + 5²) = 60.208, at 1 mm in 50 that is 60 turns and 10.4 lines; with
 // 2 mm before it and 1 after, 63.208. A line is 2·0.02·5/60.208 = 0.0033 on the
 // diameter. 5 a side at 2 mm in 100 are 2 turns and 50 lines; 0.5 and 0.2 are 25
@@ -50,6 +52,17 @@ func TestSteps(t *testing.T) {
 	third.Tools.Unit = units.Inch
 	third.Lathe.Compound.Travel = length("2.05in")
 	third.Lathe.CrossSlide, third.Lathe.Compound.Screw = inches("0.1in", 100), inches("0.1in", 100)
+	mouth := compound.Input{
+		Input:    tapers.Input{Large: length("30mm"), Small: length("24mm"), Length: length("60mm")},
+		SmallEnd: tapers.AtHeadstock, Internal: true, Stock: length("22mm"), Place: on(slide(shop.Along, "1", false)),
+		Bars: []shop.BoringBar{{Diameter: units.MustLength("20mm"), Reach: units.MustLength("120mm")}},
+	}
+	mouth.Lathe.CrossSlide, mouth.Lathe.Compound.Screw = collar("5mm", 250, true), collar("3mm", 150, false)
+	bottom := mouth
+	bottom.SmallEnd = tapers.AtTailstock
+	for _, in := range []*compound.Input{&mouth, &bottom} {
+		in.Lathe.Compound.Scale.Step = tapers.HalfAngle(*in.Large, *in.Small, *in.Length)
+	}
 	for _, tc := range []struct {
 		name string
 		in   compound.Input
@@ -57,75 +70,105 @@ func TestSteps(t *testing.T) {
 		want string
 	}{
 		{
-			"an outside", first, units.MM,
-			"Right-hand tool on the post's headstock side, post square to the work, tip at centre height: 0.1" +
-				" mm off leaves the small end 0.0003 mm large.\n" +
-				"Wind the compound out until it has 63.208 mm to go. With the carriage bring the tip before the " +
-				"tailstock end of the taper, 2 mm as the slide goes, and lock it: from here the compound alone " +
+			"a bore that is wide at its mouth", mouth, units.MM,
+			"Boring bar of 20 mm, standing out a little more than 60 mm, tip at centre height.\n" +
+				"Wind the compound out until it has 63.075 mm to go. With the carriage bring the tip 2 mm, as the " +
+				"slide goes, before the tailstock end of the bore and lock it: from here the compound alone " +
 				"feeds.\n" +
-				"Wind the compound in to where the small end comes, touch the work there as it turns, and set the" +
-				" cross slide's collar to 0. Go deeper by at most 0.5 mm a side (25 div), the last time by 0.2 mm" +
-				" (10 div); from a bar of 30 mm it is 5 mm in all (2 turns + 50 div).\n" +
-				"Each pass: wind the compound in, toward the headstock, those 2 mm and 60.208 mm more (60 turns +" +
-				" 10 div; a division is 0.0033 mm on the diameter). Then the cross slide out half a turn, the " +
-				"compound back, and the cross slide in to its next line, always in, so that its slack is out.\n" +
-				"Before the last pass measure two places far apart: the diameter must change by 0.16667 for each " +
-				"1 along the axis, 10 mm over the whole length; if not, put the swivel right first.",
+				"Wind the compound in to the large end, touch the wall of the hole there as the work turns, and " +
+				"set the cross slide's collar to 0. Cross slide in 50 div, compound back 2 mm. Go deeper by the " +
+				"table of passes.\n" +
+				"Each pass: wind the compound in, toward the headstock, those 2 mm and on by the table, no " +
+				"farther: there the tip leaves the wall, and beyond it the bar's back would meet the other. Then " +
+				"cross slide in 50 div, compound back, cross slide out to its next line, always out so that its " +
+				"slack is out.\n" +
+				"Before the last pass measure two places far apart: the diameter changes by 0.1 for each 1 along " +
+				"the axis, 6 mm over all; if not, put the swivel right first.",
+		},
+		{
+			"a bore that is wide at its bottom", bottom, units.MM,
+			"Boring bar of 20 mm, standing out a little more than 60 mm, tip at centre height.\n" +
+				"Wind the compound in until it has 1 mm to go. Bring the bar into the middle of the hole, with the " +
+				"carriage the tip to the headstock end of the bore, and lock it: from here the compound alone " +
+				"feeds.\n" +
+				"Touch the wall of the hole there as the work turns, and set the cross slide's collar and the " +
+				"compound's to 0: every pass ends there. Cross slide in 38 div. Go deeper by the table of passes.\n" +
+				"Each pass: tip off the wall, wind the compound out by the table, its slack on top; the cross " +
+				"slide out to its next line; the compound in to 0. Cross slide in 38 div. Begin no farther out: " +
+				"the bar's back would meet the far wall.\n" +
+				"Before the last pass measure two places far apart: the diameter changes by 0.1 for each 1 along " +
+				"the axis, 6 mm over all; if not, put the swivel right first.",
+		},
+		{
+			"an outside", first, units.MM,
+			"Right-hand tool on the post's headstock side, post square to the work, tip at centre height.\n" +
+				"Wind the compound out until it has 63.208 mm to go. With the carriage bring the tip 2 mm, as the " +
+				"slide goes, before the tailstock end of the taper and lock it: from here the compound alone " +
+				"feeds.\n" +
+				"Wind the compound in to the small end, touch the turning work there, and set the cross slide's " +
+				"collar to 0. Cross slide out half a turn, compound back 2 mm. Go deeper by at most 0.5 mm a side " +
+				"(25 div), the last time by 0.2 mm (10 div); from a bar of 30 mm it is 5 mm in all (2 turns + 50 " +
+				"div).\n" +
+				"Each pass: wind the compound in, toward the headstock, those 2 mm and 60.208 mm more (60 turns + " +
+				"10 div; a division is 0.0033 mm on the diameter). Then cross slide out half a turn, compound " +
+				"back, cross slide in to its next line, always in so that its slack is out.\n" +
+				"Before the last pass measure two places far apart: the diameter changes by 0.16667 for each 1 " +
+				"along the axis, 10 mm over all; if not, put the swivel right first.",
 		},
 		{
 			"a bore in bites", bore, units.MM,
 			"Boring bar of 18 mm, standing out a little more than 200 mm, tip at centre height: 0.1 mm off " +
 				"leaves the small end 0.0007 mm large.\n" +
-				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip before the " +
-				"tailstock end of the bore, 2 mm as the slide goes, and lock it: from here the compound alone " +
+				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip 2 mm, as the " +
+				"slide goes, before the tailstock end of the bore and lock it: from here the compound alone " +
 				"feeds.\n" +
-				"Wind the compound in to where the large end comes, touch the wall of the hole there as the work " +
-				"turns, and set the cross slide's collar to 0. Go deeper by at most 0.5 mm a side (25 div), the " +
-				"last time by 0.2 mm (10 div), until the large end is 60 mm.\n" +
-				"Each pass: wind the compound in, toward the headstock, those 2 mm and 67.134 mm more. Then the " +
-				"cross slide in half a turn, the compound back, and the cross slide out to its next line, always " +
-				"out, so that its slack is out.\n" +
+				"Wind the compound in to the large end, touch the wall of the hole there as the work turns, and " +
+				"set the cross slide's collar to 0. Cross slide in half a turn, compound back 2 mm. Go deeper by " +
+				"at most 0.5 mm a side (25 div), the last time by 0.2 mm (10 div), until the large end is 60 mm.\n" +
+				"Each pass: wind the compound in, toward the headstock, those 2 mm and on only until the tip " +
+				"leaves the wall (67.134 mm at most): farther on the bar's back would meet the other. Then cross " +
+				"slide in half a turn, compound back, cross slide out to its next line, always out so that its " +
+				"slack is out.\n" +
 				"Cut a bite in all its passes, with the tip off the work wind the compound back, and wind the " +
-				"cross slide on in 6.66 mm (3 turns + 33 div); then move the carriage 66.6 mm toward the " +
-				"headstock (3 turns + 33 div) and lock it; then the cross slide out half a turn. Set the collar " +
-				"to what it read at the last pass, and cut the next bite the same way.\n" +
-				"Before the last pass measure two places far apart: the diameter must change by 0.2 for each 1 " +
-				"along the axis, 40 mm over the whole length; if not, put the swivel right first.",
+				"cross slide on in 6.66 mm (3 turns + 33 div); then move the carriage 66.6 mm toward the headstock " +
+				"(3 turns + 33 div) and lock it; then the cross slide out half a turn. Set the collar to what it " +
+				"read at the last pass, and cut the next bite the same way.\n" +
+				"Before the last pass measure two places far apart: the diameter changes by 0.2 for each 1 along " +
+				"the axis, 40 mm over all; if not, put the swivel right first.",
 		},
 		{
 			"an outside that grows, in bites", grows, units.MM,
-			"Right-hand tool on the post's headstock side, post square to the work, tip at centre height: 0.1" +
-				" mm off leaves the small end 0.0007 mm large.\n" +
-				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip before the " +
-				"tailstock end of the taper, 2 mm as the slide goes, and lock it: from here the compound alone " +
+			"Right-hand tool on the post's headstock side, post square to the work, tip at centre height: 0.1 " +
+				"mm off leaves the small end 0.0007 mm large.\n" +
+				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip 2 mm, as the " +
+				"slide goes, before the tailstock end of the taper and lock it: from here the compound alone " +
 				"feeds.\n" +
-				"Wind the compound in to the tailstock end of the taper, touch the work there as it turns, and " +
-				"set the cross slide's collar so that it counts 20 mm (10 turns). Go deeper by the table of " +
-				"passes, from pass 7 on.\n" +
-				"Each pass: wind the compound in, toward the headstock, those 2 mm and 67.134 mm more. Then the " +
-				"cross slide out half a turn, the compound back, and the cross slide in to its next line, always " +
-				"in, so that its slack is out.\n" +
+				"Wind the compound in to the tailstock end of the taper, touch the turning work there, and set the " +
+				"cross slide's collar so that it counts 20 mm (10 turns). Cross slide out half a turn, compound " +
+				"back 2 mm. Go deeper by the table of passes, from pass 7 on.\n" +
+				"Each pass: wind the compound in, toward the headstock, those 2 mm and 67.134 mm more. Then cross " +
+				"slide out half a turn, compound back, cross slide in to its next line, always in so that its " +
+				"slack is out.\n" +
 				"Cut a bite in all its passes, with the tip off the work wind the compound back, and move the " +
 				"carriage 66.6 mm toward the headstock, by indicator or against a stop, and lock it; wind the " +
 				"cross slide in half a turn and on 6.66 mm (3 turns + 33 div). Set the collar to what it read at " +
 				"the last pass, and cut the next bite; the next bites begin with passes 4, 1.\n" +
-				"Before the last pass measure two places far apart: the diameter must change by 0.2 for each 1 " +
-				"along the axis, 40 mm over the whole length; if not, put the swivel right first.",
+				"Before the last pass measure two places far apart: the diameter changes by 0.2 for each 1 along " +
+				"the axis, 40 mm over all; if not, put the swivel right first.",
 		},
 		{
 			"in inches, the slide just long enough", third, units.Inch,
-			"Right-hand tool on the post's headstock side, post square to the work, tip at centre height: " +
-				"0.005 in off leaves the small end 0.00005 in large.\n" +
-				"Wind the compound out as far as it goes: beside what it cuts it has only 0.0344 in to spare. " +
-				"With the carriage bring the tip to the very tailstock end of the taper, and lock it: from here " +
-				"the compound alone feeds.\n" +
-				"Touch the work there as it turns, and set the cross slide's collar to 0. Go deeper by the table " +
-				"of passes.\n" +
+			"Right-hand tool on the post's headstock side, post square to the work, tip at centre height.\n" +
+				"Wind the compound out as far as it goes: beside what it cuts it has only 0.0344 in to spare. With " +
+				"the carriage bring the tip to the very tailstock end of the taper and lock it: from here the " +
+				"compound alone feeds.\n" +
+				"Touch the turning work there, and set the cross slide's collar to 0. Cross slide out half a turn. " +
+				"Go deeper by the table of passes.\n" +
 				"Each pass: wind the compound in, toward the headstock, 2.0156 in (20 turns + 16 div; a division " +
-				"is 0.00025 in on the diameter). Then the cross slide out half a turn, the compound back, and the" +
-				" cross slide in to its next line, always in, so that its slack is out.\n" +
-				"Before the last pass measure two places far apart: the diameter must change by 0.25 for each 1 " +
-				"along the axis, 0.5 in over the whole length; if not, put the swivel right first.",
+				"is 0.00025 in on the diameter). Then cross slide out half a turn, compound back, cross slide in " +
+				"to its next line, always in so that its slack is out.\n" +
+				"Before the last pass measure two places far apart: the diameter changes by 0.25 for each 1 along " +
+				"the axis, 0.5 in over all; if not, put the swivel right first.",
 		},
 	} {
 		r := set(t, tc.in)

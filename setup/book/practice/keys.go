@@ -42,6 +42,7 @@ const (
 	SpotAs           length = "spot-as"
 	TaperStep        length = "taper-step"
 	BiteOverlap      length = "bite-overlap"
+	BarOff           length = "bar-off"
 	ReadoutStep      length = "readout-step"
 	IndicatorStill   length = "indicator-still"
 	TravelTold       length = "travel-told"
