@@ -23,11 +23,11 @@ import (
 //   - with 0.06 either way: 20·sin 14.25 = 4.923, read as 4.92, is 14.241 deg, and
 //     half a hundredth more or less 0.0148 deg: 80·1.0645·(0.009 + 0.0148)·π/180 =
 //     0.035, and 0.02 for the dial;
-//   - with 0.03: over 75 mm 18.462, read as 18.46, is 0.0012 and 0.0039 deg off:
-//     0.008 mm and the dial's 0.02;
+//   - with 0.03: over 73 mm 17.969, read as 17.97, is 0.0007 and 0.0041 deg off:
+//     0.007 mm and the dial's 0.02;
 //   - Morse 2, half angle 1.4307 to 1.4355 deg, 0.0024 either way: half a hundredth
-//     over 75 mm is 0.0038, too much. On the sine bar 100·sin 1.4331 = 2.501: the
-//     blocks make 2.5, 0.0005 deg off, and 0.002 over 75 mm is 0.0015;
+//     over 73 mm is 0.0039, too much. On the sine bar 100·sin 1.4331 = 2.501: the
+//     blocks make 2.5, 0.0005 deg off, and 0.002 over 73 mm is 0.0016;
 //   - a side of 2 mm from 20 to 19, 14.036 deg: a form tool of 14 deg, unless the
 //     angle may be off by 2' only, 0.033 deg; 20·sin 14.036 = 4.851, read as 4.85,
 //     is 14.034.
@@ -46,7 +46,7 @@ func TestAngleMethod(t *testing.T) {
 		},
 		{
 			"further", cone + "  limits: [{at: 80, tol: 0.03}]\n",
-			swivel.ByIndicator, "indicator = 18.46 mm (its plunger square to the axis, while the slide goes 75 mm",
+			swivel.ByIndicator, "indicator = 17.97 mm (its plunger square to the axis, while the slide goes 73 mm",
 		},
 		{
 			"Morse 2", "profile: [[0, 17.78], [40, 15.782], [40, 12], [80, 12]]\n  limits: [{from: 0, to: 40, gauge: MT2}]\n",
@@ -86,8 +86,8 @@ func settings(o Operation) string {
 
 // Without gauge blocks, and with a tailstock that is not set over, a Morse taper is out of
 // its limits, the best that can be had is said, and so is what holds it: by hand
-// 75·sin 1.4331 = 1.876, read as 1.88 and half a hundredth more
-// 1.885, is asin(1.885/75) = 1.4402 deg, said to the thousandth.
+// 73·sin 1.4331 = 1.826, read as 1.83 and half a hundredth more
+// 1.835, is asin(1.835/73) = 1.4404 deg, said to the thousandth.
 func TestAngleThatNothingKeeps(t *testing.T) {
 	s := loadShop(t, map[string]string{
 		"gauge_blocks: metric-47\n": "", "setover: {toward: 9, away: 7}, ": "",
@@ -99,7 +99,7 @@ func TestAngleThatNothingKeeps(t *testing.T) {
 			continue
 		}
 		got := strings.Join(told(Result{Refused: []Refusal{f}}), "")
-		for _, want := range []string{"1.88 mm over 75 mm", "may leave 1.44 deg", "(gauge_blocks)"} {
+		for _, want := range []string{"1.83 mm over 73 mm", "may leave 1.44 deg", "(gauge_blocks)"} {
 			if !strings.Contains(got, want) {
 				t.Errorf("%q does not say %q", got, want)
 			}

@@ -323,20 +323,19 @@ func TestWarnings(t *testing.T) {
 		},
 		{
 			compound.Input{Input: tapers.Input{HalfAngle: angle("25")}, Place: on(limited)},
-			"off-scale: the scale ends at 20 deg from zero and this needs 25 deg: set the angle with the indicator method",
+			"off-scale: the scale ends at 20 deg from zero and this needs 25 deg: set it by indicator",
 		},
 		{
 			compound.Input{Input: tapers.Input{HalfAngle: angle("0.3")}, Place: on(slide(shop.Along, "1", false))},
-			"no-mark: the nearest mark would cut a cylinder: set the angle with the indicator method",
+			"no-mark: the nearest mark would cut a cylinder: set it between marks by eye",
 		},
 		{
 			compound.Input{Input: tapers.Input{HalfAngle: angle("89.7")}, Place: on(slide(shop.Along, "1", false))},
-			"no-mark: the nearest mark would cut a flat face: set the angle with the indicator method",
+			"no-mark: the nearest mark would cut a flat face: set it between marks by eye",
 		},
 		{
 			compound.Input{Input: tapers.Input{HalfAngle: angle("20.7")}, Place: on(between)},
-			"off-scale: the nearest mark would stand past the end of the scale, 20.8 deg: set the angle with the indicator " +
-				"method",
+			"off-scale: the nearest mark would stand past the end of the scale, 20.8 deg: set it between marks by eye",
 		},
 		{
 			compound.Input{
@@ -457,6 +456,7 @@ func TestOffCentre(t *testing.T) {
 	r := set(t, compound.Input{
 		Input:    tapers.Input{Large: length("10mm"), Small: length("0mm"), Length: length("20mm")},
 		SmallEnd: tapers.AtTailstock, ToolHeightError: units.MustLength("0.3mm"), Place: on(slide(shop.Along, "1", false)),
+		Within: length("1mm"),
 	})
 	if !r.HeightSmallError.Equal(units.MustLength("0.6mm")) ||
 		mm(say.Text(r.Warnings[0].Text)) != "the tool passes the axis before the small end: a pip of 0.6 mm is left" {
@@ -613,7 +613,8 @@ func TestBoringBar(t *testing.T) {
 	r := set(t, compound.Input{
 		Input:    tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")},
 		SmallEnd: tapers.AtHeadstock, Internal: true,
-		Place: fouling.Place{FromJaws: length("10mm"), Lathe: on(slide(shop.Along, "1", false)).Lathe},
+		Place:  fouling.Place{FromJaws: length("10mm"), Lathe: on(slide(shop.Along, "1", false)).Lathe},
+		Within: length("1mm"),
 	})
 	if got := r.Warnings[0].Text; got != "for a bore the post and the slide are not looked at, but the boring bar" {
 		t.Error(got)

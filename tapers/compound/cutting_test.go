@@ -341,6 +341,7 @@ func TestBarGoesIntoTheHole(t *testing.T) {
 		in := compound.Input{
 			Input:    tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")},
 			SmallEnd: tapers.AtHeadstock, Internal: true, Bars: bars, Place: on(slide(shop.Along, "1", false)),
+			Within: length("1mm"),
 		}
 		if tc.stock != "" {
 			in.Stock = length(tc.stock)

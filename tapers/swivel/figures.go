@@ -148,19 +148,23 @@ func (f *Figures) Tell(r *sheet.Remarks) {
 	if !ok {
 		r.NotChecked("lathe: compound", "no compound in this shop: the angle is exact, no mark was looked for")
 	}
-	const byIndicator = ": set the angle with the indicator method"
+	byOther := say.Of(": set it ", f.Method.Words())
 	set := in.HalfAngle.Plus(lost)
 	switch {
 	case !ok:
 	case exact.OffScale:
 		r.Warn("off-scale", "the scale ends at ", in.Compound.Scale.Limit, " from zero and this needs ",
-			say.Num(exact.Turn.Deg(), 3), " deg", byIndicator)
+			say.Num(exact.Turn.Deg(), 3), " deg", byOther)
 	case mark.OffScale:
-		r.Warn("off-scale", "the nearest mark would stand past the end of the scale, ", in.Compound.Scale.Limit, byIndicator)
+		r.Warn("off-scale", "the nearest mark would stand past the end of the scale, ", in.Compound.Scale.Limit, byOther)
 	case set.Deg() < 1e-9:
-		r.Warn("no-mark", "the nearest mark would cut a cylinder", byIndicator)
+		r.Warn("no-mark", "the nearest mark would cut a cylinder", byOther)
 	case set.Deg() > 90-1e-9:
-		r.Warn("no-mark", "the nearest mark would cut a flat face", byIndicator)
+		r.Warn("no-mark", "the nearest mark would cut a flat face", byOther)
+	}
+	if d := f.choice.Proof(); d.Untold && f.Method == ByIndicator {
+		r.Warn("untold", "an indicator would show ", d.shows(d.Shows), ", which nothing reads: measure the work, and tap the ",
+			"slide until it is right")
 	}
 	if f.Kept || f.asked.Judged {
 		return
@@ -214,7 +218,7 @@ func (f Figures) How() []say.Text {
 func (f *Figures) Explain(s *sheet.Sheet) {
 	in := f.choice.in
 	s.Remark(&f.Method, f.Setting)
-	whose := "usual"
+	whose := "allowed"
 	if f.asked.Given {
 		whose = "asked for"
 	}
@@ -234,7 +238,11 @@ func (f *Figures) Explain(s *sheet.Sheet) {
 		s.Remark(&f.HandleToward, "slide the other way round: above 45 deg the handle would stand behind the work")
 	}
 	d := f.choice.Proof()
-	s.Remark(&f.IndicatorReading, d.lies(), " while the slide goes ", d.Travel, d.handle())
+	exact := say.Text("")
+	if f.SetHalfAngle != in.HalfAngle && (f.Method == ByMark || f.Method == BetweenMarks) {
+		exact = ", at the exact half angle"
+	}
+	s.Remark(&f.IndicatorReading, d.lies(), " while the slide goes ", d.Travel, d.handle(), exact)
 	s.Remark(&f.IndicatorPer, "on the indicator over that travel")
 }
 

@@ -27,6 +27,7 @@ type Dial struct {
 	Turns        int64
 	Exact, Shows units.Length
 	Per, Needs   units.Length
+	Untold       bool // Exact is less than can be read
 	Long         bool // it takes a longer plunger than an ordinary indicator has
 }
 
@@ -87,6 +88,22 @@ func (w Way) AsSet() Dial {
 	return set.Dial()
 }
 
+// windable is how far the slide of a known travel is wound under an indicator: a turn
+// of its handle is left at either end, without a known screw a millimetre, so that the
+// slack comes out and it ends at no stop.
+func (in Input) windable() units.Length {
+	c := in.Compound
+	if c.Screw != nil {
+		if left := c.Travel.Minus(c.Screw.Lead.Times(2)); left.Cmp(c.Screw.Lead) >= 0 {
+			return left
+		}
+	}
+	if left := c.Travel.Minus(units.Millimetres(2)); left.Sign() > 0 {
+		return left
+	}
+	return *c.Travel
+}
+
 // dial returns what an indicator shows over a travel near t, a plunger going
 // reach at most.
 func (in Input) dial(t, reach units.Length, dir units.Direction) Dial {
@@ -100,7 +117,7 @@ func (in Input) dial(t, reach units.Length, dir units.Direction) Dial {
 	d.Exact = units.FromFloat(d.Travel.MM() * d.Along.shown(in.HalfAngle))
 	d.Shows = d.Exact.RoundTo(practice.IndicatorRead.Length(in.Unit), units.Nearest)
 	if d.Shows.Sign() == 0 { // that would be a cylinder, or a flat face
-		d.Shows = d.Exact
+		d.Shows, d.Untold = d.Exact, true
 	}
 	other := Cross
 	if d.Along == Cross {
@@ -138,10 +155,11 @@ func (d *Dial) turned(in Input, most units.Length, dir units.Direction) {
 // near sets it by an indicator over the usual travel, far over what the slide and
 // a long plunger go. ok is false where far is no further.
 //
-// What it reads is told to half of what it is read to, s:
+// What it reads is told to half of what it is read to, s, and a travel t that no dial
+// counts to e by a calliper, else exactly:
 //
-//	across the axis  sin b = (r ± s/2)/t
-//	along the axis   cos b = (r ± s/2)/t
+//	across the axis  sin b = (r ± s/2)/(t ∓ e)
+//	along the axis   cos b = (r ± s/2)/(t ∓ e)
 func (in Input) near() (Way, bool) { return in.indicated(in.Dial()), true }
 
 func (in Input) far() (Way, bool) {
@@ -149,7 +167,7 @@ func (in Input) far() (Way, bool) {
 	if c == nil || c.Travel == nil {
 		return Way{}, false
 	}
-	all := units.Min(*c.Travel, practice.IndicatorLong.Length(in.Unit))
+	all := units.Min(in.windable(), practice.IndicatorLong.Length(in.Unit))
 	d := in.dial(all, practice.IndicatorReach.Length(in.Unit), units.Down)
 	return in.indicated(d), in.Dial().Travel.Less(d.Travel)
 }
@@ -158,8 +176,12 @@ func (in Input) far() (Way, bool) {
 func (in Input) indicated(d Dial) Way {
 	half := practice.IndicatorRead.Length(in.Unit).Half()
 	set := d.Along.angle(d.Shows, d.Travel)
-	off := max(math.Abs(d.Along.angle(d.Shows.Plus(half), d.Travel).Minus(set).Deg()),
-		math.Abs(d.Along.angle(d.Shows.Minus(half), d.Travel).Minus(set).Deg()))
+	told := units.Length{}
+	if d.Turns == 0 {
+		told = units.Min(practice.SlideTold.Length(), d.Travel.Half())
+	}
+	off := max(math.Abs(d.Along.angle(d.Shows.Plus(half), d.Travel.Minus(told)).Minus(set).Deg()),
+		math.Abs(d.Along.angle(d.Shows.Minus(half), d.Travel.Plus(told)).Minus(set).Deg()))
 	return Way{Method: ByIndicator, HalfAngle: set, Within: units.Degrees(off), Dial: d, in: in}
 }
 
@@ -185,9 +207,9 @@ func (in Input) onSineBar() (Way, bool) {
 	if w.Dial.Along == Axis {
 		w.HalfAngle = units.Degrees(90 - stack.AngleSet.Deg())
 	}
-	w.Dial.Travel = *in.SineBar
+	w.Dial.Travel = units.Min(*in.SineBar, practice.IndicatorTravel.Length(in.Unit)) // the usual, where no more is known
 	if c := in.Compound; c != nil && c.Travel != nil {
-		w.Dial.Travel = units.Min(w.Dial.Travel, *c.Travel)
+		w.Dial.Travel = units.Min(*in.SineBar, in.windable())
 	}
 	w.Within = Cross.angle(practice.IndicatorStill.Length(), w.Dial.Travel)
 	return w, true

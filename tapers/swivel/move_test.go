@@ -79,11 +79,11 @@ func TestMovesInPlan(t *testing.T) {
 }
 
 // By hand, in thousandths: 1 in 4 across the axis is a sine of 0.2425. A screw of 0.1
-// in goes 1 in in 10 turns and 2.4 in in 24. From 14.0 deg to 14.0362, sin 0.241922
-// and 0.242536: over 1 in 0.0006 more, over 2.4 in 0.5806 to 0.5821. Read twice to a
+// in goes 1 in in 10 turns and, with one left at either end, 2.2 in in 22. From 14.0 deg to 14.0362, sin 0.241922
+// and 0.242536: over 1 in 0.0006 more, over 2.2 in 0.5322 to 0.5336. Read twice to a
 // quarter of a thousandth each, 0.0005 in over 1 in is 0.0295 deg, which over 2 in
-// would leave 2·2·(tan 14.0657 - tan 14.0362) = 0.0022 in: more than 0.001. Over 2.4 in
-// it is 0.0009.
+// would leave 2·2·(tan 14.0657 - tan 14.0362) = 0.0022 in: more than 0.001. Over 2.2 in
+// it is 0.0010.
 func TestMoveByHand(t *testing.T) {
 	in := swivel.Input{
 		HalfAngle: units.Radians(math.Atan(0.25)), Tools: swivel.Tools{Unit: units.Inch},
@@ -94,9 +94,9 @@ func TestMoveByHand(t *testing.T) {
 	}
 	asked := swivel.Asked{Within: units.MustLength("0.001in"), Length: new(units.MustLength("2in"))}
 	m := in.MoveFrom(units.Degrees(14), asked)
-	const far = "move the handle end 0.036 deg away from you: the indicator from 0.5806 in to 0.5821 in, " +
-		"0.0015 in more, over 24 turns of its handle, 2.4 in"
-	if got := m.Say().In(units.Inch); got != far || m.FarEnd.Fixed(units.Inch, 4, units.Nearest) != "0.0009" || !m.Told {
+	const far = "move the handle end 0.036 deg away from you: the indicator from 0.5322 in to 0.5336 in, " +
+		"0.0014 in more, over 22 turns of its handle, 2.2 in"
+	if got := m.Say().In(units.Inch); got != far || m.FarEnd.Fixed(units.Inch, 4, units.Nearest) != "0.0010" || !m.Told {
 		t.Error(got, m.FarEnd.Fixed(units.Inch, 4, units.Nearest), m.Told)
 	}
 	asked.Within = units.MustLength("0.003in")

@@ -96,9 +96,9 @@ var (
 	toNumber  = regexp.MustCompile(` to (?:about )?([0-9.]+) deg on the scale`)
 	inAll     = regexp.MustCompile(`, ([0-9.]+) from zero in all`)
 	fromZero  = regexp.MustCompile(`, ([0-9.]+) from zero, since it counts back past 90`)
-	exactAt   = regexp.MustCompile(`; exact ([0-9.]+) deg$`)
+	exactAt   = regexp.MustCompile(`; exact ([0-9.]+) deg(?:\.|$)`)
 	dialed    = regexp.MustCompile(`by indicator: ([0-9.]+) (mm|in), its plunger (square to|along) the axis, while the ` +
-		`slide goes ([0-9.]+) (?:mm|in)(?: \(([0-9]+) turns? of its handle\))?, exact ([0-9.]+)`)
+		`slide goes ([0-9.]+) (?:mm|in)(?: \(([0-9]+) turns? of its handle\))?; exact ([0-9.]+)`)
 	onBar = regexp.MustCompile(`along the sine bar of ([0-9.]+) mm on ([0-9.]+) mm of blocks, .*, under its (\S+) roll`)
 )
 

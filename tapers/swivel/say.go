@@ -79,15 +79,15 @@ func (w Way) counted(t shop.Turned) say.Text {
 	return say.Of(", ", bare(t.Turn), " from zero, since it counts back past 90")
 }
 
-// Say says in one sentence how the swivel is set: which way the handle end goes,
-// from which zero, past 90 or not, to which number, how that is hit, and what is
-// exact.
+// Say says how the swivel is set, in one breath which way the handle end goes, from
+// which zero, past 90 or not, to which number, and what is exact; in the next how that
+// is hit, where it is not by the number.
 func (w Way) Say() say.Text {
 	then := w.then()
 	if then != "" {
-		then = say.Of(", ", then)
+		then = say.Of(". ", then)
 	}
-	return say.Of(w.Moves(), then, w.Exactly())
+	return say.Of(w.Moves(), w.Exactly(), then)
 }
 
 // Moves is the first part of it: what the hand does on the scale.
@@ -129,6 +129,10 @@ func (w Way) Exactly() say.Text {
 // about words a reading that is only come near to: a mark, or to a tenth of a
 // degree where no mark is near.
 func (w Way) about(exact shop.Turned) say.Text {
+	const shows = 0.05 // degrees, the least that a tenth shows
+	if exact.Reading.Deg() < shows {
+		return deg(exact.Reading)
+	}
 	return say.Of(say.Num(exact.Reading.Deg(), 1), " deg")
 }
 
@@ -136,9 +140,9 @@ func (w Way) about(exact shop.Turned) say.Text {
 func (w Way) then() say.Text {
 	switch w.Method {
 	case ByIndicator:
-		return say.Of("then by indicator: ", w.Dial.Say(), ", exact ", w.Dial.Exact)
+		return say.Of("Then by indicator: ", w.Dial.Say(), "; exact ", w.Dial.shows(w.Dial.Exact))
 	case BySineBar:
-		return say.Of("then along the sine bar of ", w.Stack.Inputs.Bar, " on ", w.Stack.StackHeight, " of blocks, ",
+		return say.Of("Then along the sine bar of ", w.Stack.Inputs.Bar, " on ", w.Stack.StackHeight, " of blocks, ",
 			w.Stack.Stack, ", under its ", w.Raised(), " roll: an indicator stands still along it while ",
 			"the slide goes ", w.Dial.Travel)
 	}
@@ -148,7 +152,16 @@ func (w Way) then() say.Text {
 // Say says what an indicator shows and over what: "1.66 mm, its plunger square to
 // the axis, while the slide goes 20 mm (20 turns of its handle)".
 func (d Dial) Say() say.Text {
-	return say.Of(d.Shows, ", ", d.Over())
+	return say.Of(d.shows(d.Shows), ", ", d.Over())
+}
+
+// shows words what an indicator shows, with more decimals where it is less than can
+// be read.
+func (d Dial) shows(l units.Length) any {
+	if d.Untold {
+		return units.Rounded{Length: l, More: 2}
+	}
+	return l
 }
 
 // Over says how an indicator lies and over what it is read.
@@ -204,11 +217,11 @@ func (w Way) Raised() say.Text {
 func (w Way) How() []say.Text {
 	switch w.Method {
 	case ByMark:
-		return []say.Text{say.Of("A mark is taken as hit. To prove it by indicator: ", w.in.Dial().Say(), ".")}
+		return []say.Text{say.Of("A mark is taken as hit. To prove it by indicator: ", w.AsSet().Say(), ".")}
 	case BetweenMarks:
 		return []say.Text{
-			say.Of("By eye it is told to ", deg(w.Within), " either way. To prove it by indicator: ", w.in.Dial().Say(),
-				"."),
+			say.Of("By eye it is told to ", deg(w.Within), " either way. To prove it by indicator: ",
+				w.AsSet().Say(), "."),
 		}
 	case ByIndicator:
 		return w.Dial.how()
@@ -224,7 +237,7 @@ func (w Way) How() []say.Text {
 
 // how says how the indicator is held and wound.
 func (d Dial) how() []say.Text {
-	on := say.Of("a straight bar or a length turned parallel that runs true along the axis, ", d.room(), " of it")
+	on := say.Of("a bar or a length turned parallel that runs true along the axis, ", d.room(), " of it")
 	if d.Along == Axis {
 		on = say.Of("the faceplate or a face turned square to the axis, ", d.room(), " of it from its middle out")
 	}
@@ -232,14 +245,14 @@ func (d Dial) how() []say.Text {
 	if d.Long {
 		long = say.Of(" It takes a plunger that goes ", d.Shows.Up(), ".")
 	}
-	so := say.Of("on ", d.Travel, " of the slide")
+	so := say.Of("on ", d.Travel, " of the slide, by calliper")
 	if d.Turns > 0 {
 		so = say.Of("on ", say.Count(d.Turns, "turn", "turns"))
 	}
 	return []say.Text{
 		say.Of("The indicator stands in the tool post at centre height, its plunger on ", on, ".", long),
-		say.Of("Wind the compound's handle one way until its slack is taken up, set the hand to 0, and wind ", so, "."),
-		say.Of("Tap the slide round and wind it again until it shows ", d.Shows, "; 0.01 deg more is ", d.Per.Fine(),
+		say.Of("Wind the compound one way until its slack is out, set the hand to 0, and wind ", so, "."),
+		say.Of("Tap the slide round and wind again until it shows ", d.shows(d.Shows), "; 0.01 deg more is ", d.Per.Fine(),
 			". Tighten, and prove it again."),
 	}
 }

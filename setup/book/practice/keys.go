@@ -43,6 +43,7 @@ const (
 	TaperStep        length = "taper-step"
 	BiteOverlap      length = "bite-overlap"
 	BarOff           length = "bar-off"
+	SlideTold        length = "slide-told"
 	ReadoutStep      length = "readout-step"
 	IndicatorStill   length = "indicator-still"
 	TravelTold       length = "travel-told"
