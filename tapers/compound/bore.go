@@ -154,7 +154,7 @@ func (r *Result) stepEnter() say.Text {
 		wind += say.Of(" until it has ", round(practice.SlideRunOut.Length), " to go")
 	}
 	return sentence(say.Of(wind, ". Bring the bar into the middle of the hole, with the carriage the tip to the ",
-		"headstock end of the bore, and lock it: from here the compound alone feeds"))
+		"headstock end of the bore, and lock it: only the compound feeds"))
 }
 
 // stepInside says how a pass is wound that begins inside.

@@ -132,11 +132,11 @@ func (r *Result) stepStart() say.Text {
 		}
 		wind += say.Of(" until it has ", say.Either(to(units.MM), to(units.Inch)), " to go")
 		if begins == tapers.AtTailstock {
-			tip = say.Of(runIn, ", as the slide goes, before the tailstock end of the ", r.thing())
+			tip = say.Of(runIn, ", along the slide, before the tailstock end of the ", r.thing())
 		}
 	}
-	return sentence(say.Of(wind, spare, ". With the carriage bring the tip ", tip, " and lock it: from here the compound ",
-		"alone feeds"))
+	return sentence(say.Of(wind, spare, ". With the carriage bring the tip ", tip, ", and lock it: only the compound ",
+		"feeds"))
 }
 
 // before is where the tip begins that comes from the tailstock's end, by nothing that

@@ -72,9 +72,8 @@ func TestSteps(t *testing.T) {
 		{
 			"a bore that is wide at its mouth", mouth, units.MM,
 			"Boring bar of 20 mm, standing out a little more than 60 mm, tip at centre height.\n" +
-				"Wind the compound out until it has 63.075 mm to go. With the carriage bring the tip 2 mm, as the " +
-				"slide goes, before the tailstock end of the bore and lock it: from here the compound alone " +
-				"feeds.\n" +
+				"Wind the compound out until it has 63.075 mm to go. With the carriage bring the tip 2 mm, along " +
+				"the slide, before the tailstock end of the bore, and lock it: only the compound feeds.\n" +
 				"Wind the compound in to the large end, touch the wall of the hole there as the work turns, and " +
 				"set the cross slide's collar to 0. Cross slide in 50 div, compound back 2 mm. Go deeper by the " +
 				"table of passes.\n" +
@@ -89,8 +88,7 @@ func TestSteps(t *testing.T) {
 			"a bore that is wide at its bottom", bottom, units.MM,
 			"Boring bar of 20 mm, standing out a little more than 60 mm, tip at centre height.\n" +
 				"Wind the compound in until it has 1 mm to go. Bring the bar into the middle of the hole, with the " +
-				"carriage the tip to the headstock end of the bore, and lock it: from here the compound alone " +
-				"feeds.\n" +
+				"carriage the tip to the headstock end of the bore, and lock it: only the compound feeds.\n" +
 				"Touch the wall of the hole there as the work turns, and set the cross slide's collar and the " +
 				"compound's to 0: every pass ends there. Cross slide in 38 div. Go deeper by the table of passes.\n" +
 				"Each pass: tip off the wall, wind the compound out by the table, its slack on top; the cross " +
@@ -102,9 +100,8 @@ func TestSteps(t *testing.T) {
 		{
 			"an outside", first, units.MM,
 			"Right-hand tool on the post's headstock side, post square to the work, tip at centre height.\n" +
-				"Wind the compound out until it has 63.208 mm to go. With the carriage bring the tip 2 mm, as the " +
-				"slide goes, before the tailstock end of the taper and lock it: from here the compound alone " +
-				"feeds.\n" +
+				"Wind the compound out until it has 63.208 mm to go. With the carriage bring the tip 2 mm, along " +
+				"the slide, before the tailstock end of the taper, and lock it: only the compound feeds.\n" +
 				"Wind the compound in to the small end, touch the turning work there, and set the cross slide's " +
 				"collar to 0. Cross slide out half a turn, compound back 2 mm. Go deeper by at most 0.5 mm a side " +
 				"(25 div), the last time by 0.2 mm (10 div); from a bar of 30 mm it is 5 mm in all (2 turns + 50 " +
@@ -119,9 +116,8 @@ func TestSteps(t *testing.T) {
 			"a bore in bites", bore, units.MM,
 			"Boring bar of 18 mm, standing out a little more than 200 mm, tip at centre height: 0.1 mm off " +
 				"leaves the small end 0.0007 mm large.\n" +
-				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip 2 mm, as the " +
-				"slide goes, before the tailstock end of the bore and lock it: from here the compound alone " +
-				"feeds.\n" +
+				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip 2 mm, along " +
+				"the slide, before the tailstock end of the bore, and lock it: only the compound feeds.\n" +
 				"Wind the compound in to the large end, touch the wall of the hole there as the work turns, and " +
 				"set the cross slide's collar to 0. Cross slide in half a turn, compound back 2 mm. Go deeper by " +
 				"at most 0.5 mm a side (25 div), the last time by 0.2 mm (10 div), until the large end is 60 mm.\n" +
@@ -140,9 +136,8 @@ func TestSteps(t *testing.T) {
 			"an outside that grows, in bites", grows, units.MM,
 			"Right-hand tool on the post's headstock side, post square to the work, tip at centre height: 0.1 " +
 				"mm off leaves the small end 0.0007 mm large.\n" +
-				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip 2 mm, as the " +
-				"slide goes, before the tailstock end of the taper and lock it: from here the compound alone " +
-				"feeds.\n" +
+				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip 2 mm, along " +
+				"the slide, before the tailstock end of the taper, and lock it: only the compound feeds.\n" +
 				"Wind the compound in to the tailstock end of the taper, touch the turning work there, and set the " +
 				"cross slide's collar so that it counts 20 mm (10 turns). Cross slide out half a turn, compound " +
 				"back 2 mm. Go deeper by the table of passes, from pass 7 on.\n" +
@@ -160,8 +155,8 @@ func TestSteps(t *testing.T) {
 			"in inches, the slide just long enough", third, units.Inch,
 			"Right-hand tool on the post's headstock side, post square to the work, tip at centre height.\n" +
 				"Wind the compound out as far as it goes: beside what it cuts it has only 0.0344 in to spare. With " +
-				"the carriage bring the tip to the very tailstock end of the taper and lock it: from here the " +
-				"compound alone feeds.\n" +
+				"the carriage bring the tip to the very tailstock end of the taper, and lock it: only the compound " +
+				"feeds.\n" +
 				"Touch the turning work there, and set the cross slide's collar to 0. Cross slide out half a turn. " +
 				"Go deeper by the table of passes.\n" +
 				"Each pass: wind the compound in, toward the headstock, 2.0156 in (20 turns + 16 div; a division " +

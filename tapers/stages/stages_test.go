@@ -140,7 +140,8 @@ func TestSettings(t *testing.T) {
 	}
 	notes := say.Join(r.Sheet().Notes, "\n").String()
 	want := "Stage 2: from zero (slide square to the axis, handle toward you) move the handle end toward the tailstock, " +
-		"past 90 and on away from you, to about 86.2 deg on the scale, 93.814 from zero, since it counts back past 90; exact 86.186 deg. Then "
+		"past 90 and on away from you, to about 86.2 deg on the scale, 93.814 from zero, since it counts back past 90; " +
+		"exact 86.186 deg. Then "
 	if !strings.Contains(notes, want) {
 		t.Errorf("got  %s\nwant %s", notes, want)
 	}

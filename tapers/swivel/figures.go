@@ -163,8 +163,8 @@ func (f *Figures) Tell(r *sheet.Remarks) {
 		r.Warn("no-mark", "the nearest mark would cut a flat face", byOther)
 	}
 	if d := f.choice.Proof(); d.Untold && f.Method == ByIndicator {
-		r.Warn("untold", "an indicator would show ", d.shows(d.Shows), ", which nothing reads: measure the work, and tap the ",
-			"slide until it is right")
+		r.Warn("untold", "an indicator would show ", d.shows(d.Shows), ", which nothing reads: measure the work, and tap ",
+			"the slide until it is right")
 	}
 	if f.Kept || f.asked.Judged {
 		return

@@ -237,7 +237,7 @@ func (w Way) How() []say.Text {
 
 // how says how the indicator is held and wound.
 func (d Dial) how() []say.Text {
-	on := say.Of("a bar or a length turned parallel that runs true along the axis, ", d.room(), " of it")
+	on := say.Of("a bar that runs true along the axis, ", d.room(), " of it")
 	if d.Along == Axis {
 		on = say.Of("the faceplate or a face turned square to the axis, ", d.room(), " of it from its middle out")
 	}
@@ -250,10 +250,10 @@ func (d Dial) how() []say.Text {
 		so = say.Of("on ", say.Count(d.Turns, "turn", "turns"))
 	}
 	return []say.Text{
-		say.Of("The indicator stands in the tool post at centre height, its plunger on ", on, ".", long),
-		say.Of("Wind the compound one way until its slack is out, set the hand to 0, and wind ", so, "."),
+		say.Of("Indicator in the tool post at centre height, its plunger on ", on, ".", long),
+		say.Of("Take up the compound's slack, set the hand to 0, wind ", so, "."),
 		say.Of("Tap the slide round and wind again until it shows ", d.shows(d.Shows), "; 0.01 deg more is ", d.Per.Fine(),
-			". Tighten, and prove it again."),
+			". Tighten and prove it."),
 	}
 }
 

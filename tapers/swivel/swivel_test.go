@@ -179,8 +179,8 @@ func TestSentences(t *testing.T) {
 			},
 			"0.1mm", units.Inch,
 			"from zero (slide square to the axis, handle toward you) move the handle end toward the tailstock to about 85.2 " +
-				"deg on the scale; exact 85.236 deg. Then by indicator: 0.083 in, its plunger square to the axis, while the slide " +
-				"goes 1 in (10 turns of its handle); exact 0.083 in",
+				"deg on the scale; exact 85.236 deg. Then by indicator: 0.083 in, its plunger square to the axis, while the " +
+				"slide goes 1 in (10 turns of its handle); exact 0.083 in",
 		},
 		{
 			swivel.Input{HalfAngle: *angle("70.1"), Grows: true, Compound: machines[3].compound()},
@@ -277,14 +277,17 @@ func TestWithoutADial(t *testing.T) {
 // scale names the way that is taken.
 func TestWarnsOfWhatIsDone(t *testing.T) {
 	var r sheet.Remarks
-	f := swivel.Set(swivel.Input{HalfAngle: *angle("0.001"), Compound: on()}, swivel.Asked{Within: units.MustLength("1mm")})
+	asked := swivel.Asked{Within: units.MustLength("1mm")}
+	f := swivel.Set(swivel.Input{HalfAngle: *angle("0.001"), Compound: on()}, asked)
 	f.Tell(&r)
-	if text := mm(f.Setting); !strings.Contains(text, "to about 0.001 deg on the scale; exact 0.001 deg. Then by indicator: ") ||
-		strings.Contains(text, ": 0 mm") || len(r.Warnings) == 0 {
+	const about = "to about 0.001 deg on the scale; exact 0.001 deg. Then by indicator: "
+	if text := mm(f.Setting); !strings.Contains(text, about) || strings.Contains(text, ": 0 mm") ||
+		len(r.Warnings) == 0 {
 		t.Error(text, r.Warnings)
 	}
 	r = sheet.Remarks{}
-	in := swivel.Input{HalfAngle: *angle("85"), Grows: true, Compound: machines[3].compound(), Tools: machine{bar: "100mm"}.tools()}
+	in := swivel.Input{HalfAngle: *angle("85"), Grows: true, Compound: machines[3].compound()}
+	in.Tools = machine{bar: "100mm"}.tools()
 	f = swivel.Set(in, swivel.Asked{Within: units.MustLength("0.001mm"), Length: length("20mm")})
 	f.Tell(&r)
 	if got := mm(r.Warnings[0].Text); f.Method != swivel.BySineBar || !strings.HasSuffix(got, ": set it by sine bar") {
