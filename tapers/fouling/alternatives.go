@@ -49,7 +49,9 @@ type Alternative struct {
 	Clearance    *units.Length `json:"clearance_mm" show:"clearance" as:"down"`
 	MoreFromJaws *units.Length `json:"more_from_jaws_mm" show:"further out" as:"up"`
 
-	parts  int // of the arrangement that are changed
+	farOut bool    // the tool stands out, or back, by more than is usual
+	parts  int     // of the arrangement that are changed
+	lacks  float64 // mm under the 3 that it was sought with
 	inches inches
 }
 
@@ -58,6 +60,9 @@ type Alternative struct {
 func (a Alternative) Stays() bool {
 	return !a.Moved && a.FromJaws == nil && a.CentreAt == nil && a.ToolTrail == nil
 }
+
+// wanted is the clearance that it was sought with, in mm.
+func (a Alternative) wanted() float64 { return tight - a.lacks }
 
 // tight reports whether it clears by less than is easy.
 func (a Alternative) tight() bool { return a.Clearance != nil && a.Clearance.MM() < tight-fine }
@@ -119,7 +124,7 @@ func (in Input) alternatives(now Arrangement) []Alternative {
 		return list
 	}
 	if in.Lathe.ToolPost != nil && !in.easy(now) {
-		add(in.moved(now, now, TurnPost, MoveTool, MoveBarrel)...)
+		add(in.moved(now, now, 0, TurnPost, MoveTool, MoveBarrel)...)
 	}
 	if in.Lathe.ToolPost != nil && !in.Brief {
 		in.together(now, others, add, easy)
@@ -137,20 +142,47 @@ func (in Input) alternatives(now Arrangement) []Alternative {
 func (in Input) together(now Arrangement, others []Arrangement, add func(...Alternative), easy func() bool) {
 	if !easy() {
 		for _, a := range others {
-			add(in.moved(now, a, MoveTool, MoveBarrel, LongerBar)...)
+			add(in.moved(now, a, 0, MoveTool, MoveBarrel, LongerBar)...)
 		}
 	}
 	if !in.easy(now) {
-		add(in.moved(now, now, LongerBar)...)
-		add(in.movedTwice(now, now)...)
+		add(in.moved(now, now, 0, LongerBar)...)
+		add(in.movedTwice(now, now, 0)...)
 	}
 	if !easy() {
 		for _, a := range others {
-			add(in.movedTwice(now, a)...)
+			add(in.movedTwice(now, a, 0)...)
 		}
 	}
+	in.tightly(now, others, add, easy)
 	if in.rubs(now) {
 		add(in.ground(now)...)
+	}
+}
+
+// tightly adds what clears by less than 3 mm: as it stands with one thing moved, and
+// where nothing is easy every other arrangement with one thing or two. It is sought by
+// 2 mm and then by 1.
+func (in Input) tightly(now Arrangement, others []Arrangement, add func(...Alternative), easy func() bool) {
+	const mm = 1.0
+	for lacks := mm; lacks < tight; lacks += mm {
+		var list []Alternative
+		for _, c := range []Change{TurnPost, MoveTool, MoveBarrel, LongerBar} {
+			if !in.easy(now) && len(in.moved(now, now, 0, c)) == 0 {
+				list = append(list, in.moved(now, now, lacks, c)...)
+			}
+		}
+		if len(list) == 0 && !easy() {
+			list = in.movedTwice(now, now, lacks)
+			for _, a := range others {
+				list = append(list, in.moved(now, a, lacks, MoveTool, MoveBarrel, LongerBar)...)
+				list = append(list, in.movedTwice(now, a, lacks)...)
+			}
+		}
+		list = slices.DeleteFunc(list, func(a Alternative) bool { return !a.tight() })
+		if add(list...); len(list) > 0 {
+			return
+		}
 	}
 }
 
@@ -170,7 +202,7 @@ func (in Input) holds(now Arrangement, a Alternative) bool {
 	}
 	there, by := in.with(a), -fine
 	if a.Moved || !a.Plain() || a.CentreAt != nil {
-		by = tight - 2*fine
+		by = a.wanted() - 2*fine
 	}
 	room := a.Handle == now.Handle || in.Lathe.ToolPost == nil || there.handRoom(a.Arrangement)
 	return room && there.clear(a.Arrangement, by)
@@ -209,12 +241,13 @@ func (in Input) further(more units.Length) Input {
 }
 
 // class is how much trouble an alternative is: that of what of it is the most. The post
-// and the tool in it set otherwise are as much as another tool.
+// and the tool in it set otherwise are as much as another tool, and so is a tool that
+// stands far out.
 func (a Alternative) class() int {
 	class := slices.Index(trouble, a.Change)
 	for c, done := range map[Change]bool{
 		MoveWork: a.Moved, LongerBar: a.CentreAt != nil, MoveBarrel: a.BarrelOut != nil, MoveTool: a.Overhang != nil,
-		OtherTool: a.Overhang != nil && a.PostTurned != nil,
+		OtherTool: a.Overhang != nil && a.PostTurned != nil || a.farOut,
 	} {
 		if done {
 			class = max(class, slices.Index(trouble, c))
@@ -223,10 +256,15 @@ func (a Alternative) class() int {
 	return class
 }
 
-// compare puts the least trouble first: what clears by 3 mm, then the change, then
-// the fewest things that are changed, then what stands nearest to how it is: the
-// least turn of the post, the least move of the work, and the most clearance. As it
-// stands comes first, tight or not.
+// farFetched is the number of things done otherwise from which on a tight way with one
+// thing is the less trouble.
+const farFetched = 3
+
+// compare puts the least trouble first: what clears by 3 mm, then what is tight but
+// asks for one thing alone, then what clears by 3 mm with three or more, then the rest
+// that is tight; of these the change, then the fewest things that are changed, then
+// what stands nearest to how it is: the least turn of the post, the least move of the
+// work, and the most clearance. As it stands comes first, tight or not.
 func (in Input) compare(now Arrangement, a, b Alternative) int {
 	rank := func(a Alternative) [6]float64 {
 		things, near, lacks := a.parts, 0.0, 0.0
@@ -245,7 +283,12 @@ func (in Input) compare(now Arrangement, a, b Alternative) int {
 		if a.Clearance != nil {
 			lacks = -a.Clearance.MM()
 		}
-		if a.tight() && a.Change != NoChange {
+		switch tight := a.tight() && a.Change != NoChange; {
+		case tight && things > 1:
+			near = 3
+		case things >= farFetched:
+			near = 2
+		case tight:
 			near = 1
 		}
 		return [6]float64{near, float64(a.class()), float64(things), turn, more, lacks}
@@ -312,7 +355,7 @@ func (in Input) stands(change Change, a Arrangement) Alternative {
 	out, pairs := Alternative{Change: change, Arrangement: a}, in.pairs(a)
 	out.Clearance, _, _ = least(pairs, 0)
 	if !in.Brief {
-		out.MoreFromJaws = moreOut(pairs)
+		out.MoreFromJaws = moreOut(pairs, tight)
 	}
 	return out
 }
@@ -384,7 +427,7 @@ func (in Input) ground(now Arrangement) (list []Alternative) {
 			}
 			if in.holds(now, out) {
 				out = in.cleared(out)
-				out.MoreFromJaws = moreOut(in.with(out).pairs(a))
+				out.MoreFromJaws = moreOut(in.with(out).pairs(a), tight)
 				list = append(list, out)
 				break
 			}

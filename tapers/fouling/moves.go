@@ -32,8 +32,14 @@ func (in Input) mover(c Change, a Arrangement) (m mover, ok bool) {
 			m.base = a.PostTurned.Deg()
 		}
 	case c == MoveTool:
-		m.base, m.low, m.most = in.over(a).MM(), practice.ToolLeast.Length().MM(), practice.ToolOut.Length().MM()
-		m.put = func(a *Alternative, v float64) { a.Overhang = new(units.FromFloat(v)) }
+		m.base, m.low, m.most = in.over(a).MM(), practice.ToolLeast.Length().MM(), practice.ToolOutMost.Length().MM()
+		usual := practice.ToolOut.Length().MM()
+		if in.Brief { // a plan has simpler ways
+			m.most = usual
+		}
+		m.put = func(a *Alternative, v float64) {
+			a.Overhang, a.farOut = new(units.FromFloat(v)), math.Abs(v-m.base) > usual+fine
+		}
 	case c == MoveBarrel && out:
 		m.base, m.most = in.barrelOut(a).MM(), practice.BarrelMore.Length().MM()
 		m.low = m.base
@@ -153,15 +159,17 @@ func (i inches) of(c Change) (v units.Length, ok bool) {
 }
 
 // moved returns an arrangement with one thing moved by the least that clears by
-// 3 mm, for each of what may be.
-func (in Input) moved(now, a Arrangement, what ...Change) (list []Alternative) {
+// 3 mm, or so much less, for each of what may be.
+func (in Input) moved(now, a Arrangement, lacks float64, what ...Change) (list []Alternative) {
 	serves := func(b Alternative) bool { return in.holds(now, b) }
 	for _, c := range what {
 		m, ok := in.mover(c, a)
 		if !ok {
 			continue
 		}
-		if out, ok := m.set(c, in.from(now, a, c), serves); ok {
+		from := in.from(now, a, c)
+		from.lacks = lacks
+		if out, ok := m.set(c, from, serves); ok {
 			list = append(list, in.cleared(out))
 		}
 	}
@@ -187,7 +195,7 @@ func (in Input) cleared(a Alternative) Alternative {
 // movedTwice returns an arrangement with two things moved: the tool or the post by
 // the least with which the work further out, the barrel or a longer bar clears, and
 // these then by the least; or the tool and the post.
-func (in Input) movedTwice(now, a Arrangement) (list []Alternative) {
+func (in Input) movedTwice(now, a Arrangement, lacks float64) (list []Alternative) {
 	serves := func(b Alternative) bool { return in.holds(now, b) }
 	for _, pair := range [][2]Change{
 		{MoveTool, MoveWork},
@@ -212,6 +220,7 @@ func (in Input) movedTwice(now, a Arrangement) (list []Alternative) {
 			return serves(b)
 		}
 		from := in.from(now, a, pair[0])
+		from.lacks = lacks
 		if furthest(from) { // the second does alone
 			continue
 		}
@@ -232,7 +241,7 @@ func (in Input) movedTwice(now, a Arrangement) (list []Alternative) {
 // movedOut returns an alternative with the work as far out as it needs.
 func (in Input) movedOut(a Alternative) (Alternative, bool) {
 	there := in.with(a)
-	a.MoreFromJaws = moreOut(there.pairs(a.Arrangement))
+	a.MoreFromJaws = moreOut(there.pairs(a.Arrangement), a.wanted())
 	a.Moved = a.MoreFromJaws != nil && a.MoreFromJaws.Sign() > 0
 	return a, a.Moved
 }

@@ -129,7 +129,7 @@ func (in Input) evenly(c Change, a Alternative, exact units.Length) say.Text {
 		b := a
 		even := exact.RoundTo(step, units.Up)
 		if c == MoveWork {
-			if b.MoreFromJaws = &even; !in.with(b).clear(b.Arrangement, tight-2*fine) {
+			if b.MoreFromJaws = &even; !in.with(b).clear(b.Arrangement, a.wanted()-2*fine) {
 				return exact
 			}
 		}
@@ -197,6 +197,40 @@ func (c *Finding) List(s *sheet.Sheet, about ...any) {
 		}
 		s.Note(append(note, ".")...)
 	}
+	if keys := c.keys(best); len(keys) > 0 {
+		last, with := keys[len(keys)-1], say.Text("")
+		if keys = keys[:len(keys)-1]; len(keys) > 0 {
+			with = say.Of(say.Join(keys, ", "), " and ")
+		}
+		s.Note(append(about, "What is set otherwise is asked again with ", with, last, ".")...)
+	}
+}
+
+// keys names what asks for one of a list again, where the work is not turned and the
+// shop's tools do.
+func (c *Finding) keys(list []Alternative) (keys []say.Text) {
+	now := c.Arrangement
+	for _, k := range []struct {
+		key string
+		set func(a Alternative) bool
+	}{
+		{"tool-hand", func(a Alternative) bool { return a.ToolHand != now.ToolHand }},
+		{"post-side", func(a Alternative) bool { return a.PostSide != now.PostSide }},
+		{"post-turn", func(a Alternative) bool { return a.PostTurn != now.PostTurn }},
+		{"post-turned", func(a Alternative) bool { return a.PostTurned != nil }},
+		{"overhang", func(a Alternative) bool { return a.Overhang != nil }},
+		{"barrel-out", func(a Alternative) bool { return a.BarrelOut != nil }},
+		{"handle", func(a Alternative) bool { return a.Handle != now.Handle }},
+		{"from-jaws", func(a Alternative) bool { return a.Moved }},
+		{"centre-at", func(a Alternative) bool { return a.CentreAt != nil }},
+	} {
+		if slices.ContainsFunc(list, func(a Alternative) bool {
+			return a.FromJaws == nil && a.ToolTrail == nil && k.set(a)
+		}) {
+			keys = append(keys, say.Key(k.key))
+		}
+	}
+	return keys
 }
 
 // lead is how a sentence of what would clear begins: the first of several, alone or
@@ -227,7 +261,7 @@ func differing(list []Alternative) (best []Alternative) {
 	}
 	for _, a := range list {
 		if len(best) > 0 && a.tight() && !best[0].tight() {
-			break // these stand last
+			continue
 		}
 		if class := a.class(); !seen[class] && len(best) < onSheet && !more(a) {
 			seen[class] = true

@@ -318,25 +318,25 @@ func (p *pair) clear(by, more float64) bool {
 }
 
 // moreOut returns the least distance further out of the jaws at which every
-// pair clears by 3 mm, nil where 500 mm are not enough. Each pair is under 3 mm
+// pair clears by so much, nil where 500 mm are not enough. Each pair is under that
 // over one stretch of that distance: where one is, go to that stretch's end, and
 // a millionth on, so that what is said to be 3 mm does not fall short of it.
-func moreOut(pairs []pair) *units.Length {
+func moreOut(pairs []pair, by float64) *units.Length {
 	more := 0.0
 	for {
 		i := 0
-		for i < len(pairs) && pairs[i].clear(tight-fine, more) {
+		for i < len(pairs) && pairs[i].clear(by-fine, more) {
 			i++
 		}
 		if i == len(pairs) {
 			return new(units.FromFloat(more))
 		}
 		lo, hi := more, farOut
-		if !pairs[i].obstacle.stays || !pairs[i].clear(tight+fine, hi) {
+		if !pairs[i].obstacle.stays || !pairs[i].clear(by+fine, hi) {
 			return nil
 		}
 		for hi-lo > 1e-7 {
-			if mid := (lo + hi) / 2; pairs[i].clear(tight+fine, mid) {
+			if mid := (lo + hi) / 2; pairs[i].clear(by+fine, mid) {
 				hi = mid
 			} else {
 				lo = mid

@@ -69,6 +69,7 @@ const (
 	SpringAside      length = "spring-aside"
 	DrawnMajor       length = "drawn-major"
 	ToolOut          length = "tool-out"
+	ToolOutMost      length = "tool-out-most"
 	ToolLeast        length = "tool-least"
 	BarrelMore       length = "barrel-more"
 	BarLonger        length = "bar-longer"
