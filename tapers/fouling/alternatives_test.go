@@ -12,6 +12,7 @@ import (
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 	"setover/tapers/fouling"
 )
 
@@ -182,6 +183,10 @@ func TestTightAndSimple(t *testing.T) {
 	if a := c.Alternatives[0]; a.Overhang == nil || a.Overhang.MM() != 41 || a.Change != fouling.MoveTool ||
 		math.Abs(a.MoreFromJaws.MM()-0.996546) > 1e-5 {
 		t.Errorf("%v: %+v", a.Say, a)
+	}
+	var s sheet.Sheet // the centre moves with the work
+	if c.List(&s); !strings.Contains(fmt.Sprint(s.Notes), "centre-at") {
+		t.Error(s.Notes)
 	}
 	i := slices.IndexFunc(c.Alternatives, func(a fouling.Alternative) bool { return a.Overhang != nil && !a.Moved })
 	if a := c.Alternatives[i]; a.Overhang.MM() != 40 || math.Abs(a.Clearance.MM()-2.003454) > 1e-5 ||

@@ -72,6 +72,7 @@ type Finding struct {
 	sheet.Remarks
 
 	all     bool // all alternatives are for the sheet
+	centred bool // a centre holds the work: it moves with it
 	nearest struct{ body, obstacle string }
 
 	// Outlines are the bodies, where they come nearest, and the obstacles, for
@@ -168,6 +169,7 @@ func Check(in Input) (Finding, error) {
 		return Finding{}, err
 	}
 	c := Finding{Arrangement: in.chosen(), Fouls: []Foul{}, Alternatives: []Alternative{}, all: in.All}
+	c.centred = in.CentreAt != nil
 	in.missing(&c)
 	pairs := in.pairs(c.Arrangement)
 	clearance, nearest, part := least(pairs, 0)

@@ -222,7 +222,7 @@ func (c *Finding) keys(list []Alternative) (keys []say.Text) {
 		{"barrel-out", func(a Alternative) bool { return a.BarrelOut != nil }},
 		{"handle", func(a Alternative) bool { return a.Handle != now.Handle }},
 		{"from-jaws", func(a Alternative) bool { return a.Moved }},
-		{"centre-at", func(a Alternative) bool { return a.CentreAt != nil }},
+		{"centre-at", func(a Alternative) bool { return a.CentreAt != nil || a.Moved && c.centred }},
 	} {
 		if slices.ContainsFunc(list, func(a Alternative) bool {
 			return a.FromJaws == nil && a.ToolTrail == nil && k.set(a)
