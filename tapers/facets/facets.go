@@ -115,7 +115,7 @@ var (
 
 // Size is a polygon's sizes. Blank is the round to turn, or the square bar;
 // CornerLeg is the leg cut off each corner of a square for 8 sides, and Turn how far
-// flat 1 stands from the square bar's own face.
+// flat 1 stands past the square bar's own face, the way the flats are counted.
 type Size struct {
 	Inputs        Input         `json:"inputs"`
 	Sides         int           `json:"sides"`
@@ -308,7 +308,7 @@ func (s *Size) steps(out *sheet.Sheet, square bool) {
 	own := say.Text("Set a face of the bar level: flat 1 lies on it.")
 	if s.Turn.Deg() > 0 {
 		own = say.Of("Set a face of the bar level, and turn the bar by ", sheet.Deg(*s.Turn), s.crankTo(*s.Turn),
-			": flat 1 is up.")
+			", the same way as from flat to flat afterwards: flat 1 is up.")
 	}
 	if len(s.Flats) == 0 {
 		out.Note("The bar's own faces are the flats: there is nothing to cut.")

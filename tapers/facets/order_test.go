@@ -3,6 +3,7 @@ package facets_test
 import (
 	"fmt"
 	"math"
+	"math/cmplx"
 	"strings"
 	"testing"
 
@@ -92,7 +93,7 @@ func TestReadings(t *testing.T) {
 		apothem := s.Side.MM() / 2 / math.Tan(math.Pi/float64(tc.sides))
 		work := newRays(bar/2, 0, 0)
 		if tc.from == "square" {
-			work = newRays(0, bar, s.Turn.Deg())
+			work = newRays(0, bar, -s.Turn.Deg())
 		}
 		near := bar * math.Pi / 180 / degree // a ray beside a corner falls short of it
 		same := func(what string, f facets.Flat, got units.Length, want float64) {
@@ -122,6 +123,62 @@ func TestReadings(t *testing.T) {
 	}
 }
 
+// A square bar, cranked as the sheet says: a face up, on by the turn, then from flat to
+// flat, the work going round one way under a cutter that stands still. Its outline is
+// turned and clipped point by point.
+func TestSquareObeyed(t *testing.T) {
+	for _, tc := range []struct {
+		sides int
+		flats string
+	}{{6, "24mm"}, {5, "20mm"}, {3, "20mm"}, {10, "30mm"}, {7, "1in"}} {
+		s, err := facets.SizeOf(facets.Input{
+			Sides: tc.sides, Flats: length(tc.flats), From: "square", Indexing: facets.Indexing{Head: head},
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		half := s.Blank.MM() / 2
+		work := []complex128{complex(half, half), complex(-half, half), complex(-half, -half), complex(half, -half)}
+		high := func(sign float64) (most float64) {
+			for _, p := range work {
+				most = math.Max(most, sign*imag(p))
+			}
+			return most
+		}
+		crank := func(deg float64) {
+			for i := range work {
+				work[i] *= cmplx.Rect(1, deg*math.Pi/180)
+			}
+		}
+		mill := func(to float64) {
+			var left []complex128
+			for i, p := range work {
+				q := work[(i+1)%len(work)]
+				if imag(p) <= to {
+					left = append(left, p)
+				}
+				if (imag(p)-to)*(imag(q)-to) < 0 {
+					left = append(left, p+(q-p)*complex((to-imag(p))/(imag(q)-imag(p)), 0))
+				}
+			}
+			work = left
+		}
+		crank(s.Turn.Deg())
+		apothem := s.Side.MM() / 2 / math.Tan(math.Pi/float64(tc.sides))
+		for i, f := range s.Flats {
+			if i > 0 {
+				crank((f.Angle.Deg() - s.Flats[i-1].Angle.Deg()))
+			}
+			deep := high(1) - apothem
+			mill(apothem)
+			if reads := apothem + high(-1); math.Abs(f.Depth.MM()-deep) > 1e-6 || math.Abs(f.Reading.MM()-reads) > 1e-6 {
+				t.Errorf("%d sides, flat %d: %v deep and reads %v, obeyed %.4f and %.4f", tc.sides, f.Flat,
+					f.Depth.Decimal(), f.Reading.Decimal(), deep, reads)
+			}
+		}
+	}
+}
+
 // Flats by hand, in their order.
 //
 // The octagon: 17 + 0.3 to a milled flat, the round is 17.3/cos 22.5 = 18.7254, so
@@ -129,10 +186,11 @@ func TestReadings(t *testing.T) {
 //
 // The hexagon from a square: its corners are 5/cos 30 = 5.7735 from the axis, the
 // square's half side 5.7735·cos 15 = 5.5768, its corner 5.5768·√2 = 7.8868 from the
-// axis. Flat 1 is 15 deg from a face and 30 from a corner, which goes 7.8868·cos 30 =
-// 6.8301 its way and, opposite, the other: 5 + 6.8301. Opposite flat 3 flat 1 has
-// taken that corner off: what is left where x = 5 meets the face is y = 4.4337, and
-// 5·cos 60 + 4.4337·sin 60 = 6.3397. Opposite flat 5 stands a whole corner: 7.8868.
+// axis. Flat 1 is 15 deg past a face and 30 short of a corner, which goes 7.8868·cos 30
+// = 6.8301 its way and, opposite, the other: 5 + 6.8301. Flat 3, 135 deg past that face,
+// takes a corner off, and opposite it stands a whole one: 7.8868. Opposite flat 5 flat 1
+// has taken a corner off: what is left where x = 5 meets the face is y = 4.4337, and
+// 5·cos 60 + 4.4337·sin 60 = 6.3397.
 func TestOrderByHand(t *testing.T) {
 	for _, tc := range []struct {
 		name string
@@ -151,7 +209,7 @@ func TestOrderByHand(t *testing.T) {
 		{
 			"hexagon from a square",
 			facets.Input{Sides: 6, Flats: length("10mm"), From: "square"},
-			"1: 11.8301, 3: 11.3397, 5: 12.8868, 2: 10.0000, 4: 10.0000, 6: 10.0000",
+			"1: 11.8301, 3: 12.8868, 5: 11.3397, 2: 10.0000, 4: 10.0000, 6: 10.0000",
 		},
 		// The corner is 5·√2 = 7.0711 from the axis.
 		{

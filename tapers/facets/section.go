@@ -69,12 +69,13 @@ func (s section) reach(dir float64) units.Length {
 	return units.FromFloat(best)
 }
 
-// squareBar is a bar whose faces are so far apart, its first face turned so far from
-// direction 0.
+// squareBar is a bar whose faces are so far apart, and direction 0 so far past one
+// of them: turned on by as much from that face up, direction 0 is up. A direction
+// counts how far the work is turned on until it is up.
 func squareBar(across units.Length, turn units.Angle) section {
 	s := section{square: true}
 	for i := range 4 {
-		s.lines = append(s.lines, line{turn.Rad() + float64(i)*math.Pi/2, across.MM() / 2})
+		s.lines = append(s.lines, line{float64(i)*math.Pi/2 - turn.Rad(), across.MM() / 2})
 	}
 	return s
 }
