@@ -30,6 +30,7 @@ func facetsSize(a *app) *cobra.Command {
 // indexing hands what the shop divides with to the input.
 func indexing(c *command, in *facets.Indexing) {
 	c.needs(func(s *shop.Shop) { in.Head, in.Rotary, in.Blocks = s.DividingHead, s.RotaryTable, s.ColletBlocks })
+	c.lathe(func(l *shop.Lathe) { in.Collets = shop.ColletsOf(*l) })
 }
 
 // tapering binds the flags of a polygon that tapers.

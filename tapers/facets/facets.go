@@ -157,7 +157,8 @@ func SizeOf(in Input) (Size, error) {
 	if err := s.fits(p); err != nil {
 		return Size{}, err
 	}
-	s.Order = inOrder(p.Sides, in.Leave, units.Angle{}, in.Indexing, end{s.bare, p.Apothem})
+	on := in.byBar(p.Sides, s.bar(), in.From == "square", &s.Remarks)
+	s.Order = inOrder(p.Sides, in.Leave, units.Angle{}, on, end{s.bare, p.Apothem})
 	s.remark(&s.Remarks)
 	s.Caution(cautions.EyeProtection, cautions.Manual)
 	return s, nil
@@ -286,6 +287,10 @@ func (s Size) Sheet() sheet.Sheet {
 		out.Behind(&s.FirstReading)
 	}
 	s.steps(out, square)
+	if block := s.Inputs.block(s.Sides); block > 0 && s.Block == nil && len(s.Flats) > 0 {
+		out.Note("The collet block of ", block, " sides holds the work", s.Inputs.takes(),
+			": it serves where such a shank is turned on the bar.")
+	}
 	h := centre(s.Sides)
 	out.Step("corners", "2*A/cos(h)", s.AcrossCorners, "A", s.apothem, "h", h)
 	out.Step("side", "2*A*tan(h)", s.Side, "A", s.apothem, "h", h)

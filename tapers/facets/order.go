@@ -14,9 +14,44 @@ import (
 // Indexing is what a shop turns work from flat to flat with. What it does not have
 // is nil or empty.
 type Indexing struct {
-	Head   *shop.DividingHead `json:"-"`
-	Rotary *shop.RotaryTable  `json:"-"`
-	Blocks []int              `json:"-"` // sides of the collet blocks
+	Head    *shop.DividingHead `json:"-"`
+	Rotary  *shop.RotaryTable  `json:"-"`
+	Blocks  []int              `json:"-"` // sides of the collet blocks
+	Collets shop.Collets       `json:"-"` // what goes into the blocks
+}
+
+// block returns the first collet block that brings up every flat, 0 without one.
+func (in Indexing) block(sides int) int {
+	for _, b := range in.Blocks {
+		if b%sides == 0 {
+			return b
+		}
+	}
+	return 0
+}
+
+// byBar returns what turns a bar that is held as it is, and says where that leaves
+// out a collet block: its collets hold rounds, and no larger than they take.
+func (in Indexing) byBar(sides int, bar units.Length, square bool, to *sheet.Remarks) Indexing {
+	_, _, ok, known := in.Collets.Takes(bar)
+	block := in.block(sides)
+	switch {
+	case square || known && !ok:
+		in.Blocks = nil
+	case block > 0 && !known:
+		to.NotChecked("lathe: collets", "whether a collet takes the bar, for the collet block of ", block,
+			" sides, was not checked")
+	}
+	return in
+}
+
+// takes words what a collet block holds.
+func (in Indexing) takes() say.Text {
+	from, most, _, known := in.Collets.Takes(units.Length{})
+	if !known {
+		return ""
+	}
+	return say.Of(", by a round of ", from, " to ", most)
 }
 
 // Flat is one flat in the order they are cut. Angle is its place from flat 1.
@@ -178,14 +213,12 @@ func (r *Order) count(sides int) {
 			r.Flats[i].RotaryTurns, r.Flats[i].Handwheel = &turns, &dms
 		}
 	}
-	for _, block := range r.on.Blocks {
-		if block%sides == 0 && r.Block == nil {
-			r.Block = &block
-			before := 0
-			for i, p := range places {
-				r.Flats[i].Faces = new((p - before) * block / sides)
-				before = p
-			}
+	if block := r.on.block(sides); block > 0 {
+		r.Block = &block
+		before := 0
+		for i, p := range places {
+			r.Flats[i].Faces = new((p - before) * block / sides)
+			before = p
 		}
 	}
 }
@@ -225,8 +258,8 @@ func (r *Order) remark(to *sheet.Remarks) {
 		to.Warn("no-exact-circle", "no circle here divides ", r.sides, " exactly: a flat is off by up to ",
 			say.Num(r.worst().Deg(), 4), " deg, as the table says of each")
 	case r.byHand():
-		to.NotChecked("dividing_head", "no dividing head, rotary table or collet block here that divides ", r.sides,
-			": the angles stand without turns")
+		to.NotChecked("dividing_head", "no dividing head, rotary table or collet block here that divides this work by ",
+			r.sides, ": the angles stand without turns")
 	}
 }
 
@@ -318,7 +351,7 @@ func (r *Order) showIndex(s *sheet.Sheet) {
 		s.Show(&r.Circle, "plate ", *r.Plate, ", ", *r.SectorHoles, " holes in the sector; a ", r.on.Head.Ratio, ":1 crank")
 	}
 	if r.Block != nil {
-		s.Show(&r.Block, "sides")
+		s.Show(&r.Block, "sides", r.on.takes())
 		if r.Circle == nil && r.on.Rotary == nil {
 			s.Note("Faces on: so many of the collet block's faces from the one before.")
 		}

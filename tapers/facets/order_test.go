@@ -252,7 +252,8 @@ func TestIndexing(t *testing.T) {
 	for sides := facets.MinSides; sides <= facets.MaxSides; sides++ {
 		s, err := facets.SizeOf(facets.Input{
 			Sides: sides, Flats: length("20mm"), From: "round",
-			Indexing: facets.Indexing{Head: head, Rotary: &shop.RotaryTable{Ratio: 90}, Blocks: []int{4, 6}},
+			Indexing: facets.Indexing{Head: head, Rotary: &shop.RotaryTable{Ratio: 90}, Blocks: []int{4, 6},
+				Collets: shop.Collets{Name: "ER50"}},
 		})
 		if err != nil {
 			t.Fatal(err)
@@ -299,6 +300,43 @@ func TestIndexing(t *testing.T) {
 					t.Errorf("%d sides, flat %d: the block has gone on by %d", sides, f.Flat, faces)
 				}
 			}
+		}
+	}
+}
+
+// A collet block holds rounds that its collets close on: ER25 up to 16 mm and ER32 up to
+// 20 mm (DIN 6499), so no square, and not the round of 69.28 mm around a hexagon of 60.
+func TestColletBlock(t *testing.T) {
+	for _, tc := range []struct {
+		from, flats string
+		collets     shop.Collets
+		block       bool
+		note        string // what is said of it
+	}{
+		{"round", "60mm", shop.Collets{Name: "ER25"}, false, "holds the work, by a round of 1 mm to 16 mm"},
+		{"round", "13.8mm", shop.Collets{Name: "er25"}, true, ""},                // 15.935 across corners
+		{"round", "13.9mm", shop.Collets{Name: "ER25"}, false, "holds the work"}, // 16.05
+		{"round", "17mm", shop.Collets{Name: "ER32"}, true, ""},                  // 19.63
+		{"square", "10mm", shop.Collets{Name: "ER32"}, false, "by a round of 2 mm to 20 mm"},
+		{"round", "60mm", shop.Collets{}, true, "whether a collet takes the bar"},
+		{"square", "10mm", shop.Collets{}, false, "holds the work: it serves"},
+	} {
+		s, err := facets.SizeOf(facets.Input{
+			Sides: 6, Flats: length(tc.flats), From: tc.from,
+			Indexing: facets.Indexing{Blocks: []int{4, 6}, Collets: tc.collets},
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := ""
+		for _, n := range s.Sheet().Notes {
+			said += string(say.Text(n).In(units.MM))
+		}
+		for _, w := range s.Warnings {
+			said += say.Text(w.Text).In(units.MM)
+		}
+		if got := s.Block != nil; got != tc.block || !strings.Contains(said, tc.note) {
+			t.Errorf("%+v: in the block %v, %s", tc, got, said)
 		}
 	}
 }

@@ -1,28 +1,21 @@
 package certify
 
 import (
-	_ "embed"
 	"maps"
 	"slices"
-	"strings"
 	"sync"
 
-	"setover/setup/base/tables"
-	"setover/setup/base/units"
 	"setover/setup/book/practice"
+	"setover/setup/maker/shop"
 	"setover/setup/plan/op"
 	"setover/setup/plan/work"
 )
 
-//go:embed collets.csv
-var colletsCSV string
-
 // colletSets are what the sets of collets hold that go by a name.
 var colletSets = sync.OnceValue(func() map[string][2]work.Len {
 	sets := map[string][2]work.Len{}
-	for _, r := range tables.Rows("collets.csv", colletsCSV) {
-		size := func(column string) work.Len { return op.LenOf(units.MustLength(r[column] + "mm")) }
-		sets[r["name"]] = [2]work.Len{size("from_mm"), size("to_mm")}
+	for name, s := range shop.ColletSets() {
+		sets[name] = [2]work.Len{op.LenOf(s[0]), op.LenOf(s[1])}
 	}
 	return sets
 })
@@ -93,25 +86,13 @@ func ColletSet(dia work.Len) (name string, ok bool) {
 	return name, ok
 }
 
-// collet reports whether a collet holds a diameter, and from what to what they
-// hold: a named set all that it closes on, a list of sizes each its own and what
-// it closes by. What a name that is not in the table holds is not known.
+// collet reports whether a collet holds a diameter, and from what to what they hold.
+// What is not known is missing.
 func (k *checker) collet(dia work.Len) (from, to work.Len, ok bool) {
-	if set, known := colletSets()[strings.ToUpper(k.Shop.Lathe.ColletName)]; known {
-		return set[0], set[1], set[0] <= dia && dia <= set[1]
-	}
-	if len(k.Shop.Lathe.Collets) == 0 {
+	least, most, ok, known := shop.ColletsOf(*k.Shop.Lathe).Takes(dia.Length())
+	if !known {
 		k.missing("lathe.collets")
 		return 0, 0, true
 	}
-	closes := op.LenOf(practice.ColletCloses.Length())
-	for i, c := range k.Shop.Lathe.Collets {
-		size := op.LenOf(c)
-		ok = ok || size-closes <= dia && dia <= size
-		if i == 0 {
-			from, to = size-closes, size
-		}
-		from, to = min(from, size-closes), max(to, size)
-	}
-	return from, to, ok
+	return op.LenOf(least), op.LenOf(most), ok
 }
