@@ -363,6 +363,7 @@ func (p *tapering) offset() (tailstock.Result, bool) {
 	}
 	r, err := tailstock.Set(tailstock.Input{
 		Input: p.input(), Between: &p.shape.Length, SmallEnd: p.smallEnd(), Lathe: *p.Shop.Lathe,
+		Unit: swivel.ToolsOf(p.Shop).Unit,
 	})
 	return r, err == nil && r.Possible != nil && *r.Possible
 }

@@ -2,6 +2,7 @@ package gauge
 
 import (
 	"math"
+	"slices"
 
 	"setover/setup/base/check"
 	"setover/setup/base/problem"
@@ -271,6 +272,7 @@ func (r *CorrectResult) setOver() {
 	if r.Measured != nil {
 		r.OffsetChange = new(units.FromFloat(in.Between.MM() * (a.Sin() - r.Measured.Sin())))
 	}
+	r.available()
 	if !r.moves() {
 		return
 	}
@@ -280,7 +282,6 @@ func (r *CorrectResult) setOver() {
 	if toward {
 		r.Direction, r.moved = new(tailstock.TowardOperator), "toward you"
 	}
-	r.available()
 }
 
 // available checks that the tailstock goes as far.
@@ -402,18 +403,13 @@ func (r *CorrectResult) standing(aim swivel.Input) (*units.Angle, error) {
 	if r.Measured != nil {
 		near.HalfAngle, what = *r.Measured, "what was cut"
 	}
-	scale := in.Compound.Scale
 	needs, _, _, _ := near.Turned()
-	turns := []float64{in.SetAt.Deg()}
-	if scale.BackAfter90 {
-		turns = append(turns, 180-in.SetAt.Deg())
-	}
 	signed := needs.Turn.Deg()
 	if needs.Direction == shop.CounterClockwise {
 		signed = -signed
 	}
 	best := math.Inf(1)
-	for _, turn := range turns {
+	for _, turn := range in.turns() {
 		for _, sign := range []float64{-1, 1} {
 			if off := sign*turn - signed; math.Abs(off) < math.Abs(best) {
 				best = off
@@ -424,12 +420,55 @@ func (r *CorrectResult) standing(aim swivel.Input) (*units.Angle, error) {
 	if !near.Grows {
 		way = -1
 	}
-	if math.Abs(best) > practice.ScaleOut.Angle().Deg() {
+	most := practice.ScaleOut.Angle().Deg()
+	if math.Abs(best) > most && (needs.OffScale || math.IsInf(best, 0)) {
+		return nil, problem.New(problem.OutOfRange, "set-at", in.SetAt, what, " stands ", say.Num(needs.Turn.Deg(), 1),
+			" deg from the zero of this scale, which ends at ", in.Compound.Scale.Limit, ": leave ", say.Key("set-at"), " off",
+			in.orNormal(aim))
+	}
+	if math.Abs(best) > most {
 		return nil, problem.New(problem.OutOfRange, "set-at", in.SetAt, what, " stands near ",
 			say.Num(needs.Reading.Deg(), 1), " deg on this scale, whose zero is with the ", swivel.Zero(in.Compound),
 			": write what the scale reads now")
 	}
+	r.apart(math.Abs(best))
 	return new(near.HalfAngle.Plus(units.Degrees(way * best))), nil
+}
+
+// turns returns how far from its zero the scale shows the number that was said: both
+// ways on a scale that counts back after 90, none past its end.
+func (in CorrectInput) turns() []float64 {
+	scale := in.Compound.Scale
+	list := []float64{in.SetAt.Deg()}
+	if scale.BackAfter90 {
+		list = append(list, 180-in.SetAt.Deg())
+	}
+	return slices.DeleteFunc(list, func(turn float64) bool {
+		return scale.Limit != nil && turn > scale.Limit.Deg()+least
+	})
+}
+
+// orNormal says that the slide may stand the usual way round, where it is taken to be
+// reversed and would then stand on the scale.
+func (in CorrectInput) orNormal(at swivel.Input) say.Text {
+	at.Reversed = false
+	if needs, _, _, _ := at.Turned(); in.Handle != "" || needs.OffScale {
+		return ""
+	}
+	return say.Of(", or write ", say.Key("handle"), " normal where the handle is on the usual side")
+}
+
+// apart warns where the scale claims another angle than the work has, by more than an
+// eye is off that divides its steps and than the readings are off.
+func (r *CorrectResult) apart(by float64) {
+	if r.Measured == nil {
+		return
+	}
+	told := r.Inputs.Compound.Scale.Step.Deg()*practice.EyePart.Number() + r.Most.Minus(*r.Least).Deg()/2
+	if by > told {
+		r.Warn("scale-apart", "what the scale reads and what the work measures are ", say.Num(by, 2),
+			" deg apart: its zero is out by that, or one of the numbers is wrong; go by the indicator")
+	}
 }
 
 // rescale fills in what the scale reads afterwards: what it claimed and the

@@ -4,12 +4,15 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
 	"setover/setup/page/render"
@@ -361,7 +364,19 @@ func TestRemainingByHand(t *testing.T) {
 			units.MM,
 			"-0.2000 -0.6000 - - - - -", "",
 			"measured: the bore is 0.6 mm too large at its small end already: it is right again where 3.6 mm is faced off " +
-				"its mouth, or start again",
+				"its mouth, the large end, if it may be as much shorter, or start again",
+		},
+		// Its mouth is the small end, which gets no smaller when it is faced.
+		{
+			"bore too large, small at its mouth",
+			gauge.CorrectInput{
+				Measured: []gauge.Reading{at(5, 29.4), at(55, 21.4)}, Cross: dial1, Internal: true,
+				SmallEnd: tapers.AtTailstock,
+			},
+			units.MM,
+			"-0.2000 -0.6000 - - - - -", "",
+			"measured: the bore is 0.6 mm too large at its small end already: it is right again where 3.6 mm is faced off " +
+				"its large end, at the chuck, if it may be as much shorter, or start again",
 		},
 		{
 			"plug too small",
@@ -839,6 +854,101 @@ func TestCorrectRefusals(t *testing.T) {
 		in.Input = cone
 		if r, err := gauge.Correct(in); err != nil || !warned(r, code) {
 			t.Errorf("%s: %v %v", code, r.Warnings, err)
+		}
+	}
+}
+
+// A scale that was read, against what was cut. 60 deg with the slide the other way round
+// stands 120 from a zero along the axis, which no scale up to 60 shows; the usual way
+// round it stands at 60. tan m is 17.4/10 there: 60.1 deg. The cone's 4.764 cut as atan
+// 0.083 = 4.7447 is not what a scale claims that reads 4, 0.74 deg less.
+func TestScaleAgainstWork(t *testing.T) {
+	upTo60 := &shop.Compound{Scale: shop.Scale{Zero: shop.Along, Step: units.Degrees(0.5), Limit: angle("60deg")}}
+	steep := gauge.CorrectInput{
+		Input: tapers.Input{HalfAngle: angle("60deg")}, Measured: []gauge.Reading{at(0, 30), at(5, 12.6)}, Compound: upTo60,
+	}
+	for _, read := range []string{"60deg", "119.9deg"} {
+		steep.SetAt = angle(read)
+		want := "set-at: " + strings.Replace(read, "deg", " deg", 1) + ": what was cut stands 119.9 deg from the zero of this " +
+			"scale, which ends at 60 deg: leave set-at off, or write handle normal where the handle is on the usual side"
+		if _, err := gauge.Correct(steep); err == nil || err.Error() != want {
+			t.Errorf("got  %v\nwant %s", err, want)
+		}
+	}
+	steep.SetAt, steep.Handle = angle("60deg"), "normal"
+	if r, err := gauge.Correct(steep); err != nil || r.Reading == nil || r.Reading.String() == "" {
+		t.Error(err)
+	}
+	for read, apart := range map[string]string{"4deg": "0.74 deg", "5.5deg": "0.76 deg", "4.75deg": "", "4.8deg": ""} {
+		r, err := gauge.Correct(gauge.CorrectInput{
+			Input:    tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")},
+			Measured: []gauge.Reading{at(5, 29.9), at(55, 21.6)}, Compound: upTo60, SetAt: angle(read),
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := ""
+		for _, w := range r.Warnings {
+			if w.Code == "scale-apart" {
+				said = say.Text(w.Text).In(units.MM)
+			}
+		}
+		if (said == "") != (apart == "") || !strings.Contains(said, apart) {
+			t.Errorf("read %s: %q", read, said)
+		}
+	}
+}
+
+// What is said of the indicator is the difference of what is shown: 6.167 and 6.228
+// are 0.061 apart, and exactly 75·(sin 4.7636 - sin 4.7163) = 0.0617.
+func TestShownDifference(t *testing.T) {
+	in := gauge.CorrectInput{
+		Input:    tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")},
+		Measured: []gauge.Reading{at(0, 30), at(60, 20.1)},
+		Compound: &shop.Compound{Travel: length("75mm"), Scale: shop.Scale{Step: units.Degrees(0.5)}, Screw: dial1},
+	}
+	r, err := gauge.Correct(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const want = "the indicator from 6.167 mm to 6.228 mm, 0.061 mm more, over 75 turns"
+	if got := r.Setting.In(units.MM); !strings.Contains(got, want) {
+		t.Error(got)
+	}
+	for _, unit := range []units.Unit{units.MM, units.Inch} {
+		for small := 19900; small < 20100; small += 7 {
+			in.Unit, in.Measured[1] = unit, at(60, float64(small)/1000)
+			r, err := gauge.Correct(in)
+			if err != nil {
+				t.Fatal(err)
+			}
+			said := regexp.MustCompile(`from ([0-9.]+) \w+ to ([0-9.]+) \w+, ([0-9.]+) \w+ (more|less)`).
+				FindStringSubmatch(r.Setting.In(unit))
+			if said == nil {
+				continue
+			}
+			var n [3]float64
+			for i := range n {
+				n[i], _ = strconv.ParseFloat(said[i+1], 64)
+			}
+			if math.Abs(math.Abs(n[0]-n[1])-n[2]) > 1e-9 {
+				t.Errorf("%v", said)
+			}
+		}
+	}
+}
+
+// Between centres whether the tailstock moves so far does not depend on the readings:
+// 200·sin 4.7636 = 16.61 of 9.
+func TestTailstockShort(t *testing.T) {
+	for _, small := range []float64{20, 20.1, 19.9} {
+		r, err := gauge.Correct(gauge.CorrectInput{
+			Input:    tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")},
+			Measured: []gauge.Reading{at(0, 30), at(60, small)}, Between: length("200mm"),
+			Tailstock: &shop.Tailstock{Toward: length("9mm")},
+		})
+		if err != nil || !strings.Contains(r.Fails().Error(), "moves only 9 mm that way, and this taper takes 16.61 mm") {
+			t.Error(small, r.Fails(), err)
 		}
 	}
 }

@@ -2,8 +2,10 @@ package gauge
 
 import (
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/practice"
+	"setover/tapers"
 )
 
 // remaining fills in what is left to take off at both ends, how far the cross slide
@@ -85,8 +87,14 @@ func (r *CorrectResult) undersize(end End, by units.Length) {
 		key = "large-depth"
 	}
 	if r.Inputs.inside() {
+		// Faced off the small end, it would be larger still there.
+		at := say.Text("mouth, the large end")
+		if r.Inputs.end() == tapers.AtTailstock {
+			at = "large end, at the chuck"
+		}
 		r.No(problem.New(problem.StartSize, key, nil, "the bore is ", by.Up(), " too large at its ", end,
-			" end already: it is right again where ", along, " is faced off its mouth, or start again"))
+			" end already: it is right again where ", along, " is faced off its ", at,
+			", if it may be as much shorter, or start again"))
 		return
 	}
 	r.No(problem.New(problem.StartSize, key, nil, "the ", end, " end is ", by.Up(),

@@ -112,7 +112,19 @@ func (m Move) Say() say.Text {
 		more = "less"
 	}
 	return say.Of("move the handle end ", say.Num(m.By.Deg(), 3), " deg ", m.Way(), ": the indicator from ", m.Now, " to ",
-		m.Dial.Exact, ", ", m.Change().Abs(), " ", more, ", over ", m.Over())
+		m.Dial.Exact, ", ", m.shown(), " ", more, ", over ", m.Over())
+}
+
+// shown is the change between what is shown of both: each is rounded, and so their
+// difference is not always what their exact difference rounds to.
+func (m Move) shown() say.Text {
+	word := func(u units.Unit) string {
+		places := m.Now.Nearest().Places(u)
+		from, to := m.Now.Fixed(u, places, units.Nearest), m.Dial.Exact.Fixed(u, places, units.Nearest)
+		by := units.MustLength(to + u.String()).Minus(units.MustLength(from + u.String())).Abs()
+		return say.Of(by).In(u)
+	}
+	return say.Either(word(units.MM), word(units.Inch))
 }
 
 // Over says how far the slide is wound.

@@ -38,7 +38,7 @@ type Setting struct {
 	Method      Method       `json:"method" show:"by"`
 	Set         units.Length `json:"offset_set_mm" show:"sets"`
 	Off         units.Length `json:"offset_off_mm" show:"told to"`
-	DiameterOff units.Length `json:"diameter_off_mm" show:"may leave"`
+	DiameterOff units.Length `json:"diameter_off_mm" show:"may leave" as:"up"`
 	Keeps       bool         `json:"keeps"`
 }
 

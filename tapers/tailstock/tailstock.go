@@ -88,7 +88,7 @@ type Result struct {
 	Method       Method        `json:"method" show:"set it by"`
 	OffsetSet    units.Length  `json:"offset_set_mm"`
 	SetHalfAngle units.Angle   `json:"half_angle_set_deg"`
-	DiameterOff  units.Length  `json:"diameter_off_mm" show:"which may leave"`
+	DiameterOff  units.Length  `json:"diameter_off_mm" show:"which may leave" as:"up"`
 	Within       units.Length  `json:"within_mm"`
 	Available    *units.Length `json:"offset_available_mm" show:"the tailstock moves" as:"down" note:"that way"`
 	Possible     *bool         `json:"possible"`
