@@ -45,6 +45,9 @@ type Input struct {
 
 	// Where the taper stands, for what may foul, and the lathe.
 	fouling.Place
+	// Part says that it is a part of work whose room the lathe is asked for as a whole,
+	// Flush that the work goes on beside its tailstock end, so that no tip runs in there.
+	Part, Flush bool `json:"-"`
 	Bars []shop.BoringBar `json:"-"`
 
 	// Within is the most that the far end may be out on the diameter, nil what is

@@ -7,7 +7,7 @@ import "setover/tapers"
 // an end is faced, with the cross slide beside the work.
 func (r *Result) takes() {
 	in := r.Inputs
-	if in.Brief || r.Length == nil {
+	if in.Brief || in.Part || r.Length == nil {
 		return
 	}
 	const facing = 45 // degrees

@@ -34,6 +34,20 @@ func (r *Result) steps() []say.Text {
 	return append(list, r.stepProve())
 }
 
+// Wound says how the tool and the slide are brought to a taper that is a part of more
+// work, how the compound is wound, and what moves from bite to bite. Where the answer
+// is no there is nothing to do.
+func (r Result) Wound() []say.Text {
+	if len(r.Fails()) > 0 {
+		return nil
+	}
+	list := []say.Text{r.stepTool() + " " + r.stepStart(), r.stepFeed()}
+	if len(r.Joints) > 0 {
+		list = append(list, r.stepBites())
+	}
+	return list
+}
+
 // sentence returns a text with its first letter large and a full stop.
 func sentence(t say.Text) say.Text {
 	return say.Text(strings.ToUpper(string(t[:1]))) + t[1:] + "."
@@ -131,7 +145,10 @@ func (r *Result) stepStart() say.Text {
 			return say.Of(r.Bite.Plus(practice.SlideRunIn.Length(u)).Plus(practice.SlideRunOut.Length(u)).Up()).In(u)
 		}
 		wind += say.Of(" until it has ", say.Either(to(units.MM), to(units.Inch)), " to go")
-		if begins == tapers.AtTailstock {
+		switch {
+		case begins == tapers.AtTailstock && r.Inputs.Flush:
+			tip = say.Of("to the very tailstock end of the ", r.thing())
+		case begins == tapers.AtTailstock:
 			tip = say.Of(runIn, ", along the slide, before the tailstock end of the ", r.thing())
 		}
 	}
@@ -142,7 +159,7 @@ func (r *Result) stepStart() say.Text {
 // before is where the tip begins that comes from the tailstock's end, by nothing that
 // is known.
 func (r *Result) before(tip say.Text) say.Text {
-	if r.FeedsToward == tapers.AtTailstock {
+	if r.FeedsToward == tapers.AtTailstock || r.Inputs.Flush {
 		return tip
 	}
 	return say.Of("before the tailstock end of the ", r.thing())
@@ -297,7 +314,7 @@ func turned(turns, divisions int64) say.Text {
 // stepFeed says how a pass is wound, and how the tip comes back.
 func (r *Result) stepFeed() say.Text {
 	text := say.Of("each pass: wind the compound ", r.FeedWay, ", toward the ", r.FeedsToward, ", ")
-	before := r.Bite != nil && r.Overrun != nil && !r.tight() && r.FeedsToward == tapers.AtHeadstock
+	before := r.Bite != nil && r.Overrun != nil && !r.tight() && r.FeedsToward == tapers.AtHeadstock && !r.Inputs.Flush
 	if before {
 		text += say.Of("those ", round(practice.SlideRunIn.Length), " and ")
 	}

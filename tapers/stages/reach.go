@@ -542,11 +542,6 @@ func (r *Result) explain(s *sheet.Sheet) {
 	}
 	s.Note("Cut the stages in the order ", say.Join(list, ", "), ": cylinders while the compound stands true, a shoulder ",
 		"when its foot is there, stiff before slender, tapers of one setting together, and first what stands in the way.")
-	for _, st := range r.Stages {
-		if st.TurnDown != nil {
-			s.Note("Stage ", st.N, ": turn it down to ", st.TurnDown, " before the compound is set.")
-		}
-	}
 	by := func(hand fouling.Hand) (of []int) {
 		for _, st := range r.Stages {
 			if st.ToolHand == hand {

@@ -102,6 +102,9 @@ type Stage struct {
 	// the bar at its larger end.
 	TurnDown *units.Length `json:"turn_down_mm"`
 
+	// Steps say how a taper is cut, after it is set; none where something is a no.
+	Steps []say.Text `json:"steps,omitempty"`
+
 	// Set is the whole setting of a taper; nil for the others.
 	Set *compound.Result `json:"-"`
 }
@@ -139,6 +142,12 @@ func Of(in Input) (Result, error) {
 		return Result{}, err
 	}
 	r.remark()
+	r.takes()
+	for i := range r.Stages {
+		if s := &r.Stages[i]; s.Set != nil && len(r.Fails()) == 0 {
+			s.Steps = s.Set.Wound()
+		}
+	}
 	r.Caution(cautions.LockCompound, cautions.Isolate, cautions.EyeProtection, cautions.Manual)
 	return r, nil
 }
@@ -226,7 +235,8 @@ func stage(in Input, i int) (Stage, error) {
 		place.FromJaws = new(in.fromJaws(a.Z))
 	}
 	set, err := compound.Set(compound.Input{
-		Input: tapers.Input{Large: &large, Small: &small, Length: &length}, SmallEnd: end, Place: place,
+		Input: tapers.Input{Large: &large, Small: &small, Length: &length}, SmallEnd: end, Place: place, Part: true,
+		Flush: i < len(in.Stations)-2,
 		Within: in.Within, Tools: in.Tools,
 	})
 	if err != nil {
@@ -242,6 +252,28 @@ func stage(in Input, i int) (Stage, error) {
 		}
 	}
 	return s, nil
+}
+
+// takes asks whether the lathe has room for the whole of it.
+func (r *Result) takes() {
+	in, last := r.Inputs, len(r.Inputs.Stations)-1
+	long := in.Stations[last].Z.Minus(in.Stations[0].Z)
+	w := tapers.Stands{LongKey: "station", Long: &long, AcrossKey: "station", Across: new(units.Length), Beside: true}
+	if in.FromJaws != nil {
+		w.LongKey, w.Long = "from-jaws", new(in.fromJaws(in.Stations[last].Z))
+	}
+	if in.CentreAt != nil {
+		w.LongKey, w.Long = "centre-at", in.CentreAt
+	}
+	for _, s := range in.Stations {
+		*w.Across = units.Max(*w.Across, s.Dia)
+	}
+	const facing = 45 // degrees
+	for _, s := range r.Stages {
+		faced := s.Kind == Shoulder || s.Kind == Taper && s.ToDia.Less(s.FromDia) && s.HalfAngle.Deg() > facing
+		w.Beside = w.Beside && faced
+	}
+	tapers.RoomOf(in.Lathe).Take(&r.Remarks, w)
 }
 
 // remark passes on what the settings warn of and why they are a no. What was not
@@ -333,7 +365,8 @@ func (r Result) Sheet() sheet.Sheet {
 	s.Table(r.Stages)
 	r.explain(s)
 	r.draw(s)
-	for i, st := range r.Stages {
+	r.steps(s)
+	for _, st := range r.Stages {
 		if st.Set == nil {
 			continue
 		}
@@ -341,21 +374,47 @@ func (r Result) Sheet() sheet.Sheet {
 		if len(st.Fouls) > 0 {
 			st.Set.List(s, "Stage ", st.N, ": ")
 		}
-		same := func(o Stage) bool { return sameSetting(o, st) }
-		if slices.ContainsFunc(r.Stages[:i], same) {
-			continue
-		}
-		var at []int
-		for _, o := range r.Stages[i:] {
-			if same(o) {
-				at = append(at, o.N)
-			}
-		}
-		s.Note(named(at), ": ", *st.Setting, ". ", say.Join(st.Set.Figures.Choice().How(), " "))
 	}
 	s.Note("z runs from the left end of the drawing, the headstock's; a right-hand tool cuts toward the headstock.")
 	if r.Inputs.FromJaws != nil {
 		s.Note(fouling.Guide)
 	}
 	return *s
+}
+
+// steps says how each stage is cut, in their order, and each taper set.
+func (r *Result) steps(s *sheet.Sheet) {
+	var set []Stage
+	for _, n := range r.Order {
+		st := r.Stages[n-1]
+		switch st.Kind {
+		case Cylinder:
+			s.Do("Stage ", n, ": turn it to ", st.ToDia, ".")
+			continue
+		case Shoulder:
+			s.Do("Stage ", n, ": face the shoulder at z ", st.From, ", from ", st.FromDia, " to ", st.ToDia, ".")
+			continue
+		}
+		if len(set) == 0 {
+			for _, o := range r.Stages {
+				if o.TurnDown != nil {
+					s.Do("Stage ", o.N, ": turn it down to ", o.TurnDown, " before the compound is set.")
+				}
+			}
+		}
+		same := func(o Stage) bool { return sameSetting(o, st) }
+		if !slices.ContainsFunc(set, same) {
+			var at []int
+			for _, o := range r.Stages {
+				if same(o) {
+					at = append(at, o.N)
+				}
+			}
+			s.Do(named(at), ": ", *st.Setting, ". ", say.Join(st.Set.Figures.Choice().How(), " "))
+		}
+		set = append(set, st)
+		for _, step := range st.Steps {
+			s.Do("Stage ", n, ": ", step)
+		}
+	}
 }

@@ -138,7 +138,7 @@ func TestSettings(t *testing.T) {
 			t.Errorf("stage %d: the hand turns %s, by hand %s", s.N, got, want)
 		}
 	}
-	notes := say.Join(r.Sheet().Notes, "\n").String()
+	notes := say.Join(r.Sheet().Procedure, "\n").String()
 	want := "Stage 2: from zero (slide square to the axis, handle toward you) move the handle end toward the tailstock, " +
 		"past 90 and on away from you, to about 86.2 deg on the scale, 93.814 from zero, since it counts back past 90; " +
 		"exact 86.186 deg. Then "
@@ -370,4 +370,98 @@ func TestWorking(t *testing.T) {
 		t.Fatal(err)
 	}
 	published.Works(t, r.Sheet())
+}
+
+// The whole of the work must go between the centres, whichever part is the taper: 500 mm
+// on a lathe of 400, and of 300 that begin 120 from the jaws. A disc of 150 mm turns
+// over no slide that clears 130.
+func TestRoom(t *testing.T) {
+	long := at([2]string{"0", "40"}, [2]string{"300", "30"}, [2]string{"500", "30"})
+	for _, tc := range []struct {
+		stations []stages.Station
+		jaws     string
+		want     string
+	}{
+		{long, "", "station: 500 mm: the lathe takes no more between its centres than 400 mm"},
+		{long[:2], "", ""},
+		{long[:2], "120mm", "from-jaws: 420 mm: the lathe takes no more between its centres than 400 mm"},
+		{
+			at([2]string{"0", "150"}, [2]string{"30", "150"}, [2]string{"60", "140"}), "",
+			"station: 150 mm: does not swing over the cross slide, which clears 130 mm",
+		},
+		{at([2]string{"0", "150"}, [2]string{"10", "100"}), "", ""}, // 68 deg: as an end is faced
+	} {
+		place := lathe(tools...)
+		most, bed, slide := units.Millimetres(400), units.Millimetres(220), units.Millimetres(130)
+		place.Lathe.BetweenCentres, place.Lathe.SwingOverBed, place.Lathe.SwingOverSlide = &most, &bed, &slide
+		if tc.jaws != "" {
+			from := units.MustLength(tc.jaws)
+			place.FromJaws = &from
+		}
+		r, err := stages.Of(stages.Input{Stations: tc.stations, Place: place})
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := ""
+		if err := r.Fails().Err(); err != nil {
+			got = err.Error()
+		}
+		if got != tc.want {
+			t.Errorf("%v: got %q, want %q", tc.stations, got, tc.want)
+		}
+	}
+}
+
+// How stages are cut, by hand. 40 to 30 over 300 is 5 a side, √(300² + 5²) = 300.0417
+// along the side, in 5 bites. Four moves of the carriage of 59.99 are 59.9983 along the
+// side each, which leave 300.0417 - 239.9933 = 60.0483 of the last: 60 turns of 1 mm and 2
+// lines of 0.02 and a part. The cross slide goes on 59.99·5/300 = 0.9998, 50 lines of
+// 0.02; it rises the way it is cut, so first and out. Where the work goes on beside it the
+// tip begins at its very end: 2 mm beyond, on the line of the side, it would stand
+// 2·5/300 = 0.033 deep in the cylinder of 30.
+func TestSteps(t *testing.T) {
+	place := lathe(tools...)
+	screw := shop.Dial{Lead: units.Millimetres(1), Divisions: 50}
+	cross := shop.Dial{Lead: units.Millimetres(2), Divisions: 100}
+	place.Lathe.Compound.Screw, place.Lathe.CrossSlide = &screw, &cross
+	for _, tc := range []struct {
+		stations []stages.Station
+		want     []string
+	}{
+		{
+			at([2]string{"0", "40"}, [2]string{"300", "30"}, [2]string{"380", "30"}),
+			[]string{
+				"Stage 2: turn it to 30 mm.",
+				"bring the tip to the very tailstock end of the taper and lock it",
+				"Stage 1: Each pass: wind the compound in, toward the headstock, 60.049 mm (60 turns + 2 div;",
+				"wind the cross slide on out 1 mm (50 div); then move the carriage 59.99 mm toward the headstock,",
+			},
+		},
+		{
+			at([2]string{"0", "40"}, [2]string{"50", "40"}, [2]string{"350", "30"}),
+			[]string{
+				"Stage 1: turn it to 40 mm.",
+				"bring the tip 2 mm, as the slide goes, before the tailstock end of the taper and lock it",
+				"Stage 2: Each pass: wind the compound in, toward the headstock, those 2 mm and 60.049 mm more (60 turns + 2 div;",
+				"wind the cross slide on out 1 mm (50 div); then move the carriage 59.99 mm toward the headstock,",
+			},
+		},
+	} {
+		r, err := stages.Of(stages.Input{Stations: tc.stations, Place: place})
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := ""
+		for _, step := range r.Sheet().Procedure {
+			said += say.Text(step).In(units.MM) + "\n"
+		}
+		rest := said
+		for _, want := range tc.want { // in their order
+			_, after, ok := strings.Cut(rest, want)
+			if !ok {
+				t.Fatalf("no %q, or not there, in\n%s", want, said)
+			}
+			rest = after
+		}
+	}
 }
