@@ -47,8 +47,8 @@ type Input struct {
 	fouling.Place
 	// Part says that it is a part of work whose room the lathe is asked for as a whole,
 	// Flush that the work goes on beside its tailstock end, so that no tip runs in there.
-	Part, Flush bool `json:"-"`
-	Bars []shop.BoringBar `json:"-"`
+	Part, Flush bool             `json:"-"`
+	Bars        []shop.BoringBar `json:"-"`
 
 	// Within is the most that the far end may be out on the diameter, nil what is
 	// usual; Judged where whoever asks judges that; Tools what the swivel is set with.

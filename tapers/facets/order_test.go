@@ -252,8 +252,10 @@ func TestIndexing(t *testing.T) {
 	for sides := facets.MinSides; sides <= facets.MaxSides; sides++ {
 		s, err := facets.SizeOf(facets.Input{
 			Sides: sides, Flats: length("20mm"), From: "round",
-			Indexing: facets.Indexing{Head: head, Rotary: &shop.RotaryTable{Ratio: 90}, Blocks: []int{4, 6},
-				Collets: shop.Collets{Name: "ER50"}},
+			Indexing: facets.Indexing{
+				Head: head, Rotary: &shop.RotaryTable{Ratio: 90}, Blocks: []int{4, 6},
+				Collets: shop.Collets{Name: "ER50"},
+			},
 		})
 		if err != nil {
 			t.Fatal(err)

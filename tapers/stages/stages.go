@@ -236,7 +236,7 @@ func stage(in Input, i int) (Stage, error) {
 	}
 	set, err := compound.Set(compound.Input{
 		Input: tapers.Input{Large: &large, Small: &small, Length: &length}, SmallEnd: end, Place: place, Part: true,
-		Flush: i < len(in.Stations)-2,
+		Flush:  i < len(in.Stations)-2,
 		Within: in.Within, Tools: in.Tools,
 	})
 	if err != nil {
