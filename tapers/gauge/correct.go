@@ -421,7 +421,7 @@ func (r *CorrectResult) standing(aim swivel.Input) (*units.Angle, error) {
 		way = -1
 	}
 	most := practice.ScaleOut.Angle().Deg()
-	if math.Abs(best) > most && (needs.OffScale || math.IsInf(best, 0)) {
+	if math.Abs(best) > most && needs.OffScale {
 		return nil, problem.New(problem.OutOfRange, "set-at", in.SetAt, what, " stands ", say.Num(needs.Turn.Deg(), 1),
 			" deg from the zero of this scale, which ends at ", in.Compound.Scale.Limit, ": leave ", say.Key("set-at"), " off",
 			in.orNormal(aim))
@@ -451,8 +451,9 @@ func (in CorrectInput) turns() []float64 {
 // orNormal says that the slide may stand the usual way round, where it is taken to be
 // reversed and would then stand on the scale.
 func (in CorrectInput) orNormal(at swivel.Input) say.Text {
+	reversed := at.Reversed
 	at.Reversed = false
-	if needs, _, _, _ := at.Turned(); in.Handle != "" || needs.OffScale {
+	if needs, _, _, _ := at.Turned(); in.Handle != "" || !reversed || needs.OffScale {
 		return ""
 	}
 	return say.Of(", or write ", say.Key("handle"), " normal where the handle is on the usual side")
