@@ -869,8 +869,8 @@ func TestScaleAgainstWork(t *testing.T) {
 	}
 	for _, read := range []string{"60deg", "119.9deg"} {
 		steep.SetAt = angle(read)
-		want := "set-at: " + strings.Replace(read, "deg", " deg", 1) + ": what was cut stands 119.9 deg from the zero of this " +
-			"scale, which ends at 60 deg: leave set-at off, or write handle normal where the handle is on the usual side"
+		want := "set-at: " + strings.Replace(read, "deg", " deg", 1) + ": what was cut stands 119.9 deg from the zero of " +
+			"this scale, which ends at 60 deg: leave set-at off, or write handle normal where the handle is on the usual side"
 		if _, err := gauge.Correct(steep); err == nil || err.Error() != want {
 			t.Errorf("got  %v\nwant %s", err, want)
 		}

@@ -103,7 +103,7 @@ type Stage struct {
 	TurnDown *units.Length `json:"turn_down_mm"`
 
 	// Steps say how a taper is cut, after it is set; none where something is a no.
-	Steps []say.Text `json:"steps,omitempty"`
+	Steps []say.Text `json:"-"`
 
 	// Set is the whole setting of a taper; nil for the others.
 	Set *compound.Result `json:"-"`

@@ -118,13 +118,11 @@ func (m Move) Say() say.Text {
 // shown is the change between what is shown of both: each is rounded, and so their
 // difference is not always what their exact difference rounds to.
 func (m Move) shown() say.Text {
-	word := func(u units.Unit) string {
-		places := m.Now.Nearest().Places(u)
-		from, to := m.Now.Fixed(u, places, units.Nearest), m.Dial.Exact.Fixed(u, places, units.Nearest)
-		by := units.MustLength(to + u.String()).Minus(units.MustLength(from + u.String())).Abs()
-		return say.Of(by).In(u)
+	word := func(u units.Unit, last units.Length) string {
+		from, to := m.Now.RoundTo(last, units.Nearest), m.Dial.Exact.RoundTo(last, units.Nearest)
+		return say.Of(to.Minus(from).Abs()).In(u)
 	}
-	return say.Either(word(units.MM), word(units.Inch))
+	return say.Either(word(units.MM, units.MustLength("0.001mm")), word(units.Inch, units.MustLength("0.0001in")))
 }
 
 // Over says how far the slide is wound.
