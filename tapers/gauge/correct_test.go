@@ -899,8 +899,9 @@ func TestScaleAgainstWork(t *testing.T) {
 	}
 }
 
-// What is said of the indicator is the difference of what is shown: 6.167 and 6.228
-// are 0.061 apart, and exactly 75·(sin 4.7636 - sin 4.7163) = 0.0617.
+// What is said of the indicator is the difference of what is shown: 6.002 and 6.062 of 73
+// turns are 0.06 apart. Over 75, 6.167 and 6.228 are 0.061 apart, where exactly it is
+// 75·(sin 4.7636 - sin 4.7163) = 0.0617.
 func TestShownDifference(t *testing.T) {
 	in := gauge.CorrectInput{
 		Input:    tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")},
@@ -911,7 +912,7 @@ func TestShownDifference(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	const want = "the indicator from 6.167 mm to 6.228 mm, 0.061 mm more, over 75 turns"
+	const want = "the indicator from 6.002 mm to 6.062 mm, 0.06 mm more, over 73 turns"
 	if got := r.Setting.In(units.MM); !strings.Contains(got, want) {
 		t.Error(got)
 	}

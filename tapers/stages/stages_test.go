@@ -2,6 +2,9 @@ package stages_test
 
 import (
 	"fmt"
+	"math"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -413,55 +416,48 @@ func TestRoom(t *testing.T) {
 }
 
 // How stages are cut, by hand. 40 to 30 over 300 is 5 a side, √(300² + 5²) = 300.0417
-// along the side, in 5 bites. Four moves of the carriage of 59.99 are 59.9983 along the
-// side each, which leave 300.0417 - 239.9933 = 60.0483 of the last: 60 turns of 1 mm and 2
-// lines of 0.02 and a part. The cross slide goes on 59.99·5/300 = 0.9998, 50 lines of
-// 0.02; it rises the way it is cut, so first and out. Where the work goes on beside it the
-// tip begins at its very end: 2 mm beyond, on the line of the side, it would stand
-// 2·5/300 = 0.033 deep in the cylinder of 30.
+// along the side, in 5 bites: four moves of the carriage, c·300.0417/300 along the side
+// each, and what is wound in the last one are that. The cross slide goes on c/60, to its
+// line of 0.02; it rises the way it is cut, so first and out. Where the work goes on
+// beside it the tip begins at its very end: 2 mm beyond, on the line of the side, it would
+// stand 2·5/300 = 0.033 deep in the cylinder of 30.
 func TestSteps(t *testing.T) {
 	place := lathe(tools...)
 	screw := shop.Dial{Lead: units.Millimetres(1), Divisions: 50}
 	cross := shop.Dial{Lead: units.Millimetres(2), Divisions: 100}
 	place.Lathe.Compound.Screw, place.Lathe.CrossSlide = &screw, &cross
+	const moves = `wind the cross slide on out ([0-9.]+) mm \(\d+ div\); then move the carriage ([0-9.]+) mm toward the ` +
+		`headstock,`
 	for _, tc := range []struct {
 		stations []stages.Station
-		want     []string
+		want     string
 	}{
 		{
 			at([2]string{"0", "40"}, [2]string{"300", "30"}, [2]string{"380", "30"}),
-			[]string{
-				"Stage 2: turn it to 30 mm.",
-				"bring the tip to the very tailstock end of the taper and lock it",
-				"Stage 1: Each pass: wind the compound in, toward the headstock, 60.049 mm (60 turns + 2 div;",
-				"wind the cross slide on out 1 mm (50 div); then move the carriage 59.99 mm toward the headstock,",
-			},
+			`(?s)^Stage 2: turn it to 30 mm\..*bring the tip to the very tailstock end of the taper,.*Stage 1: Each pass: ` +
+				`wind the compound in, toward the headstock, ([0-9.]+) mm \(.*` + moves,
 		},
 		{
 			at([2]string{"0", "40"}, [2]string{"50", "40"}, [2]string{"350", "30"}),
-			[]string{
-				"Stage 1: turn it to 40 mm.",
-				"bring the tip 2 mm, as the slide goes, before the tailstock end of the taper and lock it",
-				"Stage 2: Each pass: wind the compound in, toward the headstock, those 2 mm and 60.049 mm more (60 turns + 2 div;",
-				"wind the cross slide on out 1 mm (50 div); then move the carriage 59.99 mm toward the headstock,",
-			},
+			`(?s)^Stage 1: turn it to 40 mm\..*bring the tip 2 mm, .*before the tailstock end of the taper,.*Stage 2: Each ` +
+				`pass: wind the compound in, toward the headstock, those 2 mm and ([0-9.]+) mm more \(.*` + moves,
 		},
 	} {
 		r, err := stages.Of(stages.Input{Stations: tc.stations, Place: place})
 		if err != nil {
 			t.Fatal(err)
 		}
-		said := ""
-		for _, step := range r.Sheet().Procedure {
-			said += say.Text(step).In(units.MM) + "\n"
+		said := say.Join(r.Sheet().Procedure, "\n").In(units.MM)
+		found := regexp.MustCompile(tc.want).FindStringSubmatch(said)
+		if found == nil {
+			t.Fatalf("not as %s:\n%s", tc.want, said)
 		}
-		rest := said
-		for _, want := range tc.want { // in their order
-			_, after, ok := strings.Cut(rest, want)
-			if !ok {
-				t.Fatalf("no %q, or not there, in\n%s", want, said)
-			}
-			rest = after
+		var feed, over, along float64
+		for i, to := range []*float64{&feed, &over, &along} {
+			*to, _ = strconv.ParseFloat(found[i+1], 64)
+		}
+		if math.Abs(4*along*300.0417/300+feed-300.0417) > 0.002 || math.Abs(over-along/60) > 0.01 {
+			t.Errorf("wound %v, then %v and %v", feed, over, along)
 		}
 	}
 }
