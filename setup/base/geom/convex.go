@@ -145,13 +145,6 @@ func difference(a, b Convex) Convex {
 // shift that parts them. Good to 1e-12 of the sizes.
 func Gap(a, b Convex) float64 { return difference(a, b).Distance(Point{}) }
 
-// Sweep returns the least gap of a and b while a moves straight by move, and
-// at which part of the move, 0 to 1, it comes. The search ends within 1e-9 of
-// the move.
-func Sweep(a Convex, move Point, b Convex) (gap, at float64) {
-	return NewCourse(a, move, b).Least(Point{})
-}
-
 // Course is a shape on its straight way past another: their difference, which is
 // the same wherever either is moved to.
 type Course struct {
@@ -213,7 +206,7 @@ func (p four) lowest() float64 {
 }
 
 // Least returns the least gap with the other shape shifted, and at which part of the
-// move, 0 to 1, it comes.
+// move, 0 to 1, it comes. The search ends within 1e-9 of the move.
 func (c Course) Least(shift Point) (gap, at float64) {
 	f := func(t float64) float64 { return c.gap(t, shift) }
 	lo, hi := 0.0, 1.0

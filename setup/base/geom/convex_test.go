@@ -110,7 +110,7 @@ func gap(a, b geom.Convex) float64 {
 	return apart(a, b)
 }
 
-// Gap and Sweep against separating axes and corner distances, the sweep by
+// Gap and the least of a course against separating axes and corner distances, the sweep by
 // 2,000 steps.
 func TestAgainstAxes(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -119,7 +119,7 @@ func TestAgainstAxes(t *testing.T) {
 			t.Fatalf("gap %v, by axes %v", got, want)
 		}
 		move := geom.Point{X: float64(rapid.IntRange(-80, 80).Draw(t, "x")), Y: float64(rapid.IntRange(-80, 80).Draw(t, "y"))}
-		got, at := geom.Sweep(a, move, b)
+		got, at := geom.NewCourse(a, move, b).Least(geom.Point{})
 		least := math.Inf(1)
 		const steps = 2000
 		for i := range steps + 1 {
@@ -144,7 +144,7 @@ func TestClear(t *testing.T) {
 		move := geom.Point{X: float64(rapid.IntRange(-80, 80).Draw(t, "x")), Y: float64(rapid.IntRange(-80, 80).Draw(t, "y"))}
 		shift := geom.Point{X: float64(rapid.IntRange(-99, 99).Draw(t, "shift"))}
 		c := geom.NewCourse(a, move, b)
-		least, _ := geom.Sweep(a, move, b.Moved(shift))
+		least, _ := geom.NewCourse(a, move, b.Moved(shift)).Least(geom.Point{})
 		for _, off := range []float64{-50, -1, -1e-3, -1e-7, 1e-7, 1e-3, 1, 50} {
 			if got := c.Clear(least+off, shift); got != (off < 0) {
 				t.Fatalf("clear by %v%+v: %v", least, off, got)
@@ -190,10 +190,10 @@ func TestClipped(t *testing.T) {
 // move, exactly.
 func TestSweepEnds(t *testing.T) {
 	a, b := geom.Circle(geom.Point{}, 1), geom.Circle(geom.Point{X: 5}, 1)
-	if gap, at := geom.Sweep(a, geom.Point{X: -2}, b); gap != 3 || at != 0 {
+	if gap, at := geom.NewCourse(a, geom.Point{X: -2}, b).Least(geom.Point{}); gap != 3 || at != 0 {
 		t.Errorf("moving away: gap %v at %v", gap, at)
 	}
-	if gap, at := geom.Sweep(a, geom.Point{X: 2}, b); gap != 1 || at != 1 {
+	if gap, at := geom.NewCourse(a, geom.Point{X: 2}, b).Least(geom.Point{}); gap != 1 || at != 1 {
 		t.Errorf("moving near: gap %v at %v", gap, at)
 	}
 }
