@@ -315,9 +315,7 @@ func (j *job) clamped() (best *attempt, rings problem.List, err error) {
 // a drill that is too short or a size that is not kept, does so in every clamping.
 func (d *attempt) isHeld() bool {
 	return !slices.ContainsFunc(d.ops, func(o *op.Op) bool {
-		return slices.ContainsFunc(o.Checks, func(c op.Check) bool {
-			return !c.OK && slices.Contains([]problem.Code{problem.GripLength, problem.GripSurface, problem.ToolSide}, c.Code)
-		})
+		return o.Fails(problem.GripLength, problem.GripSurface, problem.ToolSide)
 	})
 }
 

@@ -168,9 +168,7 @@ func (d *attempt) failsToHold(c chucking) bool {
 		problem.GripSurface, problem.GripLength, problem.GripRange, problem.JawRoom, problem.Bruise,
 	}
 	return slices.ContainsFunc(d.ops, func(o *op.Op) bool {
-		return o.Setup.Grip() == c.setup.Grip() && slices.ContainsFunc(o.Checks, func(c op.Check) bool {
-			return !c.OK && slices.Contains(codes, c.Code)
-		})
+		return o.Setup.Grip() == c.setup.Grip() && o.Fails(codes...)
 	})
 }
 

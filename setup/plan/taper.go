@@ -378,7 +378,7 @@ func (p *tapering) byTailstock(r tailstock.Result, why say.Text) {
 		}
 	}
 	p.add(o)
-	step := practice.IndicatorStep.Length()
+	step := practice.IndicatorRead.Length(units.MM)
 	exact := units.FromFloat(p.shape.Length.MM() * p.aim().Sin())
 	set := exact.RoundTo(step, units.Nearest)
 	offset, way := op.LenOf(set), "toward you"
@@ -414,7 +414,7 @@ func (t *task) tapered(o *op.Op, x outline.Stretch, drawn, point, travel units.L
 ) {
 	span := inWork(x.Span)
 	start := as.Largest(span).Length()
-	depth, last := practice.TaperDepth.Length(), t.finishDepth()
+	depth, last := practice.PassDepth.Length(units.MM), t.finishDepth()
 	rough := int(units.Max(start.Minus(point).Half().Minus(last), units.Length{}).Steps(depth, units.Up))
 	o.Set("passes", sheet.Count(rough+1), "of at most ", depth, " a side at the small end")
 	o.Set("depth a pass", last, "a side, in the last of them")
@@ -467,7 +467,7 @@ func (t *task) tapered(o *op.Op, x outline.Stretch, drawn, point, travel units.L
 func (t *task) sloping(o *op.Op, as work.State, cut feeds.Input, rough int) {
 	after := as.After(o.Removes...)
 	whole := *cut.Length
-	depth, last := op.LenOf(practice.TaperDepth.Length()), op.LenOf(t.finishDepth())
+	depth, last := op.LenOf(practice.PassDepth.Length(units.MM)), op.LenOf(t.finishDepth())
 	for i := range rough + 1 {
 		off := op.Len(0) // what this pass still leaves on the diameter
 		if i < rough {

@@ -69,10 +69,8 @@ func (w way) waists(d *attempt) []way {
 			continue
 		}
 		for _, o := range d.ops {
-			if o.Setup.Out == c.out && (o.Kind == op.Taper || o.Kind == op.Curve) &&
-				slices.ContainsFunc(o.Checks, func(c op.Check) bool {
-					return !c.OK && (c.Code == problem.ToolSide || c.Code == problem.Fouling)
-				}) {
+			sides := o.Kind == op.Taper || o.Kind == op.Curve
+			if sides && o.Setup.Out == c.out && o.Fails(problem.ToolSide, problem.Fouling) {
 				w.waist = true
 				return []way{w}
 			}
@@ -89,8 +87,7 @@ func (w way) waists(d *attempt) []way {
 //	e + t·tan(trail - 2 deg)
 //
 // with e what an edge takes as it grazes, a side, near to the bottom as much as it takes in
-// passes. ok is false where the steps would be finer
-// than they are worth.
+// passes. ok is false where the steps would be finer than they are worth.
 func (t *task) waistSteps(x outline.Stretch) (list []pass, ok bool) {
 	sides := []op.Span{x.Span}
 	switch x.Kind() {
@@ -187,7 +184,7 @@ func (t *task) passing(a float64) units.Angle {
 }
 
 // roughWaists takes the waists of a side down to their steps with a tool that goes straight
-// in, in one operation. Without one it is nil.
+// in, in one operation.
 func roughWaists(t *task, c chucking) steps {
 	var w steps
 	var list []pass
@@ -351,6 +348,7 @@ func (t *task) plunged(o *op.Op, x pass, start units.Length) units.Length {
 		return start
 	}
 	to := predict.Diameter(start, travel)
-	o.OnDial(say.Of("to ", to, " over ", x.over), op.CrossSlide, slide, travel, "touching what stands before it")
+	o.OnDial(say.Of("to ", to, " over ", x.over), op.CrossSlide, slide, travel,
+		"touching the ", start, " that stands there")
 	return to
 }

@@ -52,7 +52,7 @@ func (d *attempt) walk(measured ...Measure) {
 
 // tellTight warns of a clearance that is less than easy.
 func tellTight(o *op.Op, checks []op.Check) {
-	easy := practice.EasyClear.Length()
+	easy := practice.TightClear.Length(units.MM)
 	for _, c := range checks {
 		if clear, ok := c.Value.Value.(units.Rounded); ok && c.Code == problem.Fouling && c.OK && clear.Length.Less(easy) {
 			o.Warn("tight", "only ", clear, " is clear of chuck, tailstock and work: bring every part by hand to its nearest ",

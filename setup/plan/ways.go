@@ -219,9 +219,7 @@ func (w way) stiffer(d *attempt) []way {
 // that it is put on in the place of, where a single point would cut the thread.
 func (d *attempt) dieSprings() bool {
 	return d.screwCuts() && slices.ContainsFunc(d.ops, func(o *op.Op) bool {
-		return o.OnEnd && slices.ContainsFunc(o.Checks, func(c op.Check) bool {
-			return !c.OK && (c.Code == problem.Overhang || c.Code == problem.ToolSide)
-		})
+		return o.OnEnd && o.Fails(problem.Overhang, problem.ToolSide)
 	})
 }
 
@@ -230,10 +228,7 @@ func (d *attempt) dieSprings() bool {
 func (w way) splits(d *attempt) []way {
 	var list []way
 	for _, o := range d.ops {
-		blocked := slices.ContainsFunc(o.Checks, func(c op.Check) bool {
-			return !c.OK && (c.Code == problem.ToolSide || c.Code == problem.Fouling)
-		})
-		if !blocked || o.Setup.Machine != op.Lathe {
+		if !o.Fails(problem.ToolSide, problem.Fouling) || o.Setup.Machine != op.Lathe {
 			continue
 		}
 		i := slices.IndexFunc(d.shape.Stretches, func(x outline.Stretch) bool { return x.Overlaps(o.Cuts) })
@@ -313,7 +308,7 @@ func (w way) further(d *attempt) []way {
 func (d *attempt) failsWith(code problem.Code) map[part.End]bool {
 	ends := map[part.End]bool{}
 	for _, o := range d.ops {
-		if slices.ContainsFunc(o.Checks, func(c op.Check) bool { return !c.OK && c.Code == code }) {
+		if o.Fails(code) {
 			ends[o.Setup.Out] = true
 		}
 	}

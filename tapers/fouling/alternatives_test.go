@@ -147,15 +147,7 @@ func TestNoneIsShort(t *testing.T) {
 			if a.ToolTrail != nil {
 				trail = a.ToolTrail.Deg()
 			}
-			switch {
-			case a.FromJaws != nil:
-				there.Head, there.Tail, there.FromJaws = in.Tail, in.Head, a.FromJaws
-			case a.Moved:
-				there.FromJaws = new(in.FromJaws.Plus(*a.MoreFromJaws))
-				if in.CentreAt != nil {
-					there.CentreAt = new(in.CentreAt.Plus(*a.MoreFromJaws))
-				}
-			}
+			there = standing(there, a)
 			if a.CentreAt != nil {
 				there.CentreAt = new(a.CentreAt.Plus(there.FromJaws.Minus(*in.FromJaws)))
 			}
@@ -168,6 +160,22 @@ func TestNoneIsShort(t *testing.T) {
 			}
 		}
 	})
+}
+
+// standing returns what is asked with the work where an alternative has it: turned end for
+// end, or further out with the centre that holds it.
+func standing(in fouling.Input, a fouling.Alternative) fouling.Input {
+	there := in
+	switch {
+	case a.FromJaws != nil:
+		there.Head, there.Tail, there.FromJaws = in.Tail, in.Head, a.FromJaws
+	case a.Moved:
+		there.FromJaws = new(in.FromJaws.Plus(*a.MoreFromJaws))
+		if in.CentreAt != nil {
+			there.CentreAt = new(in.CentreAt.Plus(*a.MoreFromJaws))
+		}
+	}
+	return there
 }
 
 // What is tight with one thing done otherwise, and a little more overhang. The slide is
@@ -234,15 +242,7 @@ func TestAskedAgain(t *testing.T) {
 				tried++
 				there := in
 				there.Arrangement = a.Arrangement
-				switch {
-				case a.FromJaws != nil:
-					there.Head, there.Tail, there.FromJaws = in.Tail, in.Head, a.FromJaws
-				case a.Moved:
-					there.FromJaws = new(in.FromJaws.Plus(*a.MoreFromJaws))
-					if in.CentreAt != nil {
-						there.CentreAt = new(in.CentreAt.Plus(*a.MoreFromJaws))
-					}
-				}
+				there = standing(there, a)
 				if a.CentreAt != nil {
 					there.CentreAt = a.CentreAt
 				}

@@ -28,8 +28,9 @@ func WithUsualTools(l shop.Lathe) shop.Lathe {
 // one, and one of either hand whose edge trails by as much.
 func WithGround(l shop.Lathe) shop.Lathe {
 	trail := practice.PointedTrail.Angle()
-	l.Tools = append(OnHand(l.Tools), shop.Tool{Hand: string(Right), Trail: trail},
-		shop.Tool{Hand: string(Left), Trail: trail})
+	l.Tools = slices.Concat(OnHand(l.Tools), []shop.Tool{ // never into the shop's own list
+		{Hand: string(Right), Trail: trail}, {Hand: string(Left), Trail: trail},
+	})
 	return l
 }
 

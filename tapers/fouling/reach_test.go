@@ -249,3 +249,15 @@ func BenchmarkReaches(b *testing.B) {
 		p.Reaches(20, 50, rightHand)
 	}
 }
+
+// What a person grinds for a job is not put among the tools that the shop owns.
+func TestGroundIsNotOwned(t *testing.T) {
+	room := make([]shop.Tool, 1, 8)
+	room[0] = shop.Tool{Hand: string(fouling.Neutral)}
+	if n := len(fouling.WithGround(shop.Lathe{Tools: room}).Tools); n != 3 {
+		t.Errorf("%d tools: the shop's, and one of either hand", n)
+	}
+	if spare := room[:2][1]; spare != (shop.Tool{}) {
+		t.Errorf("%+v stands in the shop's list", spare)
+	}
+}

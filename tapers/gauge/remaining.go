@@ -110,7 +110,7 @@ func (r *CorrectResult) infeed(off units.Length) {
 	r.Infeed = &infeed
 	r.Cuts = new(int64(1))
 	if rough := infeed.Minus(practice.FinishDepth.Length()); rough.Sign() > 0 {
-		r.Cuts = new(1 + rough.Steps(practice.TaperDepth.Length(), units.Up))
+		r.Cuts = new(1 + rough.Steps(practice.PassDepth.Length(units.MM), units.Up))
 	}
 	d := r.Inputs.Cross
 	if d == nil {

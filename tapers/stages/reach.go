@@ -477,7 +477,7 @@ func (c *cutting) furtherOut(group []int, i int) (more units.Length, hand foulin
 		}
 		for _, h := range out.candidates(i) {
 			if h != Blade && out.gets(out.stands(group...), i, h) {
-				return more.Plus(practice.EasyClear.Length()), h, true
+				return more.Plus(practice.TightClear.Length(units.MM)), h, true
 			}
 		}
 	}

@@ -303,7 +303,7 @@ func (k *checker) clears(o work.Outside) bool {
 			op.With(practice.LeastClear.Length(), "at the least"), "hold the tool or the work otherwise")
 	case clearance != nil:
 		k.pass(problem.Fouling, op.With(clearance.Down(), "clear of chuck, tailstock and work"),
-			op.With(practice.EasyClear.Length(), "is easy"), false)
+			op.With(practice.TightClear.Length(units.MM), "is easy"), false)
 	}
 	return true
 }

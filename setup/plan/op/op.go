@@ -5,6 +5,8 @@
 package op
 
 import (
+	"slices"
+
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
@@ -293,6 +295,11 @@ func (o *Op) Check(code problem.Code, ok bool, value, limit say.Quantity, remedy
 	o.Checks = append(o.Checks, Check{
 		Code: code, OK: ok, Value: figure(value), Limit: figure(limit), Remedy: say.Of(remedy...),
 	})
+}
+
+// Fails reports whether a check of one of the codes fails.
+func (o *Op) Fails(codes ...problem.Code) bool {
+	return slices.ContainsFunc(o.Checks, func(c Check) bool { return !c.OK && slices.Contains(codes, c.Code) })
 }
 
 // OnDial adds a position, from where it is measured, and the nearest line of
