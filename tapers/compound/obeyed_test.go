@@ -7,6 +7,7 @@ package compound
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"setover/setup/base/units"
@@ -70,18 +71,40 @@ func (l *lathe) to(z, y float64, cuts bool, what string) {
 	l.z, l.y = z, y
 }
 
-// inside cuts a pass from inside: the compound out, the cross slide to its line, the
-// compound in to 0, and the tip off the wall.
-func (l *lathe) inside(n int, slideZ, slideY, y, half float64) {
-	if n == 1 { // the bar goes in, in the middle of the hole
-		l.z, l.y = l.free+5, l.bar/2
-		l.to(0, l.bar/2, false, "the bar going in")
-		l.to(0, l.touch-half, false, "the tip going to the wall")
-	}
-	l.to(-slideZ, l.y-slideY, false, "the compound coming out")
-	l.to(-slideZ, y-slideY, true, "going deeper")
-	l.to(0, y, true, "the feed")
-	l.to(0, y-half, false, "the tip coming off")
+// screw is a slide with its dial, counted the way that it feeds or goes deeper. Of what
+// the dial turns back the slide loses the first bit, and as much of what it then turns on.
+type screw struct{ dial, slide, lost float64 }
+
+// turn turns the dial to a number; the slide stands behind it by nothing to lost.
+func (s *screw) turn(dial float64) {
+	s.dial = dial
+	s.slide = min(max(s.slide, dial-s.lost), dial)
+}
+
+// tool is where the tip stands: of a compound that feeds along (z, y), a cross slide
+// that goes deeper along y, and the place that both had at 0 without any slack.
+type tool struct {
+	compound, cross      screw
+	feedZ, feedY, deeper float64
+	z, y                 float64
+}
+
+func (l *lathe) stand(t *tool) (z, y float64) {
+	return t.z + t.compound.slide*t.feedZ, t.y + t.compound.slide*t.feedY + t.cross.slide*t.deeper
+}
+
+// wind turns one dial to a number.
+func (l *lathe) wind(t *tool, s *screw, dial float64, cuts bool, what string) {
+	s.turn(dial)
+	z, y := l.stand(t)
+	l.to(z, y, cuts, what)
+}
+
+// enter brings the bar into the middle of the hole and then to the wall.
+func (l *lathe) enter(y float64) {
+	l.z, l.y = l.free+5, l.bar/2
+	l.to(0, l.bar/2, false, "the bar going in")
+	l.to(0, y, false, "the tip going to the wall")
 }
 
 // carriage is how far the carriage moves between bites.
@@ -92,8 +115,11 @@ func (r *Result) carriage() float64 {
 	return r.CarriageSet.MM()
 }
 
-// obey cuts the taper as the result says.
-func obey(t *testing.T, name string, in Input) {
+// obey cuts the taper as the result says, on slides of which each loses so much of its
+// turns when it is turned the other way.
+//
+// Long: one step of the sheet after the other.
+func obey(t *testing.T, name string, in Input, lostCompound, lostCross float64) {
 	r, err := Set(in)
 	if err != nil {
 		t.Fatal(name, err)
@@ -150,12 +176,36 @@ func obey(t *testing.T, name string, in Input) {
 	if end == r.FeedsToward && r.First != nil {
 		touchZ, counts = begins, r.farther().MM()
 	}
-	startZ := begins - toward*runIn
 	if r.fromBottom() { // the passes begin and end there
-		startZ, runIn = 0, 0
+		begins, runIn = 0, 0
 	}
-	// y of the tip at the start of a bite when the collar counts c.
-	zero := stock - deeper*counts + (startZ-touchZ)*feedY/feedZ
+	// Where the tip stands at the beginning of the taper with the collar at 0.
+	zero := stock - deeper*counts + (begins-touchZ)*feedY/feedZ
+	tip := &tool{feedZ: feedZ, feedY: feedY, deeper: deeper, z: begins, y: zero + deeper*lostCross}
+	c, x := &tip.compound, &tip.cross
+	c.lost, x.lost = lostCompound, lostCross
+	// The dial of the compound where a pass begins and where it has gone nothing yet.
+	// It is wound back with the slide where it stands at first; the touch, or the slack
+	// that is taken up there, makes the numbers.
+	from, counted := -runIn, lostCompound
+	c.turn(-runIn)
+	switch begun := r.stepStart(); {
+	case r.fromBottom():
+		c.slide, c.dial = 0, lostCompound
+	case strings.Contains(string(begun), "just moves"):
+		c.turn(-runIn + lostCompound)
+		from = c.dial
+	case !strings.Contains(string(r.stepTouch()), "every pass ends there"): // back by so much from the touch
+		from = lostCompound - runIn
+		c.turn(lostCompound)
+		c.turn(from)
+	}
+	back := func() {
+		if strings.Contains(string(r.stepFeed()), "past 0 by its slack") {
+			l.wind(tip, c, from-lostCompound, false, "the compound going back")
+		}
+		l.wind(tip, c, from, false, "the compound going back")
+	}
 	d := in.Lathe.CrossSlide
 	half := d.Lead.MM() / 2
 	reach := map[int]float64{} // how far the compound goes in a pass, by the table
@@ -176,63 +226,71 @@ func obey(t *testing.T, name string, in Input) {
 	if r.Bites != nil {
 		bites = *r.Bites
 	}
-	collar := zero // y of the tip at the start of this bite with the collar at 0
-	l.z, l.y = startZ, collar-deeper*half
+	collar := 0.0 // the cross slide's dial where this bite's collar shows 0
+	x.turn(-half - lostCross)
+	if r.fromBottom() {
+		_, y := l.stand(tip)
+		l.enter(y)
+	} else {
+		l.z, l.y = l.stand(tip)
+	}
 	for bite := 1; bite <= bites; bite++ {
 		last := lines(r.Passes[len(r.Passes)-1].Turns, r.Passes[len(r.Passes)-1].Divisions)
-		if from := r.fromPass(bite); from > 1 { // the one before would have cut nothing here
-			p := r.Passes[from-2]
-			y := collar + deeper*lines(p.Turns, p.Divisions)
-			back, bar := l.y, l.bar
+		if skipped := r.fromPass(bite); skipped > 1 { // the one before would have cut nothing here
+			p := r.Passes[skipped-2]
+			z, y := l.stand(tip)
+			bar, deep := l.bar, collar+lines(p.Turns, p.Divisions)-lostCross-x.slide
 			l.bar = 0
-			l.to(startZ, y, false, "a pass that is left out")
-			l.to(startZ+feedZ*(r.Bite.MM()+runIn), y+feedY*(r.Bite.MM()+runIn), false, "a pass that is left out")
-			l.to(startZ, y, false, "a pass that is left out")
-			l.to(startZ, back, false, "a pass that is left out")
+			const what = "a pass that is left out"
+			l.to(z, y+deeper*deep, false, what)
+			goes := counted + r.Bite.MM() - lostCompound - c.slide
+			l.to(z+feedZ*goes, y+deeper*deep+feedY*goes, false, what)
+			l.to(z, y+deeper*deep, false, what)
+			l.to(z, y, false, what)
 			l.bar = bar
 		}
 		for n := r.fromPass(bite); n <= len(r.Passes); n++ {
 			p := r.Passes[n-1]
-			y := collar + deeper*lines(p.Turns, p.Divisions)
-			fed := r.Bite.MM() + runIn
-			if r.fromBottom() {
-				l.inside(p.N, reach[p.N]*feedZ, reach[p.N]*feedY, y, half)
-				continue
-			}
-			if far := reach[p.N]; far > 0 {
-				fed = far + runIn
-			} else if in.Internal { // it stops where it leaves the wall
+			fed := r.Bite.MM()
+			switch far := reach[p.N]; {
+			case r.fromBottom(): // out by the table, and what is slack
+				l.wind(tip, c, -far, false, "the compound coming out")
+				fed = 0
+			case far > 0:
+				fed = far
+			case in.Internal && in.SmallEnd == tapers.AtHeadstock: // it stops where it leaves the wall
 				reached := p.Cut.MM() - float64(bite-1)*r.carriage()
-				fed = min(fed, runIn+math.Max(0, reached)/math.Abs(feedZ))
-				if in.SmallEnd == tapers.AtTailstock {
-					fed = r.Bite.MM() + runIn
-				}
+				fed = min(fed, math.Max(0, reached)/math.Abs(feedZ))
 			}
-			l.to(startZ, y, true, "going deeper")
-			l.to(startZ+feedZ*fed, y+feedY*fed, true, "the feed")
-			l.to(l.z, l.y-deeper*half, false, "the cross slide coming off")
-			l.to(startZ, y-deeper*half, false, "the compound going back")
+			l.wind(tip, x, collar+lines(p.Turns, p.Divisions), true, "going deeper")
+			l.wind(tip, c, counted+fed, true, "the feed")
+			l.wind(tip, x, x.dial-half-lostCross, false, "the cross slide coming off")
+			if !r.fromBottom() {
+				back()
+			}
 		}
 		if bite == bites {
 			break
 		}
 		j := r.Joints[bite-1]
 		cross := lines(j.CrossTurns, j.CrossDivs)
-		if r.outward() < 0 {
-			cross = -cross
+		cameOff := half + lostCross
+		carriage := func(what string) {
+			tip.z += toward * j.Carriage.MM()
+			z, y := l.stand(tip)
+			l.to(z, y, false, what)
 		}
-		carriage := toward * j.Carriage.MM()
 		if *r.First == CrossSlideFirst {
-			l.to(l.z, l.y+cross, false, "the cross slide, first")
-			l.to(l.z+carriage, l.y, false, "the carriage, then")
+			l.wind(tip, x, x.dial-cross, false, "the cross slide, first")
+			carriage("the carriage, then")
+			x.turn(x.dial + cameOff)
 		} else {
-			l.to(l.z+carriage, l.y, false, "the carriage, first")
-			l.to(l.z, l.y+cross, false, "the cross slide, then")
+			carriage("the carriage, first")
+			x.turn(x.dial + cameOff + cross)
 		}
-		startZ += carriage
-		// With the tip at this y and half a turn further in the collar reads the last pass.
-		collar = l.y + deeper*half - deeper*last
-		l.to(l.z, l.y-deeper*5, false, "off for the next bite")
+		collar = x.dial - last // it is set to what it read at the last pass
+		x.turn(x.dial - 5)
+		l.z, l.y = l.stand(tip)
 	}
 	left := 0.0
 	if r.Left != nil {
@@ -297,9 +355,11 @@ func TestObeyed(t *testing.T) {
 							if handle == fouling.Reversed { // a mark on 180 less the angle too
 								in.Lathe.Compound.Scale.Step = units.Degrees(1e-5)
 							}
-							obey(t, fmt.Sprint(
+							name := fmt.Sprint(
 								travel, " bore ", internal, " small at ", end, " ", hand, " ", handle, " ", d.Divisions,
-							), in)
+							)
+							obey(t, name, in, 0, 0)
+							obey(t, name+", with slack", in, 0.6, d.Lead.MM()/2)
 						}
 					}
 				}

@@ -131,10 +131,7 @@ func (r *Result) stepStart() say.Text {
 	tip := say.Of("to the ", begins, " end of the ", r.thing())
 	switch {
 	case r.Bite == nil:
-		tip = r.before(tip)
-	case r.Overrun == nil:
-		wind += say.Of(" until it has ", r.Bite.Up(), " to go and a little more")
-		tip = r.before(tip)
+		tip = r.beyondEnd(tip)
 	case r.tight():
 		spare = say.Of(": beside what it cuts it has only ", r.Overrun.Down(), " to spare")
 		wind += " as far as it goes"
@@ -146,19 +143,50 @@ func (r *Result) stepStart() say.Text {
 		}
 		wind += say.Of(" until it has ", say.Either(to(units.MM), to(units.Inch)), " to go")
 		switch {
-		case begins == tapers.AtTailstock && r.Inputs.Flush:
-			tip = say.Of("to the very tailstock end of the ", r.thing())
-		case begins == tapers.AtTailstock:
+		case r.before():
 			tip = say.Of(runIn, ", along the slide, before the tailstock end of the ", r.thing())
+		case begins == tapers.AtTailstock:
+			tip = say.Of("to the very tailstock end of the ", r.thing())
 		}
+	}
+	if r.counted() {
+		spare += say.Of(", then ", r.FeedWay, " until the slide just moves, and set its collar to 0")
 	}
 	return sentence(say.Of(wind, spare, ". With the carriage bring the tip ", tip, ", and lock it: only the compound ",
 		"feeds"))
 }
 
-// before is where the tip begins that comes from the tailstock's end, by nothing that
+// before reports whether a pass begins before the tailstock's end by what the slide
+// runs in.
+func (r *Result) before() bool {
+	return r.Bite != nil && r.FeedsToward == tapers.AtHeadstock && !r.tight() && !r.Inputs.Flush
+}
+
+// counted reports whether a pass is counted from where it begins: there the compound's
+// collar stands at 0 with its slack taken up the way it feeds. Any other is counted from
+// where the touch took that up.
+func (r *Result) counted() bool {
+	return r.Bite != nil && !r.fromBottom() && (r.Inputs.Part || !r.before() && !r.toTouch())
+}
+
+// toTouch reports whether every pass ends where the stock was touched, at the
+// compound's 0.
+func (r *Result) toTouch() bool {
+	_, end := r.touched()
+	return !r.Inputs.Part && r.First == nil && end == tapers.AtHeadstock && r.FeedsToward == end
+}
+
+// back says how the compound comes back to where a pass begins.
+func (r *Result) back() say.Text {
+	if r.counted() {
+		return "compound back past 0 by its slack and on to 0"
+	}
+	return "compound back"
+}
+
+// beyondEnd is where the tip begins that comes from the tailstock's end, by nothing that
 // is known.
-func (r *Result) before(tip say.Text) say.Text {
+func (r *Result) beyondEnd(tip say.Text) say.Text {
 	if r.FeedsToward == tapers.AtTailstock || r.Inputs.Flush {
 		return tip
 	}
@@ -231,6 +259,10 @@ func (r *Result) touch() (there, back say.Text) {
 	}
 	begins := other(r.FeedsToward)
 	back = ", compound back to where it began"
+	if r.counted() {
+		back = ", " + r.back()
+	}
+	atEnd := begins == tapers.AtHeadstock || r.tight() || r.Inputs.Flush
 	if begins == tapers.AtTailstock && end == begins || r.First != nil {
 		back = say.Of(", compound back ", round(practice.SlideRunIn.Length))
 	}
@@ -238,13 +270,13 @@ func (r *Result) touch() (there, back say.Text) {
 	switch {
 	case r.fromBottom():
 		return there + "and the compound's to 0: every pass ends there", ""
-	case end == begins && (begins == tapers.AtHeadstock || r.tight()):
+	case end == begins && atEnd:
 		return there + "to 0", ""
 	case end == begins:
 		return wound + there + "to 0", back
 	case r.First != nil:
 		wound = say.Of("wind the compound ", r.FeedWay, " to the tailstock end of the ", r.thing(), ", ")
-		if begins == tapers.AtHeadstock || r.tight() {
+		if atEnd {
 			wound, back = "", ""
 		}
 		deep := r.farther()
@@ -314,7 +346,10 @@ func turned(turns, divisions int64) say.Text {
 // stepFeed says how a pass is wound, and how the tip comes back.
 func (r *Result) stepFeed() say.Text {
 	text := say.Of("each pass: wind the compound ", r.FeedWay, ", toward the ", r.FeedsToward, ", ")
-	before := r.Bite != nil && r.Overrun != nil && !r.tight() && r.FeedsToward == tapers.AtHeadstock && !r.Inputs.Flush
+	before := r.before()
+	if r.toTouch() && r.Bite != nil {
+		text += "to 0: its slack, "
+	}
 	if before {
 		text += say.Of("those ", round(practice.SlideRunIn.Length), " and ")
 	}
@@ -336,21 +371,21 @@ func (r *Result) stepFeed() say.Text {
 			" on the diameter)")
 	}
 	deeper, off := r.deeper()
-	return sentence(say.Of(text, ". Then cross slide ", off, " ", r.backOff(), ", compound back, cross slide ", deeper,
+	return sentence(say.Of(text, ". Then cross slide ", off, " ", r.backOff(), ", ", r.back(), ", cross slide ", deeper,
 		" to its next line, always ", deeper, " so that its slack is out"))
 }
 
-// backOff says how far the tip is taken off the work: half a turn of the handle, in
-// a bore no further than half of the room beside the bar.
+// backOff says how far the tip is taken off the work, beside the slack of the slide:
+// half a turn of the handle, in a bore no further than half of the room beside the bar.
 func (r *Result) backOff() say.Text {
 	d := r.Inputs.Lathe.CrossSlide
 	if d != nil && r.Bar != nil {
 		room := r.room(r.Bar.Diameter).Half()
 		if room.Less(practice.SlackPart.Of(d.Lead)) {
-			return turned(0, room.Times(int64(d.Divisions)).Steps(d.Lead, units.Down))
+			return turned(0, room.Times(int64(d.Divisions)).Steps(d.Lead, units.Down)) + " and its slack"
 		}
 	}
-	return "half a turn"
+	return "half a turn and its slack"
 }
 
 // stepBites says how the next bite is begun. The tip has been taken off the work
@@ -372,10 +407,10 @@ func (r *Result) stepBites() say.Text {
 	if !r.alike() {
 		by = "by the table of bites"
 	}
-	moves := say.Of("move ", carriage, "; wind the cross slide ", deeper, " ", r.backOff(), " and on ", by)
+	moves := say.Of("move ", carriage, "; wind the cross slide ", deeper, " by what it came off and on ", by)
 	if *r.First == CrossSlideFirst {
 		moves = say.Of("wind the cross slide on ", off, " ", by, "; then move ", carriage, "; then the cross slide ", deeper,
-			" ", r.backOff())
+			" by what it came off")
 	}
 	text := say.Of("cut a bite in all its passes, with the tip off the work wind the compound back, and ", moves,
 		". Set the collar to what it read at the last pass, and cut the next bite", r.fromPasses())

@@ -72,17 +72,17 @@ func TestSteps(t *testing.T) {
 		{
 			"a bore that is wide at its mouth", mouth, units.MM,
 			"Boring bar of 20 mm, standing out a little more than 60 mm, tip at centre height.\n" +
-				"Wind the compound out until it has 63.075 mm to go. With the carriage bring the tip 2 mm, along " +
-				"the slide, before the tailstock end of the bore, and lock it: only the compound feeds.\n" +
-				"Wind the compound in to the large end, touch the wall of the hole there as the work turns, and " +
-				"set the cross slide's collar to 0. Cross slide in 50 div, compound back 2 mm. Go deeper by the " +
-				"table of passes.\n" +
-				"Each pass: wind the compound in, toward the headstock, those 2 mm and on by the table, no " +
-				"farther: there the tip leaves the wall, and beyond it the bar's back would meet the other. Then " +
-				"cross slide in 50 div, compound back, cross slide out to its next line, always out so that its " +
+				"Wind the compound out until it has 63.075 mm to go. With the carriage bring the tip 2 mm, along the " +
+				"slide, before the tailstock end of the bore, and lock it: only the compound feeds.\n" +
+				"Wind the compound in to the large end, touch the wall of the hole there as the work turns, and set " +
+				"the cross slide's collar to 0. Cross slide in 50 div and its slack, compound back 2 mm. Go deeper " +
+				"by the table of passes.\n" +
+				"Each pass: wind the compound in, toward the headstock, those 2 mm and on by the table, no farther: " +
+				"there the tip leaves the wall, and beyond it the bar's back would meet the other. Then cross slide " +
+				"in 50 div and its slack, compound back, cross slide out to its next line, always out so that its " +
 				"slack is out.\n" +
-				"Before the last pass measure two places far apart: the diameter changes by 0.1 for each 1 along " +
-				"the axis, 6 mm over all; if not, put the swivel right first.",
+				"Before the last pass measure two places far apart: the diameter changes by 0.1 for each 1 along the " +
+				"axis, 6 mm over all; if not, put the swivel right first.",
 		},
 		{
 			"a bore that is wide at its bottom", bottom, units.MM,
@@ -90,78 +90,80 @@ func TestSteps(t *testing.T) {
 				"Wind the compound in until it has 1 mm to go. Bring the bar into the middle of the hole, with the " +
 				"carriage the tip to the headstock end of the bore, and lock it: only the compound feeds.\n" +
 				"Touch the wall of the hole there as the work turns, and set the cross slide's collar and the " +
-				"compound's to 0: every pass ends there. Cross slide in 38 div. Go deeper by the table of passes.\n" +
-				"Each pass: tip off the wall, wind the compound out by the table, its slack on top; the cross " +
-				"slide out to its next line; the compound in to 0. Cross slide in 38 div. Begin no farther out: " +
-				"the bar's back would meet the far wall.\n" +
-				"Before the last pass measure two places far apart: the diameter changes by 0.1 for each 1 along " +
-				"the axis, 6 mm over all; if not, put the swivel right first.",
+				"compound's to 0: every pass ends there. Cross slide in 38 div and its slack. Go deeper by the table " +
+				"of passes.\n" +
+				"Each pass: tip off the wall, wind the compound out by the table, its slack on top; the cross slide " +
+				"out to its next line; the compound in to 0. Cross slide in 38 div and its slack. Begin no farther " +
+				"out: the bar's back would meet the far wall.\n" +
+				"Before the last pass measure two places far apart: the diameter changes by 0.1 for each 1 along the " +
+				"axis, 6 mm over all; if not, put the swivel right first.",
 		},
 		{
 			"an outside", first, units.MM,
 			"Right-hand tool on the post's headstock side, post square to the work, tip at centre height.\n" +
-				"Wind the compound out until it has 63.208 mm to go. With the carriage bring the tip 2 mm, along " +
-				"the slide, before the tailstock end of the taper, and lock it: only the compound feeds.\n" +
+				"Wind the compound out until it has 63.208 mm to go. With the carriage bring the tip 2 mm, along the " +
+				"slide, before the tailstock end of the taper, and lock it: only the compound feeds.\n" +
 				"Wind the compound in to the small end, touch the turning work there, and set the cross slide's " +
-				"collar to 0. Cross slide out half a turn, compound back 2 mm. Go deeper by at most 0.5 mm a side " +
-				"(25 div), the last time by 0.2 mm (10 div); from a bar of 30 mm it is 5 mm in all (2 turns + 50 " +
-				"div).\n" +
-				"Each pass: wind the compound in, toward the headstock, those 2 mm and 60.208 mm more (60 turns + " +
-				"10 div; a division is 0.0033 mm on the diameter). Then cross slide out half a turn, compound " +
-				"back, cross slide in to its next line, always in so that its slack is out.\n" +
-				"Before the last pass measure two places far apart: the diameter changes by 0.16667 for each 1 " +
-				"along the axis, 10 mm over all; if not, put the swivel right first.",
+				"collar to 0. Cross slide out half a turn and its slack, compound back 2 mm. Go deeper by at most " +
+				"0.5 mm a side (25 div), the last time by 0.2 mm (10 div); from a bar of 30 mm it is 5 mm in all (2 " +
+				"turns + 50 div).\n" +
+				"Each pass: wind the compound in, toward the headstock, those 2 mm and 60.208 mm more (60 turns + 10 " +
+				"div; a division is 0.0033 mm on the diameter). Then cross slide out half a turn and its slack, " +
+				"compound back, cross slide in to its next line, always in so that its slack is out.\n" +
+				"Before the last pass measure two places far apart: the diameter changes by 0.16667 for each 1 along " +
+				"the axis, 10 mm over all; if not, put the swivel right first.",
 		},
 		{
 			"a bore in bites", bore, units.MM,
 			"Boring bar of 18 mm, standing out a little more than 200 mm, tip at centre height: 0.1 mm off " +
 				"leaves the small end 0.0007 mm large.\n" +
-				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip 2 mm, along " +
-				"the slide, before the tailstock end of the bore, and lock it: only the compound feeds.\n" +
-				"Wind the compound in to the large end, touch the wall of the hole there as the work turns, and " +
-				"set the cross slide's collar to 0. Cross slide in half a turn, compound back 2 mm. Go deeper by " +
-				"at most 0.5 mm a side (25 div), the last time by 0.2 mm (10 div), until the large end is 60 mm.\n" +
-				"Each pass: wind the compound in, toward the headstock, those 2 mm and on only until the tip " +
-				"leaves the wall (67.134 mm at most): farther on the bar's back would meet the other. Then cross " +
-				"slide in half a turn, compound back, cross slide out to its next line, always out so that its " +
+				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip 2 mm, along the " +
+				"slide, before the tailstock end of the bore, and lock it: only the compound feeds.\n" +
+				"Wind the compound in to the large end, touch the wall of the hole there as the work turns, and set " +
+				"the cross slide's collar to 0. Cross slide in half a turn and its slack, compound back 2 mm. Go " +
+				"deeper by at most 0.5 mm a side (25 div), the last time by 0.2 mm (10 div), until the large end is " +
+				"60 mm.\n" +
+				"Each pass: wind the compound in, toward the headstock, those 2 mm and on only until the tip leaves " +
+				"the wall (67.134 mm at most): farther on the bar's back would meet the other. Then cross slide in " +
+				"half a turn and its slack, compound back, cross slide out to its next line, always out so that its " +
 				"slack is out.\n" +
-				"Cut a bite in all its passes, with the tip off the work wind the compound back, and wind the " +
-				"cross slide on in 6.66 mm (3 turns + 33 div); then move the carriage 66.6 mm toward the headstock " +
-				"(3 turns + 33 div) and lock it; then the cross slide out half a turn. Set the collar to what it " +
-				"read at the last pass, and cut the next bite the same way.\n" +
-				"Before the last pass measure two places far apart: the diameter changes by 0.2 for each 1 along " +
-				"the axis, 40 mm over all; if not, put the swivel right first.",
+				"Cut a bite in all its passes, with the tip off the work wind the compound back, and wind the cross " +
+				"slide on in 6.66 mm (3 turns + 33 div); then move the carriage 66.6 mm toward the headstock (3 " +
+				"turns + 33 div) and lock it; then the cross slide out by what it came off. Set the collar to what " +
+				"it read at the last pass, and cut the next bite the same way.\n" +
+				"Before the last pass measure two places far apart: the diameter changes by 0.2 for each 1 along the " +
+				"axis, 40 mm over all; if not, put the swivel right first.",
 		},
 		{
 			"an outside that grows, in bites", grows, units.MM,
-			"Right-hand tool on the post's headstock side, post square to the work, tip at centre height: 0.1 " +
-				"mm off leaves the small end 0.0007 mm large.\n" +
-				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip 2 mm, along " +
-				"the slide, before the tailstock end of the taper, and lock it: only the compound feeds.\n" +
+			"Right-hand tool on the post's headstock side, post square to the work, tip at centre height: 0.1 mm " +
+				"off leaves the small end 0.0007 mm large.\n" +
+				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip 2 mm, along the " +
+				"slide, before the tailstock end of the taper, and lock it: only the compound feeds.\n" +
 				"Wind the compound in to the tailstock end of the taper, touch the turning work there, and set the " +
-				"cross slide's collar so that it counts 20 mm (10 turns). Cross slide out half a turn, compound " +
-				"back 2 mm. Go deeper by the table of passes, from pass 7 on.\n" +
+				"cross slide's collar so that it counts 20 mm (10 turns). Cross slide out half a turn and its slack, " +
+				"compound back 2 mm. Go deeper by the table of passes, from pass 7 on.\n" +
 				"Each pass: wind the compound in, toward the headstock, those 2 mm and 67.134 mm more. Then cross " +
-				"slide out half a turn, compound back, cross slide in to its next line, always in so that its " +
-				"slack is out.\n" +
+				"slide out half a turn and its slack, compound back, cross slide in to its next line, always in so " +
+				"that its slack is out.\n" +
 				"Cut a bite in all its passes, with the tip off the work wind the compound back, and move the " +
-				"carriage 66.6 mm toward the headstock, by indicator or against a stop, and lock it; wind the " +
-				"cross slide in half a turn and on 6.66 mm (3 turns + 33 div). Set the collar to what it read at " +
+				"carriage 66.6 mm toward the headstock, by indicator or against a stop, and lock it; wind the cross " +
+				"slide in by what it came off and on 6.66 mm (3 turns + 33 div). Set the collar to what it read at " +
 				"the last pass, and cut the next bite; the next bites begin with passes 4, 1.\n" +
-				"Before the last pass measure two places far apart: the diameter changes by 0.2 for each 1 along " +
-				"the axis, 40 mm over all; if not, put the swivel right first.",
+				"Before the last pass measure two places far apart: the diameter changes by 0.2 for each 1 along the " +
+				"axis, 40 mm over all; if not, put the swivel right first.",
 		},
 		{
 			"in inches, the slide just long enough", third, units.Inch,
 			"Right-hand tool on the post's headstock side, post square to the work, tip at centre height.\n" +
-				"Wind the compound out as far as it goes: beside what it cuts it has only 0.0344 in to spare. With " +
-				"the carriage bring the tip to the very tailstock end of the taper, and lock it: only the compound " +
-				"feeds.\n" +
-				"Touch the turning work there, and set the cross slide's collar to 0. Cross slide out half a turn. " +
-				"Go deeper by the table of passes.\n" +
-				"Each pass: wind the compound in, toward the headstock, 2.0156 in (20 turns + 16 div; a division " +
-				"is 0.00025 in on the diameter). Then cross slide out half a turn, compound back, cross slide in " +
-				"to its next line, always in so that its slack is out.\n" +
+				"Wind the compound out as far as it goes: beside what it cuts it has only 0.0344 in to spare, then " +
+				"in until the slide just moves, and set its collar to 0. With the carriage bring the tip to the very " +
+				"tailstock end of the taper, and lock it: only the compound feeds.\n" +
+				"Touch the turning work there, and set the cross slide's collar to 0. Cross slide out half a turn " +
+				"and its slack. Go deeper by the table of passes.\n" +
+				"Each pass: wind the compound in, toward the headstock, 2.0156 in (20 turns + 16 div; a division is " +
+				"0.00025 in on the diameter). Then cross slide out half a turn and its slack, compound back past 0 " +
+				"by its slack and on to 0, cross slide in to its next line, always in so that its slack is out.\n" +
 				"Before the last pass measure two places far apart: the diameter changes by 0.25 for each 1 along " +
 				"the axis, 0.5 in over all; if not, put the swivel right first.",
 		},
@@ -173,6 +175,36 @@ func TestSteps(t *testing.T) {
 		}
 		if all := strings.Join(got, "\n"); !strings.HasSuffix(all, tc.want) {
 			t.Errorf("%s: got\n%s\nwant\n%s", tc.name, all, tc.want)
+		}
+	}
+}
+
+// A taper that is a part of more work is touched elsewhere: its slack is taken up where
+// it begins, whichever tool cuts it, and again before every pass.
+func TestWound(t *testing.T) {
+	in := compound.Input{SmallEnd: tapers.AtTailstock, Part: true}
+	in.Large, in.Small, in.Length = length("30mm"), length("20mm"), length("60mm")
+	in.Lathe.Compound = &shop.Compound{Scale: shop.Scale{Zero: shop.Along, Step: units.Degrees(1)}, Travel: length("70mm")}
+	for _, tc := range []struct {
+		hand        fouling.Hand
+		flush       bool
+		moves, feed string
+	}{
+		{fouling.Right, false, "out until it has 63.208 mm to go, then in", "those 2 mm and 60.208 mm more."},
+		{fouling.Right, true, "out until it has 63.208 mm to go, then in", "toward the headstock, 60.208 mm."},
+		{fouling.Left, false, "in until it has 63.208 mm to go, then out", "toward the tailstock, 60.208 mm."},
+	} {
+		in.Place.ToolHand, in.Flush = tc.hand, tc.flush
+		steps := set(t, in).Wound()
+		for i, want := range []string{
+			tc.moves + " until the slide just moves, and set its collar to 0.", tc.feed,
+		} {
+			if got := steps[i].String(); !strings.Contains(got, want) {
+				t.Errorf("%s: %s\nwant %s", tc.hand, got, want)
+			}
+		}
+		if !strings.Contains(steps[1].String(), "compound back past 0 by its slack and on to 0,") {
+			t.Error(tc.hand, steps[1])
 		}
 	}
 }
