@@ -88,6 +88,7 @@ type Result struct {
 	sheet.Remarks
 
 	barHole units.Length // what the boring bar goes into
+	on      *Standing    // the work that it is cut out of, where it is a part of more
 }
 
 // Bar is a boring bar with what it has to spare.

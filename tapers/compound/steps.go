@@ -34,20 +34,6 @@ func (r *Result) steps() []say.Text {
 	return append(list, r.stepProve())
 }
 
-// Wound says how the tool and the slide are brought to a taper that is a part of more
-// work, how the compound is wound, and what moves from bite to bite. Where the answer
-// is no there is nothing to do.
-func (r Result) Wound() []say.Text {
-	if len(r.Fails()) > 0 {
-		return nil
-	}
-	list := []say.Text{r.stepTool() + " " + r.stepStart(), r.stepFeed()}
-	if len(r.Joints) > 0 {
-		list = append(list, r.stepBites())
-	}
-	return list
-}
-
 // sentence returns a text with its first letter large and a full stop.
 func sentence(t say.Text) say.Text {
 	return say.Text(strings.ToUpper(string(t[:1]))) + t[1:] + "."
@@ -128,14 +114,14 @@ func round(in func(units.Unit) units.Length) say.Text {
 func (r *Result) stepStart() say.Text {
 	begins := other(r.FeedsToward)
 	wind, spare := say.Of("wind the compound ", r.FeedWay.other()), say.Text("")
-	tip := say.Of("to the ", begins, " end of the ", r.thing())
+	tip := say.Of("to ", r.endAt(begins))
 	switch {
 	case r.Bite == nil:
 		tip = r.beyondEnd(tip)
 	case r.tight():
 		spare = say.Of(": beside what it cuts it has only ", r.Overrun.Down(), " to spare")
 		wind += " as far as it goes"
-		tip = say.Of("to the very ", begins, " end of the ", r.thing())
+		tip = "to " + r.veryEnd(begins)
 	default:
 		runIn := round(practice.SlideRunIn.Length)
 		to := func(u units.Unit) string {
@@ -144,9 +130,9 @@ func (r *Result) stepStart() say.Text {
 		wind += say.Of(" until it has ", say.Either(to(units.MM), to(units.Inch)), " to go")
 		switch {
 		case r.before():
-			tip = say.Of(runIn, ", along the slide, before the tailstock end of the ", r.thing())
+			tip = say.Of(runIn, ", along the slide, before ", r.endAt(begins))
 		case begins == tapers.AtTailstock:
-			tip = say.Of("to the very tailstock end of the ", r.thing())
+			tip = "to " + r.veryEnd(begins)
 		}
 	}
 	if r.counted() {
@@ -166,14 +152,14 @@ func (r *Result) before() bool {
 // collar stands at 0 with its slack taken up the way it feeds. Any other is counted from
 // where the touch took that up.
 func (r *Result) counted() bool {
-	return r.Bite != nil && !r.fromBottom() && (r.Inputs.Part || !r.before() && !r.toTouch())
+	return r.Bite != nil && !r.fromBottom() && !r.before() && !r.toTouch()
 }
 
 // toTouch reports whether every pass ends where the stock was touched, at the
 // compound's 0.
 func (r *Result) toTouch() bool {
 	_, end := r.touched()
-	return !r.Inputs.Part && r.First == nil && end == tapers.AtHeadstock && r.FeedsToward == end
+	return r.First == nil && end == tapers.AtHeadstock && r.FeedsToward == end
 }
 
 // back says how the compound comes back to where a pass begins.
@@ -190,7 +176,7 @@ func (r *Result) beyondEnd(tip say.Text) say.Text {
 	if r.FeedsToward == tapers.AtTailstock || r.Inputs.Flush {
 		return tip
 	}
-	return say.Of("before the tailstock end of the ", r.thing())
+	return "before " + r.endAt(tapers.AtTailstock)
 }
 
 // tight reports whether the slide has no room to run in and out beside a bite.
@@ -213,8 +199,9 @@ func (r *Result) thing() say.Text {
 
 // touched is the end of the taper that the stock is touched at.
 func (r *Result) touched() (name say.Text, end tapers.End) {
-	if r.Inputs.Internal {
-		return "large end", other(r.Inputs.SmallEnd)
+	large := other(r.Inputs.SmallEnd)
+	if r.Inputs.Internal || r.on != nil && (r.First == nil || large != r.FeedsToward) {
+		return "large end", large
 	}
 	return "small end", r.Inputs.SmallEnd
 }
@@ -253,7 +240,7 @@ func (r *Result) stepTouch() say.Text {
 // other end is touched, where the tip stands (D - d)/2 deeper.
 func (r *Result) touch() (there, back say.Text) {
 	name, end := r.touched()
-	there = "touch the turning work there, and set the cross slide's collar "
+	there = say.Of("touch the turning work there, ", r.thick(), "and set the cross slide's collar ")
 	if r.Inputs.Internal {
 		there = "touch the wall of the hole there as the work turns, and set the cross slide's collar "
 	}
@@ -262,11 +249,11 @@ func (r *Result) touch() (there, back say.Text) {
 	if r.counted() {
 		back = ", " + r.back()
 	}
-	atEnd := begins == tapers.AtHeadstock || r.tight() || r.Inputs.Flush
 	if begins == tapers.AtTailstock && end == begins || r.First != nil {
 		back = say.Of(", compound back ", round(practice.SlideRunIn.Length))
 	}
-	wound := say.Of("wind the compound ", r.FeedWay, " to the ", name, ", ")
+	wound := say.Of("wind the compound ", r.FeedWay, " to the ", name, r.where(end), ", ")
+	atEnd := begins == tapers.AtHeadstock || r.tight() || r.Inputs.Flush
 	switch {
 	case r.fromBottom():
 		return there + "and the compound's to 0: every pass ends there", ""
@@ -404,7 +391,10 @@ func (r *Result) stepBites() say.Text {
 	if j.CrossTurns != nil {
 		by = say.Of(j.Cross, " (", turned(*j.CrossTurns, *j.CrossDivs), ")")
 	}
-	if !r.alike() {
+	switch {
+	case !r.alike() && r.on != nil:
+		by = r.oneByOne()
+	case !r.alike():
 		by = "by the table of bites"
 	}
 	moves := say.Of("move ", carriage, "; wind the cross slide ", deeper, " by what it came off and on ", by)
@@ -432,6 +422,19 @@ func (r *Result) fromPasses() say.Text {
 		return say.Of(" from pass ", from[0], " on")
 	}
 	return say.Of("; the next bites begin with passes ", say.Join(from, ", "))
+}
+
+// oneByOne lists what the cross slide moves by from bite to bite.
+func (r *Result) oneByOne() say.Text {
+	var list []say.Text
+	for _, j := range r.Joints {
+		by := say.Of(j.Cross)
+		if j.CrossTurns != nil {
+			by = say.Of(j.Cross, " (", turned(*j.CrossTurns, *j.CrossDivs), ")")
+		}
+		list = append(list, by)
+	}
+	return say.Of("by, one after the other, ", say.Join(list, ", "))
 }
 
 // alike reports whether the slides move the same between all bites.

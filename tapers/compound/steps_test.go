@@ -179,32 +179,78 @@ func TestSteps(t *testing.T) {
 	}
 }
 
-// A taper that is a part of more work is touched elsewhere: its slack is taken up where
-// it begins, whichever tool cuts it, and again before every pass.
+// A taper that is a part of more work is touched at its large end, at its z and as thick as
+// it stands there, and the slack is taken up the way that it feeds: by the touch where a
+// pass ends there, else where it begins. By hand: 30 to 20 over 60 is 5 a side, and the
+// side 60.208 long; from 30.4 the last pass is 0.2 in, and the tip meets the small end
+// 5 out. In bites, 40 to 30 over 300 from 40.4 is touched where the first begins, at the
+// small end, and 5.2 in; a collar of 2 mm in 60 stops at 6 lines, and at 2 turns and 36.
 func TestWound(t *testing.T) {
 	in := compound.Input{SmallEnd: tapers.AtTailstock, Part: true}
 	in.Large, in.Small, in.Length = length("30mm"), length("20mm"), length("60mm")
 	in.Lathe.Compound = &shop.Compound{Scale: shop.Scale{Zero: shop.Along, Step: units.Degrees(1)}, Travel: length("70mm")}
+	in.Lathe.CrossSlide = collar("2mm", 60, false)
+	on := compound.Standing{
+		Headstock: units.MustLength("92mm"), Tailstock: units.MustLength("152mm"), As: "as roughed",
+		SetTo: tapers.HalfAngle(*in.Large, *in.Small, *in.Length), LargeEnd: length("30.4mm"), SmallEnd: length("30.4mm"),
+	}
+	long, thick := in, on
+	long.Large, long.Small, long.Length = length("40mm"), length("30mm"), length("300mm")
+	thick.Tailstock, thick.LargeEnd, thick.SmallEnd = units.MustLength("392mm"), length("40.4mm"), length("40.4mm")
+	thick.SetTo = tapers.HalfAngle(*long.Large, *long.Small, *long.Length)
+	unknown := on
+	unknown.LargeEnd, unknown.SmallEnd, unknown.As = nil, nil, "as it stands"
+	const deeper = "Come in with the cross slide to 5 mm out from 0 (2 turns + 30 div), where the tip just meets the " +
+		"work; go deeper by at most 0.5 mm a side (15 div), the last time by 0.2 mm (6 div)"
 	for _, tc := range []struct {
-		hand        fouling.Hand
-		flush       bool
-		moves, feed string
+		hand  fouling.Hand
+		flush bool
+		in    compound.Input
+		on    compound.Standing
+		want  []string
 	}{
-		{fouling.Right, false, "out until it has 63.208 mm to go, then in", "those 2 mm and 60.208 mm more."},
-		{fouling.Right, true, "out until it has 63.208 mm to go, then in", "toward the headstock, 60.208 mm."},
-		{fouling.Left, false, "in until it has 63.208 mm to go, then out", "toward the tailstock, 60.208 mm."},
+		{fouling.Right, false, in, on, []string{
+			"out until it has 63.208 mm to go. With the carriage bring the tip 2 mm, along the slide, before z 152 mm,",
+			"Wind the compound in to the large end, z 92 mm, touch the turning work there, 30.4 mm thick as roughed, and " +
+				"set the cross slide's collar to 0; the compound's too: every pass ends there. Cross slide out half a " +
+				"turn and its slack, compound back to where it began.",
+			deeper + "; the last line is 0.2 mm (6 div) past 0.",
+			"to 0: its slack, those 2 mm and 60.208 mm more.",
+			"the diameter changes by 0.16667 for each 1 along the axis,",
+		}},
+		{fouling.Right, true, in, on, []string{
+			"bring the tip to z 152 mm, no farther out,", "to the large end, z 92 mm,", deeper,
+			"to 0: its slack, 60.208 mm.",
+		}},
+		{fouling.Left, false, in, unknown, []string{
+			"in until it has 63.208 mm to go, then out until the slide just moves, and set its collar to 0. With the " +
+				"carriage bring the tip to z 92 mm,",
+			"Touch the turning work there, as it stands, and set the cross slide's collar to 0. Cross slide out",
+			deeper + ", until the cross slide is past 0 by half of what the work measures there over 30 mm: then the large " +
+				"end is to size.",
+			"toward the tailstock, 60.208 mm. Then cross slide out half a turn and its slack, compound back past 0 by its " +
+				"slack and on to 0,",
+		}},
+		{fouling.Right, false, long, thick, []string{
+			"before z 392 mm,", "Wind the compound in to the small end, z 392 mm, touch the turning work there, 40.4 mm thick",
+			"Go deeper by at most 0.5 mm a side (15 div), the last time by 0.2 mm (6 div); the last line is 5.2 mm (2 turns + " +
+				"36 div) past 0.",
+			"those 2 mm and", "Cut a bite in all its passes,", "Before the last pass",
+		}},
 	} {
-		in.Place.ToolHand, in.Flush = tc.hand, tc.flush
-		steps := set(t, in).Wound()
-		for i, want := range []string{
-			tc.moves + " until the slide just moves, and set its collar to 0.", tc.feed,
-		} {
+		tc.in.Place.ToolHand, tc.on.Flush = tc.hand, tc.flush
+		steps := set(t, tc.in).Wound(tc.on)
+		for i, want := range tc.want {
 			if got := steps[i].String(); !strings.Contains(got, want) {
 				t.Errorf("%s: %s\nwant %s", tc.hand, got, want)
 			}
 		}
-		if !strings.Contains(steps[1].String(), "compound back past 0 by its slack and on to 0,") {
-			t.Error(tc.hand, steps[1])
-		}
+	}
+	if steps := set(t, in).Wound(on); strings.Contains(steps[0].String(), "hand tool") != !on.Held {
+		t.Error(steps[0])
+	}
+	on.Held = true
+	if steps := set(t, in).Wound(on); !strings.HasPrefix(steps[0].String(), "Tip at centre height") {
+		t.Error(steps[0])
 	}
 }

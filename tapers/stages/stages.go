@@ -145,7 +145,7 @@ func Of(in Input) (Result, error) {
 	r.takes()
 	for i := range r.Stages {
 		if s := &r.Stages[i]; s.Set != nil && len(r.Fails()) == 0 {
-			s.Steps = s.Set.Wound()
+			s.Steps = s.Set.Wound(s.standing())
 		}
 	}
 	r.Caution(cautions.LockCompound, cautions.Isolate, cautions.EyeProtection, cautions.Manual)
@@ -252,6 +252,17 @@ func stage(in Input, i int) (Stage, error) {
 		}
 	}
 	return s, nil
+}
+
+// standing is the work that a taper is cut out of.
+func (s Stage) standing() compound.Standing {
+	on := compound.Standing{
+		Headstock: s.From, Tailstock: s.To, SetTo: s.Set.SetHalfAngle, Flush: s.Set.Inputs.Flush, As: "as it stands",
+	}
+	if s.TurnDown != nil {
+		on.LargeEnd, on.SmallEnd, on.As = s.TurnDown, s.TurnDown, "as turned down"
+	}
+	return on
 }
 
 // takes asks whether the lathe has room for the whole of it.

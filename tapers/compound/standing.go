@@ -1,0 +1,200 @@
+package compound
+
+import (
+	"setover/setup/base/say"
+	"setover/setup/base/units"
+	"setover/setup/page/sheet"
+	"setover/tapers"
+)
+
+// Standing is the work that a taper is cut out of, where that is a part of more, as
+// it stands when the taper is cut. The compound is set to SetTo, which may be another
+// half angle than the one that would be chosen for the taper alone.
+//
+// The work is touched at the taper's large end, so that the tip comes to 0 once more
+// where a pass ends or begins at that end; in bites that begin at the small end it is
+// touched there, since the tip does not come to the other in the first.
+type Standing struct {
+	Headstock, Tailstock units.Length // the drawing's z of the taper's ends
+	SetTo                units.Angle
+	Flush                bool // the tip cannot begin beyond the tailstock end
+
+	// LargeEnd and SmallEnd are how thick the work stands at the taper's ends, nil where
+	// that is not known; As is what has been done to it: "as roughed".
+	LargeEnd, SmallEnd *units.Length
+	As                 say.Text
+
+	// Last is how far in the last pass is from where the tip touches, on the line that is
+	// set, nil where it is not known; Begins how far out from there the first would only
+	// meet the work, nil where it is as thick at both ends. Depth and Finish are as in Input.
+	Last, Begins  *units.Length
+	Depth, Finish *units.Length
+
+	// Held says that how the tool is held stands elsewhere.
+	Held bool
+}
+
+// Wound says how a taper is cut out of the work that it is a part of, once the swivel
+// is set: how the tool is held, where the slide and the tip begin, how the work is
+// touched, how deep the passes go and how one is wound, what moves from bite to bite,
+// and what proves it. Where the answer is no there is nothing to do.
+func (r Result) Wound(on Standing) []say.Text {
+	r = r.cutOutOf(on)
+	if len(r.Fails()) > 0 || r.Length == nil {
+		return nil
+	}
+	r.settle()
+	tool := r.stepTool()
+	if on.Held {
+		tool = sentence(say.Of("tip at centre height", r.heightCosts()))
+	}
+	touch, back := r.touch()
+	_, off := r.deeper()
+	list := []say.Text{
+		tool + " " + r.stepStart(), sentence(touch) + say.Of(" Cross slide ", off, " ", r.backOff(), back, "."),
+		r.stepDepth(), r.stepFeed(),
+	}
+	if len(r.Joints) > 0 {
+		list = append(list, r.stepBites())
+	}
+	return append(list, r.stepProve())
+}
+
+// TouchedAtSmall reports whether work that stands so is touched at the taper's small end.
+func (r Result) TouchedAtSmall(on Standing) bool {
+	r = r.cutOutOf(on)
+	_, end := r.touched()
+	return end == r.Inputs.SmallEnd
+}
+
+// cutOutOf is the taper cut out of work that stands so, with nothing said of it yet.
+func (r Result) cutOutOf(on Standing) Result {
+	r.on, r.Inputs.Flush, r.SetHalfAngle = &on, on.Flush, on.SetTo
+	if on.Depth != nil {
+		r.Inputs.Depth = on.Depth
+	}
+	if on.Finish != nil {
+		r.Inputs.Finish = on.Finish
+	}
+	r.Remarks, r.Passes, r.Cutting = sheet.Remarks{}, nil, Cutting{}
+	r.Bites, r.CarriageMove, r.CrossSlideMove = nil, nil, nil
+	r.setCutting()
+	return r
+}
+
+// settle finds where the passes of work that is as thick at both ends begin, and the last
+// line that does not go past the size of the end that is touched.
+func (r *Result) settle() {
+	on := r.on
+	if on.Begins == nil { // it is as thick at both ends
+		on.Begins = new(units.FromFloat(r.Length.MM() * r.SetHalfAngle.Tan()))
+	}
+	if on.Last != nil || on.LargeEnd == nil || on.SmallEnd == nil {
+		return
+	}
+	last := on.LargeEnd.Minus(*r.Large).Half()
+	if _, end := r.touched(); end == r.Inputs.SmallEnd {
+		last = on.SmallEnd.Minus(*r.Small).Half()
+	}
+	if d := r.Inputs.Lathe.CrossSlide; d != nil {
+		s, _ := d.Short(last)
+		last = s.Set
+	}
+	on.Last = &last
+}
+
+// stepDepth says how deep the passes go from where the work was touched.
+func (r *Result) stepDepth() say.Text {
+	depth, finish := r.depths()
+	by := say.Of("go deeper by at most ", depth, " a side", r.lines(depth), ", the last time by ", finish,
+		r.lines(finish))
+	name, end := r.touched()
+	from := say.Text("")
+	if out := r.on.Begins; out.Sign() > 0 && end != r.Inputs.SmallEnd {
+		deep, back := r.deeper()
+		from = say.Of("come ", deep, " with the cross slide to ", out, " ", back, " from 0", r.linesOver(*out),
+			", where the tip just meets the work; ")
+	}
+	if r.on.Last == nil {
+		is := r.Large
+		if end == r.Inputs.SmallEnd {
+			is = r.Small
+		}
+		return sentence(say.Of(from, by, ", until the cross slide is past 0 by half of what the work ",
+			"measures there over ", is, ": then the ", name, " is to size"))
+	}
+	to := say.Text("; the last line is 0")
+	if last := r.on.Last; last.Sign() != 0 {
+		to = say.Of("; the last line is ", last, r.linesSet(*last), " past 0")
+	}
+	return sentence(from + by + to)
+}
+
+// linesOver says how far a travel of the cross slide is on its dial, at the first line
+// that is no less; "" without one.
+func (r *Result) linesOver(travel units.Length) say.Text {
+	d := r.Inputs.Lathe.CrossSlide
+	if d == nil {
+		return ""
+	}
+	n := travel.Times(int64(d.Divisions)).Steps(d.Lead, units.Up)
+	return say.Of(" (", turned(n/int64(d.Divisions), n%int64(d.Divisions)), ")")
+}
+
+// linesSet says how far a line of the cross slide's dial is; "" without one.
+func (r *Result) linesSet(line units.Length) say.Text {
+	d := r.Inputs.Lathe.CrossSlide
+	if d == nil {
+		return ""
+	}
+	_, t := d.Set(line)
+	return say.Of(" (", turned(t.Turns, t.Divisions), ")")
+}
+
+// endAt names an end of the taper: by its place in the drawing where that is known.
+func (r *Result) endAt(end tapers.End) say.Text {
+	if r.on == nil {
+		return say.Of("the ", end, " end of the ", r.thing())
+	}
+	return say.Of("z ", r.on.z(end))
+}
+
+// veryEnd is endAt where the tip begins no farther out.
+func (r *Result) veryEnd(end tapers.End) say.Text {
+	if r.on == nil {
+		return say.Of("the very ", end, " end of the ", r.thing())
+	}
+	return say.Of("z ", r.on.z(end), ", no farther out")
+}
+
+// where says at which z an end of the taper is, where that is known.
+func (r *Result) where(end tapers.End) say.Text {
+	if r.on == nil {
+		return ""
+	}
+	return ", " + r.endAt(end)
+}
+
+// z is where an end of the taper is in the drawing.
+func (on *Standing) z(end tapers.End) units.Length {
+	if end == tapers.AtHeadstock {
+		return on.Headstock
+	}
+	return on.Tailstock
+}
+
+// thick says how thick the work stands where it is touched.
+func (r *Result) thick() say.Text {
+	if r.on == nil {
+		return ""
+	}
+	_, end := r.touched()
+	dia := r.on.LargeEnd
+	if end == r.Inputs.SmallEnd {
+		dia = r.on.SmallEnd
+	}
+	if dia == nil {
+		return r.on.As + ", "
+	}
+	return say.Of(dia, " thick ", r.on.As, ", ")
+}
