@@ -182,9 +182,10 @@ func (r *Result) procedure(s *sheet.Sheet) {
 	if r.Inputs.TestBar != nil {
 		where = say.Of("Put the bar of ", *r.Inputs.TestBar, " between the centres. ")
 	}
-	s.Do(where, "The tailstock is true when an indicator in the tool post, level, at centre height and square to the ",
-		"bed, shows the same all along it.")
-	s.Do("Leave the barrel clamped where it is, and slacken the tailstock's clamp just enough to move it.")
+	s.Do(where, say.Shorter("The tailstock is true when an ", "An "), "indicator in the tool post, level, at centre height",
+		say.Shorter(" and square to the bed, ", ", square to it, "), "shows the same all along", say.Aside(" it"), ".")
+	s.Do("Leave the barrel clamped", say.Shorter(" where it is, and", ";"), " slacken the tailstock",
+		say.Aside("'s clamp"), " just enough to move it.")
 	switch r.Method {
 	case ByMark:
 		s.Do("Move the tailstock ", r.Way(), " until a rule shows ", r.Offset, " between the two marks on its base.")
@@ -196,15 +197,16 @@ func (r *Result) procedure(s *sheet.Sheet) {
 		s.Do("Move the tailstock ", r.Way(), " by ", r.Offset, " or near it, then little by little until the indicator ",
 			"shows what the proof below says.")
 	}
-	s.Do("Clamp the tailstock, take up the centre with the barrel, and look again: clamping moves it.")
+	s.Do("Clamp the tailstock, take up the centre with the barrel, and look again", say.Aside(": clamping moves it"), ".")
 	s.Do(r.proof())
 	if !r.asLong() {
 		s.Do("Take the bar out and slide the tailstock along the bed to take the work, and on no account across it.")
 	}
-	s.Do("Leave the compound where it is. With the tool at centre height touch the work at its small end, at the ",
-		r.Inputs.SmallEnd, "; take the depth with the cross slide and feed with the carriage. ", r.downTo())
+	s.Do(say.Aside("Leave the compound where it is. "), say.Shorter("With the tool at centre height touch", "Touch"),
+		" the work at its small end", say.Aside(", at the ", r.Inputs.SmallEnd), say.Shorter("; take the depth with", ": depth by"),
+		" the cross slide", say.Shorter(" and feed with", ", feed by"), " the carriage. ", r.downTo())
 	r.correction(s)
-	s.Do("Afterwards bring the tailstock back until the indicator shows the same all along again.")
+	s.Do("Afterwards bring the tailstock back until ", say.Shorter("the indicator", "that"), " shows the same all along", say.Aside(" again"), ".")
 }
 
 // infeed works out how far the cross slide goes in:
@@ -232,7 +234,8 @@ func (r *Result) downTo() say.Text {
 	if r.Infeed == nil {
 		return ""
 	}
-	from := say.Of("Work that was turned to ", *r.Large, " is down to size ", *r.Infeed, " further in")
+	from := say.Of(say.Shorter(say.Of("Work that was turned to ", *r.Large, " is down"), "Down"), " to size ", *r.Infeed,
+		" further in", say.Shorter("", say.Of(" from ", *r.Large)))
 	if r.InfeedTurns == nil {
 		return say.Of(from, ".")
 	}
@@ -256,8 +259,9 @@ func (r *Result) correction(s *sheet.Sheet) {
 	hundredth, thou := units.MustLength("0.01mm"), units.MustLength("0.001in")
 	back := func(l units.Length) units.Length { return units.FromFloat(l.MM() * per) }
 	s.Do("Measure both ends while there is metal left. For each ", onPage(hundredth, thou),
-		" that they differ too much over the ", *r.Length, " move the tailstock ", fineOnPage(back(hundredth), back(thou)),
-		" back, and as much further for each that they differ too little.")
+		" that they differ too much", say.Aside(" over the ", *r.Length), say.Shorter(" move the tailstock ", " move it "),
+		fineOnPage(back(hundredth), back(thou)), " back", say.Shorter(", and as much further for each that they differ too little",
+			"; too little, further"), ".")
 }
 
 // proof says what an indicator along the bar shows when it is set.
@@ -269,12 +273,12 @@ func (r *Result) proof() say.Text {
 	if r.Direction == AwayFromOperator {
 		pushed = "let out by "
 	}
-	only := say.Text(". That is so for the work and for a bar just as long, and for no other.")
+	only := say.Aside(". That is so for the work and for a bar just as long, and for no other") + "."
 	if !r.asLong() {
-		only = say.Of(". Along the work it would be ", fineOnPage(r.alongWork()), ".")
+		only = say.Aside(". Along the work it would be ", fineOnPage(r.alongWork())) + "."
 	}
 	return say.Of("Prove it: while the carriage goes ", r.saysTravel, " along ", on,
-		" toward the tailstock the indicator is ", pushed, r.saysReading, only)
+		" toward the tailstock ", say.Shorter("the indicator", "it"), " is ", pushed, r.saysReading, only)
 }
 
 // alongWork returns what the indicator shows along the work over the travels of
@@ -312,11 +316,12 @@ func (r *Result) byDial(s *sheet.Sheet) {
 
 // byIndicator sets it by an indicator on the barrel.
 func (r *Result) byIndicator(s *sheet.Sheet) {
-	const where = "Lock the carriage. Set the indicator against your side of the barrel, close to its end, "
+	where := "Lock the carriage. " + say.Shorter("Set the indicator", "Indicator") +
+		" against your side of the barrel, close to its end, "
 	if r.Direction == AwayFromOperator {
 		s.Do(where, "pushed in by more than ", r.Offset.Up(), ", and its hand to 0. Move the tailstock away from you until ",
 			"it has come out by ", r.Offset, ".")
 		return
 	}
-	s.Do(where, "its hand to 0. Move the tailstock toward you until it is pushed in by ", r.Offset, ".")
+	s.Do(where, say.Shorter("its hand to 0", "at 0"), ". Move the tailstock toward you until it is pushed in by ", r.Offset, ".")
 }

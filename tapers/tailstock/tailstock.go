@@ -292,6 +292,7 @@ func offExact(off units.Rounded) say.Text {
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Taper with the tailstock set over")
+	s.Brief = true
 	s.Remark(&r.Offset, r.Way(), ", the small end at the ", r.Inputs.SmallEnd)
 	s.Remark(&r.Method, "the least trouble that keeps ", r.Within.Wrung())
 	if r.Within.Less(r.DiameterOff) {
@@ -301,7 +302,7 @@ func (r Result) Sheet() sheet.Sheet {
 	if r.Length == nil {
 		over = say.Of(" over ", r.over())
 	}
-	s.Remark(&r.DiameterOff, "at the most, on the difference of the diameters", over)
+	s.Remark(&r.DiameterOff, "at the most, on ", say.Shorter("the difference of the diameters", "the diameter"), over)
 	s.Remark(&r.Rule, offExact(r.Rule.Minus(r.Offset).Fine()))
 	s.Remark(&r.BallOut, "outside the face, at each end")
 	if r.Inputs.Faces == nil {
@@ -312,15 +313,21 @@ func (r Result) Sheet() sheet.Sheet {
 	if !slices.ContainsFunc(r.Fails(), func(p problem.Problem) bool { return p.At.Key != "within" }) {
 		r.procedure(s) // which is for what can be cut, if not as near as was asked
 	}
-	s.Behind(&r.Rule, &r.Included, &r.Ratio, &r.Percent, &r.PerFoot, &r.Large, &r.Small, &r.Length, &r.SlopeLength)
+	if r.Possible != nil && *r.Possible {
+		s.Behind(&r.Available, &r.Longest, &r.Steepest)
+	}
+	if r.DiameterOff.Cmp(r.Within) <= 0 {
+		s.Behind(&r.DiameterOff)
+	}
+	s.Behind(&r.Method, &r.HalfAngle, &r.Rule, &r.Included, &r.Ratio, &r.Percent, &r.PerFoot, &r.Large, &r.Small, &r.Length, &r.SlopeLength)
 	s.Figures()
 	s.Step("e", "L*sin(a)", r.Offset, "L", r.Between, "a", r.HalfAngle)
 	s.Step("rule", "L*tan(a)", r.Rule, "L", r.Between, "a", r.HalfAngle)
 	s.Step("indicator", "T*tan(b)", r.Reading, "T", r.Travel, "b", r.onBar)
-	s.Note("A bar longer by ", onPage(units.Millimetres(1), units.MustLength("1/16in")), " wants ",
+	s.Aside("A bar longer by ", onPage(units.Millimetres(1), units.MustLength("1/16in")), " wants ",
 		fineOnPage(r.PerLength, units.FromFloat(r.PerLength.MM()*units.MustLength("1/16in").MM())),
 		" more: measure between the contacts of the centre holes.")
-	s.Note("Plain centres bear on one side when set over: ",
+	s.Aside("Plain centres bear on one side when set over: ",
 		"use ball centres, and measure between the middles of the balls.")
 	return *s
 }

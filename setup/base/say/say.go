@@ -58,7 +58,16 @@ const (
 	keyed = "\ue003"
 )
 
-var strip = strings.NewReplacer(open, "", or, "", shut, "", keyed, "")
+// The marks of a piece that a short page leaves out or words in short: what is long
+// stands after Long, the short of it after Short. Shorter and Aside set them; a
+// constant sentence may too.
+const (
+	Long  = "\ue004"
+	Short = "\ue005"
+	End   = "\ue006"
+)
+
+var strip = strings.NewReplacer(open, "", or, "", shut, "", keyed, "", Long, "", Short, "", End, "")
 
 // Of joins pieces: words, Texts, quantities, whole numbers, and anything that
 // has one name for every page (a thread's designation, an angle). A number with
@@ -123,6 +132,37 @@ func Plain(typed string) Text { return Text(strip.Replace(typed)) }
 // put before it where the question came from a command line.
 func Key(name string) Text { return Text(keyed + strip.Replace(name) + shut) }
 
+// Aside returns a piece that a short page leaves out: a reason, what can be read off
+// elsewhere, more words than are needed to obey.
+func Aside(pieces ...any) Text { return Shorter(Of(pieces...), "") }
+
+// Shorter returns a piece with what a short page says in its place.
+func Shorter(whole, short Text) Text { return Long + whole.Whole() + Short + short.Brief() + End }
+
+// Brief returns the sentence as a short page has it.
+func (t Text) Brief() Text { return t.told(func(_, short string) string { return short }) }
+
+// Whole returns the sentence as every other page has it.
+func (t Text) Whole() Text { return t.told(func(whole, _ string) string { return whole }) }
+
+// told returns the sentence with one of the two wordings of what may be left out.
+func (t Text) told(pick func(whole, short string) string) Text {
+	var b strings.Builder
+	s := string(t)
+	for {
+		before, rest, ok := strings.Cut(s, Long)
+		b.WriteString(before)
+		inside, after, closed := strings.Cut(rest, End)
+		whole, short, two := strings.Cut(inside, Short)
+		if !ok || !closed || !two {
+			b.WriteString(rest)
+			return Text(b.String())
+		}
+		b.WriteString(pick(whole, short))
+		s = after
+	}
+}
+
 // Num returns v with at most places decimals and no zeros behind.
 func Num(v float64, places int) Text {
 	s := strconv.FormatFloat(v, 'f', places, 64)
@@ -167,9 +207,10 @@ func Choice[T any](words []T) Text {
 // In returns the sentence for a page in the unit u, keys as they are named.
 func (t Text) In(u Unit) string {
 	s := string(t)
-	if !strings.ContainsAny(s, open+keyed+or+shut) {
+	if !strings.ContainsAny(s, open+keyed+or+shut+Long+Short+End) {
 		return s
 	}
+	s = string(t.Whole())
 	var b strings.Builder
 	for {
 		i := strings.IndexAny(s, open+keyed)

@@ -3,27 +3,36 @@
 // usual cautions of the trade (common practice, no source); a sheet prints
 // those that fit its operation and defers to the machine's manual, local codes
 // and licensed practice.
+//
+// Those of every taper have a short form beside, for a sheet of one screen.
 package cautions
+
+import "setover/setup/base/say"
 
 // The cautions.
 const (
-	Manual        = "The machine's manual, local codes and licensed practice come before this sheet."
-	EyeProtection = "Eye protection on. No gloves, loose sleeves, rings or long hair near anything that turns."
-	ChuckKey      = "Take the chuck key out before the machine is switched on, every time."
-	Isolate       = "Isolate the lathe and turn the spindle once by hand through the whole travel before the first cut."
-	BetweenDog    = "Work set over runs between centres with a dog, never in a chuck; guard the dog and oil a dead centre."
-	Dog           = "A dog's tail catches sleeves: guard it. Draw the dead centre up without play, and oil it."
-	Rezero        = "Bring the tailstock back to true with a test bar afterwards, or the next cylinder comes out tapered."
-	LockCompound  = "Lock the carriage while the compound cuts, and tighten both compound bolts after setting the angle."
-	Overhang      = "Work that sticks out further than about three diameters needs a centre or a steady."
-	VBlocks       = "Bolt the V-blocks down and clamp the work in them; never hold it by hand under a drill."
-	ClampDrill    = "Clamp the work: a drill that grabs as it breaks through spins it."
-	GrabDrill     = "Brass and acrylic grab the drill: dub the lips flat, and hold the quill back at breakthrough."
-	ScrewedChuck  = "A screwed-on chuck can unscrew in reverse or under hard braking."
-	Files         = "A file near the lathe has a handle on it; file left-handed, sleeves up, clear of the jaws."
-	TapBreak      = "A tap that binds is backed off, not forced; chips in a blind hole break taps."
-	FormingTap    = "A forming tap needs its own, larger hole: in a hole drilled for a cutting tap it seizes and breaks."
-	BlindTap      = "Clear the chips from a blind hole before tapping and again on the way down, and stop " +
+	Manual = "The machine's manual" + say.Long + ", local codes and licensed practice come" + say.Short + " comes" +
+		say.End + " before this sheet."
+	EyeProtection = "Eye protection on" + say.Long + ". No" + say.Short + ", no" + say.End +
+		" gloves, loose sleeves, rings or long hair" + say.Long + " near anything that turns" + say.Short + say.End + "."
+	ChuckKey = "Take the chuck key out before the machine is switched on, every time."
+	Isolate  = "Isolate the lathe and turn the spindle once by hand through the whole travel " + say.Long +
+		"before the first cut" + say.Short + "first" + say.End + "."
+	BetweenDog = say.Long + "Work set over runs between centres with a dog" + say.Short + "Between centres with a dog" +
+		say.End + ", never in a chuck; guard the dog" + say.Long + " and" + say.Short + "," + say.End + " oil a dead centre."
+	Dog          = "A dog's tail catches sleeves: guard it. Draw the dead centre up without play, and oil it."
+	Rezero       = "Bring the tailstock back to true" + say.Long + " with a test bar afterwards, or the next cylinder comes out tapered" + say.Short + say.End + "."
+	LockCompound = "Lock the carriage while the compound cuts" + say.Long +
+		", and tighten both compound bolts after setting the angle" + say.Short + say.End + "."
+	Overhang     = "Work that sticks out further than about three diameters needs a centre or a steady."
+	VBlocks      = "Bolt the V-blocks down and clamp the work in them; never hold it by hand under a drill."
+	ClampDrill   = "Clamp the work: a drill that grabs as it breaks through spins it."
+	GrabDrill    = "Brass and acrylic grab the drill: dub the lips flat, and hold the quill back at breakthrough."
+	ScrewedChuck = "A screwed-on chuck can unscrew in reverse or under hard braking."
+	Files        = "A file near the lathe has a handle on it; file left-handed, sleeves up, clear of the jaws."
+	TapBreak     = "A tap that binds is backed off, not forced; chips in a blind hole break taps."
+	FormingTap   = "A forming tap needs its own, larger hole: in a hole drilled for a cutting tap it seizes and breaks."
+	BlindTap     = "Clear the chips from a blind hole before tapping and again on the way down, and stop " +
 		"short of the bottom."
 	TapPlastic  = "Plastics close in on a tap and melt on it: a sharp tap, little speed, and back it off often."
 	TapLaminate = "Laminates and wood split when tapped along the layers: clamp them across the layers first."

@@ -22,35 +22,46 @@ type page struct {
 	drawings     []sheet.Drawing
 
 	steps, working, notes, warnings, cautions []string
+
+	brief bool // it is short, and what was left out can be asked for
 }
 
 // pageOf words the sheet of a result.
 func pageOf(r sheet.Result, look Look) page {
 	s, w := r.Sheet(), problem.Wording{Unit: look.Units, Key: look.Key}
-	p := page{
-		title: worded(s.Title, w), given: givenText(look.Given, w), drawings: s.Drawings,
-		notes: wordedAll(s.Notes, w), cautions: wordedAll(s.Cautions, w),
+	brief := s.Brief && look.Format == Table && !look.Working
+	told := func(t sheet.Text) sheet.Text {
+		if brief {
+			return t.Brief()
+		}
+		return t
 	}
-	for i, text := range s.Procedure {
-		p.steps = append(p.steps, strconv.Itoa(i+1)+". "+worded(text, w))
+	p := page{
+		title: worded(s.Title, w), given: givenText(look.Given, w), drawings: s.Drawings, brief: brief,
+		notes: wordedAll(s.Notes, told, w), cautions: wordedAll(s.Cautions, told, w),
+	}
+	for i, text := range wordedAll(s.Procedure, told, w) {
+		p.steps = append(p.steps, strconv.Itoa(i+1)+". "+text)
 	}
 	for _, f := range r.Fails() {
 		p.fails = append(p.fails, f.Worded(w))
 	}
 	for _, x := range s.Warnings {
-		p.warnings = append(p.warnings, worded(x.Text, w))
+		p.warnings = append(p.warnings, worded(told(x.Text), w))
 	}
 	g := grid{words: []bool{true, true, true}}
 	for _, f := range s.Facts {
 		if f.Value != nil && (look.Working || !f.Behind) {
-			g.rows = append(g.rows, []string{worded(f.Label, w), factText(f.Value, w), worded(f.Remark, w)})
+			g.rows = append(g.rows, []string{worded(told(f.Label), w), factText(f.Value, w), worded(told(f.Remark), w)})
 		}
 	}
 	if len(g.rows) > 0 {
 		p.facts = []grid{g}
 	}
 	for _, t := range s.Tables {
-		p.tables = append(p.tables, gridOf(t, w))
+		if !brief || !t.Behind {
+			p.tables = append(p.tables, gridOf(t, w))
+		}
 	}
 	if look.Working {
 		for _, x := range s.Working {
@@ -62,10 +73,13 @@ func pageOf(r sheet.Result, look Look) page {
 
 func worded(text any, w problem.Wording) string { return w.Text(say.Of(text)) }
 
-func wordedAll[T any](list []T, w problem.Wording) []string {
-	out := make([]string, len(list))
-	for i, text := range list {
-		out[i] = worded(text, w)
+// wordedAll words the sentences of which something is told.
+func wordedAll(list []sheet.Text, told func(sheet.Text) sheet.Text, w problem.Wording) []string {
+	var out []string
+	for _, text := range list {
+		if text = told(text); text != "" {
+			out = append(out, worded(text, w))
+		}
 	}
 	return out
 }

@@ -102,6 +102,14 @@ type Look struct {
 	PartHash, ShopHash string
 }
 
+// flag words the name of a flag.
+func (l Look) flag(name string) string {
+	if l.Key == nil {
+		return name
+	}
+	return l.Key(name)
+}
+
 // Bytes renders r. It fails with a problem where r cannot be written in the
 // format (SVG needs a drawing), and with any other error where it cannot be
 // encoded, which is a defect.

@@ -46,7 +46,11 @@ func writeTerminal(b *bytes.Buffer, r sheet.Result, look Look) error {
 	if err := grids(s.facts); err != nil {
 		return err
 	}
-	p.numbered("Steps", s.steps)
+	steps := "Steps"
+	if s.brief {
+		steps += " (each in full, with the figures behind it: " + look.flag("working") + ")"
+	}
+	p.numbered(steps, s.steps)
 	if err := grids(s.tables); err != nil {
 		return err
 	}
@@ -55,6 +59,11 @@ func writeTerminal(b *bytes.Buffer, r sheet.Result, look Look) error {
 	for _, w := range s.warnings {
 		p.gap()
 		p.item("warning: ", w)
+	}
+	if s.brief {
+		p.gap()
+		p.item("Caution: ", strings.Join(s.cautions, " "))
+		return nil
 	}
 	p.list("Caution", "! ", s.cautions)
 	return nil

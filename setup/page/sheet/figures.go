@@ -328,6 +328,9 @@ func (s *Sheet) Figures() {
 // Note adds a note.
 func (s *Sheet) Note(pieces ...any) { s.Notes = append(s.Notes, say.Of(pieces...)) }
 
+// Aside adds a note that people see with the working alone, where the sheet is brief.
+func (s *Sheet) Aside(pieces ...any) { s.Notes = append(s.Notes, say.Aside(pieces...)) }
+
 // Work adds a step of the working.
 func (s *Sheet) Work(name, formula string, value float64, unit string, letters ...Var) {
 	s.Working = append(s.Working, Work(name, formula, value, unit, letters...))

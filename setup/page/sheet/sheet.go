@@ -40,6 +40,10 @@ type Sheet struct {
 	Warnings  Warnings
 	Cautions  Cautions
 
+	// Brief says that the plain question is answered on one screen: what is said aside
+	// is shown with the working alone.
+	Brief bool
+
 	fields  map[any]figure // of the result, by the pointer to each
 	order   []any          // those that have a name and were not shown yet
 	remarks map[any]Text   // what this answer says about some of them
@@ -66,6 +70,9 @@ type Table struct {
 	Cols  []Column
 	Rows  [][]Value
 	Check []Value
+
+	// Behind says that people see it with the working alone.
+	Behind bool
 }
 
 // Column is a table's column: its key in JSON and CSV and its heading. One that
