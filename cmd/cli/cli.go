@@ -89,6 +89,9 @@ type app struct {
 	everything bool
 	// saw is told every result that is written; nil: nobody is.
 	saw func(sheet.Result)
+
+	// columns is how wide the screen is where Stdout is none; 0: as wide as it takes.
+	columns int
 }
 
 // group is a word of the command line that stands directly under the program's

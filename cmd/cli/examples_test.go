@@ -17,11 +17,12 @@ import (
 // testdata, and returns what it printed.
 func try(t *testing.T, line string) (status int, stdout, stderr string) {
 	t.Helper()
-	return trySeen(t, line, nil)
+	return trySeen(t, line, 0, nil)
 }
 
-// trySeen is try that hands every result that is written to saw.
-func trySeen(t *testing.T, line string, saw func(sheet.Result)) (status int, stdout, stderr string) {
+// trySeen is try on a screen of so many columns, 0 for none, that hands every result
+// that is written to saw.
+func trySeen(t *testing.T, line string, columns int, saw func(sheet.Result)) (status int, stdout, stderr string) {
 	t.Helper()
 	root, err := filepath.Abs("../..")
 	if err != nil {
@@ -35,6 +36,7 @@ func trySeen(t *testing.T, line string, saw func(sheet.Result)) (status int, std
 	t.Setenv("SETOVER_SHOP", "")
 	var out, problems bytes.Buffer
 	a := &app{Process: Process{Args: shellWords(line)[1:], Stdout: &out, Stderr: &problems, Env: os.LookupEnv}, saw: saw}
+	a.columns = columns
 	status = a.run()
 	return status, out.String(), problems.String()
 }
@@ -68,7 +70,7 @@ func runOnce(t *testing.T, line string) run {
 	t.Helper()
 	r, ok := runs[line]
 	if !ok {
-		r.status, r.stdout, r.stderr = trySeen(t, line, func(x sheet.Result) { r.results = append(r.results, x) })
+		r.status, r.stdout, r.stderr = trySeen(t, line, 0, func(x sheet.Result) { r.results = append(r.results, x) })
 		runs[line] = r
 	}
 	return r

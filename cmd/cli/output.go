@@ -76,7 +76,7 @@ func (c *command) prepare(args []string) (render.Look, error) {
 			hand(s)
 		}
 	}
-	c.app.unit = look.Units
+	c.app.unit, look.Width = look.Units, c.app.columns
 	look.Given, err = c.readAll(args, look.Units)
 	list.Add(err)
 	if f, ok := c.app.Stdout.(*os.File); ok && g.toScreen() && term.IsTerminal(int(f.Fd())) {

@@ -1,29 +1,131 @@
 package cli
 
 import (
+	"os"
+	"regexp"
 	"strings"
 	"testing"
+
+	"github.com/spf13/cobra"
 )
 
-// What is asked in the plainest words fits a screen of 25 lines, title and cautions
-// included, and begins with the angle; everything else is there with the working.
+// A screen as it is: what is wrapped counts as it stands there.
+const (
+	screenColumns = 80
+	screenLines   = 25
+)
+
+// longer are the questions whose answer does not fit, with the reason: what a line of
+// theirs begins with, and how many lines it may be.
+var longer = []struct {
+	begins string
+	lines  int
+	why    string
+}{
+	{"setover taper standards", 300, "a list of all there are"},
+	{"setover taper curve --radius 15", 85, "a row for every cut"},
+	{"setover taper curve --radius 20", 37, "a row for every cut"},
+	{"setover taper stages", 75, "a procedure for every taper of the work"},
+	{"setover facets", 80, "a row for every flat, or for every place along them"},
+}
+
+// noCautions are the questions of which no answer is cut.
+var noCautions = regexp.MustCompile(`taper (solve|standards?|sine|gauge|seat)`)
+
+// questions are the examples of tapers and flats that README.md and the help show.
+func questions(t *testing.T) (list []string) {
+	text, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	list = regexp.MustCompile(`(?m)^setover (taper|facets) .*`).FindAllString(string(text), -1)
+	var walk func(c *cobra.Command)
+	walk = func(c *cobra.Command) {
+		for _, sub := range c.Commands() {
+			walk(sub)
+		}
+		for line := range strings.Lines(c.Example) {
+			list = append(list, strings.TrimSpace(line))
+		}
+	}
+	for _, c := range newRoot(&app{Process: Process{Env: os.LookupEnv}, everything: true}, nil).Commands() {
+		if c.Name() == "taper" || c.Name() == "facets" {
+			walk(c)
+		}
+	}
+	return list
+}
+
+// Every plain question of the tapers and of the flats is answered on one screen, its
+// cautions too, but for the few that are listed.
 func TestOneScreen(t *testing.T) {
+	used := map[string]bool{}
+	for _, line := range append(questions(t),
+		"setover taper compound --large 1.5 --small 1.25 --length 2 --units in",
+		"setover taper compound --half-angle 30",
+		"setover taper compound --large 60 --small 20 --length 60 --small-end headstock",
+		"setover taper compound --large 30 --small 20 --length 60 --small-end headstock",
+		"setover taper compound --large 20 --small 15 --length 30 --internal --small-end headstock",
+		"setover taper compound --large 20 --small 15 --length 30 --internal --small-end tailstock",
+		"setover taper tailstock --large 1.2 --small 1.15 --length 5 --between 8 --units in",
+		"setover taper tailstock --large 30 --small 28 --length 120 --between 200 --small-end headstock",
+		"setover taper correct --large 30 --small 20 --length 60 --blue large",
+		"setover taper correct --large 30 --small 28 --length 120 --between 200 --measured 5=30.2 --measured 115=28.4",
+	) {
+		if strings.Contains(line, "--out") || strings.Contains(line, "--working") {
+			continue
+		}
+		most, why := screenLines, ""
+		for _, l := range longer {
+			if strings.HasPrefix(line, l.begins) {
+				most, why, used[l.begins] = l.lines, l.why, true
+			}
+		}
+		var plain string
+		t.Run(line, func(t *testing.T) { _, plain, _ = trySeen(t, line, screenColumns, nil) })
+		if n := strings.Count(plain, "\n"); n > most {
+			t.Errorf("%s: %d lines, at most %d %s\n%s", line, n, most, why, plain)
+		}
+		for said := range strings.Lines(plain) {
+			if len([]rune(strings.TrimRight(said, "\n"))) > screenColumns {
+				t.Errorf("%s: wider than the screen: %s", line, said)
+			}
+		}
+		if !strings.Contains(plain, "Caution") && !noCautions.MatchString(line) {
+			t.Errorf("%s: no cautions", line)
+		}
+	}
+	for _, l := range longer {
+		if !used[l.begins] {
+			t.Errorf("no question begins with %s any more: it fits, or is gone", l.begins)
+		}
+	}
+}
+
+// What is set stands in the title and the first step; the rest is there with the
+// working, and in full.
+func TestWorkingIsWhole(t *testing.T) {
 	for _, line := range []string{
 		"setover taper compound --large 30 --small 20 --length 60 --shop builtin",
-		"setover taper compound --large 1.5 --small 1.25 --length 2 --units in --shop builtin",
 		"setover taper compound --half-angle 30 --shop builtin",
 		"setover taper compound --standard MT2 --shop builtin",
 		"setover taper compound --large 20 --small 15 --length 30 --internal --small-end headstock --shop builtin",
 	} {
 		_, plain, _ := try(t, line)
-		if n := strings.Count(plain, "\n"); n > 25 || !strings.Contains(plain, "\n1.  From zero") {
-			t.Errorf("%s: %d lines\n%s", line, n, plain)
+		if !strings.Contains(plain, ", half angle ") || !strings.Contains(plain, "\n1.  From zero") {
+			t.Errorf("%s:\n%s", line, plain)
 		}
 		_, whole, _ := try(t, line+" --working")
-		for _, figure := range []string{"exact reading", "included angle", "nearest mark", "Working"} {
-			if !strings.Contains(whole, figure) || strings.Contains(plain, figure+"  ") {
+		for _, figure := range []string{
+			"exact reading", "included angle", "nearest mark", "Working", "only the compound feeds", "before the first cut",
+			"local codes",
+		} {
+			if !strings.Contains(whole, figure) || strings.Contains(plain, figure) {
 				t.Errorf("%s: %s", line, figure)
 			}
+		}
+		if _, page, _ := try(t, line+" --format md"); !strings.Contains(page, "only the compound feeds") {
+			t.Errorf("%s: on paper it is not whole:\n%s", line, page)
 		}
 	}
 }

@@ -153,8 +153,9 @@ func (r *Result) stepEnter() say.Text {
 	default:
 		wind += say.Of(" until it has ", round(practice.SlideRunOut.Length), " to go")
 	}
-	return sentence(say.Of(wind, ". Bring the bar into the middle of the hole, with the carriage the tip to the ",
-		"headstock end of the bore, and lock it: only the compound feeds"))
+	return sentence(say.Of(wind, ". Bring the bar ", say.Shorter("into the middle of the hole", "in mid-hole"),
+		", with the carriage the tip to the headstock end of the bore",
+		say.Shorter(", and lock it: only the compound feeds", "; lock it")))
 }
 
 // stepInside says how a pass is wound that begins inside.
@@ -167,9 +168,11 @@ func (r *Result) stepInside() say.Text {
 	if len(r.Passes) > 0 && r.Passes[0].Slide != nil {
 		back = "by the table"
 	}
-	return sentence(say.Of("each pass: tip off the wall, wind the compound ", r.FeedWay.other(), " ", back,
-		", its slack on top; the cross slide ", deeper, " to its next line; the compound ", r.FeedWay,
-		" to 0. Cross slide ", off, " ", r.backOff(), ". Begin no farther out: the bar's back would meet the far wall"))
+	the := say.Aside("the ")
+	return sentence(say.Of("each pass: tip off the wall, ", say.Aside("wind "), the, "compound ", r.FeedWay.other(),
+		" ", back, ", its slack on top; ", the, "cross slide ", deeper, " to its next line; ", the, "compound ", r.FeedWay,
+		" to 0. Cross slide ", off, " ", say.Shorter(r.backOff(), "again"),
+		". Begin no farther out: the bar's back would meet the far wall"))
 }
 
 // stopsAt says where a pass of a bore stops that begins at its mouth.
@@ -185,6 +188,6 @@ func (r *Result) stopsAt() say.Text {
 	if len(r.Passes) > 0 {
 		upTo = "the table's cut along from the large end, "
 	}
-	return say.Of("and on only until the tip leaves the wall (", upTo, r.Bite.Up(), " at most): farther on the bar's ",
-		"back would meet the other")
+	return say.Of("and on only until the tip leaves the wall (", upTo, r.Bite.Up(), " at most): ",
+		say.Shorter("farther on the bar's back would meet the other", "then the bar's back meets the other"))
 }

@@ -12,7 +12,8 @@ func (r Result) Sheet() sheet.Sheet {
 	if r.Inputs.Internal {
 		title = "Tapered bore on the compound"
 	}
-	s := sheet.Of(&r, title)
+	s := sheet.Of(&r, title, ", half angle ", sheet.Deg(r.HalfAngle))
+	s.Brief = true
 	r.Figures.Explain(s)
 	if how, less := r.Figures.How(), len(r.Figures.Choice().How()); len(how) > less {
 		s.Remark(&r.Method, how[less]) // the setting itself is a step
@@ -38,6 +39,12 @@ func (r Result) Sheet() sheet.Sheet {
 	s.Behind(&r.Method, &r.Reading, &r.Mark, &r.SettingError, &r.DiameterError, &r.Turn, &r.HandleToward,
 		&r.IndicatorReading, &r.IndicatorPer, &r.TravelAvailable, &r.CarriageMove, &r.CrossSlideMove, &r.Included,
 		&r.Ratio, &r.Percent, &r.PerFoot, &r.Large, &r.Small, &r.Length, &r.SlopeLength)
+	if len(r.Steps) > 0 { // which say so too, or a warning
+		s.Behind(&r.HalfAngle, &r.FarEnd, &r.BarDia)
+		if r.Finding != nil {
+			s.Behind(&r.Arrangement)
+		}
+	}
 	s.Show(&r.HalfAngle)
 	s.Figures()
 	for _, step := range r.Steps {
@@ -53,7 +60,7 @@ func (r *Result) explainSlides(s *sheet.Sheet) {
 	case r.Bites == nil:
 		s.Skip(&r.TravelAvailable)
 	case *r.Bites == 1:
-		s.Behind(&r.Bites)
+		s.Behind(&r.Bites, &r.SlideTravel)
 		s.Remark(&r.SlideTravel, "along the side, of the ", r.TravelAvailable.Down(), " that it has")
 	default:
 		s.Remark(&r.SlideTravel, "along the side, and has ", r.TravelAvailable.Down())

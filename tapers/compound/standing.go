@@ -46,7 +46,7 @@ func (r Result) Wound(on Standing) []say.Text {
 	r.settle()
 	tool := r.stepTool()
 	if on.Held {
-		tool = sentence(say.Of("tip at centre height", r.heightCosts()))
+		tool = sentence(say.Of("tip at centre height", say.Aside(r.heightCosts())))
 	}
 	touch, back := r.touch()
 	_, off := r.deeper()

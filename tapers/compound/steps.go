@@ -45,7 +45,7 @@ func (r *Result) stepsSet() []say.Text {
 	if r.Method != swivel.ByIndicator { // which ends with it
 		how += " Tighten both bolts."
 	}
-	return []say.Text{sentence(r.Setting), how}
+	return []say.Text{sentence(r.Setting) + " " + how}
 }
 
 // stepTool says which tool is held where, and what its height costs.
@@ -53,7 +53,8 @@ func (r *Result) stepTool() say.Text {
 	var held say.Text
 	switch hand := r.hand(); {
 	case r.Inputs.Internal && r.Bar != nil:
-		held = say.Of("boring bar of ", r.Bar.Diameter, ", standing out a little more than ", r.Length.Up())
+		held = say.Of("boring bar of ", r.Bar.Diameter, ", ",
+			say.Shorter("standing out a little more than ", "out just over "), r.Length.Up())
 	case r.Inputs.Internal && r.Length != nil:
 		held = say.Of("the thickest boring bar up to ", r.room(practice.BarOff.Length().Times(2)).Down(),
 			", standing out no more than it must")
@@ -66,10 +67,10 @@ func (r *Result) stepTool() say.Text {
 		a.ToolHand, a.PostSide = hand, cmp.Or(a.PostSide, fouling.HeadstockSide)
 		held = say.Of(a, " ", a.Held())
 		if hand == fouling.Left && r.Inputs.ToolHand == "" {
-			held += ", since a right-hand one's trailing edge would rub"
+			held += say.Aside(", since a right-hand one's trailing edge would rub")
 		}
 	}
-	return sentence(say.Of(held, ", tip at centre height", r.heightCosts()))
+	return sentence(say.Of(held, ", tip at centre height", say.Aside(r.heightCosts())))
 }
 
 // heightCosts says what the small end is out by for a tool that stands off centre
@@ -130,16 +131,17 @@ func (r *Result) stepStart() say.Text {
 		wind += say.Of(" until it has ", say.Either(to(units.MM), to(units.Inch)), " to go")
 		switch {
 		case r.before():
-			tip = say.Of(runIn, ", along the slide, before ", r.endAt(begins))
+			tip = say.Of(runIn, say.Shorter(", along the slide, before ", " before "), r.endAt(begins))
 		case begins == tapers.AtTailstock:
 			tip = "to " + r.veryEnd(begins)
 		}
 	}
 	if r.counted() {
-		spare += say.Of(", then ", r.FeedWay, " until the slide just moves, and set its collar to 0")
+		spare += say.Of(", then ", r.FeedWay, " until the slide just moves",
+			say.Shorter(", and set its collar to 0", ": collar to 0"))
 	}
-	return sentence(say.Of(wind, spare, ". With the carriage bring the tip ", tip, ", and lock it: only the compound ",
-		"feeds"))
+	return sentence(say.Of(wind, spare, ". With the carriage bring the tip ", tip, say.Shorter(", and lock it: only the "+
+		"compound feeds", "; lock it")))
 }
 
 // before reports whether a pass begins before the tailstock's end by what the slide
@@ -165,7 +167,7 @@ func (r *Result) toTouch() bool {
 // back says how the compound comes back to where a pass begins.
 func (r *Result) back() say.Text {
 	if r.counted() {
-		return "compound back past 0 by its slack and on to 0"
+		return "compound back past 0 by its slack" + say.Shorter(" and on to 0", ", to 0")
 	}
 	return "compound back"
 }
@@ -222,15 +224,16 @@ func (r *Result) stepTouch() say.Text {
 	_, off := r.deeper()
 	text := sentence(touch) + say.Of(" Cross slide ", off, " ", r.backOff(), back, ".")
 	depth, finish := r.depths()
-	by := say.Of(" Go deeper by at most ", depth, " a side", r.lines(depth),
-		", the last time by ", finish, r.lines(finish))
+	by := say.Of(say.Shorter(" Go deeper by at most ", " At most "), depth, " a side", r.lines(depth),
+		say.Shorter(", the last time by ", ", last "), finish, r.lines(finish))
 	switch total := r.Large.Minus(*r.Small).Half(); {
 	case in.Stock != nil:
 		return text + " Go deeper by the table of passes" + r.firstPass() + "."
 	case in.Internal:
 		return text + by + say.Of(", until the large end is ", r.Large.Down(), ".")
 	default:
-		return text + by + say.Of("; from a bar of ", r.Large, " it is ", total.Down(), " in all", r.lines(total), ".")
+		return text + by + say.Of(say.Shorter(say.Of("; from a bar of ", r.Large, " it is "), ", "), total.Down(), " in all",
+			r.lines(total), ".")
 	}
 }
 
@@ -240,9 +243,11 @@ func (r *Result) stepTouch() say.Text {
 // other end is touched, where the tip stands (D - d)/2 deeper.
 func (r *Result) touch() (there, back say.Text) {
 	name, end := r.touched()
-	there = say.Of("touch the turning work there, ", r.thick(), "and set the cross slide's collar ")
+	there = say.Of("touch the ", say.Aside("turning "), "work", say.Aside(" there"), ", ", r.thick(),
+		say.Shorter("and set the cross slide's", "cross"), " collar ")
 	if r.Inputs.Internal {
-		there = "touch the wall of the hole there as the work turns, and set the cross slide's collar "
+		there = "touch the wall " + say.Aside("of the hole there ") + "as the work turns, " +
+			say.Shorter("and set the cross slide's", "cross") + " collar "
 	}
 	begins := other(r.FeedsToward)
 	back = ", compound back to where it began"
@@ -332,7 +337,8 @@ func turned(turns, divisions int64) say.Text {
 
 // stepFeed says how a pass is wound, and how the tip comes back.
 func (r *Result) stepFeed() say.Text {
-	text := say.Of("each pass: wind the compound ", r.FeedWay, ", toward the ", r.FeedsToward, ", ")
+	text := say.Of("each pass: ", say.Aside("wind the "), "compound ", r.FeedWay,
+		say.Shorter(say.Of(", toward the ", r.FeedsToward, ", "), " "))
 	before := r.before()
 	if r.toTouch() && r.Bite != nil {
 		text += "to 0: its slack, "
@@ -346,7 +352,7 @@ func (r *Result) stepFeed() say.Text {
 	case r.Inputs.Internal:
 		text += r.stopsAt()
 	case r.Bite == nil:
-		text = text[:len(text)-len(", ")]
+		text = say.Of("each pass: wind the compound ", r.FeedWay, ", toward the ", r.FeedsToward)
 	default:
 		text += say.Of(r.Bite.Up())
 		if before {
@@ -354,12 +360,16 @@ func (r *Result) stepFeed() say.Text {
 		}
 	}
 	if r.FeedTurns != nil && !r.Inputs.Internal {
-		text += say.Of(" (", turned(*r.FeedTurns, *r.FeedDivs), "; a division is ", finer(*r.DivisionDia),
-			" on the diameter)")
+		text += say.Of(" (", turned(*r.FeedTurns, *r.FeedDivs), say.Aside("; a division is ", finer(*r.DivisionDia),
+			" on the diameter"), ")")
 	}
 	deeper, off := r.deeper()
-	return sentence(say.Of(text, ". Then cross slide ", off, " ", r.backOff(), ", ", r.back(), ", cross slide ", deeper,
-		" to its next line, always ", deeper, " so that its slack is out"))
+	by := r.backOff()
+	if r.Length != nil { // as it did when it was touched
+		by = say.Shorter(by, "again")
+	}
+	return sentence(say.Of(text, ". ", say.Shorter("Then cross", "Cross"), " slide ", off, " ", by, ", ", r.back(),
+		", cross slide ", deeper, " to its next line", say.Aside(", always ", deeper, " so that its slack is out")))
 }
 
 // backOff says how far the tip is taken off the work, beside the slack of the slide:
@@ -463,9 +473,9 @@ func (r *Result) stepLeft() say.Text {
 // stepProve says what is measured before the last pass, and how what the last
 // line leaves comes off.
 func (r *Result) stepProve() say.Text {
-	text := say.Of("before the last pass measure two places far apart: the diameter changes by ",
-		say.Num(2*r.HalfAngle.Tan(), 5), " for each 1 along the axis, ", r.Large.Minus(*r.Small),
-		" over all; if not, put the swivel right first")
+	text := say.Of("before the last pass measure two places", say.Aside(" far apart"), ": the diameter changes by ",
+		say.Num(2*r.HalfAngle.Tan(), 5), " for each 1 along the axis", say.Aside(", ", r.Large.Minus(*r.Small), " over all"),
+		"; if not, ", say.Shorter("put the swivel right first", "correct the swivel"))
 	if r.Left != nil && r.Left.Sign() != 0 {
 		way := r.Inputs.SmallEnd
 		if !r.Inputs.Internal {

@@ -336,6 +336,7 @@ func (in Input) cusp(a arc, s, t float64) float64 {
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Arc by steps")
+	s.Brief = true
 	s.Figures()
 	r.steps(s)
 	rows := slices.DeleteFunc(slices.Clone(r.Steps), func(x Step) bool { return x.Cut == nil })
@@ -355,7 +356,7 @@ func (r Result) Sheet() sheet.Sheet {
 		s.Note("For a round nose of ", r.Inputs.Nose, ": its middle stands at each place, counted from the first diameter, ",
 			"and the cross slide where its tip would turn that diameter.")
 	} else {
-		s.Note("For a pointed tool: each step is turned as a cylinder as far as its place.")
+		s.Aside("For a pointed tool: each step is turned as a cylinder as far as its place.")
 	}
 	if slices.ContainsFunc(r.Steps, func(s Step) bool { return s.Dia.Sign() < 0 }) {
 		s.Note("A diameter below 0 is set with the tip of the nose past the axis.")

@@ -74,7 +74,7 @@ func (a Arrangement) Hung() say.Text { return a.hung(say.Of(", handle ", a.Handl
 func (a Arrangement) Held() say.Text { return a.hung("") }
 
 func (a Arrangement) hung(handle say.Text) say.Text {
-	text := say.Of("on the post's ", a.side(), ", post ", a.Post(), handle)
+	text := say.Of("on the ", say.Aside("post's "), a.side(), ", post ", a.Post(), handle)
 	if a.Overhang != nil {
 		text = say.Of(text, ", tip ", a.Overhang, " beyond the post")
 	}
@@ -100,7 +100,7 @@ func (a Arrangement) Post() say.Text {
 	case a.PostTurned != nil:
 		return say.Of("turned ", turnedBy(*a.PostTurned))
 	}
-	return "square to the work"
+	return "square" + say.Aside(" to the work")
 }
 
 // Place is where a taper stands, how it is to be cut and on which lathe.

@@ -282,14 +282,15 @@ func (c *Finding) Explain(s *sheet.Sheet) {
 	case c.Tight:
 		s.Remark(&c.Clearance, "tight: under ", told(practice.TightClear))
 	default:
-		s.Remark(&c.Clearance, "least distance over the whole travel and ", told(practice.TravelBeyond), " beyond")
+		s.Remark(&c.Clearance, say.Shorter(say.Of("least distance over the whole travel and ",
+			told(practice.TravelBeyond), " beyond"), "a guide: bring all by hand to its nearest first"))
 	}
 	s.Remark(&c.Arrangement, c.Arrangement.Hung())
 	if len(c.Fouls) > 0 || c.Tight || c.all {
 		c.List(s)
 	}
 	s.Drawings = append(s.Drawings, c.Drawing())
-	s.Note(Guide)
+	s.Aside(Guide)
 }
 
 // Guide is the note that goes with every clearance.

@@ -171,7 +171,7 @@ func (r *CorrectResult) steps(s *sheet.Sheet) {
 	switch {
 	case r.Verdict == verdictUntold || !r.moves() && r.TakeOff == nil:
 	case len(r.Inputs.Measured) > 0:
-		s.Do("Measure at the same places again, each with the same edge of the anvils.", r.stillOut())
+		s.Do("Measure at the same places again", say.Aside(", each with the same edge of the anvils"), ".", r.stillOut())
 	case r.Inputs.Blue != "":
 		s.Do("Blue it again.", r.stillOut())
 	case r.found != nil:
@@ -217,17 +217,17 @@ func (r *CorrectResult) better() say.Text {
 // stepsSwivel says how the slide is moved on.
 func (r *CorrectResult) stepsSwivel(s *sheet.Sheet) {
 	s.Do(r.move.Held())
-	const slack = "Slack the swivel's bolts until it moves by a tap."
+	slack := "Slack the swivel's bolts" + say.Aside(" until it moves by a tap") + "."
 	switch {
 	case r.Measured != nil:
-		s.Do(slack, " ", begun(r.Setting), " A point ", r.endMoves(), ".", r.onScale(), r.roundAbout())
+		s.Do(slack, " ", begun(r.Setting), say.Aside(" A point ", r.endMoves(), "."), r.onScale(), r.roundAbout())
 	case r.PerHundredth == nil:
 		s.Do(slack, " ", begun(r.Setting), r.roundAbout())
 	default:
 		s.Do(slack, " ", begun(say.Of(r.Setting, ": for each ", r.PerHundredth.each(), " of gap on the diameter at the end ",
 			"that does not touch ", r.PerHundredth, ", which is ", r.per(), " on the indicator")), r.roundAbout())
 	}
-	s.Do("Tighten the bolts in turn, and look at the indicator again: that moves it.")
+	s.Do("Tighten the bolts in turn, and look at the indicator again", say.Aside(": that moves it"), ".")
 }
 
 // roundAbout says that the slide is taken to stand the other way round.
@@ -279,14 +279,15 @@ func (r *CorrectResult) stepsTailstock(s *sheet.Sheet) {
 	if *r.Direction == tailstock.AwayFromOperator {
 		pushed = "it comes out"
 	}
-	s.Do("Slacken the tailstock's clamp just enough to move it, the barrel clamped where it is. Lock the carriage, and ",
-		"set the indicator against your side of the barrel, close to its end, its hand to 0.")
+	s.Do("Slacken the tailstock's clamp just enough to move it, the barrel clamped", say.Aside(" where it is"),
+		". Lock the carriage", say.Shorter(", and set the indicator", ". Indicator"), " against your side of the barrel, ",
+		"close to its end, ", say.Shorter("its hand to", "at"), " 0.")
 	if r.OffsetChange == nil {
 		s.Do("Move the tailstock ", r.moved, " a little: ", pushed, " by as much.")
 	} else {
 		s.Do(begun(r.Setting), " That is until ", pushed, " by as much.")
 	}
-	s.Do("Clamp the tailstock, take up the centre with the barrel, and look again: clamping moves it.")
+	s.Do("Clamp the tailstock, take up the centre with the barrel, and look again", say.Aside(": clamping moves it"), ".")
 }
 
 // stepsInfeed says how what is left is taken off.
@@ -294,16 +295,17 @@ func (r *CorrectResult) stepsInfeed(s *sheet.Sheet) {
 	if r.TakeOff == nil || r.Infeed.Sign() == 0 {
 		return
 	}
-	way, at := "in, away from you", say.Of("the ", r.touch, " end, where most is left")
+	way, at := "in"+say.Aside(", away from you"), say.Of("the ", r.touch, " end", say.Aside(", where most is left"))
 	if r.Inputs.inside() {
-		way = "out, toward you"
+		way = "out" + say.Aside(", toward you")
 	}
 	if r.touch == "" {
 		at = "either end"
 	}
 	cuts := say.Text("in one cut.")
 	if *r.Cuts > 1 {
-		cuts = say.Of("in ", *r.Cuts, " cuts, the last a light one; measure before it.")
+		cuts = say.Of("in ", *r.Cuts, " cuts, ", say.Shorter("the last a light one; measure", "a light one last, measured"),
+			" before it.")
 	}
 	wind := say.Of(r.Infeed, " in all, ")
 	if d := r.Inputs.Cross; d != nil {
@@ -313,7 +315,7 @@ func (r *CorrectResult) stepsInfeed(s *sheet.Sheet) {
 		}
 		leaves := say.Text("")
 		if r.Leaves.Sign() > 0 {
-			leaves = say.Of(", which leaves ", r.Leaves.Up(), " on the diameter")
+			leaves = say.Aside(", which leaves ", r.Leaves.Up(), " on the diameter")
 		}
 		wind = say.Of(count, " in all, ", r.InfeedSet, " a side", leaves, ", ")
 	}
@@ -321,18 +323,21 @@ func (r *CorrectResult) stepsInfeed(s *sheet.Sheet) {
 	if r.Inputs.inside() {
 		what = "the plug go"
 	}
-	s.Do("Touch the work at ", at, ", set the cross slide's dial to 0 and wind it ", way, ", ", wind, cuts, " Taking ",
+	s.Do("Touch the work at ", at, ", ", say.Aside("set the "), "cross slide's dial to 0", say.Shorter(" and", ","),
+		" wind it ", way, ", ", wind, cuts, " Taking ",
 		r.TakeOff, " off the diameter lets ", what, " ", r.AxialMove, " further on.")
 }
 
 // Sheet implements sheet.Result.
 func (r CorrectResult) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Taper to be corrected")
+	s.Brief = true
 	over := r.overWords()
 	if r.Correction != nil {
 		s.Remark(&r.Correction, "in the half angle, from ", say.Num(r.Least.Deg(), 4), " to ", say.Num(r.Most.Deg(), 4),
-			", each reading ", r.Inputs.off(), " off")
-		s.Remark(&r.DiameterError, "on the diameter", over, ", give or take ", r.ToldTo.Up(), "; ", r.Within, " is allowed")
+			say.Aside(", each reading ", r.Inputs.off(), " off"))
+		s.Remark(&r.DiameterError, say.Shorter("on the diameter", "on diameter"), over, ", give or take ", r.ToldTo.Up(),
+			"; ", r.Within, " is allowed")
 	}
 	if r.Inputs.SetAt == nil {
 		s.Remark(&r.NewAngle, "if the slide was set to the wanted half angle")
@@ -356,6 +361,15 @@ func (r CorrectResult) Sheet() sheet.Sheet {
 	s.Remark(&r.LeftLarge, counted)
 	s.Remark(&r.LeftSmall, "on the diameter")
 	s.Behind(&r.NewAngle, &r.Indicator, &r.IndicatorChange, &r.Reading, &r.Mark, &r.FarEnd)
+	if len(s.Warnings) == 0 && r.TakeOff != nil { // the steps say what is left
+		s.Behind(&r.LeftLarge, &r.LeftSmall)
+	}
+	if r.OffsetChange != nil {
+		s.Behind(&r.Offset, &r.OffsetChange)
+	}
+	if r.Correction != nil {
+		s.Behind(&r.Measured, &r.HalfAngle, &r.Axial)
+	}
 	s.Figures()
 	r.steps(s)
 	r.work(s)
@@ -372,7 +386,7 @@ func (r *CorrectResult) placeWorth(s *sheet.Sheet) {
 	}
 	mm, inch := practice.PlaceError.Length(units.MM), practice.PlaceError.Length(units.Inch)
 	if r.Inputs.off().MM() < 2*practice.PlaceError.Length(r.Inputs.Unit).MM()*r.Measured.Tan() {
-		s.Note(say.Either(worth(mm).In(units.MM), worth(inch).In(units.Inch)), say.Key("place-error"),
+		s.Aside(say.Either(worth(mm).In(units.MM), worth(inch).In(units.Inch)), say.Key("place-error"),
 			", or measure ", r.better(), ".")
 	}
 }
@@ -410,7 +424,7 @@ func (r *CorrectResult) work(s *sheet.Sheet) {
 func (r *CorrectResult) notes(s *sheet.Sheet) {
 	in := r.Inputs
 	if in.Blue != "" && in.Gap == nil {
-		s.Note("Blue tells the way, not how far: turn by what the gap is worth, cut, and blue again. ",
+		s.Aside("Blue tells the way, not how far: turn by what the gap is worth, cut, and blue again. ",
 			"The gap is what a feeler or thin paper tells at the end that does not touch, both sides together.")
 	}
 	if len(in.Measured) > 0 && in.PlaceError == nil {
@@ -425,7 +439,7 @@ func (r *CorrectResult) notes(s *sheet.Sheet) {
 		if (r.Turn == "further") == in.inside() {
 			way = "goes in"
 		}
-		s.Note("With the work still in the chuck the indicator may run along the side of the taper itself: it stands still ",
+		s.Aside("With the work still in the chuck the indicator may run along the side of the taper itself: it stands still ",
 			"now, and afterwards its plunger ", way, " by ", r.OnCone, " in ", far, " toward the large end.")
 	}
 }

@@ -373,6 +373,7 @@ func sameSetting(a, b Stage) bool {
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Stages of an outside")
+	s.Brief = true
 	s.Table(r.Stages)
 	r.explain(s)
 	r.draw(s)
@@ -386,7 +387,7 @@ func (r Result) Sheet() sheet.Sheet {
 			st.Set.List(s, "Stage ", st.N, ": ")
 		}
 	}
-	s.Note("z runs from the left end of the drawing, the headstock's; a right-hand tool cuts toward the headstock.")
+	s.Aside("z runs from the left end of the drawing, the headstock's; a right-hand tool cuts toward the headstock.")
 	if r.Inputs.FromJaws != nil {
 		s.Note(fouling.Guide)
 	}

@@ -128,7 +128,7 @@ func (m Move) shown() say.Text {
 // Over says how far the slide is wound.
 func (m Move) Over() say.Text {
 	if m.Dial.Turns > 0 {
-		return say.Of(say.Count(m.Dial.Turns, "turn", "turns"), " of its handle, ", m.Dial.Travel)
+		return say.Of(say.Count(m.Dial.Turns, "turn", "turns"), say.Aside(" of its handle, ", m.Dial.Travel))
 	}
 	return say.Of(m.Dial.Travel, " of the slide")
 }
@@ -136,17 +136,17 @@ func (m Move) Over() say.Text {
 // Held says how the indicator is held and what it shows while the swivel still
 // stands.
 func (m Move) Held() say.Text {
-	on := "on a straight bar that runs true along it"
+	on := "on a " + say.Shorter("straight bar that runs ", "bar ") + "true along it"
 	if m.Dial.Along == Axis {
 		on = "on a face that is square to it"
 	}
 	far := say.Of(m.Dial.Travel, " of the slide")
 	if m.Dial.Turns > 0 {
-		far = say.Of(say.Count(m.Dial.Turns, "turn", "turns"), ", ", m.Dial.Travel)
+		far = say.Of(say.Count(m.Dial.Turns, "turn", "turns"), say.Aside(", ", m.Dial.Travel))
 	}
-	return say.Of("Indicator in the tool post at centre height, its plunger ", m.Dial.lies(), " ", on,
-		". With the slack of the compound's handle taken up it shows about ", m.Now, " over ", far,
-		": what it really shows counts.")
+	return say.Of("Indicator in the ", say.Aside("tool "), "post at centre height, ", say.Aside("its "), "plunger ",
+		m.Dial.lies(), " ", on, ". ", say.Shorter("With the slack of the compound's handle", "Slack"),
+		" taken up it shows about ", m.Now, " over ", far, ": what it really shows counts.")
 }
 
 // Over returns the length that a setting is judged over.

@@ -95,7 +95,7 @@ func (w Way) Moves() say.Text {
 	exact, _, _, scale := w.in.Turned()
 	switch {
 	case w.Method == ByMark:
-		return say.Of(w.moves(w.Turned), " to ", deg(w.Turned.Reading), " on the scale", w.counted(w.Turned))
+		return say.Of(w.moves(w.Turned), " to ", deg(w.Turned.Reading), say.Aside(" on the scale"), w.counted(w.Turned))
 	case w.Method == BetweenMarks:
 		return say.Of(w.moves(w.Turned), " to ", deg(w.Turned.Reading), " on the scale, ", w.Standing(),
 			w.counted(w.Turned))
@@ -114,7 +114,7 @@ func (w Way) Moves() say.Text {
 		return say.Of(w.moves(exact), comma, " past the end of the scale at ", w.in.Compound.Scale.Limit, ", ",
 			bare(exact.Turn), " from zero in all")
 	}
-	return say.Of(w.moves(exact), " to about ", w.about(exact), " on the scale", w.counted(exact))
+	return say.Of(w.moves(exact), " to about ", w.about(exact), say.Aside(" on the scale"), w.counted(exact))
 }
 
 // Exactly says what the scale would read; nothing where none is read.
@@ -140,11 +140,12 @@ func (w Way) about(exact shop.Turned) say.Text {
 func (w Way) then() say.Text {
 	switch w.Method {
 	case ByIndicator:
-		return say.Of("Then by indicator: ", w.Dial.Say(), "; exact ", w.Dial.shows(w.Dial.Exact))
+		return say.Of(say.Shorter("Then by", "By"), " indicator: ", w.Dial.Say(),
+			say.Aside("; exact ", w.Dial.shows(w.Dial.Exact)))
 	case BySineBar:
-		return say.Of("Then along the sine bar of ", w.Stack.Inputs.Bar, " on ", w.Stack.StackHeight, " of blocks, ",
-			w.Stack.Stack, ", under its ", w.Raised(), " roll: an indicator stands still along it while ",
-			"the slide goes ", w.Dial.Travel)
+		return say.Of(say.Shorter("Then along the", "By"), " sine bar of ", w.Stack.Inputs.Bar, " on ", w.Stack.StackHeight,
+			" of blocks, ", w.Stack.Stack, ", under its ", w.Raised(), " roll",
+			say.Aside(": an indicator stands still along it while the slide goes ", w.Dial.Travel))
 	}
 	return ""
 }
@@ -166,7 +167,11 @@ func (d Dial) shows(l units.Length) any {
 
 // Over says how an indicator lies and over what it is read.
 func (d Dial) Over() say.Text {
-	return say.Of("its plunger ", d.lies(), ", while the slide goes ", d.Travel, d.handle())
+	short := say.Of("plunger ", d.lies(), ", over ", d.Travel)
+	if d.Turns > 0 {
+		short = say.Of("plunger ", d.lies(), ", over ", say.Count(d.Turns, "turn", "turns"))
+	}
+	return say.Shorter(say.Of("its plunger ", d.lies(), ", while the slide goes ", d.Travel, d.handle()), short)
 }
 
 // Because says how near a diameter comes out, as far as the angle goes.
@@ -217,7 +222,7 @@ func (w Way) Raised() say.Text {
 func (w Way) How() []say.Text {
 	switch w.Method {
 	case ByMark:
-		return []say.Text{say.Of("A mark is taken as hit. To prove it by indicator: ", w.AsSet().Say(), ".")}
+		return []say.Text{say.Of(say.Aside("A mark is taken as hit. "), "To prove it by indicator: ", w.AsSet().Say(), ".")}
 	case BetweenMarks:
 		return []say.Text{
 			say.Of("By eye it is told to ", deg(w.Within), " either way. To prove it by indicator: ",
@@ -226,34 +231,40 @@ func (w Way) How() []say.Text {
 	case ByIndicator:
 		return w.Dial.how()
 	}
-	lies := "The sine bar lies level, its rolls toward a straight bar beyond it that is clocked true along the axis; " +
-		"the blocks stand between that bar and the roll."
+	const clocked = "its rolls toward a straight bar beyond it that is clocked true along the axis"
+	lies := say.Shorter("The sine bar lies level, "+clocked+"; the blocks stand between that bar and the roll.",
+		"It lies level, "+clocked+", the blocks between.")
 	if w.Dial.Along == Axis {
-		lies = "The sine bar lies level, its rolls toward the faceplate or another face that is square to the axis; the " +
-			"blocks stand between that face and the roll. They are for the complement of the angle."
+		const square = "its rolls toward the faceplate or another face that is square to the axis"
+		lies = say.Shorter("The sine bar lies level, "+square+"; the blocks stand between that face and the roll. "+
+			"They are for the complement of the angle.", "It lies level, "+square+", the blocks between.")
 	}
-	return []say.Text{say.Text(lies), "The indicator stands in the tool post and is wound along the bar by the compound."}
+	return []say.Text{lies, say.Shorter("The indicator stands in the tool post and is wound along the bar by the "+
+		"compound.", "Wound along it by the compound, an indicator in the post stands still.")}
 }
 
 // how says how the indicator is held and wound.
 func (d Dial) how() []say.Text {
-	on := say.Of("a bar that runs true along the axis, ", d.room(), " of it")
+	on := say.Of("a bar ", say.Aside("that runs "), "true along the axis", say.Aside(", ", d.room(), " of it"))
 	if d.Along == Axis {
-		on = say.Of("the faceplate or a face turned square to the axis, ", d.room(), " of it from its middle out")
+		on = say.Of(say.Aside("the faceplate or "), "a face ", say.Aside("turned "), "square to the axis",
+			say.Aside(", ", d.room(), " of it from its middle out"))
 	}
 	long := say.Text("")
 	if d.Long {
-		long = say.Of(" It takes a plunger that goes ", d.Shows.Up(), ".")
+		long = say.Aside(" It takes a plunger that goes ", d.Shows.Up(), ".")
 	}
-	so := say.Of("on ", d.Travel, " of the slide, by calliper")
+	so := say.Of(" on ", d.Travel, " of the slide, by calliper.")
 	if d.Turns > 0 {
-		so = say.Of("on ", say.Count(d.Turns, "turn", "turns"))
+		so = say.Aside(" on ", say.Count(d.Turns, "turn", "turns")) + "."
 	}
 	return []say.Text{
-		say.Of("Indicator in the tool post at centre height, its plunger on ", on, ".", long),
-		say.Of("Take up the compound's slack, set the hand to 0, wind ", so, "."),
-		say.Of("Tap the slide round and wind again until it shows ", d.shows(d.Shows), "; 0.01 deg more is ", d.Per.Fine(),
-			". Tighten and prove it."),
+		say.Of("Indicator in the ", say.Aside("tool "), "post at centre height, ", say.Aside("its plunger "), "on ", on, ".",
+			long),
+		say.Of("Take up the ", say.Aside("compound's "), "slack, ", say.Aside("set the "), "hand to 0, wind", so),
+		say.Of("Tap the slide round and ", say.Shorter("wind again", "repeat"), " until it shows ",
+			say.Shorter(say.Of(d.shows(d.Shows), "; 0.01 deg more is ", d.Per.Fine()), "that"), ". Tighten",
+			say.Shorter(" and", ","), " prove it."),
 	}
 }
 

@@ -182,7 +182,8 @@ func (r *Result) procedure(s *sheet.Sheet) {
 	if r.Inputs.TestBar != nil {
 		where = say.Of("Put the bar of ", *r.Inputs.TestBar, " between the centres. ")
 	}
-	s.Do(where, say.Shorter("The tailstock is true when an ", "An "), "indicator in the tool post, level, at centre height",
+	s.Do(where, say.Shorter("The tailstock is true when an ", "An "),
+		"indicator in the tool post, level, at centre height",
 		say.Shorter(" and square to the bed, ", ", square to it, "), "shows the same all along", say.Aside(" it"), ".")
 	s.Do("Leave the barrel clamped", say.Shorter(" where it is, and", ";"), " slacken the tailstock",
 		say.Aside("'s clamp"), " just enough to move it.")
@@ -203,10 +204,12 @@ func (r *Result) procedure(s *sheet.Sheet) {
 		s.Do("Take the bar out and slide the tailstock along the bed to take the work, and on no account across it.")
 	}
 	s.Do(say.Aside("Leave the compound where it is. "), say.Shorter("With the tool at centre height touch", "Touch"),
-		" the work at its small end", say.Aside(", at the ", r.Inputs.SmallEnd), say.Shorter("; take the depth with", ": depth by"),
+		" the work at its small end", say.Aside(", at the ", r.Inputs.SmallEnd),
+		say.Shorter("; take the depth with", ": depth by"),
 		" the cross slide", say.Shorter(" and feed with", ", feed by"), " the carriage. ", r.downTo())
 	r.correction(s)
-	s.Do("Afterwards bring the tailstock back until ", say.Shorter("the indicator", "that"), " shows the same all along", say.Aside(" again"), ".")
+	s.Do("Afterwards bring the tailstock back until ", say.Shorter("the indicator", "that"),
+		" shows the same all along", say.Aside(" again"), ".")
 }
 
 // infeed works out how far the cross slide goes in:
@@ -260,8 +263,8 @@ func (r *Result) correction(s *sheet.Sheet) {
 	back := func(l units.Length) units.Length { return units.FromFloat(l.MM() * per) }
 	s.Do("Measure both ends while there is metal left. For each ", onPage(hundredth, thou),
 		" that they differ too much", say.Aside(" over the ", *r.Length), say.Shorter(" move the tailstock ", " move it "),
-		fineOnPage(back(hundredth), back(thou)), " back", say.Shorter(", and as much further for each that they differ too little",
-			"; too little, further"), ".")
+		fineOnPage(back(hundredth), back(thou)), " back",
+		say.Shorter(", and as much further for each that they differ too little", "; too little, further"), ".")
 }
 
 // proof says what an indicator along the bar shows when it is set.
@@ -323,5 +326,6 @@ func (r *Result) byIndicator(s *sheet.Sheet) {
 			"it has come out by ", r.Offset, ".")
 		return
 	}
-	s.Do(where, say.Shorter("its hand to 0", "at 0"), ". Move the tailstock toward you until it is pushed in by ", r.Offset, ".")
+	s.Do(where, say.Shorter("its hand to 0", "at 0"), ". Move the tailstock toward you until it is pushed in by ",
+		r.Offset, ".")
 }

@@ -319,7 +319,8 @@ func (r Result) Sheet() sheet.Sheet {
 	if r.DiameterOff.Cmp(r.Within) <= 0 {
 		s.Behind(&r.DiameterOff)
 	}
-	s.Behind(&r.Method, &r.HalfAngle, &r.Rule, &r.Included, &r.Ratio, &r.Percent, &r.PerFoot, &r.Large, &r.Small, &r.Length, &r.SlopeLength)
+	s.Behind(&r.Method, &r.HalfAngle, &r.Rule, &r.Included, &r.Ratio, &r.Percent, &r.PerFoot, &r.Large, &r.Small,
+		&r.Length, &r.SlopeLength)
 	s.Figures()
 	s.Step("e", "L*sin(a)", r.Offset, "L", r.Between, "a", r.HalfAngle)
 	s.Step("rule", "L*tan(a)", r.Rule, "L", r.Between, "a", r.HalfAngle)

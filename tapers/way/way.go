@@ -232,19 +232,28 @@ func (w Way) says() say.Text {
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Ways to cut this taper")
+	s.Brief = true
 	s.Remark(&r.Error, "at the far end, on the diameter; ", r.Within.Wrung(), " is asked for")
 	s.Remark(&r.Time, "setting up and cutting")
+	if r.Best != nil {
+		s.Behind(&r.Best, &r.Error, &r.Time, &r.HalfAngle) // the first row says so
+	}
 	s.Behind(&r.Included, &r.Ratio, &r.Percent, &r.PerFoot, &r.Large, &r.Small, &r.Length, &r.SlopeLength)
 	s.Figures()
-	s.Table(r.Ways, "Side by side, the best first").WithoutEmpty()
-	for _, w := range r.Ways {
-		s.Note(capital(w.name()), ": ", w.says())
+	within := say.Shorter("", say.Of("; ", r.Within.Wrung(), " may be left"))
+	s.Table(r.Ways, "Side by side, the best first", within).WithoutEmpty().Leave("keeps", "set_up_min", "cut_min")
+	for i, w := range r.Ways {
+		text := say.Of(capital(w.name()), ": ", w.says())
+		if i > 0 && r.Best != nil {
+			text = say.Aside(text)
+		}
+		s.Note(text)
 	}
 	if r.Best == nil {
 		return *s
 	}
-	s.Note("The best is the quickest that keeps ", r.Within.Wrung(), ", or where none does the one that may leave ",
-		"the least. For the whole procedure ask for the compound or the tailstock alone.")
-	s.Note(r.guess)
+	s.Note(say.Aside("The best is the quickest that keeps ", r.Within.Wrung(), ", or where none does the one that may ",
+		"leave the least. "), "For the whole procedure ask for the compound or the tailstock alone.")
+	s.Aside(r.guess)
 	return *s
 }

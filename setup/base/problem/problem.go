@@ -147,10 +147,15 @@ type Wording struct {
 	// Refusal words the key that a problem stands under, too: it is a flag to
 	// mend, and not what an answer is about.
 	Refusal bool
+	// Brief leaves out what is said aside.
+	Brief bool
 }
 
 // Text returns a sentence worded so.
 func (w Wording) Text(t say.Text) string {
+	if w.Brief {
+		t = t.Brief()
+	}
 	if w.Key != nil {
 		t = t.Keys(w.Key)
 	}

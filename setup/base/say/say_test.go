@@ -73,6 +73,32 @@ func TestOfRefuses(t *testing.T) {
 	}
 }
 
+// A short page leaves out what is said aside; every other has all of it.
+func TestBrief(t *testing.T) {
+	s := say.Of("wind", say.Aside(" it ", inch(2), " ", say.Key("in")), ", ", say.Shorter("and look again", "look"), ".")
+	for _, tc := range []struct {
+		got  string
+		want string
+	}{
+		{s.In(say.MM), "wind it 50.8 mm in, and look again."},
+		{s.Brief().In(say.MM), "wind, look."},
+		{s.Whole().In(say.Inch), "wind it 2 in in, and look again."},
+		{s.Keys(func(key string) string { return "--" + key }).In(say.Inch), "wind it 2 in --in, and look again."},
+		{say.Shorter(s, "do "+s).In(say.MM), s.In(say.MM)},
+		{say.Shorter(s, "do "+s).Brief().In(say.MM), "do wind, look."},
+		{say.Either(s.In(say.MM), s.In(say.Inch)).Brief().In(say.Inch), s.In(say.Inch)},
+		{say.Text("a" + say.Long + "b" + say.Short + "c" + say.End + "d").Brief().In(say.MM), "acd"},
+		{say.Plain("a" + say.Long + "b" + say.Short + say.End).Brief().In(say.MM), "ab"},
+	} {
+		if tc.got != tc.want {
+			t.Errorf("%q, want %q", tc.got, tc.want)
+		}
+	}
+	if got, err := json.Marshal(s); err != nil || string(got) != `"wind it 50.8 mm --in, and look again."` {
+		t.Errorf("%s %v", got, err)
+	}
+}
+
 // Keys are flags on a command line and stay words in a file.
 func TestKeys(t *testing.T) {
 	s := say.Of("two of ", say.Key("large"), " and ", say.Key("small"), " with ", inch(1))
@@ -100,12 +126,16 @@ func TestJSON(t *testing.T) {
 // Whatever stands in a text, no mark is left when it is worded, and what has no
 // marks is left alone.
 func TestNoMarksAreLeft(t *testing.T) {
+	const marks = "\ue000\ue001\ue002\ue003" + say.Long + say.Short + say.End
 	rapid.Check(t, func(t *rapid.T) {
-		text := rapid.StringMatching("[ab\ue000\ue001\ue002\ue003]{0,12}").Draw(t, "text")
+		text := rapid.StringMatching("[ab"+marks+"]{0,12}").Draw(t, "text")
 		for _, u := range []say.Unit{say.MM, say.Inch} {
 			got := say.Of(text, inch(1), text).In(u)
-			if strings.ContainsAny(got, "\ue000\ue001\ue002\ue003") {
-				t.Fatalf("%q", got)
+			aside := say.Aside(say.Text(text))
+			for _, said := range []string{got, say.Text(text).In(u), aside.In(u), aside.Brief().In(u)} {
+				if strings.ContainsAny(said, marks) {
+					t.Fatalf("%q", said)
+				}
 			}
 			if plain := strings.Trim(text, "ab") == ""; plain && !strings.HasPrefix(got, text) {
 				t.Fatalf("%q from %q", got, text)

@@ -11,17 +11,18 @@ import "setover/setup/base/say"
 
 // The cautions.
 const (
-	Manual = "The machine's manual" + say.Long + ", local codes and licensed practice come" + say.Short + " comes" +
-		say.End + " before this sheet."
-	EyeProtection = "Eye protection on" + say.Long + ". No" + say.Short + ", no" + say.End +
+	Manual = say.Long + "The machine's manual, local codes and licensed practice come before this sheet" + say.Short +
+		"Manual first" + say.End + "."
+	EyeProtection = "Eye protection" + say.Long + " on. No" + say.Short + "; no" + say.End +
 		" gloves, loose sleeves, rings or long hair" + say.Long + " near anything that turns" + say.Short + say.End + "."
 	ChuckKey = "Take the chuck key out before the machine is switched on, every time."
-	Isolate  = "Isolate the lathe and turn the spindle once by hand through the whole travel " + say.Long +
-		"before the first cut" + say.Short + "first" + say.End + "."
+	Isolate  = "Isolate the lathe" + say.Long + " and turn the spindle once" + say.Short + "; first turn it" + say.End +
+		" by hand through the " + say.Long + "whole travel before the first cut" + say.Short + "travel" + say.End + "."
 	BetweenDog = say.Long + "Work set over runs between centres with a dog" + say.Short + "Between centres with a dog" +
 		say.End + ", never in a chuck; guard the dog" + say.Long + " and" + say.Short + "," + say.End + " oil a dead centre."
-	Dog          = "A dog's tail catches sleeves: guard it. Draw the dead centre up without play, and oil it."
-	Rezero       = "Bring the tailstock back to true" + say.Long + " with a test bar afterwards, or the next cylinder comes out tapered" + say.Short + say.End + "."
+	Dog    = "A dog's tail catches sleeves: guard it. Draw the dead centre up without play, and oil it."
+	Rezero = "Bring the tailstock back to true" + say.Long + " with a test bar afterwards, or the next cylinder comes " +
+		"out tapered" + say.Short + say.End + "."
 	LockCompound = "Lock the carriage while the compound cuts" + say.Long +
 		", and tighten both compound bolts after setting the angle" + say.Short + say.End + "."
 	Overhang     = "Work that sticks out further than about three diameters needs a centre or a steady."

@@ -29,39 +29,22 @@ type page struct {
 // pageOf words the sheet of a result.
 func pageOf(r sheet.Result, look Look) page {
 	s, w := r.Sheet(), problem.Wording{Unit: look.Units, Key: look.Key}
-	brief := s.Brief && look.Format == Table && !look.Working
-	told := func(t sheet.Text) sheet.Text {
-		if brief {
-			return t.Brief()
-		}
-		return t
-	}
+	w.Brief = s.Brief && look.Format == Table && !look.Working
 	p := page{
-		title: worded(s.Title, w), given: givenText(look.Given, w), drawings: s.Drawings, brief: brief,
-		notes: wordedAll(s.Notes, told, w), cautions: wordedAll(s.Cautions, told, w),
+		title: worded(s.Title, w), given: givenText(look.Given, w), drawings: s.Drawings, brief: w.Brief,
+		facts: factsOf(s.Facts, look, w), notes: wordedAll(s.Notes, w), cautions: wordedAll(s.Cautions, w),
 	}
-	for i, text := range wordedAll(s.Procedure, told, w) {
+	for i, text := range wordedAll(s.Procedure, w) {
 		p.steps = append(p.steps, strconv.Itoa(i+1)+". "+text)
 	}
 	for _, f := range r.Fails() {
-		p.fails = append(p.fails, f.Worded(w))
+		p.fails = append(p.fails, f.Worded(problem.Wording{Unit: look.Units, Key: look.Key}))
 	}
 	for _, x := range s.Warnings {
-		p.warnings = append(p.warnings, worded(told(x.Text), w))
-	}
-	g := grid{words: []bool{true, true, true}}
-	for _, f := range s.Facts {
-		if f.Value != nil && (look.Working || !f.Behind) {
-			g.rows = append(g.rows, []string{worded(told(f.Label), w), factText(f.Value, w), worded(told(f.Remark), w)})
-		}
-	}
-	if len(g.rows) > 0 {
-		p.facts = []grid{g}
+		p.warnings = append(p.warnings, worded(x.Text, w))
 	}
 	for _, t := range s.Tables {
-		if !brief || !t.Behind {
-			p.tables = append(p.tables, gridOf(t, w))
-		}
+		p.tables = append(p.tables, gridOf(t, w))
 	}
 	if look.Working {
 		for _, x := range s.Working {
@@ -71,14 +54,28 @@ func pageOf(r sheet.Result, look Look) page {
 	return p
 }
 
+// factsOf returns the facts that people see as one grid, or none.
+func factsOf(facts []sheet.Fact, look Look, w problem.Wording) []grid {
+	g := grid{words: []bool{true, true, true}}
+	for _, f := range facts {
+		if f.Value != nil && (look.Working || !f.Behind) {
+			g.rows = append(g.rows, []string{worded(f.Label, w), factText(f.Value, w), worded(f.Remark, w)})
+		}
+	}
+	if len(g.rows) == 0 {
+		return nil
+	}
+	return []grid{g}
+}
+
 func worded(text any, w problem.Wording) string { return w.Text(say.Of(text)) }
 
-// wordedAll words the sentences of which something is told.
-func wordedAll(list []sheet.Text, told func(sheet.Text) sheet.Text, w problem.Wording) []string {
+// wordedAll words the sentences of which something is said.
+func wordedAll(list []sheet.Text, w problem.Wording) []string {
 	var out []string
 	for _, text := range list {
-		if text = told(text); text != "" {
-			out = append(out, worded(text, w))
+		if said := worded(text, w); said != "" {
+			out = append(out, said)
 		}
 	}
 	return out
@@ -218,7 +215,7 @@ type grid struct {
 }
 
 // gridOf turns a table into text in the unit of the page. The unit of a column of
-// numbers stands in its heading.
+// numbers stands in its heading. A brief one leaves some columns out.
 func gridOf(t sheet.Table, w problem.Wording) grid {
 	all := slices.Clip(t.Rows)
 	if t.Check != nil {
@@ -226,7 +223,7 @@ func gridOf(t sheet.Table, w problem.Wording) grid {
 	}
 	g := grid{title: worded(t.Title, w), rows: make([][]string, len(all)), check: t.Check != nil}
 	for c, col := range t.Cols {
-		if col.Unseen {
+		if col.Unseen || w.Brief && col.Behind {
 			continue
 		}
 		values := make([]sheet.Value, len(all))

@@ -56,17 +56,26 @@ func writeTerminal(b *bytes.Buffer, r sheet.Result, look Look) error {
 	}
 	p.list("Working", "  ", s.working)
 	p.list("Notes", "- ", s.notes)
-	for _, w := range s.warnings {
-		p.gap()
+	for i, w := range s.warnings {
+		if !s.brief || i == 0 && !s.endsInSteps() {
+			p.gap()
+		}
 		p.item("warning: ", w)
 	}
 	if s.brief {
-		p.gap()
-		p.item("Caution: ", strings.Join(s.cautions, " "))
+		if len(s.warnings) == 0 && !s.endsInSteps() {
+			p.gap()
+		}
+		p.item("", strings.Join(append([]string{"Caution:"}, s.cautions...), " "))
 		return nil
 	}
 	p.list("Caution", "! ", s.cautions)
 	return nil
+}
+
+// endsInSteps reports whether the steps are the last of what is not a warning.
+func (p page) endsInSteps() bool {
+	return len(p.steps) > 0 && len(p.tables)+len(p.working)+len(p.notes) == 0
 }
 
 // printer writes lines of text within the terminal's width.

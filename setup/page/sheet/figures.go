@@ -446,6 +446,14 @@ func (t *Table) WithoutEmpty() *Table {
 	return t
 }
 
+// Leave leaves columns to those who ask for the working.
+func (t *Table) Leave(keys ...string) *Table {
+	for _, key := range keys {
+		t.Cols[t.column(key)].Behind = true
+	}
+	return t
+}
+
 // Checked adds the row that must come out the same from the other end: the
 // values of some columns by their keys.
 func (t *Table) Checked(cells map[string]Value) *Table {

@@ -70,17 +70,16 @@ type Table struct {
 	Cols  []Column
 	Rows  [][]Value
 	Check []Value
-
-	// Behind says that people see it with the working alone.
-	Behind bool
 }
 
 // Column is a table's column: its key in JSON and CSV and its heading. One that
-// is unseen is for machines alone.
+// is unseen is for machines alone; one that is Behind people see with the working
+// alone, where the sheet is brief.
 type Column struct {
 	Key    string
 	Head   Text
 	Unseen bool
+	Behind bool
 }
 
 // Add appends a row. It panics when the row does not fit the columns.
