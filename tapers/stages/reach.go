@@ -45,6 +45,7 @@ type cutting struct {
 
 	done  map[int]bool    // by index
 	rough map[int]float64 // what a taper is turned down to before it is cut
+	down  map[int]int     // and the stage before which it has to be
 	hands []fouling.Hand
 	fails []problem.Problem
 }
@@ -59,6 +60,7 @@ type standing struct {
 func planned(in Input, list []Stage) *cutting {
 	c := &cutting{
 		in: in, list: list, hands: make([]fouling.Hand, len(list)), done: map[int]bool{}, rough: map[int]float64{},
+		down: map[int]int{},
 	}
 	for _, s := range in.Stations {
 		c.bar = max(c.bar, s.Dia.MM())
@@ -326,6 +328,53 @@ func (c *cutting) hand(p fouling.Profile, i int) (fouling.Hand, bool) {
 	return c.candidates(i)[0], false
 }
 
+// stood reports whether the foot of a shoulder is there: it is cut, or is a taper that is
+// turned down to the shoulder's lower side. Every other stage needs none.
+func (c *cutting) stood(i int) bool {
+	foot, ok := c.below(i)
+	if c.list[i].Kind != Shoulder || !ok || c.done[foot] {
+		return true
+	}
+	// What stands at the foot of several shoulders in one place is below the lowest.
+	low := math.Inf(1)
+	step := 1
+	if foot < i {
+		step = -1
+	}
+	for k := i; k != foot; k += step {
+		low = min(low, units.Min(c.list[k].FromDia, c.list[k].ToDia).MM())
+	}
+	dia, ok := c.rough[foot]
+	return ok && dia == low
+}
+
+// turnedBy notes what has to be turned down before a stage is cut: for the first taper
+// all that is, since the compound is set then, for another all where it would be cut
+// otherwise or has no foot without.
+func (c *cutting) turnedBy(i int) {
+	all, some := c.rough, map[int]float64{}
+	for k, dia := range all {
+		if _, ok := c.down[k]; ok || c.done[k] {
+			some[k] = dia
+		}
+	}
+	c.rough = some
+	hand, ok := c.hand(c.stands(i), i)
+	same := ok && hand == c.hands[i] && c.stood(i) && c.list[i].Kind != Taper
+	if c.rough = all; !same {
+		c.allDown(i)
+	}
+}
+
+// allDown notes that what is turned down has to be before a stage is cut.
+func (c *cutting) allDown(i int) {
+	for k := range c.rough {
+		if _, ok := c.down[k]; !ok {
+			c.down[k] = i
+		}
+	}
+}
+
 // run takes the stages in an order that is wished for, each as soon as a tool gets
 // at it: a cut only ever makes room, so that whatever can be reached in any order is
 // reached in this one. Stages that stand in each other's way are roughed out together
@@ -341,7 +390,7 @@ func (c *cutting) run(wished []int) (order []int, together [][]int, at []standin
 	for len(left) > 0 {
 		c.turnDown()
 		free := slices.IndexFunc(left, func(i int) bool {
-			if foot, ok := c.below(i); c.list[i].Kind == Shoulder && ok && !c.done[foot] {
+			if !c.stood(i) {
 				return false
 			}
 			h, ok := c.hand(c.stands(i), i)
@@ -350,6 +399,7 @@ func (c *cutting) run(wished []int) (order []int, together [][]int, at []standin
 		})
 		if free >= 0 {
 			i := left[free]
+			c.turnedBy(i)
 			take(i)
 			c.done[i] = true
 			continue
@@ -363,6 +413,7 @@ func (c *cutting) run(wished []int) (order []int, together [][]int, at []standin
 		}
 		var numbers []int
 		slices.SortStableFunc(group, func(i, k int) int { return cmp.Compare(c.faced(i), c.faced(k)) })
+		c.allDown(group[0])
 		for _, i := range group {
 			take(i, group...)
 			if c.faced(i) == 0 {

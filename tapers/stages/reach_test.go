@@ -55,6 +55,16 @@ func TestTools(t *testing.T) {
 			"left left right, [3 1 2] []", "",
 		},
 		{
+			// Turned down to 20, the taper is the shoulder's foot: it is faced before the
+			// compound is set. A foot that the taper itself cuts has to be waited for.
+			"a taper at a shoulder", outside(0, 40, 30, 40, 30, 20, 60, 12), "",
+			"right right right, [1 2 3] []", "",
+		},
+		{
+			"a taper that grows from a shoulder", outside(0, 40, 30, 40, 30, 20, 90, 25), "",
+			"right right right, [1 3 2] []", "",
+		},
+		{
 			// 40 between shoulders: a holder of 16 has 24 of it on either side, 48 in all.
 			"a waist of 40", outside(0, 40, 20, 40, 20, 20, 60, 20, 60, 40, 80, 40), "",
 			"right right both left right, [1 5 3 2 4] []", "",
@@ -192,9 +202,12 @@ func TestOrderBySampling(t *testing.T) {
 		}
 		refused := r.Fails().Error()
 		is := func(n int) bool { return strings.Contains(refused, fmt.Sprintf("stage %d:", n)) }
-		done := map[int]bool{}
+		done, turned := map[int]bool{}, map[int]bool{}
 		for _, n := range r.Order {
 			s := r.Stages[n-1]
+			for i, o := range r.Stages {
+				turned[i] = turned[i] || o.TurnDownBefore != nil && *o.TurnDownBefore == n
+			}
 			with := []int{n}
 			for _, g := range r.Together {
 				if slices.Contains(g, n) {
@@ -202,8 +215,8 @@ func TestOrderBySampling(t *testing.T) {
 				}
 			}
 			down := func(i int) float64 {
-				if d := r.Stages[i].TurnDown; d != nil {
-					return d.MM()
+				if turned[i] {
+					return r.Stages[i].TurnDown.MM()
 				}
 				return 0
 			}
@@ -263,3 +276,142 @@ func rises(work []float64, k int, h fouling.Hand) float64 {
 // that it does with as much to spare.
 func open(work []float64, k int, h fouling.Hand) bool  { return rises(work, k, h) < step }
 func clear(work []float64, k int, h fouling.Hand) bool { return rises(work, k, h) < -step }
+
+// shoulders is an outside with a shoulder in it, of few stages.
+func shoulders(t *rapid.T) (in []stages.Station) {
+	z := 0.0
+	for i := range rapid.IntRange(4, 6).Draw(t, "stations") {
+		if i > 0 && (i == 1 || in[i-1].Z.Equal(in[i-2].Z) || rapid.Bool().Draw(t, "along")) {
+			z += float64(rapid.IntRange(4, 30).Draw(t, "by"))
+		}
+		dia := float64(4 * rapid.IntRange(2, 8).Draw(t, "dia"))
+		if i > 0 && z == in[i-1].Z.MM() && dia == in[i-1].Dia.MM() {
+			dia += 4
+		}
+		in = append(in, stages.Station{Z: units.FromFloat(z), Dia: units.FromFloat(dia)})
+	}
+	if n := len(in); in[n-1].Z.Equal(in[n-2].Z) {
+		t.Skip("a face in the air")
+	}
+	return in
+}
+
+// late counts the shoulders that are faced after a taper is cut.
+func late(list []stages.Stage, order []int) (n int) {
+	taper := false
+	for _, i := range order {
+		taper = taper || list[i].Kind == stages.Taper
+		if taper && list[i].Kind == stages.Shoulder {
+			n++
+		}
+	}
+	return n
+}
+
+// A shoulder is faced as soon as its foot is there: of all orders of all cuts, and of
+// all places between them where a taper can be turned down, none faces fewer of them
+// with the compound swung. What the order itself does is looked at above.
+func TestShouldersByEveryOrder(t *testing.T) {
+	compared := 0
+	rapid.Check(t, func(t *rapid.T) {
+		in := shoulders(t)
+		r, err := stages.Of(stages.Input{Stations: in, Place: mounted(tools...)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(r.Fails()) > 0 || len(r.Together) > 0 {
+			t.Skip("no order does it")
+		}
+		order := make([]int, len(r.Order))
+		for i, n := range r.Order {
+			order[i] = n - 1
+		}
+		best := fewest(in, r.Stages, map[int]bool{}, map[int]bool{}, false, late(r.Stages, order))
+		if got := late(r.Stages, order); got > best {
+			t.Fatalf("%v: the order %v faces %d shoulders after a taper, and there is one that faces %d", in, r.Order, got, best)
+		}
+		compared++
+	})
+	if compared < 20 {
+		t.Error("only", compared, "outsides were compared")
+	}
+}
+
+// surely reports whether a tip gets there with a degree to spare.
+func surely(work []float64, k int, h fouling.Hand) bool {
+	way := 1
+	if h == fouling.Left {
+		way = -1
+	}
+	for j := k + way; j >= 0 && j < len(work) && math.Abs(float64(j-k))*step < 16+step; j += way {
+		if work[j]-work[k] > math.Abs(float64(j-k))*step*math.Tan(5*math.Pi/180)+1e-9 {
+			return false
+		}
+	}
+	return true
+}
+
+// fewest is the least number of shoulders that are faced after a taper, over every
+// order of what is left, each cut with a degree to spare; most where none is better.
+func fewest(in []stages.Station, list []stages.Stage, done, down map[int]bool, taper bool, most int) int {
+	if most == 0 {
+		return 0
+	}
+	bar := 0.0
+	for _, s := range in {
+		bar = max(bar, s.Dia.MM())
+	}
+	work := func(with, lowered int) []float64 {
+		return columns(in, func(i int) bool { return done[i] || i == with }, func(i int) float64 {
+			if down[i] || i == lowered {
+				return units.Max(in[i].Dia, in[i+1].Dia).MM()
+			}
+			return 0
+		})
+	}
+	reached := func(w []float64, s stages.Stage) bool {
+		for k := int(s.From.MM() / step); k < int(s.To.MM()/step); k++ {
+			if !slices.ContainsFunc(fouling.Hands, func(h fouling.Hand) bool { return surely(w, k, h) }) {
+				return false
+			}
+		}
+		return true
+	}
+	left := false
+	for i, s := range list {
+		if done[i] {
+			continue
+		}
+		left = true
+		costs, can := 0, false
+		switch large := units.Max(s.FromDia, s.ToDia).MM(); {
+		case s.Kind == stages.Shoulder:
+			k, hand := int(s.From.MM()/step), fouling.Right // the column at its foot
+			if s.FromDia.Less(s.ToDia) {
+				k, hand = k-1, fouling.Left
+			}
+			w := work(-1, -1)
+			low := units.Min(s.FromDia, s.ToDia).MM() / 2
+			can = k >= 0 && k < len(w) && w[k] < low+1e-6 && surely(w, k, hand)
+			if taper {
+				costs = 1
+			}
+		default:
+			can = reached(work(i, -1), s)
+			if s.Kind == stages.Taper && !down[i] && large < bar && reached(work(-1, i), s) {
+				down[i] = true
+				most = min(most, fewest(in, list, done, down, taper, most))
+				delete(down, i)
+			}
+		}
+		if can && costs < most {
+			done[i] = true
+			most = min(most, costs+fewest(in, list, done, down, taper || s.Kind == stages.Taper, most-costs))
+			delete(done, i)
+		}
+	}
+	if !left {
+		return 0
+	}
+	return most
+}

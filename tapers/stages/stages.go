@@ -11,7 +11,8 @@
 //
 // The order keeps the work stiff and the slide true: cylinders and shoulders
 // while the compound stands along the axis, the largest diameters first, then
-// the tapers, those of one setting together.
+// the tapers, those of one setting together. A shoulder is faced as soon as its foot
+// is there: the stage below it is cut, or a taper is turned down to that.
 //
 // With a place given, every taper is checked for what may foul, as the package
 // fouling has it; all stages of the part are then in the way.
@@ -101,6 +102,8 @@ type Stage struct {
 	// TurnDown is what a taper is turned down to first, where it is not as thick as
 	// the bar at its larger end.
 	TurnDown *units.Length `json:"turn_down_mm"`
+	// TurnDownBefore is the stage before which that is done.
+	TurnDownBefore *int `json:"turn_down_before"`
 
 	// Steps say how a taper is cut, after it is set; none where something is a no.
 	Steps []say.Text `json:"-"`
@@ -179,7 +182,7 @@ func (r *Result) cut() error {
 		}
 		*s = again
 		if dia, ok := c.rough[w.of]; ok {
-			s.TurnDown = new(units.FromFloat(dia))
+			s.TurnDown, s.TurnDownBefore = new(units.FromFloat(dia)), new(c.list[c.down[w.of]].N)
 		}
 	}
 	for _, p := range c.fails {
@@ -399,6 +402,15 @@ func (r *Result) steps(s *sheet.Sheet) {
 	var set []Stage
 	for _, n := range r.Order {
 		st := r.Stages[n-1]
+		for _, o := range r.Stages {
+			switch {
+			case o.TurnDown == nil || *o.TurnDownBefore != n:
+			case len(set) == 0:
+				s.Do("Stage ", o.N, ": turn it down to ", o.TurnDown, " before the compound is set.")
+			default:
+				s.Do("Stage ", o.N, ": turn it down to ", o.TurnDown, ", fed by the carriage.")
+			}
+		}
 		switch st.Kind {
 		case Cylinder:
 			s.Do("Stage ", n, ": turn it to ", st.ToDia, ".")
@@ -406,13 +418,6 @@ func (r *Result) steps(s *sheet.Sheet) {
 		case Shoulder:
 			s.Do("Stage ", n, ": face the shoulder at z ", st.From, ", from ", st.FromDia, " to ", st.ToDia, ".")
 			continue
-		}
-		if len(set) == 0 {
-			for _, o := range r.Stages {
-				if o.TurnDown != nil {
-					s.Do("Stage ", o.N, ": turn it down to ", o.TurnDown, " before the compound is set.")
-				}
-			}
 		}
 		same := func(o Stage) bool { return sameSetting(o, st) }
 		if !slices.ContainsFunc(set, same) {
