@@ -299,8 +299,11 @@ func fileOff(t *task, w *steps) {
 	o.Set("to length", t.shape.Length.Plus(t.stub(t.first)),
 		"measured over both ends; ", overCard(o.Setup), ", and tried all round with a square")
 	o.Do = func(as work.State) {
-		dia := as.Dia(op.LenOf(endOf(t.shape, end))).Length().MM() / 10
-		o.Minutes = practice.FileEndMinutes.Number() * dia * dia * math.Pi / 4
+		dia, most := as.Dia(op.LenOf(endOf(t.shape, end))).Length(), practice.FileEndMost.Length(t.material)
+		cm := dia.MM() / 10
+		o.Minutes = practice.FileEndMinutes.Number() * cm * cm * math.Pi / 4
+		o.Check(problem.NotReachable, dia.Cmp(most) <= 0, op.With(dia.Up(), "across is filed flat by hand"),
+			op.With(most, "at the most"), "an end that is parted off, or faced")
 	}
 	o.Removed(work.EndCut{End: end, Z: op.LenOf(endOf(t.shape, end))})
 	if !t.stubAt(t.first) {

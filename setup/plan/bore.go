@@ -29,11 +29,11 @@ import (
 func bores(t *task) steps {
 	var list []steps
 	for i, b := range t.shape.Bores {
-		how, methods := t.sized(b)
+		how, because := t.sized(b)
 		x := axial{task: t, Bore: b, n: i + 1, chucking: t.boredIn(b), how: how}
 		x.open = t.opened(b, x.chucking.out)
 		made, twist := x.make()
-		list = append(list, made.offering(b.ID(), methods))
+		list = append(list, made.offering(b.ID(), because...))
 		for _, y := range b.Threads {
 			list = append(list, x.thread(*y, twist.Name))
 		}
@@ -51,28 +51,40 @@ type sizing struct {
 	flat   bool
 }
 
-// sized returns how a bore is brought to its size in this way, and of how many methods
-// that is one: reamed before it is drilled or bored, from one end before it is from both.
-func (t *task) sized(b outline.Bore) (how sizing, methods int) {
+// sized returns how a bore is brought to its size in this way, and of each method that it
+// could be by what trouble it is, "" where none is but what it costs: as it is drilled where
+// that keeps its limits, else reamed before it is bored; from one end before it is from both.
+func (t *task) sized(b outline.Bore) (how sizing, because []say.Text) {
 	var list []sizing
+	add := func(s sizing, why say.Text) { list, because = append(list, s), append(because, why) }
 	tools := []*units.Length{nil}
-	if r := t.reamer(b.Dia, t.limits.Bore(b)); r != nil {
+	_, exact := new(steps).drilledFor(t, b)
+	if r := t.reamer(b.Dia, t.limits.Bore(b)); r != nil && exact {
+		tools = append(tools, r)
+	} else if r != nil {
 		tools = []*units.Length{r, nil}
 	}
 	turned := b.Through && len(t.chuckings) > 1
-	for _, r := range tools {
-		list = append(list, sizing{reamer: r})
-		if turned && r == nil {
-			list = append(list, sizing{halves: true})
+	for i, r := range tools {
+		why := say.Text("")
+		switch {
+		case i > 0 && exact:
+			why = "it is reamed too, which its limits do not ask"
+		case i > 0:
+			why = "it is bored by measuring, where a reamer gives the size"
+		}
+		add(sizing{reamer: r}, why)
+		if turned && r == nil && !exact {
+			add(sizing{halves: true}, "half of it is bored from each end: they meet only as truly as it is gripped again")
 		}
 		if turned {
-			list = append(list, sizing{reamer: r, other: true})
+			add(sizing{reamer: r, other: true}, why)
 		}
 	}
 	if !b.Through && t.belowFloor(b).Less(holes.PointLength(b.Dia, practice.PointAngle.Angle())) {
-		list = append(list, sizing{flat: true})
+		add(sizing{flat: true}, "it is drilled smaller, and bored for its floor's sake")
 	}
-	return list[t.method(b.ID(), len(list))], len(list)
+	return list[t.method(b.ID(), len(list))], because
 }
 
 // chuckingFor returns the chucking in which an end stands out, the first where

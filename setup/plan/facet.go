@@ -67,20 +67,33 @@ func facetted(t *task) steps {
 		if device == "" || f.Leave.Sign() > 0 {
 			made = append(made, p.grind(device != ""))
 		}
-		list = append(list, together(made...).offering(f.ID(), len(methods)))
+		list = append(list, together(made...).offering(f.ID(), indexing(methods)...))
 	}
 	return together(list...)
+}
+
+// indexing says of each of what flats are indexed with what trouble it is: none but what it
+// takes to put up, or all of it by hand.
+func indexing(list []op.Device) (because []say.Text) {
+	for _, d := range list {
+		why := say.Text("")
+		if d == "" {
+			why = "each flat is ground or filed by hand, to the stops of a jig"
+		}
+		because = append(because, why)
+	}
+	return because
 }
 
 // indexes returns what the shop indexes flats with, the least trouble first; the last,
 // "", is the grinder's cradle or the bench.
 func (t *task) indexes(f outline.Facets) []op.Device {
 	var list []op.Device
-	if t.Shop.Mill != nil && t.Shop.DividingHead != nil {
-		list = append(list, op.DividingHead)
-	}
 	if t.Shop.Mill != nil && slices.Contains(t.Shop.ColletBlocks, f.Sides) {
 		list = append(list, op.ColletBlock)
+	}
+	if t.Shop.Mill != nil && t.Shop.DividingHead != nil {
+		list = append(list, op.DividingHead)
 	}
 	if t.Shop.Mill != nil && t.Shop.RotaryTable != nil {
 		list = append(list, op.RotaryTable)

@@ -20,13 +20,14 @@ const (
 	finishedByFile             // what a tool would spring away from: it leaves a little, and a file takes that
 )
 
-// methods returns how many methods there are for a taper: no file keeps an angle that is
-// written.
-func (p *tapering) methods() int {
+// methods returns of each method that there is for a taper what trouble it is: no file keeps
+// an angle that is written.
+func (p *tapering) methods() []say.Text {
+	list := []say.Text{"", "it is filed to size by hand, and measured again and again"}
 	if _, written := p.limits.HalfAngle(p.x); written {
-		return 1
+		return list[:1]
 	}
-	return 2
+	return list
 }
 
 // leave has the tool leave something for the file, on diameter: it springs away there, as a

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"setover/setup/base/say"
@@ -12,24 +13,71 @@ import (
 )
 
 // Instead is another way to hold the work, or another method for what a step makes, and
-// what the plan then comes to: so much more than it is, or why it cannot be done.
+// what the plan then comes to: so much more than it is, and why it was turned down. What
+// cannot be done costs nothing.
 type Instead struct {
-	What    say.Text     `json:"what" show:"instead"`
-	Setups  int          `json:"more_setups" show:"set-ups more"`
-	Regrips int          `json:"more_regrips" show:"regrips more"`
-	Minutes units.Number `json:"more_min" show:"min more"`
-	No      say.Text     `json:"no" show:"what stands against it"`
+	What    say.Text      `json:"what" show:"instead"`
+	Setups  *int          `json:"more_setups" show:"set-ups more"`
+	Regrips *int          `json:"more_regrips" show:"regrips more"`
+	Minutes *units.Number `json:"more_min" show:"min more" as:"0"`
+	Tools   *int          `json:"more_tool_changes" show:"tool changes more"`
+	No      say.Text      `json:"no" show:"why not"`
 
-	fails int
-	cost  order.Cost
+	is *attempt
 }
 
 // insteadMost is how many other holds are told, the nearest first, and insteadTries how
-// many nodes are looked into for each.
+// many nodes are looked into for each, and for each method.
 const (
 	insteadMost  = 4
 	insteadTries = 40
 )
+
+// better goes on from the best of a search that passes with what the search does not come
+// to by itself. A collet keeps the axis that a chuck loses, so that a way which costs too
+// much in the chuck may cost less than the best in a collet; and of the methods of a feature
+// the search takes the first that passes.
+func (s *search) better() error {
+	var list []way
+	for _, w := range s.ways() {
+		if w.grip >= 0 && w.in[1] == op.Chuck && s.canGrip(op.Collet, w.grip) {
+			w.in[1] = op.Collet
+			list = append(list, w)
+		}
+	}
+	c := newSearch(s.job, insteadTries)
+	c.best = s.best
+	if err := c.from(list); err != nil {
+		return err
+	}
+	s.best = c.best
+	for _, x := range s.best.offers {
+		s.simplest(x)
+	}
+	return nil
+}
+
+// simplest takes of the methods of a feature, all else being the same, the one that costs
+// least of those that are no trouble beyond that; or one that is less trouble and no dearer.
+func (s *search) simplest(x offer) {
+	i, ok := s.best.choiceOf(x.feature)
+	for m := 0; ok && m < x.methods; m++ {
+		taken := min(int(s.best.how[i]), x.methods-1)
+		if m == taken || x.trouble(m, taken) != "" {
+			continue
+		}
+		w := s.best.way
+		w.how[i] = uint8(m)
+		e, ring, err := s.attempt(s.hold(w), s.best.bound)
+		if err != nil || ring != nil || e == nil || !e.passes() {
+			continue
+		}
+		less := x.because[m] != x.because[taken]
+		if e.betterThan(s.best) || less && !held(s.best.cost).Less(held(e.cost)) {
+			s.best = e
+		}
+	}
+}
 
 // instead returns what could be done instead of step n, from 1: the other methods of what
 // it makes, and on the lathe the other ways to hold the work.
@@ -46,7 +94,7 @@ func (r Result) instead(n int) []Instead {
 }
 
 // otherMethods returns what making the feature of a step by each of its other methods
-// comes to, all else being the same.
+// comes to, as cheap as it is found to be made so: held as it is, or otherwise.
 func (r Result) otherMethods(d *attempt, o *op.Op) []Instead {
 	var list []Instead
 	for _, x := range d.offers {
@@ -55,26 +103,61 @@ func (r Result) otherMethods(d *attempt, o *op.Op) []Instead {
 			continue
 		}
 		for m := range x.methods {
-			w := d.way
-			if w.how[i] = uint8(m); w == d.way {
+			if min(int(d.how[i]), x.methods-1) == m {
 				continue
 			}
-			e, ring, err := d.attempt(d.hold(w), d.bound)
-			if err != nil || ring != nil || e == nil {
+			e := d.by(i, uint8(m))
+			if e == nil || e.same(d) {
 				continue
 			}
-			is := r.compared(e, madeBy(e, x.feature))
-			if is.cheaper() {
-				is.No = "nothing: it is cheaper, and more trouble"
+			what := e.madeBy(x.feature)
+			if e.heldBy() != d.heldBy() {
+				what = say.Of(what, "; ", e.heldSo())
 			}
-			list = append(list, is)
+			list = append(list, r.compared(e, what, x.trouble(m, int(d.how[i]))))
 		}
 	}
 	return list
 }
 
+// by returns the cheapest attempt that is found with a feature, by the place of its choice,
+// made by one of its methods, nil where there is none. The methods of a bore are others
+// where the part is cut in one grip than in two: where no more is found with as many grips,
+// all else is as it is.
+func (d *attempt) by(i int, method uint8) *attempt {
+	j := *d.task.job
+	j.pinned = map[int]uint8{i: method}
+	s := newSearch(&j, insteadTries)
+	w := d.way
+	w.how[i] = method
+	s.add(quest{node: node{w, d.bound}, failed: math.MaxInt})
+	var list []way
+	for _, v := range s.ways() {
+		if (v.grip == offBar) == (d.grip == offBar) {
+			v.how = w.how
+			list = append(list, v)
+		}
+	}
+	if err := s.from(list); err == nil && s.best != nil && len(s.best.chuckings) == len(d.chuckings) {
+		return s.best
+	}
+	e, ring, err := j.attempt(j.hold(w), d.bound)
+	if err != nil || ring != nil {
+		return nil
+	}
+	return e
+}
+
+// same reports whether two attempts do the same steps in the same set-ups.
+func (d *attempt) same(e *attempt) bool {
+	return slices.EqualFunc(d.sequence, e.sequence, func(a, b int) bool {
+		o, p := d.ops[a], e.ops[b]
+		return o.ID == p.ID && o.Name == p.Name && o.Setup == p.Setup
+	})
+}
+
 // madeBy says by which steps a feature is made: "file 6 flats, cradle".
-func madeBy(d *attempt, feature string) say.Text {
+func (d *attempt) madeBy(feature string) say.Text {
 	var list []say.Text
 	for _, x := range d.offers {
 		for _, o := range x.ops {
@@ -94,15 +177,16 @@ type hold struct {
 	filed bool
 }
 
+func (w way) heldBy() hold { return hold{w.first, w.grip, w.sawn, w.filed} }
+
 // otherHolds returns what the part comes to with the other end first and in the other
 // grips, each as cheap as it is found to be made so: the nearest few.
 func (r Result) otherHolds(d *attempt) []Instead {
-	of := func(w way) hold { return hold{w.first, w.grip, w.sawn, w.filed} }
 	groups := map[hold][]way{}
 	var holds []hold
 	for _, w := range append(d.ways(), d.lastResorts()...) {
-		h := of(w)
-		if h == of(d.way) {
+		h := w.heldBy()
+		if h == d.heldBy() {
 			continue
 		}
 		if groups[h] == nil {
@@ -116,42 +200,90 @@ func (r Result) otherHolds(d *attempt) []Instead {
 		if err := s.from(groups[h]); err != nil || s.best == nil {
 			continue
 		}
-		if e := s.best; of(e.way) == h {
-			is := r.compared(e, e.heldSo())
-			switch {
-			case is.cheaper() && e.filed:
-				is.No = "nothing: it is cheaper, and its end is less square"
-			case is.cheaper():
-				is.No = "nothing: it is cheaper, and the search ended before it was found"
+		if e := s.best; e.heldBy() == h && !e.same(d) {
+			trouble := say.Text("")
+			if e.filed {
+				trouble = "its end is filed by hand, and less square"
 			}
-			list = append(list, is)
+			list = append(list, r.compared(e, e.heldSo(), trouble))
 		}
 	}
 	slices.SortStableFunc(list, func(a, b Instead) int {
-		return cmp.Or(cmp.Compare(a.fails, b.fails), cmp.Compare(a.cost.Setups, b.cost.Setups),
-			cmp.Compare(a.cost.Losses, b.cost.Losses), cmp.Compare(a.Minutes, b.Minutes))
+		return cmp.Or(cmp.Compare(a.is.failing(), b.is.failing()), cmp.Compare(a.is.cost.Setups, b.is.cost.Setups),
+			cmp.Compare(a.is.cost.Losses, b.is.cost.Losses), cmp.Compare(a.is.minutes(), b.is.minutes()))
 	})
 	return list[:min(len(list), insteadMost)]
 }
 
-// compared says what an attempt comes to beside the plan.
-func (r Result) compared(e *attempt, what say.Text) Instead {
+// compared says what an attempt comes to beside the plan, and why it was turned down. What
+// is more trouble than the plan is so for the reason that is given.
+func (r Result) compared(e *attempt, what, trouble say.Text) Instead {
 	is := Result{Inputs: r.Inputs, Quantity: r.Quantity}
 	is.fill(e)
-	x := Instead{
-		What: what, Setups: is.Totals.Setups - r.Totals.Setups, Regrips: is.Totals.Regrips - r.Totals.Regrips,
-		Minutes: is.Totals.Minutes - r.Totals.Minutes, fails: e.failing(), cost: e.cost,
+	x := Instead{What: what, is: e}
+	switch {
+	case len(is.Refused) > 0:
+		x.No = say.Of("it fails: ", is.Refused[0].plainly(e))
+		return x
+	case !e.passes():
+		x.No = "it fails"
+		return x
 	}
-	if len(is.Refused) > 0 {
-		x.No = is.Refused[0].Reason
-	}
+	setups, regrips := is.Totals.Setups-r.Totals.Setups, is.Totals.Regrips-r.Totals.Regrips
+	minutes, tools := is.Totals.Minutes-r.Totals.Minutes, is.Totals.ToolChange-r.Totals.ToolChange
+	x.Setups, x.Regrips, x.Minutes, x.Tools = &setups, &regrips, &minutes, &tools
+	x.No = e.dearerThan(r.found, trouble)
 	return x
 }
 
-// cheaper reports whether it passes and comes to less than the plan.
-func (x Instead) cheaper() bool {
-	return x.No == "" && (cmp.Or(x.Setups, x.Regrips) < 0 || x.Setups == 0 && x.Regrips == 0 && x.Minutes < 0)
+// plainly is a refusal of an attempt that nobody sees the card of: its steps are named by
+// what they do and not by their numbers.
+func (f Refusal) plainly(d *attempt) say.Text {
+	switch {
+	case f.of != nil && f.by.Code != "":
+		return say.Of(f.of.Name, ": ", f.by.Sentence())
+	case f.told.Want != "" && f.of == nil:
+		for _, o := range d.ops {
+			if slices.Contains(o.Makes, f.Key) && f.told.Found != "" && f.told.At.File == "" {
+				return say.Of(o.Name, ": ", f.told.Want)
+			}
+		}
+	}
+	return f.Reason
 }
+
+// dearerThan says why an attempt that passes was turned down for another: by what the
+// search weighs first, set-ups before grips, minutes and tool changes.
+func (d *attempt) dearerThan(e *attempt, trouble say.Text) say.Text {
+	more := func(n int, one, many string) say.Text { return say.Of(say.Count(int64(n), one, many), " more") }
+	a, b := d.cost, e.cost
+	minutes := d.minutes() - e.minutes()
+	with := say.Text("")
+	if trouble != "" {
+		with = say.Of("; and ", trouble)
+	}
+	switch {
+	case a.Setups > b.Setups:
+		return more(a.Setups-b.Setups, "set-up", "set-ups") + with
+	case a.Setups == b.Setups && a.Losses > b.Losses:
+		return say.Of(more(a.Losses-b.Losses, "grip", "grips"), ", which loses the axis or the roll") + with
+	case trouble != "":
+		return trouble
+	case held(a) != held(b):
+		return cheaper
+	case math.Round(minutes) > 0:
+		return say.Of(say.Num(minutes, 0), " min more")
+	case math.Round(minutes) < 0:
+		return cheaper
+	case a.Tools > b.Tools:
+		return more(a.Tools-b.Tools, "tool change", "tool changes")
+	}
+	return "it is as good: to the minute it comes to the same"
+}
+
+// cheaper is said of what would have been the better plan. The search does not go on from
+// what fails at first and costs as much already as the best that does.
+const cheaper = "nothing: it comes to less, and could as well be taken"
 
 // heldSo says how an attempt holds the part from first to last: "left end first, then
 // chuck on the 20 mm cylinder".
@@ -171,4 +303,10 @@ func (d *attempt) heldSo() say.Text {
 		return say.Of(first, "all of the outside; sawn off, and the other end faced in the ", on)
 	}
 	return say.Of(first, "then ", on)
+}
+
+// held is what a cost comes to without tool changes.
+func held(c order.Cost) order.Cost {
+	c.Tools = 0
+	return c
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/plan/op"
 )
 
@@ -23,13 +24,29 @@ type offer struct {
 	methods int
 	ops     []*op.Op
 	lacks   bool // something is wanting that this method needs
+
+	because []say.Text // what trouble each method is, "" where none but what it costs
+}
+
+// trouble says what trouble a method of a feature is that the one that was taken is not, ""
+// where it is less.
+func (x offer) trouble(method, taken int) say.Text {
+	taken = min(taken, len(x.because)-1)
+	if method < taken || x.because[method] == x.because[taken] {
+		return ""
+	}
+	return x.because[method]
 }
 
 // method returns which of a feature's methods the way takes, from 0. The planner
 // offers them in order of the trouble they are.
 func (t *task) method(feature string, methods int) int {
 	if i, ok := t.choiceOf(feature); ok {
-		return min(int(t.how[i]), methods-1)
+		how := t.how[i]
+		if m, is := t.pinned[i]; is {
+			how = m
+		}
+		return min(int(how), methods-1)
 	}
 	return 0
 }
@@ -43,10 +60,11 @@ func (j *job) choiceOf(feature string) (place int, ok bool) {
 	return place, place >= 0
 }
 
-// offering notes that what was planned of a feature could be done by so many methods.
-func (w steps) offering(feature string, methods int) steps {
-	if methods > 1 {
-		w.offers = append(w.offers, offer{feature, methods, slices.Clone(w.ops), len(w.no) > 0})
+// offering notes that what was planned of a feature could be done by several methods, of
+// which each says what trouble it is.
+func (w steps) offering(feature string, because ...say.Text) steps {
+	if len(because) > 1 {
+		w.offers = append(w.offers, offer{feature, len(because), slices.Clone(w.ops), len(w.no) > 0, because})
 	}
 	return w
 }
@@ -57,7 +75,9 @@ func (w way) others(d *attempt) []way {
 	var list []way
 	for _, x := range d.offers {
 		i, ok := d.choiceOf(x.feature)
-		if !ok || int(w.how[i])+1 >= x.methods || !x.lacks && !slices.ContainsFunc(x.ops, failed) {
+		_, pinned := d.pinned[i]
+		fails := x.lacks || slices.ContainsFunc(x.ops, failed)
+		if !ok || pinned || !fails || int(w.how[i])+1 >= x.methods {
 			continue
 		}
 		for n := int(w.how[i]) + 1; n < x.methods; n++ {

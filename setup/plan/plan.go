@@ -21,7 +21,8 @@
 //     method is added to a way only where something fails that it could mend, and two at the
 //     most that mend nothing by themselves. Each costs minutes or a set-up.
 //   - methods by cost: the next method of a feature is tried where the one before fails. They
-//     stand in the order of their trouble, which no minutes measure.
+//     stand in the order of their trouble, which no minutes measure; of those that are no
+//     trouble but what they cost the cheapest is taken in the end, all else being the same.
 //   - lengths: the work stands as little out of the jaws as the cut needs, or as far as a tool
 //     needs to clear, and nothing between; stubs are of two lengths.
 //   - a blade on the compound: a groove whose sides are steeper than a pointed tool trails is

@@ -105,7 +105,10 @@ func (j *job) cheapest() (best *attempt, rings problem.List, err error) {
 		}
 		s.tries = lastMost
 	}
-	return s.best, s.rings, nil
+	if s.passes() {
+		err = s.better()
+	}
+	return s.best, s.rings, err
 }
 
 // newSearch returns a search that looks into so many nodes from each list of ways.

@@ -10,7 +10,6 @@ import (
 
 	"setover/setup/maker/part"
 	"setover/setup/plan/op"
-	"setover/setup/plan/order"
 )
 
 // all goes through every way to make a part that is left to choose: what holds it, which end
@@ -147,10 +146,4 @@ func TestSearchMissesNothing(t *testing.T) {
 		}
 		t.Logf("%d: %d tried, passes %v", seed, tried, least != nil)
 	}
-}
-
-// held is what a cost comes to without tool changes.
-func held(c order.Cost) order.Cost {
-	c.Tools = 0
-	return c
 }

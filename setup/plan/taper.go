@@ -53,13 +53,13 @@ func taper(t *task, c chucking, x outline.Stretch) steps {
 	if p.by == finishedByFile && p.o != nil {
 		list = together(list, p.file())
 	}
-	return list.offering(x.ID(), p.methods())
+	return list.offering(x.ID(), p.methods()...)
 }
 
 // cutTaper cuts it by the method that suits it.
 func (p *tapering) cutTaper() steps {
 	t, c, x := p.task, p.chucking, p.x
-	if p.by = taperMethod(t.method(x.ID(), p.methods())); p.by == finishedByFile {
+	if p.by = taperMethod(t.method(x.ID(), len(p.methods()))); p.by == finishedByFile {
 		more := practice.LeaveFiling.Length()
 		p.large, p.small = p.large.Plus(more), p.small.Plus(more)
 	}

@@ -40,9 +40,10 @@ type job struct {
 	chosenDrills map[hole]choice
 	parsed       map[string]threads.Designation // of the taps and dies on hand
 	walled       *walled
-	choices      []string // the features that may be made by several methods
-	looked       int      // how many ways to make it were put in order
-	most         int      // how many a search looks into where none passes
+	choices      []string      // the features that may be made by several methods
+	pinned       map[int]uint8 // the method of some of them that every way takes, by their places
+	looked       int           // how many ways to make it were put in order
+	most         int           // how many a search looks into where none passes
 }
 
 // task is what the planners of features read: the job, the way the part is

@@ -6,6 +6,7 @@ import (
 
 	"setover/setup/base/say"
 	"setover/setup/page/sheet"
+	"setover/setup/plan/order"
 	"setover/setup/plan/rules"
 )
 
@@ -29,6 +30,7 @@ type Why struct {
 	Setups   int      `json:"more_setups" show:"set-ups more there"`
 	Regrips  int      `json:"more_regrips" show:"regrips more there"`
 	Tools    int      `json:"more_tool_changes" show:"tool changes more there"`
+	There    say.Text `json:"there" show:"done there"`
 
 	Instead []Instead `json:"instead"`
 	sheet.Remarks
@@ -57,20 +59,43 @@ func (r Result) Why(n int) (Why, error) {
 	moved = slices.Insert(moved, w.Earliest-1, d.sequence[i])
 	was, is := d.job.CostOf(d.sequence), d.job.CostOf(moved)
 	w.Setups, w.Regrips, w.Tools = is.Setups-was.Setups, is.Losses-was.Losses, is.Tools-was.Tools
+	if w.Earliest < n {
+		w.There = d.movedTo(moved).against(was, is)
+	}
 	w.Instead = orEmpty(r.instead(n))
 	return w, nil
+}
+
+// movedTo is the attempt in another order, walked through again.
+func (d *attempt) movedTo(sequence []int) *attempt {
+	e := *d
+	e.steps, e.sequence = d.task.make(), sequence
+	e.walk()
+	return &e
+}
+
+// against says what stands against an order that keeps the rules: that something could not be
+// done so, what it costs more, or nothing.
+func (d *attempt) against(was, is order.Cost) say.Text {
+	var r Result
+	if r.fill(d); len(r.Refused) > 0 {
+		return say.Of("it could not be: ", r.Refused[0].plainly(d))
+	}
+	if was.Less(is) {
+		return "it could be, and costs more"
+	}
+	return "it could as well be: of orders that come to the same one is taken"
 }
 
 // Sheet implements sheet.Result.
 func (w Why) Sheet() sheet.Sheet {
 	s := sheet.Of(&w, "Why step ", w.N, ", ", w.Name, ", is not earlier")
 	if w.Earliest >= w.N {
-		s.Skip(&w.Setups, &w.Regrips, &w.Tools)
+		s.Skip(&w.Setups, &w.Regrips, &w.Tools, &w.There)
 	}
 	s.Figures()
 	if len(w.Breaks) == 0 {
-		s.Note("No rule stands against doing it first: " +
-			"it is placed where it saves a set-up, a regrip or a tool change, and else by its number.")
+		s.Note("No rule stands against doing it first.")
 	} else {
 		s.Table(w.Breaks, "Before it must come")
 	}

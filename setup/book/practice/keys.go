@@ -220,6 +220,8 @@ const (
 	RoughDepth lengthOf = "rough-depth"
 	LeastWall  lengthOf = "least-wall"
 	ClosesIn   lengthOf = "closes-in"
+
+	FileEndMost lengthOf = "file-end-most"
 )
 
 // Numbers by the material.

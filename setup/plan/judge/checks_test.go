@@ -74,6 +74,13 @@ func (j *judgement) onArborOf(dia, long float64) {
 	j.setUp.Device, j.setUp.JawFace = "arbor", nil
 }
 
+// filesEnd makes the step one that files the right end flat, so wide.
+func (j *judgement) filesEnd(dia float64) {
+	j.work.turn([]point{{80, dia}, {100, dia}})
+	j.op.Kind, j.op.Tool.Name = "face", "file"
+	j.removes(removal{Shape: "end", End: "right", Z: 100})
+}
+
 // removes makes the step remove one thing.
 func (j *judgement) removes(r removal) { j.op.Removes = []removal{r} }
 
@@ -210,6 +217,12 @@ func TestChecks(t *testing.T) {
 			delete(j.shop.lathe.tree, "spindle_bore")
 			j.work.outside[0].a = -10
 			j.goes("drill", 10, 105)
+		}, ""},
+		{"an end of 20 filed flat", byHand, func(j *judgement) { j.filesEnd(20) }, ""},
+		{"an end of 21 filed flat", byHand, func(j *judgement) { j.filesEnd(21) }, "an end of 21.00 is filed flat by hand"},
+		{"a wide one of wood", byHand, func(j *judgement) {
+			j.material = "hardwood"
+			j.filesEnd(40)
 		}, ""},
 		{"a collet of the set", gripRange, func(j *judgement) {
 			j.hold(0, 28, 20, "round", "rough")
