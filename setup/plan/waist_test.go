@@ -14,7 +14,7 @@ import (
 var waistedParts = []struct{ name, text string }{
 	{
 		"two tapers in a valley", "material: brass\nround:\n" +
-			"  profile: [[0, 30], [5, 30], [5, 14], [30, 10], [55, 14], [55, 30], [60, 30]]\n",
+			"  profile: [[0, 30], [5, 30], [5, 14], [30, 10], [55, 14], [55, 30], [80, 30]]\n",
 	},
 	{
 		"a groove for a rope", "material: mild-steel\nround:\n" +

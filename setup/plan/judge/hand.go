@@ -10,7 +10,7 @@ func byHand(j *judgement) {
 	}
 	most := 20.0
 	m, err := materials.Find(j.material)
-	if err == nil && (isWord(string(m.Group), "plastic", "wood")) {
+	if err == nil && isWord(string(m.Group), "plastic", "wood") {
 		most = 40
 	}
 	for _, r := range j.op.Removes {
