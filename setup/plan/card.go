@@ -346,9 +346,22 @@ func (r Result) cards(s *sheet.Sheet) {
 	}
 }
 
-// positions adds a table of the positions of an operation that has many: the steps of
-// an arc.
+// deed is one thing that the hand does in an operation.
+type deed struct {
+	N  int      `json:"n" show:"n"`
+	Do say.Text `json:"do" show:"do"`
+}
+
+// positions adds a table of what the hand does in an operation, one thing after the other, and
+// one of the positions of an operation that has many: the steps of an arc.
 func (o Operation) positions(s *sheet.Sheet) {
+	var list []deed
+	for i, do := range o.Steps {
+		list = append(list, deed{i + 1, do})
+	}
+	if len(list) > 0 {
+		s.Table(list, "Step ", o.N, ", ", o.Name, ": in order")
+	}
 	if !o.many() {
 		return
 	}

@@ -25,7 +25,7 @@ var certified = []problem.Code{
 }
 
 // card returns everything a card says of one operation: how it is held, what is
-// set, where the dials stand, what was checked, and the minutes.
+// set, where the dials stand, what the hand does, what was checked, and the minutes.
 func card(o Operation) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: %s; %s; %.2f min\n", o.ID, tool(o.Tool), holding(o.op.Setup), float64(o.Minutes))
@@ -38,6 +38,9 @@ func card(o Operation) string {
 			set = say.Of(d.Set, " ", d.Mark)
 		}
 		fmt.Fprintf(&b, "%s: %s -> %s\n", d.What, say.Of(d.Exact), set)
+	}
+	for i, do := range o.Steps {
+		fmt.Fprintf(&b, "%d. %s\n", i+1, do)
 	}
 	for _, c := range o.Checks {
 		if slices.Contains(certified, c.Code) {

@@ -1,14 +1,15 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
+	"math/big"
 	"slices"
 
 	"setover/feeds"
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
-	"setover/setup/bench/divide"
 	"setover/setup/book/cautions"
 	"setover/setup/book/practice"
 	"setover/setup/maker/part"
@@ -393,8 +394,8 @@ func (p flatting) settings(o *op.Op, c flatCut, milled bool) {
 	default:
 		o.Set("depth", c.depth.Down(), under)
 	}
-	o.Set("first flat reads", wide.round.Half().Plus(wide.out.Apothem),
-		"over it and the round opposite, at the large end")
+	order := p.order(o, c, milled)
+	p.firstReads(o, order, wide, milled)
 	datum := say.Text("its roll, against the roll datum")
 	if holes := p.shape.Holes; len(holes) > 0 {
 		datum += say.Of("; where that is turned away, by a pin through the hole at z ", holes[0].Z, ", whose roll is ",
@@ -402,55 +403,91 @@ func (p flatting) settings(o *op.Op, c flatCut, milled bool) {
 	}
 	o.Set("first flat", sheet.Number{V: p.f.Roll.Deg(), Places: 3, Unit: "deg"}, datum)
 	o.Cautions = append(o.Cautions, cautions.EyeProtection)
-	p.index(o)
+	p.index(o, order)
+	finished := o.Setup.Machine != op.MillMachine || p.f.Leave.Sign() == 0
+	o.Steps = func() []say.Text { return order.Cuts(finished) }
+}
+
+// firstReads says what the first flat reads at the large end.
+func (p flatting) firstReads(o *op.Op, order facets.Order, wide flatEnd, milled bool) {
+	reads, over := wide.round.Half().Plus(wide.out.Apothem), say.Text("the round opposite")
+	if milled && len(order.Flats) > 0 {
+		reads, over = order.Flats[0].Reading, "the flat opposite as it was milled"
+		if p.f.Sides%2 == 1 {
+			over = "the corner opposite as it was milled"
+		}
+	}
+	o.Set("first flat reads", reads, "over it and ", over, ", at the large end")
+}
+
+// order returns the flats in the order they are cut, as they are indexed where they are: those
+// that are milled with what is left on them, and those that are ground after it.
+func (p flatting) order(o *op.Op, c flatCut, milled bool) facets.Order {
+	on := facets.Indexing{Head: p.Shop.DividingHead}
+	switch o.Setup.Device {
+	case op.ColletBlock:
+		on = facets.Indexing{Blocks: []int{p.f.Sides}}
+	case op.RotaryTable:
+		on = facets.Indexing{Rotary: p.Shop.RotaryTable}
+	}
+	leave, less := units.Length{}, units.Length{}
+	switch {
+	case milled:
+		leave = p.f.Leave
+	case o.Setup.Machine == op.MillMachine:
+		leave, less = p.f.Leave, p.f.Leave
+	}
+	var rounds []facets.Round
+	for _, end := range []flatEnd{c.ends[c.large], c.ends[1-c.large]} {
+		rounds = append(rounds, facets.Round{Dia: end.round, Apothem: end.out.Apothem.Minus(less)})
+	}
+	if c.tilt.Deg() == 0 {
+		rounds = rounds[:1]
+	}
+	return facets.OutOf(p.f.Sides, leave, c.tilt, on, rounds...)
 }
 
 // index puts on the card how it is turned from flat to flat.
-func (p flatting) index(o *op.Op) {
+func (p flatting) index(o *op.Op, order facets.Order) {
 	head := p.Shop.DividingHead
-	switch o.Setup.Device {
-	case op.ColletBlock:
+	switch {
+	case o.Setup.Device == op.ColletBlock:
 		o.Set("index", sheet.Count(p.f.Sides), "faces of the block, one after the other")
 		return
-	case op.RotaryTable:
-		p.onTable(o)
+	case o.Setup.Device == op.RotaryTable:
+		p.onTable(o, order)
 		return
-	}
-	if head == nil {
+	case head == nil:
 		o.Warn("not-checked", "indexing is by the cradle: no dividing head (dividing_head)")
 		return
-	}
-	r, err := divide.Divide(divide.Input{N: p.f.Sides, Head: head})
-	if err != nil || r.Turns == nil {
+	case len(order.Flats) == 0: // nothing is to be cut
+		return
+	case order.Circle == nil:
 		o.Check(problem.NotReachable, false, say.Of(p.f.Sides, " sides"), say.Text("no plate of this head divides so"),
 			"another plate")
 		return
 	}
-	text, note := say.Quantity(sheet.Count(int(*r.Turns))), say.Text("turns from flat to flat, any circle")
-	if r.Spaces != nil && *r.Spaces > 0 {
-		note = say.Of("turns and ", *r.Spaces, " spaces on the ", *r.Circle, " circle, from flat to flat")
+	one := head.Count(big.NewRat(1, int64(p.f.Sides)), *order.Circle)
+	text, note := say.Quantity(sheet.Count(one.Turns)), say.Text("turns from flat to flat, any circle")
+	if one.Spaces > 0 {
+		note = say.Of("turns and ", one.Spaces, " spaces on the ", one.Circle, " circle, from flat to flat")
 	}
-	if r.Exact != nil && !*r.Exact {
-		note += say.Of("; no exact circle, ", sheet.Number{V: r.Error.Deg(), Places: 4, Unit: "deg"}, " off")
+	if off := one.Error(head.Ratio); off.Deg() != 0 {
+		note += say.Of("; no exact circle, ", sheet.Number{V: off.Deg(), Places: 4, Unit: "deg"}, " off")
 	}
 	o.Set("index", text, note)
 }
 
 // onTable puts the rotary table's turns on the card, all from the first flat, so
 // that nothing that is rounded adds up.
-func (p flatting) onTable(o *op.Op) {
-	r, err := divide.Divide(divide.Input{N: p.f.Sides, Rotary: p.Shop.RotaryTable})
-	if err != nil {
-		o.Check(problem.NotReachable, false, say.Of(p.f.Sides, " sides"), say.Text("the rotary table"), "a dividing head")
-		return
-	}
+func (p flatting) onTable(o *op.Op, order facets.Order) {
+	list := slices.Clone(order.Flats)
+	slices.SortFunc(list, func(a, b facets.Flat) int { return cmp.Compare(a.Flat, b.Flat) })
 	var places []say.Text
-	for _, x := range r.Rotary[1:] {
-		place := say.Of(x.N, ": ", say.Count(int64(*x.Turns), "turn", "turns"))
-		if x.Remainder.Deg() != 0 {
-			place += say.Of(" + ", say.Plain(*x.Handwheel))
+	for _, f := range list {
+		if f.Flat > 1 {
+			places = append(places, say.Of(f.Flat, ": ", f.Wheel()))
 		}
-		places = append(places, place)
 	}
 	o.Set("index", sheet.Count(p.f.Sides), "flats; of the handwheel, the flats from the first on: ",
 		say.Join(places, ", "))

@@ -518,7 +518,7 @@ func cylindrical(t *task, c chucking, x outline.Stretch) steps {
 		if past := over.Length().Minus(x.Length()); past.Sign() > 0 {
 			o.Set("past the end", past, "more at this diameter, where it is cut off")
 		}
-		set := o.OnDial(say.Of("in from ", start, measuredAfter(as, inWork(x.Span))), op.CrossSlide, slide,
+		set := o.OnDial(say.Of("in from ", start, measuredAfter(o.Before)), op.CrossSlide, slide,
 			start.Minus(to).Half(), "touching the work")
 		out := predict.Diameter(start, set)
 		o.Working = append(o.Working, sheet.Work(say.Of("diameter at z ", x.From).String(), "start - 2*travel",
@@ -542,21 +542,25 @@ func cylindrical(t *task, c chucking, x outline.Stretch) steps {
 }
 
 // measuredAfter says when the diameter is measured that a finishing cut is set from.
-func measuredAfter(as work.State, s work.Span) say.Text {
-	var stage work.Stage
-	dia := op.Len(0)
-	for _, p := range as.Over(s) {
-		if most := max(p.Left, p.Right); dia < most {
-			dia, stage = most, p.Stage
-		}
-	}
-	switch stage {
-	case work.Rough:
-		return " as measured after roughing"
-	case work.Bought:
+func measuredAfter(b op.Before) say.Text {
+	switch {
+	case b.N == 0:
 		return " as measured on the bar"
+	case b.Rough:
+		return " as measured after roughing"
 	}
-	return " as measured before it"
+	return say.Of(" as measured after step ", b.N)
+}
+
+// asCut says how what a cut begins from stands.
+func asCut(b op.Before) say.Text {
+	switch {
+	case b.N == 0:
+		return "as bought"
+	case b.Rough:
+		return "as roughed"
+	}
+	return say.Of("as cut in step ", b.N)
 }
 
 // grooved charges a finishing cut, and before it the passes that take down what
@@ -752,10 +756,21 @@ func curve(t *task, c chucking, x outline.Stretch) steps {
 		if i == len(sides)-1 {
 			o.Makes = []string{x.ID()}
 		}
-		o.Set("steps", sheet.Count(len(within(steps.Steps, x, f))), "leaving cusps of ", steps.Cusp, " to file and polish")
+		o.Set("steps", sheet.Count(len(within(steps.Steps, x, f))), "leaving cusps of ", steps.Cusp, t.line(),
+			" to file and polish")
 		o.Do = func(as work.State) { t.arc(o, x, f, steps, as) }
 	}
 	return w
+}
+
+// line says what the cross slide's dial leaves more, where a cut stops at its last line that is
+// not too far; "" without one.
+func (t *task) line() say.Text {
+	d := t.Shop.Lathe.CrossSlide
+	if d == nil {
+		return ""
+	}
+	return say.Of(" and less than a line of the dial, ", d.Division(), ",")
 }
 
 // flanks returns the sides of an arc: two where its crest or its waist lies between
@@ -797,12 +812,13 @@ func arcTool(out part.End, x outline.Stretch, side op.Span) op.Tool {
 func (t *task) arc(o *op.Op, x outline.Stretch, side op.Span, all curves.Result, as work.State) {
 	t.cut(o, 4, finishing(x.Large(), side.Length()))
 	start, slide := as.Largest(inWork(side)).Length(), t.Shop.Lathe.CrossSlide
+	from := say.Of("touching the work ", asCut(o.Before))
 	for _, s := range within(all.Steps, x, side) {
-		what := say.Of("to ", s.Dia, " at z ", x.From.Plus(s.At), ", from the roughed bar")
-		set := o.OnDial(what, op.CrossSlide, slide, start.Minus(s.Dia).Half(), "touching the roughed bar")
+		what := say.Of("to ", s.Dia, " at z ", x.From.Plus(s.At), ", from the work ", asCut(o.Before))
+		o.ShortOnDial(what, op.CrossSlide, slide, units.Max(start.Minus(s.Dia).Half(), units.Length{}), from)
 		if s.N == len(all.Steps) {
 			o.Foresee(t.limits.TaperEnd(x, part.Right), say.Of("right end of the arc, ", x.Span),
-				predict.Diameter(start, set), byCrossSlide)
+				units.Min(start, x.Right.Turned), byFiling)
 		}
 	}
 	o.Removed(work.Outside{Profile: drawn(x, side), Stage: work.Finished})

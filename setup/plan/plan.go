@@ -86,6 +86,7 @@ type Operation struct {
 	Allowed    []op.Allowed   `json:"allowed"`
 	Settings   []op.Setting   `json:"settings"`
 	Dials      []op.Dial      `json:"dials"`
+	Steps      []say.Text     `json:"steps"`
 	Checks     []op.Check     `json:"checks"`
 	NotChecked []string       `json:"not_checked"`
 	Spring     *units.Length  `json:"spring_mm"`
@@ -373,11 +374,15 @@ func (r *Result) changesAgain() int {
 // operation returns the nth line of the card, from 0.
 func (d *attempt) operation(n, setup int) Operation {
 	o := d.ops[d.sequence[n]]
+	list := []say.Text{}
+	if o.Steps != nil {
+		list = orEmpty(o.Steps())
+	}
 	return Operation{
 		N: n + 1, ID: o.ID, Kind: o.Kind, Setup: setup, Machine: o.Setup.Machine, Name: o.Name, Tool: o.Tool,
 		Because: d.because(n), Makes: orEmpty(o.Makes), Removes: orEmpty(o.Removes), Allowed: orEmpty(o.Allowed),
-		Settings: orEmpty(o.Settings), Dials: orEmpty(o.Dials), Checks: orEmpty(o.Checks),
-		NotChecked: orEmpty(o.NotChecked), Spring: o.Spring,
+		Settings: orEmpty(o.Settings), Dials: orEmpty(o.Dials), Steps: list,
+		Checks: orEmpty(o.Checks), NotChecked: orEmpty(o.NotChecked), Spring: o.Spring,
 		Minutes: units.Number(math.Round(o.Minutes*100) / 100), Done: n < d.Done, op: o,
 	}
 }

@@ -223,7 +223,7 @@ func (p *tapering) byFormTool(r compound.Result, ground units.Angle) {
 	o.Set("method", say.Text("form tool"),
 		"the side is only ", r.SlideTravel, " long, so the compound need not be swung")
 	o.Set("angle", sheet.Ang(p.aim()), "half angle, from the axis; prove the tool on a protractor")
-	p.cutAt(new(p.x.Length()), ground, say.Of("a form tool ground to ", practice.FormToolStep.Angle()))
+	p.cutAt(nil, new(p.x.Length()), ground, say.Of("a form tool ground to ", practice.FormToolStep.Angle()))
 }
 
 // byCompound swings the compound, in the way that is the least trouble and keeps
@@ -257,7 +257,7 @@ func (p *tapering) byCompound(r compound.Result, tight say.Text) {
 	if tight != "" && r.Bites != nil && *r.Bites > 1 {
 		o.Set("method", say.Text("bites"), tight, ", and the tailstock cannot be set over for it: cut it in bites")
 	}
-	p.cutAt(r.SlideTravel, set, c.Because())
+	p.cutAt(p.handed(r), r.SlideTravel, set, c.Because())
 	if !c.Keeps {
 		o.Best = p.best(c.Because(), set)
 	}
@@ -318,13 +318,13 @@ func (p *tapering) swing(r compound.Result, c swivel.Choice) {
 		}
 		o.Set("indicator", shows, d.Over(), ", set so")
 	}
-	if r.Bites == nil || *r.Bites == 1 {
-		o.Set("slide", r.SlideTravel, "from end to end of the taper, the carriage locked: no further where it runs into work")
-	}
-	if r.Bites != nil && *r.Bites > 1 {
-		bite, set := r.SlideTravel.MM()/float64(*r.Bites), *o.Stands.Compound
-		o.Set("bites", sheet.Count(*r.Bites), "between them, the slide wound back, ",
-			r.MovesBetween(units.FromFloat(bite*set.Cos()), units.FromFloat(bite*set.Sin())))
+	w := p.handed(r).Turned(*o.Stands.Compound)
+	switch {
+	case w.Bites == nil || *w.Bites == 1:
+		o.Set("slide", w.SlideTravel, "from end to end of the taper, the carriage locked: no further where it runs into work")
+	case len(w.Joints) > 0:
+		o.Set("bites", sheet.Count(*w.Bites), "between them, the slide wound back, ",
+			w.MovesBetween(w.Joints[0].Carriage, w.Joints[0].Cross))
 	}
 }
 
@@ -397,40 +397,48 @@ func (p *tapering) byTailstock(r tailstock.Result, why say.Text) {
 	o.Set("set over", op.With(set, way), "by indicator on the barrel; exact ", exact)
 	o.Cautions = append(o.Cautions, r.Cautions...)
 	half := units.Radians(math.Asin(set.Over(p.shape.Length)))
-	p.cutAt(new(p.x.Length()), half, say.Of("the tailstock set over by indicator to ", step))
+	p.cutAt(nil, new(p.x.Length()), half, say.Of("the tailstock set over by indicator to ", step))
+}
+
+// handed is a setting for the hand of tool that the card names: where there is no tool post
+// to model it is the one whose edge clears.
+func (p *tapering) handed(r compound.Result) *compound.Result {
+	if r.Finding != nil && p.Shop.Lathe.ToolPost == nil {
+		f := *r.Finding
+		f.Arrangement.ToolHand = p.edgeThatClears()
+		r.Finding = &f
+	}
+	return &r
 }
 
 // cutAt gives it its speed and passes, and predicts its large end from the
-// cross slide and its small end from the half angle that was set.
-func (p *tapering) cutAt(travel *units.Length, set units.Angle, why say.Text) {
-	o, x := p.o, p.x
-	t, large, small := p.task, p.large, p.small
-	o.Do = func(as work.State) { t.tapered(o, x, large, small, *travel, set, why, as) }
+// cross slide and its small end from the half angle that was set; slide is nil where
+// it is not cut on the compound.
+func (p *tapering) cutAt(slide *compound.Result, travel *units.Length, set units.Angle, why say.Text) {
+	c := conical{
+		o: p.o, x: p.x, drawn: p.large, point: p.small, travel: *travel, set: set, why: why, slide: slide, out: p.out,
+		finish: p.finishDepth(),
+	}
+	t := p.task
+	p.o.Do = func(as work.State) { t.tapered(c, as) }
 }
 
 // tapered cuts the taper out of the work as it stands.
-func (t *task) tapered(o *op.Op, x outline.Stretch, drawn, point, travel units.Length, set units.Angle, why say.Text,
-	as work.State,
-) {
+func (t *task) tapered(c conical, as work.State) {
+	o, x, set, why := c.o, c.x, c.set, c.why
 	span := inWork(x.Span)
 	start := as.Largest(span).Length()
-	depth, last := practice.PassDepth.Length(units.MM), t.finishDepth()
-	rough := int(units.Max(start.Minus(point).Half().Minus(last), units.Length{}).Steps(depth, units.Up))
+	depth, last := practice.PassDepth.Length(units.MM), c.finish
+	rough := int(units.Max(start.Minus(c.point).Half().Minus(last), units.Length{}).Steps(depth, units.Up))
 	o.Set("passes", sheet.Count(rough+1), "of at most ", depth, " a side at the small end")
 	o.Set("depth a pass", last, "a side, in the last of them")
-	cut := finishing(drawn, travel)
-	cut.To = new(units.Max(point, units.Millimetres(1)))
+	cut := finishing(c.drawn, c.travel)
+	cut.To = new(units.Max(c.point, units.Millimetres(1)))
 	t.chosen(o, cut)
-	large := drawn
-	if thin := start.Less(drawn); !thin || !o.Rough { // else nothing is there at the large end for the file
-		in := o.OnDial(say.Of("last pass, in from ", start, " at the large end"), op.CrossSlide, t.Shop.Lathe.CrossSlide,
-			units.Max(start.Minus(drawn).Half(), units.Length{}), "touching the work at the large end")
-		large = predict.Diameter(start, in)
-		if thin {
-			large = start // metal is never put back
-		}
+	large, small := c.drawn, predict.SmallEnd(c.drawn, x.Length(), set)
+	if c.slide != nil || !c.thin(as) { // else nothing is there at the large end to touch
+		large, small = c.line(t, as)
 	}
-	small := predict.SmallEnd(large, x.Length(), set)
 	if o.Rough {
 		o.Set("down to", small, "at the small end, by micrometer or calliper")
 	}

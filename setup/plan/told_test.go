@@ -171,7 +171,7 @@ func TestPositionsOfAnArc(t *testing.T) {
 		for _, l := range o.lines() {
 			if l.What == "  positions" {
 				lines++
-			} else if strings.Contains(l.What.In(units.MM), "from the roughed bar") {
+			} else if strings.Contains(l.What.In(units.MM), "from the work as roughed") {
 				t.Errorf("%s is on the set-up's card", l.What)
 			}
 		}

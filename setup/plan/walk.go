@@ -24,6 +24,7 @@ func (d *attempt) walk(measured ...Measure) {
 		o := d.ops[i]
 		fresh, later := d.measure(&as, n, measured)
 		measured = later
+		o.Before = d.lastCut(n, as)
 		if o.Do != nil {
 			o.Do(as)
 		}
@@ -48,6 +49,30 @@ func (d *attempt) walk(measured ...Measure) {
 		}
 		d.no = append(d.no, certify.Complete(d.certifies, ops, as)...)
 	}
+}
+
+// lastCut returns what last cut the thickest place that step n, from 0, begins from, of what is
+// turned to size.
+func (d *attempt) lastCut(n int, as work.State) op.Before {
+	o := d.ops[d.sequence[n]]
+	if o.Rough || !slices.Contains([]op.Kind{op.Turn, op.Taper, op.Curve}, o.Kind) {
+		return op.Before{}
+	}
+	var z, dia op.Len
+	for _, p := range as.Over(o.Along()) {
+		if most := max(p.Left, p.Right); dia < most {
+			z, dia = (p.From+p.To)/2, most
+		}
+	}
+	after := as
+	for k := n - 1; k >= 0; k-- {
+		const cuts = 100 // nm
+		if before := d.states[k]; after.Dia(z)+cuts < before.Dia(z) {
+			return op.Before{N: k + 1, Rough: d.ops[d.sequence[k]].Rough}
+		}
+		after = d.states[k]
+	}
+	return op.Before{}
 }
 
 // tellTight warns of a clearance that is less than easy.

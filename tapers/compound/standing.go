@@ -18,6 +18,7 @@ type Standing struct {
 	Headstock, Tailstock units.Length // the drawing's z of the taper's ends
 	SetTo                units.Angle
 	Flush                bool // the tip cannot begin beyond the tailstock end
+	BySmall              bool // nothing is to be touched at the large end: the small one is
 
 	// LargeEnd and SmallEnd are how thick the work stands at the taper's ends, nil where
 	// that is not known; As is what has been done to it: "as roughed".
@@ -62,6 +63,9 @@ func (r Result) Wound(on Standing) []say.Text {
 
 // TouchedAtSmall reports whether work that stands so is touched at the taper's small end.
 func (r Result) TouchedAtSmall(on Standing) bool {
+	if on.BySmall || r.Bites == nil || *r.Bites < 2 {
+		return on.BySmall
+	}
 	r = r.cutOutOf(on)
 	_, end := r.touched()
 	return end == r.Inputs.SmallEnd
@@ -69,15 +73,24 @@ func (r Result) TouchedAtSmall(on Standing) bool {
 
 // cutOutOf is the taper cut out of work that stands so, with nothing said of it yet.
 func (r Result) cutOutOf(on Standing) Result {
-	r.on, r.Inputs.Flush, r.SetHalfAngle = &on, on.Flush, on.SetTo
+	r.on, r.Inputs.Flush = &on, on.Flush
 	if on.Depth != nil {
 		r.Inputs.Depth = on.Depth
 	}
 	if on.Finish != nil {
 		r.Inputs.Finish = on.Finish
 	}
-	r.Remarks, r.Passes, r.Cutting = sheet.Remarks{}, nil, Cutting{}
+	return r.Turned(on.SetTo)
+}
+
+// Turned is the taper with the compound set to another half angle: how it is wound then, and
+// what moves from bite to bite. Nothing is said of it.
+func (r Result) Turned(half units.Angle) Result {
+	r.SetHalfAngle, r.Remarks, r.Passes, r.Cutting = half, sheet.Remarks{}, nil, Cutting{}
 	r.Bites, r.CarriageMove, r.CrossSlideMove = nil, nil, nil
+	if r.Length != nil {
+		r.SlideTravel = new(units.FromFloat(r.Length.MM() / half.Cos()))
+	}
 	r.setCutting()
 	return r
 }
@@ -165,6 +178,14 @@ func (r *Result) veryEnd(end tapers.End) say.Text {
 		return say.Of("the very ", end, " end of the ", r.thing())
 	}
 	return say.Of("z ", r.on.z(end), ", no farther out")
+}
+
+// clear says that the tip stands clear while it goes along more work than the taper.
+func (r *Result) clear() say.Text {
+	if r.on == nil {
+		return ""
+	}
+	return ", the tip clear of the work,"
 }
 
 // where says at which z an end of the taper is, where that is known.

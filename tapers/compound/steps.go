@@ -202,7 +202,7 @@ func (r *Result) thing() say.Text {
 // touched is the end of the taper that the stock is touched at.
 func (r *Result) touched() (name say.Text, end tapers.End) {
 	large := other(r.Inputs.SmallEnd)
-	if r.Inputs.Internal || r.on != nil && (r.First == nil || large != r.FeedsToward) {
+	if r.Inputs.Internal || r.on != nil && !r.on.BySmall && (r.First == nil || large != r.FeedsToward) {
 		return "large end", large
 	}
 	return "small end", r.Inputs.SmallEnd
@@ -257,7 +257,7 @@ func (r *Result) touch() (there, back say.Text) {
 	if begins == tapers.AtTailstock && end == begins || r.First != nil {
 		back = say.Of(", compound back ", round(practice.SlideRunIn.Length))
 	}
-	wound := say.Of("wind the compound ", r.FeedWay, " to the ", name, r.where(end), ", ")
+	wound := say.Of("wind the compound ", r.FeedWay, r.clear(), " to the ", name, r.where(end), ", ")
 	atEnd := begins == tapers.AtHeadstock || r.tight() || r.Inputs.Flush
 	switch {
 	case r.fromBottom():

@@ -211,9 +211,9 @@ func TestWound(t *testing.T) {
 	}{
 		{fouling.Right, false, in, on, []string{
 			"out until it has 63.208 mm to go. With the carriage bring the tip 2 mm, along the slide, before z 152 mm,",
-			"Wind the compound in to the large end, z 92 mm, touch the turning work there, 30.4 mm thick as roughed, and " +
-				"set the cross slide's collar to 0; the compound's too: every pass ends there. Cross slide out half a " +
-				"turn and its slack, compound back to where it began.",
+			"Wind the compound in, the tip clear of the work, to the large end, z 92 mm, touch the turning " +
+				"work there, 30.4 mm thick as roughed, and set the cross slide's collar to 0; the compound's too: " +
+				"every pass ends there. Cross slide out half a turn and its slack, compound back to where it began.",
 			deeper + "; the last line is 0.2 mm (6 div) past 0.",
 			"to 0: its slack, those 2 mm and 60.208 mm more.",
 			"the diameter changes by 0.16667 for each 1 along the axis,",
@@ -232,7 +232,8 @@ func TestWound(t *testing.T) {
 				"slack and on to 0,",
 		}},
 		{fouling.Right, false, long, thick, []string{
-			"before z 392 mm,", "Wind the compound in to the small end, z 392 mm, touch the turning work there, 40.4 mm thick",
+			"before z 392 mm,", "Wind the compound in, the tip clear of the work, to the small end, z 392 mm, touch the " +
+				"turning work there, 40.4 mm thick",
 			"Go deeper by at most 0.5 mm a side (15 div), the last time by 0.2 mm (6 div); the last line is 5.2 mm (2 turns + " +
 				"36 div) past 0.",
 			"those 2 mm and", "Cut a bite in all its passes,", "Before the last pass",

@@ -441,8 +441,8 @@ func TestSteps(t *testing.T) {
 		},
 		{
 			at([2]string{"0", "40"}, [2]string{"50", "40"}, [2]string{"350", "30"}),
-			`(?s)^Stage 1: turn it to 40 mm\..*bring the tip 2 mm, .*before z 350 mm,.*Stage 2: Wind the compound ` +
-				`in to the small end, z 350 mm, touch the turning work there,.*Each ` +
+			`(?s)^Stage 1: turn it to 40 mm\..*bring the tip 2 mm, .*before z 350 mm,.*Stage 2: Wind the compound in, .*` +
+				` to the small end, z 350 mm, touch the turning work there,.*Each ` +
 				`pass: wind the compound in, toward the headstock, those 2 mm and ([0-9.]+) mm more \(.*` + moves,
 		},
 	} {

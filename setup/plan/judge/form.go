@@ -30,8 +30,8 @@ var forms = map[string]want{
 	"support": {"kind": "text", "at_mm": "number?-", "dia_mm": "number?-"},
 	"operation": {
 		"n": "number", "id": "text", "kind": "text", "name": "text", "set_up": "number", "tool": "object", "makes": "list",
-		"removes": "list", "allowed": "list", "settings": "list", "dials": "list", "checks": "list", "not_checked": "list",
-		"spring_mm": "number?-", "time_min": "number", "because": "list",
+		"removes": "list", "allowed": "list", "settings": "list", "dials": "list", "steps": "list-", "checks": "list",
+		"not_checked": "list", "spring_mm": "number?-", "time_min": "number", "because": "list",
 	},
 	"tool":    {"name": "text", "hand": "text?"},
 	"setting": {"name": "text", "value": "any", "unit": "text?-", "say": "text?-"},

@@ -96,6 +96,7 @@ type operation struct {
 	Allowed  []any
 	Settings []setting
 	Dials    []dial
+	Steps    []string
 	Checks   []check
 	Spring   *float64 `json:"spring_mm"`
 	Time     float64  `json:"time_min"`

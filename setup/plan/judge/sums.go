@@ -85,8 +85,8 @@ func (j *judgement) regrips() {
 	}
 }
 
-// dials: what is set is turns and divisions of the slide's dial, and is the
-// nearest there is.
+// dials: what is set is turns and divisions of the slide's dial, and is the nearest
+// there is; of an arc's steps the last that is not too far.
 func dials(j *judgement) {
 	for _, d := range j.op.Dials {
 		lead, divisions, ok := j.shop.dial(d.Slide)
@@ -98,7 +98,11 @@ func dials(j *judgement) {
 			continue
 		}
 		one, set := lead/divisions, *d.Set
-		if math.Abs(set-d.Exact) > one/2+1e-3 {
+		past, least := one/2, -one/2
+		if j.op.Kind == "curve" { // never below the arc, and less than a line above it
+			past, least = 0, -one
+		}
+		if off := set - d.Exact; off > past+1e-3 || off < least-1e-3 {
 			j.bad("dial", "%s: set %.4f for %.4f, and a division is %.4f", d.What, set, d.Exact, one)
 		}
 		wound := d.Turns*lead + d.Divisions*one

@@ -21,6 +21,13 @@ import (
 	"setover/tapers/swivel"
 )
 
+// Before is what last cut the thickest place that an operation begins from: the step's number,
+// 0 where the work is as it was bought there, and whether that roughed it.
+type Before struct {
+	N     int
+	Rough bool
+}
+
 // Kind is what is done.
 type Kind string
 
@@ -201,6 +208,8 @@ type Op struct {
 	Trues []part.Face // the faces that must be flat by then
 	Opens []Grip      // the grips in which it leaves too little to hold, or to rest on
 
+	Before Before // settled when its place in the order is known
+
 	Do func(w work.State) // settles what stands below; nil where nothing depends on the work
 
 	Removes    []work.Removal
@@ -211,6 +220,7 @@ type Op struct {
 	Working    []sheet.Step
 	Settings   []Setting
 	Dials      []Dial
+	Steps      func() []say.Text // what the hand does, one after the other; nil where the settings say it
 	Checks     []Check
 	NotChecked []string
 	Spring     *units.Length
@@ -306,10 +316,23 @@ func (o *Op) Fails(codes ...problem.Code) bool {
 // the dial. It returns what the dial was set to, the position itself where
 // there is none.
 func (o *Op) OnDial(what say.Text, slide Slide, dial *shop.Dial, exact units.Length, from ...any) units.Length {
+	return o.onDial(what, slide, dial, shop.Dial.Set, exact, from...)
+}
+
+// ShortOnDial is OnDial to the last line that does not pass a position of 0 or more: nothing is
+// cut below what is drawn.
+func (o *Op) ShortOnDial(what say.Text, slide Slide, dial *shop.Dial, exact units.Length, from ...any) units.Length {
+	return o.onDial(what, slide, dial, shop.Dial.Short, exact, from...)
+}
+
+// onDial adds a position as set sets it on a dial.
+func (o *Op) onDial(what say.Text, slide Slide, dial *shop.Dial,
+	by func(d shop.Dial, travel units.Length) (shop.Setting[units.Length], shop.Turns), exact units.Length, from ...any,
+) units.Length {
 	line := Dial{What: what, Slide: slide, Exact: exact, From: say.Of(from...)}
 	set := exact
 	if dial != nil {
-		s, t := dial.Set(exact)
+		s, t := by(*dial, exact)
 		set = s.Set
 		line.Set, line.Turns, line.Divisions, line.Mark = &s.Set, &t.Turns, &t.Divisions, s.Mark
 	}
