@@ -122,6 +122,9 @@ func TestTools(t *testing.T) {
 			hands = append(hands, string(s.ToolHand))
 		}
 		got := fmt.Sprintf("%s, %v %v", strings.Join(hands, " "), r.Order, r.Together)
+		if steps := r.Sheet().Procedure; (len(steps) == 0) != (tc.no != "") {
+			t.Errorf("%s: what to do where the answer is %q: %v", tc.name, tc.no, steps)
+		}
 		if no := r.Fails().Error(); got != tc.want || no != tc.no {
 			t.Errorf("%s:\ngot  %s\nwant %s\ngot  %s\nwant %s", tc.name, got, tc.want, no, tc.no)
 		}

@@ -397,8 +397,12 @@ func (r Result) Sheet() sheet.Sheet {
 	return *s
 }
 
-// steps says how each stage is cut, in their order, and each taper set.
+// steps says how each stage is cut, in their order, and each taper set. Where the answer
+// is no there is nothing to do.
 func (r *Result) steps(s *sheet.Sheet) {
+	if len(r.Fails()) > 0 {
+		return
+	}
 	var set []Stage
 	for _, n := range r.Order {
 		st := r.Stages[n-1]
