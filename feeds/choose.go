@@ -62,6 +62,7 @@ type Result struct {
 	Depth          *units.Length       `json:"depth_mm" show:"depth" as:"down"`
 	Width          *units.Length       `json:"width_mm" show:"width"`
 	DepthLimit     *units.Length       `json:"depth_limit_mm"`
+	Pilot          bool                `json:"-"` // the motor does not drive half of a drill's feed
 	SpecificEnergy units.Number        `json:"specific_energy_w_s_mm3"`
 	RemovalRate    *units.Number       `json:"removal_mm3_min"`
 	Power          *units.Power        `json:"power_w" show:"power at the cut" as:"0/2"`

@@ -139,6 +139,7 @@ func (r *Result) limitFeed() {
 	r.setFeed(units.MillimetresPerRev(held))
 	if r.Inputs.Operation == Drill && held < was/2 {
 		text += "; drill a pilot hole first"
+		r.Pilot = true
 	}
 	r.Warn("motor", text)
 }

@@ -338,11 +338,27 @@ func (x axial) drill(w *steps, c chucking, twist drills.Drill, deep units.Length
 	if x.open.Sign() == 0 && !x.centred(c.out) {
 		x.spot(w, base, id)
 	}
-	o := w.add(base.As(id+"-drill", op.Drill, say.Of("drill ", twist.Name), say.Of(twist.Name, " drill")))
-	o.Push = op.Cut{Side: true}
 	through, metal := x.Through && deep.Cmp(x.Span.Length()) >= 0, deep
 	if through {
 		metal = x.metal(x.Bore, c.out)
+	}
+	for i, p := range x.pilots(&base, twist, metal, through) {
+		o := base.As(fmt.Sprintf("%s-pilot-%d", id, i+1), op.Drill, say.Of("drill ", p.Name, ", the pilot hole"), "")
+		w.needs(say.Of("drill ", p.Name), say.Of("as a pilot for the ", x.Dia, " bore"), len(x.Shop.Drills) > 0)
+		x.drillTo(w, o, c, p, deep, metal, through)
+	}
+	return x.drillTo(w, base.As(id+"-drill", op.Drill, say.Of("drill ", twist.Name), ""), c, twist, deep, metal, through)
+}
+
+// drillTo drills the bore by one drill so deep, or a pilot hole for it, out of the far end of
+// the metal where it goes through.
+func (x axial) drillTo(
+	w *steps, o *op.Op, c chucking, twist drills.Drill, deep, metal units.Length, through bool,
+) *op.Op {
+	w.add(o)
+	o.Tool.Name, o.Push = say.Of(twist.Name, " drill"), op.Cut{Side: true}
+	if twist.Dia.Less(x.Dia) {
+		o.Dia = twist.Dia
 	}
 	tip := x.toPoint(x.Bore, twist.Dia, metal, through)
 	if through {

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"setover/feeds"
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
@@ -236,7 +237,14 @@ func TestDrillsTheRing(t *testing.T) {
 		return 0
 	}
 	part24 := "  profile: [[0, 36], [40, 36]]\n  bores: [{from: left, dia: 24, through: true}]\n"
-	solid, ring := feed(part24), feed("  stock: {tube: [38, 20]}\n"+part24)
+	j := jobOf(t, bored(t, part24), loadShop(t, nil))
+	task := j.hold(j.ways()[0])
+	in := cutting(feeds.Drill, units.MustLength("15/16in"), units.Millimetres(40))
+	r, err := feeds.Choose(task.asked(&op.Op{Setup: op.Setup{Machine: op.Lathe}}, in))
+	if err != nil {
+		t.Fatal(err)
+	}
+	solid, ring := r.Feed.MM(), feed("  stock: {tube: [38, 20]}\n"+part24)
 	if part := solid / ring; part < 0.29 || part > 0.30 {
 		t.Errorf("%.4f mm/rev in the solid and %.4f in the tube: %.4f, by hand 0.2946", solid, ring, part)
 	}

@@ -53,6 +53,7 @@ const (
 	ArcCusp          length = "arc-cusp"
 	Breakthrough     length = "breakthrough"
 	PilotAbove       length = "pilot-above"
+	PilotInLathe     length = "pilot-in-lathe"
 	InsideThreadBore length = "inside-thread-bore"
 	ThreadFirstCut   length = "thread-first-cut"
 	ThreadFirstForm  length = "thread-first-form"

@@ -209,6 +209,16 @@ func TestChecks(t *testing.T) {
 			j.goes("ream", 10, 73)
 		}, ""},
 		{"bored to the far face", comesOut, func(j *judgement) { j.goes("bore", 20, 100) }, "100.50 at the least"},
+		{"13 mm in the solid", pilotFirst, func(j *judgement) { j.goes("drill", 13.13, 105) }, ""},
+		{"14 mm in the solid", pilotFirst, func(j *judgement) { j.goes("drill", 14.13, 105) }, "14.13 in a hole of 0.00"},
+		{"14 mm in a hole of 3", pilotFirst, func(j *judgement) {
+			j.bored(0, 100, 3)
+			j.goes("drill", 14.13, 105)
+		}, ""},
+		{"20 mm in a hole of 3", pilotFirst, func(j *judgement) {
+			j.bored(0, 100, 3)
+			j.goes("drill", 20.13, 105)
+		}, "20.13 in a hole of 3.00"},
 		{"out behind the jaws", comesOut, func(j *judgement) {
 			delete(j.shop.lathe.tree, "spindle_bore")
 			j.goes("drill", 10, 105)

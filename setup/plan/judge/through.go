@@ -100,3 +100,21 @@ func (j *judgement) roomBehind(r removal, deep float64) {
 		j.holeOf("lathe.chuck.through", j.shop.lathe.in("chuck"), "through", r.Dia)
 	}
 }
+
+// pilotFirst (pilot): the web of a drill that is larger than 13 mm runs in a hole of a fifth
+// of its diameter, half as deep at the least: common practice, no source.
+func pilotFirst(j *judgement) {
+	const larger, over, web = 13, 0.3, 0.2 // over: a hole is a little wider than its drill
+	for _, r := range j.op.Removes {
+		if r.Shape != "bore" || j.op.Kind != "drill" || r.Dia <= larger+over || r.Depth == nil {
+			continue
+		}
+		z := *r.Depth / 2
+		if r.From == "right" {
+			z = j.length - z
+		}
+		if is := j.work.hollow(z); is < web*(r.Dia-over) {
+			j.bad("pilot", "a drill of %.2f in a hole of %.2f", r.Dia, is)
+		}
+	}
+}

@@ -85,6 +85,12 @@ func coaxial(a, b *op.Op) bool {
 	return chucking(a, b) && a.Axial && b.Axial && a.Feature != b.Feature && a.Setup.Out == b.Setup.Out
 }
 
+// piloting reports whether two operations drill one hole on the bar's axis from one end.
+func piloting(a, b *op.Op) bool {
+	return chucking(a, b) && a.Axial && is(a, op.Drill) && is(b, op.Drill) && a.Feature == b.Feature &&
+		a.Setup.Out == b.Setup.Out
+}
+
 // sawnOff reports whether an operation saws the part off the bar: the first saw
 // cut is the bar's, and takes nothing of it.
 func sawnOff(o *op.Op) bool { return is(o, op.Saw) && len(o.Removes) > 0 }
@@ -176,7 +182,7 @@ func Table() []Rule {
 		{
 			"bore-guide", "the larger drill follows a hole that is there: the narrow one first",
 			func(a, b *op.Op) bool {
-				return coaxial(a, b) && is(a, op.Drill) && boring(b) && a.Dia.Less(b.Dia)
+				return (coaxial(a, b) || piloting(a, b)) && is(a, op.Drill) && boring(b) && a.Dia.Less(b.Dia)
 			},
 		},
 		{
