@@ -198,7 +198,8 @@ func TestWound(t *testing.T) {
 	long.Large, long.Small, long.Length = length("40mm"), length("30mm"), length("300mm")
 	thick.Tailstock, thick.LargeEnd, thick.SmallEnd = units.MustLength("392mm"), length("40.4mm"), length("40.4mm")
 	thick.SetTo = tapers.HalfAngle(*long.Large, *long.Small, *long.Length)
-	unknown := on
+	unknown, between := on, on
+	between.LargeEnd, between.SmallEnd = length("30.44mm"), length("30.44mm") // 0.22 in: 6 lines and a half
 	unknown.LargeEnd, unknown.SmallEnd, unknown.As = nil, nil, "as it stands"
 	const deeper = "Come in with the cross slide to 5 mm out from 0 (2 turns + 30 div), where the tip just meets the " +
 		"work; go deeper by at most 0.5 mm a side (15 div), the last time by 0.2 mm (6 div)"
@@ -218,8 +219,9 @@ func TestWound(t *testing.T) {
 			"to 0: its slack, those 2 mm and 60.208 mm more.",
 			"the diameter changes by 0.16667 for each 1 along the axis,",
 		}},
-		{fouling.Right, true, in, on, []string{
-			"bring the tip to z 152 mm, no farther out,", "to the large end, z 92 mm,", deeper,
+		{fouling.Right, true, in, between, []string{
+			"bring the tip to z 152 mm, no farther out,", "to the large end, z 92 mm,",
+			deeper + "; the last line is 0.2 mm (6 div) past 0.",
 			"to 0: its slack, 60.208 mm.",
 		}},
 		{fouling.Left, false, in, unknown, []string{
