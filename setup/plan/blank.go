@@ -183,6 +183,14 @@ func (t *task) parting() units.Length {
 	return blade.Plus(practice.PartingExtra.Length())
 }
 
+// partedMost returns the largest diameter that is parted off.
+func (j *job) partedMost() units.Length {
+	if p := j.Shop.Parting; p != nil && p.Most != nil {
+		return *p.Most
+	}
+	return practice.PartingMost.Length()
+}
+
 // barOnly returns what is known of the bar before there is a way to hold it.
 func (j *job) barOnly() Blank {
 	b := Blank{Shape: part.RoundBar, Pieces: max(1, j.Part.Quantity)}

@@ -301,12 +301,20 @@ func (t *task) halved(b outline.Bore) bool {
 	if !b.Through || len(t.chuckings) < 2 {
 		return false
 	}
-	deep := t.toPoint(b, b.Dia, t.metal(b, t.boredIn(b).out), true)
-	most := practice.DrillFlute.Length(b.Dia)
 	if t.long {
-		most = practice.LongDrillFlute.Length(b.Dia)
+		return practice.LongDrillFlute.Length(b.Dia).Less(t.throughDepth(b))
 	}
-	return most.Less(deep.Total)
+	return t.deepThrough(b)
+}
+
+// deepThrough reports whether a bore goes through and is deeper than its drill is fluted.
+func (t *task) deepThrough(b outline.Bore) bool {
+	return b.Through && practice.DrillFlute.Length(b.Dia).Less(t.throughDepth(b))
+}
+
+// throughDepth returns how deep the drill of a through bore goes, its point and all.
+func (t *task) throughDepth(b outline.Bore) units.Length {
+	return t.toPoint(b, b.Dia, t.metal(b, t.boredIn(b).out), true).Total
 }
 
 // drilled drills the bore, from both ends where it is too deep for the drill. It

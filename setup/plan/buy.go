@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"math"
 	"slices"
 	"strings"
 
@@ -85,33 +84,14 @@ func twistDrill(c *cause) {
 	}
 }
 
-// turningTool is a tool of a hand that is not there, or one whose edge trails by what is
-// missing; where its holder meets something, as far as that of a pointed one.
+// turningTool is a tool of a hand that is not there, as it is usually ground.
 func turningTool(c *cause) {
 	tools := fouling.WithUsualTools(*c.lathe).Tools
-	is, _ := c.by.Value.Number()
-	hands := []string{string(op.Right), string(op.Left)}
-	if c.of != nil && c.of.Tool.Hand == op.Left {
-		slices.Reverse(hands)
-	}
-	for _, hand := range hands {
-		own, has := practice.UsualTrail.Angle().Deg(), false
-		for _, t := range tools {
-			if t.Hand == hand {
-				own, has = max(own, t.Trail.Deg()), true
-			}
-		}
-		need := own
-		switch {
-		case c.by.Value.Unit() == "deg":
-			need = math.Floor(own+is) + 1
-		case c.Code == problem.Fouling:
-			need = practice.PointedTrail.Angle().Deg()
-		}
-		if has && need <= own || need > practice.TrailMost.Angle().Deg() {
+	for _, hand := range []fouling.Hand{fouling.Right, fouling.Left} {
+		if fouling.Owns(tools, hand) {
 			continue
 		}
-		tool := shop.Tool{Hand: hand, Trail: units.Degrees(need)}
+		tool := shop.Tool{Hand: string(hand), Trail: practice.UsualTrail.Angle()}
 		c.fits(func(l *shop.Lathe) { l.Tools = append(slices.Clip(tools), tool) },
 			"a ", hand, "-hand tool whose edge trails by ", tool.Trail, " (lathe: tools)")
 	}

@@ -308,7 +308,7 @@ type reason struct {
 
 func (r Result) reasons() []reason {
 	var list []reason
-	for _, rule := range rules.Table() {
+	for _, rule := range append(rules.Table(), rules.Spoiling()) {
 		if slices.ContainsFunc(r.Operations, func(o Operation) bool { return o.Because.names(rule.Code) }) {
 			list = append(list, reason{rule.Code, rule.Reason})
 		}

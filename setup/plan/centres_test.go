@@ -64,11 +64,11 @@ func TestLongerStub(t *testing.T) {
 	}
 }
 
-// A knob whose right cone falls from 30 to 10 toward the headstock, atan(10/10) = 45 deg: no
-// trailing edge that a person grinds clears it, so that a left-hand tool starts in room turned
+// A knob whose right cone falls from 30 to 10 toward the headstock, atan(10/5) = 63.4 deg: no
+// right-hand tool that a person grinds clears it (60), so that a left-hand tool starts in room turned
 // past its end, to 10 - 0.5.
 func TestRoomPastTheEnd(t *testing.T) {
-	r := make1(t, parse(t, "material: brass\nround:\n  profile: [[0, 18], [18, 30], [26, 30], [36, 10]]\n"+
+	r := make1(t, parse(t, "material: brass\nround:\n  profile: [[0, 18], [18, 30], [26, 30], [31, 10]]\n"+
 		"  bores: [{from: left, dia: 6.8, depth: 24}]\n"), loadShop(t, nil))
 	if f := r.Fails(); len(f) > 0 {
 		t.Fatal(f)
@@ -78,7 +78,7 @@ func TestRoomPastTheEnd(t *testing.T) {
 	if room < 0 || taper < room {
 		t.Fatalf("no room before the taper: %v", list)
 	}
-	if p := r.Operations[room].op.Removes[0].(work.Outside).Profile; p[0].Z != 36*work.MM || p[0].Dia > 9_520_000 {
+	if p := r.Operations[room].op.Removes[0].(work.Outside).Profile; p[0].Z != 31*work.MM || p[0].Dia > 9_520_000 {
 		t.Errorf("room of %+v", p)
 	}
 	if hand := r.Operations[taper].op.Tool.Hand; hand != op.Left {

@@ -19,6 +19,7 @@ import (
 	"setover/setup/plan/predict"
 	"setover/setup/plan/work"
 	"setover/tapers/curves"
+	"setover/tapers/fouling"
 	turneddown "setover/threads/limits"
 )
 
@@ -48,7 +49,7 @@ func outside(t *task, c chucking, first bool) steps {
 			list = append(list, curve(t, c, x))
 		}
 	}
-	if t.room && c.past.Sign() > 0 {
+	if (t.room || t.necked) && c.past.Sign() > 0 {
 		list = append(list, roomPast(t, c))
 	}
 	all := together(append(list, details(t, c))...)
@@ -358,7 +359,8 @@ func roughing(c chucking) []pass {
 }
 
 // roomPast turns the bar past the end that is cut off later down to less than that end, so
-// that a left-hand tool and its holder start there.
+// that a left-hand tool and its holder start there, or, when all else is done, to what the blade
+// parts there.
 func roomPast(t *task, c chucking) steps {
 	var w steps
 	end := other(c.out)
@@ -366,12 +368,22 @@ func roomPast(t *task, c chucking) steps {
 	far := inward(z, -op.LenOf(c.past), end)
 	span := work.Span{From: min(z, far), To: max(z, far)}
 	dia := t.endDia(end).Minus(practice.RoomUnder.Length())
+	if t.necked {
+		dia = units.Min(dia, t.partedMost().Minus(practice.RoomUnder.Length()))
+	}
 	o := w.add(&op.Op{
 		ID: "room-" + string(end), Kind: op.Turn, Name: say.Of("turn ", dia, " past the ", end, " end"), Setup: c.setup,
 		Tool: op.Tool{Name: "grooving tool", Hand: op.Form}, Dia: dia, Rough: true,
 		Cuts: op.Span{From: span.From.Length(), To: span.To.Length()},
 	})
-	o.Set("over", c.past, "past the end: a left-hand tool and its holder start there")
+	why := say.Text("a left-hand tool and its holder start there")
+	if t.necked {
+		why = "straight in, the side toward the part is the face of its end; it is parted off there"
+	}
+	if t.necked && !t.room {
+		o.Setup, o.Feature = c.axial, op.Feature{Kind: op.PartOff}
+	}
+	o.Set("over", c.past, "past the end: ", why)
 	o.Do = func(as work.State) {
 		from := as.Largest(span).Length()
 		set := o.OnDial(say.Of("to ", dia), op.CrossSlide, t.Shop.Lathe.CrossSlide, from.Minus(dia).Half(),
@@ -748,11 +760,12 @@ func curve(t *task, c chucking, x outline.Stretch) steps {
 	sides := flanks(x)
 	for i, f := range sides {
 		o := w.add(&op.Op{
-			ID: fmt.Sprintf("curve-z%s", f.From.Decimal()), Kind: op.Curve, Setup: c.setup, Tool: arcTool(c.out, x, f),
+			ID: fmt.Sprintf("curve-z%s", f.From.Decimal()), Kind: op.Curve, Setup: c.setup,
 			Name: say.Of("turn the arc of ", x.Arc.Radius, ", ", f), Cuts: f,
 			Dia:  units.Min(x.At(f.From).Turned, x.At(f.To).Turned),
 			Ends: [2]op.Len{op.LenOf(x.At(f.From).Turned), op.LenOf(x.At(f.To).Turned)}, Roughed: t.leftRough(c, x),
 		})
+		t.gets(f, c, towards(c.out, x, f)).takes(o)
 		if i == len(sides)-1 {
 			o.Makes = []string{x.ID()}
 		}
@@ -794,17 +807,17 @@ func within(list []curves.Step, x outline.Stretch, side op.Span) []curves.Step {
 	return in
 }
 
-// arcTool returns the tool that gets at a side of an arc: a right-hand one where it
-// falls toward the end that stands out, a left-hand one where it rises.
-func arcTool(out part.End, x outline.Stretch, side op.Span) op.Tool {
+// towards returns the hand of the tool that is tried first at a side of an arc: a right-hand
+// one where it falls toward the end that stands out, a left-hand one where it rises.
+func towards(out part.End, x outline.Stretch, side op.Span) fouling.Hand {
 	inner, outer := x.At(side.From).Turned, x.At(side.To).Turned
 	if out == part.Left {
 		inner, outer = outer, inner
 	}
 	if inner.Less(outer) {
-		return op.Tool{Name: "left-hand finishing tool", Hand: op.Left}
+		return fouling.Left
 	}
-	return op.Tool{Name: "finishing tool", Hand: op.Right}
+	return fouling.Right
 }
 
 // arc puts an arc's steps on the card and takes it off the work: what is left

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -207,6 +208,32 @@ func TestCentreDrillOnHand(t *testing.T) {
 	} {
 		if got := tc.j.pilot(mm(tc.dia), mm(tc.within)); !got.Equal(mm(tc.want)) {
 			t.Errorf("for %s within %s: %v, by hand %s", tc.dia, tc.within, say.Of(got), tc.want)
+		}
+	}
+}
+
+// A sleeve of 32 is parted off on a lathe that parts 25: the bar past its end is necked to less
+// when all else is done, by (32 - 24.5)/2 = 3.75 straight in, where a blade of 2 has as much room
+// again. One of 60 would want 17.75, more than half of what is parted, and is not.
+func TestNeckedToPart(t *testing.T) {
+	sleeve := "material: low-carbon-steel\nround:\n  profile: [[0, %[1]d], [43, %[1]d]]\n" +
+		"  bores: [{from: left, dia: 16, through: true}]\n"
+	r := make1(t, parse(t, fmt.Sprintf(sleeve, 32)), loadShop(t, nil))
+	if f := r.Fails(); len(f) > 0 || r.Totals.Setups != 2 {
+		t.Fatal(f, r.Totals.Setups)
+	}
+	n := len(r.Operations)
+	neck, off := r.Operations[n-2], r.Operations[n-1]
+	if neck.ID != "room-right" || off.ID != partingOff {
+		t.Fatal(ids(r))
+	}
+	p := neck.op.Removes[0].(work.Outside).Profile
+	if p[0].Z != 43*work.MM || p[0].Dia > 25*work.MM || p[1].Z-p[0].Z < 4*work.MM {
+		t.Errorf("necked to %+v", p)
+	}
+	for _, o := range make1(t, parse(t, fmt.Sprintf(sleeve, 60)), loadShop(t, nil)).Operations {
+		if o.ID == "room-right" && !failed(o.op) {
+			t.Error("60 is necked")
 		}
 	}
 }

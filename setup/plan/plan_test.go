@@ -180,7 +180,6 @@ round:
 			"turn-z30", "turn-z50",
 		},
 		"swing-group":    {demo, "rough-right", "taper-z92"},
-		"hold-last":      {demo, "drill-5mm-roll-2", "rough-right"},
 		"cone-first":     {demo, "taper-z48", "mill-facets-1"},
 		"mill-grind":     {demo, "mill-facets-1", "grind-facets-1"},
 		"centre-support": {long, "centre-right", "rough-right"},
@@ -221,12 +220,7 @@ round:
 			"material: brass\nround:\n  profile: [[0, 12], [20, 12], [20, 20], [50, 20]]\n" +
 				"  bores: [{from: right, dia: 8, depth: 10}]\n", "rough-left", "saw-off",
 		},
-		"shim-taper": {demo, "taper-z48", "spot-roll-1"},
-		"centre-bore": {
-			"material: hardwood\nround:\n  profile: [[0, 18], [10, 18], [40, 26], [100, 26]]\n" +
-				"  bores: [{from: left, dia: 8, depth: 40}]\n",
-			"rough-left", "bore-1-drill",
-		},
+		"shim-taper":  {demo, "taper-z48", "spot-roll-1"},
 		"steady-land": {slender, "turn-z0", partingOff},
 		"bore-guide":  {counterbored, "bore-2-drill", "bore-1-drill"},
 		"bore-floor":  {counterbored, "bore-1-drill", "bore-2-tap"},

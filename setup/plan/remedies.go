@@ -67,7 +67,7 @@ type outcome struct {
 const (
 	trialsEach = 12
 	enough     = 3
-	lookedMost = 240
+	lookedMost = 200
 	lookedEach = 80
 )
 

@@ -56,7 +56,6 @@ func cases() []mended {
 	standoff := "  profile: [[0, 20], [16, 20], [16, 24], [23, 24], [23, 20], [39, 20]]\n" +
 		"  facets: [{sides: 6, from: 16, to: 23, across: flats}]\n" +
 		"  threads: [{from: left, spec: M20x1.5, length: 13}, {from: right, spec: M20x1.5, length: 13}]\n"
-	recess := "  profile: [[0, 26], [10, 12], [10, 30], [60, 30]]\n"
 	hole := "  profile: [[0, 20], [60, 20]]\n  holes: [{at: 20, dia: 4}]\n"
 	tube := "  stock: 20\n  min_wall: 2\n  profile: [[0, 18], [20, 18], [20, 10], [40, 10]]\n" +
 		"  bores: [{from: left, dia: 8, depth: 30}]\n"
@@ -145,16 +144,6 @@ func cases() []mended {
 			[2]string{"reach: 50}", "reach: 50}, {diameter: 8.5, reach: 70}"},
 		},
 		{
-			"a right-hand tool whose edge trails by 38 deg (lathe: tools)", recess,
-			[]string{tailstocks, "", blades, ""},
-			[2]string{"{hand: right, trail: 8deg}", "{hand: right, trail: 8deg}, {hand: right, trail: 38deg}"},
-		},
-		{
-			"a right-hand tool whose edge trails by 38 deg (lathe: tools)", recess,
-			[]string{tailstocks, ""},
-			[2]string{"{hand: right, trail: 8deg}", "{hand: right, trail: 8deg}, {hand: right, trail: 38deg}"},
-		},
-		{
 			"a right-hand tool whose edge trails by 8 deg (lathe: tools)", "  profile: [[0, 20], [30, 20]]\n",
 			[]string{"{hand: right, trail: 8deg}, ", ""},
 			[2]string{"{hand: left, trail: 8deg}", "{hand: left, trail: 8deg}, {hand: right, trail: 8deg}"},
@@ -177,9 +166,9 @@ func cases() []mended {
 		},
 		{
 			"a spigot drawn on the right end, 20 mm across and 15 mm long, and sawn off when the rest is done",
-			"  profile: [[0, 20], [10, 50], [13, 50], [13, 40], [16, 40], [16, 20], [20, 20]]\n",
+			"  profile: [[0, 20], [4, 50], [7, 50], [7, 40], [10, 40], [10, 20], [14, 20]]\n",
 			[]string{tailstocks, "", ", {hand: left, trail: 8deg}]", "]"},
-			[2]string{"[20, 20]]", "[35, 20]]"},
+			[2]string{"[14, 20]]", "[29, 20]]"},
 		},
 		{"a thread 10 mm long in place of 12 mm", stud, nil, [2]string{"length: 12", "length: 10"}},
 		{
@@ -488,7 +477,7 @@ func TestNoRemedyFails(t *testing.T) {
 // no spigot is drawn on it.
 func TestNotTried(t *testing.T) {
 	long, wheel := "  profile: [[0, 12], [122, 12]]\n", "  stock: 110\n  profile: [[0, 105], [30, 105]]\n"
-	recess := "  profile: [[0, 26], [10, 12], [10, 30], [60, 30]]\n"
+	recess := "  profile: [[0, 26], [1.5, 12], [1.5, 30], [51.5, 30]]\n"
 	for _, tc := range []struct {
 		part, not string
 		shop      map[string]string

@@ -40,14 +40,18 @@ func (d *attempt) failsToPart() bool {
 
 // lastResorts returns the ways that are tried where no other passes: it is sawn off the
 // bar in the place of parted, or at the bench and the end filed flat, where that is a small
-// one. To file it costs no set-up more than to face it, so that it would be taken too often:
-// an end that is filed is not as square, which no limit says.
+// one, or parted on a neck where it is bored with a long drill. To file it costs no set-up more
+// than to face it, so that it would be taken too often: an end that is filed is not as square,
+// which no limit says.
 func (j *job) lastResorts() []way {
 	var list []way
 	for _, first := range []part.End{part.Left, part.Right} {
 		if j.startsAll(first) {
 			if j.endDia(other(first)).Cmp(practice.FileEndMost.Length(j.material)) <= 0 {
 				list = append(list, way{first: first, grip: offBar, filed: true})
+			}
+			if j.Shop.Parting != nil {
+				list = append(list, way{first: first, grip: offBar, necked: true})
 			}
 			list = append(list, j.sawnOff(first)...)
 		}

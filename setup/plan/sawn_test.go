@@ -23,9 +23,9 @@ import (
 func TestSawnOff(t *testing.T) {
 	for _, tc := range []struct{ name, text, first, second, cut string }{
 		{
-			"cup", "profile: [[0, 48], [39, 48]]\n  bores: [{from: left, dia: 30, depth: 20}]\n",
+			"cup", "profile: [[0, 56], [39, 56]]\n  bores: [{from: left, dia: 30, depth: 20}]\n",
 			"chuck on the bar as bought, jaws from z 42 mm to 70 mm, left end out",
-			"chuck on the 48 mm cylinder, z 0 mm to 39 mm, jaws from z 0 mm to 28 mm, right end out", "40 mm",
+			"chuck on the 56 mm cylinder, z 0 mm to 39 mm, jaws from z 0 mm to 28 mm, right end out", "40 mm",
 		},
 		{
 			"disc", "profile: [[0, 26], [7, 26], [7, 56], [21, 56]]\n  bores: [{from: left, dia: 6, through: true}]\n",
@@ -63,18 +63,18 @@ func TestNotSawnAtAThinEnd(t *testing.T) {
 	}
 }
 
-// Soft jaws hold what the chuck's are too long for, by hand: of a disc of 40, 10 long,
-// 0.6·40 = 24 would be held in the chuck; soft jaws want 0.15·40 = 6, and have 7 of it,
+// Soft jaws hold what the chuck's are too long for, by hand: of a disc of 56, 12 long,
+// 0.6·56 = 33.6 would be held in the chuck; soft jaws want 0.15·56 = 8.4, and have 9 of it,
 // 3 clear of the end that is faced. Where they are not owned they are not used.
 func TestSoftJaws(t *testing.T) {
-	p := parse(t, "material: aluminium\nround:\n  profile: [[0, 40], [10, 40]]\n"+
+	p := parse(t, "material: aluminium\nround:\n  profile: [[0, 56], [12, 56]]\n"+
 		"  bores: [{from: left, dia: 12, depth: 6}]\n")
 	r := make1(t, p, loadShop(t, map[string]string{"lathe:\n": "lathe:\n  soft_jaws: true\n"}))
 	if f := r.Fails(); len(f) > 0 {
 		t.Fatal(f)
 	}
 	last := r.Operations[len(r.Operations)-1]
-	want := "soft jaws bored for it on the 40 mm cylinder, z 0 mm to 10 mm, jaws from z 3 mm to 10 mm, left end out"
+	want := "soft jaws bored for it on the 56 mm cylinder, z 0 mm to 12 mm, jaws from z 3 mm to 12 mm, left end out"
 	if got := holding(last.op.Setup).In(units.MM); got != want {
 		t.Errorf("%s: %s, by hand %s", last.ID, got, want)
 	}

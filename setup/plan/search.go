@@ -67,7 +67,7 @@ const patience = 2
 // passes and none since was better. Then nothing is hoped of those to which more than maxNo
 // say no.
 const (
-	maxTries = 320
+	maxTries = 360
 	lastMost = 120
 	maxMore  = 100
 	maxNo    = 6
@@ -178,7 +178,7 @@ func (s *search) spread(q quest, d *attempt) {
 		next.failed, next.idle = q.failed, q.idle+1
 	}
 	if failed == 0 {
-		s.follow(next, q.more(d), nil)
+		s.follow(next, append(s.otherSplits(q.way), q.more(d)...), nil)
 		return
 	}
 	if next.idle < patience {

@@ -3,7 +3,6 @@ package plan
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"setover/feeds"
 	"setover/setup/base/say"
@@ -79,12 +78,12 @@ func (p *tapering) cutTaper() steps {
 		p.leave()
 	}
 	if ground := p.ground(); r.SlideTravel.Cmp(practice.FormToolSide.Length()) <= 0 && p.keeps(ground, units.Angle{}) {
-		p.byFormTool(r, ground)
+		p.byFormTool(r.Result, ground)
 		return p.steps
 	}
 	var why say.Text
 	switch {
-	case fouled(r):
+	case fouled(r.Result):
 		why = "the compound would foul"
 	case r.Bites != nil && *r.Bites > 1:
 		why = say.Of("the slope of ", r.SlideTravel.Up(), " is longer than the compound's slide")
@@ -116,7 +115,7 @@ func (p *tapering) smallEnd() tapers.End {
 
 // onCompound sets the taper on the compound, with the tool held so that nothing
 // fouls: as it usually is if that clears, else the first way that does.
-func (p *tapering) onCompound() (compound.Result, error) {
+func (p *tapering) onCompound() (mounted, error) {
 	place := p.place()
 	key := cone{
 		op.LenOf(p.large), op.LenOf(p.small), op.LenOf(p.x.Length()), op.LenOf(*place.FromJaws), -1, p.smallEnd(),
@@ -129,21 +128,52 @@ func (p *tapering) onCompound() (compound.Result, error) {
 		return r, nil
 	}
 	in := compound.Input{Input: p.input(), SmallEnd: p.smallEnd(), Place: place, Judged: true}
-	ground := fouling.WithGround(in.Lathe)
-	if p.waist && !fouling.Passes(in.Lathe.Tools, p.aim()) { // its steps are made for such a tool
-		in.Lathe = ground
-	}
-	r, err := clearing(in)
-	if err == nil && fouled(r) {
-		in.Lathe = ground
-		if other, err := clearing(in); err == nil && !fouled(other) {
-			r = other
-		}
-	}
+	r, err := p.heldClear(in)
 	if err == nil {
 		p.cleared[key] = r
 	}
 	return r, err
+}
+
+// mounted is a taper on the compound, and what the tool is ground to for it: 0 where one on
+// hand does.
+type mounted struct {
+	compound.Result
+	trail units.Angle
+}
+
+// heldClear sets a taper with a tool on hand, or where none clears with the first that can be
+// ground for it and does. The steps of a waist are made for a tool that passes them.
+func (p *tapering) heldClear(in compound.Input) (best mounted, err error) {
+	known := false
+	if !p.waist || fouling.Passes(in.Lathe.Tools, p.aim()) {
+		r, err := clearing(in)
+		if err != nil || !fouled(r) {
+			return mounted{Result: r}, err
+		}
+		best, known = mounted{Result: r}, true
+	}
+	own := in.Lathe
+	for _, trail := range fouling.GroundTrails() {
+		if in.Lathe = fouling.WithGround(own, trail); p.waist && !fouling.Passes(in.Lathe.Tools, p.aim()) {
+			continue
+		}
+		r, err := clearing(in)
+		if err != nil || !fouled(r) {
+			return mounted{r, trail}, err
+		}
+		if !known {
+			best, known = mounted{r, trail}, true
+		}
+		if p.clearsEdges(p.chucking, p.x.Span, trail) {
+			break
+		}
+	}
+	if !known { // steeper than anything passes
+		r, err := clearing(in)
+		return mounted{Result: r}, err
+	}
+	return best, nil
 }
 
 // clearing sets a taper on the compound as it usually is if that clears, else in the first
@@ -185,29 +215,6 @@ func (p *tapering) place() fouling.Place {
 	return place
 }
 
-// stands returns the work from the jaws outward as it is when all of this
-// chucking is cut; what is really there then is certified when the order is known.
-func (p *tapering) stands() fouling.Profile {
-	face := p.setup.Face().MM()
-	var list fouling.Profile
-	add := func(z, dia units.Length) {
-		list = append(list, fouling.Corner{Z: math.Abs(z.MM() - face), Dia: dia.MM()})
-	}
-	for _, x := range slices.Backward(p.stretches) {
-		near := fouling.Corner{Z: x.From.MM(), Dia: x.Left.Turned.MM()}
-		far := fouling.Corner{Z: x.To.MM(), Dia: x.Right.Turned.MM()}
-		if p.out == part.Left {
-			near, far = far, near
-		}
-		if len(list) == 0 {
-			list = append(list, fouling.Corner{Dia: near.Dia})
-		}
-		add(units.FromFloat(near.Z), units.FromFloat(near.Dia))
-		add(units.FromFloat(far.Z), units.FromFloat(far.Dia))
-	}
-	return list
-}
-
 // fromJaws returns how far z is from the jaws' face.
 func (c chucking) fromJaws(z units.Length) units.Length {
 	return z.Minus(c.setup.Face().Length()).Abs()
@@ -228,9 +235,9 @@ func (p *tapering) byFormTool(r compound.Result, ground units.Angle) {
 
 // byCompound swings the compound, in the way that is the least trouble and keeps
 // the limits.
-func (p *tapering) byCompound(r compound.Result, tight say.Text) {
+func (p *tapering) byCompound(r mounted, tight say.Text) {
 	o := p.o
-	c := p.setAngle(r)
+	c := p.setAngle(r.Result)
 	set := p.worst(c)
 	o.Setup.State = op.State{Swung: true, Compound: op.DegOf(set)}
 	if r.Swivel != shop.Clockwise {
@@ -240,52 +247,21 @@ func (p *tapering) byCompound(r compound.Result, tight say.Text) {
 	if r.Finding != nil {
 		a := r.Finding.Arrangement
 		o.Stands.Arrangement = &a
-		o.Tool = finishingTool(a.ToolHand)
-		if len(r.Inputs.Lathe.Tools) > len(fouling.WithUsualTools(*p.Shop.Lathe).Tools) {
-			trail := practice.PointedTrail.Angle()
-			o.Stands.Trail = &trail
-			o.Minutes += practice.GrindMinutes.Number()
-			o.Set("ground to trail by", sheet.Deg(trail), "its edge from the work, on the side that it leaves")
-		}
+		sharpened{a.ToolHand, r.trail}.takes(o)
 	}
 	if p.Shop.Lathe.ToolPost == nil { // nothing but the edges is known
-		o.Tool = finishingTool(p.edgeThatClears())
+		p.gets(o.Cuts, p.chucking, fouling.Right).takes(o)
 	}
-	p.swing(r, c)
+	p.swing(r.Result, c)
 	o.Warnings, o.Cautions = append(o.Warnings, r.Warnings...), append(o.Cautions, r.Cautions...)
-	p.clearance(r)
+	p.clearance(r.Result)
 	if tight != "" && r.Bites != nil && *r.Bites > 1 {
 		o.Set("method", say.Text("bites"), tight, ", and the tailstock cannot be set over for it: cut it in bites")
 	}
-	p.cutAt(p.handed(r), r.SlideTravel, set, c.Because())
+	p.cutAt(p.handed(r.Result), r.SlideTravel, set, c.Because())
 	if !c.Keeps {
 		o.Best = p.best(c.Because(), set)
 	}
-}
-
-// finishingTool names the tool of a hand that a taper is cut with.
-func finishingTool(hand fouling.Hand) op.Tool {
-	switch hand {
-	case fouling.Left:
-		return op.Tool{Name: "left-hand finishing tool", Hand: op.Left}
-	case fouling.Neutral:
-		return op.Tool{Name: "pointed tool", Hand: op.Neutral}
-	}
-	return op.Tool{Name: "finishing tool", Hand: op.Right}
-}
-
-// edgeThatClears returns the hand of the first tool on hand whose edges clear the work as it
-// is when all of this chucking is cut, a right-hand one where none does.
-func (p *tapering) edgeThatClears() fouling.Hand {
-	from, to := p.fromJaws(p.x.From).MM(), p.fromJaws(p.x.To).MM()
-	outline, tools := p.stands(), fouling.OnHand(p.Shop.Lathe.Tools)
-	for _, hand := range []fouling.Hand{fouling.Right, fouling.Left, fouling.Neutral} {
-		t, owned := fouling.Mounted(tools, nil, hand)
-		if owned && outline.Reaches(min(from, to), max(from, to), t).Clears {
-			return hand
-		}
-	}
-	return fouling.Right
 }
 
 // swing puts the compound's setting on the card.
@@ -405,7 +381,7 @@ func (p *tapering) byTailstock(r tailstock.Result, why say.Text) {
 func (p *tapering) handed(r compound.Result) *compound.Result {
 	if r.Finding != nil && p.Shop.Lathe.ToolPost == nil {
 		f := *r.Finding
-		f.Arrangement.ToolHand = p.edgeThatClears()
+		f.Arrangement.ToolHand = p.gets(p.x.Span, p.chucking, fouling.Right).hand
 		r.Finding = &f
 	}
 	return &r

@@ -19,7 +19,6 @@ import (
 	"setover/setup/plan/op"
 	"setover/setup/plan/outline"
 	"setover/setup/plan/predict"
-	"setover/tapers/compound"
 	"setover/threads"
 )
 
@@ -33,7 +32,8 @@ type job struct {
 	limits   *limits.Limits
 	bar      units.Length // its diameter
 	rack     *shop.Bar    // the one on hand that was chosen
-	cleared  map[cone]compound.Result
+	cleared  map[cone]mounted
+	reached  map[reached]sharpened
 
 	certifies    *certify.Job
 	drawer       []twist
@@ -66,7 +66,8 @@ func newJob(in Input) (*job, error) {
 	}
 	in.Name = in.Part.Name
 	j := &job{
-		Input: in, round: in.Part.Round, block: in.Part.Block, material: m, cleared: map[cone]compound.Result{},
+		Input: in, round: in.Part.Round, block: in.Part.Block, material: m, cleared: map[cone]mounted{},
+		reached:      map[reached]sharpened{},
 		chosenDrills: map[hole]choice{}, parsed: map[string]threads.Designation{}, most: maxTries,
 	}
 	if j.round != nil {

@@ -28,7 +28,7 @@ import (
 func waistRough(c chucking) string { return "rough-waist-" + string(c.out) }
 
 // behindLarger returns the stretches of a chucking that dip behind something larger, an arc
-// where all of it does: where it rises past that it is turned by its own steps.
+// where it nowhere rises past that: else it is turned by its own steps.
 func behindLarger(c chucking) []outline.Stretch {
 	var list []outline.Stretch
 	most := c.stub
@@ -38,7 +38,9 @@ func behindLarger(c chucking) []outline.Stretch {
 			outer = x.Right.Turned
 		}
 		if x.Kind() == outline.Curve {
-			least = x.Large()
+			if least = x.Large(); least.Cmp(most) <= 0 {
+				least = thinnest(x)
+			}
 		}
 		if most = units.Max(most, outer); least.Less(most) {
 			list = append(list, x)
@@ -46,6 +48,15 @@ func behindLarger(c chucking) []outline.Stretch {
 		most = units.Max(most, x.Large())
 	}
 	return list
+}
+
+// thinnest returns the least diameter of an arc: at an end, or in its waist.
+func thinnest(x outline.Stretch) units.Length {
+	least := x.Large()
+	for _, side := range flanks(x) {
+		least = units.Min(least, units.Min(x.At(side.From).Turned, x.At(side.To).Turned))
+	}
+	return least
 }
 
 // waisted reports whether a chucking has a waist.
@@ -173,11 +184,15 @@ func farthest(from, to float64, holds func(float64) bool) float64 {
 func (t *task) passing(a float64) units.Angle {
 	var best units.Angle
 	steep := a + practice.TrailClear.Angle().Rad()
-	for _, x := range fouling.WithGround(*t.Shop.Lathe).Tools {
-		passes, passed := steep < x.Trail.Rad(), steep < best.Rad()
-		less := x.Trail.Rad() < best.Rad()
+	trails := fouling.GroundTrails()
+	for _, x := range fouling.OnHand(t.Shop.Lathe.Tools) {
+		trails = append(trails, x.Trail)
+	}
+	for _, x := range trails {
+		passes, passed := steep < x.Rad(), steep < best.Rad()
+		less := x.Rad() < best.Rad()
 		if passes && (!passed || less) || !passes && !passed && !less {
-			best = x.Trail
+			best = x
 		}
 	}
 	return best

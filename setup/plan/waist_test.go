@@ -43,6 +43,40 @@ func TestWaist(t *testing.T) {
 	}
 }
 
+// A groove is cut with the tool that has to be ground least: one on hand where it passes, a
+// point where the sides are steep. With the trail t, what stands behind the tip lies under
+// t - 2 deg: the other side as drawn, at its own half angle where the bottom is sharp, and with
+// a floor f and the depth h at atan(h / (f + h/tan a)), seen from the foot of the side that is
+// cut.
+func TestGroovesAreGroundFor(t *testing.T) {
+	for _, tc := range []struct {
+		name, profile string
+		trail         float64
+	}{
+		// a cove of radius 8 on a chord of 12 is 8 - sqrt(64 - 36) = 2.71 deep, atan(2.71/6) = 24.3 deg from its bottom
+		{"a cove", "[0, 30], [14, 30], [26, 30], [50, 30]]\n  arcs: [{from: 14, to: 26, radius: 8, bulge: in}", 30},
+		{"20 deg, sharp", "[0, 40], [8, 40], [19, 32], [30, 40], [40, 40]", 30},                  // atan(4/11) = 20.0
+		{"45 deg, sharp", "[0, 40], [8, 40], [13, 30], [18, 40], [26, 40]", 60},                  // 45 + 2 = 47
+		{"60 deg, sharp", "[0, 40], [8, 40], [11, 29.6], [14, 40], [22, 40]", 75},                // atan(5.2/3) = 60.02
+		{"68 deg, a floor of 4", "[0, 60], [6, 60], [10, 40], [14, 40], [18, 60], [24, 60]", 60}, // atan(10/8) = 51.3
+	} {
+		text := "material: brass\nround:\n  bores: [{from: right, dia: 10, through: true}]\n" +
+			"  profile: [" + tc.profile + "]\n"
+		r := make1(t, parse(t, text), loadShop(t, nil))
+		if f := r.Fails(); len(f) > 0 {
+			t.Errorf("%s: %v", tc.name, f)
+			continue
+		}
+		most := 0.0
+		for _, o := range r.Operations {
+			most = max(most, o.Tool.Trail.Deg())
+		}
+		if most != tc.trail {
+			t.Errorf("%s: ground to trail by %g deg, %g wanted", tc.name, most, tc.trail)
+		}
+	}
+}
+
 // The steps of a waist leave metal everywhere, and a blade can stand there: at every tenth of
 // a millimetre there is a stand of the blade, looked for in hundredths, in which it covers the
 // place and under all of it the drawing is 0.1 mm smaller than the step.

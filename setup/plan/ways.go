@@ -49,6 +49,7 @@ type way struct {
 	barEnds bool    // the second end is faced, and bored, while it is a bar, close to the jaws
 	stubs   [2]bool // a stub on an end for its centre, so long that the tailstock clears the tool
 	room    bool    // turned on past the end that is cut off, so far that a left-hand tool starts there
+	necked  bool    // the bar past the end that is parted off is necked to what the blade parts
 	waist   bool    // what lies behind something larger is roughed to steps
 	filed   bool    // it is sawn off the bar and the end filed flat at the bench
 	how     picks   // the method of each feature
@@ -197,10 +198,8 @@ func (w way) stiffer(d *attempt) []way {
 		next.close = true
 		list = append(list, next)
 	}
-	if w.grip == offBar && d.failsToPart() && !w.thick {
-		next := w
-		next.thick = true
-		list = append(list, next)
+	if w.grip == offBar && d.failsToPart() {
+		list = append(list, w.toPart(d.task)...)
 	}
 	if d.dieSprings() && !w.single {
 		next := w
@@ -213,6 +212,20 @@ func (w way) stiffer(d *attempt) []way {
 		list = append(list, next)
 	}
 	return list
+}
+
+// toPart returns the ways in which the bar is as thick as it was bought where it is parted off,
+// or necked down there; what would want a long drill for it is turned end for end first.
+func (w way) toPart(t *task) []way {
+	if w.thick || w.necked {
+		return nil
+	}
+	thick, necked := w, w
+	thick.thick, necked.necked = true, true
+	if slices.ContainsFunc(t.shape.Bores, t.deepThrough) {
+		return []way{thick}
+	}
+	return []way{thick, necked}
 }
 
 // dieSprings reports whether the work stands out too far for a die, without the centre
@@ -466,7 +479,9 @@ func (t *task) firstChucking() chucking {
 	var cutOff units.Length
 	switch {
 	case t.grip == offBar && !t.filed:
-		cutOff = t.parting()
+		if cutOff = t.parting(); t.necked { // the blade wants room beside it
+			cutOff = cutOff.Times(2)
+		}
 	case t.sawn || t.filed:
 		cutOff = practice.SawnFace.Length().Plus(practice.Kerf.Length())
 	}

@@ -155,7 +155,7 @@ func (b Because) names(code string) bool {
 }
 
 // Words implements say.Quantity with the rules' codes: "after 3 rough-finish,
-// before 5 hold-last".
+// before 5 grip-surface".
 func (b Because) Words() (mm, inch string) {
 	return b.worded(" ", " ", ", ", "free", func(r rules.Rule) say.Text { return say.Of(r.Code) }).Words()
 }

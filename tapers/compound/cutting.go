@@ -211,11 +211,11 @@ func (r *Result) setJoints() {
 		units.FromFloat(r.SlideTravel.Minus(longest).MM()*r.SetHalfAngle.Cos()/float64(n-1)),
 	)
 	best, least := exact, math.Inf(1)
-	step := r.carriageStep()
+	step, off := r.carriageStep(), offLine(cross)
 	for z := exact.RoundTo(step, units.Down); z.Sign() > 0 && z.Cmp(shortest) >= 0; z = z.Minus(step) {
 		worst := 0.0
 		for k := int64(1); k < int64(n); k++ {
-			worst = max(worst, math.Abs(crossed(cross, z.Times(k), tan).MM()-z.Times(k).MM()*tan))
+			worst = max(worst, off(z.MM()*float64(k)*tan))
 		}
 		if worst < least-told {
 			best, least = z, worst
@@ -242,6 +242,16 @@ func (r *Result) carriageStep() units.Length {
 		return practice.CarriageStep.Length(l.CrossSlide.Unit)
 	}
 	return practice.CarriageStep.Length(units.MM)
+}
+
+// offLine returns how far the nearest line of a dial is from a travel, in mm: 0 where there is
+// no dial.
+func offLine(d *shop.Dial) func(y float64) float64 {
+	if d == nil {
+		return func(float64) float64 { return 0 }
+	}
+	division := d.Division().MM()
+	return func(y float64) float64 { return math.Abs(math.Remainder(y, division)) }
 }
 
 // crossed returns where the cross slide stands when the carriage has moved z: on

@@ -24,14 +24,27 @@ func WithUsualTools(l shop.Lathe) shop.Lathe {
 	return l
 }
 
-// WithGround returns a lathe that has tools as a person grinds them for a job, too: a pointed
-// one, and one of either hand whose edge trails by as much.
-func WithGround(l shop.Lathe) shop.Lathe {
-	trail := practice.PointedTrail.Angle()
-	l.Tools = slices.Concat(OnHand(l.Tools), []shop.Tool{ // never into the shop's own list
-		{Hand: string(Right), Trail: trail}, {Hand: string(Left), Trail: trail},
-	})
+// WithGround returns a lathe that has tools as a person grinds them for a job, too, whose edges
+// trail by so much: a pointed one, which cuts both ways, and one of either hand as long as what
+// is left of that stands the cut.
+func WithGround(l shop.Lathe, trail units.Angle) shop.Lathe {
+	ground := []shop.Tool{{Hand: string(Neutral), Trail: trail}}
+	if trail.Rad() <= practice.TrailMost.Angle().Rad() {
+		ground = append(ground, shop.Tool{Hand: string(Right), Trail: trail}, shop.Tool{Hand: string(Left), Trail: trail})
+	}
+	l.Tools = slices.Concat(OnHand(l.Tools), ground) // never into the shop's own list
 	return l
+}
+
+// GroundTrails are what the edges of tools that are ground for a job trail by, the least first:
+// from what a pointed tool has as it is usually ground to the slenderest point that stands.
+func GroundTrails() []units.Angle {
+	first, step, most := practice.PointedTrail.Angle(), practice.GroundStep.Angle(), practice.PointMost.Angle()
+	var list []units.Angle
+	for a := first; a.Rad() <= most.Rad(); a = a.Plus(step) {
+		list = append(list, a)
+	}
+	return list
 }
 
 // Passes reports whether one of the tools trails by enough to leave a cone of a half angle

@@ -254,8 +254,13 @@ func BenchmarkReaches(b *testing.B) {
 func TestGroundIsNotOwned(t *testing.T) {
 	room := make([]shop.Tool, 1, 8)
 	room[0] = shop.Tool{Hand: string(fouling.Neutral)}
-	if n := len(fouling.WithGround(shop.Lathe{Tools: room}).Tools); n != 3 {
-		t.Errorf("%d tools: the shop's, and one of either hand", n)
+	for _, tc := range []struct {
+		trail float64
+		tools int
+	}{{30, 4}, {60, 4}, {61, 2}, {75, 2}} { // a tool that is square on one side keeps a point of 30 deg
+		if n := len(fouling.WithGround(shop.Lathe{Tools: room}, units.Degrees(tc.trail)).Tools); n != tc.tools {
+			t.Errorf("%g deg: %d tools, %d wanted: the shop's, a pointed one, and one of either hand", tc.trail, n, tc.tools)
+		}
 	}
 	if spare := room[:2][1]; spare != (shop.Tool{}) {
 		t.Errorf("%+v stands in the shop's list", spare)

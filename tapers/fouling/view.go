@@ -167,6 +167,7 @@ type pair struct {
 func (in Input) pairs(a Arrangement) (list []pair) {
 	axis, below := in.bodies(a)
 	way := in.path(overrun)
+	list = make([]pair, 0, 32) // most have fewer
 	meet := func(bodies, obstacles []Outline) {
 		for _, b := range bodies {
 			for _, o := range obstacles {

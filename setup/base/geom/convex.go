@@ -49,7 +49,7 @@ func Hull(points ...Point) Convex {
 		return Convex{Points: p}
 	}
 	half := func(p []Point) []Point {
-		var h []Point
+		h := make([]Point, 0, len(p))
 		for _, q := range p {
 			for len(h) > 1 && cross(h[len(h)-1].Minus(h[len(h)-2]), q.Minus(h[len(h)-1])) <= 0 {
 				h = h[:len(h)-1]
@@ -64,7 +64,13 @@ func Hull(points ...Point) Convex {
 }
 
 // Rect returns the rectangle between two corners.
-func Rect(a, b Point) Convex { return Hull(a, b, Point{a.X, b.Y}, Point{b.X, a.Y}) }
+func Rect(a, b Point) Convex {
+	lo, hi := Point{min(a.X, b.X), min(a.Y, b.Y)}, Point{max(a.X, b.X), max(a.Y, b.Y)}
+	if lo.X == hi.X || lo.Y == hi.Y {
+		return Hull(lo, hi)
+	}
+	return Convex{Points: []Point{lo, {hi.X, lo.Y}, hi, {lo.X, hi.Y}}}
+}
 
 // Circle returns the circle about c with the radius r.
 func Circle(c Point, r float64) Convex { return Convex{[]Point{c}, r} }

@@ -97,6 +97,8 @@ const (
 	UsualTrail       angle = "usual-trail"
 	TrailMost        angle = "trail-most"
 	PointedTrail     angle = "pointed-trail"
+	PointMost        angle = "point-most"
+	GroundStep       angle = "ground-step"
 	PostTurn         angle = "post-turn"
 	PostStep         angle = "post-step"
 	CountersinkAngle angle = "countersink-angle"

@@ -125,6 +125,12 @@ func chucked(d op.Device, from, to work.Len) op.Setup {
 	return op.Setup{Machine: op.Lathe, Device: d, Held: span(from, to), Out: part.Right}
 }
 
+// asBought is an operation on what is held as it was bought.
+func asBought(o op.Op) op.Op {
+	o.Setup.On = op.Stock
+	return o
+}
+
 // of returns the case of an operation on the work.
 func (r rig) of(o op.Op, w work.State) Case {
 	return Case{Job: r.Job, Op: &o, Before: w, After: w.After(o.Removes...)}
@@ -197,6 +203,15 @@ func TestGripSurface(t *testing.T) {
 		{
 			"beyond the bar", r.of(in(op.Chuck, -10, 20), bar),
 			"held over z -10 mm to 20 mm | one diameter all along is wanted there",
+		},
+		{"as bought", r.of(asBought(in(op.Chuck, 0, 20)), bar), "ok"},
+		{
+			"as bought, and cut there", r.of(asBought(in(op.Chuck, 0, 20)), stepped),
+			"held over z 0 mm to 20 mm, which is cut | the bar as bought is wanted there",
+		},
+		{
+			"in the V-blocks as bought, and cut there", r.of(asBought(in(op.VBlocks, 0, 20)), stepped),
+			"held over z 0 mm to 20 mm, which is cut | the bar as bought is wanted there",
 		},
 		{"nothing", r.of(in(op.Chuck, 0, 0), bar), "nothing is held | a surface for the chuck is wanted"},
 		// a third of 20 is 6.667

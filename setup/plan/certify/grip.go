@@ -260,6 +260,11 @@ func gripSurface(k *checker) {
 		}
 		return
 	}
+	if s.On == op.Stock && k.cutThere(s.Held) {
+		k.fail(code, words(say.Of("held over ", over(g.Span()), ", which is cut")),
+			words("the bar as bought is wanted there"), k.elsewhere())
+		return
+	}
 	if s.Device == op.VBlocks { // whether it is parallel there is looked at where they stand
 		k.holed(g)
 		return
@@ -277,6 +282,13 @@ func gripSurface(k *checker) {
 	case !k.holed(g):
 		k.pass(code, op.Figure{Value: over(g.Span())}, words("one surface"), true)
 	}
+}
+
+// cutThere reports whether anything of a stretch is not as it was bought.
+func (k *checker) cutThere(s work.Span) bool {
+	return slices.ContainsFunc(k.Before.Outside, func(p work.Piece) bool {
+		return p.Stage != work.Bought && p.Meet(s).Length() > 0
+	})
 }
 
 // threadThere says that a thread is held, where that is what is wrong.

@@ -46,7 +46,7 @@ func (k *checker) profile() foul.Profile {
 // from the headstock's side on.
 func (k *checker) besideCuts(x work.Piece, out part.End) []work.Span {
 	list := []work.Span{x.Span}
-	if x.Stage != work.Rough || k.Op.Kind != op.Taper {
+	if x.Stage != work.Rough || !k.fed() {
 		return list
 	}
 	for _, c := range k.cuts {
@@ -72,7 +72,7 @@ func (k *checker) hair(x work.Piece, s work.Span) work.Len {
 		return 0
 	case x.Stage != work.Rough:
 		return k.toolStep
-	case k.Op.Kind == op.Taper && slices.ContainsFunc(k.cuts, func(c work.Span) bool {
+	case k.fed() && slices.ContainsFunc(k.cuts, func(c work.Span) bool {
 		return s.Overlaps(work.Span{From: c.From - k.edgeCuts, To: c.To + k.edgeCuts})
 	}):
 		return k.toolStep + 2*op.LenOf(foul.Grazes(k.trail()))
@@ -80,12 +80,25 @@ func (k *checker) hair(x work.Piece, s work.Span) work.Len {
 	return k.toolStep + k.leaveTurning
 }
 
+// fed reports whether a slope or an arc is cut in passes that each take little.
+func (k *checker) fed() bool { return k.Op.Kind == op.Taper || k.Op.Kind == op.Curve }
+
 // trail returns the trail of the tool's edge: what it is ground to for the job, or has.
 func (k *checker) trail() units.Angle {
-	if t := k.Op.Stands.Trail; t != nil {
-		return *t
+	if k.Op.Tool.Ground() {
+		return k.Op.Tool.Trail
 	}
 	return units.Degrees(k.tools[k.Op.Tool.Hand].Trail)
+}
+
+// tool returns the tool of a hand as the post carries it, ground for the job where it is. ok is
+// false where there is none.
+func (k *checker) tool(hand op.Hand) (t foul.Tool, ok bool) {
+	if x := k.Op.Tool; x.Ground() {
+		return foul.Mounted(foul.WithGround(*k.Shop.Lathe, x.Trail).Tools, k.Shop.Lathe.ToolPost, foul.Hand(hand))
+	}
+	t, ok = k.tools[hand]
+	return t, ok
 }
 
 // toolSide: between where the tool comes from and the cut nothing stands higher
@@ -103,21 +116,24 @@ func toolSide(k *checker) {
 	if !k.onLathe() || len(k.cuts) == 0 || !k.turns() {
 		return
 	}
-	hand := k.Op.Tool.Hand
-	switch hand {
-	case op.NoHand:
+	swung := k.Op.Stands.Compound != nil
+	switch hand := k.Op.Tool.Hand; {
+	case hand == op.NoHand:
 		k.fail(code, words("no hand is said"), words("the hand of the tool is wanted"), "say which hand it cuts with")
-		return
-	case op.Form:
+	case swung && k.Shop.Lathe.ToolPost != nil, hand == op.File:
+	case hand == op.Form && k.Op.Tool.Ground(): // to a point
+		k.fedPast(op.Neutral)
+	case hand == op.Form:
 		k.plunges()
-		return
-	case op.File:
-		return
+	default:
+		k.fedPast(hand)
 	}
-	if k.Op.Stands.Compound != nil && k.Shop.Lathe.ToolPost != nil {
-		return
-	}
-	tool, ok := k.tools[hand]
+}
+
+// fedPast looks at a tool of a hand that is fed along the work.
+func (k *checker) fedPast(hand op.Hand) {
+	const code = problem.ToolSide
+	tool, ok := k.tool(hand)
 	if !ok {
 		k.fail(code, words(say.Of("it wants a ", string(hand), "-hand tool")), words("there is none in this shop"),
 			"grind one, or cut it with another hand")
@@ -280,12 +296,13 @@ func (k *checker) clears(o work.Outside) bool {
 		Head: head.Dia.Length(), Tail: tail.Dia.Length(), Length: away(tail.Z, head.Z, s.Out).Length(),
 		HalfAngle: *k.Op.Stands.Compound,
 	}
-	in.FromJaws, in.Lathe, in.Work = new(away(head.Z, root, s.Out).Length()), foul.WithUsualTools(*lathe), k.profile()
+	in.FromJaws, in.Lathe, in.Work = new(away(head.Z, root, s.Out).Length()), *lathe, k.profile()
+	in.Lathe.Tools = foul.OnHand(lathe.Tools)
 	if a := k.Op.Stands.Arrangement; a != nil {
 		in.Arrangement = *a
 	}
-	if k.Op.Stands.Trail != nil {
-		in.Lathe = foul.WithGround(in.Lathe)
+	if k.Op.Tool.Ground() {
+		in.Lathe = foul.WithGround(in.Lathe, k.Op.Tool.Trail)
 	}
 	if s.Support == op.AtCentre || s.Support == op.AtMouth || s.Device == op.Centres {
 		in.CentreAt = new(away(k.Before.Reach(s.Out), root, s.Out).Length())

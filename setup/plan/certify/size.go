@@ -344,10 +344,12 @@ func (k *checker) endDrawn(e work.EndCut) bool {
 	return true
 }
 
-// everything is all that may be smaller than the drawing.
-var everything = []op.Allowed{
-	op.ThreadBlank, op.ThreadRelief, op.ThreadChamfer, op.BrokenEdge, op.CountersinkOK, op.CentreHoleOK,
-}
+// unrelieved is all that may be smaller than the drawing before the outside is cut: a thread's
+// relief is cut after. everything is all that may be at the end.
+var (
+	unrelieved = []op.Allowed{op.ThreadBlank, op.ThreadChamfer, op.BrokenEdge, op.CountersinkOK, op.CentreHoleOK}
+	everything = append(unrelieved[:len(unrelieved):len(unrelieved)], op.ThreadRelief)
+)
 
 // startSize: what is there before the cut is not already under both the cut and
 // the drawing. Metal is never put back.
@@ -406,7 +408,7 @@ func (k *checker) startsLarge(r work.Outside) bool {
 				}
 				for _, z := range []work.Len{s.From, middle(s), s.To} {
 					is, to, least := within(p, z), within(tool, z), x.at(x.least, z)
-					if is < to-fine && is < least-fine && !k.usual(everything, z, is, least) {
+					if is < to-fine && is < least-fine && !k.usual(unrelieved, z, is, least) {
 						k.fail(problem.StartSize, figure(is, say.Of("is on the bar at z ", z.Length())),
 							figure(least, "at the least"), "it is under size: start again with another bar")
 						return false

@@ -31,8 +31,11 @@ func toolSide(j *judgement) {
 		}
 	}
 	if hand == "form" {
-		j.straightIn(after)
-		return
+		if j.op.Tool.Trail == nil {
+			j.straightIn(after)
+			return
+		}
+		hand = "neutral" // it is ground to a point, and fed along a slope or an arc
 	}
 	way := j.setUp.way()
 	for _, c := range cuts {
@@ -164,8 +167,12 @@ func (j *judgement) trails(after *work, c place, hand string, way float64) bool 
 			trail = 30
 		}
 	}
-	if t := j.setUp.State.Trail; t != nil {
-		trail = math.Min(*t, 30)
+	if t := j.op.Tool.Trail; t != nil {
+		most := 60.0 // a point of 30 deg, square on its other side: common practice, no source
+		if hand == "neutral" {
+			most = 75 // the same point, in the middle
+		}
+		trail = math.Min(*t, most)
 	}
 	post := j.shop.lathe.in("tool_post")
 	wide := post.or("holder_width", 16)
@@ -185,7 +192,7 @@ func (j *judgement) trails(after *work, c place, hand string, way float64) bool 
 			continue // past the end of the post
 		}
 		graze := grazed
-		if t < 2 && j.op.Kind == "taper" { // in passes, with 2 mm of the edge
+		if t < 2 && isWord(j.op.Kind, "taper", "curve") { // in passes, with 2 mm of the edge
 			graze = math.Max(graze, 2*math.Sin(rad(trail)))
 		}
 		if r <= limit+joint || r <= math.Max(0.35, limit+graze) && j.stillToCut(v) {

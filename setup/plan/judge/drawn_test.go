@@ -53,6 +53,26 @@ var families = map[string]func(t *rapid.T, p *drawnPart){
 		p.step(dia-rapid.IntRange(4, 8).Draw(t, "less"), rapid.IntRange(6, 30).Draw(t, "waist"))
 		p.step(dia-rapid.IntRange(0, 3).Draw(t, "foot less"), rapid.IntRange(10, 30).Draw(t, "foot"))
 	},
+	"groove": func(t *rapid.T, p *drawnPart) { // for a rope, a belt, or with a sharp bottom
+		dia := rapid.IntRange(24, 60).Draw(t, "dia")
+		p.step(dia, rapid.IntRange(4, 12).Draw(t, "rim"))
+		deep := rapid.IntRange(2, 6).Draw(t, "deep")
+		p.taper(2*deep, rapid.IntRange(2, 14).Draw(t, "down"))
+		if floor := rapid.IntRange(0, 6).Draw(t, "floor"); floor > 0 {
+			p.taper(0, floor)
+		}
+		p.taper(-2*deep, rapid.IntRange(2, 14).Draw(t, "up"))
+		p.taper(0, rapid.IntRange(4, 20).Draw(t, "other rim"))
+	},
+	"spool": func(t *rapid.T, p *drawnPart) { // two cones between flanges
+		flange, root := rapid.IntRange(28, 44).Draw(t, "flange"), rapid.IntRange(18, 26).Draw(t, "root")
+		drop := rapid.IntRange(2, 8).Draw(t, "drop")
+		p.step(flange, rapid.IntRange(3, 8).Draw(t, "left"))
+		p.profile, p.dia = append(p.profile, fmt.Sprintf("[%d, %d]", p.z, root)), root
+		p.taper(drop, rapid.IntRange(8, 20).Draw(t, "down"))
+		p.taper(-drop, rapid.IntRange(8, 20).Draw(t, "up"))
+		p.step(flange, rapid.IntRange(3, 8).Draw(t, "right"))
+	},
 	"two tapers": func(t *rapid.T, p *drawnPart) {
 		dia := rapid.IntRange(10, 16).Draw(t, "dia")
 		p.profile, p.dia = append(p.profile, fmt.Sprintf("[0, %d]", dia)), dia

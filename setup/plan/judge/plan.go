@@ -70,7 +70,6 @@ type state struct {
 	Compound    *float64 `json:"compound_deg"`
 	Method      string
 	Arrangement map[string]any
-	Trail       *float64  `json:"trail_deg"`
 	Offset      *float64  `json:"tailstock_offset_mm"`
 	Tilt        *float64  `json:"tilt_deg"`
 	Shim        *float64  `json:"shim_mm"`
@@ -103,8 +102,9 @@ type operation struct {
 }
 
 type tool struct {
-	Name string
-	Hand *string
+	Name  string
+	Hand  *string
+	Trail *float64 `json:"trail_deg"`
 }
 
 // removal is what a step takes away, of any shape.

@@ -160,11 +160,19 @@ func (t Tool) MarshalJSON() ([]byte, error) {
 	if t.Hand != NoHand {
 		hand = &t.Hand
 	}
+	var trail *units.Angle
+	if t.Ground() {
+		trail = &t.Trail
+	}
 	return json.Marshal(struct {
-		Name say.Text `json:"name"`
-		Hand *Hand    `json:"hand"`
-	}{t.Name, hand})
+		Name  say.Text     `json:"name"`
+		Hand  *Hand        `json:"hand"`
+		Trail *units.Angle `json:"trail_deg,omitempty"`
+	}{t.Name, hand, trail})
 }
+
+// Ground reports whether the tool is ground for the job.
+func (t Tool) Ground() bool { return t.Trail.Deg() != 0 }
 
 // Words implements say.Quantity: the tool's name.
 func (t Tool) Words() (mm, inch string) { return t.Name.Words() }

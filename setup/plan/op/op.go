@@ -122,10 +122,12 @@ const (
 	File    Hand = "file"
 )
 
-// Tool is what cuts. Two operations use one tool when both are equal.
+// Tool is what cuts. Two operations use one tool when both are equal. Trail is what its edge is
+// ground to for the job, 0 where it is as it is usually ground.
 type Tool struct {
-	Name say.Text
-	Hand Hand
+	Name  say.Text
+	Hand  Hand
+	Trail units.Angle
 }
 
 // Cut is how hard a cut pushes the work: the depth a side and the feed of a
@@ -237,7 +239,6 @@ type Stands struct {
 	Compound    *units.Angle         `json:"compound_deg,omitempty"`
 	Method      swivel.Method        `json:"method,omitempty"`
 	Arrangement *fouling.Arrangement `json:"arrangement,omitempty"`
-	Trail       *units.Angle         `json:"trail_deg,omitempty"` // that its edge is ground to for the job
 	Offset      *units.Length        `json:"tailstock_offset_mm,omitempty"`
 	Tilt        *units.Angle         `json:"tilt_deg,omitempty"`
 	Shim        *units.Length        `json:"shim_mm,omitempty"`

@@ -29,8 +29,13 @@ type Before struct {
 // Pairs returns every pair that the rules bind among the operations, in the
 // order of the table. Rules whose code is in without are left out.
 func Pairs(ops []*op.Op, without ...string) []Before {
+	return pairsOf(ops, table(), without...)
+}
+
+// pairsOf returns every pair that some rules bind.
+func pairsOf(ops []*op.Op, rules []Rule, without ...string) []Before {
 	list := make([]Before, 0, 4*len(ops))
-	for _, r := range table() {
+	for _, r := range rules {
 		if slices.Contains(without, r.Code) {
 			continue
 		}
@@ -91,6 +96,9 @@ func piloting(a, b *op.Op) bool {
 		a.Setup.Out == b.Setup.Out
 }
 
+// toPart reports whether an operation makes the bar thin enough to be parted.
+func toPart(o *op.Op) bool { return is(o, op.Turn) && o.Feature.Kind == op.PartOff }
+
 // sawnOff reports whether an operation saws the part off the bar: the first saw
 // cut is the bar's, and takes nothing of it.
 func sawnOff(o *op.Op) bool { return is(o, op.Saw) && len(o.Removes) > 0 }
@@ -126,13 +134,6 @@ func Table() []Rule {
 			}
 			return is(a, op.Centre) && !is(b, op.Face, op.Centre) && b.Setup.Support == op.AtCentre && b.Setup.Out == a.Setup.Out
 		}},
-		{
-			"centre-bore", "a bore takes the centre hole away: what runs on the centre comes first",
-			func(a, b *op.Op) bool {
-				runs := is(a, op.Centre) || a.Setup.Support == op.AtCentre && a.Setup.Machine == op.Lathe
-				return runs && a.Setup.Out == b.Setup.Out && b.Axial && is(b, op.Spot, op.Drill)
-			},
-		},
 		{"true-grip", "the band it is held on is turned true first", func(a, b *op.Op) bool {
 			if is(a, op.Thread) && b.Setup.Device == op.SplitNut {
 				return !chucking(a, b) && !a.Axial && a.Along().Overlaps(b.Setup.Held)
@@ -153,7 +154,7 @@ func Table() []Rule {
 			if waist := b.Rough && b.Tool.Hand == op.Form; waist { // once what stands before it is roughed
 				return is(b, op.Turn) && a.Rough && a.Tool.Hand != op.Form && chucking(a, b)
 			}
-			if !a.Rough || b.Rough || !is(b, op.Turn, op.Taper, op.Curve, op.Bore) {
+			if !a.Rough || b.Rough || !is(b, op.Turn, op.Taper, op.Curve, op.Bore) || toPart(a) {
 				return false
 			}
 			if is(a, op.Taper) { // what is left on it for the file
@@ -252,7 +253,8 @@ func Table() []Rule {
 			},
 		},
 		{"swing-group", "the compound is swung once, after everything that needs it true", func(a, b *op.Op) bool {
-			return chucking(a, b) && is(b, op.Taper) && is(a, op.Turn, op.Thread, op.Chamfer) && a.Setup.State == op.State{}
+			needs := is(a, op.Turn, op.Thread, op.Chamfer) && !toPart(a)
+			return chucking(a, b) && is(b, op.Taper) && needs && a.Setup.State == op.State{}
 		}},
 		{
 			"offset-group", "a tailstock that is set over spoils cylinders: turn them first, and bring it back to true after",
@@ -280,20 +282,6 @@ func Table() []Rule {
 		{"chain-slot", "the chain of holes makes room for the cutter", func(a, b *op.Op) bool {
 			return is(b, op.Slot) && is(a, op.CrossDrill, op.Drill) && a.Feature == b.Feature
 		}},
-		{"hold-last", "what it is held on goes last", func(a, b *op.Op) bool {
-			if slices.Contains(b.Opens, a.Setup.Grip()) {
-				return true
-			}
-			on := a.Setup.On.Shape
-			if on == op.NoSurface || on == op.Hole || !a.Setup.Held.Overlaps(b.Along()) || a.Setup.Machine == op.BandSaw {
-				return false
-			}
-			spoils := coned(b) || is(b, op.Thread) && !b.Axial && a.Setup.Device != op.SplitNut
-			if a.Setup.On == op.Stock {
-				spoils = spoils || is(b, op.Turn)
-			}
-			return spoils && !chucking(a, b) && b.Leaves != a.Setup.On
-		}},
 		{"cone-first", "the flats' angle comes from the cone", func(a, b *op.Op) bool {
 			return is(a, op.Taper, op.Curve, op.Turn) && !a.Rough && is(b, op.Facet) && a.Cuts.Overlaps(b.Cuts)
 		}},
@@ -313,8 +301,9 @@ func Table() []Rule {
 		{
 			"stub-last", "the centre and the cut end stay until everything that needs them is done; then mark and polish",
 			func(a, b *op.Op) bool {
-				if is(b, op.PartOff) {
-					return !finishing(a) && !is(a, op.PartOff) && (!is(a, op.Grind) || a.Setup.On == op.Stock)
+				if is(b, op.PartOff) || toPart(b) {
+					return !finishing(a) && !is(a, op.PartOff) && (!toPart(a) || is(b, op.PartOff)) &&
+						(!is(a, op.Grind) || a.Setup.On == op.Stock)
 				}
 				return finishing(b) && is(b, op.Polish, op.Mark, op.Etch) && !finishing(a)
 			},

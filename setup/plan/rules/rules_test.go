@@ -62,6 +62,7 @@ func shimmed(o *op.Op)          { o.Setup.State.Shim = true }
 func geared(o *op.Op)           { o.Setup.State.Lead = op.Lead{Over: 3, Under: 2} }
 func offset(o *op.Op)           { o.Setup.State.Offset = 2 }
 func relieved(o *op.Op)         { o.Relieved = true }
+func toPart(o *op.Op)           { o.Feature.Kind = op.PartOff }
 func formed(o *op.Op)           { o.Tool.Hand = op.Form }
 func dia(d string) func(*op.Op) { return func(o *op.Op) { o.Dia = mm(d) } }
 func cutOff(o *op.Op)           { o.Removed(work.EndCut{End: part.Right}) }
@@ -113,13 +114,24 @@ func pairs() []pair {
 		},
 
 		{
-			"centre-bore", true, "the bore takes it away",
-			on(op.Turn, chuckLeft, near, centred), on(op.Drill, chuckLeft, near, axial),
+			"stub-last", true, "necked to be parted when all is done",
+			on(op.Turn, chuckLeft, near), on(op.Turn, chuckLeft, apart, toPart),
 		},
-		{"centre-bore", false, "no centre", on(op.Turn, chuckLeft, near), on(op.Drill, chuckLeft, near, axial)},
 		{
-			"centre-bore", false, "the other end",
-			on(op.Turn, chuckRight, near, centred), on(op.Drill, chuckLeft, near, axial),
+			"stub-last", true, "necked, then parted",
+			on(op.Turn, chuckLeft, apart, toPart), on(op.PartOff, chuckLeft, apart),
+		},
+		{
+			"stub-last", false, "necked twice",
+			on(op.Turn, chuckLeft, apart, toPart), on(op.Turn, chuckLeft, apart, toPart),
+		},
+		{
+			"rough-finish", false, "the neck is not roughing",
+			on(op.Turn, chuckLeft, apart, toPart, rough), on(op.Turn, chuckLeft, near),
+		},
+		{
+			"swing-group", false, "the neck is cut with the compound as it is",
+			on(op.Turn, chuckLeft, apart, toPart), on(op.Taper, chuckLeft, near),
 		},
 
 		{"true-grip", true, "held by it", on(op.Turn, chuckLeft, near, leaves(band)), on(op.Turn, chuckRight, apart)},
@@ -510,7 +522,7 @@ func TestTable(t *testing.T) {
 	has := func(code string, binds bool) bool {
 		return slices.ContainsFunc(all, func(p pair) bool { return p.rule == code && p.binds == binds })
 	}
-	alone := []string{"reach-first", "hold-last"} // they have their own tests
+	alone := []string{"reach-first"} // it has its own test
 	for _, r := range rules.Table() {
 		if seen[r.Code] || r.Reason == "" || strings.HasSuffix(r.Reason, ".") || unicode.IsUpper(rune(r.Reason[0])) {
 			t.Errorf("%s: %q", r.Code, r.Reason)
@@ -585,10 +597,7 @@ func TestReachFirst(t *testing.T) {
 
 // What work is held on is spoiled last: a cone, flats, a thread and, on the bar as
 // bought, any turning.
-func TestHoldLast(t *testing.T) {
-	if !slices.ContainsFunc(rules.Table(), func(r rules.Rule) bool { return r.Code == "hold-last" }) {
-		t.Skip("what is held is certified")
-	}
+func TestSpoils(t *testing.T) {
 	on30 := span("20", "50")
 	for _, tc := range []struct {
 		why   string
@@ -622,8 +631,8 @@ func TestHoldLast(t *testing.T) {
 			on(op.Taper, chuckLeft, span("10", "30")), false,
 		},
 	} {
-		bound := slices.ContainsFunc(rules.Pairs([]*op.Op{tc.a, tc.b}), func(x rules.Before) bool {
-			return x.Code == "hold-last" && x.A == 0 && x.B == 1
+		bound := slices.ContainsFunc(rules.Spoils([]*op.Op{tc.a, tc.b}), func(x rules.Before) bool {
+			return x.Code == "grip-surface" && x.A == 0 && x.B == 1
 		})
 		if bound != tc.binds {
 			t.Errorf("%s: bound %v", tc.why, bound)

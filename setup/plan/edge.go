@@ -1,0 +1,150 @@
+package plan
+
+import (
+	"slices"
+
+	"setover/setup/base/say"
+	"setover/setup/base/units"
+	"setover/setup/book/practice"
+	"setover/setup/maker/part"
+	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
+	"setover/setup/plan/op"
+	"setover/setup/plan/outline"
+	"setover/setup/plan/work"
+	"setover/tapers/fouling"
+)
+
+// Which tool gets at a slope or an arc: one on hand, or one that is ground for it.
+
+// hands are those of turning tools that are fed along the work.
+var hands = []fouling.Hand{fouling.Right, fouling.Left, fouling.Neutral}
+
+// finishingTool names the tool of a hand that a taper is cut with.
+func finishingTool(hand fouling.Hand) op.Tool {
+	switch hand {
+	case fouling.Left:
+		return op.Tool{Name: "left-hand finishing tool", Hand: op.Left}
+	case fouling.Neutral:
+		return op.Tool{Name: "pointed tool", Hand: op.Neutral}
+	}
+	return op.Tool{Name: "finishing tool", Hand: op.Right}
+}
+
+// sharpened is a tool that gets at a cut: its hand, and what its edge is ground to for it, 0
+// where one on hand does.
+type sharpened struct {
+	hand  fouling.Hand
+	trail units.Angle
+}
+
+// takes gives an operation a tool, and says what it is ground to for it: a pointed one that
+// trails by more than is usual is a grooving tool with a point.
+func (x sharpened) takes(o *op.Op) {
+	o.Tool = finishingTool(x.hand)
+	pointed := x.hand == fouling.Neutral
+	if x.trail.Deg() == 0 || pointed && x.trail.Rad() <= practice.PointedTrail.Angle().Rad() { // it is always there
+		return
+	}
+	o.Minutes += practice.GrindMinutes.Number()
+	trail := sheet.Deg(x.trail)
+	if !pointed {
+		o.Tool.Name, o.Tool.Trail = say.Of(o.Tool.Name, " that trails by ", trail), x.trail
+		o.Set("ground", say.Text("for it"), "its edge stands ", trail, " from the work, on the side that it leaves")
+		return
+	}
+	point := units.Degrees(180).Minus(x.trail.Times(2))
+	o.Tool = op.Tool{Name: say.Of("grooving tool with a point of ", sheet.Deg(point)), Hand: op.Form, Trail: x.trail}
+	o.Set("ground", say.Text("for it"), "the same on both sides: either edge stands ", trail, " from the work")
+}
+
+// reached is a cut in its chucking: what is asked alike of many ways is worked out once.
+type reached struct {
+	cut               op.Span
+	face              op.Len
+	out               part.End
+	stretches, inmost int // how many are cut in it, and the one by the jaws
+	first             fouling.Hand
+}
+
+// gets returns the tool whose edges clear the work as it is when all of its chucking is cut:
+// one of the hand that is tried first, of another that is on hand, or else the first that can
+// be ground for it; where none clears, that of the first hand.
+func (t *task) gets(cut op.Span, c chucking, first fouling.Hand) sharpened {
+	key := reached{cut, c.setup.Face(), c.out, len(c.stretches), c.stretches[len(c.stretches)-1].N, first}
+	x, known := t.reached[key]
+	if !known {
+		x = t.sharpen(cut, c, first)
+		t.reached[key] = x
+	}
+	return x
+}
+
+// sharpen looks for the tool.
+func (t *task) sharpen(cut op.Span, c chucking, first fouling.Hand) sharpened {
+	lathe, list := t.Shop.Lathe, append([]fouling.Hand{first}, hands...)
+	leaves := c.leaves(cut)
+	clears := func(tools []shop.Tool) (fouling.Hand, bool) {
+		for _, h := range list {
+			if x, owned := fouling.Mounted(tools, lathe.ToolPost, h); owned && leaves(x).Clears {
+				return h, true
+			}
+		}
+		return "", false
+	}
+	if h, ok := clears(fouling.OnHand(lathe.Tools)); ok {
+		return sharpened{hand: h}
+	}
+	for _, trail := range fouling.GroundTrails() {
+		if h, ok := clears(fouling.WithGround(*lathe, trail).Tools); ok {
+			return sharpened{h, trail}
+		}
+	}
+	return sharpened{hand: first}
+}
+
+// leaves says of tools that cut a stretch whether they leave the rest of what its chucking cuts.
+func (c chucking) leaves(cut op.Span) func(fouling.Tool) fouling.Reach {
+	from, to, stands := c.fromJaws(cut.From).MM(), c.fromJaws(cut.To).MM(), c.stands()
+	return func(x fouling.Tool) fouling.Reach { return stands.Reaches(min(from, to), max(from, to), x) }
+}
+
+// clearsEdges reports whether tools of each hand that trail by so much leave all of the work
+// under their edges, so that it is no use to grind them to trail by more.
+func (t *task) clearsEdges(c chucking, cut op.Span, trail units.Angle) bool {
+	tools, leaves := fouling.WithGround(*t.Shop.Lathe, trail).Tools, c.leaves(cut)
+	return !slices.ContainsFunc(hands, func(h fouling.Hand) bool {
+		x, owned := fouling.Mounted(tools, t.Shop.Lathe.ToolPost, h)
+		return owned && leaves(x).Deg < 0
+	})
+}
+
+// standsChords is how many straights stand for an arc while a tool is chosen.
+const standsChords = 8
+
+// stands returns the work from the jaws outward as it is when all of this
+// chucking is cut; what is really there then is certified when the order is known.
+func (c chucking) stands() fouling.Profile {
+	face := op.LenOf(c.setup.Face().Length())
+	var list fouling.Profile
+	for _, x := range slices.Backward(c.stretches) {
+		points := []work.Point{{Z: op.LenOf(x.From), Dia: op.LenOf(x.Left.Turned)}}
+		if x.Kind() == outline.Curve {
+			for i := 1; i < standsChords; i++ {
+				z := x.From.Plus(units.FromFloat(x.Length().MM() * float64(i) / standsChords))
+				points = append(points, work.Point{Z: op.LenOf(z), Dia: op.LenOf(x.At(z).Turned)})
+			}
+		}
+		points = append(points, work.Point{Z: op.LenOf(x.To), Dia: op.LenOf(x.Right.Turned)})
+		if c.out == part.Left {
+			slices.Reverse(points)
+		}
+		for _, p := range points {
+			if len(list) == 0 { // as thick up to the jaws
+				list = append(list, fouling.Corner{Dia: p.Dia.MM()})
+			}
+			list = append(list, fouling.Corner{Z: max(p.Z-face, face-p.Z).MM(), Dia: p.Dia.MM()})
+		}
+	}
+	return list
+}
