@@ -720,6 +720,8 @@ func outsideThread(t *task, c chucking, x outline.Thread, n int) steps {
 	default:
 		o.Name = say.Of("cut ", spec, " with a die")
 		w.needs(o.Tool.Name, say.Of("for ", spec), false)
+		o.Check(problem.NotAvailable, false, say.Of("no die ", spec, " is on hand (dies)"),
+			say.Text("this lathe cuts no threads"), "a die ", spec)
 		putOn(o, c)
 	}
 	o.Set("length", x.Length, "of full thread")
@@ -994,7 +996,10 @@ func tapped(t *task, base op.Op, id string, n nut, makes string) steps {
 	p := w.add(base.As(id+"-tap", op.Tap, say.Of("tap ", n.spec), say.Of("tap ", n.spec)))
 	p.Makes = []string{makes}
 	n.threaded(p)
-	w.needs(p.Tool.Name, say.Of("for ", n.spec), have)
+	if w.needs(p.Tool.Name, say.Of("for ", n.spec), have); !have {
+		p.Check(problem.NotAvailable, false, say.Of("no tap ", n.spec, " is on hand (taps)"),
+			say.Text("a single point does not cut it there either"), "a tap ", n.spec)
+	}
 	p.Set("depth", n.length.Up(), "of full thread")
 	p.Set("thread", sheet.Number{V: drill.Percent(n.spec, n.dia), Unit: "%"},
 		"of full depth at the drawn bore (100 % = 1.299038 P)")

@@ -35,6 +35,20 @@ func reamer(c *cause) {
 	}
 }
 
+// threadTool is the tap or the die that is not on hand.
+func threadTool(c *cause) {
+	if c.of == nil {
+		return
+	}
+	tool := c.of.Tool.Name.In(units.MM)
+	if spec, ok := strings.CutPrefix(tool, "tap "); ok {
+		c.buys(func(s *shop.Shop) { s.Taps = append(s.Taps, spec) }, "a ", tool, " (taps)")
+	}
+	if spec, ok := strings.CutPrefix(tool, "die "); ok {
+		c.buys(func(s *shop.Shop) { s.Dies = append(s.Dies, spec) }, "a ", tool, " (dies)")
+	}
+}
+
 // boringBar is one that enters the hole that is there and reaches to the bottom.
 func boringBar(c *cause) {
 	b := c.bore()

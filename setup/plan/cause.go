@@ -70,6 +70,7 @@ func answers() []answer {
 		{aTool, twistDrill, ofHole},
 		{aTool, reamer, ofHole},
 		{aTool, boringBar, ofHole},
+		{aTool, threadTool, only(problem.NotAvailable)},
 		{aTool, turningTool, and(ofReach, ofHolding...)},
 		{aTool, sineBar, ofSize},
 		{aTool, partingBlade, and(ofHolding, problem.ToolSide)},

@@ -144,6 +144,17 @@ func cases() []mended {
 			[2]string{"reach: 50}", "reach: 50}, {diameter: 8.5, reach: 70}"},
 		},
 		{
+			"a tap M5 (taps)", "  profile: [[0, 20], [30, 20]]\n  bores: [{from: left, dia: 4.2, depth: 18}]\n" +
+				"  threads: [{from: left, spec: M5, depth: 12, inside: true}]\n",
+			[]string{"taps: [M3, M4, M5,", "taps: [M3, M4,"}, [2]string{"taps: [M3, M4,", "taps: [M3, M4, M5,"},
+		},
+		{
+			"a die M8 (dies)", "  profile: [[0, 8], [20, 8], [20, 14], [40, 14]]\n" +
+				"  threads: [{from: left, spec: M8, length: 12}]\n",
+			[]string{"dies: [M3, M4, M5, M6, M8]", "dies: [M3, M4, M5, M6]", "  leadscrew: 3mm\n", ""},
+			[2]string{"dies: [M3, M4, M5, M6]", "dies: [M3, M4, M5, M6, M8]"},
+		},
+		{
 			"a right-hand tool whose edge trails by 8 deg (lathe: tools)", "  profile: [[0, 20], [30, 20]]\n",
 			[]string{"{hand: right, trail: 8deg}, ", ""},
 			[2]string{"{hand: left, trail: 8deg}", "{hand: left, trail: 8deg}, {hand: right, trail: 8deg}"},

@@ -1,7 +1,9 @@
 package judge
 
 import (
+	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -30,6 +32,25 @@ func owned(j *judgement) {
 	}
 	if j.setUp.over() == "soft-jaws" && j.shop.lathe.text("soft_jaws") != "true" {
 		j.bad("owned", "soft jaws, and the shop has no lathe.soft_jaws")
+	}
+	j.ownsThreadTool()
+}
+
+// ownsThreadTool (owned): a tap or a die is among those of the shop, by diameter and pitch.
+func (j *judgement) ownsThreadTool() {
+	for _, kind := range []string{"tap", "die"} {
+		spec, ok := strings.CutPrefix(j.op.Tool.Name, kind+" ")
+		if !ok {
+			continue
+		}
+		want, known := parseThread(spec)
+		has := slices.ContainsFunc(j.shop.list(kind+"s"), func(v any) bool {
+			own, ok := parseThread(fmt.Sprint(v))
+			return ok && own.major == want.major && own.pitch == want.pitch
+		})
+		if known && !has {
+			j.bad("owned", "a %s, and the shop's %ss are %v", j.op.Tool.Name, kind, j.shop.list(kind+"s"))
+		}
 	}
 }
 
