@@ -26,7 +26,7 @@ var longer = []struct {
 	{"setover taper curve --radius 15", 85, "a row for every cut"},
 	{"setover taper curve --radius 20", 37, "a row for every cut"},
 	{"setover taper stages", 75, "a procedure for every taper of the work"},
-	{"setover facets", 80, "a row for every flat, or for every place along them"},
+	{"setover facets", 66, "a row for every flat, or for every place along them"},
 }
 
 // noCautions are the questions of which no answer is cut.

@@ -264,6 +264,7 @@ func faceTurn(sides int) units.Angle {
 // Sheet implements sheet.Result.
 func (s Size) Sheet() sheet.Sheet {
 	out := sheet.Of(&s, "Polygon of ", s.Sides, " sides")
+	out.Brief = true
 	square := s.Inputs.From == "square"
 	blank, least := sheet.Text("blank to turn"), say.Text("the least that holds the corners; nothing left on the flats")
 	if s.Inputs.Leave.Sign() > 0 {
@@ -472,6 +473,7 @@ func (r ProgressResult) at(t units.Length) Progress {
 // Sheet implements sheet.Result.
 func (r ProgressResult) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Grinding ", r.Inputs.Sides, " flats by their width")
+	s.Brief = true
 	last := r.Steps[len(r.Steps)-1]
 	if last.WidthLast.Less(r.Side.Minus(units.MustLength("0.000001mm"))) {
 		s.Remark(&r.Side, "with sharp corners; from this blank it stays at ", last.WidthLast)

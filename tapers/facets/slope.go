@@ -68,6 +68,7 @@ func SlopeOf(in SlopeInput) (SlopeResult, error) {
 // Sheet implements sheet.Result.
 func (r SlopeResult) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Plane that slopes two ways")
+	s.Brief = true
 	s.Remark(&r.Rotation, "in plan, from the block's +x toward +y: turn the block back by that")
 	s.Remark(&r.Second, "of the machine, with the first tilt set; not the drawing's angle")
 	s.Figures()

@@ -190,6 +190,7 @@ func (t Tapered) at(z units.Length) Station {
 // Sheet implements sheet.Result.
 func (t Tapered) Sheet() sheet.Sheet {
 	s := sheet.Of(&t, "Tapering polygon of ", t.Inputs.Sides, " sides")
+	s.Brief = true
 	s.Remark(&t.CornerHalfAngle, "half angle through the corners")
 	s.Remark(&t.FacetHalfAngle, "from the axis to a flat; flatter than the corners")
 	s.Behind(&t.TopFalls)
@@ -310,6 +311,7 @@ func Jig(in JigInput) (JigResult, error) {
 func (r JigResult) Sheet() sheet.Sheet {
 	in := r.Inputs
 	s := sheet.Of(&r, "Cradle for ", in.Sides, " tapering flats")
+	s.Brief = true
 	s.Remark(&r.Cradle, "so that the flat lies level: the axis nearer to it at the small end")
 	s.Remark(&r.StopLarge, "where the stop ends the grinding")
 	s.Remark(&r.FirstLarge, "over the flat and the round opposite, square to the axis")
