@@ -388,11 +388,25 @@ func roomPast(t *task, c chucking) steps {
 		from := as.Largest(span).Length()
 		set := o.OnDial(say.Of("to ", dia), op.CrossSlide, t.Shop.Lathe.CrossSlide, from.Minus(dia).Half(),
 			"touching the work")
-		o.Removed(work.Turned(span, op.LenOf(from.Minus(set.Times(2))), work.Rough))
-		t.chosen(o, cutting(feeds.Turn, from, c.past))
-		o.Minutes += practice.RoomMinutes.Number()
+		to := from.Minus(set.Times(2))
+		o.Removed(work.Turned(span, op.LenOf(to), work.Rough))
+		if to.Less(from) {
+			t.sideBySide(o, from, to, c.past)
+		}
 	}
 	return w
+}
+
+// sideBySide plunges a width of the work to a diameter with the tool that goes straight in, at the
+// speed and the feed of a parting cut.
+func (t *task) sideBySide(o *op.Op, from, to, width units.Length) {
+	blade := t.plunger()
+	in := cutting(feeds.PartOff, from)
+	in.Blade, in.To = &blade, &to
+	r, n := t.chosen(o, in), int(width.Steps(blade, units.Up))
+	o.Set("plunges", sheet.Count(n), "straight in, side by side, each at most ", blade, " wide")
+	o.Push = op.Cut{Depth: blade.MM(), Feed: mmPerRev(r)}
+	o.Minutes += float64(n) * (t.minutes(o, in) + practice.PlungeMinutes.Number())
 }
 
 // onPast returns what is cut up to the end that is cut off later as it is cut: on past

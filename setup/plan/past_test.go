@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -215,6 +216,11 @@ func TestCentreDrillOnHand(t *testing.T) {
 // A sleeve of 32 is parted off on a lathe that parts 25: the bar past its end is necked to less
 // when all else is done, by (32 - 24.5)/2 = 3.75 straight in, where a blade of 2 has as much room
 // again. One of 60 would want 17.75, more than half of what is parted, and is not.
+//
+// It is plunged as it is parted: 15.24 m/min on 32 is 151.6 rpm, of the lathe's speeds 120, at
+// 0.127/2 = 0.0635 mm/rev. The room of 2·(2 + 0.5) = 5 takes 3 plunges of a blade of 2, each
+// 188 divisions of 0.02 = 3.76 deep: with 3 run in and on (3.76 + 3)/(0.0635·120) = 0.8871 min, back
+// 6.76/1000 = 0.0068 min, and a minute to set it: 5.6817 min.
 func TestNeckedToPart(t *testing.T) {
 	sleeve := "material: low-carbon-steel\nround:\n  profile: [[0, %[1]d], [43, %[1]d]]\n" +
 		"  bores: [{from: left, dia: 16, through: true}]\n"
@@ -230,6 +236,12 @@ func TestNeckedToPart(t *testing.T) {
 	p := neck.op.Removes[0].(work.Outside).Profile
 	if p[0].Z != 43*work.MM || p[0].Dia > 25*work.MM || p[1].Z-p[0].Z < 4*work.MM {
 		t.Errorf("necked to %+v", p)
+	}
+	if m := neck.op.Minutes; math.Abs(m-5.6817) > 0.0001 {
+		t.Errorf("necked in %.4f min, by hand 5.6817", m)
+	}
+	if c := neck.op.Push; c.Depth != 2 || c.Feed != 0.0635 {
+		t.Errorf("it pushes as a cut of %+v, by hand 2 wide at 0.0635", c)
 	}
 	for _, o := range make1(t, parse(t, fmt.Sprintf(sleeve, 60)), loadShop(t, nil)).Operations {
 		if o.ID == "room-right" && !failed(o.op) {

@@ -197,7 +197,6 @@ const (
 	StubMinutes          number = "stub-minutes"
 	FileEndMinutes       number = "file-end-minutes"
 	FileTaperMinutes     number = "file-taper-minutes"
-	RoomMinutes          number = "room-minutes"
 	LoadMinutes          number = "load-minutes"
 	CentreMouth          number = "centre-mouth"
 	CentrePart           number = "centre-part"
