@@ -86,7 +86,9 @@ func (t *task) sharpen(cut op.Span, c chucking, first fouling.Hand) sharpened {
 	leaves := c.leaves(cut)
 	clears := func(tools []shop.Tool) (fouling.Hand, bool) {
 		for _, h := range list {
-			if x, owned := fouling.Mounted(tools, lathe.ToolPost, h); owned && leaves(x).Clears {
+			x, owned := fouling.Mounted(tools, lathe.ToolPost, h)
+			far := x
+			if far.Far = true; owned && (leaves(x).Clears || leaves(far).Clears) {
 				return h, true
 			}
 		}
@@ -105,7 +107,7 @@ func (t *task) sharpen(cut op.Span, c chucking, first fouling.Hand) sharpened {
 
 // leaves says of tools that cut a stretch whether they leave the rest of what its chucking cuts.
 func (c chucking) leaves(cut op.Span) func(fouling.Tool) fouling.Reach {
-	from, to, stands := c.fromJaws(cut.From).MM(), c.fromJaws(cut.To).MM(), c.stands()
+	from, to, stands := c.fromJaws(cut.From).MM(), c.fromJaws(cut.To).MM(), c.standing(arcChords)
 	return func(x fouling.Tool) fouling.Reach { return stands.Reaches(min(from, to), max(from, to), x) }
 }
 
@@ -119,19 +121,22 @@ func (t *task) clearsEdges(c chucking, cut op.Span, trail units.Angle) bool {
 	})
 }
 
-// standsChords is how many straights stand for an arc while a tool is chosen.
+// standsChords is how many straights stand for an arc while the fouling model is asked.
 const standsChords = 8
 
 // stands returns the work from the jaws outward as it is when all of this
 // chucking is cut; what is really there then is certified when the order is known.
-func (c chucking) stands() fouling.Profile {
+func (c chucking) stands() fouling.Profile { return c.standing(standsChords) }
+
+// standing is stands with so many straights for an arc.
+func (c chucking) standing(chords int) fouling.Profile {
 	face := op.LenOf(c.setup.Face().Length())
 	var list fouling.Profile
 	for _, x := range slices.Backward(c.stretches) {
 		points := []work.Point{{Z: op.LenOf(x.From), Dia: op.LenOf(x.Left.Turned)}}
 		if x.Kind() == outline.Curve {
-			for i := 1; i < standsChords; i++ {
-				z := x.From.Plus(units.FromFloat(x.Length().MM() * float64(i) / standsChords))
+			for i := 1; i < chords; i++ {
+				z := x.From.Plus(units.FromFloat(x.Length().MM() * float64(i) / float64(chords)))
 				points = append(points, work.Point{Z: op.LenOf(z), Dia: op.LenOf(x.At(z).Turned)})
 			}
 		}

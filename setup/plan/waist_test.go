@@ -137,3 +137,18 @@ func bladeFits(z, most, blade, first, last float64, drawn func(float64) float64)
 	}
 	return false
 }
+
+// A cove close to the jaws is cut by a left-hand tool that hangs on the side of its post toward
+// the headstock: with the post there it would stand (16 + 65) beside the tip, over jaws of 51
+// in radius, which a tip at 12 in radius that stands 25 out of its post does not pass.
+func TestCoveByTheJaws(t *testing.T) {
+	for _, profile := range []string{
+		"[[0, 30], [6, 30], [22, 30], [28, 30]]\n  arcs: [{from: 6, to: 22, radius: 12, bulge: in}]",
+		"[[0, 24], [6, 24], [26, 24], [32, 24]]\n  arcs: [{from: 6, to: 26, radius: 20, bulge: in}]",
+	} {
+		r := make1(t, parse(t, "material: brass\nround:\n  profile: "+profile+"\n"), loadShop(t, nil))
+		if f := r.Fails(); len(f) > 0 || r.Totals.Setups > 2 {
+			t.Errorf("%s: %d set-ups, %v", profile, r.Totals.Setups, f)
+		}
+	}
+}

@@ -71,11 +71,14 @@ func Grazes(trail units.Angle) units.Length {
 // how far the tip stands beyond the post and Post how wide that is: what rises
 // beyond the width must pass under the post. Where they are not known they are 0,
 // and nothing is asked.
+// The post is on the side that the edge trails, of a pointed tool toward the tailstock, or
+// where it hangs there, Far, on the other.
 type Tool struct {
 	Hand       Hand
 	Trail      float64 // deg
 	Width      float64
 	Over, Post float64
+	Far        bool
 }
 
 // Mounted returns a tool as the shop's post and holder carry it, the one with the
@@ -133,20 +136,47 @@ type Reach struct {
 // width of the tool, so it is exact. The post is asked after from corner to corner
 // and from where the cut ends.
 func (p Profile) Reaches(from, to float64, t Tool) Reach {
+	var r Reach
+	w, beside := toTail, t.Width // the side of the post, and how far from the tip it begins
 	switch t.Hand {
 	case Form:
 		return p.fits(from, to, t.Width)
 	case Neutral:
 		t.Width /= 2
+		beside = t.Width
 		a, b := p.trails(from, to, t, toTail), p.trails(from, to, t, toHead)
-		if a.Clears && (!b.Clears || b.Deg < a.Deg) {
-			return b
+		if r = a; a.Clears && (!b.Clears || b.Deg < a.Deg) {
+			r = b
 		}
-		return a
 	case Left:
-		return p.trails(from, to, t, toHead)
+		w = toHead
+		r = p.trails(from, to, t, toHead)
+	default:
+		r = p.trails(from, to, t, toTail)
 	}
-	return p.trails(from, to, t, toTail)
+	if t.Over == 0 || t.Width == 0 {
+		return r
+	}
+	if t.Far {
+		if w = -w; t.Hand != Neutral {
+			beside = 0
+		}
+	}
+	return p.underPost(r, from, to, beside, t, w)
+}
+
+// underPost says of a tool whose edges clear whether the work beside it passes under the post.
+func (p Profile) underPost(r Reach, from, to, beside float64, t Tool, w way) Reach {
+	if w == toHead {
+		from, to = -to, -from
+	}
+	if rise, z := p.under(from, to, beside, beside+t.Post, w); rise > 0 {
+		r.MM = t.Over - rise
+		if r.MM < -fine && r.Clears {
+			r.Clears, r.Head, r.Z = false, w == toHead, z*float64(w)
+		}
+	}
+	return r
 }
 
 // way is a direction along the work.
@@ -200,24 +230,15 @@ func (p Profile) trails(from, to float64, t Tool, w way) Reach {
 			}
 		}
 	}
-	return p.judged(s, from, to, t, w)
+	return s.judged(t, w)
 }
 
-// judged says what the steepest slope and the post make of a cut.
-func (p Profile) judged(s steepest, from, to float64, t Tool, w way) Reach {
+// judged says what the steepest slope makes of a cut.
+func (s steepest) judged(t Tool, w way) Reach {
 	r := Reach{Clears: true, Head: w == toHead, Deg: math.Inf(1), MM: math.Inf(1), Z: s.z * float64(w)}
 	if s.slope > fine {
 		r.Deg = t.Trail - standsClear() - math.Atan(s.slope)*180/math.Pi
 		r.Clears = r.Deg > -fine
-	}
-	if t.Over == 0 || t.Width == 0 {
-		return r
-	}
-	if rise, z := p.under(from, to, t.Width, t.Width+t.Post, w); rise > 0 {
-		r.MM = t.Over - rise
-		if r.MM < -fine && r.Clears {
-			r.Clears, r.Z = false, z*float64(w)
-		}
 	}
 	return r
 }

@@ -262,20 +262,9 @@ func (c *cutting) gets(p fouling.Profile, i int, hand fouling.Hand) bool {
 // reaches reports whether a tool gets at a cut: its edge, and the post to the one side
 // of its holder or to the other.
 func reaches(p fouling.Profile, from, to float64, t fouling.Tool) bool {
-	r := p.Reaches(from, to, t)
-	if r.Clears || t.Post == 0 || t.Hand != fouling.Right && t.Hand != fouling.Left {
-		return r.Clears
-	}
-	edge := t
-	edge.Over, edge.Post = 0, 0
-	if !p.Reaches(from, to, edge).Clears {
-		return false
-	}
-	beside := fouling.Tool{Hand: fouling.Left, Trail: t.Trail, Width: grain, Over: t.Over, Post: t.Post}
-	if t.Hand == fouling.Left {
-		beside.Hand = fouling.Right
-	}
-	return p.Reaches(from, to, beside).MM >= 0
+	far := t
+	far.Far = true
+	return p.Reaches(from, to, t).Clears || p.Reaches(from, to, far).Clears
 }
 
 // clears asks the plan view of a taper.

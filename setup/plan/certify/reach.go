@@ -146,8 +146,10 @@ func (k *checker) fedPast(hand op.Hand) {
 	if k.Op.Setup.Device.Jaws() {
 		p = p.InJaws(k.Shop.Lathe.Chuck)
 	}
-	for _, cut := range k.cuts {
-		if r := k.reaches(p, cut, tool); !r.Clears {
+	far := tool
+	far.Far = true
+	if r, cut := k.first(p, tool); !r.Clears {
+		if other, _ := k.first(p, far); !other.Clears {
 			k.blocked(p, cut, r)
 			return
 		}
@@ -197,6 +199,16 @@ func (k *checker) plunge(cut work.Span) work.Len {
 	w := k.After.Span()
 	left, right := k.After.Largest(order(w.From, cut.From)), k.After.Largest(order(cut.To, w.To))
 	return (max(top, min(left, right)) - floor) / 2
+}
+
+// first returns the first cut that a tool does not get at, and why; it clears where there is none.
+func (k *checker) first(p foul.Profile, t foul.Tool) (r foul.Reach, cut work.Span) {
+	for _, cut = range k.cuts {
+		if r = k.reaches(p, cut, t); !r.Clears {
+			break
+		}
+	}
+	return r, cut
 }
 
 // reaches asks whether a tool gets at one stretch that is cut.

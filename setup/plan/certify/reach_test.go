@@ -39,6 +39,7 @@ func TestToolSide(t *testing.T) {
 	milled := with(cut(op.NoHand, neck), func(o *op.Op) { o.Setup.Machine = op.MillMachine })
 	beside := bar.After(turned(130, 300, 20, work.Finished))
 	end := r.bar(0, 300, 30).After(turned(0, 120, 21, work.Rough), turned(120, 140, 20, work.Finished))
+	waist := r.bar(0, 300, 30).After(turned(100, 120, 21, work.Rough), turned(120, 140, 20, work.Finished))
 	wide := setUp(t, rod, strings.Replace(shed, "most: 25", "most: 28", 1))
 	die := cut(op.Form, work.Thread{From: 260 * mm, To: 290 * mm, Spec: "M20", Major: 20 * mm, RunOut: 5 * mm})
 	die.OnEnd = true
@@ -89,7 +90,10 @@ func TestToolSide(t *testing.T) {
 		},
 		{"on the mill", r.of(milled, bar), "nothing"},
 		{
-			"under the post", short.of(cut(op.Right, turned(100, 120, 20, work.Finished)), end),
+			"hung on the other side of the post", short.of(cut(op.Right, turned(100, 120, 20, work.Finished)), end), "ok",
+		},
+		{
+			"under the post", short.of(cut(op.Right, turned(100, 120, 20, work.Finished)), waist),
 			"0.95 mm of the work stands in the post's way at z 100 mm to 120 mm | it does not pass on the tailstock's side",
 		},
 	})

@@ -310,6 +310,7 @@ func (j *judgement) cutSpring(b beam, root float64, cuts []place) {
 func (j *judgement) cut(c place) (depth, feed float64, finishing bool) {
 	low, high := j.bounds(c.z)
 	finishing = c.after <= high+0.02 && c.after-(low+high)/2 < 0.15 && c.z >= 0 && c.z <= j.length
+	finishing = finishing || j.op.Kind == "curve" // its steps, to the point
 	depth, feed = 1, 0.12
 	if finishing {
 		depth, feed = 0.2, 0.06

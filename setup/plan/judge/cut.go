@@ -46,6 +46,45 @@ func toolSide(j *judgement) {
 			return
 		}
 	}
+	j.underPost(after, cuts, hand)
+}
+
+// underPost (tool-side): what rises beside the holder passes under the post, on the side of
+// it where that is: the one that is said, or where none is said on one of the two.
+func (j *judgement) underPost(after *work, cuts []place, hand string) {
+	c, v, tail := j.meetsPost(after, cuts, hand, 1)
+	_, _, head := j.meetsPost(after, cuts, hand, -1)
+	if said := j.setUp.State.Arrangement["post_side"] != nil; tail && head || said && (tail || head) {
+		j.bad("tool-side", "a %s tool at z %.2f, %.3f in diameter: the post meets %.3f at z %.2f",
+			hand, c.z, c.after, v.d, v.z)
+	}
+}
+
+// meetsPost looks for what is in the way of a post that stands on the side of its holder
+// toward the tailstock, or toward the headstock where tail is -1.
+func (j *judgement) meetsPost(after *work, cuts []place, hand string, tail float64) (place, point, bool) {
+	post, way := j.shop.lathe.in("tool_post"), tail*j.setUp.way()
+	wide, over := post.or("holder_width", 16), post.or("overhang", 20)
+	if v, is := j.setUp.State.Arrangement["overhang_mm"].(float64); is {
+		over = v
+	}
+	near := wide
+	switch {
+	case hand == "neutral":
+		near /= 2
+	case hand == "right" && tail < 0, hand == "left" && tail > 0:
+		near = 0
+	}
+	far := near + j.postBehind(tail, post.or("size", 60), wide)
+	for _, c := range cuts {
+		for _, v := range after.behind(c.z, wide, way) {
+			t := (v.z - c.z) * way
+			if beside := t > near+tiny && t < far-tiny; beside && (v.d-c.after)/2 > over+joint {
+				return c, v, true
+			}
+		}
+	}
+	return place{}, point{}, false
 }
 
 // passesOver (tool-side): a die goes on over all that stands between the end and its
@@ -176,21 +215,16 @@ func (j *judgement) trails(after *work, c place, hand string, way float64) bool 
 	}
 	post := j.shop.lathe.in("tool_post")
 	wide := post.or("holder_width", 16)
-	over := post.or("overhang", 20)
 	if hand == "neutral" { // the tip is in the middle
 		wide /= 2
 	}
-	far := wide + j.postBehind(way*j.setUp.way(), post.or("size", 60), post.or("holder_width", 16))
 	rise := math.Tan(rad(trail - 2 + j.postTurned(hand)))
 	for _, v := range after.behind(c.z, wide, way) {
 		t, r := (v.z-c.z)*way, (v.d-c.after)/2
-		limit := math.Min(t, wide) * rise
 		if t > wide {
-			limit = over
+			continue // under the post, or past it
 		}
-		if t > far {
-			continue // past the end of the post
-		}
+		limit := t * rise
 		graze := grazed
 		if t < 2 && isWord(j.op.Kind, "taper", "curve") { // in passes, with 2 mm of the edge
 			graze = math.Max(graze, 2*math.Sin(rad(trail)))
