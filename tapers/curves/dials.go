@@ -312,18 +312,45 @@ func (r *Result) steps(s *sheet.Sheet) {
 // how says how the cuts of a side are made; the tool goes toward the headstock in all
 // of them.
 func (r *Result) how(k, from, to int) say.Text {
-	out := say.Text("with the tool drawn out wind to the cut's place. Wind in there to its diameter, feed on toward the " +
-		"headstock ")
+	by := r.passes(from, to)
+	out := say.Of("with the tool drawn out wind to the cut's place. Wind in there to its diameter", by, ", feed on ",
+		"toward the headstock ")
 	switch sd := r.order[k]; {
 	case sd.tailward && k > 0:
-		return say.Of("each starts over the narrowest place, that of cut ", from-1, ". Wind in to its diameter, feed ",
-			"toward the headstock to its place, and draw the tool out there.")
+		return say.Of("each starts over the narrowest place, that of cut ", from-1, ". Wind in to its diameter", by,
+			", feed toward the headstock to its place, and draw the tool out there.")
 	case sd.tailward:
-		return "each starts clear of the work, on the tailstock's side. Wind in to its diameter, feed toward the " +
-			"headstock to its place, and draw the tool out there."
+		return say.Of("each starts clear of the work, on the tailstock's side. Wind in to its diameter", by,
+			", feed toward the headstock to its place, and draw the tool out there.")
 	case k+1 < len(r.order) && r.arc.sign < 0:
 		return say.Of(out, "to the place of cut ", to, ", the narrowest, and draw the tool out.")
 	}
 	return say.Of(out, "into the neck beyond the arc, or to the place of cut ", to, " where there is none, and draw the ",
 		"tool out.")
+}
+
+// passes says how deep the tool goes at a time, where a cut is deeper than that; "" where none
+// is. At each cut the work stands as the one before left it, or as the bar was turned.
+func (r *Result) passes(from, to int) say.Text {
+	deepest := units.Length{}
+	for _, sd := range r.order {
+		stands := r.zero
+		for _, i := range sd.steps {
+			s := r.Steps[i]
+			if s.Cut == nil || *s.Cut < from || to < *s.Cut {
+				continue
+			}
+			dia := s.Dia
+			if s.DiaSet != nil {
+				dia = *s.DiaSet
+			}
+			deepest, stands = units.Max(deepest, stands.Minus(dia).Half()), dia
+		}
+	}
+	mm, inch := practice.PassDepth.Length(units.MM), practice.PassDepth.Length(units.Inch)
+	if deepest.Cmp(mm) <= 0 {
+		return ""
+	}
+	return say.Of(" (no more than ", say.Either(say.Of(mm).In(units.MM), say.Of(inch).In(units.Inch)),
+		" a side in one pass)")
 }

@@ -301,3 +301,30 @@ func TestHow(t *testing.T) {
 		}
 	}
 }
+
+// A depth a pass, where a cut is deeper. A hollow from 20 mm to 30 mm in a bar of 30 mm: cut 1
+// takes (30 - 20)/2 = 5 mm a side, of the rest the first is (20 - 17.493)/2 = 1.25 mm. A hollow of
+// 100 mm over 6 mm is 100 - sqrt(100^2 - 3^2) = 0.045 mm deep: one pass is enough.
+func TestPassesOfACut(t *testing.T) {
+	for _, tc := range []struct {
+		long, from, to string
+		mm, inch       int
+	}{{"90mm", "20mm", "30mm", 2, 2}, {"6mm", "30mm", "30mm", 0, 0}} {
+		r, err := curves.Of(curves.Input{
+			Radius: units.MustLength("100mm"), From: units.MustLength(tc.from), To: units.MustLength(tc.to),
+			Length: length(tc.long), Bulge: curves.In, Step: length("3mm"),
+			Cross: &shop.Dial{Lead: units.MustLength("2mm"), Divisions: 100},
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		mm, inch := 0, 0
+		for _, s := range r.Sheet().Procedure {
+			mm += strings.Count(s.In(units.MM), "to its diameter (no more than 0.5 mm a side in one pass), feed")
+			inch += strings.Count(s.In(units.Inch), "to its diameter (no more than 0.02 in a side in one pass), feed")
+		}
+		if mm != tc.mm || inch != tc.inch {
+			t.Errorf("%s: %d and %d steps say the depth a pass", tc.long, mm, inch)
+		}
+	}
+}

@@ -135,7 +135,7 @@ type Size struct {
 }
 
 // SizeOf returns the sizes of a polygon. Sides run from 3 to 24; exactly one
-// size is given, above 0; leave is 0 or more.
+// size is given, above 0; leave is 0 or more, and less than the apothem.
 func SizeOf(in Input) (Size, error) {
 	p, err := in.polygon()
 	if err != nil {
@@ -205,13 +205,26 @@ func (in Input) polygon() (Polygon, error) {
 	if err := bad.Err(); err != nil {
 		return Polygon{}, err
 	}
+	var p Polygon
 	switch {
 	case in.Flats != nil:
-		return OfFlats(in.Sides, *in.Flats), nil
+		p = OfFlats(in.Sides, *in.Flats)
 	case in.Corners != nil:
-		return OfCorners(in.Sides, *in.Corners), nil
+		p = OfCorners(in.Sides, *in.Corners)
+	default:
+		p = OfSide(in.Sides, *in.Side)
 	}
-	return OfSide(in.Sides, *in.Side), nil
+	return p, leaves(in.Leave, p.Apothem)
+}
+
+// leaves refuses what is left on a flat where it is no less than from the axis to the flat:
+// that is no allowance for grinding but another polygon.
+func leaves(leave, apothem units.Length) error {
+	if leave.Less(apothem) {
+		return nil
+	}
+	return problem.New(problem.OutOfRange, "leave", leave, "is what stays on each flat for the grinder: less than ",
+		apothem, ", from the axis to the flat")
 }
 
 // fromSquare sizes the square bar. Four and eight sides have flats on the bar's
@@ -411,6 +424,9 @@ func ProgressOf(in ProgressInput) (ProgressResult, error) {
 	case in.Blank != nil:
 		blank = *in.Blank
 	case in.Leave != nil:
+		if err := leaves(*in.Leave, p.Apothem); err != nil {
+			return ProgressResult{}, err
+		}
 		blank = p.Blank(*in.Leave)
 	}
 	depth := p.FlatDepth(blank)

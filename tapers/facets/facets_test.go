@@ -202,6 +202,10 @@ func TestRefusals(t *testing.T) {
 			facets.Input{Sides: 8, Corners: length("10mm"), Leave: units.MustLength("-0.1mm"), From: "round"},
 			"leave: -0.1 mm: cannot be negative",
 		},
+		{ // 20 mm across flats is 10 mm from the axis to a flat
+			facets.Input{Sides: 8, Flats: length("20mm"), Leave: units.MustLength("10mm"), From: "round"},
+			"leave: 10 mm: is what stays on each flat for the grinder: less than 10 mm, from the axis to the flat",
+		},
 		{
 			facets.Input{Sides: 8, Corners: length("10mm"), From: "sqare"},
 			"from: sqare: write round or square\n  did you mean square?",
@@ -225,6 +229,10 @@ func TestRefusals(t *testing.T) {
 		{func(in *facets.TaperInput) { in.Small = in.Large }, "large: 34 mm: must be above 34 mm, the small end"},
 		{func(in *facets.TaperInput) { in.Length = units.Length{} }, "length: 0 mm: must be above 0"},
 		{func(in *facets.TaperInput) { in.Leave = units.MustLength("-1mm") }, "leave: -1 mm: cannot be negative"},
+		{
+			func(in *facets.TaperInput) { in.Leave = units.MustLength("17mm") },
+			"leave: 17 mm: is what stays on each flat for the grinder: less than 17 mm, from the axis to the flat",
+		},
 		{func(in *facets.TaperInput) { in.Every = length("0.06mm") }, "every: 0.06 mm: makes more than 1000 rows"},
 	} {
 		in := ok
@@ -327,4 +335,17 @@ func ExampleSizeOf() {
 		mm(s.Side, units.Nearest),
 	)
 	// Output: turn to 37.451, first flat reads 35.725, flats 14.083 wide
+}
+
+// Less is left than what is from the axis to the flat: 9.9 mm on 20 mm across flats.
+func TestLeavesLess(t *testing.T) {
+	in := facets.Input{Sides: 8, Flats: length("20mm"), Leave: units.MustLength("9.9mm"), From: "round"}
+	if _, err := facets.SizeOf(in); err != nil {
+		t.Error(err)
+	}
+	if _, err := facets.ProgressOf(facets.ProgressInput{
+		Sides: 8, Flats: units.MustLength("20mm"), Leave: length("50mm"),
+	}); err == nil {
+		t.Error("50 mm stay on 20 mm across flats")
+	}
 }

@@ -82,7 +82,7 @@ const maxStations = 1000
 //	tan(corner half angle) = (A1 - A2)/(l·cos(180/n))
 //
 // Sides run from 3 to 24, Large above Small, Small 0 or more, Length above 0,
-// Leave 0 or more, Every above 0 and at least a thousandth of the length.
+// Leave 0 or more and less than the large end's apothem, Every above 0 and at least a thousandth of the length.
 func Taper(in TaperInput) (Tapered, error) {
 	t, err := in.polygon()
 	if err != nil {
@@ -134,6 +134,9 @@ func (in TaperInput) polygon() (Tapered, error) {
 		of = OfCorners
 	}
 	p1, p2 := of(in.Sides, in.Large), of(in.Sides, in.Small)
+	if err := leaves(in.Leave, p1.Apothem); err != nil {
+		return Tapered{}, err
+	}
 	t := Tapered{
 		Inputs:          in,
 		FacetHalfAngle:  Rise(p1.Apothem, p2.Apothem, in.Length),

@@ -524,6 +524,32 @@ func TestFinishedAsSaid(t *testing.T) {
 	})
 }
 
+// What is less than a line is not wound: 30.03 mm at the large end is 0.03 mm too much, and less
+// the 0.005 mm that a reading may be off 0.0125 mm a side, no line of 0.025 mm. 30.1 mm are
+// (0.1 - 0.005)/2 = 0.0475 mm a side, one line.
+func TestLessThanALine(t *testing.T) {
+	for _, tc := range []struct{ large, want, not string }{
+		{"30.03mm", "The 0.03 mm left on the diameter at the large end is less than a line", "wind it"},
+		{"30.1mm", "wind it in, away from you, 1 div in all, 0.025 mm a side", "less than a line"},
+	} {
+		r, err := gauge.Correct(gauge.CorrectInput{
+			Input:    tapers.Input{Large: length("30mm"), Small: length("28mm"), Length: length("120mm")},
+			Measured: []gauge.Reading{at(0, 28), at(120, units.MustLength(tc.large).MM())},
+			Between:  length("200mm"), Cross: dial1,
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var all []string
+		for _, s := range r.Sheet().Procedure {
+			all = append(all, s.String())
+		}
+		if said := strings.Join(all, "\n"); !strings.Contains(said, tc.want) || strings.Contains(said, tc.not) {
+			t.Errorf("%s: want %q:\n%s", tc.large, tc.want, said)
+		}
+	}
+}
+
 // reads returns what a scale shows by the picture of it: the angle between the handle
 // and where the handle stands at zero, counted back past 90 where the scale does.
 func reads(half float64, zero shop.Zero, back, grows, reversed bool) float64 {
@@ -723,7 +749,7 @@ func TestSaid(t *testing.T) {
 			gauge.CorrectInput{Blue: gauge.AtSmall, Between: length("200mm"), SmallEnd: tapers.AtHeadstock},
 			[]string{
 				"Slacken the tailstock's clamp just enough to move it, the barrel clamped where it is. Lock the carriage, and " +
-					"set the indicator against your side of the barrel, close to its end, its hand to 0.",
+					"set the indicator against your side of the barrel, close to its end, pushed in a little, its hand to 0.",
 				"Move the tailstock away from you a little: it comes out by as much.",
 				"Clamp the tailstock, take up the centre with the barrel, and look again: clamping moves it.",
 				"Blue it again.",

@@ -275,13 +275,13 @@ func (r *CorrectResult) onScale() say.Text {
 
 // stepsTailstock says how the tailstock is moved.
 func (r *CorrectResult) stepsTailstock(s *sheet.Sheet) {
-	pushed := "it is pushed in"
+	pushed, ready := "it is pushed in", ""
 	if *r.Direction == tailstock.AwayFromOperator {
-		pushed = "it comes out"
+		pushed, ready = "it comes out", "pushed in a little, "
 	}
 	s.Do("Slacken the tailstock's clamp just enough to move it, the barrel clamped", say.Aside(" where it is"),
 		". Lock the carriage", say.Shorter(", and set the indicator", ". Indicator"), " against your side of the barrel, ",
-		"close to its end, ", say.Shorter("its hand to", "at"), " 0.")
+		"close to its end, ", ready, say.Shorter("its hand to", "at"), " 0.")
 	if r.OffsetChange == nil {
 		s.Do("Move the tailstock ", r.moved, " a little: ", pushed, " by as much.")
 	} else {
@@ -290,17 +290,30 @@ func (r *CorrectResult) stepsTailstock(s *sheet.Sheet) {
 	s.Do("Clamp the tailstock, take up the centre with the barrel, and look again", say.Aside(": clamping moves it"), ".")
 }
 
+// mostLeft names the end where most is left.
+func (r *CorrectResult) mostLeft() say.Text {
+	if r.touch == "" {
+		return "either end"
+	}
+	return say.Of("the ", r.touch, " end")
+}
+
 // stepsInfeed says how what is left is taken off.
 func (r *CorrectResult) stepsInfeed(s *sheet.Sheet) {
 	if r.TakeOff == nil || r.Infeed.Sign() == 0 {
 		return
 	}
-	way, at := "in"+say.Aside(", away from you"), say.Of("the ", r.touch, " end", say.Aside(", where most is left"))
+	if r.InfeedSet != nil && r.InfeedSet.Sign() == 0 {
+		s.Do("The ", r.TakeOff, " left on the diameter at ", r.mostLeft(), " is less than a line of the cross slide's dial",
+			say.Aside(", with what the readings may be off"), ": file or polish it off, or leave it.")
+		return
+	}
+	way, at := "in"+say.Aside(", away from you"), r.mostLeft()
+	if r.touch != "" {
+		at += say.Aside(", where most is left")
+	}
 	if r.Inputs.inside() {
 		way = "out" + say.Aside(", toward you")
-	}
-	if r.touch == "" {
-		at = "either end"
 	}
 	cuts := say.Text("in one cut.")
 	if *r.Cuts > 1 {

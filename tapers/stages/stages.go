@@ -208,6 +208,8 @@ func (in Input) check() error {
 				"the same station twice")
 		}
 	}
+	bad.Refuse(len(bad.List) == 0 && in.Stations[0].Z.Equal(in.Stations[last].Z), problem.Contradiction, "station",
+		in.Stations[0].Z, "every station stands there: give one at another z, or there is no length to cut")
 	bad.Add(in.Place.Check())
 	return bad.Err()
 }

@@ -248,6 +248,10 @@ func TestRefusals(t *testing.T) {
 			"station: 5 mm=5 mm: stations run from left to right: this one stands left of 10 mm",
 		},
 		{at([2]string{"1in", "20"}, [2]string{"25.4", "20"}), "station: 25.4 mm=20 mm: the same station twice"},
+		{
+			at([2]string{"0", "34"}, [2]string{"0", "20"}),
+			"station: 0 mm: every station stands there: give one at another z, or there is no length to cut",
+		},
 	} {
 		if _, err := stages.Of(stages.Input{Stations: tc.stations}); err == nil || err.Error() != tc.want {
 			t.Errorf("got  %v\nwant %s", err, tc.want)

@@ -191,9 +191,11 @@ func (r *Result) procedure(s *sheet.Sheet) {
 	case ByMark:
 		s.Do("Move the tailstock ", r.Way(), " until a rule shows ", r.Offset, " between the two marks on its base.")
 	case ByDial:
-		r.byDial(s)
+		for _, do := range r.byDial(r.Direction == TowardOperator) {
+			s.Do(do)
+		}
 	case ByIndicator:
-		r.byIndicator(s)
+		s.Do(r.byIndicator(r.Direction == TowardOperator))
 	case AlongBar:
 		s.Do("Move the tailstock ", r.Way(), " by ", r.Offset, " or near it, then little by little until the indicator ",
 			"shows what the proof below says.")
@@ -208,8 +210,27 @@ func (r *Result) procedure(s *sheet.Sheet) {
 		say.Shorter("; take the depth with", ": depth by"),
 		" the cross slide", say.Shorter(" and feed with", ", feed by"), " the carriage. ", r.downTo())
 	r.correction(s)
-	s.Do("Afterwards bring the tailstock back until ", say.Shorter("the indicator", "that"),
-		" shows the same all along", say.Aside(" again"), ".")
+	s.Do("Afterwards slacken the tailstock as before. ", say.Join(r.back(), " "))
+	s.Do("Clamp it. Prove it on a parallel bar between the centres: the indicator shows the same all along",
+		say.Aside("; along the taper it would while the tailstock is still over"), ".")
+}
+
+// back says how the tailstock is brought back: by as much as it was moved, by the same
+// means. The work does not tell it: a taper cut so reads the same all along while the
+// tailstock stands over.
+func (r *Result) back() []say.Text {
+	toward := r.Direction == AwayFromOperator
+	switch r.Method {
+	case ByMark:
+		return []say.Text{say.Of("Move it ", r.way(toward), " until the two marks on its base meet.")}
+	case ByDial:
+		return r.byDial(toward)
+	case ByIndicator:
+		return []say.Text{r.byIndicator(toward)}
+	case AlongBar:
+	}
+	return []say.Text{say.Of("Move it ", r.Offset, " back, ", r.way(toward), ", or near it, then little by little until ",
+		"the indicator shows the same all along a parallel bar between the centres.")}
 }
 
 // infeed works out how far the cross slide goes in:
@@ -292,40 +313,43 @@ func (r *Result) alongWork() (mm, inch units.Length) {
 }
 
 // Way says which way the tailstock is moved.
-func (r *Result) Way() say.Text {
-	if r.Direction == AwayFromOperator {
-		return "away from you"
+func (r *Result) Way() say.Text { return r.way(r.Direction == TowardOperator) }
+
+// way words a way that the tailstock is moved.
+func (r *Result) way(toward bool) say.Text {
+	if toward {
+		return "toward you"
 	}
-	return "toward you"
+	return "away from you"
 }
 
-// byDial sets it with the cross slide's dial. The slide is wound in, away from the
-// operator, both times it stops, so that its slack lies the same way.
-func (r *Result) byDial(s *sheet.Sheet) {
+// byDial moves it by the offset with the cross slide's dial, toward the operator or away. The
+// slide is wound in, away from the operator, both times it stops, so that its slack lies the
+// same way.
+func (r *Result) byDial(toward bool) []say.Text {
 	d := r.Inputs.Lathe.CrossSlide
 	count := d.PerDivision().Times(*r.Turns*int64(d.Divisions) + *r.Divisions).Always(d.Unit)
 	lines := say.Of(wound(shop.Turns{Turns: *r.Turns, Divisions: *r.Divisions}), " (", count, " by its numbers)")
-	s.Do("Lock the carriage. Wind the cross slide in, away from you, until the tool post nips a strip of paper against ",
-		"the barrel, close to its end. Note the line on the dial.")
-	if r.Direction == AwayFromOperator {
-		s.Do("Move the tailstock away from you by more than ", r.Offset.Up(), ". Wind the cross slide on in, the same way, ",
-			"by ", lines, ". Bring the tailstock toward you until it nips the paper as before.")
-		return
+	nip := say.Of("Lock the carriage. Wind the cross slide in, away from you, until the tool post nips a strip of paper ",
+		"against the barrel, close to its end. Note the line on the dial.")
+	if !toward {
+		return []say.Text{nip, say.Of("Move the tailstock away from you by more than ", r.Offset.Up(),
+			". Wind the cross slide on in, the same way, by ", lines,
+			". Bring the tailstock toward you until it nips the paper as before.")}
 	}
-	s.Do("Wind the cross slide out toward you, a turn further than it has to go, and back in until it stands ", lines,
-		" short of the line you noted: so its slack lies as before. Move the tailstock toward you until it nips the paper ",
-		"as before.")
+	return []say.Text{nip, say.Of("Wind the cross slide out toward you, a turn further than it has to go, and back in ",
+		"until it stands ", lines, " short of the line you noted: so its slack lies as before. Move the tailstock toward ",
+		"you until it nips the paper as before.")}
 }
 
-// byIndicator sets it by an indicator on the barrel.
-func (r *Result) byIndicator(s *sheet.Sheet) {
+// byIndicator moves it by the offset, toward the operator or away, by an indicator on the barrel.
+func (r *Result) byIndicator(toward bool) say.Text {
 	where := "Lock the carriage. " + say.Shorter("Set the indicator", "Indicator") +
 		" against your side of the barrel, close to its end, "
-	if r.Direction == AwayFromOperator {
-		s.Do(where, "pushed in by more than ", r.Offset.Up(), ", and its hand to 0. Move the tailstock away from you until ",
-			"it has come out by ", r.Offset, ".")
-		return
+	if !toward {
+		return say.Of(where, "pushed in by more than ", r.Offset.Up(),
+			", and its hand to 0. Move the tailstock away from you until it has come out by ", r.Offset, ".")
 	}
-	s.Do(where, say.Shorter("its hand to 0", "at 0"), ". Move the tailstock toward you until it is pushed in by ",
-		r.Offset, ".")
+	return say.Of(where, say.Shorter("its hand to 0", "at 0"),
+		". Move the tailstock toward you until it is pushed in by ", r.Offset, ".")
 }

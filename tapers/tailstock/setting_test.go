@@ -214,6 +214,57 @@ func TestWays(t *testing.T) {
 	}
 }
 
+// The way back, obeyed. 1.667 mm over, 2 mm on 120 mm: a taper cut so reads the same all
+// along while the tailstock stands there, so it tells nothing. What the sheet says is moved
+// the other way, and a parallel bar of B between the centres is then along the bed again: an
+// indicator that goes T along it shows T*e/B for what e is left.
+func TestBack(t *testing.T) {
+	for _, tc := range []struct {
+		end    tapers.End
+		within string
+		words  string
+		moved  float64
+	}{
+		{
+			tapers.AtTailstock, "0.02mm", "Afterwards slacken the tailstock as before. Lock the carriage. Set the indicator " +
+				"against your side of the barrel, close to its end, pushed in by more than 1.667 mm, and its hand to 0. " +
+				"Move the tailstock away from you until it has come out by 1.667 mm.", -1.667,
+		},
+		{
+			tapers.AtHeadstock, "0.02mm", "its hand to 0. Move the tailstock toward you until it is pushed in by 1.667 mm.",
+			1.667,
+		},
+		{ // 67 divisions of 0.025 mm
+			tapers.AtTailstock, "0.1mm", "Wind the cross slide on in, the same way, by 1 turn + 27 div (3.35 mm by its " +
+				"numbers). Bring the tailstock toward you until it nips the paper as before.", -1.675,
+		},
+		{tapers.AtTailstock, "1mm", "Move it away from you until the two marks on its base meet.", -1.667},
+		{tapers.AtHeadstock, "1mm", "Move it toward you until the two marks on its base meet.", 1.667},
+	} {
+		r := set(t, tailstock.Input{
+			Input: sizes("30mm", "28mm", "120mm"), Between: length("200mm"), SmallEnd: tc.end, Within: length(tc.within),
+			Lathe: small(),
+		})
+		steps := r.Sheet().Procedure
+		if said := steps[len(steps)-2].String(); !strings.Contains(said, "Afterwards") || !strings.Contains(said, tc.words) {
+			t.Errorf("%s: got  %s\nwant %s", r.Method, said, tc.words)
+		}
+		e := r.OffsetSet.MM()
+		if tc.end == tapers.AtHeadstock {
+			e = -e
+		}
+		const bar, travel, read = 150.0, 100.0, 0.005
+		if shows := travel * (e + tc.moved) / bar; math.Abs(shows) > read {
+			t.Errorf("%s: it stands %v over yet, the bar shows %v", r.Method, e+tc.moved, shows)
+		}
+		proof := steps[len(steps)-1].String()
+		want := "Clamp it. Prove it on a parallel bar between the centres: the indicator shows the same all along"
+		if !strings.Contains(proof, want) {
+			t.Errorf("got  %s\nwant %s", proof, want)
+		}
+	}
+}
+
 // What the lathe does not take.
 func TestTakes(t *testing.T) {
 	for _, tc := range []struct{ large, between, want string }{
