@@ -210,9 +210,10 @@ func (r *Result) procedure(s *sheet.Sheet) {
 		say.Shorter("; take the depth with", ": depth by"),
 		" the cross slide", say.Shorter(" and feed with", ", feed by"), " the carriage. ", r.downTo())
 	r.correction(s)
-	s.Do("Afterwards slacken the tailstock as before. ", say.Join(r.back(), " "))
-	s.Do("Clamp it. Prove it on a parallel bar between the centres: the indicator shows the same all along",
-		say.Aside("; along the taper it would while the tailstock is still over"), ".")
+	whole := say.Of("Afterwards slacken the tailstock as before. ", say.Join(r.back(), " "), " Clamp it. Prove it on a ",
+		"parallel bar between the centres: the indicator shows the same all along; along the taper it would while the ",
+		"tailstock is still over.")
+	s.Do(say.Shorter(whole, say.Of("Afterwards move it ", r.Offset, " back likewise; prove it on a parallel bar.")))
 }
 
 // back says how the tailstock is brought back: by as much as it was moved, by the same

@@ -246,7 +246,7 @@ func TestBack(t *testing.T) {
 			Lathe: small(),
 		})
 		steps := r.Sheet().Procedure
-		if said := steps[len(steps)-2].String(); !strings.Contains(said, "Afterwards") || !strings.Contains(said, tc.words) {
+		if said := steps[len(steps)-1].String(); !strings.Contains(said, "Afterwards") || !strings.Contains(said, tc.words) {
 			t.Errorf("%s: got  %s\nwant %s", r.Method, said, tc.words)
 		}
 		e := r.OffsetSet.MM()
@@ -258,6 +258,10 @@ func TestBack(t *testing.T) {
 			t.Errorf("%s: it stands %v over yet, the bar shows %v", r.Method, e+tc.moved, shows)
 		}
 		proof := steps[len(steps)-1].String()
+		if brief := steps[len(steps)-1].Brief().In(units.MM); brief !=
+			"Afterwards move it 1.667 mm back likewise; prove it on a parallel bar." {
+			t.Errorf("the short sheet says %s", brief)
+		}
 		want := "Clamp it. Prove it on a parallel bar between the centres: the indicator shows the same all along"
 		if !strings.Contains(proof, want) {
 			t.Errorf("got  %s\nwant %s", proof, want)
