@@ -31,6 +31,9 @@ type Standing struct {
 	Last, Begins  *units.Length
 	Depth, Finish *units.Length
 
+	// ByMark says that SetTo is a mark's angle, or one between two, and is kept.
+	ByMark bool
+
 	// Held says that how the tool is held stands elsewhere.
 	Held bool
 }

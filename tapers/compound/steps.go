@@ -2,6 +2,7 @@ package compound
 
 import (
 	"cmp"
+	"math"
 	"strings"
 
 	"setover/setup/base/say"
@@ -470,11 +471,27 @@ func (r *Result) stepLeft() say.Text {
 	return say.Of(". The lines leave a step of at most ", worst.Up(), " on the diameter")
 }
 
+// alike is how near two half angles are that a measuring of two places does not tell, in degrees.
+const alike = 0.001
+
+// byMark reports whether the swivel stands at a mark, or between two, whose angle is kept.
+func (r *Result) byMark() bool {
+	if r.on != nil {
+		return r.on.ByMark
+	}
+	return r.Method == swivel.ByMark || r.Method == swivel.BetweenMarks
+}
+
 // stepProve says what is measured before the last pass, and how what the last
 // line leaves comes off.
 func (r *Result) stepProve() say.Text {
+	is, whose := r.HalfAngle, say.Text("")
+	if far := r.SetHalfAngle.Minus(r.HalfAngle).Deg(); r.byMark() && math.Abs(far) > alike {
+		is, whose = r.SetHalfAngle, say.Of(" as the scale is set (drawn ", say.Num(2*r.HalfAngle.Tan(), 5), ")")
+	}
+	over := units.FromFloat(2 * r.Length.MM() * is.Tan())
 	text := say.Of("before the last pass measure two places", say.Aside(" far apart"), ": the diameter changes by ",
-		say.Num(2*r.HalfAngle.Tan(), 5), " for each 1 along the axis", say.Aside(", ", r.Large.Minus(*r.Small), " over all"),
+		say.Num(2*is.Tan(), 5), " for each 1 along the axis", say.Aside(", ", over, " over all"), whose,
 		"; if not, ", say.Shorter("put the swivel right first", "correct the swivel"))
 	if r.Left != nil && r.Left.Sign() != 0 {
 		way := r.Inputs.SmallEnd

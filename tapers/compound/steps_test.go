@@ -257,3 +257,31 @@ func TestWound(t *testing.T) {
 		t.Error(steps[0])
 	}
 }
+
+// What proves a mark that is kept is the mark's own angle: 30 to 20 over 41 is drawn at
+// atan(5/41) = 6.953 deg, 10/41 = 0.2439 for each 1; the mark at 7 deg gives 2·tan 7 = 0.24557, over
+// 41 mm 10.068. Set to 0.06 mm it is no mark, and the drawing's figure proves it.
+func TestProvesTheMark(t *testing.T) {
+	for _, tc := range []struct{ within, want string }{
+		{"0.1mm", "the diameter changes by 0.24557 for each 1 along the axis, 10.068 mm over all as the scale is set " +
+			"(drawn 0.2439); if not"},
+		{"0.06mm", "the diameter changes by 0.2439 for each 1 along the axis, 10 mm over all; if not"},
+	} {
+		in := compound.Input{
+			Input:    tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("41mm")},
+			SmallEnd: tapers.AtTailstock, Place: on(slide(shop.Along, "1", false)), Within: length(tc.within),
+		}
+		in.Lathe.Compound.Scale.Step = units.Degrees(1)
+		r, err := compound.Set(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var all []string
+		for _, s := range r.Sheet().Procedure {
+			all = append(all, s.String())
+		}
+		if said := strings.Join(all, "\n"); !strings.Contains(said, tc.want) {
+			t.Errorf("within %s, by %s: want %q:\n%s", tc.within, r.Method, tc.want, said)
+		}
+	}
+}

@@ -263,6 +263,7 @@ func stage(in Input, i int) (Stage, error) {
 func (s Stage) standing() compound.Standing {
 	on := compound.Standing{
 		Headstock: s.From, Tailstock: s.To, SetTo: s.Set.SetHalfAngle, Flush: s.Set.Inputs.Flush, As: "as it stands",
+		ByMark: s.Set.Method == swivel.ByMark || s.Set.Method == swivel.BetweenMarks,
 	}
 	if s.TurnDown != nil {
 		on.LargeEnd, on.SmallEnd, on.As = s.TurnDown, s.TurnDown, "as turned down"
@@ -419,7 +420,7 @@ func (r *Result) steps(s *sheet.Sheet) {
 		}
 		switch st.Kind {
 		case Cylinder:
-			s.Do("Stage ", n, ": turn it to ", st.ToDia, ".")
+			s.Do("Stage ", n, ": ", r.turned(st))
 			continue
 		case Shoulder:
 			s.Do("Stage ", n, ": face the shoulder at z ", st.From, ", from ", st.FromDia, " to ", st.ToDia, ".")
@@ -440,4 +441,14 @@ func (r *Result) steps(s *sheet.Sheet) {
 			s.Do("Stage ", n, ": ", step)
 		}
 	}
+}
+
+// turned says how a cylinder is cut: turned, or where no turning tool gets between what stands
+// on either side, plunged with a blade that is no wider than it is long.
+func (r *Result) turned(st Stage) say.Text {
+	if st.ToolHand != Blade {
+		return say.Of("turn it to ", st.ToDia, ".")
+	}
+	return say.Of("plunge it to ", st.ToDia, ", from z ", st.From, " to ", st.To, ", with a grooving tool no wider than ",
+		st.To.Minus(st.From), ": the parting blade is ", r.Inputs.Blade, " wide. Straight in, one cut beside the other.")
 }

@@ -472,3 +472,33 @@ func TestSteps(t *testing.T) {
 		}
 	}
 }
+
+// A groove between two shoulders, from z 20 to 51, is plunged: a holder of 16 has no room on both
+// sides of its 31 mm. One of 40 is turned.
+func TestPlunged(t *testing.T) {
+	for _, tc := range []struct {
+		right float64
+		want  string
+	}{
+		{
+			51, "Stage 3: plunge it to 20 mm, from z 20 mm to 51 mm, with a grooving tool no wider than 31 mm: the " +
+				"parting blade is 3 mm wide. Straight in, one cut beside the other.",
+		},
+		{60, "Stage 3: turn it to 20 mm."},
+	} {
+		r, err := stages.Of(stages.Input{
+			Stations: outside(0, 40, 20, 40, 20, 20, tc.right, 20, tc.right, 40, 80, 40), Place: mounted(tools...),
+			Blade: new(units.MustLength("3mm")), BladeReach: new(units.MustLength("10mm")),
+		})
+		if err != nil || len(r.Fails()) > 0 {
+			t.Fatal(err, r.Fails())
+		}
+		var all []string
+		for _, s := range r.Sheet().Procedure {
+			all = append(all, s.String())
+		}
+		if said := strings.Join(all, "\n"); !strings.Contains(said, tc.want) {
+			t.Errorf("want %s:\n%s", tc.want, said)
+		}
+	}
+}
