@@ -372,11 +372,19 @@ func slope(t *task, s part.Slope, n int, c clamping) steps {
 	first, second := set.First.RoundTo(step, units.Nearest), set.Second.RoundTo(step, units.Nearest)
 	quarter := func(a units.Angle) sheet.Number { return sheet.Number{V: a.Deg(), Places: 2, Unit: "deg"} }
 	exact := func(a units.Angle) sheet.Number { return sheet.Number{V: a.Deg(), Places: 4, Unit: "deg"} }
-	o.Set("first tilt", op.With(quarter(first), "along x"), "exact ", exact(set.First), " (", set.First.DMS(false), ")")
-	o.Set("second tilt", op.With(quarter(second), "along y"),
-		"exact ", exact(set.Second), ", less than the drawing's: the edge stands on a slope by then")
-	o.Set("or one tilt", op.With(sheet.Deg(set.Tilt), "with the block turned ", sheet.Deg(set.Rotation)),
-		"in plan, away from x toward y")
+	along := say.Of("exact ", exact(set.First), " (", set.First.DMS(false), ")")
+	switch {
+	case s.AlongY.Deg() == 0:
+		o.Set("tilt", op.With(quarter(first), "along x"), along)
+	case s.AlongX.Deg() == 0:
+		o.Set("tilt", op.With(quarter(second), "along y"), "exact ", exact(set.Second), " (", set.Second.DMS(false), ")")
+	default:
+		o.Set("first tilt", op.With(quarter(first), "along x"), along)
+		o.Set("second tilt", op.With(quarter(second), "along y"),
+			"exact ", exact(set.Second), ", less than the drawing's: the edge stands on a slope by then")
+		o.Set("or one tilt", op.With(sheet.Deg(set.Tilt), "with the block turned ", sheet.Deg(set.Rotation)),
+			"in plan, away from x toward y")
+	}
 	span := s.ToX.Minus(s.FromX)
 	deep := s.Drop(t.block.Y)
 	o.Set("depth", deep.Down(), "at its lowest corner, below the ", onFace(s.Face), "; its highest corner stays")

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/drills"
 	"setover/setup/book/practice"
@@ -221,11 +222,17 @@ func through(c *cause) {
 		"a lathe that ", wide, " goes through (lathe: spindle_bore, chuck: through)")
 }
 
-// vBlocks are a pair that takes the bar.
+// vBlocks are a pair that takes the bar, and as high as those on hand, or higher where
+// the work comes down to the table.
 func vBlocks(c *cause) {
 	wide, right := c.up(c.held().Times(3).Half(), whole), units.Degrees(90)
-	c.buys(func(s *shop.Shop) { s.VBlocks = &shop.VBlocks{Angle: right, Opening: &wide, Pair: true} },
-		"a pair of V-blocks of ", right, " that open ", wide, " (v_blocks)")
+	bought := &shop.VBlocks{Angle: right, Opening: &wide, Pair: true}
+	as := say.Of("a pair of V-blocks of ", right, " that open ", wide)
+	if own := c.Shop.VBlocks; own != nil && own.Apex != nil {
+		high := c.up(own.Apex.Plus(units.Max(c.lacks().Neg(), units.Length{})), whole)
+		bought.Apex, as = &high, as+say.Of(", the apex of the V ", high, " above their base")
+	}
+	c.buys(func(s *shop.Shop) { s.VBlocks = bought }, as, " (v_blocks)")
 }
 
 // sineBar is a bar or the blocks under it, whichever is not there.

@@ -168,7 +168,7 @@ func (t *task) lay(o *op.Op, as work.State) {
 	if t.Shop.VBlocks == nil {
 		return
 	}
-	o.Stands.Blocks = t.blocks(o.Setup)
+	o.Stands.Blocks = t.blocks(o.Setup, as)
 	dia := as.Dia(o.Stands.Blocks[0]).Length()
 	in := holes.VInput{Dia: dia, Blocks: t.Shop.VBlocks}
 	if x := seat(t.far); o.Setup.State.Shim {
@@ -195,19 +195,30 @@ func (t *task) lay(o *op.Op, as work.State) {
 }
 
 // blocks returns where the two V-blocks stand: a little in from the ends of what
-// lies in them, or as near to that as they are clear of every hole and slot that
-// comes through there. Where no place is clear they stay; so they do under a shim,
-// which is worked out for the ends of the taper.
-func (t *task) blocks(s op.Setup) []op.Len {
-	held := s.Held
+// lies in them, by half a block where something thicker is beside it, and beside one
+// another; or as near to that as they are clear of every hole and slot that comes
+// through there. Where no place is clear they stay; so they do under a shim, which is
+// worked out for the ends of the taper.
+func (t *task) blocks(s op.Setup, as work.State) []op.Len {
+	held, wide := s.Held, op.LenOf(practice.BlockWidth.Length())
 	margin := min(held.Length()/8, op.LenOf(practice.BlockMargin.Length()))
 	left, right := held.From+margin, held.To-margin
 	if s.State.Shim {
 		return []op.Len{left, right}
 	}
 	mid := held.From + held.Length()/2
+	free := held // where the middle of a block may be
+	reach := wide/2 - margin
+	if as.Largest(work.Span{From: held.From - reach, To: held.From}) > as.Dia(mid) {
+		free.From, left = held.From+wide/2, held.From+wide/2
+	}
+	if as.Largest(work.Span{From: held.To, To: held.To + reach}) > as.Dia(mid) {
+		free.To, right = held.To-wide/2, held.To-wide/2
+	}
+	left = max(free.From, min(left, right-wide))
+	right = min(free.To, max(right, left+wide))
 	return []op.Len{
-		t.clearOf(left, work.Span{From: held.From, To: mid}), t.clearOf(right, work.Span{From: mid, To: held.To}),
+		t.clearOf(left, work.Span{From: free.From, To: mid}), t.clearOf(right, work.Span{From: mid, To: free.To}),
 	}
 }
 

@@ -48,7 +48,7 @@ type flatEnd struct {
 }
 
 // facetted makes every stretch that is a polygon: milled with what the shop indexes
-// with, and ground where something is left; else ground from the round.
+// with, and ground where something is left; else ground from the round, or filed.
 func facetted(t *task) steps {
 	var list []steps
 	for i, f := range t.shape.Facets {
@@ -62,11 +62,14 @@ func facetted(t *task) steps {
 		a, b := finished(f, p.over[0].Left.Turned), finished(f, p.over[len(p.over)-1].Right.Turned)
 		p.drawn = facets.Rise(a.Apothem, b.Apothem, f.Span.Length())
 		var made []steps
-		if device != "" {
+		switch device {
+		case op.Cradle, "":
+			made = append(made, p.grind(false, device == op.Cradle))
+		default:
 			made = append(made, p.mill(device))
-		}
-		if device == "" || f.Leave.Sign() > 0 {
-			made = append(made, p.grind(device != ""))
+			if f.Leave.Sign() > 0 {
+				made = append(made, p.grind(true, p.beltGoesIn()))
+			}
 		}
 		list = append(list, together(made...).offering(f.ID(), indexing(methods)...))
 	}
@@ -78,16 +81,19 @@ func facetted(t *task) steps {
 func indexing(list []op.Device) (because []say.Text) {
 	for _, d := range list {
 		why := say.Text("")
-		if d == "" {
-			why = "each flat is ground or filed by hand, to the stops of a jig"
+		switch d {
+		case op.Cradle:
+			why = "each flat is ground by hand, to the stops of a jig"
+		case "":
+			why = "each flat is filed by hand, to the stops of a jig"
 		}
 		because = append(because, why)
 	}
 	return because
 }
 
-// indexes returns what the shop indexes flats with, the least trouble first; the last,
-// "", is the grinder's cradle or the bench.
+// indexes returns what the shop indexes flats with, the least trouble first; the last
+// are the grinder's cradle and "", the bench.
 func (t *task) indexes(f outline.Facets) []op.Device {
 	var list []op.Device
 	if t.Shop.Mill != nil && slices.Contains(t.Shop.ColletBlocks, f.Sides) {
@@ -99,7 +105,24 @@ func (t *task) indexes(f outline.Facets) []op.Device {
 	if t.Shop.Mill != nil && t.Shop.RotaryTable != nil {
 		list = append(list, op.RotaryTable)
 	}
+	if t.Shop.BeltGrinder != nil {
+		list = append(list, op.Cradle)
+	}
 	return append(list, "")
+}
+
+// beltGoesIn reports whether there is a belt, and room for it between the shoulders
+// beside the flats.
+func (p flatting) beltGoesIn() bool {
+	g := p.Shop.BeltGrinder
+	if g == nil || !p.shouldered(part.Left) || !p.shouldered(part.Right) {
+		return g != nil
+	}
+	wide := practice.BeltWidth.Length()
+	if g.Width != nil {
+		wide = *g.Width
+	}
+	return wide.Cmp(p.f.Span.Length()) <= 0
 }
 
 // heldFor returns the grip that a stretch is facetted in: the band it is held on
@@ -342,18 +365,17 @@ func (p flatting) flats(o *op.Op, c flatCut, leave units.Length) {
 	}
 }
 
-// grind grinds the flats: what the mill left, or all of it; where there is no
-// grinder what is left is filed to the stops of a jig.
-func (p flatting) grind(milled bool) steps {
+// grind grinds the flats: what the mill left, or all of it; without the belt they are
+// filed to the stops of a jig.
+func (p flatting) grind(milled, belt bool) steps {
 	var w steps
-	belt := p.Shop.BeltGrinder
 	o := w.add(p.op("grind", op.Setup{Machine: op.BeltGrinder, Device: op.Cradle}))
 	o.Tool = op.Tool{Name: "belt"}
 	if milled {
 		o.Kind, o.Name = op.Grind, say.Of("grind ", p.f.Leave, " off each of the ", p.f.Sides, " flats")
 	}
 	minutes := practice.FlatMinutes.Number()
-	if belt == nil {
+	if !belt {
 		o.Setup.Machine, o.Tool = op.Bench, op.Tool{Name: "file and stone", Hand: op.File}
 		o.Name = say.Of("file ", p.f.Leave, " off each of the ", p.f.Sides, " flats, to the stops of the jig")
 		if !milled {
@@ -365,8 +387,8 @@ func (p flatting) grind(milled bool) steps {
 		c := p.cutFlats(units.Length{}, milled, as)
 		p.settings(o, c, milled)
 		p.flats(o, c, units.Length{})
-		if belt != nil {
-			p.cut(o, 1, cutting(feeds.Grind, belt.Wheel))
+		if belt {
+			p.cut(o, 1, cutting(feeds.Grind, p.Shop.BeltGrinder.Wheel))
 			o.Cautions = append(o.Cautions, cautions.GrindDust)
 		}
 		o.Minutes += float64(p.f.Sides) * minutes

@@ -6,6 +6,7 @@ import (
 
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/maker/shop"
 	"setover/setup/plan/op"
 )
 
@@ -62,5 +63,25 @@ func TestFlatsOfTheBar(t *testing.T) {
 	r := make1(t, parse(t, text("16", "17", "flats")), loadShop(t, nil))
 	if len(r.Fails()) == 0 {
 		t.Error("a bar of 16 serves for 17 across flats")
+	}
+}
+
+// In the collars of 20 beside a waist of 6 a belt of 50 has no room, a file of 6 has: in
+// a shop without a mill the square is filed, and with a belt of 6 it is ground.
+func TestFlatsInAWaist(t *testing.T) {
+	p := bored(t, "  profile: [[0, 20], [10, 20], [10, 12], [16, 12], [16, 20], [40, 20]]\n"+
+		"  facets: [{sides: 4, from: 10, to: 16, across: corners}]\n")
+	for width, want := range map[string]shop.Machine{
+		"": op.Bench, ", width: 6": op.BeltGrinder, ", width: 7": op.Bench,
+	} {
+		s := *loadShop(t, map[string]string{", width: 30": width})
+		s.Mill = nil
+		r := make1(t, p, &s)
+		if len(r.Refused) > 0 {
+			t.Error(r.Refused)
+		}
+		if o := op1(t, r, "grind-facets-1"); o.Machine != want {
+			t.Errorf("%s: on the %s, want the %s", width, o.Machine, want)
+		}
 	}
 }

@@ -98,6 +98,39 @@ func TestSetupMinutes(t *testing.T) {
 	}
 }
 
+// A handwheel of 60 with a hub of 24: in the shed's blocks the hub's axis would be
+// 12 + 12/sin 45 = 28.97 above the table, and the rim is 30 below it. So it is drilled
+// while the bar of 61 is parallel.
+func TestRimOverTheTable(t *testing.T) {
+	r := make1(t, bored(t, "  profile: [[0, 24], [16, 24], [16, 60], [26, 60]]\n"+
+		"  holes: [{at: 8, dia: 4.2, depth: 9}]\n"), loadShop(t, nil))
+	if len(r.Refused) > 0 {
+		t.Error(r.Refused)
+	}
+	for _, s := range r.Setups {
+		if s.Device == op.VBlocks && s.setup.On != op.Stock {
+			t.Errorf("set-up %d lies on %v", s.N, s.setup.On)
+		}
+	}
+}
+
+// A slope along one axis is one tilt: 10 deg along x, or along y.
+func TestOneTilt(t *testing.T) {
+	for _, along := range []string{"along_x", "along_y"} {
+		r := make1(t, parse(t, "material: aluminium-6082\nblock:\n  size: [60, 25, 25]\n  slopes: [{face: top, from_x: 0, to_x: 60, "+
+			along+": 10deg}]\n"), loadShop(t, nil))
+		var names []string
+		for _, s := range op1(t, r, "slope-1").Settings {
+			if strings.Contains(string(s.Name), "tilt") {
+				names = append(names, string(s.Name)+" "+say.Of(s.Value).In(units.MM))
+			}
+		}
+		if want := "tilt 10 deg along " + along[len(along)-1:]; len(names) != 1 || names[0] != want {
+			t.Errorf("%s: %q, want %s", along, names, want)
+		}
+	}
+}
+
 // A slope of -9 deg along x over 32 and 3 deg along y over 24, the vice set to
 // 9 and 3 deg where 2.963 was wanted: by hand the second tilt of 3 deg stands
 // for atan(tan 3/cos 9) = 3.0374 deg along y, so the lowest corner comes out at

@@ -26,6 +26,8 @@ const (
 	CloseOut         length = "close-out"
 	BlockMargin      length = "block-margin"
 	BlockWidth       length = "block-width"
+	BeltWidth        length = "belt-width"
+	FileWidth        length = "file-width"
 	RunOut           length = "run-out"
 	ThinEnd          length = "thin-end"
 	StubClear        length = "stub-clear"

@@ -156,8 +156,8 @@ func TestRows(t *testing.T) {
 		if slices.Contains([]string{"indicator-read", "within-taper", "within-named"}, r.Key) {
 			b[0] = 0 // what is read, and what may be out
 		}
-		if r.Key == "file-end-most" {
-			b[1] = 50 // across an end of wood
+		if r.Key == "file-end-most" || r.Key == "belt-width" {
+			b[1] = 50 // across an end of wood, and a belt
 		}
 		if strings.HasSuffix(r.Key, "-flute") {
 			b[1] = 250 // how long drills and end mills are

@@ -443,6 +443,7 @@ func grinderFields(g *shop.BeltGrinder) []field {
 	return []field{
 		size.into("wheel", &g.Wheel, "diameter of the drive wheel").needed(),
 		rpm.into("rpm", &g.RPM, "its speed").needed(),
+		size.maybe("width", &g.Width, "width of the belt").without("a usual one is taken, 50 mm"),
 	}
 }
 

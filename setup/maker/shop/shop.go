@@ -135,10 +135,11 @@ type DrillPress struct {
 	PowerFeed bool
 }
 
-// BeltGrinder is a belt grinder's drive wheel.
+// BeltGrinder is a belt grinder's drive wheel, and how wide the belt is.
 type BeltGrinder struct {
 	Wheel units.Length
 	RPM   units.SpindleSpeed
+	Width *units.Length
 }
 
 // DividingHead is a worm head with hole plates.

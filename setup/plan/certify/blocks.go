@@ -12,7 +12,8 @@ import (
 // supportV: what lies in the V-blocks is parallel now, or lies on a shim that
 // levels it or tilted as it is said; the blocks stand at two places, holes lie
 // between them or within one diameter outside, and the heights are those of the
-// surface under the drill.
+// surface under the drill. Each block has its room along the work, and nothing that
+// is thicker comes down to the table they stand on.
 func supportV(k *checker) {
 	const code = problem.SupportV
 	if k.Op.Setup.Device != op.VBlocks {
@@ -40,7 +41,72 @@ func supportV(k *checker) {
 		k.meetsBlock(at[0], first.dia)
 		k.meetsBlock(at[1], second.dia)
 		k.heights(max(first.dia, second.dia))
+		k.roomFor(at)
+		k.overTable(at, first.dia, second.dia)
 	}
+}
+
+// roomFor checks that the two blocks stand beside one another, and that neither meets
+// what is thicker beside what lies in it. A block may reach beyond an end of the work.
+func (k *checker) roomFor(at []work.Len) {
+	if apart := max(at[0]-at[1], at[1]-at[0]); apart < k.blockWidth {
+		k.fail(problem.SupportV, figure(apart, "from the middle of one V-block to the other"),
+			figure(k.blockWidth, "is how wide each is"), otherBlocks)
+		return
+	}
+	for _, z := range at {
+		block, own := order(z-k.blockWidth/2, z+k.blockWidth/2), k.Before.Dia(z)
+		for _, p := range k.Before.Over(block) {
+			most := max(within(p, p.From), within(p, p.To))
+			if lies := p.From <= z && z <= p.To; !lies && most > own+fine {
+				k.fail(problem.SupportV, figure(p.Meet(block).Length(), say.Of("of the V-block at z ", z.Length(),
+					" is where the work is ", most.Length())),
+					words(say.Of("it is ", k.blockWidth.Length(), " wide, and ", own.Length(), " lies in it")), otherBlocks)
+				return
+			}
+		}
+	}
+}
+
+// otherBlocks mends blocks that have no room.
+const otherBlocks = "lay it on a longer cylinder, or on the bar while it is parallel"
+
+// overTable checks that what is thicker than what lies in the blocks hangs clear of the
+// table that they stand on: its radius is at the most the height of the axis there.
+// That is
+//
+//	apex + D/2/sin(A/2)
+//
+// over each block, and on the straight line through both elsewhere; a shim lifts the
+// smaller as high as the larger.
+//
+// Source: elementary.
+func (k *checker) overTable(at []work.Len, first, second work.Len) {
+	rise := []work.Len{k.rises(first), k.rises(second)}
+	if k.Op.Stands.Shim != nil {
+		rise[0], rise[1] = max(rise[0], rise[1]), max(rise[0], rise[1])
+	}
+	slope := (rise[1] - rise[0]).MM() / (at[1] - at[0]).MM()
+	var z, radius, axis work.Len // where it comes down furthest; the axis above the apex
+	for _, p := range k.Before.Outside {
+		for _, end := range []work.Len{p.From, p.To} {
+			r, a := within(p, end)/2, rise[0]+times(end-at[0], slope)
+			if axis == 0 || r-a > radius-axis {
+				z, radius, axis = end, r, a
+			}
+		}
+	}
+	v := k.Shop.VBlocks
+	switch {
+	case radius <= axis: // however low the blocks are
+		return
+	case v.Apex == nil:
+		k.missing("v_blocks.apex")
+		return
+	}
+	k.atMost(problem.SupportV, radius, axis+op.LenOf(*v.Apex),
+		say.Of("from the axis down to the work's underside at z ", z.Length(), ", over the V-blocks' table"),
+		func() say.Text { return otherBlocks })
 }
 
 // lying is what lies in a block: its diameter, or the distance of the flats that

@@ -486,6 +486,55 @@ func TestSupportV(t *testing.T) {
 	})
 }
 
+// The axis of a round of 20 is 26.142 above the table, so a rim of 52 hangs clear and one
+// of 52.4 does not. Tilted on a taper of 20 to 16 from z 40 to 100 with blocks at 20 and 70
+// the axis falls 1.414 in 50, and is 26.142 - 80·1.414/50 = 23.879 above the table at z 100.
+// A block of 10 at z 75 ends at the rim at z 80.
+func TestBlocksUnderARim(t *testing.T) {
+	r := setUp(t, crossed, shed)
+	rim := func(dia float64) work.State {
+		whole := work.Len(dia * float64(mm))
+		return r.bar(0, 100, 60).After(work.Outside{
+			Profile: []work.Point{{Z: 80 * mm, Dia: whole}, {Z: 100 * mm, Dia: whole}}, Stage: work.Finished,
+		}).After(turned(0, 80, 20, work.Finished))
+	}
+	tilted := func(dia float64) work.State {
+		return rim(dia).After(turned(80, 90, 20, work.Finished)).After(work.Outside{
+			Profile: []work.Point{{Z: 40 * mm, Dia: 20 * mm}, {Z: 90 * mm, Dia: 20*mm - 50*mm/15}}, Stage: work.Finished,
+		})
+	}
+	datum := func(from, to work.Len, tilt float64) op.Op {
+		o := op.Op{Kind: op.Datum, Setup: op.Setup{Machine: op.MillMachine, Device: op.VBlocks, Held: span(0, 80)}}
+		o.Stands.Blocks = []op.Len{from * mm, to * mm}
+		if tilt != 0 {
+			o.Stands.Tilt = new(units.Degrees(tilt))
+		}
+		return o
+	}
+	check(t, problem.SupportV, []row{
+		{"a rim that hangs clear", r.of(datum(20, 70, 0), rim(52)), "ok"},
+		{
+			"one that does not", r.of(datum(20, 70, 0), rim(52.4)), "26.2 mm from the axis down to the work's " +
+				"underside at z 80 mm, over the V-blocks' table | 26.142 mm at the most",
+		},
+		{"as the axis falls", r.of(datum(20, 70, 1.62), tilted(47.6)), "ok"},
+		{
+			"too far", r.of(datum(20, 70, 1.62), tilted(48)), "24 mm from the axis down to the work's " +
+				"underside at z 100 mm, over the V-blocks' table | 23.879 mm at the most",
+		},
+		{"a block beside the rim", r.of(datum(20, 75, 0), rim(52)), "ok"},
+		{
+			"a block under it", r.of(datum(20, 76, 0), rim(52)), "1 mm of the V-block at z 76 mm is where the work " +
+				"is 52 mm | it is 10 mm wide, and 20 mm lies in it",
+		},
+		{"one block beside the other", r.of(datum(20, 30, 0), rim(20)), "ok"},
+		{
+			"one in the other", r.of(datum(20, 29, 0), rim(20)),
+			"9 mm from the middle of one V-block to the other | 10 mm is how wide each is",
+		},
+	})
+}
+
 // wide widens the hole that an operation drills.
 func wide(o op.Op, dia string) op.Op {
 	h := o.Removes[0].(work.Cross)

@@ -16,17 +16,29 @@ import (
 // in between two shoulders.
 //
 // What its round edge leaves beside a shoulder it takes off as it is run across the
-// flat.
+// flat. A belt or a file goes in between two as well.
 func millRoom(k *checker) {
-	if k.Op.Cutter.Sign() <= 0 {
-		return
-	}
 	for _, r := range k.Op.Removes {
-		if f, ok := r.(work.Flats); ok {
+		f, ok := r.(work.Flats)
+		switch {
+		case !ok:
+		case k.Op.Cutter.Sign() > 0:
 			k.besideJaws(f)
-			k.betweenShoulders(f)
+			k.betweenShoulders(f, op.LenOf(k.Op.Cutter), "the end mill", "a smaller end mill, or flats that are filed")
+		case k.Op.Setup.Machine == op.BeltGrinder:
+			k.betweenShoulders(f, k.beltWide(), "the belt", "a narrower belt, or flats that are milled")
+		case k.Op.Tool.Hand == op.File:
+			k.betweenShoulders(f, k.fileWidth, "a file", "flats that are milled, or longer ones")
 		}
 	}
+}
+
+// beltWide returns how wide the grinder's belt is, a usual one where nobody says.
+func (k *checker) beltWide() work.Len {
+	if g := k.Shop.BeltGrinder; g != nil && g.Width != nil {
+		return op.LenOf(*g.Width)
+	}
+	return k.beltWidth
 }
 
 // besideJaws checks the room between the flats and the jaws' face.
@@ -46,15 +58,15 @@ func (k *checker) besideJaws(f work.Flats) {
 	})
 }
 
-// betweenShoulders checks that the end mill goes in between two.
-func (k *checker) betweenShoulders(f work.Flats) {
+// betweenShoulders checks that what cuts the flats, so wide, goes in between two.
+func (k *checker) betweenShoulders(f work.Flats, wide work.Len, tool, remedy say.Text) {
 	left, a := k.runsOut(f, part.Left)
 	right, b := k.runsOut(f, part.Right)
 	if !left || !right {
 		return
 	}
-	k.atLeast(problem.ToolSide, f.To-f.From+a+b, op.LenOf(k.Op.Cutter), "between two shoulders, for the end mill", true,
-		func() say.Text { return "a smaller end mill, or flats that are filed" })
+	k.atLeast(problem.ToolSide, f.To-f.From+a+b, wide, "between two shoulders, for "+tool, true,
+		func() say.Text { return remedy })
 }
 
 // runsOut returns how far beyond an end of the flats an end mill goes before

@@ -7,6 +7,7 @@ import (
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/part"
+	"setover/setup/maker/shop"
 	"setover/setup/plan/op"
 	"setover/setup/plan/work"
 )
@@ -57,6 +58,45 @@ func TestMillRoom(t *testing.T) {
 			"not with 24", r.of(mill(10, "24mm"), grooved),
 			"23 mm between two shoulders, for the end mill | 24 mm wanted",
 		},
+	})
+}
+
+// A belt of 50, or as wide as the shop says, and a file of 6 go in between two shoulders;
+// at an end that is open they run out.
+func TestBeltBetweenShoulders(t *testing.T) {
+	r, narrow := setUp(t, shaft, shed), setUp(t, shaft, shed+"belt_grinder: {wheel: 200, rpm: 2850, width: 25}\n")
+	flats := func(machine shop.Machine, from, to work.Len) op.Op {
+		o := op.Op{
+			Kind: op.Facet, Setup: op.Setup{Machine: machine, Device: op.Cradle, Held: span(-20, 0), Out: part.Right},
+			Removes: []work.Removal{work.Flats{
+				From: from * mm, To: to * mm, Sides: 4, AcrossFrom: 8 * mm, AcrossTo: 8 * mm,
+			}},
+		}
+		if machine == op.Bench {
+			o.Tool.Hand = op.File
+		}
+		return o
+	}
+	waist := func(from, to work.Len) work.State {
+		return r.bar(-20, 100, 20).After(turned(from, to, 12, work.Finished))
+	}
+	check(t, problem.ToolSide, []row{
+		{"a file in a waist of 6", r.of(flats(op.Bench, 40, 46), waist(40, 46)), "ok"},
+		{
+			"a file in one of 5", r.of(flats(op.Bench, 40, 45), waist(40, 45)),
+			"5 mm between two shoulders, for a file | 6 mm wanted",
+		},
+		{
+			"a belt in a waist of 49", r.of(flats(op.BeltGrinder, 40, 89), waist(40, 89)),
+			"49 mm between two shoulders, for the belt | 50 mm wanted",
+		},
+		{"a belt in a waist of 50", r.of(flats(op.BeltGrinder, 40, 90), waist(40, 90)), "ok"},
+		{"a belt of 25 in one of 25", narrow.of(flats(op.BeltGrinder, 40, 65), waist(40, 65)), "ok"},
+		{
+			"in one of 24", narrow.of(flats(op.BeltGrinder, 40, 64), waist(40, 64)),
+			"24 mm between two shoulders, for the belt | 25 mm wanted",
+		},
+		{"a belt at the end", r.of(flats(op.BeltGrinder, 90, 100), waist(90, 100)), "nothing"},
 	})
 }
 

@@ -95,6 +95,7 @@ type figures struct {
 	vBeyond, partingDepth, partingNear                              float64
 	plungePart, plungeWidth, arborAcross, arborSpread               float64
 	partingMost, brokenEdge                                         work.Len
+	beltWidth, fileWidth                                            work.Len
 	blockWidth, breakthrough, jawClear, viceHold                    work.Len
 	pointAngle                                                      units.Angle
 	leastRunOut, dieUnder, reliefDepth, reliefWidth                 float64
@@ -138,6 +139,8 @@ var practised = sync.OnceValue(func() *figures {
 		brokenEdge:     op.LenOf(practice.BrokenEdge.Length()),
 		viceHold:       op.LenOf(practice.ViceHold.Length()),
 		jawClear:       op.LenOf(practice.JawClear.Length()),
+		beltWidth:      op.LenOf(practice.BeltWidth.Length()),
+		fileWidth:      op.LenOf(practice.FileWidth.Length()),
 		blockWidth:     op.LenOf(practice.BlockWidth.Length()),
 		breakthrough:   op.LenOf(practice.Breakthrough.Length()),
 		pointAngle:     practice.PointAngle.Angle(),

@@ -54,6 +54,23 @@ func (j *judgement) on(kind string, z, dia float64) {
 	j.setUp.Support = &support{Kind: kind, Z: &z, Dia: &dia}
 }
 
+// flattens makes four flats in a waist of 12 across, by a belt or a file.
+func (j *judgement) flattens(machine string, from, to float64) {
+	j.turned(from, to, 12)
+	j.setUp.Machine, j.op.Tool.Hand = machine, nil
+	if machine == "bench" {
+		j.op.Tool.Hand = new("file")
+	}
+	j.removes(removal{Shape: "flats", FromZ: from, ToZ: to, Sides: 4, AcrossA: 8.4, AcrossB: 8.4})
+}
+
+// lies lays a round of 20 to z 80 with a rim beyond it in V-blocks.
+func (j *judgement) lies(a, b, rim float64) {
+	j.work = newWork(blank{Shape: "round", Dia: &rim, From: 0, To: 100})
+	j.turned(0, 80, 20)
+	j.setUp.Device, j.setUp.State.Blocks = "v-blocks", []float64{a, b}
+}
+
 // spots makes the step a centre drill in the right end.
 func (j *judgement) spots(dia, pilot float64) {
 	j.removes(removal{Shape: "centre", End: "right", Dia: dia, Pilot: pilot})
@@ -187,6 +204,22 @@ func TestChecks(t *testing.T) {
 			delete(j.shop.lathe.tree, "spindle_bore")
 			j.shop.lathe.in("chuck").tree["through"] = 40
 		}, "lathe.spindle_bore is not known"},
+		// 4 flats of 8.4 on a waist of 12 between collars of 20, z 40 to 46: 8.4 and 12 across
+		{"a file of 6 in a waist of 6", flatsRoom, func(j *judgement) { j.flattens("bench", 40, 46) }, ""},
+		{"in one of 5.9", flatsRoom, func(j *judgement) { j.flattens("bench", 40, 45.9) }, "5.90 between two shoulders"},
+		{"a belt of 50 in it", flatsRoom, func(j *judgement) { j.flattens("belt-grinder", 40, 46) }, "6.00 between two shoulders, for what is 50.00 wide"},
+		{"a belt in a waist of 50", flatsRoom, func(j *judgement) { j.flattens("belt-grinder", 40, 90) }, ""},
+		{"a belt of 6", flatsRoom, func(j *judgement) {
+			j.shop.tree["belt_grinder"] = Tree{"width": 6}
+			j.flattens("belt-grinder", 40, 46)
+		}, ""},
+		{"a belt at the end", flatsRoom, func(j *judgement) { j.flattens("belt-grinder", 94, 100) }, ""},
+		// in the bench's V-blocks the axis of a round of 20 is 12 + 10/sin 45 = 26.142 above the table
+		{"a rim that hangs clear of the table", supportV, func(j *judgement) { j.lies(20, 70, 52) }, ""},
+		{"a rim that does not", supportV, func(j *judgement) { j.lies(20, 70, 52.4) }, "the axis is 26.14 above the table"},
+		{"a block beside the rim", supportV, func(j *judgement) { j.lies(20, 75, 52) }, ""},
+		{"a block under it", supportV, func(j *judgement) { j.lies(20, 76, 52) }, "is under 52.00, and 20.00 lies in it"},
+		{"one block in the other", supportV, func(j *judgement) { j.lies(20, 29, 52) }, "one in the other"},
 		{"a centre drill in the solid", cutsMetal, func(j *judgement) { j.spots(2.12, 1) }, ""},
 		{"in a wider centre hole", cutsMetal, func(j *judgement) {
 			j.work.centres["right"] = &centreHole{100, 5.3, 2.5}

@@ -557,6 +557,44 @@ func (j *judgement) drawn(r removal) bool {
 	return false
 }
 
+// flatsRoom: a belt or a file goes in between what stands higher than the flats beside
+// them: the belt is 50 wide where the shop does not say, the narrowest file 6.
+func flatsRoom(j *judgement) {
+	wide := 0.0
+	switch {
+	case j.setUp.Machine == "belt-grinder":
+		wide = j.shop.in("belt_grinder").or("width", 50)
+	case j.op.Tool.Hand != nil && *j.op.Tool.Hand == "file":
+		wide = 6
+	}
+	for _, r := range j.op.Removes {
+		if r.Shape != "flats" {
+			continue
+		}
+		left, a := j.clearBeside(r, r.FromZ, r.AcrossA, -1, wide)
+		right, b := j.clearBeside(r, r.ToZ, r.AcrossB, 1, wide)
+		if room := r.ToZ - r.FromZ + a + b; left && right && room < wide-0.02 {
+			j.bad("tool-side", "%.2f between two shoulders, for what is %.2f wide", room, wide)
+		}
+	}
+}
+
+// clearBeside walks from an end of flats along the work, in steps of 0.01 and no further
+// than most, and says whether something higher than them is met, and how far off.
+func (j *judgement) clearBeside(r removal, z, across, way, most float64) (met bool, free float64) {
+	flat := across
+	if r.Sides%2 == 1 { // from a flat to the corner opposite
+		flat = 2 * across / (1 + 1/math.Cos(math.Pi/float64(r.Sides)))
+	}
+	const step = 0.01
+	for free = 0; free <= most; free += step {
+		if j.work.diaAt(z+way*(free+step/2)) > flat+0.01 {
+			return true, free
+		}
+	}
+	return false, most
+}
+
 // flatsGouge holds flats against those that are drawn.
 func (j *judgement) flatsGouge(r removal) {
 	for _, z := range []float64{r.FromZ + 0.05, r.ToZ - 0.05} {

@@ -534,6 +534,8 @@ func supportV(j *judgement) {
 	j.parallel(pa, pb, (pa.dia(a)-pb.dia(b))/2/sine)
 	d := math.Max(pa.dia(a), pb.dia(b))
 	j.seated(math.Min(pa.dia(a), pb.dia(b)), d)
+	j.blocksHaveRoom(a, b)
+	j.hangsClear(a, pa.dia(a)/2/sine, b, pb.dia(b)/2/sine)
 	var drilled []float64
 	for _, r := range j.op.Removes {
 		if r.Shape != "cross" {
@@ -546,6 +548,42 @@ func supportV(j *judgement) {
 	}
 	if len(drilled) > 0 {
 		j.heights(drilled, d, sine)
+	}
+}
+
+// blocksHaveRoom: the two blocks are beside one another, and neither is under what is
+// thicker than what lies in it. Each is 10 wide.
+func (j *judgement) blocksHaveRoom(a, b float64) {
+	const half = 5
+	if b-a < 2*half-tiny {
+		j.bad("support-v", "the blocks stand at z %.2f and %.2f, one in the other", a, b)
+	}
+	for _, z := range []float64{a, b} {
+		lies := j.work.largest(z-tiny, z+tiny)
+		for _, p := range j.work.over(z-half, z+half) {
+			if most := math.Max(p.da, p.db); most > lies+0.01 && (p.a > z+tiny || p.b < z-tiny) {
+				j.bad("support-v", "the block at z %.2f is under %.2f, and %.2f lies in it", z, most, lies)
+			}
+		}
+	}
+}
+
+// hangsClear: nothing of the work comes down to the table under the blocks. Up and vp
+// are how high the axis is above the apex at the two blocks; a shim makes them one.
+func (j *judgement) hangsClear(a, up, b, vp float64) {
+	apex, known := j.shop.in("v_blocks").length("apex")
+	if j.setUp.State.Shim != nil {
+		up = math.Max(up, vp)
+		vp = up
+	}
+	for _, p := range j.work.outside {
+		for _, q := range []point{{p.a, p.da}, {p.b, p.db}} {
+			axis := up + (q.z-a)/(b-a)*(vp-up)
+			if known && q.d/2 > apex+axis+tiny {
+				j.bad("support-v", "%.2f at z %.2f, and the axis is %.2f above the table", q.d, q.z, apex+axis)
+				return
+			}
+		}
 	}
 }
 
