@@ -268,6 +268,7 @@ func blockHole(t *task, h drilling, c clamping) steps {
 	spot.Foresee(alongY, say.Of("place of ", feature, " along ", second), y, byTable)
 	spot.Set("zero", say.Of(first.Datum(), " ", second.Datum()),
 		"the edges there: all positions from them, approached from one side")
+	spotDeep(spot, pilot, h.Depth)
 	t.cut(w.add(spot), 1, cutting(feeds.Drill, pilot))
 
 	twist, _ := w.drill(t, t.limits.BlockHole(h.n))

@@ -388,11 +388,12 @@ func (x axial) before(as work.State, from part.End) units.Length {
 
 // spot starts the bore with a centre drill.
 func (x axial) spot(w *steps, base op.Op, id string) {
-	with := x.pilot(x.Dia, x.Dia)
+	with := x.spotPilot(x.Dia)
 	o := base.As(id+"-spot", op.Spot, say.Of("spot for the ", x.Dia, " bore"), w.centreDrill(x.task, with))
 	pilot := units.Min(with, x.Dia.Half())
 	mouth := units.Min(centreMouth(pilot), x.Dia)
 	o.Push = op.Cut{Side: true}
+	coneDeep(o, mouth, with)
 	o.Removed(work.Centre{End: o.Setup.Out, Dia: op.LenOf(mouth), Pilot: op.LenOf(pilot)}, op.CentreHoleOK)
 	x.cut(w.add(o), 1, cutting(feeds.Drill, units.Min(x.Dia, widestCentre())))
 }

@@ -222,14 +222,15 @@ func through(c *cause) {
 		"a lathe that ", wide, " goes through (lathe: spindle_bore, chuck: through)")
 }
 
-// vBlocks are a pair that takes the bar, and as high as those on hand, or higher where
-// the work comes down to the table.
+// vBlocks are a pair that takes the bar, and higher than those on hand where the work
+// comes down to the table.
 func vBlocks(c *cause) {
 	wide, right := c.up(c.held().Times(3).Half(), whole), units.Degrees(90)
 	bought := &shop.VBlocks{Angle: right, Opening: &wide, Pair: true}
 	as := say.Of("a pair of V-blocks of ", right, " that open ", wide)
-	if own := c.Shop.VBlocks; own != nil && own.Apex != nil {
-		high := c.up(own.Apex.Plus(units.Max(c.lacks().Neg(), units.Length{})), whole)
+	own, low := c.Shop.VBlocks, c.lacks().Neg()
+	if own != nil && own.Apex != nil && low.Sign() > 0 {
+		high := c.up(own.Apex.Plus(low), whole)
 		bought.Apex, as = &high, as+say.Of(", the apex of the V ", high, " above their base")
 	}
 	c.buys(func(s *shop.Shop) { s.VBlocks = bought }, as, " (v_blocks)")

@@ -324,10 +324,15 @@ func (r rolled) spot(thinnest []thinWall) steps {
 	o.Do = func(as work.State) {
 		r.lay(o, as)
 		r.thinnest(o, thinnest)
+		var blind []*units.Length
+		for _, h := range r.holes {
+			blind = append(blind, h.Depth)
+		}
+		deep := op.LenOf(spotDeep(o, with, blind...))
 		for _, h := range r.holes {
 			pilot := op.LenOf(units.Min(with, h.Dia))
 			z := r.position(o, h)
-			o.Removed(work.Cross{Z: op.LenOf(z), Roll: op.DegOf(h.Roll), Dia: pilot, Depth: &pilot, Offset: op.LenOf(h.Offset)})
+			o.Removed(work.Cross{Z: op.LenOf(z), Roll: op.DegOf(h.Roll), Dia: pilot, Depth: &deep, Offset: op.LenOf(h.Offset)})
 		}
 		o.Set("zero", say.Of(r.first, " face"), "all positions from it, approached from one side")
 		r.cut(o, len(r.holes), cutting(feeds.Drill, with))

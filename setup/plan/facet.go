@@ -93,7 +93,8 @@ func indexing(list []op.Device) (because []say.Text) {
 }
 
 // indexes returns what the shop indexes flats with, the least trouble first; the last
-// are the grinder's cradle and "", the bench.
+// are the grinder's cradle and "", the bench: without a belt, or where it is wider than
+// the flats are long and may find no room.
 func (t *task) indexes(f outline.Facets) []op.Device {
 	var list []op.Device
 	if t.Shop.Mill != nil && slices.Contains(t.Shop.ColletBlocks, f.Sides) {
@@ -107,8 +108,19 @@ func (t *task) indexes(f outline.Facets) []op.Device {
 	}
 	if t.Shop.BeltGrinder != nil {
 		list = append(list, op.Cradle)
+		if t.beltWide().Cmp(f.Span.Length()) <= 0 {
+			return list
+		}
 	}
 	return append(list, "")
+}
+
+// beltWide returns how wide the grinder's belt is, a usual one where nobody says.
+func (t *task) beltWide() units.Length {
+	if w := t.Shop.BeltGrinder.Width; w != nil {
+		return *w
+	}
+	return practice.BeltWidth.Length()
 }
 
 // beltGoesIn reports whether there is a belt, and room for it between the shoulders
@@ -118,11 +130,7 @@ func (p flatting) beltGoesIn() bool {
 	if g == nil || !p.shouldered(part.Left) || !p.shouldered(part.Right) {
 		return g != nil
 	}
-	wide := practice.BeltWidth.Length()
-	if g.Width != nil {
-		wide = *g.Width
-	}
-	return wide.Cmp(p.f.Span.Length()) <= 0
+	return p.beltWide().Cmp(p.f.Span.Length()) <= 0
 }
 
 // heldFor returns the grip that a stretch is facetted in: the band it is held on

@@ -114,11 +114,38 @@ func TestRimOverTheTable(t *testing.T) {
 	}
 }
 
+// A slot of 8 through 20 of steel, by hand: a roughing cut of 0.5, times 4, is 2 deep a pass,
+// and 20/2 = 10 passes. A pass of 20 at 0.2032 a turn and 560 a minute is 20/113.8 = 0.176 min.
+// A slot that is 5 deep takes 3 passes; one that runs out at the end is come into from there.
+func TestSlotPasses(t *testing.T) {
+	for _, tc := range []struct{ slot, pass, start string }{
+		{"at: [25, 15], length: 20, width: 8", "2 mm, at the most, 10 passes in all", "straight down"},
+		{"at: [25, 15], length: 20, width: 8, depth: 5", "2 mm, at the most, 3 passes in all", "straight down"},
+		{"at: [45, 15], length: 20, width: 8, depth: 1", "1 mm, at the most, 1 pass in all", "outside"},
+		{"at: [25, 15], length: 20, width: 8, chain_drill: true", "2 mm, at the most, 10 passes in all", "in a hole"},
+	} {
+		r := make1(t, parse(t, "material: low-carbon-steel\nblock:\n  size: [50, 30, 20]\n  slots: [{"+tc.slot+"}]\n"),
+			loadShop(t, nil))
+		o := op1(t, r, "slot-1")
+		got := map[string]string{}
+		for _, s := range o.Settings {
+			got[string(s.Name)] = say.Of(s.Value, ", ", s.Say).In(units.MM)
+		}
+		if !strings.HasPrefix(got["depth a pass"], tc.pass) || !strings.HasPrefix(got["start"], tc.start) {
+			t.Errorf("%s: %q and %q", tc.slot, got["depth a pass"], got["start"])
+		}
+		all, low, high := float64(o.Minutes), 1.76, 3.5
+		if strings.Contains(tc.pass, "10 passes") && (all < low || all > high) {
+			t.Errorf("%s: %.2f min, by hand 10 passes of 0.176 and their way in and out", tc.slot, all)
+		}
+	}
+}
+
 // A slope along one axis is one tilt: 10 deg along x, or along y.
 func TestOneTilt(t *testing.T) {
 	for _, along := range []string{"along_x", "along_y"} {
-		r := make1(t, parse(t, "material: aluminium-6082\nblock:\n  size: [60, 25, 25]\n  slopes: [{face: top, from_x: 0, to_x: 60, "+
-			along+": 10deg}]\n"), loadShop(t, nil))
+		r := make1(t, parse(t, "material: aluminium-6082\nblock:\n  size: [60, 25, 25]\n"+
+			"  slopes: [{face: top, from_x: 0, to_x: 60, "+along+": 10deg}]\n"), loadShop(t, nil))
 		var names []string
 		for _, s := range op1(t, r, "slope-1").Settings {
 			if strings.Contains(string(s.Name), "tilt") {

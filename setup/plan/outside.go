@@ -9,6 +9,7 @@ import (
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/bench/holes"
 	"setover/setup/book/cautions"
 	"setover/setup/book/practice"
 	"setover/setup/maker/part"
@@ -193,6 +194,7 @@ func centre(t *task, c chucking) steps {
 		Cuts: t.shape.FromEnd(c.out, units.Length{}), Dia: dia, Push: op.Cut{Side: true},
 	})
 	mouth := units.Min(centreMouth(pilot), practice.CentrePart.Of(dia))
+	coneDeep(o, mouth, pilot)
 	o.Removed(work.Centre{End: c.out, Dia: op.LenOf(mouth), Pilot: op.LenOf(pilot)}, op.CentreHoleOK)
 	t.cut(o, 1, cutting(feeds.Drill, widestCentre()))
 	return w
@@ -202,6 +204,17 @@ func centre(t *task, c chucking) steps {
 // has d2 = 2.12·d1 (1.6 to 3.35, 2.5 to 5.3, 3.15 to 6.7).
 func centreMouth(pilot units.Length) units.Length {
 	return units.FromFloat(pilot.MM() * practice.CentreMouth.Number())
+}
+
+// coneDeep says how deep the cone of a centre drill goes, (D - d)/2/tan 30 from the mouth
+// D to the pilot d; where the mouth is no wider than the pilot, that only the pilot goes in.
+func coneDeep(o *op.Op, mouth, pilot units.Length) {
+	if mouth.Cmp(pilot) <= 0 {
+		o.Set("depth", say.Text("its pilot"), "stop before the cone touches")
+		return
+	}
+	o.Set("depth", holes.ConeDepth(mouth, pilot, practice.CentreCone.Angle()).Down(),
+		"from where the cone first touches: ", mouth.Down(), " across its mouth")
 }
 
 // widestCentre is the largest pilot a centre drill has: it sets the speed.

@@ -213,6 +213,54 @@ func TestCentreDrillOnHand(t *testing.T) {
 	}
 }
 
+// A hole is spotted with the largest centre drill whose mouth of 2.12 pilots is within it:
+// 6.68 for 3.15, 5.3 for 2.5, 3.39 for 1.6, 2.12 for 1; in inches 0.1656 for 5/64 and 0.265
+// for 1/8. It is called as it is stamped.
+func TestSpotsWith(t *testing.T) {
+	pin := bored(t, "  profile: [[0, 20], [30, 20]]\n")
+	mm := jobOf(t, pin, loadShop(t, nil))
+	inch := jobOf(t, pin, loadShop(t, map[string]string{"[1, 1.6, 2.5, 3.15]": "[5/64in, 1/8in]"}))
+	none := jobOf(t, pin, loadShop(t, map[string]string{"centre_drills: [1, 1.6, 2.5, 3.15]\n": ""}))
+	for _, tc := range []struct {
+		j         *job
+		dia, want string
+	}{
+		{mm, "10mm", "3.15 mm"},
+		{mm, "6.7mm", "3.15 mm"},
+		{mm, "6.6mm", "2.5 mm"},
+		{mm, "4.2mm", "1.6 mm"},
+		{mm, "3.3mm", "1 mm"},
+		{mm, "1.5mm", "1 mm"}, // drilled by its pilot alone
+		{inch, "0.3in", "1/8 in"},
+		{inch, "0.26in", "5/64 in"},
+		{none, "10mm", "3.15 mm"},
+	} {
+		var w steps
+		name := w.centreDrill(&task{job: tc.j}, tc.j.spotPilot(units.MustLength(tc.dia)))
+		if got := name.In(units.MM); got != "centre drill "+tc.want {
+			t.Errorf("a hole of %s is spotted with a %s, by hand %s", tc.dia, got, tc.want)
+		}
+	}
+}
+
+// How deep it goes, by hand: for a hole of 10 across the bar the pilot of 3.15, into a blind
+// one of 2 just that; into the end the cone of a mouth of 2.12 x 3.15 = 6.678, which is
+// (6.678 - 3.15)/2/tan 30 = 3.055 deep.
+func TestSpotDepth(t *testing.T) {
+	r := make1(t, bored(t, "  profile: [[0, 30], [60, 30]]\n  bores: [{from: left, dia: 10, depth: 20}]\n"+
+		"  holes: [{at: 40, dia: 10}]\n"), loadShop(t, nil))
+	shallow := make1(t, bored(t, "  profile: [[0, 30], [60, 30]]\n"+
+		"  holes: [{at: 40, dia: 10, depth: 2}]\n"), loadShop(t, nil))
+	for _, tc := range []struct {
+		r        Result
+		id, want string
+	}{{r, "spot-roll-1", "3.15"}, {r, "bore-1-spot", "3.055"}, {shallow, "spot-roll-1", "2"}} {
+		if got := deepest(t, tc.r, tc.id); got != tc.want {
+			t.Errorf("%s is %s deep, by hand %s", tc.id, got, tc.want)
+		}
+	}
+}
+
 // A sleeve of 32 is parted off on a lathe that parts 25: the bar past its end is necked to less
 // when all else is done, by (32 - 24.5)/2 = 3.75 straight in, where a blade of 2 has as much room
 // again. One of 60 would want 17.75, more than half of what is parted, and is not.

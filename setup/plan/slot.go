@@ -8,6 +8,7 @@ import (
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/bench/holes"
+	"setover/setup/book/drills"
 	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/plan/limits"
@@ -44,8 +45,15 @@ func slots(t *task) steps {
 		for _, o := range w.ops {
 			o.Do = func(as work.State) {
 				t.lay(o, as)
+				deep := as.Largest(inWork(s.Span)).Length()
 				if s.Depth != nil {
-					o.Set("depth", s.Depth.Plus(t.stillOn(s.Z, as)).Down(), "from the bar's top, never deeper")
+					deep = s.Depth.Plus(t.stillOn(s.Z, as))
+				}
+				if s.Depth != nil {
+					o.Set("depth", deep.Down(), "from the bar's top, never deeper")
+				}
+				if o.Kind == op.Slot { // and not its chain of holes
+					t.inPasses(o, s.Slot, deep, false)
 				}
 			}
 		}
@@ -120,8 +128,52 @@ func slot(t *task, base op.Op, s milling, x, y units.Length) steps {
 	if !s.half || s.far {
 		o.Makes = []string{outline.SlotID(s.n)}
 	}
-	t.cut(o, 1, cutting(feeds.Mill, s.Width, s.Length))
+	if t.block != nil {
+		t.inPasses(o, s.Slot, t.slotDeep(s.Slot), t.runsOut(first, ends[0].drawn) || t.runsOut(first, ends[1].drawn))
+	}
 	return w
+}
+
+// inPasses says in how many passes a slot is milled, as deep as the cutter goes in one
+// with its whole width, and where it goes in: from an end that is open, down the holes of
+// a chain, or straight down.
+func (t *task) inPasses(o *op.Op, s part.Slot, deep units.Length, open bool) {
+	in := cutting(feeds.Mill, s.Width, s.Length)
+	in.Width = &s.Width
+	r, err := feeds.Choose(t.asked(o, in))
+	passes := 1
+	if err == nil && r.Depth != nil && r.Depth.Sign() > 0 {
+		passes = max(1, int(deep.Steps(*r.Depth, units.Up)))
+		o.Set("depth a pass", units.Min(*r.Depth, deep).Down(), "at the most, ", say.Count(int64(passes), "pass", "passes"),
+			" in all, each the whole length of the slot")
+		in.Depth = new(units.Min(*r.Depth, deep))
+	}
+	switch {
+	case open:
+		o.Set("start", say.Text("outside"), "come in from the end that is open, a pass at a time")
+	case s.ChainDrill:
+		o.Set("start", say.Text("in a hole"), "go down in the last hole of the chain, a pass at a time")
+	default:
+		o.Set("start", say.Text("straight down"), "at one end, a pass at a time, with a cutter that cuts at its middle; "+
+			"any other wants a hole there first", t.startHole(s))
+	}
+	t.cut(o, passes, in)
+}
+
+// startHole says which hole an end mill that does not cut at its middle starts in.
+func (t *task) startHole(s part.Slot) say.Text {
+	from := t.Shop.Drills
+	if len(from) == 0 {
+		from = drills.All()
+	}
+	d, _, ok := from.Nearest(s.Width.Minus(practice.ChainLeave.Length().Times(2)), units.Down)
+	switch {
+	case !ok:
+		return ""
+	case s.Depth == nil:
+		return say.Of(", ", d.Name, ", right through")
+	}
+	return say.Of(", ", d.Name, ", its point no deeper than the slot")
 }
 
 // onTable sets a place on the mill's table, and returns what it is set to.

@@ -291,7 +291,7 @@ func (w *steps) drillUnder(t *task, dia units.Length) drills.Drill {
 
 // centreDrill names the centre drill of a pilot and notes it.
 func (w *steps) centreDrill(t *task, pilot units.Length) say.Text {
-	name := say.Of("centre drill ", pilot.Always(units.MM))
+	name := say.Of("centre drill ", drills.Stamped(pilot).Name)
 	w.needs(name, "to start a hole or a centre", slices.ContainsFunc(t.Shop.CentreDrills, pilot.Equal))
 	return name
 }
@@ -323,10 +323,36 @@ func (j *job) pilot(dia, within units.Length) units.Length {
 	return usual
 }
 
-// spotPilot returns the pilot that starts holes across a bar or in a block, the
-// smallest of them so wide.
+// spotPilot returns the pilot that starts holes, the narrowest of them so wide: the
+// largest on hand whose whole mouth is within it, else the smallest whose pilot is. Where
+// none is on hand it is the largest of the usual ones.
 func (j *job) spotPilot(least units.Length) units.Length {
-	return j.pilot(practice.SpotAs.Length(), least)
+	list := slices.SortedFunc(slices.Values(j.Shop.CentreDrills), units.Length.Cmp)
+	if len(list) == 0 || least.Less(list[0]) {
+		for _, bar := range []string{"10mm", "18mm", "30mm", "40mm"} {
+			list = append(list, practice.CentreDrill.Length(units.MustLength(bar)))
+		}
+	}
+	best := list[0]
+	for _, p := range list {
+		if centreMouth(p).Cmp(least) <= 0 {
+			best = p
+		}
+	}
+	return best
+}
+
+// spotDeep says how deep a hole is spotted: the pilot goes in by its own diameter, and a
+// blind hole no deeper than it is.
+func spotDeep(o *op.Op, pilot units.Length, holes ...*units.Length) units.Length {
+	deep := pilot
+	for _, h := range holes {
+		if h != nil {
+			deep = units.Min(deep, *h)
+		}
+	}
+	o.Set("depth", deep.Down(), "from where it first touches, the pilot alone: its cone is not to widen the hole")
+	return deep
 }
 
 // cutting is the question of how a cut of a diameter is run, over a length where

@@ -38,7 +38,6 @@ const (
 	FacetMill        length = "facet-mill"
 	FacetMillLeast   length = "facet-mill-least"
 	FacetMillStep    length = "facet-mill-step"
-	SpotAs           length = "spot-as"
 	TaperStep        length = "taper-step"
 	BiteOverlap      length = "bite-overlap"
 	BarOff           length = "bar-off"

@@ -278,6 +278,7 @@ func (j *judgement) blockPart() []Fault {
 		j.op, j.setUp = o, j.plan.SetUps[o.SetUp-1]
 		owned(j)
 		dials(j)
+		slotPasses(j)
 		says(j)
 		if j.setUp.Machine == "mill" {
 			j.inVice(b)

@@ -54,6 +54,15 @@ func (j *judgement) on(kind string, z, dia float64) {
 	j.setUp.Support = &support{Kind: kind, Z: &z, Dia: &dia}
 }
 
+// slotted mills a slot of 8, and says some of how.
+func (j *judgement) slotted(says ...string) {
+	j.op.Kind = "slot"
+	for _, name := range says {
+		j.op.Settings = append(j.op.Settings, setting{Name: name, Value: 2.0, Unit: "mm"})
+	}
+	j.removes(removal{Shape: "slot", Width: 8})
+}
+
 // flattens makes four flats in a waist of 12 across, by a belt or a file.
 func (j *judgement) flattens(machine string, from, to float64) {
 	j.turned(from, to, 12)
@@ -204,6 +213,9 @@ func TestChecks(t *testing.T) {
 			delete(j.shop.lathe.tree, "spindle_bore")
 			j.shop.lathe.in("chuck").tree["through"] = 40
 		}, "lathe.spindle_bore is not known"},
+		{"a slot in passes", slotPasses, func(j *judgement) { j.slotted("depth a pass", "start") }, ""},
+		{"a slot in one go", slotPasses, func(j *judgement) { j.slotted("start") }, "0.00 deep a pass"},
+		{"a slot that is begun nowhere", slotPasses, func(j *judgement) { j.slotted("depth a pass") }, "told: false"},
 		// 4 flats of 8.4 on a waist of 12 between collars of 20, z 40 to 46: 8.4 and 12 across
 		{"a file of 6 in a waist of 6", flatsRoom, func(j *judgement) { j.flattens("bench", 40, 46) }, ""},
 		{"in one of 5.9", flatsRoom, func(j *judgement) { j.flattens("bench", 40, 45.9) }, "5.90 between two shoulders"},
@@ -216,7 +228,7 @@ func TestChecks(t *testing.T) {
 		{"a belt at the end", flatsRoom, func(j *judgement) { j.flattens("belt-grinder", 94, 100) }, ""},
 		// in the bench's V-blocks the axis of a round of 20 is 12 + 10/sin 45 = 26.142 above the table
 		{"a rim that hangs clear of the table", supportV, func(j *judgement) { j.lies(20, 70, 52) }, ""},
-		{"a rim that does not", supportV, func(j *judgement) { j.lies(20, 70, 52.4) }, "the axis is 26.14 above the table"},
+		{"a rim that does not", supportV, func(j *judgement) { j.lies(20, 70, 52.4) }, "the axis is 26.14 above"},
 		{"a block beside the rim", supportV, func(j *judgement) { j.lies(20, 75, 52) }, ""},
 		{"a block under it", supportV, func(j *judgement) { j.lies(20, 76, 52) }, "is under 52.00, and 20.00 lies in it"},
 		{"one block in the other", supportV, func(j *judgement) { j.lies(20, 29, 52) }, "one in the other"},

@@ -557,6 +557,26 @@ func (j *judgement) drawn(r removal) bool {
 	return false
 }
 
+// slotPasses: a slot is not milled in one go: so deep a pass is said, no deeper than the
+// cutter is wide, and where it goes in.
+func slotPasses(j *judgement) {
+	if j.op.Kind != "slot" {
+		return
+	}
+	for _, r := range j.op.Removes {
+		if r.Width == 0 {
+			continue
+		}
+		start := false
+		for _, s := range j.op.Settings {
+			start = start || s.Name == "start"
+		}
+		if pass, ok := j.op.value("depth a pass"); !ok || pass <= 0 || pass > r.Width+tiny || !start {
+			j.bad("tool-side", "a slot %.2f wide, %.2f deep a pass, where to start told: %v", r.Width, pass, start)
+		}
+	}
+}
+
 // flatsRoom: a belt or a file goes in between what stands higher than the flats beside
 // them: the belt is 50 wide where the shop does not say, the narrowest file 6.
 func flatsRoom(j *judgement) {
