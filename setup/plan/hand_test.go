@@ -122,7 +122,7 @@ func TestSlotPasses(t *testing.T) {
 		{"at: [25, 15], length: 20, width: 8", "2 mm, at the most, 10 passes in all", "straight down"},
 		{"at: [25, 15], length: 20, width: 8, depth: 5", "2 mm, at the most, 3 passes in all", "straight down"},
 		{"at: [45, 15], length: 20, width: 8, depth: 1", "1 mm, at the most, 1 pass in all", "outside"},
-		{"at: [25, 15], length: 20, width: 8, chain_drill: true", "2 mm, at the most, 10 passes in all", "in a hole"},
+		{"at: [25, 15], length: 20, width: 8, chain_drill: true", "2 mm, at the most, 10 passes in all", "chain"},
 	} {
 		r := make1(t, parse(t, "material: low-carbon-steel\nblock:\n  size: [50, 30, 20]\n  slots: [{"+tc.slot+"}]\n"),
 			loadShop(t, nil))

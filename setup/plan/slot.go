@@ -152,7 +152,7 @@ func (t *task) inPasses(o *op.Op, s part.Slot, deep units.Length, open bool) {
 	case open:
 		o.Set("start", say.Text("outside"), "come in from the end that is open, a pass at a time")
 	case s.ChainDrill:
-		o.Set("start", say.Text("in a hole"), "go down in the last hole of the chain, a pass at a time")
+		o.Set("start", say.Text("chain"), "go down in the last hole of the chain, a pass at a time")
 	default:
 		o.Set("start", say.Text("straight down"), "at one end, a pass at a time, with a cutter that cuts at its middle; "+
 			"any other wants a hole there first", t.startHole(s))
