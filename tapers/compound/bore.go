@@ -15,6 +15,10 @@ import (
 // back into the wall: it goes no farther than it cuts, t/sin a of the slope with an
 // infeed of t, where the tip stands at s.
 //
+// Where the mouth is the small end the tip stands (D - d)/2 beyond the bar's near side,
+// since it cuts at D/2 while that side passes a mouth of d/2: the bar and that must go into
+// the hole together.
+//
 // Where the large end is the mouth a pass begins before the mouth and ends there.
 // Where it is the bottom a pass begins there and ends at the bottom: the bar goes in
 // by the carriage, with the compound wound in, and never stands at the mouth with
@@ -37,7 +41,7 @@ func (r *Result) drop() units.Length {
 	case r.First == nil || r.Inputs.SmallEnd != tapers.AtTailstock:
 		return units.Length{}
 	}
-	return units.FromFloat(r.Bite.MM() * r.SetHalfAngle.Sin())
+	return units.FromFloat(r.Bite.Plus(r.runsIn()).MM() * r.SetHalfAngle.Sin())
 }
 
 // deepest is the most that a pass goes deeper than the one before.
@@ -60,7 +64,27 @@ func (r *Result) deepest() units.Length {
 
 // room is what the bar's back has beside the far wall, and what the tip may come off
 // this one by, with a bar in the hole.
-func (r *Result) room(bar units.Length) units.Length { return r.barHole.Minus(bar).Minus(r.drop()) }
+func (r *Result) room(bar units.Length) units.Length {
+	return r.barHole.Minus(bar).Minus(r.beyondBar()).Minus(r.drop())
+}
+
+// beyondBar is how far the tip must stand beyond the bar's near side, which may come no nearer to
+// the axis than the mouth is wide: (D - d)/2 where the mouth is the small end, else nothing.
+func (r *Result) beyondBar() units.Length {
+	if r.Inputs.SmallEnd != tapers.AtTailstock {
+		return units.Length{}
+	}
+	return r.Large.Minus(*r.Small).Half()
+}
+
+// tipOut says how far that is, with what is to spare on that side.
+func (r *Result) tipOut() say.Text {
+	out := r.beyondBar()
+	if out.Sign() == 0 {
+		return ""
+	}
+	return say.Of(", ", say.Aside("its "), "tip ", out.Plus(practice.BarOff.Length()).Up(), " beyond its side")
+}
 
 // setBar looks for the stiffest bar that goes into the hole there is, which is no
 // larger than the small end, and reaches the whole length. Beside what a pass takes
@@ -78,8 +102,9 @@ func (r *Result) setBar() {
 	spare := practice.BarOff.Length().Times(2)
 	most := r.room(spare)
 	if most.Sign() <= 0 {
-		r.No(problem.New(problem.NotReachable, "internal", nil, "in the ", what, ", ", hole.Down(),
-			", a pass takes any boring bar into the far wall: its tip goes ", r.drop().Up(), " toward it", wider))
+		r.No(problem.New(problem.NotReachable, "internal", nil, "no boring bar has room in the ", what, ", ", hole.Down(),
+			": to cut the large end its tip stands ", r.beyondBar().Up(), " beyond its side, and a pass takes it ",
+			r.drop().Up(), " toward the far wall", wider))
 		return
 	}
 	if len(r.Inputs.Bars) == 0 {
@@ -95,7 +120,7 @@ func (r *Result) setBar() {
 	switch {
 	case r.Bar == nil:
 		r.No(problem.New(problem.NotReachable, "internal", nil, "no boring bar here is as thin as ", most.Down(),
-			", for the ", what, ", ", hole.Down(), ", and reaches ", r.Length.Up(), wider))
+			", for the ", what, ", ", hole.Down(), r.tipOut(), ", and reaches ", r.Length.Up(), wider))
 	case practice.BoringBarFill.Of(hole).Less(r.Bar.Diameter):
 		r.Warn("bar-fills", "the boring bar of ", r.Bar.Diameter, " leaves little room for chips in a hole of ", hole,
 			": ", practice.BoringBarFill.Of(hole).Down(), " is usual at the most, and clear the chips after every pass")
@@ -147,7 +172,7 @@ func (r *Result) stepEnter() say.Text {
 	switch {
 	case r.Bite == nil:
 	case r.Overrun == nil:
-		wind += say.Of(" until it can come back ", r.Bite.Up(), " and a little more")
+		wind += say.Of(" until it can come back ", r.Bite.Plus(r.runsIn()).Up(), " and its slack")
 	case r.tight():
 		wind += say.Of(" as far as it goes: beside what it cuts it has only ", r.Overrun.Down(), " to spare")
 	default:
@@ -161,7 +186,8 @@ func (r *Result) stepEnter() say.Text {
 // stepInside says how a pass is wound that begins inside.
 func (r *Result) stepInside() say.Text {
 	deeper, off := r.deeper()
-	back := say.Of("by ", say.Num(1/r.SetHalfAngle.Sin(), 2), " times the infeed that the pass will have")
+	back := say.Of("by ", say.Num(1/r.SetHalfAngle.Sin(), 2), " times ",
+		say.Shorter("the infeed that the pass will have", "its infeed"))
 	if r.Bite != nil {
 		back += say.Of(", ", r.Bite.Plus(r.runsIn()).Up(), " at most")
 	}
@@ -172,7 +198,8 @@ func (r *Result) stepInside() say.Text {
 	return sentence(say.Of("each pass: tip off the wall, ", say.Aside("wind "), the, "compound ", r.FeedWay.other(),
 		" ", back, ", its slack on top; ", the, "cross slide ", deeper, " to its next line; ", the, "compound ", r.FeedWay,
 		" to 0. Cross slide ", off, " ", say.Shorter(r.backOff(), "again"),
-		". Begin no farther out: the bar's back would meet the far wall"))
+		say.Shorter(". Begin no farther out: the bar's back would meet the far wall",
+			". No farther out: the bar's back would meet the far wall")))
 }
 
 // stopsAt says where a pass of a bore stops that begins at its mouth.

@@ -26,7 +26,10 @@ func TestBoreStopsWhereItLeaves(t *testing.T) {
 	in := compound.Input{
 		Input:    tapers.Input{Large: length("30mm"), Small: length("24mm"), Length: length("60mm")},
 		Internal: true, Stock: length("22mm"), Place: on(slide(shop.Along, "1", false)),
-		Bars: []shop.BoringBar{{Diameter: units.MustLength("20mm"), Reach: units.MustLength("120mm")}},
+		Bars: []shop.BoringBar{
+			{Diameter: units.MustLength("18mm"), Reach: units.MustLength("120mm")},
+			{Diameter: units.MustLength("20mm"), Reach: units.MustLength("120mm")},
+		},
 	}
 	in.Lathe.CrossSlide, in.Lathe.Compound.Screw = collar("5mm", 250, true), collar("3mm", 150, false)
 	in.Lathe.Compound.Scale.Step = tapers.HalfAngle(*in.Large, *in.Small, *in.Length)
@@ -47,8 +50,12 @@ func TestBoreStopsWhereItLeaves(t *testing.T) {
 // The bar for what is left. A hole of 20.5 takes one of 20 from the mouth, with 0.5 to
 // spare. From inside the compound comes back for a pass of 0.5 (25 lines) before the
 // cross slide goes out for it, 0.2 is to spare on either side: 20.5 - 0.5 - 0.4 = 19.6.
-// In bites of 75 and less from a narrow mouth the tip goes a whole bite's rise toward
-// the far wall: 60 to 20 over 200 rises 1 in 10, a bite of about 67 takes 6.7.
+// Its tip stands half of what the bore widens by beyond its side, 1.5, which leaves 18.1:
+// a bore from 20 to 60 widens by 20 a side, and no bar goes in. At 45 deg 30 to 60 takes
+// 15: 30 - 15 - 0.5 - 0.4 = 14.1.
+// In bites of 75 and less from a narrow mouth the tip also goes a whole bite's rise toward
+// the far wall, and that of the 2 before the mouth: 30 to 20 over 200 rises 1 in 40, a bite of
+// about 67 takes 1.72, and 20 - 5 - 1.72 - 0.4 = 12.9; 32 to 20 leaves 20 - 6 - 2.06 - 0.4 = 11.5.
 func TestBarForWhatIsLeft(t *testing.T) {
 	for _, tc := range []struct {
 		large, small, l, stock string
@@ -58,10 +65,13 @@ func TestBarForWhatIsLeft(t *testing.T) {
 		{"24mm", "21mm", "60mm", "20.5mm", tapers.AtHeadstock, "20mm"},
 		{"24mm", "21mm", "60mm", "20.5mm", tapers.AtTailstock, "12mm"},
 		{"60mm", "20mm", "200mm", "20mm", tapers.AtHeadstock, "12mm"},
-		{"60mm", "20mm", "200mm", "20mm", tapers.AtTailstock, "12mm"},
-		{"60mm", "19mm", "200mm", "19mm", tapers.AtTailstock, "6mm"},
-		{"60mm", "12mm", "200mm", "12mm", tapers.AtTailstock, "none"},
-		{"60mm", "12mm", "50mm", "8mm", tapers.AtTailstock, "6mm"},
+		{"60mm", "20mm", "200mm", "20mm", tapers.AtTailstock, "none"},
+		{"30mm", "20mm", "200mm", "20mm", tapers.AtTailstock, "12mm"},
+		{"32mm", "20mm", "200mm", "20mm", tapers.AtTailstock, "6mm"},
+		{"60mm", "12mm", "50mm", "8mm", tapers.AtTailstock, "none"},
+		{"60mm", "30mm", "15mm", "30mm", tapers.AtTailstock, "12mm"},
+		{"60mm", "20mm", "11.547mm", "20mm", tapers.AtTailstock, "none"},
+		{"26mm", "20mm", "8.242mm", "20mm", tapers.AtTailstock, "12mm"},
 	} {
 		in := compound.Input{
 			Input:    tapers.Input{Large: length(tc.large), Small: length(tc.small), Length: length(tc.l)},

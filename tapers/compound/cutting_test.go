@@ -396,10 +396,16 @@ func TestRoom(t *testing.T) {
 			}, "large: 150 mm: " + slides,
 		},
 		{
-			"a bore", func(in *compound.Input) { in.Internal, in.Large = true, length("150mm") }, "",
+			"a bore",
+			func(in *compound.Input) {
+				in.Internal, in.Large, in.SmallEnd = true, length("150mm"), tapers.AtHeadstock
+			}, "",
 		},
 		{
-			"over the bed", func(in *compound.Input) { in.Internal, in.Large = true, length("181mm") },
+			"over the bed",
+			func(in *compound.Input) {
+				in.Internal, in.Large, in.SmallEnd = true, length("181mm"), tapers.AtHeadstock
+			},
 			"large: 181 mm: " + beds,
 		},
 	} {

@@ -29,6 +29,8 @@ type lathe struct {
 	z, y   float64
 	touch  float64 // where the tip touches the stock
 	bar    float64 // its back lies so much behind the tip; 0 for none
+	behind float64 // its near side lies so much behind the tip; 0 where that is as near as the tip
+	most   float64 // that a cut may be deep; 0 for any
 	before int     // slices before z 0
 }
 
@@ -50,6 +52,10 @@ func (l *lathe) to(z, y float64, cuts bool, what string) {
 					l.t.Fatalf("%s: %s at z %v, tip at %v: the bar's back is at %v in a hole of %v",
 						l.name, what, pz, py, back, l.radii[m])
 				}
+				if near := py - l.behind; l.behind > 0 && near > l.radii[m] {
+					l.t.Fatalf("%s: %s at z %v, tip at %v: the bar's side is at %v in a hole of %v",
+						l.name, what, pz, py, near, l.radii[m])
+				}
 			}
 		}
 		// The slice is cut where the tip is in it: what a slope does within one slice
@@ -63,6 +69,9 @@ func (l *lathe) to(z, y float64, cuts bool, what string) {
 		}
 		if !cuts && deep > slice { // more than the side rises within a slice
 			l.t.Fatalf("%s: %s takes %v off at z %v", l.name, what, deep, pz)
+		}
+		if cuts && l.most > 0 && deep > l.most {
+			l.t.Fatalf("%s: %s takes %v at once at z %v", l.name, what, deep, pz)
 		}
 		if cuts {
 			l.radii[n] = py
@@ -115,6 +124,21 @@ func (r *Result) carriage() float64 {
 	return r.CarriageSet.MM()
 }
 
+// feeds is which way the compound feeds: its handle points along s clockwise from the tailstock.
+func feeds(r *Result) (z, y float64) {
+	s := r.SetHalfAngle.Rad()
+	if r.Inputs.SmallEnd == tapers.AtTailstock {
+		s = -s
+	}
+	if r.Reversed {
+		s += math.Pi
+	}
+	if r.FeedWay == In {
+		s += math.Pi
+	}
+	return math.Cos(s), math.Sin(s)
+}
+
 // obey cuts the taper as the result says, on slides of which each loses so much of its
 // turns when it is turned the other way.
 //
@@ -137,18 +161,7 @@ func obey(t *testing.T, name string, in Input, lostCompound, lostCross float64) 
 	for range l.before + int(math.Ceil(length/slice)) {
 		l.radii = append(l.radii, stock)
 	}
-	// The compound: its handle points along s clockwise from the tailstock.
-	s := r.SetHalfAngle.Rad()
-	if in.SmallEnd == tapers.AtTailstock {
-		s = -s
-	}
-	if r.Reversed {
-		s += math.Pi
-	}
-	feedZ, feedY := math.Cos(s), math.Sin(s)
-	if r.FeedWay == In {
-		feedZ, feedY = -feedZ, -feedY
-	}
+	feedZ, feedY := feeds(&r)
 	toward := -1.0
 	if r.FeedsToward == tapers.AtTailstock {
 		toward = 1
@@ -210,8 +223,10 @@ func obey(t *testing.T, name string, in Input, lostCompound, lostCross float64) 
 	half := d.Lead.MM() / 2
 	reach := map[int]float64{} // how far the compound goes in a pass, by the table
 	if in.Internal {
-		l.bar = r.Bar.Diameter.MM()
-		half = min(half, math.Floor((2*stock-l.bar-r.drop().MM())/2/d.Division().MM())*d.Division().MM())
+		l.behind = r.tipStands()
+		l.bar = r.Bar.Diameter.MM() + l.behind
+		room := 2*stock - r.Bar.Diameter.MM() - r.beyondBar().MM() - r.drop().MM()
+		half = min(half, math.Floor(room/2/d.Division().MM())*d.Division().MM())
 		for _, p := range r.Passes {
 			reach[p.N] = 0
 			if p.Slide != nil {
@@ -341,6 +356,7 @@ func TestObeyed(t *testing.T) {
 							if internal {
 								in.Stock = mm("18.3mm")
 								in.Bars = []shop.BoringBar{
+									{Diameter: *mm("4mm"), Reach: *mm("99mm")},
 									{Diameter: *mm("8mm"), Reach: *mm("99mm")},
 									{Diameter: *mm("14mm"), Reach: *mm("99mm")},
 									{Diameter: *mm("17.5mm"), Reach: *mm("99mm")},

@@ -55,7 +55,7 @@ func (r Result) Wound(on Standing) []say.Text {
 	touch, back := r.touch()
 	_, off := r.deeper()
 	list := []say.Text{
-		tool + " " + r.stepStart(), sentence(touch) + say.Of(" Cross slide ", off, " ", r.backOff(), back, "."),
+		tool + " " + r.stepStart(), sentence(touch) + say.Of(" Cross slide ", off, " ", r.comesOff(), back, "."),
 		r.stepDepth(), r.stepFeed(),
 	}
 	if len(r.Joints) > 0 {
@@ -103,7 +103,10 @@ func (r Result) Turned(half units.Angle) Result {
 func (r *Result) settle() {
 	on := r.on
 	if on.Begins == nil { // it is as thick at both ends
-		on.Begins = new(units.FromFloat(r.Length.MM() * r.SetHalfAngle.Tan()))
+		on.Begins = new(units.Length{})
+		if _, end := r.touched(); end != r.Inputs.SmallEnd {
+			on.Begins = new(units.FromFloat(r.Length.MM() * r.SetHalfAngle.Tan()))
+		}
 	}
 	if on.Last != nil || on.LargeEnd == nil || on.SmallEnd == nil {
 		return
@@ -126,9 +129,9 @@ func (r *Result) stepDepth() say.Text {
 		r.lines(finish))
 	name, end := r.touched()
 	from := say.Text("")
-	if out := r.on.Begins; out.Sign() > 0 && end != r.Inputs.SmallEnd {
+	if out := r.out(1); out.Sign() > 0 {
 		deep, back := r.deeper()
-		from = say.Of("come ", deep, " with the cross slide to ", out, " ", back, " from 0", r.linesOver(*out),
+		from = say.Of("come ", deep, " with the cross slide to ", out, " ", back, " from 0", r.linesOver(out),
 			", where the tip just meets the work; ")
 	}
 	if r.on.Last == nil {
@@ -207,10 +210,21 @@ func (on *Standing) z(end tapers.End) units.Length {
 	return on.Tailstock
 }
 
+// turnedTo says how thick the work must be where it is touched on the last line.
+func (r *Result) turnedTo() say.Text {
+	switch {
+	case !r.onLast() || r.Inputs.Stock != nil:
+		return ""
+	case r.Inputs.Internal:
+		return say.Of("bored to ", r.Small, ", ")
+	}
+	return say.Of("turned to ", r.Large, ", ")
+}
+
 // thick says how thick the work stands where it is touched.
 func (r *Result) thick() say.Text {
 	if r.on == nil {
-		return ""
+		return r.turnedTo()
 	}
 	_, end := r.touched()
 	dia := r.on.LargeEnd

@@ -55,10 +55,10 @@ func (r *Result) stepTool() say.Text {
 	switch hand := r.hand(); {
 	case r.Inputs.Internal && r.Bar != nil:
 		held = say.Of("boring bar of ", r.Bar.Diameter, ", ",
-			say.Shorter("standing out a little more than ", "out just over "), r.Length.Up())
+			say.Shorter("standing out a little more than ", "out just over "), r.Length.Up(), r.tipOut())
 	case r.Inputs.Internal && r.Length != nil:
 		held = say.Of("the thickest boring bar up to ", r.room(practice.BarOff.Length().Times(2)).Down(),
-			", standing out no more than it must")
+			", standing out no more than it must", r.tipOut())
 	case r.Inputs.Internal:
 		held = "the thickest boring bar that goes into the hole, standing out no more than it must"
 	case r.Finding != nil:
@@ -132,7 +132,7 @@ func (r *Result) stepStart() say.Text {
 		wind += say.Of(" until it has ", say.Either(to(units.MM), to(units.Inch)), " to go")
 		switch {
 		case r.before():
-			tip = say.Of(runIn, say.Shorter(", along the slide, before ", " before "), r.endAt(begins))
+			tip = say.Of(runIn, say.Shorter(", along the slide, before ", " of slide before "), r.endAt(begins))
 		case begins == tapers.AtTailstock:
 			tip = "to " + r.veryEnd(begins)
 		}
@@ -223,18 +223,21 @@ func (r *Result) stepTouch() say.Text {
 	in := r.Inputs
 	touch, back := r.touch()
 	_, off := r.deeper()
-	text := sentence(touch) + say.Of(" Cross slide ", off, " ", r.backOff(), back, ".")
+	text := sentence(touch) + say.Of(" Cross slide ", off, " ", r.comesOff(), back, ".")
 	depth, finish := r.depths()
-	by := say.Of(say.Shorter(" Go deeper by at most ", " At most "), depth, " a side", r.lines(depth),
+	by := say.Of(say.Shorter(" Go deeper by at most ", " Take at most "), depth, " a side", r.lines(depth),
 		say.Shorter(", the last time by ", ", last "), finish, r.lines(finish))
 	switch total := r.Large.Minus(*r.Small).Half(); {
 	case in.Stock != nil:
 		return text + " Go deeper by the table of passes" + r.firstPass() + "."
+	case r.onLast():
+		return text + by + say.Of(", to ", r.counts(r.farther()), " and no further.")
 	case in.Internal:
 		return text + by + say.Of(", until the large end is ", r.Large.Down(), ".")
 	default:
-		return text + by + say.Of(say.Shorter(say.Of("; from a bar of ", r.Large, " it is "), ", "), total.Down(), " in all",
-			r.lines(total), ".")
+		return text + by + say.Of("; ", say.Shorter("from work ", ""), "turned to ", r.Large, " first",
+			say.Shorter(" it is ", ", "),
+			total.Down(), " in all", r.lines(total), ".")
 	}
 }
 
@@ -245,13 +248,14 @@ func (r *Result) stepTouch() say.Text {
 func (r *Result) touch() (there, back say.Text) {
 	name, end := r.touched()
 	there = say.Of("touch the ", say.Aside("turning "), "work", say.Aside(" there"), ", ", r.thick(),
-		say.Shorter("and set the cross slide's", "cross"), " collar ")
+		say.Aside("and set "), "the cross slide's collar ")
 	if r.Inputs.Internal {
-		there = "touch the wall " + say.Aside("of the hole there ") + "as the work turns, " +
-			say.Shorter("and set the cross slide's", "cross") + " collar "
+		there = "touch the wall " + say.Aside("of the hole there ") + "as the work turns, " + r.turnedTo() +
+			say.Aside("and set ") + "the cross slide's collar "
 	}
+	ends := say.Aside(": every pass ends there")
 	begins := other(r.FeedsToward)
-	back = ", compound back to where it began"
+	back = say.Shorter(", compound back to where it began", ", compound back to its start")
 	if r.counted() {
 		back = ", " + r.back()
 	}
@@ -262,7 +266,7 @@ func (r *Result) touch() (there, back say.Text) {
 	atEnd := begins == tapers.AtHeadstock || r.tight() || r.Inputs.Flush
 	switch {
 	case r.fromBottom():
-		return there + "and the compound's to 0: every pass ends there", ""
+		return there + "and the compound's to 0" + ends, ""
 	case end == begins && atEnd:
 		return there + "to 0", ""
 	case end == begins:
@@ -275,7 +279,7 @@ func (r *Result) touch() (there, back say.Text) {
 		deep := r.farther()
 		return say.Of(wound, there, "so that it counts ", deep, r.lines(deep)), back
 	case end == tapers.AtHeadstock:
-		return wound + there + "to 0; the compound's too: every pass ends there", back
+		return wound + there + "to 0; the compound's too" + ends, back
 	}
 	return wound + there + "to 0", back
 }
@@ -340,7 +344,7 @@ func turned(turns, divisions int64) say.Text {
 func (r *Result) stepFeed() say.Text {
 	text := say.Of("each pass: ", say.Aside("wind the "), "compound ", r.FeedWay,
 		say.Shorter(say.Of(", toward the ", r.FeedsToward, ", "), " "))
-	before := r.before()
+	before, leaves := r.before(), r.Inputs.Internal && !r.goesIn()
 	if r.toTouch() && r.Bite != nil {
 		text += "to 0: its slack, "
 	}
@@ -348,25 +352,25 @@ func (r *Result) stepFeed() say.Text {
 		text += say.Of("those ", round(practice.SlideRunIn.Length), " and ")
 	}
 	switch {
-	case r.Inputs.Internal && before:
+	case leaves && before:
 		text += say.Text(strings.TrimPrefix(string(r.stopsAt()), "and "))
-	case r.Inputs.Internal:
+	case leaves:
 		text += r.stopsAt()
 	case r.Bite == nil:
 		text = say.Of("each pass: wind the compound ", r.FeedWay, ", toward the ", r.FeedsToward)
 	default:
 		text += say.Of(r.Bite.Up())
 		if before {
-			text += " more"
+			text += say.Aside(" more")
 		}
 	}
-	if r.FeedTurns != nil && !r.Inputs.Internal {
+	if r.FeedTurns != nil && !leaves {
 		text += say.Of(" (", turned(*r.FeedTurns, *r.FeedDivs), say.Aside("; a division is ", finer(*r.DivisionDia),
 			" on the diameter"), ")")
 	}
 	deeper, off := r.deeper()
 	by := r.backOff()
-	if r.Length != nil { // as it did when it was touched
+	if r.Length != nil && r.comesOff() == by { // as it did when it was touched
 		by = say.Shorter(by, "again")
 	}
 	return sentence(say.Of(text, ". ", say.Shorter("Then cross", "Cross"), " slide ", off, " ", by, ", ", r.back(),
@@ -398,20 +402,20 @@ func (r *Result) stepBites() say.Text {
 		carriage += ", by indicator or against a stop,"
 	}
 	carriage += " and lock it"
-	by := say.Of(j.Cross)
+	by, stays := say.Of(j.Cross), say.Of("the ", j.Cross, " stays ", off)
 	if j.CrossTurns != nil {
 		by = say.Of(j.Cross, " (", turned(*j.CrossTurns, *j.CrossDivs), ")")
 	}
-	switch {
-	case !r.alike() && r.on != nil:
-		by = r.oneByOne()
-	case !r.alike():
-		by = "by the table of bites"
+	if !r.alike() {
+		by, stays = "by the table of bites", "what the table says stays "+off
+		if r.on != nil {
+			by, stays = r.oneByOne(), "the rest stays "+off
+		}
 	}
-	moves := say.Of("move ", carriage, "; wind the cross slide ", deeper, " by what it came off and on ", by)
+	moves := say.Of("move ", carriage, "; wind the cross slide ", deeper, " by ", r.backOff(), ", and on ", by)
 	if *r.First == CrossSlideFirst {
 		moves = say.Of("wind the cross slide on ", off, " ", by, "; then move ", carriage, "; then the cross slide ", deeper,
-			" by what it came off")
+			" by ", r.backOff(), " only: ", stays)
 	}
 	text := say.Of("cut a bite in all its passes, with the tip off the work wind the compound back, and ", moves,
 		". Set the collar to what it read at the last pass, and cut the next bite", r.fromPasses())
@@ -420,6 +424,9 @@ func (r *Result) stepBites() say.Text {
 
 // fromPasses says which pass is the first to reach each bite.
 func (r *Result) fromPasses() say.Text {
+	if next := r.nextFrom(); next != "" {
+		return next
+	}
 	var from []say.Text
 	for _, j := range r.Joints {
 		if j.FromPass != nil {
@@ -489,10 +496,11 @@ func (r *Result) stepProve() say.Text {
 	if far := r.SetHalfAngle.Minus(r.HalfAngle).Deg(); r.byMark() && math.Abs(far) > alike {
 		is, whose = r.SetHalfAngle, say.Of(" as the scale is set (drawn ", say.Num(2*r.HalfAngle.Tan(), 5), ")")
 	}
-	over := units.FromFloat(2 * r.Length.MM() * is.Tan())
-	text := say.Of("before the last pass measure two places", say.Aside(" far apart"), ": the diameter changes by ",
-		say.Num(2*is.Tan(), 5), " for each 1 along the axis", say.Aside(", ", over, " over all"), whose,
-		"; if not, ", say.Shorter("put the swivel right first", "correct the swivel"))
+	changes, over := say.Num(2*is.Tan(), 5), units.FromFloat(2*r.Length.MM()*is.Tan())
+	text := say.Of("before the last pass", say.Shorter(
+		say.Of(" measure two places far apart: the diameter changes by ", changes, " for each 1 along the axis, ", over,
+			" over all", whose, "; if not, put the swivel right first"),
+		say.Of(": diameter ", changes, " per 1 along", whose, ", or correct the swivel")))
 	if r.Left != nil && r.Left.Sign() != 0 {
 		way := r.Inputs.SmallEnd
 		if !r.Inputs.Internal {

@@ -13,8 +13,9 @@ import (
 )
 
 // What is to be done, word by word. The bores of 22 with a bar of 20 leave 2 mm, and
-// half of that is 1 mm, 50 lines of 0.02; from inside a pass of 0.475 (24 lines, 0.48)
-// comes off that first, (2 - 0.48)/2 = 0.76, 38 lines. The figures of the first outside: 30 to 20 over 60 has a
+// half of that is 1 mm, 50 lines of 0.02; from inside the tip stands 3 mm beyond the side of one
+// of 18, with 0.2 to spare 3.2, and a pass of 0.475 (24 lines, 0.48) comes off that first:
+// (22 - 18 - 3 - 0.48)/2 = 0.26, 13 lines. The figures of the first outside: 30 to 20 over 60 has a
 // side of √(60² + 5²) = 60.208, at 1 mm in 50 that is 60 turns and 10.4 lines; with
 // 2 mm before it and 1 after, 63.208. A line is 2·0.02·5/60.208 = 0.0033 on the
 // diameter. 5 a side at 2 mm in 100 are 2 turns and 50 lines; 0.5 and 0.2 are 25
@@ -60,6 +61,7 @@ func TestSteps(t *testing.T) {
 	mouth.Lathe.CrossSlide, mouth.Lathe.Compound.Screw = collar("5mm", 250, true), collar("3mm", 150, false)
 	bottom := mouth
 	bottom.SmallEnd = tapers.AtTailstock
+	bottom.Bars = []shop.BoringBar{{Diameter: units.MustLength("18mm"), Reach: units.MustLength("120mm")}}
 	for _, in := range []*compound.Input{&mouth, &bottom} {
 		in.Lathe.Compound.Scale.Step = tapers.HalfAngle(*in.Large, *in.Small, *in.Length)
 	}
@@ -86,14 +88,15 @@ func TestSteps(t *testing.T) {
 		},
 		{
 			"a bore that is wide at its bottom", bottom, units.MM,
-			"Boring bar of 20 mm, standing out a little more than 60 mm, tip at centre height.\n" +
+			"Boring bar of 18 mm, standing out a little more than 60 mm, its tip 3.2 mm beyond its side, tip at " +
+				"centre height.\n" +
 				"Wind the compound in until it has 1 mm to go. Bring the bar into the middle of the hole, with the " +
 				"carriage the tip to the headstock end of the bore, and lock it: only the compound feeds.\n" +
 				"Touch the wall of the hole there as the work turns, and set the cross slide's collar and the " +
-				"compound's to 0: every pass ends there. Cross slide in 38 div and its slack. Go deeper by the table " +
+				"compound's to 0: every pass ends there. Cross slide in 13 div and its slack. Go deeper by the table " +
 				"of passes.\n" +
 				"Each pass: tip off the wall, wind the compound out by the table, its slack on top; the cross slide " +
-				"out to its next line; the compound in to 0. Cross slide in 38 div and its slack. Begin no farther " +
+				"out to its next line; the compound in to 0. Cross slide in 13 div and its slack. Begin no farther " +
 				"out: the bar's back would meet the far wall.\n" +
 				"Before the last pass measure two places far apart: the diameter changes by 0.1 for each 1 along the " +
 				"axis, 6 mm over all; if not, put the swivel right first.",
@@ -105,8 +108,8 @@ func TestSteps(t *testing.T) {
 				"slide, before the tailstock end of the taper, and lock it: only the compound feeds.\n" +
 				"Wind the compound in to the small end, touch the turning work there, and set the cross slide's " +
 				"collar to 0. Cross slide out half a turn and its slack, compound back 2 mm. Go deeper by at most " +
-				"0.5 mm a side (25 div), the last time by 0.2 mm (10 div); from a bar of 30 mm it is 5 mm in all (2 " +
-				"turns + 50 div).\n" +
+				"0.5 mm a side (25 div), the last time by 0.2 mm (10 div); from work turned to 30 mm first it is 5 mm in " +
+				"all (2 turns + 50 div).\n" +
 				"Each pass: wind the compound in, toward the headstock, those 2 mm and 60.208 mm more (60 turns + 10 " +
 				"div; a division is 0.0033 mm on the diameter). Then cross slide out half a turn and its slack, " +
 				"compound back, cross slide in to its next line, always in so that its slack is out.\n" +
@@ -129,8 +132,8 @@ func TestSteps(t *testing.T) {
 				"slack is out.\n" +
 				"Cut a bite in all its passes, with the tip off the work wind the compound back, and wind the cross " +
 				"slide on in 6.66 mm (3 turns + 33 div); then move the carriage 66.6 mm toward the headstock (3 " +
-				"turns + 33 div) and lock it; then the cross slide out by what it came off. Set the collar to what " +
-				"it read at the last pass, and cut the next bite the same way.\n" +
+				"turns + 33 div) and lock it; then the cross slide out by half a turn and its slack only: the " +
+				"6.66 mm stays in. Set the collar to what it read at the last pass, and cut the next bite the same way.\n" +
 				"Before the last pass measure two places far apart: the diameter changes by 0.2 for each 1 along the " +
 				"axis, 40 mm over all; if not, put the swivel right first.",
 		},
@@ -141,14 +144,14 @@ func TestSteps(t *testing.T) {
 				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip 2 mm, along the " +
 				"slide, before the tailstock end of the taper, and lock it: only the compound feeds.\n" +
 				"Wind the compound in to the tailstock end of the taper, touch the turning work there, and set the " +
-				"cross slide's collar so that it counts 20 mm (10 turns). Cross slide out half a turn and its slack, " +
-				"compound back 2 mm. Go deeper by the table of passes, from pass 7 on.\n" +
+				"cross slide's collar so that it counts 20 mm (10 turns). Cross slide out to the line of pass 7 and " +
+				"half a turn and its slack farther, compound back 2 mm. Go deeper by the table of passes, from pass 7 on.\n" +
 				"Each pass: wind the compound in, toward the headstock, those 2 mm and 67.134 mm more. Then cross " +
 				"slide out half a turn and its slack, compound back, cross slide in to its next line, always in so " +
 				"that its slack is out.\n" +
 				"Cut a bite in all its passes, with the tip off the work wind the compound back, and move the " +
 				"carriage 66.6 mm toward the headstock, by indicator or against a stop, and lock it; wind the cross " +
-				"slide in by what it came off and on 6.66 mm (3 turns + 33 div). Set the collar to what it read at " +
+				"slide in by half a turn and its slack, and on 6.66 mm (3 turns + 33 div). Set the collar to what it read at " +
 				"the last pass, and cut the next bite; the next bites begin with passes 4, 1.\n" +
 				"Before the last pass measure two places far apart: the diameter changes by 0.2 for each 1 along the " +
 				"axis, 40 mm over all; if not, put the swivel right first.",
@@ -214,7 +217,8 @@ func TestWound(t *testing.T) {
 			"out until it has 63.208 mm to go. With the carriage bring the tip 2 mm, along the slide, before z 152 mm,",
 			"Wind the compound in, the tip clear of the work, to the large end, z 92 mm, touch the turning " +
 				"work there, 30.4 mm thick as roughed, and set the cross slide's collar to 0; the compound's too: " +
-				"every pass ends there. Cross slide out half a turn and its slack, compound back to where it began.",
+				"every pass ends there. Cross slide out 3 turns and its slack, past where the passes begin, compound " +
+				"back to where it began.",
 			deeper + "; the last line is 0.2 mm (6 div) past 0.",
 			"to 0: its slack, those 2 mm and 60.208 mm more.",
 			"the diameter changes by 0.16667 for each 1 along the axis,",
@@ -227,7 +231,9 @@ func TestWound(t *testing.T) {
 		{fouling.Left, false, in, unknown, []string{
 			"in until it has 63.208 mm to go, then out until the slide just moves, and set its collar to 0. With the " +
 				"carriage bring the tip to z 92 mm,",
-			"Touch the turning work there, as it stands, and set the cross slide's collar to 0. Cross slide out",
+			"Touch the turning work there, as it stands, and set the cross slide's collar to 0. Cross slide out 3 turns " +
+				"and its slack, past where the passes " +
+				"begin.",
 			deeper + ", until the cross slide is past 0 by half of what the work measures there over 30 mm: then the large " +
 				"end is to size.",
 			"toward the tailstock, 60.208 mm. Then cross slide out half a turn and its slack, compound back past 0 by its " +

@@ -197,8 +197,8 @@ func TestWays(t *testing.T) {
 			},
 			yes{one: "no", bites: "no", over: "no", round: "no", form: "no"},
 			"",
-			map[way.Kind]string{one: "No boring bar here is as thin as 25.15 mm, for the small end, 26 mm, " +
-				"and reaches 40 mm."},
+			map[way.Kind]string{one: "No boring bar here is as thin as 23.15 mm, for the small end, 26 mm, " +
+				"its tip 2.2 mm beyond its side, and reaches 40 mm."},
 		},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -15,6 +15,10 @@ var (
 	saysTouch = regexp.MustCompile(`(?:to the (?:large|small) end, z (-?[\d.]+) mm, t|T)ouch the turning work there, ` +
 		`([\d.]+) mm thick as (bought|roughed|cut in step \d+),`)
 	saysFrom = regexp.MustCompile(`Come in with the cross slide to ([\d.]+) mm out from 0`)
+	saysOff  = regexp.MustCompile(`collar to 0.*Cross slide out (?:([\d.]+) mm, and )?(?:half a turn|(\d+) turns?) ` +
+		`and its slack`)
+	saysNext = regexp.MustCompile(`cut the next bites? the same way, (from .*?) out[.]`)
+	saysEach = regexp.MustCompile(`from ([\d.]+) mm`)
 	saysDeep = regexp.MustCompile(`o deeper by at most ([\d.]+) mm`)
 	saysLast = regexp.MustCompile(`; the last line is (?:([\d.]+) mm.* past 0|0)\.`)
 	saysFeed = regexp.MustCompile(`wind the compound (?:in|out), toward the (headstock|tailstock), ` +
@@ -120,10 +124,54 @@ func (j *judgement) winds(w winding, cone []point) {
 	for _, p := range j.work.over(first.z, end.z) {
 		most = math.Max(most, math.Max(p.da-line(p.a), p.db-line(p.b))/2)
 	}
-	if w.out+w.in < most-2*shows {
-		j.bad("steps", "the first pass begins %.4f from the last, and the work stands %.4f beyond it", w.out+w.in, most)
+	if off := j.comesOff(); off < w.out+shows || off+w.in < most-2*shows && math.Abs(w.touch-w.z) > shows {
+		j.bad("steps", "the tip comes %.4f off after the touch, the first pass begins %.4f out, and the work stands %.4f "+
+			"beyond the last", off, w.out, most)
 	}
+	j.beginsEach(w, half, line)
 	j.runsAlong(w, half, cone, line)
+}
+
+// comesOff is how far the tip comes off the work after it was touched, beside the slack.
+func (j *judgement) comesOff() float64 {
+	off, said := j.op.told(saysOff)
+	if !said {
+		j.bad("steps", "how the tip comes off after the touch is not said: %q", j.op.Steps)
+		return 0
+	}
+	lead, _, _ := j.shop.dial("cross slide")
+	if math.IsNaN(off[1]) {
+		return none(off[0]) + lead/2
+	}
+	return none(off[0]) + off[1]*lead
+}
+
+// beginsEach asks whether the first pass of each bite begins where the work is only met, or farther out.
+func (j *judgement) beginsEach(w winding, half float64, line func(float64) float64) {
+	const shows = 0.0016
+	outs, move, bites := []float64{w.out}, 0.0, 1
+	if n, ok := j.op.value("bites"); ok && n > 1 {
+		bites = int(n)
+		if by, said := j.op.told(saysBite); said {
+			move = by[0]
+		}
+	}
+	if next := saysNext.FindStringSubmatch(strings.Join(j.op.Steps, "\n")); next != nil {
+		for _, from := range saysEach.FindAllStringSubmatch(next[1], -1) {
+			outs = append(outs, num(from[1]))
+		}
+	}
+	for k := range bites {
+		a := w.z + w.way*move*float64(k)
+		b := a + w.way*w.feed*math.Cos(half)
+		most, out := 0.0, outs[min(k, len(outs)-1)]
+		for _, p := range j.work.over(math.Min(a, b)+shows, math.Max(a, b)-shows) {
+			most = math.Max(most, math.Max(p.da-line(p.a), p.db-line(p.b))/2)
+		}
+		if out+w.in < most-3*shows {
+			j.bad("steps", "bite %d begins %.4f from the last pass, and the work stands %.4f beyond that", k+1, out+w.in, most)
+		}
+	}
 }
 
 // runsAlong asks whether the slide goes from the one end of the taper to the other, and runs in over

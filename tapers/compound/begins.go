@@ -1,0 +1,136 @@
+package compound
+
+import (
+	"setover/setup/base/say"
+	"setover/setup/base/units"
+	"setover/setup/book/practice"
+	"setover/tapers"
+)
+
+// Where the tip is wound back after a touch it goes along the line that it touched on, and
+// that line lies in the work where the side falls the way it goes. So the cross slide first
+// comes out past where the passes begin, which is where the tip only just meets the work.
+//
+// In bites that begin where the last line lies on the work already, the first line of a bite
+// is the one that meets the work at its far end: b·sin a before the last, and one move of the
+// cross slide farther for each bite after the first.
+
+// onLast reports whether the tip stands on the last line where the work is touched: in bites
+// that begin at the end that is not the one that the passes are counted from, or in work that
+// is a part of more at its large end.
+func (r *Result) onLast() bool {
+	if r.First == nil {
+		return false
+	}
+	_, end := r.touched()
+	begins := other(r.FeedsToward)
+	if r.on == nil {
+		return end != begins
+	}
+	return end == begins && end != r.Inputs.SmallEnd
+}
+
+// rise is how much deeper the last line lies at the far end of a bite than where the first
+// bite begins.
+func (r *Result) rise(bite int) units.Length {
+	before := float64(bite-1) * r.CarriageSet.MM() * r.SetHalfAngle.Tan()
+	return units.FromFloat(before + r.Bite.MM()*r.SetHalfAngle.Sin())
+}
+
+// out is how far out from the collar's 0 the tip just meets the work in a bite; the passes
+// begin there. Work that is a part of more, alone.
+func (r *Result) out(bite int) units.Length {
+	if r.onLast() {
+		return units.Min(*r.on.Begins, r.rise(bite))
+	}
+	return *r.on.Begins
+}
+
+// from is what the collar counts where the tip just meets the work in a bite, on a line that is
+// no deeper; below 0 where that is before 0.
+func (r *Result) from(bite int) units.Length {
+	counts := r.farther().Minus(r.rise(bite))
+	d := r.Inputs.Lathe.CrossSlide
+	if d == nil {
+		return counts
+	}
+	const shows = 0.0005 // mm
+	counts = counts.Plus(units.FromFloat(shows))
+	s, _ := d.Set(d.Division().Times(counts.Times(int64(d.Divisions)).Steps(d.Lead, units.Down)))
+	return s.Set
+}
+
+// counts says what a line counts on the cross slide's collar.
+func (r *Result) counts(line units.Length) say.Text {
+	const shows = 0.0005 // mm
+	switch {
+	case line.Abs().MM() < shows:
+		return "0"
+	case line.Sign() < 0:
+		return say.Of(line.Abs(), " before 0", r.linesOver(line.Abs()))
+	}
+	return say.Of(line, r.lines(line))
+}
+
+// comesOff says how the tip comes off the work after the touch, to where it may be wound back
+// and the first pass begun from outside.
+func (r *Result) comesOff() say.Text {
+	farther := say.Of(" and ", r.backOff(), " farther")
+	switch {
+	case r.on != nil:
+		return r.pastOut()
+	case !r.onLast():
+		return r.backOff()
+	case r.Inputs.Stock != nil:
+		return say.Of("to the line of pass ", r.fromPass(1), farther)
+	}
+	return say.Of("to ", r.counts(r.from(1)), ", where the tip ", say.Aside("will "), "just ",
+		say.Shorter("meet", "meets"), " the work,", farther)
+}
+
+// pastOut is how the tip comes off work that is a part of more: half a turn, or as many turns as
+// take it past where the passes begin by a quarter of one.
+func (r *Result) pastOut() say.Text {
+	d, out := r.Inputs.Lathe.CrossSlide, r.out(1)
+	if d == nil && out.Sign() > 0 {
+		return say.Of(out, ", and ", r.backOff(), " more")
+	}
+	if d == nil {
+		return r.backOff()
+	}
+	past := out.Plus(d.Lead.Half().Half())
+	if past.Cmp(practice.SlackPart.Of(d.Lead)) <= 0 {
+		return r.backOff()
+	}
+	turns := past.Steps(d.Lead, units.Up)
+	return say.Of(say.Count(turns, "turn", "turns"), " and its slack, past where the passes begin")
+}
+
+// nextFrom says where the passes of the next bites begin, where that is not where those of the
+// first do.
+func (r *Result) nextFrom() say.Text {
+	if !r.onLast() || r.Inputs.Stock != nil {
+		return ""
+	}
+	var list []say.Text
+	for _, j := range r.Joints {
+		if r.on == nil {
+			list = append(list, r.counts(r.from(j.Bite)))
+			continue
+		}
+		out := r.out(j.Bite)
+		list = append(list, say.Of(out, r.linesOver(out)))
+	}
+	from := say.Of(" the same way, from ", say.Join(list, " and from "))
+	if len(list) > 1 {
+		from = "s" + from
+	}
+	if r.on != nil {
+		from += " out"
+	}
+	return from
+}
+
+// goesIn reports whether a pass of a bore goes from its mouth into the wall, and so the whole
+// bite, rather than out of it.
+func (r *Result) goesIn() bool { return r.Inputs.SmallEnd == tapers.AtTailstock }
