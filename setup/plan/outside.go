@@ -796,21 +796,9 @@ func curve(t *task, c chucking, x outline.Stretch) steps {
 		if i == len(sides)-1 {
 			o.Makes = []string{x.ID()}
 		}
-		o.Set("steps", sheet.Count(len(within(steps.Steps, x, f))), "leaving cusps of ", steps.Cusp, t.line(),
-			" to file and polish")
-		o.Do = func(as work.State) { t.arc(o, x, f, steps, as) }
+		o.Do = func(as work.State) { t.arc(o, c, x, f, steps, as) }
 	}
 	return w
-}
-
-// line says what the cross slide's dial leaves more, where a cut stops at its last line that is
-// not too far; "" without one.
-func (t *task) line() say.Text {
-	d := t.Shop.Lathe.CrossSlide
-	if d == nil {
-		return ""
-	}
-	return say.Of(" and less than a line of the dial, ", d.Division(), ",")
 }
 
 // flanks returns the sides of an arc: two where its crest or its waist lies between
@@ -821,17 +809,6 @@ func flanks(x outline.Stretch) []op.Span {
 		return []op.Span{{From: x.From, To: z}, {From: z, To: x.To}}
 	}
 	return []op.Span{x.Span}
-}
-
-// within returns the steps of an arc that lie on one of its sides.
-func within(list []curves.Step, x outline.Stretch, side op.Span) []curves.Step {
-	var in []curves.Step
-	for _, s := range list {
-		if z := x.From.Plus(s.At); side.From.Cmp(z) <= 0 && z.Cmp(side.To) <= 0 {
-			in = append(in, s)
-		}
-	}
-	return in
 }
 
 // towards returns the hand of the tool that is tried first at a side of an arc: a right-hand
@@ -845,24 +822,6 @@ func towards(out part.End, x outline.Stretch, side op.Span) fouling.Hand {
 		return fouling.Left
 	}
 	return fouling.Right
-}
-
-// arc puts an arc's steps on the card and takes it off the work: what is left
-// when the cusps are filed is the arc.
-func (t *task) arc(o *op.Op, x outline.Stretch, side op.Span, all curves.Result, as work.State) {
-	t.cut(o, 4, finishing(x.Large(), side.Length()))
-	start, slide := as.Largest(inWork(side)).Length(), t.Shop.Lathe.CrossSlide
-	from := say.Of("touching the work ", asCut(o.Before))
-	for _, s := range within(all.Steps, x, side) {
-		what := say.Of("to ", s.Dia, " at z ", x.From.Plus(s.At), ", from the work ", asCut(o.Before))
-		o.ShortOnDial(what, op.CrossSlide, slide, units.Max(start.Minus(s.Dia).Half(), units.Length{}), from)
-		if s.N == len(all.Steps) {
-			o.Foresee(t.limits.TaperEnd(x, part.Right), say.Of("right end of the arc, ", x.Span),
-				units.Min(start, x.Right.Turned), byFiling)
-		}
-	}
-	o.Removed(work.Outside{Profile: drawn(x, side), Stage: work.Finished})
-	o.Push = t.finishPush()
 }
 
 // arcChords is how many straights stand for an arc: of one of 100 mm over 50 mm

@@ -146,7 +146,8 @@ func cases() []mended {
 		{
 			"a tap M5 (taps)", "  profile: [[0, 20], [30, 20]]\n  bores: [{from: left, dia: 4.2, depth: 18}]\n" +
 				"  threads: [{from: left, spec: M5, depth: 12, inside: true}]\n",
-			[]string{"taps: [M3, M4, M5,", "taps: [M3, M4,"}, [2]string{"taps: [M3, M4,", "taps: [M3, M4, M5,"},
+			[]string{"taps: [M3, M4, M5,", "taps: [M3, M4,"},
+			[2]string{"taps: [M3, M4,", "taps: [M3, M4, M5,"},
 		},
 		{
 			"a die M8 (dies)", "  profile: [[0, 8], [20, 8], [20, 14], [40, 14]]\n" +

@@ -119,6 +119,7 @@ const (
 const (
 	WaistSteps           number = "waist-steps"
 	PlungeMinutes        number = "plunge-minutes"
+	PlaceMinutes         number = "place-minutes"
 	GrindMinutes         number = "grind-minutes"
 	DepthPart            number = "depth-part"
 	MillDepth            number = "mill-depth"
