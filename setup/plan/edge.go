@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"math"
 	"slices"
 
 	"setover/setup/base/say"
@@ -50,12 +51,56 @@ func (x sharpened) takes(o *op.Op) {
 	trail := sheet.Deg(x.trail)
 	if !pointed {
 		o.Tool.Name, o.Tool.Trail = say.Of(o.Tool.Name, " that trails by ", trail), x.trail
-		o.Set("ground", say.Text("for it"), "its edge stands ", trail, " from the work, on the side that it leaves")
+		o.Set(ground, say.Text("for it"), trail, fromAxis, ", the edge that trails")
 		return
 	}
 	point := units.Degrees(180).Minus(x.trail.Times(2))
 	o.Tool = op.Tool{Name: say.Of("grooving tool with a point of ", sheet.Deg(point)), Hand: op.Form, Trail: x.trail}
-	o.Set("ground", say.Text("for it"), "the same on both sides: either edge stands ", trail, " from the work")
+	o.Set(ground, say.Text("for it"), trail, fromAxis, ", the same on both sides")
+}
+
+// What a card says of a tool that is ground for a cut.
+const (
+	ground   say.Text = "ground"
+	fromAxis say.Text = " from the axis with the post square"
+)
+
+// standsOff says of the edge of a tool that is ground for a taper on the compound how it stands
+// when the post is turned as it is, and by how much it clears the side that it faces:
+//
+//	trail + turned - half angle
+//
+// where a right-hand tool's edge turns away from the work with the post clockwise, a left-hand
+// one's the other way; a post that is turned with the slide keeps the trail to the side itself.
+func (p *tapering) standsOff() {
+	o := p.o
+	n := slices.IndexFunc(o.Settings, func(s op.Setting) bool { return s.Name == ground })
+	if n < 0 {
+		return
+	}
+	hand, stands, half := fouling.Hand(o.Tool.Hand), o.Tool.Trail.Deg(), o.Stands.Compound.Deg()
+	if o.Tool.Hand == op.Form { // to a point
+		hand = fouling.Neutral
+	}
+	grows := p.x.Left.Turned.Less(p.x.Right.Turned) == (p.out == part.Right) // toward the tailstock
+	faces := hand == fouling.Neutral || grows == (hand == fouling.Right)
+	deg := func(v float64) sheet.Number { return sheet.Number{V: v, Places: 1, Unit: "deg"} }
+	text, it := o.Settings[n].Say, say.Text(": it")
+	if a := o.Stands.Arrangement; a != nil && a.PostTurn == fouling.WithSlide {
+		o.Settings[n].Say = say.Of(text, "; turned with the slide it stands so from the taper")
+		return
+	} else if a != nil && a.PostTurned != nil {
+		turned := a.PostTurned.Deg()
+		if hand == fouling.Left || hand == fouling.Neutral && !grows {
+			turned = -turned
+		}
+		stands += turned
+		text, it = say.Of(text, "; turned ", deg(math.Abs(turned)), " it stands at ", deg(stands)), " and"
+	}
+	if faces && stands > half {
+		text = say.Of(text, it, " clears the ", deg(half), " of the side by ", deg(stands-half))
+	}
+	o.Settings[n].Say = text
 }
 
 // reached is a cut in its chucking: what is asked alike of many ways is worked out once.

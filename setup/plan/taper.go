@@ -252,6 +252,7 @@ func (p *tapering) byCompound(r mounted, tight say.Text) {
 	if p.Shop.Lathe.ToolPost == nil { // nothing but the edges is known
 		p.gets(o.Cuts, p.chucking, fouling.Right).takes(o)
 	}
+	p.standsOff()
 	p.swing(r.Result, c)
 	o.Warnings, o.Cautions = append(o.Warnings, r.Warnings...), append(o.Cautions, r.Cautions...)
 	p.clearance(r.Result)
@@ -317,7 +318,11 @@ func (p *tapering) clearance(r compound.Result) {
 	if a.ToolHand == fouling.Neutral {
 		hand = "pointed"
 	}
-	p.o.Set("tool", hand, a.Hung())
+	post := say.Text("")
+	if a.PostTurned != nil && a.PostTurn != fouling.WithSlide {
+		post = "; the post's turn is counted from square to the axis, seen from above"
+	}
+	p.o.Set("tool", hand, a.Hung(), post)
 	if len(f.Fouls) == 0 {
 		return
 	}
