@@ -557,6 +557,13 @@ func cylindrical(t *task, c chucking, x outline.Stretch) steps {
 		if past := over.Length().Minus(x.Length()); past.Sign() > 0 {
 			o.Set("past the end", past, "more at this diameter, where it is cut off")
 		}
+		if more.Length() > 0 {
+			begins := more.From
+			if c.out == part.Right {
+				begins = more.To
+			}
+			o.Set("run in from", say.Of("z ", begins.Length()), "what stands higher from there on comes down to this diameter too")
+		}
 		set := o.OnDial(say.Of("in from ", start, measuredAfter(o.Before)), op.CrossSlide, slide,
 			start.Minus(to).Half(), "touching the work")
 		out := predict.Diameter(start, set)

@@ -64,15 +64,28 @@ func (d *attempt) lastCut(n int, as work.State) op.Before {
 			z, dia = (p.From+p.To)/2, most
 		}
 	}
+	const cuts = 100 // nm
+	if beside, ok := besideLarge(o); ok && max(as.Dia(beside), dia)-min(as.Dia(beside), dia) < cuts {
+		z = beside // it is touched at the corner, whose land is what was measured
+	}
 	after := as
 	for k := n - 1; k >= 0; k-- {
-		const cuts = 100 // nm
 		if before := d.states[k]; after.Dia(z)+cuts < before.Dia(z) {
 			return op.Before{N: k + 1, Rough: d.ops[d.sequence[k]].Rough}
 		}
 		after = d.states[k]
 	}
 	return op.Before{}
+}
+
+// besideLarge returns a place just outside the large end of a taper. ok is false for what is none.
+func besideLarge(o *op.Op) (z op.Len, ok bool) {
+	const beside = 10_000 // nm
+	s := o.Along()
+	if o.Ends[0] < o.Ends[1] {
+		return s.To + beside, o.Kind == op.Taper
+	}
+	return s.From - beside, o.Kind == op.Taper
 }
 
 // tellTight warns of a clearance that is less than easy.
