@@ -58,16 +58,16 @@ func (t *task) arc(o *op.Op, c chucking, x outline.Stretch, side op.Span, all cu
 	}
 	o.Set("steps", sheet.Count(len(list)), "leaving cusps of ", t.left(x, side, all, list).Up(), t.line(),
 		" to file and polish")
-	o.Set("order", say.Of("from z ", large), "the large end, down to z ", small,
+	o.Set("from z", large, "the large end, down to z ", small,
 		": each is wound in to its diameter at z ", small, ", or just clear of it, fed to its z, and drawn out there")
 	face := say.Of("counted from the ", c.out, " face")
 	switch lathe := t.Shop.Lathe; {
 	case lathe.Carriage != nil:
-		o.Set("z", say.Text("by the carriage's dial"), face, ": its line stands with each position")
+		o.Set("carriage", say.Text("by dial"), face, ": its line stands with each position")
 	case lathe.Readout:
-		o.Set("z", say.Text("by the carriage's readout"), face)
+		o.Set("carriage", say.Text("by readout"), face)
 	default:
-		o.Set("z", say.Text("by the carriage"), face, ", by a rule or a stop: no dial of it is known ",
+		o.Set("carriage", say.Text("by measuring"), face, ", with a rule or to a stop: no dial of it is known ",
 			"(lathe: carriage)")
 	}
 	t.chosen(o, finishing(x.Large(), side.Length()))

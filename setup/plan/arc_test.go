@@ -63,8 +63,8 @@ func TestArcStepByStep(t *testing.T) {
 		if left := o.Settings[n].Say.In(units.MM); !strings.HasPrefix(left, "leaving cusps of "+tc.leaves+" ") {
 			t.Errorf("%s: %s, by hand %s", tc.name, left, tc.leaves)
 		}
-		n = slices.IndexFunc(o.Settings, func(s op.Setting) bool { return s.Name == "order" })
-		if from := say.Of(o.Settings[n].Value).In(units.MM); from != "from z 20 mm" {
+		n = slices.IndexFunc(o.Settings, func(s op.Setting) bool { return s.Name == "from z" })
+		if from := say.Of(o.Settings[n].Value).In(units.MM); from != "20 mm" {
 			t.Errorf("%s: %s", tc.name, from)
 		}
 	}

@@ -4,12 +4,14 @@ import (
 	"slices"
 	"strings"
 
+	"setover/feeds"
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/drills"
 	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 	"setover/setup/plan/certify"
 	"setover/setup/plan/op"
 	"setover/setup/plan/predict"
@@ -145,6 +147,12 @@ func partingBlade(c *cause) {
 	blade := c.up(units.FromFloat(reach.MM()*practice.PartingDepth.Number()), halves)
 	if own != nil {
 		blade = units.Max(blade, own.Blade)
+	}
+	in := cutting(feeds.PartOff, dia)
+	in.Blade, in.Material, in.Tool, in.Drive = &blade, c.material.Name, feeds.HSS, c.Shop.Drive(shop.OnLathe)
+	r, err := feeds.Choose(in)
+	if err == nil && slices.ContainsFunc(r.Warnings, func(w sheet.Warning) bool { return w.Code == "motor" }) {
+		return // the lathe does not drive it at a usual feed
 	}
 	c.buys(func(s *shop.Shop) { s.Parting = &shop.Parting{Blade: blade, Most: &dia, Reach: &reach} },
 		"a parting blade ", blade, " wide that parts ", dia, " (lathe: parting)")

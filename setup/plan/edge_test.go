@@ -2,8 +2,10 @@ package plan
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
+	"setover/setup/base/problem"
 	"setover/setup/base/units"
 	"setover/setup/plan/op"
 )
@@ -28,6 +30,20 @@ func TestHowAGroundEdgeStands(t *testing.T) {
 		}
 		if got := o.Settings[n].Say.In(units.MM); got != want {
 			t.Errorf("%s: %s, by hand %s", id, got, want)
+		}
+	}
+	// Each side is touched at the corner of its own land: z 12 to 15 is finished in step 6, z 27 to 30
+	// in step 7, which runs in over what stands between them. What is sawn off is faced without a check
+	// of the bar that it was.
+	for id, want := range map[string]string{"taper-z15": "as cut in step 6", "taper-z23": "as cut in step 7"} {
+		touched := op1(t, r, id).Steps[1].In(units.MM)
+		if !strings.Contains(touched, "60 mm thick "+want) {
+			t.Errorf("%s: %s, by hand %s", id, touched, want)
+		}
+	}
+	for _, c := range op1(t, r, "face-right").Checks {
+		if c.Code == problem.TravelShort {
+			t.Errorf("the right face checks %v", c.Value)
 		}
 	}
 }

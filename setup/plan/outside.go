@@ -108,7 +108,9 @@ func face(t *task, c chucking, first bool) steps {
 	if c.setup.Device == op.Collet {
 		w.needs("collet for "+say.Of(t.heldDia(c)), "to hold the work in", true)
 	}
-	t.fitsLathe(o)
+	if first || !t.sawn { // what is sawn off is shorter, and no thicker
+		t.fitsLathe(o)
+	}
 	o.Do = func(as work.State) { t.faced(o, as, c.out, z) }
 	return w
 }
@@ -562,7 +564,7 @@ func cylindrical(t *task, c chucking, x outline.Stretch) steps {
 			if c.out == part.Right {
 				begins = more.To
 			}
-			o.Set("run in from", say.Of("z ", begins.Length()), "what stands higher from there on comes down to this diameter too")
+			o.Set("run in from z", begins.Length(), "what stands higher from there on comes down to this diameter too")
 		}
 		set := o.OnDial(say.Of("in from ", start, measuredAfter(o.Before)), op.CrossSlide, slide,
 			start.Minus(to).Half(), "touching the work")

@@ -184,42 +184,83 @@ func (c *cause) widerAngle() {
 }
 
 // within writes limits of so much either way for what the refusal is about: the diameter
-// of a bore or a hole, a length, or the diameters over a stretch.
+// of a bore or a hole, a length, or the diameters over a stretch. Where a fit or a tolerance is
+// written it says that it is given up, and stands behind all else.
 func (c *cause) within(by units.Length, s op.Span) {
 	tol := func(at problem.Pos) *part.Tolerance {
 		return &part.Tolerance{Upper: new(by), Lower: new(by.Neg()), At: at}
+	}
+	asks := c.asks
+	defer func() { c.asks = asks }()
+	write := func(was *part.Tolerance, change func(r *part.Round), key string, pieces ...any) {
+		what := say.Of("plus or minus ", by)
+		tail := say.Of(" (", key, ")")
+		if was != nil {
+			c.asks = aFit
+			what, tail = say.Of(what, " in place of ", written(was)), tail+": no longer that "+givenUp(was)
+		}
+		c.draws(change, what, " for ", say.Of(pieces...), tail)
 	}
 	b, h := c.bore(), c.hole()
 	length := c.out.Kind == limits.Length
 	switch {
 	case b != nil:
-		c.draws(func(r *part.Round) { r.Bores[b.N-1].Tol = tol(b.At) },
-			"plus or minus ", by, " for the bore of ", b.Dia, " (tol)")
+		write(c.round.Bores[b.N-1].Tol, func(r *part.Round) { r.Bores[b.N-1].Tol = tol(b.At) }, "tol",
+			"the bore of ", b.Dia)
 	case h != nil && h.Row > 0:
-		c.draws(func(r *part.Round) { r.Rows[h.Row-1].Tol = tol(h.At) }, "plus or minus ", by, " for row ", h.Row, " (tol)")
+		write(c.round.Rows[h.Row-1].Tol, func(r *part.Round) { r.Rows[h.Row-1].Tol = tol(h.At) }, "tol", "row ", h.Row)
 	case h != nil:
-		c.draws(func(r *part.Round) { r.Holes[h.N-1].Tol = tol(h.At) }, "plus or minus ", by, " for hole ", h.N, " (tol)")
+		write(c.round.Holes[h.N-1].Tol, func(r *part.Round) { r.Holes[h.N-1].Tol = tol(h.At) }, "tol", "hole ", h.N)
 	case length:
-		c.draws(func(r *part.Round) {
-			r.Limits = slices.DeleteFunc(r.Limits, func(l part.Limit) bool {
-				return l.From != nil && l.Angle == nil && l.Gauge == "" && s.From.Equal(*l.From) && s.To.Equal(*l.To)
-			})
-			r.Limits = append(r.Limits, part.Limit{From: &s.From, To: &s.To, Tol: tol(r.At), At: r.At})
-		}, "plus or minus ", by, " for the length from z ", s.From, " to ", s.To, " (limits)")
-	default:
-		where := say.Of("diameters from z ", s.From, " to ", s.To)
-		if s.From.Equal(s.To) {
-			where = say.Of("diameter at z ", s.From)
+		same := func(l part.Limit) bool {
+			return l.From != nil && l.Angle == nil && l.Gauge == "" && s.From.Equal(*l.From) && s.To.Equal(*l.To)
 		}
-		c.draws(func(r *part.Round) {
-			r.Limits = slices.DeleteFunc(r.Limits, func(l part.Limit) bool {
-				return l.Z != nil && s.From.Cmp(*l.Z) <= 0 && l.Z.Cmp(s.To) <= 0
-			})
+		write(tolerated(c.round.Limits, same), func(r *part.Round) {
+			r.Limits = slices.DeleteFunc(r.Limits, same)
+			r.Limits = append(r.Limits, part.Limit{From: &s.From, To: &s.To, Tol: tol(r.At), At: r.At})
+		}, "limits", "the length from z ", s.From, " to ", s.To)
+	default:
+		where := say.Of("the diameters from z ", s.From, " to ", s.To)
+		if s.From.Equal(s.To) {
+			where = say.Of("the diameter at z ", s.From)
+		}
+		same := func(l part.Limit) bool { return l.Z != nil && s.From.Cmp(*l.Z) <= 0 && l.Z.Cmp(s.To) <= 0 }
+		write(tolerated(c.round.Limits, same), func(r *part.Round) {
+			r.Limits = slices.DeleteFunc(r.Limits, same)
 			for _, z := range c.places(s) {
 				r.Limits = append(r.Limits, part.Limit{Z: &z, Tol: tol(r.At), At: r.At})
 			}
-		}, "plus or minus ", by, " for the ", where, " (limits)")
+		}, "limits", where)
 	}
+}
+
+// tolerated returns the first tolerance that is written of some limits, nil where none is.
+func tolerated(list []part.Limit, of func(part.Limit) bool) *part.Tolerance {
+	for _, l := range list {
+		if of(l) && l.Tol != nil {
+			return l.Tol
+		}
+	}
+	return nil
+}
+
+// written is a fit or a tolerance as the part's file has it.
+func written(t *part.Tolerance) say.Text {
+	switch {
+	case t.Fit != "":
+		return say.Text(t.Fit)
+	case t.Upper.Equal(t.Lower.Neg()):
+		return say.Of(*t.Upper)
+	}
+	return say.Of(*t.Lower, " to ", *t.Upper)
+}
+
+// givenUp is what a tolerance is called.
+func givenUp(t *part.Tolerance) say.Text {
+	if t.Fit != "" {
+		return "fit"
+	}
+	return "tolerance"
 }
 
 // places returns where the diameters of a stretch are written: in a cylinder its

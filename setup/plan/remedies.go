@@ -31,7 +31,8 @@ type Remedy struct {
 type trouble int
 
 // From the least to the most: a word in the part's file, a wider limit, a tool from a
-// catalogue, another drawing, what goes on a machine, and a machine.
+// catalogue, another drawing, what goes on a machine, and a machine; behind all, to give up
+// a fit or a tolerance that is written.
 const (
 	aWord trouble = iota
 	aLimit
@@ -39,6 +40,7 @@ const (
 	aFeature
 	anOutfit
 	aMachine
+	aFit
 )
 
 // trial is one constraint taken away: what is done, as a maker would say it, and the

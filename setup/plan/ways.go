@@ -641,6 +641,7 @@ func (t *task) gripNote(o *op.Op, c chucking) {
 		o.Set("centred", say.Text("by indicator"), "each jaw is set by itself")
 	}
 	switch m := t.material; {
+	case c.setup.On.Shape == op.Hole: // no jaws press on it
 	case m.Has(materials.Crushes):
 		o.Set("grip", say.Text("light"),
 			"on the whole length of the jaws: it crushes and splits, a split bush spreads the jaws")
