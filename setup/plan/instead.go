@@ -10,6 +10,7 @@ import (
 	"setover/setup/maker/part"
 	"setover/setup/plan/op"
 	"setover/setup/plan/order"
+	"setover/setup/plan/outline"
 )
 
 // Instead is another way to hold the work, or another method for what a step makes, and
@@ -201,7 +202,7 @@ func (r Result) otherHolds(d *attempt) []Instead {
 			continue
 		}
 		if e := s.best; e.heldBy() == h && !e.same(d) {
-			trouble := say.Text("")
+			trouble := e.wantsLong(d)
 			if e.filed {
 				trouble = "its end is filed by hand, and less square"
 			}
@@ -213,6 +214,18 @@ func (r Result) otherHolds(d *attempt) []Instead {
 			cmp.Compare(a.is.cost.Losses, b.is.cost.Losses), cmp.Compare(a.is.minutes(), b.is.minutes()))
 	})
 	return list[:min(len(list), insteadMost)]
+}
+
+// wantsLong says of an attempt that it drills a through bore deeper than its drill is fluted from
+// one end, which wants a long drill, where the plan does not; "" where it drills none so.
+func (d *attempt) wantsLong(than *attempt) say.Text {
+	long := func(t *task, b outline.Bore) bool { return t.deepThrough(b) && !t.halved(b) }
+	for _, b := range d.shape.Bores {
+		if long(d.task, b) && !long(than.task, b) {
+			return say.Of("its bore of ", b.Dia, " wants a long drill from one end")
+		}
+	}
+	return ""
 }
 
 // compared says what an attempt comes to beside the plan, and why it was turned down. What

@@ -37,3 +37,36 @@ func TestInstead(t *testing.T) {
 		t.Errorf("%d other methods, %d other holds: %+v", bored, held, w.Instead)
 	}
 }
+
+// A sleeve of 33 with a bore of 12, 125 long, is drilled from both ends: the drill of 12 is fluted for
+// 101. Parted off the bar it would be drilled from one, and that it comes to less is no riddle: it
+// wants a long drill. A rule that ties a step to several is told once, with their numbers.
+func TestWhatWantsALongDrill(t *testing.T) {
+	r := make1(t, parse(t, "material: free-cutting-brass\nround:\n  profile: [[0, 33], [125, 33]]\n"+
+		"  bores: [{from: right, dia: 12, through: true}]\n"), loadShop(t, nil))
+	w, err := r.Why(len(r.Operations))
+	if err != nil {
+		t.Fatal(err)
+	}
+	parted := 0
+	for _, x := range w.Instead {
+		if strings.Contains(x.What.In(units.MM), "parted off the bar") {
+			parted++
+			if got := x.No.In(units.MM); !strings.HasSuffix(got, "its bore of 12 mm wants a long drill from one end") {
+				t.Errorf("%s: %s", x.What, got)
+			}
+		}
+		if x.No == cheaper {
+			t.Errorf("%s: %s", x.What, x.No)
+		}
+	}
+	if parted == 0 {
+		t.Errorf("it is not parted: %+v", w.Instead)
+	}
+	told := map[string]int{}
+	for _, b := range w.together() {
+		if told[b.Code]++; told[b.Code] > 1 {
+			t.Errorf("%s is told again", b.Code)
+		}
+	}
+}

@@ -97,12 +97,39 @@ func (w Why) Sheet() sheet.Sheet {
 	if len(w.Breaks) == 0 {
 		s.Note("No rule stands against doing it first.")
 	} else {
-		s.Table(w.Breaks, "Before it must come")
+		s.Table(w.together(), "Before it must come")
 	}
 	if len(w.Instead) > 0 {
 		s.Table(w.Instead, "What was turned down")
 	}
 	return *s
+}
+
+// broken is a rule of a page with all the operations that it ties to, each of which is told alone
+// in JSON.
+type broken struct {
+	N      say.Text `json:"n" show:"n"`
+	Name   say.Text `json:"name" show:"operation"`
+	Code   string   `json:"code" show:"rule"`
+	Reason string   `json:"reason" show:"since"`
+}
+
+// together returns the rules that would be broken, each once with the steps that must come first.
+func (w Why) together() []broken {
+	var list []broken
+	count := map[int]int64{}
+	for _, b := range w.Breaks {
+		i := slices.IndexFunc(list, func(x broken) bool { return x.Code == b.Code && x.Reason == b.Reason })
+		if i < 0 {
+			count[len(list)] = 1
+			list = append(list, broken{say.Of(b.N), b.Name, b.Code, b.Reason})
+			continue
+		}
+		count[i]++
+		list[i].N = say.Of(list[i].N, ", ", b.N)
+		list[i].Name = say.Count(count[i], "step", "steps")
+	}
+	return list
 }
 
 // Bond is what ties an operation to its neighbour in the order of work,
