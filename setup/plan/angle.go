@@ -11,6 +11,7 @@ import (
 	"setover/setup/page/sheet"
 	"setover/setup/plan/predict"
 	"setover/tapers/compound"
+	"setover/tapers/standard"
 	"setover/tapers/swivel"
 )
 
@@ -29,13 +30,40 @@ func (p *tapering) ground() units.Angle {
 }
 
 // setAngle returns the way to set the compound with the least trouble that keeps
-// the limits. Where none does it is the nearest there is.
+// the limits. Where none does it is the nearest there is. A taper that has a name
+// fits one that somebody else made, so that it is set as near as that asks, or as near
+// as can be.
 func (p *tapering) setAngle(r compound.Result) swivel.Choice {
 	in := swivel.Input{
 		HalfAngle: p.aim(), Grows: r.Swivel == shop.Clockwise, Reversed: r.Reversed, Compound: p.Shop.Lathe.Compound,
 		Tools: swivel.ToolsOf(p.Shop),
 	}
-	return in.Choose(func(w swivel.Way) bool { return p.keeps(w.HalfAngle, w.Within) })
+	keeps := func(w swivel.Way) bool { return p.keeps(w.HalfAngle, w.Within) }
+	if p.named() != "" {
+		fit := practice.WithinNamed.Length(p.Shop.Units)
+		c := in.Choose(func(w swivel.Way) bool { return keeps(w) && w.FarEnd(p.x.Length()).Cmp(fit) <= 0 })
+		if c.Keeps = c.Keeps || keeps(c.Way); c.Keeps {
+			return c
+		}
+	}
+	return in.Choose(keeps)
+}
+
+// named returns the name of the taper whose gauge line and slope this one has to the
+// hundredth of a millimetre that drawings are rounded to; "" where there is none.
+func (p *tapering) named() string {
+	const rounded = 0.01 // mm
+	long := p.x.Length().MM()
+	for _, s := range standard.All() {
+		if s.Large == nil || s.Length == nil || long < s.Length.MM()/2 {
+			continue
+		}
+		falls := p.large.Minus(p.small).MM()
+		if math.Abs(p.large.Minus(*s.Large).MM()) <= rounded && math.Abs(falls-2*long*s.HalfAngle.Tan()) <= rounded {
+			return s.Name
+		}
+	}
+	return ""
 }
 
 // worst returns the half angle that is set, where it does not keep the limits as
@@ -51,13 +79,16 @@ func (p *tapering) worst(c swivel.Choice) units.Angle {
 }
 
 // turnedDown says which ways to set it are less trouble and why none of them serves.
-func turnedDown(c swivel.Choice) say.Text {
+func (p *tapering) turnedDown(c swivel.Choice) say.Text {
 	var list []say.Text
 	for _, m := range c.Not {
 		list = append(list, m.Words())
 	}
 	if len(list) == 0 {
 		return ""
+	}
+	if name := p.named(); name != "" {
+		return say.Of("; it has the sizes of ", name, ", and ", say.Join(list, ", or "), " it would fit its socket less well")
 	}
 	return say.Of("; ", say.Join(list, ", or "), " it does not keep the limits")
 }

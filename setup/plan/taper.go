@@ -276,24 +276,23 @@ func (p *tapering) swing(r compound.Result, c swivel.Choice) {
 	case swivel.ByMark:
 		o.Set("compound", op.With(number(2), "on the scale"), c.Say())
 	case swivel.BetweenMarks:
-		o.Set("compound", op.With(number(3), "on the scale, between marks by eye"), c.Say(), turnedDown(c))
+		o.Set("compound", op.With(number(3), "on the scale, between marks by eye"), c.Say(), p.turnedDown(c))
 	case swivel.ByIndicator:
-		o.Set("compound", op.With(half, "half angle by indicator"), c.Moves(), c.Exactly(), turnedDown(c))
+		o.Set("compound", op.With(half, "half angle by indicator"), c.Moves(), c.Exactly(), p.turnedDown(c))
 	case swivel.BySineBar:
-		o.Set("compound", op.With(half, "half angle by sine bar"), c.Moves(), c.Exactly(), turnedDown(c))
+		o.Set("compound", op.With(half, "half angle by sine bar"), c.Moves(), c.Exactly(), p.turnedDown(c))
 		o.Set("sine bar", op.With(*c.Stack.StackHeight, "of blocks"), "wring ", c.Stack.Stack,
 			", under the ", c.Raised(), " roll; ", sheet.Deg(c.HalfAngle), " is set, ",
 			sheet.Number{V: c.Stack.AngleError.Deg(), Places: 5, Unit: "deg"}, " off")
 		o.Set("indicator", say.Text("stands still"), "along the bar, while the slide goes ", c.Dial.Travel)
 		p.needs("sine bar and gauge blocks", "to set the compound", true)
 	}
-	if c.Method != swivel.BySineBar {
-		d := c.AsSet()
-		shows := d.Exact
-		if c.Method == swivel.ByIndicator {
-			shows = d.Shows
-		}
-		o.Set("indicator", shows, d.Over(), ", set so")
+	switch d := c.AsSet(); c.Method {
+	case swivel.BySineBar:
+	case swivel.ByIndicator:
+		o.Set("indicator", d.Shows, d.Over(), ", set so")
+	case swivel.ByMark, swivel.BetweenMarks:
+		o.Set("indicator", d.Exact, d.Over(), ": the angle that the scale is set to, ", half, ", which the limits allow")
 	}
 	w := p.handed(r).Turned(*o.Stands.Compound)
 	switch {
@@ -398,10 +397,19 @@ func (p *tapering) handed(r compound.Result) *compound.Result {
 func (p *tapering) cutAt(slide *compound.Result, travel *units.Length, set units.Angle, why say.Text) {
 	c := conical{
 		o: p.o, x: p.x, drawn: p.large, point: p.small, travel: *travel, set: set, why: why, slide: slide, out: p.out,
-		finish: p.finishDepth(),
+		depth: practice.PassDepth.Length(p.Shop.Units), finish: p.lastDepth(),
+		byMark: p.o.Stands.Method == swivel.ByMark || p.o.Stands.Method == swivel.BetweenMarks,
 	}
 	t := p.task
 	p.o.Do = func(as work.State) { t.tapered(c, as) }
+}
+
+// lastDepth is what the last pass of a taper takes a side, a round figure of the shop's unit.
+func (t *task) lastDepth() units.Length {
+	if t.light {
+		return t.finishDepth()
+	}
+	return practice.PassFinish.Length(t.Shop.Units)
 }
 
 // tapered cuts the taper out of the work as it stands.
@@ -409,10 +417,10 @@ func (t *task) tapered(c conical, as work.State) {
 	o, x, set, why := c.o, c.x, c.set, c.why
 	span := inWork(x.Span)
 	start := as.Largest(span).Length()
-	depth, last := practice.PassDepth.Length(units.MM), c.finish
+	depth, last := c.depth, c.finish
 	rough := int(units.Max(start.Minus(c.point).Half().Minus(last), units.Length{}).Steps(depth, units.Up))
 	o.Set("passes", sheet.Count(rough+1), "of at most ", depth, " a side at the small end")
-	o.Set("depth a pass", last, "a side, in the last of them")
+	o.Set("depth a pass", last, "a side at the small end, in the last of them")
 	cut := finishing(c.drawn, c.travel)
 	cut.To = new(units.Max(c.point, units.Millimetres(1)))
 	t.chosen(o, cut)
@@ -435,12 +443,12 @@ func (t *task) tapered(c conical, as work.State) {
 	if o.Rough { // a file takes the rest
 		o.Removed(work.Outside{Profile: profile, Stage: work.Rough})
 		o.Push.Finish = false
-		t.sloping(o, as, cut, rough)
+		t.sloping(c, as, cut, rough)
 		return
 	}
 	o.Removed(work.Outside{Profile: profile, Stage: work.Finished})
-	t.sloping(o, as, cut, rough)
-	o.Foresee(t.limits.TaperEnd(x, ends[0]), say.Of("large end of the taper, ", x.Span), large, byCrossSlide)
+	t.sloping(c, as, cut, rough)
+	o.Foresee(t.limits.TaperEnd(x, ends[0]), say.Of("large end of the taper, ", x.Span), units.Min(large, start), byLastLine)
 	o.Foresee(t.limits.TaperEnd(x, ends[1]), say.Of("small end of the taper, ", x.Span), small, why)
 	o.Working = append(o.Working, sheet.Work(say.Of("small end at z ", x.From).String(), "D - 2*l*tan(a)",
 		small.MM(), "mm", sheet.Let("D", large.MM()), sheet.Let("l", x.Length().MM()), sheet.Let("a", set.Deg())))
@@ -453,10 +461,11 @@ func (t *task) tapered(c conical, as work.State) {
 
 // sloping charges a taper's passes, so many and the last: each one runs over what
 // it still cuts, from the small end on.
-func (t *task) sloping(o *op.Op, as work.State, cut feeds.Input, rough int) {
+func (t *task) sloping(c conical, as work.State, cut feeds.Input, rough int) {
+	o := c.o
 	after := as.After(o.Removes...)
 	whole := *cut.Length
-	depth, last := op.LenOf(practice.PassDepth.Length(units.MM)), op.LenOf(t.finishDepth())
+	depth, last := op.LenOf(c.depth), op.LenOf(c.finish)
 	for i := range rough + 1 {
 		off := op.Len(0) // what this pass still leaves on the diameter
 		if i < rough {

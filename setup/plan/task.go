@@ -168,6 +168,7 @@ func (w *steps) needs(name, needed say.Text, have bool) {
 // What a size is owed to.
 const (
 	byCrossSlide = "the nearest line of the cross slide's dial"
+	byLastLine   = "the last line of the cross slide's dial that keeps it"
 	byFiling     = "filed to the arc, from the dial's last line that is not below it"
 	byTable      = "the nearest line of the table's dial"
 	byMeasuring  = "no dial: turned to a measured size"

@@ -22,7 +22,8 @@ type conical struct {
 	drawn, point, travel units.Length
 	set                  units.Angle
 	why                  say.Text
-	finish               units.Length // a side, in the last pass
+	depth, finish        units.Length // a side, in a pass and in the last
+	byMark               bool         // the compound stands at a mark, whose angle is kept
 	slide                *compound.Result
 	out                  part.End
 }
@@ -49,30 +50,41 @@ func (c conical) thick(as work.State, e part.End) units.Length {
 
 // line sets the last pass on the dial, from where the work is touched, and returns what comes
 // out at both ends. The work is touched at the large end; on the compound, in bites that begin
-// at the small end, there.
+// at the small end, there. The dial goes to the last line that is not past the size; where what
+// that leaves is over a limit, to the nearest.
 func (c conical) line(t *task, as work.State) (large, small units.Length) {
 	_, smallEnd := c.ends()
 	on, slide := c.standing(as), t.Shop.Lathe.CrossSlide
+	name, start, aim := say.Text("large end"), as.Largest(inWork(c.x.Span)).Length(), c.drawn
 	bySmall := c.slide != nil && c.slide.TouchedAtSmall(on)
-	var in units.Length
 	if bySmall {
-		thick := c.thick(as, smallEnd)
-		aim := predict.SmallEnd(c.drawn, c.x.Length(), c.set)
-		in = c.o.OnDial(say.Of("last pass, in from ", thick, " at the small end"), op.CrossSlide, slide,
-			units.Max(thick.Minus(aim).Half(), units.Length{}), "touching the work at the small end")
-		small = predict.Diameter(thick, in)
-		large = small.Plus(units.FromFloat(2 * c.x.Length().MM() * c.set.Tan()))
-		on.SmallEnd = &thick
+		name, start, aim = "small end", c.thick(as, smallEnd), predict.SmallEnd(c.drawn, c.x.Length(), c.set)
+		on.SmallEnd = &start
 	} else {
-		start := as.Largest(inWork(c.x.Span)).Length()
-		in = c.o.OnDial(say.Of("last pass, in from ", start, " at the large end"), op.CrossSlide, slide,
-			units.Max(start.Minus(c.drawn).Half(), units.Length{}), "touching the work at the large end")
-		if large = predict.Diameter(start, in); start.Less(c.drawn) {
-			large = start // metal is never put back
-		}
-		small = predict.SmallEnd(large, c.x.Length(), c.set)
 		on.LargeEnd = &start
 	}
+	comes := func(in units.Length) (large, small units.Length) {
+		touched := units.Min(predict.Diameter(start, in), start) // metal is never put back
+		if bySmall {
+			return touched.Plus(units.FromFloat(2 * c.x.Length().MM() * c.set.Tan())), touched
+		}
+		return touched, predict.SmallEnd(touched, c.x.Length(), c.set)
+	}
+	exact, most := units.Max(start.Minus(aim).Half(), units.Length{}), as.Largest(inWork(c.x.Span)).Length()
+	onDial := c.o.ShortOnDial
+	if slide != nil {
+		short, _ := slide.Short(exact)
+		near, _ := slide.Set(exact)
+		if !c.holds(t, comes, most, short.Set) && c.holds(t, comes, most, near.Set) {
+			onDial = c.o.OnDial
+		}
+	}
+	what := say.Of("last pass, in from ", start, " at the ", name)
+	if exact.Sign() == 0 {
+		what = say.Of("last pass only touches at the ", name, ", ", start, " already")
+	}
+	in := onDial(what, op.CrossSlide, slide, exact, "touching the work at the ", name)
+	large, small = comes(in)
 	if c.slide != nil {
 		on.Last, on.Begins = &in, c.begins(as, large, in)
 		c.o.Steps = func() []say.Text { return c.slide.Wound(on) }
@@ -80,11 +92,32 @@ func (c conical) line(t *task, as work.State) (large, small units.Length) {
 	return large, small
 }
 
+// holds reports whether both ends keep their limits where the last pass is so far in, of work
+// that is so thick at the most. What a file takes down afterwards is only short of it.
+func (c conical) holds(t *task, comes func(in units.Length) (large, small units.Length), most, in units.Length) bool {
+	if c.o.Rough {
+		return true
+	}
+	largeEnd, smallEnd := c.ends()
+	large, small := comes(in)
+	large = units.Min(large, most)
+	for end, dia := range map[part.End]units.Length{largeEnd: large, smallEnd: small} {
+		limit := t.limits.TaperEnd(c.x, end)
+		if c.x.Facets != nil {
+			limit, dia = t.limits.Flats(c.x, end), finished(*c.x.Facets, dia).AcrossFlats()
+		}
+		if limit.Known() && !limit.Holds(dia) {
+			return false
+		}
+	}
+	return true
+}
+
 // standing is the work that a taper is cut out of on the compound, but for what it is touched at.
 func (c conical) standing(as work.State) compound.Standing {
 	on := compound.Standing{
 		Headstock: c.x.From, Tailstock: c.x.To, SetTo: c.set, Held: true, As: asCut(c.o.Before),
-		Flush: c.flush(as), BySmall: c.thin(as), Depth: new(practice.PassDepth.Length(units.MM)), Finish: &c.finish,
+		Flush: c.flush(as), BySmall: c.thin(as), Depth: &c.depth, Finish: &c.finish, ByMark: c.byMark,
 	}
 	if c.out == part.Left {
 		on.Headstock, on.Tailstock = on.Tailstock, on.Headstock

@@ -332,7 +332,7 @@ func (k *checker) clears(o work.Outside) bool {
 			op.With(practice.LeastClear.Length(), "at the least"), "hold the tool or the work otherwise")
 	case clearance != nil:
 		k.pass(problem.Fouling, op.With(clearance.Down(), "clear of chuck, tailstock and work"),
-			op.With(practice.TightClear.Length(units.MM), "is easy"), false)
+			op.With(practice.TightClear.Length(k.Shop.Units), "is easy"), false)
 	}
 	return true
 }

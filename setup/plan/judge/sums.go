@@ -99,8 +99,11 @@ func dials(j *judgement) {
 		}
 		one, set := lead/divisions, *d.Set
 		past, least := one/2, -one/2
-		if j.op.Kind == "curve" { // never below the arc, and less than a line above it
+		switch j.op.Kind {
+		case "curve": // never below the arc, and less than a line above it
 			past, least = 0, -one
+		case "taper": // the line before, and where that breaks a limit the nearest
+			least = -one
 		}
 		if off := set - d.Exact; off > past+1e-3 || off < least-1e-3 {
 			j.bad("dial", "%s: set %.4f for %.4f, and a division is %.4f", d.What, set, d.Exact, one)
