@@ -50,12 +50,12 @@ func TestNamedTaperIsNotLeftAtAMark(t *testing.T) {
 }
 
 // The last pass of a taper stops short of the line past the size: 18.16 mm as roughed to 17.78
-// are 0.19 mm, 9.5 lines of 0.02, so that 9 leave 18.16 - 2·0.18 = 17.8. Where 17.79 is the most
-// that is allowed the nearest line may stand, 10, 17.76.
+// are 0.19 mm, 9.5 lines of 0.02, so that 9 leave 18.16 - 2·0.18 = 17.8. Where 14.593 is the most
+// that is allowed at the small end, 17.8 - 3.201 = 14.599 is over it and the nearest line may stand: 10, 17.76.
 func TestLastPassStopsShort(t *testing.T) {
 	for _, tc := range []struct{ limits, set, out string }{
 		{"", "0.180", "17.800"},
-		{"  limits: [{at: 64, tol: [0.01, -0.05]}]\n", "0.200", "17.760"},
+		{"  limits: [{at: 0, tol: [0.01, -0.1]}]\n", "0.200", "17.760"},
 	} {
 		_, s := demo(t)
 		r, err := Make(Input{Part: parse(t, "material: brass\nround:\n  profile: "+

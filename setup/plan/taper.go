@@ -448,7 +448,8 @@ func (t *task) tapered(c conical, as work.State) {
 	}
 	o.Removed(work.Outside{Profile: profile, Stage: work.Finished})
 	t.sloping(c, as, cut, rough)
-	o.Foresee(t.limits.TaperEnd(x, ends[0]), say.Of("large end of the taper, ", x.Span), units.Min(large, start), byLastLine)
+	o.Foresee(t.limits.TaperEnd(x, ends[0]), say.Of("large end of the taper, ", x.Span), units.Min(large, start),
+		byLastLine)
 	o.Foresee(t.limits.TaperEnd(x, ends[1]), say.Of("small end of the taper, ", x.Span), small, why)
 	o.Working = append(o.Working, sheet.Work(say.Of("small end at z ", x.From).String(), "D - 2*l*tan(a)",
 		small.MM(), "mm", sheet.Let("D", large.MM()), sheet.Let("l", x.Length().MM()), sheet.Let("a", set.Deg())))
