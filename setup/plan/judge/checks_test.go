@@ -219,8 +219,10 @@ func TestChecks(t *testing.T) {
 		// 4 flats of 8.4 on a waist of 12 between collars of 20, z 40 to 46: 8.4 and 12 across
 		{"a file of 6 in a waist of 6", flatsRoom, func(j *judgement) { j.flattens("bench", 40, 46) }, ""},
 		{"in one of 5.9", flatsRoom, func(j *judgement) { j.flattens("bench", 40, 45.9) }, "5.90 between two shoulders"},
-		{"a belt of 50 in it", flatsRoom, func(j *judgement) { j.flattens("belt-grinder", 40, 46) },
-			"6.00 between two shoulders, for what is 50.00 wide"},
+		{
+			"a belt of 50 in it", flatsRoom, func(j *judgement) { j.flattens("belt-grinder", 40, 46) },
+			"6.00 between two shoulders, for what is 50.00 wide",
+		},
 		{"a belt in a waist of 50", flatsRoom, func(j *judgement) { j.flattens("belt-grinder", 40, 90) }, ""},
 		{"a belt of 6", flatsRoom, func(j *judgement) {
 			j.shop.tree["belt_grinder"] = Tree{"width": 6}
