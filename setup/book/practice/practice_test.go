@@ -159,6 +159,9 @@ func TestRows(t *testing.T) {
 		if r.Key == "file-end-most" || r.Key == "belt-width" {
 			b[1] = 50 // across an end of wood, and a belt
 		}
+		if r.Key == "place-minutes" {
+			b[0] = 0.2 // one place of an arc: set, fed, back
+		}
 		if strings.HasSuffix(r.Key, "-flute") {
 			b[1] = 250 // how long drills and end mills are
 		}
