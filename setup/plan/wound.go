@@ -71,6 +71,9 @@ func (c conical) line(t *task, as work.State) (large, small units.Length) {
 		return touched, predict.SmallEnd(touched, c.x.Length(), c.set)
 	}
 	exact, most := units.Max(start.Minus(aim).Half(), units.Length{}), as.Largest(inWork(c.x.Span)).Length()
+	if c.slide != nil && !bySmall && c.thin(as) {
+		return c.outLine(t, as, on, start)
+	}
 	onDial := c.o.ShortOnDial
 	if slide != nil {
 		short, _ := slide.Short(exact)
@@ -86,10 +89,25 @@ func (c conical) line(t *task, as work.State) (large, small units.Length) {
 	in := onDial(what, op.CrossSlide, slide, exact, "touching the work at the ", name)
 	large, small = comes(in)
 	if c.slide != nil {
-		on.Last, on.Begins = &in, c.begins(as, large, in)
-		c.o.Steps = func() []say.Text { return c.slide.Wound(on) }
+		c.winds(as, on, large, in)
 	}
 	return large, small
+}
+
+// winds has the card say how it is wound: the last line is so far in from where the tip touches.
+func (c conical) winds(as work.State, on compound.Standing, large, in units.Length) {
+	on.Last, on.Begins = &in, c.begins(as, large, in)
+	c.o.Steps = func() []say.Text { return c.slide.Wound(on) }
+}
+
+// outLine is line for bites that begin at a large end that is thinner than the tool leaves it: the
+// last pass stands out from where the work is touched there, and meets it only farther along.
+func (c conical) outLine(t *task, as work.State, on compound.Standing, start units.Length) (large, small units.Length) {
+	out := c.o.OnDial(say.Of("last pass, out from ", start, " at the large end"), op.CrossSlide,
+		t.Shop.Lathe.CrossSlide, c.drawn.Minus(start).Half(), "touching the work at the large end")
+	large = start.Plus(out.Times(2))
+	c.winds(as, on, large, out.Neg())
+	return large, predict.SmallEnd(large, c.x.Length(), c.set)
 }
 
 // holds reports whether both ends keep their limits where the last pass is so far in, of work

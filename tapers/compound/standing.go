@@ -13,7 +13,8 @@ import (
 //
 // The work is touched at the taper's large end, so that the tip comes to 0 once more
 // where a pass ends or begins at that end; in bites that begin at the small end it is
-// touched there, since the tip does not come to the other in the first.
+// touched there, since the tip does not come to the other in the first, and in bites that
+// begin at the large end at that one, which then may be thinner than the last line leaves it.
 type Standing struct {
 	Headstock, Tailstock units.Length // the drawing's z of the taper's ends
 	SetTo                units.Angle
@@ -26,7 +27,7 @@ type Standing struct {
 	As                 say.Text
 
 	// Last is how far in the last pass is from where the tip touches, on the line that is
-	// set, nil where it is not known; Begins how far out from there the first would only
+	// set, below 0 where it is out from there, nil where it is not known; Begins how far out from there the first would only
 	// meet the work, nil where it is as thick at both ends. Depth and Finish are as in Input.
 	Last, Begins  *units.Length
 	Depth, Finish *units.Length
@@ -66,7 +67,7 @@ func (r Result) Wound(on Standing) []say.Text {
 
 // TouchedAtSmall reports whether work that stands so is touched at the taper's small end.
 func (r Result) TouchedAtSmall(on Standing) bool {
-	if on.BySmall || r.Bites == nil || *r.Bites < 2 {
+	if r.Bites == nil || *r.Bites < 2 {
 		return on.BySmall
 	}
 	r = r.cutOutOf(on)
@@ -143,8 +144,12 @@ func (r *Result) stepDepth() say.Text {
 			"measures there over ", is, ": then the ", name, " is to size"))
 	}
 	to := say.Text("; the last line is 0")
-	if last := r.on.Last; last.Sign() != 0 {
+	switch last := r.on.Last; last.Sign() {
+	case 1:
 		to = say.Of("; the last line is ", last, r.linesSet(*last), " past 0")
+	case -1:
+		out := last.Abs()
+		to = say.Of("; the last line is ", out, r.linesSet(out), " out from 0, where the tip is clear of the ", name)
 	}
 	return sentence(from + by + to)
 }

@@ -203,7 +203,11 @@ func (r *Result) thing() say.Text {
 // touched is the end of the taper that the stock is touched at.
 func (r *Result) touched() (name say.Text, end tapers.End) {
 	large := other(r.Inputs.SmallEnd)
-	if r.Inputs.Internal || r.on != nil && !r.on.BySmall && (r.First == nil || large != r.FeedsToward) {
+	byLarge := r.on != nil && !r.on.BySmall
+	if r.on != nil && r.First != nil { // the tip does not come to the other end in the first bite
+		byLarge = large != r.FeedsToward
+	}
+	if r.Inputs.Internal || byLarge {
 		return "large end", large
 	}
 	return "small end", r.Inputs.SmallEnd

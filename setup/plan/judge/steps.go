@@ -20,7 +20,7 @@ var (
 	saysNext = regexp.MustCompile(`cut the next bites? the same way, (from .*?) out[.]`)
 	saysEach = regexp.MustCompile(`from ([\d.]+) mm`)
 	saysDeep = regexp.MustCompile(`o deeper by at most ([\d.]+) mm`)
-	saysLast = regexp.MustCompile(`; the last line is (?:([\d.]+) mm.* past 0|0)\.`)
+	saysLast = regexp.MustCompile(`; the last line is (?:([\d.]+) mm[^.]* past 0|([\d.]+) mm[^.]* out from 0[^.]*|0)\.`)
 	saysFeed = regexp.MustCompile(`wind the compound (?:in|out), toward the (headstock|tailstock), ` +
 		`(?:to 0: its slack, )?(?:those ([\d.]+) mm and )?([\d.]+) mm`)
 	saysBite = regexp.MustCompile(`move the carriage ([\d.]+) mm toward the`)
@@ -79,7 +79,7 @@ func wound(j *judgement) {
 		return
 	}
 	w := winding{
-		z: begin[1], runs: none(begin[0]), touch: touch[0], thick: touch[1], in: none(last[0]), feed: feed[2],
+		z: begin[1], runs: none(begin[0]), touch: touch[0], thick: touch[1], in: none(last[0]) - none(last[1]), feed: feed[2],
 		way: -j.setUp.way(),
 	}
 	if math.IsNaN(w.touch) {
