@@ -27,8 +27,9 @@ type Standing struct {
 	As                 say.Text
 
 	// Last is how far in the last pass is from where the tip touches, on the line that is
-	// set, below 0 where it is out from there, nil where it is not known; Begins how far out from there the first would only
-	// meet the work, nil where it is as thick at both ends. Depth and Finish are as in Input.
+	// set, below 0 where it is out from there, nil where it is not known; Begins how far out
+	// from there the first would only meet the work, nil where it is as thick at both ends.
+	// Depth and Finish are as in Input.
 	Last, Begins  *units.Length
 	Depth, Finish *units.Length
 
