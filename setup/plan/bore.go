@@ -687,7 +687,7 @@ func outsideThread(t *task, c chucking, x outline.Thread, n int) steps {
 		Tool: op.Tool{Name: "chamfering tool", Hand: op.Form}, Feature: feature, Cuts: x.Span, Dia: sizes.Major,
 	})
 	cut := t.screwed(x, false)
-	o.Set("chamfer to", op.With(sizes.MinorExternal.Down(), "at the end"), "45 deg, down to the root")
+	start := t.starts(o, x)
 	wide, over := t.relief(x), x.Span
 	switch neck := t.neck(x); {
 	case neck.Sign() > 0:
@@ -704,7 +704,7 @@ func outsideThread(t *task, c chucking, x outline.Thread, n int) steps {
 		wide = t.roomBehind(x)
 		o.Set("relief", say.Text("none"), "the thread runs out at the end of the cylinder")
 	}
-	o.Removed(chamfered(x, sizes.MinorExternal), op.ThreadChamfer)
+	o.Removed(chamfered(x, start), op.ThreadChamfer)
 	cut.RunOut = op.LenOf(wide)
 	o = w.add(&op.Op{
 		ID: fmt.Sprintf("thread-%d", n), Kind: op.Thread, Name: say.Of("cut ", spec, " with the die"), Setup: c.setup,
@@ -729,6 +729,27 @@ func outsideThread(t *task, c chucking, x outline.Thread, n int) steps {
 	o.Removed(*cut)
 	t.cutThread(o, spec)
 	return w
+}
+
+// starts says on the card how a thread is chamfered where it starts, and returns the diameter at
+// the end: down to its root, or by more where more is drawn there. It is one cut, and makes the
+// chamfer that is drawn.
+func (t *task) starts(o *op.Op, x outline.Thread) units.Length {
+	root := x.Designation.Sizes().MinorExternal
+	drawn, ok := t.drawnStart(x)
+	if ok {
+		o.Makes = append(o.Makes, drawn.ID())
+	}
+	to := units.Min(root, x.Designation.Major.Minus(drawn.Size.Times(2)))
+	note := say.Text("45 deg, down to the root")
+	switch {
+	case ok && to.Less(root):
+		note = say.Of("45 deg, ", drawn.Size, " as it is drawn, below the root")
+	case ok:
+		note = say.Of("45 deg, down to the root: the ", drawn.Size, " that is drawn does not clear it")
+	}
+	o.Set("chamfer to", op.With(to.Down(), "at the end"), note)
+	return to
 }
 
 // putOn lets a die go on over the end that stands out: no centre is in it then.
@@ -929,10 +950,11 @@ func (n nut) threaded(o *op.Op) {
 		return
 	}
 	o.Do = func(as work.State) {
-		x := *n.thread
-		if o.Kind == op.Tap { // its lead goes on beyond the full thread
-			x.RunOut = op.LenOf(n.spec.Pitch.Length(practice.TapLeadBottoming.Number()))
+		x, beyond := *n.thread, practice.LeastRunOut // what a point is drawn out over
+		if o.Kind == op.Tap {                        // its lead goes on beyond the full thread
+			beyond = practice.TapLeadBottoming
 		}
+		x.RunOut = op.LenOf(n.spec.Pitch.Length(beyond.Number()))
 		start := metalFrom(as, o.Setup.Out, x.Major)
 		if o.Setup.Out == part.Right {
 			x.To = min(x.To, as.Length-start)

@@ -449,3 +449,17 @@ func TestWhatALeadLeaves(t *testing.T) {
 		t.Errorf("%v", r.Warnings)
 	}
 }
+
+// A thread M12, 1.75 of pitch, is cut with a single point 9 deep in a bore of 12, where no tap is on
+// hand: the point is drawn out over one pitch of the 3 behind it.
+func TestASinglePointRunsOut(t *testing.T) {
+	r := make1(t, brass(t, "  profile: [[0, 26], [6, 26], [6, 36], [31, 32]]\n"+
+		"  bores: [{from: left, dia: 10.2, depth: 12}]\n"+
+		"  threads: [{from: left, spec: M12, depth: 9, inside: true}]\n"), loadShop(t, nil))
+	got := card(op1(t, r, "bore-1-thread"))
+	for _, want := range []string{"stop in a relief or pull out at the mark", `"run_out_mm":1.75,`} {
+		if !strings.Contains(got, want) {
+			t.Errorf("want %q in\n%s", want, got)
+		}
+	}
+}

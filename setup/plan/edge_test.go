@@ -8,6 +8,8 @@ import (
 	"setover/setup/base/problem"
 	"setover/setup/base/units"
 	"setover/setup/plan/op"
+	"setover/setup/plan/outline"
+	"setover/setup/plan/work"
 )
 
 // A belt's groove of 10 deep over 4 has sides of atan(10/4) = 68.2 deg, which the compound is set
@@ -46,4 +48,46 @@ func TestHowAGroundEdgeStands(t *testing.T) {
 			t.Errorf("the right face checks %v", c.Value)
 		}
 	}
+}
+
+// A thread starts with one chamfer. M5 has its root at 5 - 1.226869·0.8 = 4.018505: where 0.5 is drawn
+// the end is 4, where 0.3 is drawn it is still the root, and one cut makes it and what is drawn.
+func TestOneChamferWhereAThreadStarts(t *testing.T) {
+	for size, want := range map[string]string{
+		"0.5": "chamfer to = 4 mm at the end | 45 deg, 0.5 mm as it is drawn, below the root\n",
+		"0.3": "chamfer to = 4.018 mm at the end | 45 deg, down to the root: the 0.3 mm that is drawn does not clear it\n",
+	} {
+		r := make1(t, brass(t, "  profile: [[0, 18], [6, 18], [6, 9], [9, 9], [9, 5], [24, 5]]\n"+
+			"  threads: [{from: right, spec: M5, length: 13}]\n  chamfers: [{at: 24, size: "+size+"}]\n"), loadShop(t, nil))
+		if f := r.Fails(); len(f) > 0 {
+			t.Error(size, f)
+		}
+		o := op1(t, r, "chamfer-1")
+		if got := card(o); !strings.Contains(got, want) || !slices.Equal(o.Makes, []string{outline.ChamferID(1)}) {
+			t.Errorf("%s: want %q, and that it makes the chamfer that is drawn, in\n%s%v", size, want, got, o.Makes)
+		}
+		if slices.Contains(ids(r), "edge-1") {
+			t.Errorf("%s: the edge is chamfered twice: %v", size, ids(r))
+		}
+	}
+}
+
+// A band of z 30 to 60 with an edge of 0.5 lies in the V-blocks by the 29.5 that is round, finished.
+func TestBandLiesShortOfItsChamfer(t *testing.T) {
+	r := make1(t, parse(t, "material: free-cutting-steel\nquantity: 6\nround:\n"+
+		"  profile: [[0, 10], [30, 10], [30, 36], [60, 36], [60, 6], [70, 6]]\n"+
+		"  threads: [{from: left, spec: M10, length: 27}, {from: right, spec: M6, length: 6}]\n"+
+		"  holes: [{at: 45, dia: 3}]\n  chamfers: [{at: 60, size: 0.5}]\n"), loadShop(t, nil))
+	if f := r.Fails(); len(f) > 0 {
+		t.Error(f)
+	}
+	for _, s := range r.Setups {
+		if g := s.Grip; s.Device == op.VBlocks {
+			if g.From.MM() != 30 || g.To.MM() != 59.5 || g.Stage != work.Finished {
+				t.Errorf("it lies on %+v", *g)
+			}
+			return
+		}
+	}
+	t.Error("nothing lies in V-blocks")
 }

@@ -97,13 +97,14 @@ func indexing(list []op.Device) (because []say.Text) {
 // the flats are long and may find no room.
 func (t *task) indexes(f outline.Facets) []op.Device {
 	var list []op.Device
-	if t.Shop.Mill != nil && slices.Contains(t.Shop.ColletBlocks, f.Sides) {
+	mills := t.Shop.Mill != nil && t.shallowest(f).Sign() > 0
+	if mills && slices.Contains(t.Shop.ColletBlocks, f.Sides) {
 		list = append(list, op.ColletBlock)
 	}
-	if t.Shop.Mill != nil && t.Shop.DividingHead != nil {
+	if mills && t.Shop.DividingHead != nil {
 		list = append(list, op.DividingHead)
 	}
-	if t.Shop.Mill != nil && t.Shop.RotaryTable != nil {
+	if mills && t.Shop.RotaryTable != nil {
 		list = append(list, op.RotaryTable)
 	}
 	if t.Shop.BeltGrinder != nil {
@@ -113,6 +114,22 @@ func (t *task) indexes(f outline.Facets) []op.Device {
 		}
 	}
 	return append(list, "")
+}
+
+// shallowest returns how deep the mill goes at the end of the flats where it goes in least, with
+// what is left on them: not above 0 where what is left is more than a flat is deep there, so
+// that all of it is ground or filed.
+func (j *job) shallowest(f outline.Facets) units.Length {
+	var least *units.Length
+	for _, x := range j.shape.Over(f.Span) {
+		for _, dia := range []units.Length{x.Left.Turned, x.Right.Turned} {
+			deep := dia.Half().Minus(finished(f, dia).Apothem).Minus(f.Leave)
+			if least == nil || deep.Less(*least) {
+				least = &deep
+			}
+		}
+	}
+	return *least
 }
 
 // beltWide returns how wide the grinder's belt is, a usual one where nobody says.
@@ -180,13 +197,16 @@ func (j *job) longestBeside(f outline.Facets) int {
 	return best
 }
 
-// finished returns the polygon whose round, with what is left on it, is dia.
+// finished returns the polygon whose round is dia: with what is left on it where its flats are
+// drawn, that of its corners where they are.
 func finished(f outline.Facets, dia units.Length) facets.Polygon {
 	if f.Sides == 2 {
 		return facets.Polygon{Sides: 2, Apothem: f.Across.Half()}
 	}
 	p := facets.OfCorners(f.Sides, dia)
-	p.Apothem = p.Apothem.Minus(f.Leave)
+	if !f.Corners {
+		p.Apothem = p.Apothem.Minus(f.Leave)
+	}
 	return p
 }
 
@@ -204,18 +224,14 @@ var tiltStep, depthStep = units.Degrees(0.001), units.MustLength("0.001mm")
 // Source: elementary.
 func (p flatting) cutFlats(leave units.Length, milled bool, as work.State) flatCut {
 	var c flatCut
-	s := inWork(p.f.Span)
-	_, left := as.At(s.From)
-	right, _ := as.At(s.To)
-	c.ends[0].round, c.ends[1].round = left.Length(), right.Length()
-	if left < right {
+	ends := p.stands(as)
+	c.ends[0].round, c.ends[1].round = ends[0].round, ends[1].round
+	if ends[0].round.Less(ends[1].round) {
 		c.large = 1
 	}
 	wide, narrow := p.flat(c.ends[c.large].round, leave), p.flat(c.ends[1-c.large].round, leave)
 	if milled {
-		flats := as.Over(s)
-		ends := [2]op.Len{flats[0].FlatLeft, flats[len(flats)-1].FlatRight}
-		wide, narrow = ends[c.large].Length().Half().Minus(p.f.Leave), ends[1-c.large].Length().Half().Minus(p.f.Leave)
+		wide, narrow = ends[c.large].across.Half().Minus(p.f.Leave), ends[1-c.large].across.Half().Minus(p.f.Leave)
 	}
 	if p.f.Sides == 2 {
 		narrow = wide
@@ -227,6 +243,32 @@ func (p flatting) cutFlats(leave units.Length, milled bool, as work.State) flatC
 	c.ends[c.large].out = facets.Polygon{Sides: p.f.Sides, Apothem: apothem}
 	c.ends[1-c.large].out = facets.Polygon{Sides: p.f.Sides, Apothem: apothem.Minus(drop)}
 	return c
+}
+
+// stand is the work at an end of the flats: the round as it was turned, and across the flats
+// where they were milled.
+type stand struct{ round, across units.Length }
+
+// stands returns the work at both ends of the flats: where an edge is chamfered already, what it
+// is behind the chamfer, and on a cone what its line comes to at the end.
+func (p flatting) stands(as work.State) (ends [2]stand) {
+	for i, x := range []outline.Stretch{p.over[0], p.over[len(p.over)-1]} {
+		inner, z := p.unchamfered(x), x.From
+		if i > 0 {
+			z = x.To
+		}
+		over := as.Over(inWork(inner))
+		first, last := over[0], over[len(over)-1]
+		line := func(a, b op.Len) units.Length {
+			from, to := part.Station{Z: inner.From, Dia: a.Length()}, part.Station{Z: inner.To, Dia: b.Length()}
+			if a == b || inner.From.Equal(inner.To) {
+				return from.Dia
+			}
+			return from.Toward(to, z)
+		}
+		ends[i] = stand{line(first.Left, last.Right), line(first.FlatLeft, last.FlatRight)}
+	}
+	return ends
 }
 
 // flat returns how far from the axis the flats lie that run along a round, with
@@ -382,6 +424,10 @@ func (p flatting) grind(milled, belt bool) steps {
 	if milled {
 		o.Kind, o.Name = op.Grind, say.Of("grind ", p.f.Leave, " off each of the ", p.f.Sides, " flats")
 	}
+	if least := p.shallowest(p.f); !milled && p.f.Leave.Sign() > 0 && least.Sign() <= 0 {
+		o.Warn("leave", "nothing is milled: the ", p.f.Leave, " that is to be left is no less than a flat is deep, ",
+			least.Plus(p.f.Leave), " where it is shallowest")
+	}
 	minutes := practice.FlatMinutes.Number()
 	if !belt {
 		o.Setup.Machine, o.Tool = op.Bench, op.Tool{Name: "file and stone", Hand: op.File}
@@ -447,7 +493,13 @@ func (p flatting) firstReads(o *op.Op, order facets.Order, wide flatEnd, milled 
 			over = "the corner opposite as it was milled"
 		}
 	}
-	o.Set("first flat reads", reads, "over it and ", over, ", at the large end")
+	where := say.Text("")
+	for _, x := range p.shape.Chamfers {
+		if x.On(p.over[0]) || x.On(p.over[len(p.over)-1]) {
+			where = ", behind the chamfer"
+		}
+	}
+	o.Set("first flat reads", reads, "over it and ", over, ", at the large end", where)
 }
 
 // order returns the flats in the order they are cut, as they are indexed where they are: those

@@ -1,12 +1,14 @@
 package plan
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 	"setover/setup/plan/op"
 )
 
@@ -82,6 +84,68 @@ func TestFlatsInAWaist(t *testing.T) {
 		}
 		if o := op1(t, r, "grind-facets-1"); o.Machine != want {
 			t.Errorf("%s: on the %s, want the %s", width, o.Machine, want)
+		}
+	}
+}
+
+// A hexagon of 18 across its corners, with 0.2 left on each flat: the round is turned to the 18 that
+// is drawn. Its flats lie 9·cos 30 = 7.7942 from the axis, so the mill goes in 9 - 7.9942 = 1.0058,
+// by whole thousandths 1.005, and the first reads 9 + 7.995 = 16.995 over the round; the grinder
+// takes 0.2 of it, and the flats are 2·7.795 = 15.59 apart.
+func TestCornersWithLeaveByHand(t *testing.T) {
+	r := make1(t, parse(t, "material: low-carbon-steel\nround:\n  profile: [[0, 18], [12, 18], [12, 22], [40, 22]]\n"+
+		"  facets: [{sides: 6, from: 0, to: 12, across: corners, leave: 0.2}]\n"), loadShop(t, nil))
+	if f := r.Fails(); len(f) > 0 {
+		t.Error(f)
+	}
+	for id, list := range map[string][]string{
+		"turn-z0":        {`"profile":[[0,18],[12,18]]}`},
+		"mill-facets-1":  {"depth = 1.005 mm |", "reads = 16.995 mm | over it and the round opposite, at the large end\n"},
+		"grind-facets-1": {`"across_from_mm":15.59,"across_to_mm":15.59}`},
+	} {
+		got := card(op1(t, r, id))
+		for _, want := range list {
+			if !strings.Contains(got, want) {
+				t.Errorf("%s: want %q in\n%s", id, want, got)
+			}
+		}
+	}
+}
+
+// On a spire from 18 to 4 across its eight corners a flat is 2·(1 - cos 22.5) = 0.1522 deep at the
+// thin end: with 0.3 left on it there would be nothing to mill there, and all of it is ground.
+func TestMoreLeftThanAFlatIsDeep(t *testing.T) {
+	r := make1(t, parse(t, "material: low-carbon-steel\nround:\n  profile: [[0, 20], [40, 20], [40, 18], [80, 4]]\n"+
+		"  facets: [{sides: 8, from: 40, to: 80, across: corners, leave: 0.3}]\n"), loadShop(t, nil))
+	const want = "grind 8 flats, z 40 mm to 80 mm: nothing is milled: the 0.3 mm that is to be left is no less than a " +
+		"flat is deep, 0.152 mm where it is shallowest"
+	said := slices.ContainsFunc(r.Warnings, func(w sheet.Warning) bool {
+		return w.Code == "leave" && strings.HasSuffix(say.Text(w.Text).In(units.MM), want)
+	})
+	if !said || len(r.Fails()) > 0 {
+		t.Error(r.Fails(), r.Warnings)
+	}
+}
+
+// The head of a bolt is chamfered before its flats are milled: they lie as they would without it,
+// 12·cos 30 = 10.3923 from the axis, so 1.607 deep in the round of 24, and 20.786 apart at both ends;
+// not in the 21 that the chamfer leaves of it at its end.
+func TestFlatsBehindAChamfer(t *testing.T) {
+	r := make1(t, parse(t, "material: low-carbon-steel\nround:\n  profile: [[0, 24], [12, 24], [12, 12], [40, 12]]\n"+
+		"  facets: [{sides: 6, from: 0, to: 12, across: corners}]\n  chamfers: [{at: 0, size: 1.5}]\n"), loadShop(t, nil))
+	if f := r.Fails(); len(f) > 0 {
+		t.Error(f)
+	}
+	if list := ids(r); slices.Index(list, "edge-1") > slices.Index(list, "mill-facets-1") {
+		t.Error("the chamfer is cut after the flats: ", list)
+	}
+	got := card(op1(t, r, "mill-facets-1"))
+	for _, want := range []string{
+		"depth = 1.607 mm |", "tilt = 0 deg", `"across_from_mm":20.786,"across_to_mm":20.786}`,
+		"first flat reads = 22.393 mm | over it and the round opposite, at the large end, behind the chamfer\n",
+	} {
+		if !strings.Contains(got, want) {
+			t.Errorf("want %q in\n%s", want, got)
 		}
 	}
 }

@@ -67,7 +67,7 @@ func outside(t *task, c chucking, first bool) steps {
 func details(t *task, c chucking) steps {
 	var list []steps
 	for i, x := range t.round.Chamfers {
-		if y, ok := t.edge(x, c); ok {
+		if y, ok := t.edge(x, c); ok && !t.startsThread(i+1) {
 			list = append(list, chamfer(t, c, x, y, i+1))
 		}
 	}
@@ -748,6 +748,25 @@ func (t *task) edge(x part.Chamfer, c chucking) (outline.Stretch, bool) {
 		}
 	}
 	return best, slices.ContainsFunc(c.stretches, func(y outline.Stretch) bool { return y.N == best.N })
+}
+
+// startsThread reports whether the nth chamfer that is drawn is the one that a thread starts
+// with, which is cut with its relief.
+func (t *task) startsThread(n int) bool {
+	return slices.ContainsFunc(t.shape.Threads, func(x outline.Thread) bool {
+		c, ok := t.drawnStart(x)
+		return ok && c.N == n
+	})
+}
+
+// drawnStart returns the chamfer that is drawn where an outside thread starts.
+func (t *task) drawnStart(x outline.Thread) (outline.Chamfer, bool) {
+	for _, c := range t.shape.Chamfers {
+		if !x.Inside && c.Z.Equal(endOf(t.shape, x.From)) {
+			return c, true
+		}
+	}
+	return outline.Chamfer{}, false
 }
 
 // chamfer breaks an edge of the outside at 45 deg.

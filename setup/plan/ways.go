@@ -610,10 +610,10 @@ func (t *task) inBlocks(holes op.Span) (on op.Surface, held work.Span) {
 	switch t.lies {
 	case onShim:
 		x := seat(t.far)
-		return op.SurfaceOf(op.Cone, x.Span, x.Large()), inWork(x.Span)
+		return op.SurfaceOf(op.Cone, x.Span, x.Large()), inWork(t.unchamfered(x))
 	case onGrip:
 		g := t.shape.Stretches[t.grip]
-		return cylinder(g), inWork(g.Span)
+		return cylinder(g), inWork(t.unchamfered(g))
 	}
 	out := op.LenOf(t.bar.Half())
 	s := inWork(holes)
@@ -624,6 +624,21 @@ func (t *task) inBlocks(holes op.Span) (on op.Surface, held work.Span) {
 		lies.From = max(lies.From, 0)
 	}
 	return op.Stock, lies
+}
+
+// unchamfered returns what the chamfers at the edges of a stretch leave of it.
+func (j *job) unchamfered(x outline.Stretch) op.Span {
+	s := x.Span
+	for _, c := range j.shape.Chamfers {
+		switch {
+		case !c.On(x):
+		case c.Z.Equal(x.From):
+			s.From = units.Max(s.From, c.Inner())
+		default:
+			s.To = units.Min(s.To, c.Inner())
+		}
+	}
+	return s
 }
 
 // gripNote says how the work is held without harm: how much of it, and what

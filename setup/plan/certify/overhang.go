@@ -374,16 +374,22 @@ func (k *checker) sections(root work.Len) []stiffness.Section {
 	add := func(s work.Span, left, right float64) {
 		outside = append(outside, stiffness.Point{Z: s.From.MM(), Dia: left}, stiffness.Point{Z: s.To.MM(), Dia: right})
 	}
+	arbor, thick := work.Span{}, 0.0
 	if onArbor(k.Op.Setup.Device) {
 		s, dia := k.arbor()
-		add(s, dia.MM(), dia.MM())
-		bends = order(far(s, out), w.Reach(out))
+		arbor, thick, bends = s, dia.MM(), order(far(s, out), w.Reach(out))
+	}
+	if thick > 0 && out == part.Right { // from left to right: where it ends the work goes on
+		add(arbor, thick, thick)
 	}
 	for _, p := range w.Outside {
 		if m := p.Meet(bends); m.Length() > 0 {
 			part := core(p, w)
 			add(m, max(within(p, m.From).MM()*part, least), max(within(p, m.To).MM()*part, least))
 		}
+	}
+	if thick > 0 && out == part.Left {
+		add(arbor, thick, thick)
 	}
 	slices.SortStableFunc(outside, func(a, b stiffness.Point) int { return cmp.Compare(a.Z, b.Z) })
 	return stiffness.Sections(root.MM(), w.Reach(out).MM(), outside, k.hollow(w)...)

@@ -740,8 +740,16 @@ func threadPlace(j *judgement) {
 			continue
 		}
 		low, high := t.size.major-0.3*t.size.pitch-0.02, t.size.largest()+0.01
-		chamfer := t.size.pitch
-		for _, p := range j.work.over(t.from+chamfer, t.to-chamfer) {
+		from, to := t.size.pitch, t.size.pitch
+		for _, c := range j.chamfers {
+			if math.Abs(c.z-t.from) < tiny {
+				from = math.Max(from, c.d)
+			}
+			if math.Abs(c.z-t.to) < tiny {
+				to = math.Max(to, c.d)
+			}
+		}
+		for _, p := range j.work.over(t.from+from, t.to-to) {
 			if p.sides != 0 || math.Min(p.da, p.db) < low || math.Max(p.da, p.db) > high {
 				j.bad("complete", "the thread %s on %.3f to %.3f at z %.2f to %.2f", t.spec, p.da, p.db, p.a, p.b)
 			}

@@ -115,6 +115,25 @@ var families = map[string]func(t *rapid.T, p *drawnPart){
 		p.add("facets", "sides: %d, from: %d, to: %d, across: corners, roll: 0",
 			rapid.SampledFrom([]int{4, 6, 8}).Draw(t, "sides"), p.from, p.z)
 	},
+	"edges": func(t *rapid.T, p *drawnPart) { // a screw whose head, thread and band are chamfered
+		edge := func(what string, z int) {
+			p.add("chamfers", "at: %d, size: %s", z, rapid.SampledFrom([]string{"0.3", "0.5", "1", "1.5"}).Draw(t, what))
+		}
+		thread := rapid.SampledFrom([]int{6, 8, 10}).Draw(t, "thread")
+		head := rapid.IntRange(16, 26).Draw(t, "dia")
+		p.step(head, rapid.IntRange(8, 20).Draw(t, "head"))
+		edge("head", 0)
+		p.add("facets", "sides: %d, from: %d, to: %d, across: %s, leave: %s",
+			rapid.SampledFrom([]int{4, 6, 8}).Draw(t, "sides"), p.from, p.z,
+			rapid.SampledFrom([]string{"corners", "flats"}).Draw(t, "across"),
+			rapid.SampledFrom([]string{"0", "0.2"}).Draw(t, "leave"))
+		p.step(thread+4, rapid.IntRange(12, 30).Draw(t, "band"))
+		edge("band", p.z)
+		p.add("holes", "at: %d, dia: 3, roll: %d", (p.from+p.z)/2, rapid.SampledFrom([]int{0, 45, 90}).Draw(t, "roll"))
+		p.step(thread, rapid.IntRange(12, 24).Draw(t, "long"))
+		p.add("threads", "from: right, spec: M%d, length: %d", thread, p.z-p.from-4)
+		edge("start", p.z)
+	},
 }
 
 // drawnPart is the text of a part while it is drawn: where the profile has come
@@ -154,7 +173,7 @@ func (p *drawnPart) text(material string) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "format: 1\npart: Drawn\nunits: mm\nmaterial: %s\nround:\n  profile: [%s]\n",
 		material, strings.Join(p.profile, ", "))
-	for _, list := range []string{"facets", "bores", "threads", "rows", "slots", "limits"} {
+	for _, list := range []string{"facets", "bores", "threads", "rows", "holes", "slots", "limits", "chamfers"} {
 		if lines := p.lists[list]; len(lines) > 0 {
 			b.WriteString("  " + list + ":\n" + strings.Join(lines, ""))
 		}

@@ -215,7 +215,7 @@ func flatsOneByOne(j *judgement) {
 			continue
 		}
 		seen, turned := map[int]bool{}, 0.0
-		large, small := r.endsOf(j.work)
+		large, small := r.endsOf(j)
 		for _, text := range j.op.Steps {
 			found := saysFlat.FindStringSubmatch(text)
 			if found == nil {
@@ -276,25 +276,34 @@ type section struct {
 	lies        map[int]float64
 }
 
-// endsOf returns the sections at the large and the small end of the flats.
-func (r removal) endsOf(w *work) (large, small *section) {
+// endsOf returns the sections at the large and the small end of the flats: at an edge that is
+// chamfered, what the line behind the chamfer comes to there.
+func (r removal) endsOf(j *judgement) (large, small *section) {
 	at := func(z, inside, across float64) *section {
-		s := &section{radius: w.diaAt(z+inside) / 2, far: across / 2, lies: map[int]float64{}}
+		one, two := z+inside, z+2*inside
+		line := func(of func(z float64) float64) float64 { return 2*of(one) - of(two) }
+		s := &section{radius: line(j.work.diaAt) / 2, far: across / 2, lies: map[int]float64{}}
+		half := 0.5
 		if r.Sides%2 == 1 {
-			s.far = across / (1 + 1/math.Cos(math.Pi/float64(r.Sides)))
+			half = 1 / (1 + 1/math.Cos(math.Pi/float64(r.Sides)))
+			s.far = across * half
 		}
-		if p, ok := w.pieceAt(z + inside); ok && p.sides == r.Sides {
+		if p, ok := j.work.pieceAt(one); ok && p.sides == r.Sides {
 			for k := range r.Sides {
-				s.lies[k] = p.flat(z+inside) / 2
-				if r.Sides%2 == 1 {
-					s.lies[k] = p.flat(z+inside) / (1 + 1/math.Cos(math.Pi/float64(r.Sides)))
-				}
+				s.lies[k] = line(p.flat) * half
 			}
 		}
 		return s
 	}
-	const nudge = 1e-4
-	large, small = at(r.FromZ, nudge, r.AcrossA), at(r.ToZ, -nudge, r.AcrossB)
+	nudge := func(z float64) float64 {
+		for _, c := range j.chamfers {
+			if math.Abs(c.z-z) < 0.01 {
+				return c.d + 1e-4
+			}
+		}
+		return 1e-4
+	}
+	large, small = at(r.FromZ, nudge(r.FromZ), r.AcrossA), at(r.ToZ, -nudge(r.ToZ), r.AcrossB)
 	if large.radius < small.radius {
 		large, small = small, large
 	}

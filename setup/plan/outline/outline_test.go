@@ -488,7 +488,9 @@ func sampleAt(r *part.Round, z float64) sample {
 		if f.Sides%2 == 1 {
 			s.flats = apothem + apothem/math.Cos(half)
 		}
-		s.turned = 2 * (apothem + f.Leave.MM()) / math.Cos(half)
+		if s.turned = s.corners; !f.Corners {
+			s.turned = 2 * (apothem + f.Leave.MM()) / math.Cos(half)
+		}
 	}
 	for _, t := range r.Threads {
 		if t.From == part.Left && z < t.Length.MM() || t.From == part.Right && r.Length().MM()-z < t.Length.MM() {

@@ -15,7 +15,7 @@ type Size struct {
 	Flats   units.Length // across flats, finished; with an odd number of sides from flat to corner
 	Corners units.Length // across corners, finished
 	Core    units.Length // of the circle that touches the flats, finished
-	Turned  units.Length // of the round it is turned to: through the corners, what is left for grinding included
+	Turned  units.Length // of the round it is turned to: through the corners, of drawn flats with what is left on them
 }
 
 // Stretch is a piece of the outside with nothing beginning or ending in it: a
@@ -153,7 +153,9 @@ type Facets struct {
 }
 
 // size returns how large the polygon is where the profile has the diameter d. A
-// diameter across corners with nothing left on the flats is the round to turn.
+// diameter across corners is the round to turn, whatever is left on the flats: it is what
+// is drawn, and the flats come down into it until they meet. One across flats is turned so
+// large that the flats meet with what is left on them.
 // Two flats leave the round between them as it is.
 func (f Facets) size(d units.Length) Size {
 	if f.Sides == 2 {
@@ -167,10 +169,8 @@ func (f Facets) size(d units.Length) Size {
 	switch {
 	case !f.Corners:
 		s.Flats = d
-	case f.Leave.Sign() == 0:
-		s.Corners, s.Turned = d, d
 	default:
-		s.Corners = d
+		s.Corners, s.Turned = d, d
 	}
 	return s
 }
