@@ -38,12 +38,17 @@ func (r *Result) rise(bite int) units.Length {
 }
 
 // out is how far out from the collar's 0 the tip just meets the work in a bite; the passes
-// begin there. Work that is a part of more, alone.
+// begin there, on the first line that is no nearer. Work that is a part of more, alone.
 func (r *Result) out(bite int) units.Length {
+	out := *r.on.Begins
 	if r.onLast() {
-		return units.Min(*r.on.Begins, r.rise(bite))
+		out = units.Min(out, r.rise(bite))
 	}
-	return *r.on.Begins
+	if d := r.Inputs.Lathe.CrossSlide; d != nil {
+		s, _ := d.Past(out.Minus(units.FromFloat(told)))
+		out = s.Set
+	}
+	return out
 }
 
 // from is what the collar counts where the tip just meets the work in a bite, on a line that is
@@ -54,7 +59,6 @@ func (r *Result) from(bite int) units.Length {
 	if d == nil {
 		return counts
 	}
-	const shows = 0.0005 // mm
 	counts = counts.Plus(units.FromFloat(shows))
 	s, _ := d.Set(d.Division().Times(counts.Times(int64(d.Divisions)).Steps(d.Lead, units.Down)))
 	return s.Set
@@ -62,7 +66,6 @@ func (r *Result) from(bite int) units.Length {
 
 // counts says what a line counts on the cross slide's collar.
 func (r *Result) counts(line units.Length) say.Text {
-	const shows = 0.0005 // mm
 	switch {
 	case line.Abs().MM() < shows:
 		return "0"
@@ -121,7 +124,7 @@ func (r *Result) nextFrom() say.Text {
 		out := r.out(j.Bite)
 		list = append(list, say.Of(out, r.linesOver(out)))
 	}
-	from := say.Of(" the same way, from ", say.Join(list, " and from "))
+	from := say.Of(" in the same passes, from ", say.Join(list, " and from "))
 	if len(list) > 1 {
 		from = "s" + from
 	}

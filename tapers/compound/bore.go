@@ -206,7 +206,7 @@ func (r *Result) stepInside() say.Text {
 func (r *Result) stopsAt() say.Text {
 	switch {
 	case len(r.Passes) > 0 && r.Passes[0].Slide != nil:
-		return "and on by the table, no farther: there the tip leaves the wall, and beyond it the bar's back would meet " +
+		return "by the table, no farther: there the tip leaves the wall, and beyond it the bar's back would meet " +
 			"the other"
 	case r.Bite == nil:
 		return "only until the tip leaves the wall: farther on the bar's back would meet the other"
@@ -215,6 +215,6 @@ func (r *Result) stopsAt() say.Text {
 	if len(r.Passes) > 0 {
 		upTo = "the table's cut along from the large end, "
 	}
-	return say.Of("and on only until the tip leaves the wall (", upTo, r.Bite.Up(), " at most): ",
+	return say.Of("only until the tip leaves the wall (", upTo, r.Bite.Up(), " at most): ",
 		say.Shorter("farther on the bar's back would meet the other", "then the bar's back meets the other"))
 }

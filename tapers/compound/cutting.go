@@ -58,7 +58,8 @@ type Cutting struct {
 
 // Joint is where a bite takes over from the one before: what moves from there to
 // here, on the dials' lines, and what that leaves. Step is what the side of this
-// bite stands out beyond that of the first, on the diameter: set minus exact.
+// bite stands out beyond that of the first, on the diameter, set minus exact: never below
+// 0 on an outside, never above in a bore.
 // FromPass is the first of the passes that reaches this bite.
 type Joint struct {
 	Bite          int          `json:"bite" show:"bite"`
@@ -190,8 +191,8 @@ func (r *Result) setOver() *units.Length {
 // slide moves by z·tan a, and a bite may begin a little inside the one before.
 // So z is the one, of the carriage's lines and at most bite-overlap short of
 // b·cos a, whose z·tan a lies nearest to lines of the cross slide, over all
-// bites, counted from the first. A carriage without a dial is moved by an
-// indicator or against a stop, to carriage-step.
+// bites, counted from the first: on lines that leave metal, never below size. A
+// carriage without a dial is moved by an indicator or against a stop, to carriage-step.
 //
 // Of two slides the one that backs away from the metal goes first: the cross
 // slide, where an outside grows (or a bore shrinks) the way the carriage goes,
@@ -211,7 +212,7 @@ func (r *Result) setJoints() {
 		units.FromFloat(r.SlideTravel.Minus(longest).MM()*r.SetHalfAngle.Cos()/float64(n-1)),
 	)
 	best, least := exact, math.Inf(1)
-	step, off := r.carriageStep(), offLine(cross)
+	step, off := r.carriageStep(), r.offLine(cross)
 	for z := exact.RoundTo(step, units.Down); z.Sign() > 0 && z.Cmp(shortest) >= 0; z = z.Minus(step) {
 		worst := 0.0
 		for k := int64(1); k < int64(n); k++ {
@@ -244,25 +245,40 @@ func (r *Result) carriageStep() units.Length {
 	return practice.CarriageStep.Length(units.MM)
 }
 
-// offLine returns how far the nearest line of a dial is from a travel, in mm: 0 where there is
-// no dial.
-func offLine(d *shop.Dial) func(y float64) float64 {
+// leavesOut reports whether metal is left where the cross slide stands farther out,
+// toward the operator, from bite to bite: on an outside that it goes out along, in a bore
+// that it goes in along.
+func (r *Result) leavesOut() bool { return (r.outward() > 0) != r.Inputs.Internal }
+
+// offLine returns how far the line of a dial that leaves metal is from a travel, in mm: 0 where
+// there is no dial.
+func (r *Result) offLine(d *shop.Dial) func(y float64) float64 {
 	if d == nil {
 		return func(float64) float64 { return 0 }
 	}
-	division := d.Division().MM()
-	return func(y float64) float64 { return math.Abs(math.Remainder(y, division)) }
+	division, out := d.Division().MM(), r.leavesOut()
+	return func(y float64) float64 {
+		under := math.Mod(y+told, division) // beyond the line before
+		if out && under > 2*told {
+			return division - under
+		}
+		return under
+	}
 }
 
-// crossed returns where the cross slide stands when the carriage has moved z: on
-// the nearest line of its dial, exactly where it has none.
-func crossed(d *shop.Dial, z units.Length, tan float64) units.Length {
-	y := units.FromFloat(z.MM() * tan)
-	if d == nil {
+// crossed returns where the cross slide stands when the carriage has moved z: on the
+// line of its dial that leaves metal, exactly where it has none.
+func (r *Result) crossed(z units.Length, tan float64) units.Length {
+	y, d := units.FromFloat(z.MM()*tan), r.Inputs.Lathe.CrossSlide
+	switch {
+	case d == nil:
 		return y
+	case r.leavesOut():
+		s, _ := d.Past(y.Minus(units.FromFloat(told)))
+		return s.Set
 	}
-	set, _ := d.Set(y)
-	return set.Set
+	s, _ := d.Short(y.Plus(units.FromFloat(told)))
+	return s.Set
 }
 
 // joints lists the bites after the first.
@@ -271,7 +287,7 @@ func (r *Result) joints(z units.Length, tan float64) {
 	outward := r.outward()
 	var stands units.Length // of the cross slide, from the first bite
 	for k := 1; k < *r.Bites; k++ {
-		to := crossed(l.CrossSlide, z.Times(int64(k)), tan)
+		to := r.crossed(z.Times(int64(k)), tan)
 		j := Joint{Bite: k + 1, Carriage: z, Cross: to.Minus(stands)}
 		j.Step = units.FromFloat(2 * outward * (to.MM() - z.Times(int64(k)).MM()*tan))
 		if l.Carriage != nil {

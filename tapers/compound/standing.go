@@ -192,14 +192,6 @@ func (r *Result) veryEnd(end tapers.End) say.Text {
 	return say.Of("z ", r.on.z(end), ", no farther out")
 }
 
-// clear says that the tip stands clear while it goes along more work than the taper.
-func (r *Result) clear() say.Text {
-	if r.on == nil {
-		return ""
-	}
-	return ", the tip clear of the work,"
-}
-
 // where says at which z an end of the taper is, where that is known.
 func (r *Result) where(end tapers.End) say.Text {
 	if r.on == nil {

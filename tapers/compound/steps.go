@@ -137,12 +137,21 @@ func (r *Result) stepStart() say.Text {
 			tip = "to " + r.veryEnd(begins)
 		}
 	}
+	tip += r.neck()
 	if r.counted() {
 		spare += say.Of(", then ", r.FeedWay, " until the slide just moves",
 			say.Shorter(", and set its collar to 0", ": collar to 0"))
 	}
 	return sentence(say.Of(wind, spare, ". With the carriage bring the tip ", tip, say.Shorter(", and lock it: only the "+
 		"compound feeds", "; lock it")))
+}
+
+// neck says what must be gone already where a left-hand tool goes straight in to the small end.
+func (r *Result) neck() say.Text {
+	if r.on != nil || r.Length == nil || r.Inputs.Internal || r.FeedsToward == tapers.AtHeadstock || !r.grows() {
+		return ""
+	}
+	return say.Of(", the bar between it and the chuck already down to ", r.Small)
 }
 
 // before reports whether a pass begins before the tailstock's end by what the slide
@@ -187,9 +196,13 @@ func (r *Result) tight() bool {
 	return r.Overrun != nil && r.Overrun.Less(runs())
 }
 
-// runs is what a slide runs in and out beside what it cuts.
+// runs is what a slide runs in and out beside what it cuts, in the unit of the page where that
+// is more: what is wound back must be there on both.
 func runs() units.Length {
-	return practice.SlideRunIn.Length(units.MM).Plus(practice.SlideRunOut.Length(units.MM))
+	in := func(u units.Unit) units.Length {
+		return practice.SlideRunIn.Length(u).Plus(practice.SlideRunOut.Length(u))
+	}
+	return units.Max(in(units.MM), in(units.Inch))
 }
 
 // thing is what the taper is called.
@@ -266,7 +279,7 @@ func (r *Result) touch() (there, back say.Text) {
 	if begins == tapers.AtTailstock && end == begins || r.First != nil {
 		back = say.Of(", compound back ", round(practice.SlideRunIn.Length))
 	}
-	wound := say.Of("wind the compound ", r.FeedWay, r.clear(), " to the ", name, r.where(end), ", ")
+	wound := say.Of("wind the compound ", r.FeedWay, ", the tip clear of the work, to the ", name, r.where(end), ", ")
 	atEnd := begins == tapers.AtHeadstock || r.tight() || r.Inputs.Flush
 	switch {
 	case r.fromBottom():
@@ -276,7 +289,8 @@ func (r *Result) touch() (there, back say.Text) {
 	case end == begins:
 		return wound + there + "to 0", back
 	case r.First != nil:
-		wound = say.Of("wind the compound ", r.FeedWay, " to the tailstock end of the ", r.thing(), ", ")
+		wound = say.Of("wind the compound ", r.FeedWay, ", the tip clear of the work, to the tailstock end of the ",
+			r.thing(), ", ")
 		if atEnd {
 			wound, back = "", ""
 		}
@@ -297,7 +311,7 @@ func (r *Result) farther() units.Length {
 	if d == nil {
 		return deep
 	}
-	s, _ := d.Set(d.Division().Times(deep.Times(int64(d.Divisions)).Steps(d.Lead, units.Up)))
+	s, _ := d.Past(deep)
 	return s.Set
 }
 
@@ -357,7 +371,7 @@ func (r *Result) stepFeed() say.Text {
 	}
 	switch {
 	case leaves && before:
-		text += say.Text(strings.TrimPrefix(string(r.stopsAt()), "and "))
+		text += "on " + r.stopsAt()
 	case leaves:
 		text += r.stopsAt()
 	case r.Bite == nil:
@@ -439,7 +453,7 @@ func (r *Result) fromPasses() say.Text {
 	}
 	switch len(from) {
 	case 0:
-		return " the same way"
+		return " in the same passes"
 	case 1:
 		return say.Of(" from pass ", from[0], " on")
 	}
@@ -475,12 +489,14 @@ func (r *Result) stepLeft() say.Text {
 	for _, j := range r.Joints {
 		worst = units.Max(worst, j.Step.Abs())
 	}
-	const shows = 0.0005 // mm, the least that is worth a word
 	if worst.MM() < shows {
 		return ""
 	}
 	return say.Of(". The lines leave a step of at most ", worst.Up(), " on the diameter")
 }
+
+// shows is the least length that is worth a word, in mm.
+const shows = 0.0005
 
 // alike is how near two half angles are that a measuring of two places does not tell, in degrees.
 const alike = 0.001
@@ -505,13 +521,28 @@ func (r *Result) stepProve() say.Text {
 		say.Of(" measure two places far apart: the diameter changes by ", changes, " for each 1 along the axis, ", over,
 			" over all", whose, "; if not, put the swivel right first"),
 		say.Of(": diameter ", changes, " per 1 along", whose, ", or correct the swivel")))
-	if r.Left != nil && r.Left.Sign() != 0 {
-		way := r.Inputs.SmallEnd
-		if !r.Inputs.Internal {
-			way = other(way)
-		}
-		text += say.Of(". The last line leaves ", r.Left.Fine(), ": the carriage moved ", r.LeftMove, " toward the ", way,
-			" takes it off")
-	}
+	text += r.leftByLast()
 	return sentence(text)
+}
+
+// leftByLast says what the last line leaves, and what a move of the carriage takes off it, where
+// the carriage can be moved by so little.
+func (r *Result) leftByLast() say.Text {
+	if r.Left == nil || r.Left.Sign() == 0 {
+		return ""
+	}
+	text := say.Of(". The last line leaves ", r.Left.Fine())
+	move := r.LeftMove.RoundTo(r.carriageStep(), units.Down)
+	if move.Sign() == 0 {
+		return text
+	}
+	way := r.Inputs.SmallEnd
+	if !r.Inputs.Internal {
+		way = other(way)
+	}
+	took := say.Text(" takes it off")
+	if rest := units.FromFloat(r.Left.Abs().MM() - 2*move.MM()*r.SetHalfAngle.Tan()); rest.MM() > shows {
+		took = say.Of(" takes all but ", rest.Fine(), " off")
+	}
+	return text + say.Of(": the carriage moved ", move, " toward the ", way) + took
 }

@@ -74,16 +74,21 @@ func TestSteps(t *testing.T) {
 		{
 			"a bore that is wide at its mouth", mouth, units.MM,
 			"Boring bar of 20 mm, standing out a little more than 60 mm, tip at centre height.\n" +
-				"Wind the compound out until it has 63.075 mm to go. With the carriage bring the tip 2 mm, along the " +
+				"Wind the compound out until it has 63.075 mm to go. With the carriage bring the tip 2 mm, along " +
+				"the " +
 				"slide, before the tailstock end of the bore, and lock it: only the compound feeds.\n" +
-				"Wind the compound in to the large end, touch the wall of the hole there as the work turns, and set " +
+				"Wind the compound in, the tip clear of the work, to the large end, touch the wall of the hole " +
+				"there as the work turns, and set " +
 				"the cross slide's collar to 0. Cross slide in 50 div and its slack, compound back 2 mm. Go deeper " +
 				"by the table of passes.\n" +
-				"Each pass: wind the compound in, toward the headstock, those 2 mm and on by the table, no farther: " +
-				"there the tip leaves the wall, and beyond it the bar's back would meet the other. Then cross slide " +
+				"Each pass: wind the compound in, toward the headstock, those 2 mm and on by the table, no " +
+				"farther: " +
+				"there the tip leaves the wall, and beyond it the bar's back would meet the other. Then cross " +
+				"slide " +
 				"in 50 div and its slack, compound back, cross slide out to its next line, always out so that its " +
 				"slack is out.\n" +
-				"Before the last pass measure two places far apart: the diameter changes by 0.1 for each 1 along the " +
+				"Before the last pass measure two places far apart: the diameter changes by 0.1 for each 1 along " +
+				"the " +
 				"axis, 6 mm over all; if not, put the swivel right first.",
 		},
 		{
@@ -93,78 +98,103 @@ func TestSteps(t *testing.T) {
 				"Wind the compound in until it has 1 mm to go. Bring the bar into the middle of the hole, with the " +
 				"carriage the tip to the headstock end of the bore, and lock it: only the compound feeds.\n" +
 				"Touch the wall of the hole there as the work turns, and set the cross slide's collar and the " +
-				"compound's to 0: every pass ends there. Cross slide in 13 div and its slack. Go deeper by the table " +
+				"compound's to 0: every pass ends there. Cross slide in 13 div and its slack. Go deeper by the " +
+				"table " +
 				"of passes.\n" +
-				"Each pass: tip off the wall, wind the compound out by the table, its slack on top; the cross slide " +
+				"Each pass: tip off the wall, wind the compound out by the table, its slack on top; the cross " +
+				"slide " +
 				"out to its next line; the compound in to 0. Cross slide in 13 div and its slack. Begin no farther " +
 				"out: the bar's back would meet the far wall.\n" +
-				"Before the last pass measure two places far apart: the diameter changes by 0.1 for each 1 along the " +
+				"Before the last pass measure two places far apart: the diameter changes by 0.1 for each 1 along " +
+				"the " +
 				"axis, 6 mm over all; if not, put the swivel right first.",
 		},
 		{
 			"an outside", first, units.MM,
 			"Right-hand tool on the post's headstock side, post square to the work, tip at centre height.\n" +
-				"Wind the compound out until it has 63.208 mm to go. With the carriage bring the tip 2 mm, along the " +
+				"Wind the compound out until it has 63.208 mm to go. With the carriage bring the tip 2 mm, along " +
+				"the " +
 				"slide, before the tailstock end of the taper, and lock it: only the compound feeds.\n" +
-				"Wind the compound in to the small end, touch the turning work there, and set the cross slide's " +
+				"Wind the compound in, the tip clear of the work, to the small end, touch the turning work " +
+				"there, and set the cross slide's " +
 				"collar to 0. Cross slide out half a turn and its slack, compound back 2 mm. Go deeper by at most " +
-				"0.5 mm a side (25 div), the last time by 0.2 mm (10 div); from work turned to 30 mm first it is 5 mm in " +
+				"0.5 mm a side (25 div), the last time by 0.2 mm (10 div); from work turned to 30 mm first it is " +
+				"5 mm in " +
 				"all (2 turns + 50 div).\n" +
-				"Each pass: wind the compound in, toward the headstock, those 2 mm and 60.208 mm more (60 turns + 10 " +
+				"Each pass: wind the compound in, toward the headstock, those 2 mm and 60.208 mm more (60 turns " +
+				"+ 10 " +
 				"div; a division is 0.0033 mm on the diameter). Then cross slide out half a turn and its slack, " +
 				"compound back, cross slide in to its next line, always in so that its slack is out.\n" +
-				"Before the last pass measure two places far apart: the diameter changes by 0.16667 for each 1 along " +
+				"Before the last pass measure two places far apart: the diameter changes by 0.16667 for each 1 " +
+				"along " +
 				"the axis, 10 mm over all; if not, put the swivel right first.",
 		},
 		{
 			"a bore in bites", bore, units.MM,
 			"Boring bar of 18 mm, standing out a little more than 200 mm, tip at centre height: 0.1 mm off " +
 				"leaves the small end 0.0007 mm large.\n" +
-				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip 2 mm, along the " +
+				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip 2 mm, along " +
+				"the " +
 				"slide, before the tailstock end of the bore, and lock it: only the compound feeds.\n" +
-				"Wind the compound in to the large end, touch the wall of the hole there as the work turns, and set " +
+				"Wind the compound in, the tip clear of the work, to the large end, touch the wall of the hole " +
+				"there as the work turns, and set " +
 				"the cross slide's collar to 0. Cross slide in half a turn and its slack, compound back 2 mm. Go " +
-				"deeper by at most 0.5 mm a side (25 div), the last time by 0.2 mm (10 div), until the large end is " +
+				"deeper by at most 0.5 mm a side (25 div), the last time by 0.2 mm (10 div), until the large end " +
+				"is " +
 				"60 mm.\n" +
-				"Each pass: wind the compound in, toward the headstock, those 2 mm and on only until the tip leaves " +
+				"Each pass: wind the compound in, toward the headstock, those 2 mm and on only until the tip " +
+				"leaves " +
 				"the wall (67.134 mm at most): farther on the bar's back would meet the other. Then cross slide in " +
-				"half a turn and its slack, compound back, cross slide out to its next line, always out so that its " +
+				"half a turn and its slack, compound back, cross slide out to its next line, always out so that " +
+				"its " +
 				"slack is out.\n" +
-				"Cut a bite in all its passes, with the tip off the work wind the compound back, and wind the cross " +
+				"Cut a bite in all its passes, with the tip off the work wind the compound back, and wind the " +
+				"cross " +
 				"slide on in 6.66 mm (3 turns + 33 div); then move the carriage 66.6 mm toward the headstock (3 " +
 				"turns + 33 div) and lock it; then the cross slide out by half a turn and its slack only: the " +
-				"6.66 mm stays in. Set the collar to what it read at the last pass, and cut the next bite the same way.\n" +
-				"Before the last pass measure two places far apart: the diameter changes by 0.2 for each 1 along the " +
+				"6.66 mm stays in. Set the collar to what it read at the last pass, and cut the next bite in the " +
+				"same passes.\n" +
+				"Before the last pass measure two places far apart: the diameter changes by 0.2 for each 1 along " +
+				"the " +
 				"axis, 40 mm over all; if not, put the swivel right first.",
 		},
 		{
 			"an outside that grows, in bites", grows, units.MM,
 			"Right-hand tool on the post's headstock side, post square to the work, tip at centre height: 0.1 mm " +
 				"off leaves the small end 0.0007 mm large.\n" +
-				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip 2 mm, along the " +
+				"Wind the compound out until it has 70.134 mm to go. With the carriage bring the tip 2 mm, along " +
+				"the " +
 				"slide, before the tailstock end of the taper, and lock it: only the compound feeds.\n" +
-				"Wind the compound in to the tailstock end of the taper, touch the turning work there, and set the " +
-				"cross slide's collar so that it counts 20 mm (10 turns). Cross slide out to the line of pass 7 and " +
-				"half a turn and its slack farther, compound back 2 mm. Go deeper by the table of passes, from pass 7 on.\n" +
+				"Wind the compound in, the tip clear of the work, to the tailstock end of the taper, touch the " +
+				"turning work there, and set the " +
+				"cross slide's collar so that it counts 20 mm (10 turns). Cross slide out to the line of pass 7 " +
+				"and " +
+				"half a turn and its slack farther, compound back 2 mm. Go deeper by the table of passes, from " +
+				"pass 7 on.\n" +
 				"Each pass: wind the compound in, toward the headstock, those 2 mm and 67.134 mm more. Then cross " +
 				"slide out half a turn and its slack, compound back, cross slide in to its next line, always in so " +
 				"that its slack is out.\n" +
 				"Cut a bite in all its passes, with the tip off the work wind the compound back, and move the " +
-				"carriage 66.6 mm toward the headstock, by indicator or against a stop, and lock it; wind the cross " +
-				"slide in by half a turn and its slack, and on 6.66 mm (3 turns + 33 div). Set the collar to what it read at " +
+				"carriage 66.6 mm toward the headstock, by indicator or against a stop, and lock it; wind the " +
+				"cross " +
+				"slide in by half a turn and its slack, and on 6.66 mm (3 turns + 33 div). Set the collar to " +
+				"what it read at " +
 				"the last pass, and cut the next bite; the next bites begin with passes 4, 1.\n" +
-				"Before the last pass measure two places far apart: the diameter changes by 0.2 for each 1 along the " +
+				"Before the last pass measure two places far apart: the diameter changes by 0.2 for each 1 along " +
+				"the " +
 				"axis, 40 mm over all; if not, put the swivel right first.",
 		},
 		{
 			"in inches, the slide just long enough", third, units.Inch,
 			"Right-hand tool on the post's headstock side, post square to the work, tip at centre height.\n" +
 				"Wind the compound out as far as it goes: beside what it cuts it has only 0.0344 in to spare, then " +
-				"in until the slide just moves, and set its collar to 0. With the carriage bring the tip to the very " +
+				"in until the slide just moves, and set its collar to 0. With the carriage bring the tip to the " +
+				"very " +
 				"tailstock end of the taper, and lock it: only the compound feeds.\n" +
 				"Touch the turning work there, and set the cross slide's collar to 0. Cross slide out half a turn " +
 				"and its slack. Go deeper by the table of passes.\n" +
-				"Each pass: wind the compound in, toward the headstock, 2.0156 in (20 turns + 16 div; a division is " +
+				"Each pass: wind the compound in, toward the headstock, 2.0156 in (20 turns + 16 div; a division " +
+				"is " +
 				"0.00025 in on the diameter). Then cross slide out half a turn and its slack, compound back past 0 " +
 				"by its slack and on to 0, cross slide in to its next line, always in so that its slack is out.\n" +
 				"Before the last pass measure two places far apart: the diameter changes by 0.25 for each 1 along " +
@@ -204,7 +234,8 @@ func TestWound(t *testing.T) {
 	unknown, between := on, on
 	between.LargeEnd, between.SmallEnd = length("30.44mm"), length("30.44mm") // 0.22 in: 6 lines and a half
 	unknown.LargeEnd, unknown.SmallEnd, unknown.As = nil, nil, "as it stands"
-	const deeper = "Come in with the cross slide to 5 mm out from 0 (2 turns + 30 div), where the tip just meets the " +
+	const deeper = "Come in with the cross slide to 5 mm out from 0 (2 turns + 30 div), where the tip just meets " +
+		"the " +
 		"work; go deeper by at most 0.5 mm a side (15 div), the last time by 0.2 mm (6 div)"
 	for _, tc := range []struct {
 		hand  fouling.Hand
@@ -217,7 +248,8 @@ func TestWound(t *testing.T) {
 			"out until it has 63.208 mm to go. With the carriage bring the tip 2 mm, along the slide, before z 152 mm,",
 			"Wind the compound in, the tip clear of the work, to the large end, z 92 mm, touch the turning " +
 				"work there, 30.4 mm thick as roughed, and set the cross slide's collar to 0; the compound's too: " +
-				"every pass ends there. Cross slide out 3 turns and its slack, past where the passes begin, compound " +
+				"every pass ends there. Cross slide out 3 turns and its slack, past where the passes begin, " +
+				"compound " +
 				"back to where it began.",
 			deeper + "; the last line is 0.2 mm (6 div) past 0.",
 			"to 0: its slack, those 2 mm and 60.208 mm more.",
@@ -229,20 +261,25 @@ func TestWound(t *testing.T) {
 			"to 0: its slack, 60.208 mm.",
 		}},
 		{fouling.Left, false, in, unknown, []string{
-			"in until it has 63.208 mm to go, then out until the slide just moves, and set its collar to 0. With the " +
+			"in until it has 63.208 mm to go, then out until the slide just moves, and set its collar to 0. With " +
+				"the " +
 				"carriage bring the tip to z 92 mm,",
-			"Touch the turning work there, as it stands, and set the cross slide's collar to 0. Cross slide out 3 turns " +
+			"Touch the turning work there, as it stands, and set the cross slide's collar to 0. Cross slide out " +
+				"3 turns " +
 				"and its slack, past where the passes " +
 				"begin.",
-			deeper + ", until the cross slide is past 0 by half of what the work measures there over 30 mm: then the large " +
+			deeper + ", until the cross slide is past 0 by half of what the work measures there over 30 mm: then " +
+				"the large " +
 				"end is to size.",
-			"toward the tailstock, 60.208 mm. Then cross slide out half a turn and its slack, compound back past 0 by its " +
+			"toward the tailstock, 60.208 mm. Then cross slide out half a turn and its slack, compound back past " +
+				"0 by its " +
 				"slack and on to 0,",
 		}},
 		{fouling.Right, false, long, thick, []string{
 			"before z 392 mm,", "Wind the compound in, the tip clear of the work, to the small end, z 392 mm, touch the " +
 				"turning work there, 40.4 mm thick",
-			"Go deeper by at most 0.5 mm a side (15 div), the last time by 0.2 mm (6 div); the last line is 5.2 mm (2 turns + " +
+			"Go deeper by at most 0.5 mm a side (15 div), the last time by 0.2 mm (6 div); the last line is 5.2 " +
+				"mm (2 turns + " +
 				"36 div) past 0.",
 			"those 2 mm and", "Cut a bite in all its passes,", "Before the last pass",
 		}},

@@ -47,7 +47,7 @@ var (
 	readsPast = regexp.MustCompile(`the last line is (?:` + aNumber + onDial + ` past 0|0)\.`)
 	readsOver = regexp.MustCompile(`half of what the work measures there over ` + aNumber)
 	readsFeed = regexp.MustCompile(`Each pass: (?:wind the )?compound (?:in|out)(?:, toward the (?:head|tail)stock,)? ` +
-		`(to 0: its slack, )?(?:those ` + aNumber + ` and )?(?:` + aNumber + `|(?:and )?on only until the tip leaves ` +
+		`(to 0: its slack, )?(?:those ` + aNumber + ` and )?(?:` + aNumber + `|(?:on )?only until the tip leaves ` +
 		`the wall \(` +
 		aNumber + `)[^.]*(?:\.\d[^.]*)*\. (?:Then c|C)ross slide (?:in|out) (` + anOff + `|again), compound back( past 0)?`)
 	readsFirst = regexp.MustCompile(`and move the carriage ` + aNumber + ` toward .*?; wind the cross slide ` +
@@ -55,7 +55,7 @@ var (
 		anOff + `, and on (.*?)\. Set`)
 	readsCross = regexp.MustCompile(`and wind the cross slide on (?:in|out) (.*?); then move the carriage ` + aNumber +
 		` .*?; then the cross slide (?:in|out) by ` + anOff + ` only`)
-	readsNext = regexp.MustCompile(`cut the next bites? the same way((?:,? (?:and )?from (?:[\d.]+ mm(?: before ` +
+	readsNext = regexp.MustCompile(`cut the next bites? in the same passes((?:,? (?:and )?from (?:[\d.]+ mm(?: before ` +
 		`0)?(?: \([^)]*\))?|0))*)`)
 	readsFrom = regexp.MustCompile(`from (?:` + aNumber + `( before 0)?` + onDial + `|0)`)
 	readsDial = regexp.MustCompile(`(?:(\d+) turns?)?(?: \+ )?(?:(\d+) div)?`)

@@ -67,6 +67,11 @@ func (d Dial) Short(travel units.Length) (Setting[units.Length], Turns) {
 	return d.line(travel, n)
 }
 
+// Past is Set to the first line that does not fall short of a travel of 0 or more.
+func (d Dial) Past(travel units.Length) (Setting[units.Length], Turns) {
+	return d.line(travel, travel.Steps(d.Division(), units.Up))
+}
+
 // Reading returns the number that stands at the line after that many divisions
 // from zero within one turn, in the dial's own unit: what is read off the
 // collar.
