@@ -29,6 +29,7 @@ type Dial struct {
 	Per, Needs   units.Length
 	Untold       bool // Exact is less than can be read
 	Long         bool // it takes a longer plunger than an ordinary indicator has
+	Whole        bool // it takes so much of the slide's travel that it is wound right out first
 }
 
 // AlongOf returns how the indicator lies for a half angle: along the axis above
@@ -114,6 +115,9 @@ func (in Input) dial(t, reach units.Length, dir units.Direction) Dial {
 		most = units.Min(most, *c.Travel)
 	}
 	d.turned(in, most, dir)
+	if c := in.Compound; c != nil && c.Travel != nil {
+		d.Whole = c.Travel.Less(d.Travel.Times(2))
+	}
 	d.Exact = units.FromFloat(d.Travel.MM() * d.Along.shown(in.HalfAngle))
 	d.Shows = d.Exact.RoundTo(practice.IndicatorRead.Length(in.Unit), units.Nearest)
 	if d.Shows.Sign() == 0 { // that would be a cylinder, or a flat face

@@ -254,14 +254,19 @@ func (d Dial) how() []say.Text {
 	if d.Long {
 		long = say.Aside(" It takes a plunger that goes ", d.Shows.Up(), ".")
 	}
-	so := say.Of(" on ", d.Travel, " of the slide, by calliper.")
+	so := say.Of(" ", d.Travel, " of the slide, by calliper.")
 	if d.Turns > 0 {
-		so = say.Aside(" on ", say.Count(d.Turns, "turn", "turns")) + "."
+		so = say.Aside(" ", say.Count(d.Turns, "turn", "turns")) + "."
+	}
+	take := say.Of("Take up the ", say.Aside("compound's "), "slack, ")
+	if d.Whole {
+		take = say.Shorter("Wind the compound right out, then in until its slack is out, ", "Compound right out, then in by "+
+			"its slack, ")
 	}
 	return []say.Text{
 		say.Of("Indicator in the ", say.Aside("tool "), "post at centre height, ", say.Aside("its plunger "), "on ", on, ".",
 			long),
-		say.Of("Take up the ", say.Aside("compound's "), "slack, ", say.Aside("set the "), "hand to 0, wind", so),
+		take + say.Of(say.Aside("set the "), "hand to 0, wind on", so),
 		say.Of("Tap the slide round and ", say.Shorter("wind again", "repeat"), " until it shows ",
 			say.Shorter(say.Of(d.shows(d.Shows), "; 0.01 deg more is ", d.Per.Fine()), "that"), ". Tighten",
 			say.Shorter(" and", ","), " prove it."),
