@@ -151,7 +151,7 @@ func (r *Result) neck() say.Text {
 	if r.on != nil || r.Length == nil || r.Inputs.Internal || r.FeedsToward == tapers.AtHeadstock || !r.grows() {
 		return ""
 	}
-	return say.Of(", the bar between it and the chuck already down to ", r.Small)
+	return say.Of(say.Shorter(", the bar between it and the chuck", ", the bar beyond"), " already down to ", r.Small)
 }
 
 // before reports whether a pass begins before the tailstock's end by what the slide

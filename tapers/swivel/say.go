@@ -260,14 +260,14 @@ func (d Dial) how() []say.Text {
 	}
 	take := say.Of("Take up the ", say.Aside("compound's "), "slack, ")
 	if d.Whole {
-		take = say.Shorter("Wind the compound right out, then in until its slack is out, ", "Compound right out, then in by "+
-			"its slack, ")
+		take = say.Shorter("Wind the compound right out, then in until its slack is out, ", "Compound right out, slack "+
+			"taken up, ")
 	}
 	return []say.Text{
 		say.Of("Indicator in the ", say.Aside("tool "), "post at centre height, ", say.Aside("its plunger "), "on ", on, ".",
 			long),
-		take + say.Of(say.Aside("set the "), "hand to 0, wind on", so),
-		say.Of("Tap the slide round and ", say.Shorter("wind again", "repeat"), " until it shows ",
+		take + say.Of(say.Aside("set the "), "hand to 0, wind", say.Aside(" on"), so),
+		say.Of(say.Shorter("Tap the slide round and wind again", "Tap it round"), " until it shows ",
 			say.Shorter(say.Of(d.shows(d.Shows), "; 0.01 deg more is ", d.Per.Fine()), "that"), ". Tighten",
 			say.Shorter(" and", ","), " prove it."),
 	}
