@@ -136,7 +136,9 @@ func taperCorrect(a *app) *cobra.Command {
 	choice(c, &in.Handle, "handle", "which way round the compound's slide stands", fouling.Handles)
 	angle.maybe(c, &in.SetAt, "set-at", "what the compound's scale reads now")
 	length.maybe(c, &in.Between, "between", "the length between centres, where the tailstock is set over")
-	c.lathe(func(l *shop.Lathe) { in.Compound, in.Cross, in.Tailstock = l.Compound, l.CrossSlide, l.Tailstock })
+	c.lathe(func(l *shop.Lathe) {
+		in.Compound, in.Cross, in.Tailstock, in.Tools = l.Compound, l.CrossSlide, l.Tailstock, l.Tools
+	})
 	return c.Command
 }
 

@@ -73,6 +73,7 @@ type CorrectInput struct {
 	Compound  *shop.Compound  `json:"-"`
 	Cross     *shop.Dial      `json:"-"`
 	Tailstock *shop.Tailstock `json:"-"`
+	Tools     []shop.Tool     `json:"-"`
 }
 
 // inside reports whether the work is a bore.
@@ -115,14 +116,16 @@ const (
 // further into its socket.
 //
 // It fails where tapers.Solve does, without any of the ways to find out or with
-// two of them, where all diameters stand at one place, on a diameter below 0, and
-// on a reading of the scale that this taper does not stand at.
+// two of them, where all diameters stand at one place, on a diameter below 0, on one
+// that stands out by its whole length, and on a reading of the scale that this taper
+// does not stand at.
 func Correct(in CorrectInput) (CorrectResult, error) {
 	t, err := tapers.Solve(in.Input)
 	var bad check.List
 	bad.Add(err)
 	in.checkEvidence(&bad)
 	in.checkLathe(&bad)
+	in.checkStickOut(&bad, t)
 	if err := bad.Err(); err != nil {
 		return CorrectResult{}, err
 	}
@@ -146,6 +149,7 @@ func Correct(in CorrectInput) (CorrectResult, error) {
 		return CorrectResult{}, err
 	}
 	r.remaining()
+	r.slide = r.wound()
 	r.Setting = r.say()
 	if in.Between == nil {
 		r.Caution(cautions.LockCompound)
@@ -173,6 +177,15 @@ func (in CorrectInput) checkLathe(bad *check.List) {
 	bad.Refuse(in.inside() && in.SmallEnd == "", problem.Missing, "small-end", nil,
 		"a bore needs it said which end is small: write ", say.Choice(tapers.Ends))
 	bad.Between("set-at", in.SetAt, units.Degrees(0), units.Degrees(180))
+}
+
+// checkStickOut refuses a taper that would not have gone into its socket at all.
+func (in CorrectInput) checkStickOut(bad *check.List, t tapers.Taper) {
+	if in.StickOut == nil || t.Length == nil {
+		return
+	}
+	bad.Refuse(t.Length.Cmp(in.StickOut.Abs()) <= 0, problem.OutOfRange, "stick-out", in.StickOut, "less than the ", *t.Length,
+		" that the taper is long: it is counted from where it is home")
 }
 
 // straight says where the side is not straight.

@@ -449,7 +449,7 @@ func TestRemainingByHand(t *testing.T) {
 			"no dial",
 			gauge.CorrectInput{StickOut: length("3mm")},
 			units.MM,
-			"0.5000 0.5000 0.5000 3.0000 0.2500 - -", "- - 2", "",
+			"0.5000 0.5000 0.5000 3.0000 0.2500 - 0.0000", "- - 2", "",
 		},
 	} {
 		tc.in.Input = tapers.Input{Large: length(mm[0]), Small: length(mm[1]), Length: length(mm[2])}
@@ -530,7 +530,7 @@ func TestFinishedAsSaid(t *testing.T) {
 func TestLessThanALine(t *testing.T) {
 	for _, tc := range []struct{ large, want, not string }{
 		{"30.03mm", "The 0.03 mm left on the diameter at the large end is less than a line", "wind it"},
-		{"30.1mm", "wind it in, away from you, 1 div in all, 0.025 mm a side", "less than a line"},
+		{"30.1mm", "Cross slide in to 1 div, 0.025 mm a side", "less than a line"},
 	} {
 		r, err := gauge.Correct(gauge.CorrectInput{
 			Input:    tapers.Input{Large: length("30mm"), Small: length("28mm"), Length: length("120mm")},
@@ -698,11 +698,17 @@ func TestSaid(t *testing.T) {
 					"from 1.654 mm to 1.661 mm, 0.007 mm more, over 20 turns of its handle, 20 mm. A point 100 mm from the " +
 					"swivel's middle goes 0.033 mm. On the scale that is from 4.5 to 4.519 deg, less than its marks of 1 deg tell.",
 				"Tighten the bolts in turn, and look at the indicator again: that moves it.",
-				"Touch the work at the small end, where most is left, set the cross slide's dial to 0 and wind it in, away from " +
-					"you, 15 div in all, 0.375 mm a side, which leaves 0.02 mm on the diameter, in 2 cuts, the last a light one; " +
-					"measure before it. Taking 0.77 mm off the diameter lets the socket go 4.62 mm further on.",
-				"Measure at the same places again, each with the same edge of the anvils. As finely as the indicator is read " +
-					"the far end may still be 0.061 mm out.",
+				"Tool in the post, tip at centre height. Bring the tip to the small end, where most is left, as when that bite was " +
+					"cut; touch the turning work there, and set the collars of both slides to 0. Cross slide out half a turn and its " +
+					"slack, compound back to where it began.",
+				"Cross slide in to 15 div, 0.375 mm a side in all, in 2 cuts, the last of 0.2 mm (8 div) at the most; measure " +
+					"before it. The cross slide is always wound in to its line, so that its slack is out. Each: go so much deeper " +
+					"in all 4 bites, from one to the next as when they were cut. Cross slide out again, to the first bite, and so " +
+					"on. That takes 0.75 mm off the diameter: the socket goes 4.5 mm further on. It leaves 0.02 mm, which is 0.12 " +
+					"mm along.", // 2·0.375; 0.75/(2·tan a) = 0.75·6; 0.77 - 0.75; 0.02·6
+				"Measure at the same places again, each with the same edge of the anvils. What is left then comes off by the " +
+					"carriage: move it 6 times as much toward the headstock, lock it, and the same pass again. As finely as the " +
+					"indicator is read the far end may still be 0.061 mm out.",
 			},
 		},
 		{
@@ -710,37 +716,48 @@ func TestSaid(t *testing.T) {
 				Measured: flat, Compound: inch, Cross: dialIn, Internal: true, SmallEnd: tapers.AtHeadstock,
 				SetAt: angle("85.5deg"), Care: gauge.Care{Unit: units.Inch},
 			}, []string{
-				"Indicator in the tool post at centre height, its plunger square to the axis on a straight bar that runs true " +
-					"along it. With the slack of the compound's handle taken up it shows about 0.0827 in over 10 turns, 1 in: " +
-					"what it really shows counts.",
-				"Slack the swivel's bolts until it moves by a tap. Move the handle end 0.019 deg toward you: the indicator " +
-					"from 0.0827 in to 0.083 in, 0.0003 in more, over 10 turns of its handle, 1 in. A point 4 in from the " +
-					"swivel's middle goes 0.0013 in. On the scale that is from 85.5 to 85.481 deg, less than its marks of 1 deg tell.",
+				"Indicator in the tool post at centre height, its plunger square to the axis on a straight bar that runs " +
+					"true along it. With the slack of the compound's handle taken up it shows about 0.0827 in over 10 turns, " +
+					"1 in: what it really shows counts.",
+				"Slack the swivel's bolts until it moves by a tap. Move the handle end 0.019 deg toward you: the " +
+					"indicator from 0.0827 in to 0.083 in, 0.0003 in more, over 10 turns of its handle, 1 in. A point 4 in " +
+					"from the swivel's middle goes 0.0013 in. On the scale that is from 85.5 to 85.481 deg, less than its " +
+					"marks of 1 deg tell.",
 				"Tighten the bolts in turn, and look at the indicator again: that moves it.",
-				"Measure at the same places again, each with the same edge of the anvils. As finely as the indicator is read " +
-					"the far end may still be 0.0024 in out.",
 			},
 		},
 		{
 			"blue", gauge.CorrectInput{Blue: gauge.AtLarge, Compound: small}, []string{
-				"Indicator in the tool post at centre height, its plunger square to the axis on a straight bar that runs true " +
-					"along it. With the slack of the compound's handle taken up it shows about 1.661 mm over 20 turns, 20 mm: " +
-					"what it really shows counts.",
-				"Slack the swivel's bolts until it moves by a tap. Move the handle end toward you a little: for each 0.01 mm of " +
-					"gap on the diameter at the end that does not touch 0.00474 deg, which is 0.0016 mm less on the indicator.",
+				"Indicator in the tool post at centre height, its plunger square to the axis on a straight bar that runs " +
+					"true along it. With the slack of the compound's handle taken up it shows about 1.661 mm over 20 turns, " +
+					"20 mm: what it really shows counts.",
+				"Slack the swivel's bolts until it moves by a tap. Move the handle end toward you a little: for each 0.01 " +
+					"mm of gap on the diameter at the end that does not touch 0.00474 deg, which is 0.0016 mm less on the " +
+					"indicator.",
 				"Tighten the bolts in turn, and look at the indicator again: that moves it.",
+				"Tool in the post, tip at centre height. Bring the tip to the large end, where it is proud now, as when " +
+					"that bite was cut; touch the turning work there, and set the collars of both slides to 0. Cross slide " +
+					"out half a turn and its slack, compound back to where it began.",
+				"Cross slide in to 0.05 mm, always in so that its slack is out; go so much deeper in all 4 bites, from " +
+					"one to the next as when they were cut. Cross slide out again, to the first bite, and so on, 0.05 mm " +
+					"deeper at a time, until it cuts along the whole side.",
 				"Blue it again.",
 			},
 		},
 		{
 			"between centres", gauge.CorrectInput{Measured: flat, Between: length("200mm")}, []string{
-				"Slacken the tailstock's clamp just enough to move it, the barrel clamped where it is. Lock the carriage, and " +
-					"set the indicator against your side of the barrel, close to its end, its hand to 0.",
+				"Slacken the tailstock's clamp just enough to move it, the barrel clamped where it is. Lock the carriage, " +
+					"and set the indicator against your side of the barrel, close to its end, its hand to 0.",
 				"Move the tailstock 0.066 mm toward you. That is until it is pushed in by as much.",
 				"Clamp the tailstock, take up the centre with the barrel, and look again: clamping moves it.",
-				"Touch the work at the small end, where most is left, set the cross slide's dial to 0 and wind it in, away from " +
-					"you, 0.382 mm in all, in 2 cuts, the last a light one; measure before it. Taking 0.77 mm off the diameter " +
-					"lets the socket go 4.62 mm further on.",
+				"Tool in the post, tip at centre height. With the carriage bring the tip to the small end, where most is " +
+					"left, touch the turning work there, and set the cross slide's collar to 0. Cross slide out half a turn " +
+					"and its slack, carriage to before the tailstock end.",
+				"Cross slide in to 0.383 mm a side in all, in 2 cuts, the last of 0.2 mm at the most; measure before it. " +
+					"The cross slide is always wound in to its line, so that its slack is out. Each: feed with the carriage " +
+					"toward the headstock along the whole side. Cross slide out again, carriage back, and so on. That takes " +
+					"0.764 mm off the diameter: the socket goes 4.584 mm further on. It leaves 0.006 mm, which is 0.036 mm " +
+					"along.",
 				"Measure at the same places again, each with the same edge of the anvils.",
 			},
 		},
@@ -748,10 +765,17 @@ func TestSaid(t *testing.T) {
 			"blue between centres, the small end at the headstock",
 			gauge.CorrectInput{Blue: gauge.AtSmall, Between: length("200mm"), SmallEnd: tapers.AtHeadstock},
 			[]string{
-				"Slacken the tailstock's clamp just enough to move it, the barrel clamped where it is. Lock the carriage, and " +
-					"set the indicator against your side of the barrel, close to its end, pushed in a little, its hand to 0.",
+				"Slacken the tailstock's clamp just enough to move it, the barrel clamped where it is. Lock the carriage, " +
+					"and set the indicator against your side of the barrel, close to its end, pushed in a little, its hand to " +
+					"0.",
 				"Move the tailstock away from you a little: it comes out by as much.",
 				"Clamp the tailstock, take up the centre with the barrel, and look again: clamping moves it.",
+				"Tool in the post, tip at centre height. With the carriage bring the tip to the small end, where it is " +
+					"proud now, touch the turning work there, and set the cross slide's collar to 0. Cross slide out half a " +
+					"turn and its slack, carriage to before the tailstock end.",
+				"Cross slide in to 0.05 mm, always in so that its slack is out; feed with the carriage toward the " +
+					"headstock along the whole side. Cross slide out again, carriage back, and so on, 0.05 mm deeper at a " +
+					"time, until it cuts along the whole side.",
 				"Blue it again.",
 			},
 		},
@@ -759,9 +783,15 @@ func TestSaid(t *testing.T) {
 			"untold", gauge.CorrectInput{Measured: []gauge.Reading{at(10, 29), at(20, 27.334)}}, []string{
 				"Leave the slide as it stands for now: these readings do not tell whether the taper is out. It differs by " +
 					"0.004 mm over its length, give or take 0.06 mm. Measure at least 60 mm apart.",
-				"Touch the work at either end, set the cross slide's dial to 0 and wind it in, away from you, 0.313 mm in all, " +
-					"in 2 cuts, the last a light one; measure before it. Taking 0.67 mm off the diameter lets the socket go " +
-					"4.02 mm further on.",
+				"Tool in the post, tip at centre height. Wind the compound out until it has the whole side to go and a " +
+					"little more. With the carriage bring the tip 2 mm, along the slide, before the tailstock end of the " +
+					"taper, and lock it: only the compound feeds.",
+				"Wind the compound in to the tailstock end, touch the turning work there, and set the collars of both " +
+					"slides to 0. Cross slide out half a turn and its slack, compound back to where it began.",
+				"Cross slide in to 0.313 mm a side in all, in 2 cuts, the last of 0.2 mm at the most; measure before it. " +
+					"The cross slide is always wound in to its line, so that its slack is out. Each: compound in, toward the " +
+					"headstock, along the whole side. Cross slide out again, compound back, and so on. That takes 0.625 mm " +
+					"off the diameter: the socket goes 3.75 mm further on. It leaves 0.045 mm, which is 0.27 mm along.",
 			},
 		},
 		{
@@ -803,6 +833,10 @@ func TestCorrectRefusals(t *testing.T) {
 		{gauge.CorrectInput{Measured: flat, Blue: gauge.AtLarge}, "measured: measured and blue: give one of them"},
 		{gauge.CorrectInput{Gap: length("1mm"), StickOut: length("1mm")}, "blue: is needed with gap: the end that touches"},
 		{gauge.CorrectInput{Blue: gauge.AtLarge, Gap: length("-1mm")}, "gap: -1 mm: cannot be negative"},
+		{
+			gauge.CorrectInput{StickOut: length("60mm")},
+			"stick-out: 60 mm: less than the 60 mm that the taper is long: it is counted from where it is home",
+		},
 		{gauge.CorrectInput{Roll: length("10mm"), Over: length("50mm")}, "height: is needed with roll and over"},
 		{
 			gauge.CorrectInput{

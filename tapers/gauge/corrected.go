@@ -8,6 +8,7 @@ import (
 	"setover/setup/book/practice"
 	"setover/setup/page/sheet"
 	"setover/tapers"
+	"setover/tapers/compound"
 	"setover/tapers/swivel"
 	"setover/tapers/tailstock"
 )
@@ -22,7 +23,8 @@ import (
 // ToldTo is how far DiameterError may be off. Apart and LeastError are what would
 // tell it where the readings do not. LeftLarge and LeftSmall are what is left on
 // the diameter at the ends, TakeOff the more of the two, and Infeed how far the
-// cross slide goes for it; Leaves is what its last line leaves on the diameter.
+// cross slide goes for it; TakenOff is what its last line takes off the diameter and
+// Leaves what that leaves, AxialSet and AxialLeft the same along the axis.
 // Axial is how many times a change in diameter the tool, or the work in its gauge,
 // moves along the axis.
 type CorrectResult struct {
@@ -68,7 +70,10 @@ type CorrectResult struct {
 	InfeedTurns     *int64        `json:"infeed_turns"`
 	InfeedDivisions *int64        `json:"infeed_divisions"`
 	InfeedSet       *units.Length `json:"infeed_set_mm"`
+	TakenOff        *units.Length `json:"taken_off_mm"`
 	Leaves          *units.Length `json:"left_after_mm"`
+	AxialSet        *units.Length `json:"axial_move_set_mm"`
+	AxialLeft       *units.Length `json:"axial_left_mm"`
 	Cuts            *int64        `json:"cuts"`
 	AxialMove       *units.Length `json:"axial_move_mm"`
 	Axial           units.Number  `json:"axial_per_dia" show:"along the axis" as:"3" note:"times the change in diameter"`
@@ -82,6 +87,7 @@ type CorrectResult struct {
 	indicatorPer units.Length // what a gap of 0.01 mm is on the indicator
 	coneTurns    int64        // of the handle along the cone
 	touch        End          // where most is left, "" for the same at both
+	slide        compound.Result
 }
 
 // Gapped is what a small gap on the diameter is worth in an angle, in degrees: 0.01
@@ -167,15 +173,28 @@ func (r *CorrectResult) steps(s *sheet.Sheet) {
 	default:
 		r.stepsSwivel(s)
 	}
-	r.stepsInfeed(s)
+	r.stepsCut(s)
+	r.stepProve(s)
+}
+
+// stepProve says how it is measured again, once something was cut, and how what is left then
+// comes off.
+func (r *CorrectResult) stepProve(s *sheet.Sheet) {
+	if !r.cuts() || r.Verdict == verdictUntold {
+		return
+	}
 	switch {
-	case r.Verdict == verdictUntold || !r.moves() && r.TakeOff == nil:
 	case len(r.Inputs.Measured) > 0:
-		s.Do("Measure at the same places again", say.Aside(", each with the same edge of the anvils"), ".", r.stillOut())
+		s.Do("Measure at the same places again", say.Aside(", each with the same edge of the anvils"), ".", r.rest(),
+			r.stillOut())
 	case r.Inputs.Blue != "":
-		s.Do("Blue it again.", r.stillOut())
+		s.Do("Blue it again.", r.rest(), r.stillOut())
 	case r.found != nil:
-		s.Do("Measure it again in the same way.", r.stillOut())
+		s.Do("Measure it again in the same way.", r.rest(), r.stillOut())
+	case r.Inputs.inside():
+		s.Do("Try the plug in it again.", r.rest())
+	default:
+		s.Do("Try it in its socket again.", r.rest())
 	}
 }
 
@@ -296,49 +315,6 @@ func (r *CorrectResult) mostLeft() say.Text {
 		return "either end"
 	}
 	return say.Of("the ", r.touch, " end")
-}
-
-// stepsInfeed says how what is left is taken off.
-func (r *CorrectResult) stepsInfeed(s *sheet.Sheet) {
-	if r.TakeOff == nil || r.Infeed.Sign() == 0 {
-		return
-	}
-	if r.InfeedSet != nil && r.InfeedSet.Sign() == 0 {
-		s.Do("The ", r.TakeOff, " left on the diameter at ", r.mostLeft(), " is less than a line of the cross slide's dial",
-			say.Aside(", with what the readings may be off"), ": file or polish it off, or leave it.")
-		return
-	}
-	way, at := "in"+say.Aside(", away from you"), r.mostLeft()
-	if r.touch != "" {
-		at += say.Aside(", where most is left")
-	}
-	if r.Inputs.inside() {
-		way = "out" + say.Aside(", toward you")
-	}
-	cuts := say.Text("in one cut.")
-	if *r.Cuts > 1 {
-		cuts = say.Of("in ", *r.Cuts, " cuts, ", say.Shorter("the last a light one; measure", "a light one last, measured"),
-			" before it.")
-	}
-	wind := say.Of(r.Infeed, " in all, ")
-	if d := r.Inputs.Cross; d != nil {
-		count := say.Of(*r.InfeedDivisions, " div")
-		if *r.InfeedTurns > 0 {
-			count = say.Of(say.Count(*r.InfeedTurns, "turn", "turns"), " + ", count)
-		}
-		leaves := say.Text("")
-		if r.Leaves.Sign() > 0 {
-			leaves = say.Aside(", which leaves ", r.Leaves.Up(), " on the diameter")
-		}
-		wind = say.Of(count, " in all, ", r.InfeedSet, " a side", leaves, ", ")
-	}
-	what := "the socket go"
-	if r.Inputs.inside() {
-		what = "the plug go"
-	}
-	s.Do("Touch the work at ", at, ", ", say.Aside("set the "), "cross slide's dial to 0", say.Shorter(" and", ","),
-		" wind it ", way, ", ", wind, cuts, " Taking ",
-		r.TakeOff, " off the diameter lets ", what, " ", r.AxialMove, " further on.")
 }
 
 // Sheet implements sheet.Result.

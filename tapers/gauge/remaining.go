@@ -103,23 +103,30 @@ func (r *CorrectResult) undersize(end End, by units.Length) {
 }
 
 // infeed fills in how far the cross slide goes, short by what the readings may be off
-// on the diameter; on this dial to the last line that is not past it, and what that
-// leaves.
+// on the diameter; on this dial to the last line that is not past it; and what that takes
+// off and leaves. Between centres the work stands a half angle a to the bed, so that a travel
+// t takes 2·t·cos a off the diameter.
 func (r *CorrectResult) infeed(off units.Length) {
-	infeed := units.Max(r.TakeOff.Minus(off), units.Length{}).Half()
+	per := 2.0
+	if r.Inputs.Between != nil {
+		per *= r.HalfAngle.Cos()
+	}
+	infeed := units.FromFloat(units.Max(r.TakeOff.Minus(off), units.Length{}).MM() / per)
 	r.Infeed = &infeed
 	r.Cuts = new(int64(1))
 	if rough := infeed.Minus(practice.FinishDepth.Length()); rough.Sign() > 0 {
 		r.Cuts = new(1 + rough.Steps(practice.PassDepth.Length(units.MM), units.Up))
 	}
-	d := r.Inputs.Cross
-	if d == nil {
+	set := infeed
+	if d := r.Inputs.Cross; d != nil {
+		s, turned := d.Short(infeed)
+		r.InfeedTurns, r.InfeedDivisions, r.InfeedSet, set = &turned.Turns, &turned.Divisions, &s.Set, s.Set
+	} else {
 		r.NotChecked("lathe: cross_slide", "no dial of a cross slide in this shop: the infeed is exact, no line was ",
 			"looked for")
-		return
 	}
-	lines, round := infeed.Steps(d.Division(), units.Down), int64(d.Divisions)
-	setting, _ := d.Set(d.Division().Times(lines))
-	r.InfeedTurns, r.InfeedDivisions = new(lines/round), new(lines%round)
-	r.InfeedSet, r.Leaves = &setting.Set, new(r.TakeOff.Minus(setting.Set.Times(2)))
+	r.TakenOff = new(units.FromFloat(set.MM() * per))
+	r.Leaves = new(units.Max(r.TakeOff.Minus(*r.TakenOff), units.Length{})) // which is halved and rounded
+	r.AxialSet = new(units.FromFloat(r.TakenOff.MM() * float64(r.Axial)))
+	r.AxialLeft = new(units.FromFloat(r.Leaves.MM() * float64(r.Axial)))
 }

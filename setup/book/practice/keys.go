@@ -271,6 +271,7 @@ const (
 	SlideRunOut     lengthIn = "slide-run-out"
 	PassDepth       lengthIn = "pass-depth"
 	PassFinish      lengthIn = "pass-finish"
+	LightCut        lengthIn = "light-cut"
 	HeightOff       lengthIn = "height-off"
 	CarriageStep    lengthIn = "carriage-step"
 	WithinTaper     lengthIn = "within-taper"
