@@ -151,9 +151,10 @@ func Correct(in CorrectInput) (CorrectResult, error) {
 	r.remaining()
 	r.slide = r.wound()
 	r.Setting = r.say()
-	if in.Between == nil {
+	switch {
+	case in.Between == nil && !r.cuts(): // else it is a step
 		r.Caution(cautions.LockCompound)
-	} else {
+	case in.Between != nil:
 		r.Caution(cautions.BetweenDog, cautions.Rezero)
 	}
 	r.Caution(cautions.Isolate, cautions.EyeProtection, cautions.Manual)

@@ -119,10 +119,10 @@ func (r *CorrectResult) cutByCompound(s *sheet.Sheet) {
 	begins := opposite(w.FeedsToward)
 	end := r.proudEnd(begins)
 	_, off := r.deeper()
-	comesOff := say.Of(". Cross slide ", off, " ", r.backOff(), ", compound back")
-	touch := say.Of("ouch the turning work ", say.Shorter("there, and set the collars of both slides to 0",
-		"there, both collars to 0"), comesOff, say.Aside(" to where it began"), ".")
-	pass := say.Of("compound ", w.FeedWay, ", toward the ", w.FeedsToward, ", along the whole side")
+	touch := say.Of("ouch the turning work", say.Shorter(" there, and set the collars of both slides to 0",
+		": both collars to 0"), ". Cross slide ", off, " ", r.backOff(), ", compound back", say.Aside(" to where it began"),
+		".")
+	pass := say.Of("compound ", w.FeedWay, r.toward(), " along the whole side")
 	if w.Bites != nil && *w.Bites > 1 {
 		s.Do(r.tool(), " Bring the tip to ", r.named(), ", as when that bite was cut; t", touch)
 		s.Do(r.deep(say.Of("go so much deeper in all ", *w.Bites, " bites, from one to the next as when they were cut"),
@@ -133,19 +133,24 @@ func (r *CorrectResult) cutByCompound(s *sheet.Sheet) {
 	if end == begins && !r.before() {
 		s.Do("T", touch)
 	} else {
-		s.Do("Wind the compound ", w.FeedWay, " to ", r.named(), ", t", touch)
+		s.Do(say.Shorter("Wind the compound ", "Compound "), w.FeedWay, " to ", r.named(), ", t", touch)
 	}
 	back := say.Text("compound back")
 	switch {
 	case end != begins:
-		pass = say.Of("compound ", w.FeedWay, ", toward the ", w.FeedsToward, ", to 0")
+		pass = say.Of("compound ", w.FeedWay, r.toward(), " to 0")
 	case w.Bite != nil:
-		pass = say.Of("compound ", w.FeedWay, ", toward the ", w.FeedsToward, ", ", r.pastZero(), *w.Bite, r.turns(w))
+		pass = say.Of("compound ", w.FeedWay, r.toward(), " ", r.pastZero(), *w.Bite, r.turns(w))
 	}
 	if !r.before() && end == begins {
 		back += " past 0 by its slack, to 0"
 	}
 	s.Do(r.deep(pass, back))
+}
+
+// toward says toward which end the compound feeds.
+func (r *CorrectResult) toward() say.Text {
+	return say.Aside(", toward the ", r.slide.FeedsToward, ",")
 }
 
 // pastZero is the way to the collar's 0 where a pass begins before it.
@@ -212,19 +217,19 @@ func (r *CorrectResult) stepStart(begins tapers.End) say.Text {
 	to := say.Text("")
 	switch {
 	case w.Bite == nil:
-		to = " until it has the whole side to go and a little more"
+		to = say.Shorter(" until it has", " to have") + " the whole side to go and a little more"
 	case w.Overrun != nil && w.Overrun.Less(runs()):
 		to = " as far as it goes"
 	default:
 		toGo := func(u units.Unit) string {
 			return say.Of(w.Bite.Plus(practice.SlideRunIn.Length(u)).Plus(practice.SlideRunOut.Length(u)).Up()).In(u)
 		}
-		to = say.Of(" until it has ", say.Either(toGo(units.MM), toGo(units.Inch)), " to go")
+		to = say.Of(say.Shorter(" until it has ", " to have "), say.Either(toGo(units.MM), toGo(units.Inch)), " to go")
 	}
-	where := say.Of("to the ", begins, " end of the taper")
+	where := say.Of("to the ", begins, " end", say.Aside(" of the taper"))
 	if r.before() {
 		where = say.Of(round(practice.SlideRunIn.Length), say.Shorter(", along the slide, before the ",
-			" of slide before the "), begins, " end of the taper")
+			" of slide before the "), begins, " end", say.Aside(" of the taper"))
 	}
 	if r.Inputs.inside() {
 		where += ", clear of the wall"
@@ -233,7 +238,8 @@ func (r *CorrectResult) stepStart(begins tapers.End) say.Text {
 	if !r.before() {
 		slack = say.Of(", then ", w.FeedWay, " until the slide just moves")
 	}
-	return say.Of(r.tool(), " Wind the compound ", other(w.FeedWay), to, slack, ". With the carriage bring the tip ", where,
+	return say.Of(r.tool(), say.Shorter(" Wind the compound ", " Compound "), other(w.FeedWay), to, slack,
+		say.Shorter(". With the carriage bring the tip ", ". Tip by the carriage "), where,
 		say.Shorter(", and lock it: only the compound feeds", "; lock it"), ".")
 }
 
@@ -248,9 +254,9 @@ func other(w compound.Way) compound.Way {
 // cutAtCentres says how it is cut by the carriage, between centres.
 func (r *CorrectResult) cutAtCentres(s *sheet.Sheet) {
 	_, off := r.deeper()
-	s.Do(r.tool(), " With the carriage bring the tip to ", r.named(),
-		", touch the turning work there", say.Shorter(", and set the cross slide's collar to 0",
-			", the cross slide's collar to 0"), ". Cross slide ", off, " ", r.backOff(),
+	s.Do(r.tool(), say.Aside(" With the carriage bring the tip to ", r.named(), "."), say.Shorter(" Touch the turning work there",
+		say.Of(" Touch the work at ", r.named())), say.Shorter(", and set the cross slide's collar to 0",
+		", cross slide's collar to 0"), ". Cross slide ", off, " ", r.backOff(),
 		", carriage to before the tailstock end.")
 	s.Do(r.deep("feed with the carriage toward the headstock along the whole side", "carriage back"))
 }
@@ -278,10 +284,11 @@ func (r *CorrectResult) deep(pass, back say.Text) say.Text {
 	deeper, off := r.deeper()
 	slack := say.Aside(", always ", deeper, " so that its slack is out")
 	again := say.Of("Cross slide ", off, " again, ", back, ", and so on")
+	between := say.Aside(again, ". ")
 	if r.TakeOff == nil {
 		by := r.lightCut()
-		return say.Of("Cross slide ", deeper, " to ", by, r.lines(by, units.Nearest), slack, "; ", pass, ". ", again, ", ", by,
-			" deeper at a time, until it cuts along the whole side", r.cleansUp(), ".")
+		return say.Of("Cross slide ", deeper, " to ", by, r.lines(by, units.Nearest), slack, "; ", pass, ". ",
+			say.Shorter(again, "And so on"), ", ", by, " deeper at a time, until it cuts along the whole side", r.cleansUp(), ".")
 	}
 	to := say.Of(r.Infeed, " a side")
 	if r.InfeedSet != nil {
@@ -290,10 +297,10 @@ func (r *CorrectResult) deep(pass, back say.Text) say.Text {
 	text := say.Of("Cross slide ", deeper, " to ", to, slack, "; ", pass, ". ")
 	if *r.Cuts > 1 {
 		last := practice.PassFinish.Length(r.Inputs.Unit)
-		text = say.Of("Cross slide ", deeper, " to ", to, " in all, in ", *r.Cuts, " cuts, the last of ", last,
-			r.lines(last, units.Down), " at the most", say.Shorter("; measure before it. ", ", measured before it. "),
+		text = say.Of("Cross slide ", deeper, " to ", to, say.Shorter(" in all, in ", ", "), *r.Cuts, " cuts, the last ", say.Aside("of "), last,
+			r.lines(last, units.Down), say.Aside(" at the most"), say.Shorter("; measure before it. ", ", measured before it. "),
 			say.Aside("The cross slide is always wound ", deeper, " to its line, so that its slack is out. "), "Each: ", pass,
-			". ", again, ". ")
+			". ", between)
 	}
 	return text + r.takes()
 }
@@ -304,11 +311,13 @@ func (r *CorrectResult) takes() say.Text {
 	if r.Inputs.inside() {
 		what = "plug"
 	}
-	text := say.Of("That takes ", r.TakenOff, " off the diameter: the ", what, " goes ", r.AxialSet, " further on.")
+	text := say.Of(say.Shorter("That takes ", "Takes "), r.TakenOff, say.Shorter(" off the diameter: the ", " off: "), what,
+		say.Aside(" goes"), " ", r.AxialSet, " ", say.Aside("further "), "on")
 	if !shows(*r.Leaves) {
-		return text
+		return text + "."
 	}
-	return say.Of(text, " It leaves ", r.Leaves.Up(), ", which is ", r.AxialLeft.Up(), " along.")
+	return say.Of(text, say.Shorter(". It leaves ", "; leaves "), r.Leaves.Up(), ", ", say.Aside("which is "), r.AxialLeft.Up(),
+		" along.")
 }
 
 // shows reports whether a length is more than nothing on either page.
@@ -369,9 +378,10 @@ func (r *CorrectResult) rest() say.Text {
 		if r.Leaves == nil || !shows(*r.Leaves) {
 			return ""
 		}
-		return say.Of(" What it then stands out, about ", r.AxialLeft.Up(), ", comes off by the carriage: move it as much toward the ",
-			way, ", lock it, and the same pass again.")
+		return say.Of(" What it then stands out, about ", r.AxialLeft.Up(), ", comes off by the carriage: move it as much ",
+			"toward the ", way, ", lock it, and the same pass again.")
 	}
-	return say.Of(" What is left then comes off by the carriage: move it ", say.Num(float64(r.Axial), 2),
-		" times as much toward the ", way, ", lock it, and the same pass again.")
+	return say.Of(say.Shorter(" What is left then comes off by the carriage: move it ", " What is left: carriage "),
+		say.Num(float64(r.Axial), 2), " times as much toward the ", way, say.Shorter(", lock it, and the same pass again.",
+			", the same pass again."))
 }
