@@ -185,8 +185,8 @@ func (in CorrectInput) checkStickOut(bad *check.List, t tapers.Taper) {
 	if in.StickOut == nil || t.Length == nil {
 		return
 	}
-	bad.Refuse(t.Length.Cmp(in.StickOut.Abs()) <= 0, problem.OutOfRange, "stick-out", in.StickOut, "less than the ", *t.Length,
-		" that the taper is long: it is counted from where it is home")
+	bad.Refuse(t.Length.Cmp(in.StickOut.Abs()) <= 0, problem.OutOfRange, "stick-out", in.StickOut, "less than the ",
+		*t.Length, " that the taper is long: it is counted from where it is home")
 }
 
 // straight says where the side is not straight.

@@ -698,9 +698,9 @@ func TestSaid(t *testing.T) {
 					"from 1.654 mm to 1.661 mm, 0.007 mm more, over 20 turns of its handle, 20 mm. A point 100 mm from the " +
 					"swivel's middle goes 0.033 mm. On the scale that is from 4.5 to 4.519 deg, less than its marks of 1 deg tell.",
 				"Tighten the bolts in turn, and look at the indicator again: that moves it.",
-				"Tool in the post, tip at centre height. Bring the tip to the small end, where most is left, as when that bite was " +
-					"cut; touch the turning work there, and set the collars of both slides to 0. Cross slide out half a turn and its " +
-					"slack, compound back to where it began.",
+				"Tool in the post, tip at centre height. Bring the tip to the small end, where most is left, as when that bite " +
+					"was cut; touch the turning work there, and set the collars of both slides to 0. Cross slide out half a turn " +
+					"and its slack, compound back to where it began.",
 				"Cross slide in to 15 div, 0.375 mm a side in all, in 2 cuts, the last of 0.2 mm (8 div) at the most; measure " +
 					"before it. The cross slide is always wound in to its line, so that its slack is out. Each: go so much deeper " +
 					"in all 4 bites, from one to the next as when they were cut. Cross slide out again, to the first bite, and so " +
@@ -751,7 +751,7 @@ func TestSaid(t *testing.T) {
 				"Move the tailstock 0.066 mm toward you. That is until it is pushed in by as much.",
 				"Clamp the tailstock, take up the centre with the barrel, and look again: clamping moves it.",
 				"Tool in the post, tip at centre height. With the carriage bring the tip to the small end, where most is " +
-					"left, touch the turning work there, and set the cross slide's collar to 0. Cross slide out half a turn " +
+					"left. Touch the turning work there, and set the cross slide's collar to 0. Cross slide out half a turn " +
 					"and its slack, carriage to before the tailstock end.",
 				"Cross slide in to 0.383 mm a side in all, in 2 cuts, the last of 0.2 mm at the most; measure before it. " +
 					"The cross slide is always wound in to its line, so that its slack is out. Each: feed with the carriage " +
@@ -771,7 +771,7 @@ func TestSaid(t *testing.T) {
 				"Move the tailstock away from you a little: it comes out by as much.",
 				"Clamp the tailstock, take up the centre with the barrel, and look again: clamping moves it.",
 				"Tool in the post, tip at centre height. With the carriage bring the tip to the small end, where it is " +
-					"proud now, touch the turning work there, and set the cross slide's collar to 0. Cross slide out half a " +
+					"proud now. Touch the turning work there, and set the cross slide's collar to 0. Cross slide out half a " +
 					"turn and its slack, carriage to before the tailstock end.",
 				"Cross slide in to 0.05 mm, always in so that its slack is out; feed with the carriage toward the " +
 					"headstock along the whole side. Cross slide out again, carriage back, and so on, 0.05 mm deeper at a " +

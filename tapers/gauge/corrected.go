@@ -246,7 +246,8 @@ func (r *CorrectResult) stepsSwivel(s *sheet.Sheet) {
 		s.Do(slack, " ", begun(say.Of(r.Setting, ": for each ", r.PerHundredth.each(), " of gap on the diameter at the end ",
 			"that does not touch ", r.PerHundredth, ", which is ", r.per(), " on the indicator")), r.roundAbout())
 	}
-	s.Do("Tighten the bolts in turn, and look ", say.Aside("at the indicator "), "again", say.Aside(": that moves it"), ".")
+	s.Do("Tighten the bolts in turn, and look ",
+		say.Aside("at the indicator "), "again", say.Aside(": that moves it"), ".")
 }
 
 // roundAbout says that the slide is taken to stand the other way round.
@@ -325,7 +326,7 @@ func (r CorrectResult) Sheet() sheet.Sheet {
 	if r.Correction != nil {
 		s.Remark(&r.Correction, "in the half angle, from ", say.Num(r.Least.Deg(), 4), " to ", say.Num(r.Most.Deg(), 4),
 			say.Aside(", each reading ", r.Inputs.off(), " off"))
-		s.Remark(&r.DiameterError, say.Aside("on the diameter "), strings.TrimSpace(string(over)), ", give or take ",
+		s.Remark(&r.DiameterError, say.Aside("on the diameter "), over[1:], ", give or take ",
 			r.ToldTo.Up(), "; ", r.Within, " is allowed")
 	}
 	if r.Inputs.SetAt == nil {

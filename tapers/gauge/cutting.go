@@ -254,7 +254,8 @@ func other(w compound.Way) compound.Way {
 // cutAtCentres says how it is cut by the carriage, between centres.
 func (r *CorrectResult) cutAtCentres(s *sheet.Sheet) {
 	_, off := r.deeper()
-	s.Do(r.tool(), say.Aside(" With the carriage bring the tip to ", r.named(), "."), say.Shorter(" Touch the turning work there",
+	s.Do(r.tool(), say.Aside(" With the carriage bring the tip to ", r.named(), "."), say.Shorter(
+		" Touch the turning work there",
 		say.Of(" Touch the work at ", r.named())), say.Shorter(", and set the cross slide's collar to 0",
 		", cross slide's collar to 0"), ". Cross slide ", off, " ", r.backOff(),
 		", carriage to before the tailstock end.")
@@ -288,7 +289,7 @@ func (r *CorrectResult) deep(pass, back say.Text) say.Text {
 	if r.TakeOff == nil {
 		by := r.lightCut()
 		return say.Of("Cross slide ", deeper, " to ", by, r.lines(by, units.Nearest), slack, "; ", pass, ". ",
-			say.Shorter(again, "And so on"), ", ", by, " deeper at a time, until it cuts along the whole side", r.cleansUp(), ".")
+			again, ", ", by, " deeper at a time, until it cuts along the whole side", r.cleansUp(), ".")
 	}
 	to := say.Of(r.Infeed, " a side")
 	if r.InfeedSet != nil {
@@ -297,7 +298,8 @@ func (r *CorrectResult) deep(pass, back say.Text) say.Text {
 	text := say.Of("Cross slide ", deeper, " to ", to, slack, "; ", pass, ". ")
 	if *r.Cuts > 1 {
 		last := practice.PassFinish.Length(r.Inputs.Unit)
-		text = say.Of("Cross slide ", deeper, " to ", to, say.Shorter(" in all, in ", ", "), *r.Cuts, " cuts, the last ", say.Aside("of "), last,
+		text = say.Of("Cross slide ", deeper, " to ", to, say.Shorter(" in all, in ", ", "), *r.Cuts, " cuts, the last ",
+			say.Aside("of "), last,
 			r.lines(last, units.Down), say.Aside(" at the most"), say.Shorter("; measure before it. ", ", measured before it. "),
 			say.Aside("The cross slide is always wound ", deeper, " to its line, so that its slack is out. "), "Each: ", pass,
 			". ", between)
@@ -311,12 +313,14 @@ func (r *CorrectResult) takes() say.Text {
 	if r.Inputs.inside() {
 		what = "plug"
 	}
-	text := say.Of(say.Shorter("That takes ", "Takes "), r.TakenOff, say.Shorter(" off the diameter: the ", " off: "), what,
+	text := say.Of(say.Shorter("That takes ", "Takes "), r.TakenOff, say.Shorter(" off the diameter: the ", " off: "),
+		what,
 		say.Aside(" goes"), " ", r.AxialSet, " ", say.Aside("further "), "on")
 	if !shows(*r.Leaves) {
 		return text + "."
 	}
-	return say.Of(text, say.Shorter(". It leaves ", "; leaves "), r.Leaves.Up(), ", ", say.Aside("which is "), r.AxialLeft.Up(),
+	return say.Of(text, say.Shorter(". It leaves ", "; leaves "), r.Leaves.Up(), ", ", say.Aside("which is "),
+		r.AxialLeft.Up(),
 		" along.")
 }
 
