@@ -234,6 +234,8 @@ func taperCurve(a *app) *cobra.Command {
 	smallEnd(c, &in.SmallEnd).defaults(string(tapers.AtTailstock))
 	choice(c, &in.Along, "along", "the slide whose dial shows the places; the finer that reaches where not given",
 		curves.AlongSlides)
-	c.lathe(func(l *shop.Lathe) { in.Cross, in.Carriage, in.Compound = l.CrossSlide, l.Carriage, l.Compound })
+	c.lathe(func(l *shop.Lathe) {
+		in.Cross, in.Carriage, in.Compound, in.Room = l.CrossSlide, l.Carriage, l.Compound, new(tapers.RoomOf(*l))
+	})
 	return c.Command
 }

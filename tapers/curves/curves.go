@@ -30,6 +30,7 @@ import (
 
 	"setover/setup/base/check"
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
 	"setover/setup/maker/shop"
@@ -69,6 +70,8 @@ type Input struct {
 	Cross    *shop.Dial     `json:"-"`
 	Carriage *shop.Dial     `json:"-"`
 	Compound *shop.Compound `json:"-"`
+	// Room is what the lathe takes; nil where whoever asks asks that of the whole work.
+	Room *tapers.Room `json:"-"`
 }
 
 // Step is one place of the tool: At along the axis from the first diameter, of
@@ -166,8 +169,37 @@ func Of(in Input) (Result, error) {
 	r.Cusp = units.FromFloat(worst)
 	r.start, r.angles, r.set = z0, angles, make([]float64, len(angles))
 	r.dials()
+	r.takes()
 	r.Caution(cautions.EyeProtection, cautions.Files, cautions.Manual)
 	return r, nil
+}
+
+// takes asks whether the lathe has room for the work, which may swell to more than both its
+// ends are.
+func (r *Result) takes() {
+	in := r.Inputs
+	if in.Room == nil {
+		return
+	}
+	w := tapers.Stands{LongKey: "length", Long: &r.Length, AcrossKey: "from-dia", Across: new(units.Max(in.From, in.To))}
+	if in.Length == nil {
+		w.LongKey = "radius"
+	}
+	if in.From.Less(in.To) {
+		w.AcrossKey = "to-dia"
+	}
+	in.Room.Take(&r.Remarks, w)
+	swells := func(most *units.Length, over string) bool {
+		no := most != nil && most.Less(r.largest()) && w.Across.Cmp(*most) <= 0
+		if no {
+			r.No(problem.New(problem.TravelShort, "radius", in.Radius, "the arc swells to ", r.largest().Up(),
+				" and does not swing over the ", say.Text(over), ", which clears ", *most))
+		}
+		return no
+	}
+	if !swells(in.Room.OverBed, "bed") {
+		swells(in.Room.OverSlide, "cross slide")
+	}
 }
 
 func (in Input) check() error {
@@ -338,7 +370,9 @@ func (r Result) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Arc by steps")
 	s.Brief = true
 	s.Figures()
-	r.steps(s)
+	if len(r.Fails()) == 0 {
+		r.steps(s)
+	}
 	rows := slices.DeleteFunc(slices.Clone(r.Steps), func(x Step) bool { return x.Cut == nil })
 	slices.SortFunc(rows, func(x, y Step) int { return *x.Cut - *y.Cut })
 	table := s.Table(rows, "Cuts, in their order; places are from the first diameter").WithoutEmpty()

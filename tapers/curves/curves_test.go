@@ -3,6 +3,7 @@ package curves_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -10,6 +11,7 @@ import (
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
 	"setover/setup/page/published"
+	"setover/tapers"
 	"setover/tapers/curves"
 )
 
@@ -303,5 +305,73 @@ func TestWorking(t *testing.T) {
 			t.Fatal(err)
 		}
 		published.Works(t, r.Sheet())
+	}
+}
+
+// What the lathe has no room for is a no: 9 in over the bed and 400 mm between its centres are
+// as printed on the machine, the widest place of a bulge is reckoned by hand.
+func TestRoom(t *testing.T) {
+	inch := &tapers.Room{BetweenCentres: length("20in"), OverBed: length("9in"), OverSlide: length("5in")}
+	shed := &tapers.Room{BetweenCentres: length("400mm"), OverBed: length("220mm"), OverSlide: length("130mm")}
+	mm := func(text string) units.Length { return units.MustLength(text) }
+	for _, tc := range []struct {
+		name string
+		in   curves.Input
+		want []string
+	}{
+		{
+			"wide", curves.Input{
+				Radius: mm("40in"), From: mm("30in"), To: mm("20in"), Length: length("20in"), Bulge: curves.In,
+				Step: length("2in"), Room: inch,
+			}, []string{"from-dia: 762 mm: does not swing over the bed, which clears 228.6 mm"},
+		},
+		{
+			"wide over the slide alone", curves.Input{
+				Radius: mm("100mm"), From: mm("120mm"), To: mm("150mm"), Length: length("60mm"), Bulge: curves.In,
+				Step: length("5mm"), Room: shed,
+			}, []string{"to-dia: 150 mm: does not swing over the cross slide, which clears 130 mm"},
+		},
+		{
+			"long", curves.Input{
+				Radius: mm("3000mm"), From: mm("20mm"), To: mm("20mm"), Length: length("401mm"), Bulge: curves.Out,
+				Step: length("20mm"), Room: shed,
+			}, []string{"length: 401 mm: the lathe takes no more between its centres than 400 mm"},
+		},
+		{
+			// 65 mm from end to end on a radius of 40: the middle stands 40 - sqrt(40^2 - 32.5^2) = 16.682
+			// out from the ends, which makes 100 + 2*16.682 = 133.364.
+			"swells", curves.Input{
+				Radius: mm("40mm"), From: mm("100mm"), To: mm("100mm"), Length: length("65mm"), Bulge: curves.Out,
+				Step: length("5mm"), Room: shed,
+			}, []string{"radius: 40 mm: the arc swells to 133.364 mm and does not swing over the cross slide, which clears 130 mm"},
+		},
+		{
+			"nobody asks", curves.Input{
+				Radius: mm("3000mm"), From: mm("20mm"), To: mm("20mm"), Length: length("401mm"), Bulge: curves.Out,
+				Step: length("20mm"),
+			}, nil,
+		},
+		{
+			"fits", curves.Input{
+				Radius: mm("3000mm"), From: mm("130mm"), To: mm("120mm"), Length: length("400mm"), Bulge: curves.In,
+				Step: length("20mm"), Room: shed,
+			}, nil,
+		},
+	} {
+		r, err := curves.Of(tc.in)
+		if err != nil {
+			t.Error(tc.name, err)
+			continue
+		}
+		var got []string
+		for _, p := range r.Fails() {
+			got = append(got, p.Error())
+		}
+		if !slices.Equal(got, tc.want) {
+			t.Errorf("%s: %q, want %q", tc.name, got, tc.want)
+		}
+		if len(r.Fails()) > 0 && len(r.Sheet().Procedure) > 0 {
+			t.Errorf("%s: a no, and steps", tc.name)
+		}
 	}
 }
