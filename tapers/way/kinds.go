@@ -137,6 +137,7 @@ func (j *job) compounds(end tapers.End, place fouling.Place, r compound.Result) 
 		return unknown(InOneGo, why), unknown(InBites, why), nil
 	}
 	var change []say.Text
+	var otherwise *say.Text
 	more := 0.0
 	if r.Finding != nil && len(r.Fouls) > 0 {
 		other, what, minutes, err := j.clears(end, place, r)
@@ -144,7 +145,8 @@ func (j *job) compounds(end tapers.End, place fouling.Place, r compound.Result) 
 			why := refused(r.Fails())
 			return no(InOneGo, why...), no(InBites, why...), err
 		}
-		r, more, change = other, minutes, []say.Text{what}
+		r, more, otherwise = other, minutes, &what
+		change = []say.Text{say.Of("As it stands it fouls: ", what, ".")}
 	}
 	if why := refused(r.Fails()); len(why) > 0 {
 		return no(InOneGo, why...), no(InBites, why...), nil
@@ -159,6 +161,7 @@ func (j *job) compounds(end tapers.End, place fouling.Place, r compound.Result) 
 	n, screw := *r.Bites, j.in.Lathe.Compound.Screw
 	if n == 1 {
 		one = j.can(InOneGo, setting, r.FarEnd, up, j.byCompound(1, screw), append(change, back)...)
+		one.Change = otherwise
 		return one, no(InBites, "The slide reaches the whole slope: nothing is gained by bites."), nil
 	}
 	one = no(InOneGo, say.Of("The slope of ", r.SlideTravel.Up(), " is longer than the slide, ",
@@ -174,6 +177,7 @@ func (j *job) compounds(end tapers.End, place fouling.Place, r compound.Result) 
 	bites = j.can(InBites, setting, r.FarEnd.Plus(step), up+moves, j.byCompound(n, screw), append(change,
 		say.Of("Cut it in ", n, " bites: after each wind the slide back and move the carriage and the cross slide on; ",
 			"a joint may stand out by ", step.Up(), " on the diameter."), back)...)
+	bites.Change = otherwise
 	return one, bites, nil
 }
 
@@ -196,7 +200,7 @@ func (j *job) clears(end tapers.End, place fouling.Place, r compound.Result) (
 		minutes += practice.FormGrindMinutes.Number()
 	}
 	mended, err = compound.Set(j.onCompound(end, held(place, a)))
-	return mended, say.Of("As it stands it fouls: ", a.Say, "."), minutes, err
+	return mended, a.Say, minutes, err
 }
 
 // held is a place with the tool held as an alternative has it, which clears.
@@ -265,6 +269,7 @@ func (j *job) turned(as stands) (Way, error) {
 		end = tapers.AtTailstock
 	}
 	trouble := say.Text("Turn the work round and true it by what is cut already.")
+	var otherwise *say.Text
 	if place.FromJaws != nil && !j.in.Internal {
 		i := slices.IndexFunc(as.on.Alternatives, func(a fouling.Alternative) bool { return a.FromJaws != nil })
 		if i < 0 {
@@ -272,7 +277,7 @@ func (j *job) turned(as stands) (Way, error) {
 			return no(EndForEnd, why), nil
 		}
 		a := as.on.Alternatives[i]
-		place = held(place, a)
+		place, otherwise = held(place, a), &a.Say
 		trouble = capital(say.Of(a.Say, "; true it by what is cut already."))
 	}
 	s, err := j.standing(end, place)
@@ -289,7 +294,7 @@ func (j *job) turned(as stands) (Way, error) {
 	up := float64(*best.SetUp) + practice.RechuckMinutes.Number() + practice.IndicateMinutes.Number()
 	w := j.can(EndForEnd, best.Setting, *best.Error, up, float64(*best.Cut),
 		append([]say.Text{trouble}, best.Trouble...)...)
-	w.By = &by
+	w.By, w.Change = &by, otherwise
 	return w, nil
 }
 

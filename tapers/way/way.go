@@ -87,7 +87,9 @@ type Input struct {
 
 // Way is one of the ways. Possible is nil where it is not known: WhyNot then says
 // what would tell. Error is the most that the far end may be out on the diameter,
-// Keeps whether that is within what was asked. By is what cuts it once the work is
+// Keeps whether that is within what was asked. Change is what has to be done otherwise
+// than was asked before it can be, nil for nothing: asked of the compound as it is, it is a
+// no. By is what cuts it once the work is
 // turned end for end.
 type Way struct {
 	Way      Kind          `json:"way" show:"way"`
@@ -99,6 +101,7 @@ type Way struct {
 	Cut      *units.Number `json:"cut_min" show:"cut" as:"0 min"`
 	Time     *units.Number `json:"time_min" show:"together" as:"0 min"`
 	Setting  say.Text      `json:"setting"`
+	Change   *say.Text     `json:"change" show:"only if you"`
 	Trouble  []say.Text    `json:"trouble"`
 	WhyNot   []say.Text    `json:"why_not"`
 

@@ -1,7 +1,9 @@
 package way_test
 
 import (
+	"fmt"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -363,5 +365,66 @@ func TestRefusals(t *testing.T) {
 		if _, err := way.Choose(in); err == nil || err.Error() != tc.want {
 			t.Errorf("got  %v\nwant %s", err, tc.want)
 		}
+	}
+}
+
+// What the compound itself says no to as it was asked is no way without a change that stands in
+// its row; what it does is one. Where the change is only another way to hold the tool, the
+// compound does it when it is asked so.
+func TestAgreesWithTheCompound(t *testing.T) {
+	const settings = 60
+	seed := rand.New(rand.NewPCG(1, 2))
+	draw := func(from, to int) *units.Length { return new(units.Millimetres(int64(from + seed.IntN(to-from+1)))) }
+	count := map[string]int{}
+	for n := range settings {
+		l := lathe()
+		l.Compound.Width, l.Compound.Length, l.Compound.TopBelowCentre = length("60mm"), length("130mm"), length("20mm")
+		l.Chuck = &shop.Chuck{Diameter: units.MustLength("100mm"), JawLength: length("28mm"), JawCircle: length("110mm")}
+		l.ToolPost = &shop.ToolPost{
+			Size: units.MustLength("65mm"), HolderWidth: units.MustLength("16mm"), Overhang: units.MustLength("25mm"),
+		}
+		l.Tools = []shop.Tool{{Hand: "right", Trail: units.Degrees(8)}, {Hand: "left", Trail: units.Degrees(8)}}
+		small := draw(5, 30)
+		in := way.Input{
+			Input: tapers.Input{
+				Small: small, Large: new(small.Plus(*draw(1, 30))), Length: draw(5, 90),
+			},
+			SmallEnd: tapers.Ends[n%2],
+			Place:    fouling.Place{Lathe: l, FromJaws: draw(0, 60)},
+			Drive:    shop.Drive{Machine: shop.OnLathe, Spindle: &shop.Spindle{Speeds: []units.SpindleSpeed{units.RPM(300)}}},
+		}
+		r, err := way.Choose(in)
+		if err != nil {
+			t.Fatal(n, err)
+		}
+		on := compound.Input{Input: in.Input, SmallEnd: in.SmallEnd, Stock: r.Inputs.Stock, Place: in.Place}
+		c, err := compound.Set(on)
+		if err != nil {
+			t.Fatal(n, err)
+		}
+		does, changed := false, false
+		for _, w := range r.Ways {
+			if w.Way == way.InOneGo || w.Way == way.InBites {
+				does = does || w.Possible != nil && *w.Possible && w.Change == nil
+				changed = changed || w.Change != nil
+			}
+		}
+		if is := len(c.Fails()) == 0; does != is || changed && is {
+			t.Errorf("%d: way says %v, changed %v; the compound %v", n, does, changed, c.Fails())
+		}
+		count[fmt.Sprint(does, changed)]++
+		if !changed {
+			continue
+		}
+		i := slices.IndexFunc(c.Alternatives, func(a fouling.Alternative) bool { return a.FromJaws == nil })
+		if a := c.Alternatives[i]; a.Stays() {
+			on.Arrangement = a.Arrangement
+			if c, err := compound.Set(on); err != nil || len(c.Fails()) > 0 {
+				t.Errorf("%d: %v: %v %v", n, a.Say, c.Fails(), err)
+			}
+		}
+	}
+	if len(count) < 2 {
+		t.Error("one answer alone comes about", count)
 	}
 }
