@@ -343,7 +343,9 @@ func TestRoom(t *testing.T) {
 			"swells", curves.Input{
 				Radius: mm("40mm"), From: mm("100mm"), To: mm("100mm"), Length: length("65mm"), Bulge: curves.Out,
 				Step: length("5mm"), Room: shed,
-			}, []string{"radius: 40 mm: the arc swells to 133.364 mm and does not swing over the cross slide, which clears 130 mm"},
+			}, []string{
+				"radius: 40 mm: the arc swells to 133.364 mm and does not swing over the cross slide, which clears 130 mm",
+			},
 		},
 		{
 			"nobody asks", curves.Input{
