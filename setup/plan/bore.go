@@ -472,6 +472,7 @@ func (x axial) boredFrom(w steps, c chucking, from, depth units.Length) steps {
 	switch {
 	case half:
 		o.Set("depth", deep.Up(), "half of it, the other half from the ", other(c.out), " end")
+		x.trued(o, c)
 	case x.Through: // the edge runs out of the far end
 		past := practice.Breakthrough.Length()
 		deep = x.metal(x.Bore, c.out).Plus(past)
@@ -483,7 +484,10 @@ func (x axial) boredFrom(w steps, c chucking, from, depth units.Length) steps {
 	if len(in.Bars) == 0 {
 		t.noBar(o, x, from, deep)
 	}
-	passes := int(x.Dia.Minus(from).Half().Steps(practice.RoughDepth.Length(t.material), units.Up)) + 1
+	rough := practice.RoughDepth.Length(t.material)
+	passes := int(x.Dia.Minus(from).Half().Steps(rough, units.Up)) + 1
+	o.Set("depth a pass", rough, "a side at the most, in ", say.Count(int64(passes), "pass", "passes"),
+		": the last takes ", practice.FinishDepth.Length(), " or less")
 	if r := t.cut(o, passes, in); r.BoringBar != nil {
 		o.Tool.Name = say.Of("boring bar ", r.BoringBar.Diameter)
 		w.needs(o.Tool.Name, say.Of("for a bore of ", x.Dia), true)
@@ -491,13 +495,9 @@ func (x axial) boredFrom(w steps, c chucking, from, depth units.Length) steps {
 	if from.Equal(x.open) && c.out == x.chucking.out {
 		x.wall(o, units.Length{})
 	}
-	dial, to := t.Shop.Lathe.CrossSlide, x.Dia
-	if d := t.limits.Bore(x.Bore); dial != nil {
-		if line, _ := dial.Set(to.Minus(from).Half()); !d.Holds(from.Plus(line.Set.Times(2))) {
-			to = d.Aim() // the line nearest to what is drawn is beyond its limits
-		}
-	}
-	set := o.OnDial(say.Of("out to ", to, " from the hole of ", from), op.CrossSlide, dial,
+	dial := t.Shop.Lathe.CrossSlide
+	to, onDial := boreLine(o, t.limits.Bore(x.Bore), dial, from, x.Dia)
+	set := onDial(say.Of("out to ", to, " from the hole of ", from), op.CrossSlide, dial,
 		to.Minus(from).Half(), "touching the hole")
 	o.Set("size", x.Dia.Down(), "never larger: measure before the last cut")
 	out := from.Plus(set.Times(2))
@@ -508,6 +508,41 @@ func (x axial) boredFrom(w steps, c chucking, from, depth units.Length) steps {
 	o.Foresee(t.limits.Bore(x.Bore), say.Of("bore from the ", x.From, ", ", x.Dia), out, "bored by the cross slide's dial")
 	x.made(o)
 	return w
+}
+
+// boreLine returns what a bore is bored to, and how that is set on the dial: to the last line that is
+// not past what is drawn; where that is beyond a limit to the nearest line, and where that is too, to
+// the line that is nearest to the middle of the limits.
+func boreLine(o *op.Op, d limits.Dimension, dial *shop.Dial, from, drawn units.Length) (units.Length, lineSetter) {
+	if dial == nil {
+		return drawn, o.OnDial
+	}
+	short, _ := dial.Short(drawn.Minus(from).Half())
+	near, _ := dial.Set(drawn.Minus(from).Half())
+	switch {
+	case d.Holds(from.Plus(short.Set.Times(2))):
+		return drawn, o.ShortOnDial
+	case d.Holds(from.Plus(near.Set.Times(2))):
+		return drawn, o.OnDial
+	}
+	return d.Aim(), o.OnDial
+}
+
+// lineSetter puts a position on the card, as it is set on a dial.
+type lineSetter func(what say.Text, slide op.Slide, dial *shop.Dial, exact units.Length, from ...any) units.Length
+
+// trued says how work runs true that was turned round between the halves of a bore, in what does not
+// find its axis by itself: else there is a step where the halves meet.
+func (x axial) trued(o *op.Op, c chucking) {
+	if c.out == x.chucking.out || c.setup.Device != op.Chuck && c.setup.Device != op.FourJaw {
+		return
+	}
+	unit := units.MM
+	if d := x.task.Shop.Lathe.CrossSlide; d != nil {
+		unit = d.Unit
+	}
+	o.Set("true it", practice.BoreTrue.Length(unit), "by indicator, before the first cut, on the half that is bored or "+
+		"on what was turned with it: shim a jaw or tap it until it runs so, or there is a step where the halves meet")
 }
 
 // entering returns the boring bars that enter a hole as it stands and reach so deep.

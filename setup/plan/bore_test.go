@@ -463,3 +463,48 @@ func TestASinglePointRunsOut(t *testing.T) {
 		}
 	}
 }
+
+// A sleeve of 60 bored 40 through, half from each end with a bar that reaches 50, out of a hole of 25.53:
+// (40 - 25.53)/2 = 7.235 to go, 14 passes of 0.5 and one of 0.235 by the half millimetres, and a last one:
+// 16. The line at 7.24 is 40.01, so it is bored to the one at 7.22, 39.97. Turned round in the chuck
+// it is trued first; a chuck does not find the axis.
+func TestABoreFromBothEnds(t *testing.T) {
+	r := make1(t, parse(t, "material: low-carbon-steel\nround:\n  profile: [[0, 52], [60, 52]]\n"+
+		"  bores: [{from: left, dia: 40, through: true}]\n"), loadShop(t, nil))
+	if f := r.Fails(); len(f) > 0 {
+		t.Fatal(f)
+	}
+	const trued = "true it = 0.02 mm | by indicator, before the first cut, on the half that is bored or on what was " +
+		"turned with it"
+	first, second := card(op1(t, r, "bore-1-bore")), card(op1(t, r, "bore-1-right-bore"))
+	for _, got := range []string{first, second} {
+		for _, want := range []string{
+			"depth a pass = 0.5 mm | a side at the most, in 16 passes: the last takes 0.2 mm or less\n",
+			"out to 40 mm from the hole of 25.53 mm: 7.235 mm -> 7.22 mm",
+		} {
+			if !strings.Contains(got, want) {
+				t.Errorf("want %q in\n%s", want, got)
+			}
+		}
+	}
+	if strings.Contains(first, "true it") || !strings.Contains(second, trued) {
+		t.Errorf("it is trued in the wrong one\n%s\n%s", first, second)
+	}
+}
+
+// A sleeve of 40 bored 36 from one end, 35.97 by the dial, has a wall of 2.015 there, less than a tenth
+// of 40: the jaws that hold it by that half bruise nothing, but press it out of round. With a bore of 32
+// it is 4, a tenth.
+func TestJawsOnAThinWall(t *testing.T) {
+	for bore, want := range map[string]bool{"36": true, "32": false} {
+		r := make1(t, parse(t, "material: aluminium-6082\nround:\n  profile: [[0, 40], [60, 40]]\n"+
+			"  bores: [{from: left, dia: "+bore+", through: true}]\n"), loadShop(t, nil))
+		said := slices.ContainsFunc(r.Warnings, func(w sheet.Warning) bool {
+			text := say.Text(w.Text).In(units.MM)
+			return w.Code == "thin-grip" && strings.Contains(text, "on a wall of 2.015 mm: a plug that fits")
+		})
+		if said != want || len(r.Fails()) > 0 {
+			t.Errorf("%s: %v %v", bore, r.Fails(), r.Warnings)
+		}
+	}
+}

@@ -170,9 +170,9 @@ func (t *task) heldFor(f outline.Facets, device op.Device) chucking {
 		c.out, z = part.Left, g.From
 	}
 	most := practice.GripColletMost.Length()
-	need := units.Min(practice.GripCollet.Of(g.Left.Turned), most)
+	need := units.Min(practice.GripCollet.Of(t.mostTurned(g)), most)
 	if device == op.RotaryTable { // it carries a chuck
-		need = t.leastGrip(op.RotaryTable, g.Left.Turned)
+		need = t.leastGrip(op.RotaryTable, t.mostTurned(g))
 		most = units.Max(need, most)
 	}
 	clear := units.Min(practice.RunOut.Length(), g.Length().Minus(need))

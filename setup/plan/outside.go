@@ -118,6 +118,7 @@ func face(t *task, c chucking, first bool) steps {
 // faced charges facing an end down to z: passes of the facing depth through all of
 // the metal that stands there, each from the rim to the middle or to the bore.
 func (t *task) faced(o *op.Op, as work.State, end part.End, z op.Len) {
+	thinGrip(o, as)
 	in := cutting(feeds.Face, as.Dia(z).Length(), ((as.Dia(z) - as.Bore(z)) / 2).Length())
 	spreads(o, as)
 	in.Finish = o.Spread
@@ -132,6 +133,26 @@ func (t *task) faced(o *op.Op, as work.State, end part.End, z op.Len) {
 	if r.Time != nil {
 		o.Minutes += float64(passes) * float64(*r.Time)
 	}
+}
+
+// thinGrip warns of jaws that press on a wall that gives: over a bore that is there by then. What
+// closes all round it does not press it out of round.
+func thinGrip(o *op.Op, as work.State) {
+	s := o.Setup
+	if s.Device != op.Chuck && s.Device != op.FourJaw || s.On.Shape == op.Hole {
+		return
+	}
+	dia, bore := as.Largest(s.Held), op.Len(0)
+	for _, z := range []op.Len{s.Held.From, (s.Held.From + s.Held.To) / 2, s.Held.To} {
+		bore = max(bore, as.Bore(z))
+	}
+	wall := ((dia - bore) / 2).Length()
+	if bore == 0 || practice.GripWall.Of(dia.Length()).Cmp(wall) <= 0 {
+		return
+	}
+	o.Warn("thin-grip", "the jaws press on a wall of ", wall.Down(), ": a plug that fits the bore of ",
+		bore.Length().Down(), " in it, or a split bush round it, and no more grip than it takes, ",
+		"or what is cut is out of round when it is let go")
 }
 
 // stubAt reports whether a stub stands beyond an end, for a centre.
@@ -542,10 +563,28 @@ func (t *task) joined(list []outline.Stretch) []outline.Stretch {
 	return out
 }
 
-// cylindrical finishes one cylinder.
+// cylindrical finishes one cylinder: by the dial, or where that may not keep its limits by a file
+// and abrasive paper after it.
 func cylindrical(t *task, c chucking, x outline.Stretch) steps {
+	to, list := turnedTo(x), t.sizesOver(x)
+	methods := []say.Text{""}
+	if t.byHandToo(list) {
+		methods = append(methods, "it is filed and polished to size by hand, and measured again and again")
+	}
+	if t.method(x.ID(), len(methods)) == 0 {
+		return turnedCylinder(t, c, x, to, list).offering(x.ID(), methods...)
+	}
+	w := turnedCylinder(t, c, x, to.Plus(practice.LeavePolish.Length()), nil)
+	o := w.ops[0]
+	o.Rough, o.Makes, o.Leaves = true, nil, op.Surface{}
+	o.Name = say.Of("turn ", o.Dia, " over ", x.Span, ", to be filed and polished")
+	o.Set("leave", practice.LeavePolish.Length(), "on diameter at the least, for the file and the paper")
+	return together(w, polished(t, c, x)).offering(x.ID(), methods...)
+}
+
+// turnedCylinder turns one cylinder to a diameter that keeps these sizes.
+func turnedCylinder(t *task, c chucking, x outline.Stretch, to units.Length, list []kept) steps {
 	var w steps
-	to := turnedTo(x)
 	o := w.add(&op.Op{
 		ID: fmt.Sprintf("turn-z%s", x.From.Decimal()), Kind: op.Turn, Name: say.Of("finish ", to, " over ", x.Span),
 		Setup: c.setup, Tool: turner(c, x), Leaves: cylinder(x), Cuts: x.Span, Dia: to,
@@ -566,8 +605,8 @@ func cylindrical(t *task, c chucking, x outline.Stretch) steps {
 			}
 			o.Set("run in from z", begins.Length(), "what stands higher from there on comes down to this diameter too")
 		}
-		set := o.OnDial(say.Of("in from ", start, measuredAfter(o.Before)), op.CrossSlide, slide,
-			start.Minus(to).Half(), "touching the work")
+		last, off := t.lastCut(list, start, to), t.readTo()
+		set := last.set(o, say.Of("in from ", start, measuredAfter(o.Before)), slide, start)
 		out := predict.Diameter(start, set)
 		o.Working = append(o.Working, sheet.Work(say.Of("diameter at z ", x.From).String(), "start - 2*travel",
 			out.MM(), "mm", sheet.Let("start", start.MM()), sheet.Let("travel", set.MM())))
@@ -576,14 +615,10 @@ func cylindrical(t *task, c chucking, x outline.Stretch) steps {
 		}
 		o.Removed(work.Turned(inWork(over), op.LenOf(out), work.Finished))
 		o.Push = t.finishPush()
-		why := say.Text(byCrossSlide)
-		switch {
-		case start.Less(to): // metal is never put back
-			out, why = start, "measured before it was finished"
-		case slide == nil:
-			why = byMeasuring
+		if start.Less(to) { // metal is never put back
+			out, off, last.why = start, units.Length{}, "measured before it was finished"
 		}
-		t.predictTurned(o, x, out, why)
+		t.predictTurned(o, x, out, off, last.why)
 		t.shoulders(o, c, x)
 	}
 	return w
@@ -653,17 +688,14 @@ func (t *task) idsOver(s op.Span) []string {
 	return list
 }
 
-// predictTurned notes the diameter of a cylinder, or of the blank of a thread.
-func (t *task) predictTurned(o *op.Op, x outline.Stretch, out units.Length, why say.Text) {
-	for _, y := range t.shape.Over(x.Span) {
-		d, feature := t.limits.Outside(y), say.Of("diameter ", y.Left.Turned, ", ", y.Span)
-		if d.From, d.To = t.unrelieved(y); d.To.Cmp(d.From) <= 0 {
-			continue
-		}
-		if y.Thread != nil {
-			d, feature = t.limits.ThreadBlank(*y.Thread), say.Of("thread blank, ", y.Span)
-		}
-		o.Foresee(d, feature, out, why)
+// predictTurned notes the diameter of a cylinder, or of the blank of a thread, that may be off so far
+// either way, unless it is left larger.
+func (t *task) predictTurned(o *op.Op, x outline.Stretch, out, off units.Length, why say.Text) {
+	if o.Rough {
+		return
+	}
+	for _, d := range t.sizesOver(x) {
+		o.ForeseeTold(d.Dimension, d.words, out, off, why)
 	}
 }
 

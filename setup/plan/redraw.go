@@ -164,6 +164,9 @@ func wider(c *cause) {
 		c.widerAngle()
 	default:
 		by := units.Max(out.Error().Abs(), out.Width().Half())
+		if out.Told.Sign() > 0 { // a file brings it as near as a micrometer tells
+			by = units.Max(c.micrometer(), out.Width().Half())
+		}
 		c.within(c.up(by, hundredth), op.Span{From: out.From, To: out.To})
 	}
 }

@@ -170,6 +170,9 @@ func offLimits(p op.Predicted, best say.Text) problem.Problem {
 	if p.DrawnAngle.Deg() != 0 {
 		comes, low, high = say.Of(p.OutAngle), say.Of(p.LowAngle), say.Of(p.HighAngle)
 	}
+	if p.Told.Sign() > 0 {
+		comes = say.Of(comes, ", told to ", p.Told.Up(), " either way")
+	}
 	no := problem.New(problem.OutOfLimits, p.Feature, say.Of(p.Words, " comes to ", comes, " (", p.Because, ")"),
 		"the limits are ", low, " to ", high)
 	if best != "" {

@@ -300,7 +300,7 @@ func cases() []mended {
 		{"a block of 8 mm by 8 mm by 8 mm", "block:\n  size: [6, 5, 4]\n", nil, [2]string{"[6, 5, 4]", "[8, 8, 8]"}},
 		{
 			"a dial of 100 divisions on the cross slide (lathe: cross_slide: divisions)",
-			"  profile: [[0, 20], [30, 20], [30, 24], [60, 24]]\n",
+			"  profile: [[0, 40], [40, 40]]\n  bores: [{from: left, dia: 22.3, depth: 30, fit: H9}]\n",
 			[]string{"{lead: 2, divisions: 100,", "{lead: 2, divisions: 2,"},
 			[2]string{"{lead: 2, divisions: 2,", "{lead: 2, divisions: 100,"},
 		},
@@ -522,9 +522,9 @@ func TestBeyondTheMotorAndTheFit(t *testing.T) {
 	if all := strings.Join(told(r), "\n"); len(r.Refused) == 0 || strings.Contains(all, "a parting blade") {
 		t.Errorf("a blade of 6 on 550 W: %s", all)
 	}
-	r = make1(t, parse(t, "material: bearing-bronze\nround:\n  profile: [[0, 36], [40, 36]]\n"+
-		"  bores: [{from: left, dia: 25, through: true}]\n  limits: [{at: 20, fit: p6}]\n"), loadShop(t, nil))
-	want := "plus or minus 0.01 mm in place of p6 for the diameters from z 0 mm to 40 mm (limits): no longer that fit"
+	r = make1(t, parse(t, "material: bearing-bronze\nround:\n  profile: [[0, 28], [40, 28]]\n"+
+		"  bores: [{from: left, dia: 18, through: true}]\n  limits: [{at: 20, fit: p5}]\n"), loadShop(t, nil))
+	want := "plus or minus 0.01 mm in place of p5 for the diameters from z 0 mm to 40 mm (limits): no longer that fit"
 	var list []string
 	for _, f := range r.Refused {
 		for _, x := range f.Remedies {

@@ -169,6 +169,8 @@ func (w *steps) needs(name, needed say.Text, have bool) {
 const (
 	byCrossSlide = "the nearest line of the cross slide's dial"
 	byLastLine   = "the last line of the cross slide's dial that keeps it"
+	byShortLine  = "the last line of the cross slide's dial that is not past it"
+	byPolishing  = "filed and polished to the micrometer"
 	byFiling     = "filed to the arc, from the dial's last line that is not below it"
 	byTable      = "the nearest line of the table's dial"
 	byMeasuring  = "no dial: turned to a measured size"

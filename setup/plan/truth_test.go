@@ -42,7 +42,7 @@ func brass(t *testing.T, round string) *part.Part {
 // Both grips of a part of 50 mm that is held again by the 20 mm of z 20 to 50, the
 // jaws 28 long. The bar: 3 clear of what is cut, so from 53 to 81, or 2.5 more for
 // the blade where it is parted off. The band: 3 clear of the face, so 27 of its 30;
-// far out as little as must be, 12 = 0.6 x 20; in jaws of 10 as much as they hold.
+// far out as little as must be, 12.024 = 0.6 x 20.04, a line over; in jaws of 10 as much as they hold.
 func TestWhereItIsHeld(t *testing.T) {
 	p := brass(t, "  stock: 22\n  profile: [[0, 12], [20, 12], [20, 20], [50, 20]]\n")
 	short := map[string]string{"jaw_length: 28": "jaw_length: 10"}
@@ -59,7 +59,7 @@ func TestWhereItIsHeld(t *testing.T) {
 		},
 		{
 			"far out",
-			"z 53 mm to 81 mm, face 53 mm", "z 20 mm to 32 mm, face 32 mm",
+			"z 53 mm to 81 mm, face 53 mm", "z 20 mm to 32.024 mm, face 32.024 mm",
 			way{first: part.Left, grip: 1, far: true},
 			nil,
 		},

@@ -55,7 +55,7 @@ func (d *attempt) walk(measured ...Measure) {
 // turned to size.
 func (d *attempt) lastCut(n int, as work.State) op.Before {
 	o := d.ops[d.sequence[n]]
-	if o.Rough || !slices.Contains([]op.Kind{op.Turn, op.Taper, op.Curve}, o.Kind) {
+	if o.Rough && o.Roughed == 0 || !slices.Contains([]op.Kind{op.Turn, op.Taper, op.Curve}, o.Kind) {
 		return op.Before{}
 	}
 	var z, dia op.Len

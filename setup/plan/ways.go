@@ -527,7 +527,7 @@ func (t *task) secondChucking() chucking {
 		slices.Reverse(c.stretches)
 	}
 	device := cmp.Or(t.in[1], t.gripOf(t.grip))
-	need, clear, band := t.leastGrip(device, g.Left.Turned), practice.RunOut.Length(), g.Span
+	need, clear, band := t.leastGrip(device, t.mostTurned(g)), practice.RunOut.Length(), t.unchamfered(g)
 	if device == op.SplitNut { // it is run up to the end of the thread
 		clear, band = units.Length{}, inNut(*g.Thread)
 	}

@@ -189,6 +189,22 @@ func TestArborSprings(t *testing.T) {
 	}
 }
 
+// On a stub M12 what bends is the root of its thread, 12 - 1.226869·1.75 = 9.852979: 16 of it, as on the
+// arbor above, 20·(17³ - 1³)/(3·207e3·π·9.852979⁴/64) = 98240/2.87297e8 = 0.000342.
+func TestStubSprings(t *testing.T) {
+	r := setUp(t, rod+"  bores: [{from: left, dia: 10.2, depth: 40}]\n"+
+		"  threads: [{from: left, spec: M12, depth: 30, inside: true}]\n", shed)
+	face := op.Op{
+		Kind: op.Face, Setup: chucked(op.ThreadedStub, 0, 15), Push: op.Cut{Side: true},
+		Removes: []work.Removal{work.EndCut{End: part.Right, Z: 15 * mm}},
+	}
+	disc := r.bar(0, 16, 50).After(work.Bore{From: part.Left, Dia: 10200 * mm / 1000, Depth: 300 * mm, Through: true},
+		work.Thread{From: 0, To: 15 * mm, Spec: "M12", Inside: true, Major: 12 * mm})
+	if s := r.of(face, disc).Check().Spring; s == nil || fmt.Sprintf("%.6f", s.MM()) != "0.000342" {
+		t.Errorf("it springs %v, by hand 0.000342", s.MM())
+	}
+}
+
 // A mouth of 8 with 60 deg falls from 8 to 6 over 1/tan 30 = 1.732; a centre's
 // point reaches 8/(2·tan 30) = 6.93 into it.
 func TestSupport(t *testing.T) {

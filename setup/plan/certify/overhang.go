@@ -353,9 +353,25 @@ func (k *checker) arbor() (s work.Span, dia work.Len) {
 	out, held := k.Op.Setup.Out, k.held.Grip
 	dia = held.Dia
 	if k.Op.Setup.Device == op.ThreadedStub {
-		dia = k.Before.Bore(middle(held.Span())) // its thread's root
+		dia = k.stubRoot(held.Span())
 	}
 	return order(k.root(), far(held.Span(), out)), times(dia, math.Pow(arborStuff()/k.Material.Modulus().Chosen, 0.25))
+}
+
+// stubRoot returns the root of the outside thread on a stub that fills the inside thread over a span:
+// what of the stub bends.
+func (k *checker) stubRoot(held work.Span) work.Len {
+	for _, t := range k.Before.Threads {
+		if !t.Inside || !(work.Span{From: t.From, To: t.To}).Covers(held) {
+			continue
+		}
+		for i := range k.Shape.Threads {
+			if d := &k.Shape.Threads[i]; d.Spec == t.Spec {
+				return op.LenOf(d.Designation.Sizes().MinorExternal)
+			}
+		}
+	}
+	return k.Before.Bore(middle(held)) // no thread is there, which is another row's no
 }
 
 // thinnest is the diameter in mm under which work is as good as cut through, so that

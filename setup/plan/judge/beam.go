@@ -101,7 +101,7 @@ func (j *judgement) stiffAt(z, e float64) float64 {
 }
 
 // arborAt returns how thick the arbor is at z, which bends where it reaches into the work:
-// of a threaded stub it is the thread's bore.
+// of a threaded stub it is the root of its thread, d - 1.226869·P (ISO 724).
 func (j *judgement) arborAt(z float64) (dia float64, inside bool) {
 	if !j.onArbor() {
 		return 0, false
@@ -111,8 +111,10 @@ func (j *judgement) arborAt(z float64) (dia float64, inside bool) {
 	if j.setUp.way() < 0 {
 		inside = z >= g.From && z <= g.To+arborClear
 	}
-	if j.setUp.Device == "threaded-stub" {
-		return j.work.hollow((g.From + g.To) / 2), inside
+	for _, t := range j.work.threads {
+		if j.setUp.Device == "threaded-stub" && t.inside && t.known && t.from <= g.From+0.05 && g.To-0.05 <= t.to {
+			return t.size.major - 1.226869*t.size.pitch, inside
+		}
 	}
 	return g.Dia, inside
 }

@@ -261,6 +261,58 @@ func (j *judgement) prediction(p predicted) {
 	}
 	j.predictedLimit(p)
 	j.predictedOut(p)
+	j.predictedTold(p)
+}
+
+// predictedTold: a diameter that is turned is kept by what it may be as well as by what it is meant
+// to be, and no less than that is told of it.
+func (j *judgement) predictedTold(p predicted) {
+	if p.Kind != "diameter" && p.Kind != "thread-blank" || p.From == nil || p.To == nil || p.Low == nil || p.High == nil {
+		return
+	}
+	by, there := j.turnedLast((*p.From+*p.To)/2, p.Out)
+	if !there {
+		return
+	}
+	off := j.toldBy(by)
+	if p.Out-off < *p.Low-tiny || p.Out+off > *p.High+tiny || p.Told < off-tiny {
+		j.bad("predicted", "%s: %.4f is told to %.4f and may be %.4f off, of %.4f to %.4f",
+			p.ID, p.Out, p.Told, off, *p.Low, *p.High)
+	}
+}
+
+// toldBy returns how far a step's diameter may be off: half of a division of the cross slide on the
+// radius, and half of one of the micrometer, 0.01 mm or by eye 0.0004 in; a file goes by the
+// micrometer alone.
+func (j *judgement) toldBy(o operation) float64 {
+	lead, divisions, dial := j.shop.dial("cross slide")
+	off, unit := 0.005, j.shop.lathe.in("cross_slide").text("unit")
+	if unit == "in" || unit == "" && j.shop.unit != 1 {
+		off = 0.0002 * inch
+	}
+	switch filed := o.Tool.Hand != nil && *o.Tool.Hand == "file"; {
+	case filed || !dial:
+		return off
+	case j.shop.lathe.tree["readout"] == true:
+		return off + math.Min(lead/divisions, 0.005)
+	}
+	return off + lead/divisions
+}
+
+// turnedLast returns the step that turned a place of the outside to a diameter.
+func (j *judgement) turnedLast(z, dia float64) (last operation, ok bool) {
+	for _, o := range j.plan.Operations {
+		for _, r := range o.Removes {
+			if o.Kind != "turn" || r.Shape != "outside" {
+				continue
+			}
+			line := points(r.Profile)
+			if line[0].z <= z && z <= line[len(line)-1].z && math.Abs(alongAfter(line, z)-dia) < 1e-4 {
+				last, ok = o, true
+			}
+		}
+	}
+	return last, ok
 }
 
 // predictedLimit holds the limits of a prediction against the tables.

@@ -385,11 +385,11 @@ func (f *former) predicted(path string, v any) {
 		return
 	}
 	f.word(path+".kind", "predicted", p["kind"])
-	unit := "_mm"
+	unit, keys := "_mm", []string{"drawn", "out", "error", "low", "high", "told"}
 	if p["kind"] == "angle" {
-		unit = "_deg"
+		unit, keys = "_deg", keys[:5]
 	}
-	for _, key := range []string{"drawn", "out", "error", "low", "high"} {
+	for _, key := range keys {
 		value, there := p[key+unit]
 		switch {
 		case !there:

@@ -179,6 +179,7 @@ type predicted struct {
 	High    *float64 `json:"high_mm"`
 	Out     float64  `json:"out_mm"`
 	Error   float64  `json:"error_mm"`
+	Told    float64  `json:"told_mm"`
 	OK      bool     `json:"ok"`
 
 	DrawnDeg *float64 `json:"drawn_deg"`

@@ -117,8 +117,15 @@ var spoiled = []struct {
 	{"complete", "pin", "the thread is left out of what is removed", 0, func(p card) { p.op(11)["removes"] = []any{} }},
 	{"complete", "pin", "a thread on a blank of its full size", 0, func(p card) {
 		p.removal(9)["profile"] = profile([2]float64{0, 12}, [2]float64{15, 12})
-		p.row(0)["out_mm"], p.row(0)["error_mm"], p.row(0)["high_mm"] = 12.0, 0.15, 12.0
+		p.row(0)["out_mm"], p.row(0)["error_mm"], p.row(0)["high_mm"] = 12.0, 0.15, 12.1
 	}},
+	{"predicted", "pin", "a diameter that is told to less than half a division", 0, func(p card) {
+		p.row(1)["told_mm"] = 0.02
+	}},
+	{"predicted", "pin", "at its limit, with nothing for the reading", 0, func(p card) {
+		p.row(1)["high_mm"] = 12.024
+	}},
+	{"", "pin", "so far from its limit as it is told to", 0, func(p card) { p.row(1)["high_mm"] = 12.025 }},
 	{"complete", "bar", "no operation makes the second hole", 0, func(p card) { p.op(6)["makes"] = []any{} }},
 	{"complete", "pin", "a thread of another pitch", 0, func(p card) { p.removal(11)["spec"] = "M12x1" }},
 	{"complete", "bar", "two operations make one hole", 0, func(p card) { p.op(5)["makes"] = []any{"hole-1", "hole-2"} }},

@@ -102,7 +102,7 @@ func dials(j *judgement) {
 		switch j.op.Kind {
 		case "curve": // never below the arc, and less than a line above it
 			past, least = 0, -one
-		case "taper": // the line before, and where that breaks a limit the nearest
+		case "taper", "turn", "bore": // the line before, and where that breaks a limit the nearest
 			least = -one
 		}
 		if off := set - d.Exact; off > past+1e-3 || off < least-1e-3 {

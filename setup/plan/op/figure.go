@@ -150,8 +150,9 @@ func (p Predicted) MarshalJSON() ([]byte, error) {
 		High  units.Length `json:"high_mm"`
 		Out   units.Length `json:"out_mm"`
 		Error units.Length `json:"error_mm"`
+		Told  units.Length `json:"told_mm"`
 		tail
-	}{h, p.Drawn, p.Low, p.High, p.Out, p.Error(), t})
+	}{h, p.Drawn, p.Low, p.High, p.Out, p.Error(), p.Told, t})
 }
 
 // MarshalJSON writes a tool with its hand, null where it has none.

@@ -164,18 +164,19 @@ type Predicted struct {
 	Words    say.Text // what people call it
 	Out      units.Length
 	OutAngle units.Angle
+	Told     units.Length // how far it may be off that, either way, as it is read and set; 0 where nothing is said
 	Because  say.Text
 }
 
 // Error returns how far it is off the drawing.
 func (p Predicted) Error() units.Length { return p.Out.Minus(p.Drawn) }
 
-// OK reports whether it is within its limits.
+// OK reports whether it is within its limits, as far as it may be off either way.
 func (p Predicted) OK() bool {
 	if p.Kind == limits.Angle {
 		return p.HoldsAngle(p.OutAngle)
 	}
-	return p.Holds(p.Out)
+	return p.Holds(p.Out.Minus(p.Told)) && p.Holds(p.Out.Plus(p.Told))
 }
 
 // Op is one operation. What it is, where it is done and what it cuts is known
@@ -260,6 +261,14 @@ func (o *Op) Along() work.Span { return work.Span{From: LenOf(o.Cuts.From), To: 
 func (o *Op) Foresee(d limits.Dimension, words say.Text, out units.Length, because ...any) {
 	if d.Known() {
 		o.Predicted = append(o.Predicted, Predicted{Dimension: d, Words: words, Out: out, Because: say.Of(because...)})
+	}
+}
+
+// ForeseeTold is Foresee of a size that may be off so far either way, as it is read and set.
+func (o *Op) ForeseeTold(d limits.Dimension, words say.Text, out, off units.Length, because ...any) {
+	o.Foresee(d, words, out, because...)
+	if n := len(o.Predicted); d.Known() {
+		o.Predicted[n-1].Told = off
 	}
 }
 

@@ -158,7 +158,7 @@ func TestPredicted(t *testing.T) {
 		t.Fatalf("%+v", o.Predicted)
 	}
 	want := `{"id":"outside-2","kind":"diameter","feature":"diameter","from_mm":20,"to_mm":50,"drawn_mm":32,` +
-		`"low_mm":31.7,"high_mm":32.3,"out_mm":31.5,"error_mm":-0.5,"ok":false,"because":"measured"}`
+		`"low_mm":31.7,"high_mm":32.3,"out_mm":31.5,"error_mm":-0.5,"told_mm":0,"ok":false,"because":"measured"}`
 	if got, err := json.Marshal(o.Predicted[0]); err != nil || string(got) != want {
 		t.Errorf("%s, %v, want %s", got, err, want)
 	}
