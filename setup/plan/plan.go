@@ -385,10 +385,7 @@ func (r *Result) changesAgain() int {
 // operation returns the nth line of the card, from 0.
 func (d *attempt) operation(n, setup int) Operation {
 	o := d.ops[d.sequence[n]]
-	list := []say.Text{}
-	if o.Steps != nil {
-		list = orEmpty(o.Steps())
-	}
+	list := d.deeds(n)
 	return Operation{
 		N: n + 1, ID: o.ID, Kind: o.Kind, Setup: setup, Machine: o.Setup.Machine, Name: o.Name, Tool: o.Tool,
 		Because: d.because(n), Makes: orEmpty(o.Makes), Removes: orEmpty(o.Removes), Allowed: orEmpty(o.Allowed),
@@ -396,6 +393,30 @@ func (d *attempt) operation(n, setup int) Operation {
 		Checks: orEmpty(o.Checks), NotChecked: orEmpty(o.NotChecked), Spring: o.Spring,
 		Minutes: units.Number(math.Round(o.Minutes*100) / 100), Done: n < d.Done, op: o,
 	}
+}
+
+// deeds says what the hand does in the nth line of the card, from 0. The tailstock is set over
+// where it does not stand so from the line before, and brought back where the next one wants it true.
+func (d *attempt) deeds(n int) []say.Text {
+	o := d.ops[d.sequence[n]]
+	list := []say.Text{}
+	if o.Steps != nil {
+		list = append(list, o.Steps()...)
+	}
+	if o.SetOver == nil {
+		return list
+	}
+	stands := func(n int) bool { // as it is set for this one
+		return n >= 0 && n < len(d.sequence) && d.ops[d.sequence[n]].Setup.State.Offset == o.Setup.State.Offset
+	}
+	set, back := o.SetOver()
+	if !stands(n - 1) {
+		list = append(set, list...)
+	}
+	if !stands(n + 1) {
+		list = append(list, back...)
+	}
+	return list
 }
 
 // tell passes on what operation n has to say: its warnings and its cautions.

@@ -13,10 +13,10 @@ import (
 	"setover/setup/page/sheet"
 	"setover/setup/plan/op"
 	"setover/setup/plan/outline"
-	"setover/setup/plan/predict"
 	"setover/setup/plan/work"
 	"setover/tapers"
 	"setover/tapers/compound"
+	"setover/tapers/form"
 	"setover/tapers/fouling"
 	"setover/tapers/swivel"
 	"setover/tapers/tailstock"
@@ -41,6 +41,8 @@ type tapering struct {
 	large, small units.Length
 	o            *op.Op
 	by           taperMethod
+	over         *tailstock.Result // nil where it is cut otherwise
+	form         *form.Tool
 }
 
 // taper cuts a taper: with a form tool where it is short; with the compound
@@ -225,11 +227,12 @@ func (c chucking) fromJaws(z units.Length) units.Length {
 func (p *tapering) byFormTool(r compound.Result, ground units.Angle) {
 	o := p.o
 	o.Tool = op.Tool{
-		Name: say.Of("form tool ground to ", sheet.Number{V: p.aim().Deg(), Places: 2, Unit: "deg"}), Hand: op.Form,
+		Name: say.Of("form tool ground to ", sheet.Number{V: ground.Deg(), Places: 2, Unit: "deg"}), Hand: op.Form,
 	}
 	o.Set("method", say.Text("form tool"),
 		"the side is only ", r.SlideTravel, " long, so the compound need not be swung")
-	o.Set("angle", sheet.Ang(p.aim()), "half angle, from the axis; prove the tool on a protractor")
+	o.Set("angle", sheet.Ang(ground), "half angle, from the axis; exact ", sheet.Deg(p.aim()))
+	p.form = new(form.Of(p.aim(), *r.SlideTravel))
 	p.cutAt(nil, new(p.x.Length()), ground, say.Of("a form tool ground to ", practice.FormToolStep.Angle()))
 }
 
@@ -358,7 +361,7 @@ func (p *tapering) byTailstock(r tailstock.Result, why say.Text) {
 		}
 	}
 	p.add(o)
-	step := practice.IndicatorRead.Length(units.MM)
+	step := practice.IndicatorRead.Length(p.Shop.Units)
 	exact := units.FromFloat(p.shape.Length.MM() * p.aim().Sin())
 	set := exact.RoundTo(step, units.Nearest)
 	offset, way := op.LenOf(set), "toward you"
@@ -377,6 +380,7 @@ func (p *tapering) byTailstock(r tailstock.Result, why say.Text) {
 	o.Set("set over", op.With(set, way), "by indicator on the barrel; exact ", exact)
 	o.Cautions = append(o.Cautions, r.Cautions...)
 	half := units.Radians(math.Asin(set.Over(p.shape.Length)))
+	p.over = &r
 	p.cutAt(nil, new(p.x.Length()), half, say.Of("the tailstock set over by indicator to ", step))
 }
 
@@ -397,6 +401,7 @@ func (p *tapering) handed(r compound.Result) *compound.Result {
 func (p *tapering) cutAt(slide *compound.Result, travel *units.Length, set units.Angle, why say.Text) {
 	c := conical{
 		o: p.o, x: p.x, drawn: p.large, point: p.small, travel: *travel, set: set, why: why, slide: slide, out: p.out,
+		over: p.over, form: p.form, dial: p.Shop.Lathe.CrossSlide,
 		depth: practice.PassDepth.Length(p.Shop.Units), finish: p.lastDepth(),
 		byMark: p.o.Stands.Method == swivel.ByMark || p.o.Stands.Method == swivel.BetweenMarks,
 	}
@@ -424,10 +429,7 @@ func (t *task) tapered(c conical, as work.State) {
 	cut := finishing(c.drawn, c.travel)
 	cut.To = new(units.Max(c.point, units.Millimetres(1)))
 	t.chosen(o, cut)
-	large, small := c.drawn, predict.SmallEnd(c.drawn, x.Length(), set)
-	if c.slide != nil || !c.thin(as) { // else nothing is there at the large end to touch
-		large, small = c.line(t, as)
-	}
+	large, small := c.line(t, as)
 	if o.Rough {
 		o.Set("down to", small, "at the small end, by micrometer or calliper")
 	}

@@ -7,11 +7,14 @@ import (
 	"setover/setup/base/units"
 	"setover/setup/book/practice"
 	"setover/setup/maker/part"
+	"setover/setup/maker/shop"
 	"setover/setup/plan/op"
 	"setover/setup/plan/outline"
 	"setover/setup/plan/predict"
 	"setover/setup/plan/work"
 	"setover/tapers/compound"
+	"setover/tapers/form"
+	"setover/tapers/tailstock"
 )
 
 // conical is a taper that is cut: from its large end, which is drawn, to the point, with
@@ -25,6 +28,9 @@ type conical struct {
 	depth, finish        units.Length // a side, in a pass and in the last
 	byMark               bool         // the compound stands at a mark, whose angle is kept
 	slide                *compound.Result
+	over                 *tailstock.Result // the tailstock is set over; nil where it is not
+	form                 *form.Tool        // it is cut by a form tool
+	dial                 *shop.Dial        // of the cross slide
 	out                  part.End
 }
 
@@ -48,31 +54,53 @@ func (c conical) thick(as work.State, e part.End) units.Length {
 	return list[0].Left.Length()
 }
 
-// line sets the last pass on the dial, from where the work is touched, and returns what comes
-// out at both ends. The work is touched at the large end; on the compound, in bites that begin
-// at the small end, there. The dial goes to the last line that is not past the size; where what
-// that leaves is over a limit, to the nearest.
-func (c conical) line(t *task, as work.State) (large, small units.Length) {
+// touch is where the work is touched: how thick it is there, and is to be.
+type touch struct {
+	name       say.Text
+	start, aim units.Length
+	bySmall    bool
+}
+
+// touched says where the work is touched: at the large end; on the compound, in bites that begin
+// at the small end, and with a form tool, at that one.
+func (c conical) touched(as work.State, on *compound.Standing) touch {
 	_, smallEnd := c.ends()
+	to := touch{name: "large end", start: as.Largest(inWork(c.x.Span)).Length(), aim: c.drawn}
+	to.bySmall = c.form != nil || c.over != nil && on.BySmall || c.slide != nil && c.slide.TouchedAtSmall(*on)
+	if !to.bySmall {
+		on.LargeEnd = &to.start
+		return to
+	}
+	to.name, to.start = "small end", c.thick(as, smallEnd)
+	to.aim = predict.SmallEnd(c.drawn, c.x.Length(), c.set)
+	if c.form != nil { // its edge ends where the side does, and makes the small end
+		to.aim = c.point
+	}
+	on.SmallEnd = &to.start
+	return to
+}
+
+// line sets the last pass on the dial, from where the work is touched, and returns what comes
+// out at both ends. With the tailstock set over the work stands aslant to the cross slide, which
+// takes less off by the cosine. The dial goes to the last line that is not past the size; where
+// what that leaves is over a limit, to the nearest.
+func (c conical) line(t *task, as work.State) (large, small units.Length) {
 	on, slide := c.standing(as), t.Shop.Lathe.CrossSlide
-	name, start, aim := say.Text("large end"), as.Largest(inWork(c.x.Span)).Length(), c.drawn
-	bySmall := c.slide != nil && c.slide.TouchedAtSmall(on)
-	if bySmall {
-		name, start, aim = "small end", c.thick(as, smallEnd), predict.SmallEnd(c.drawn, c.x.Length(), c.set)
-		on.SmallEnd = &start
-	} else {
-		on.LargeEnd = &start
+	to := c.touched(as, &on)
+	if c.slide != nil && !to.bySmall && c.thin(as) {
+		return c.outLine(t, as, on, to.start)
 	}
 	comes := func(in units.Length) (large, small units.Length) {
-		touched := units.Min(predict.Diameter(start, in), start) // metal is never put back
-		if bySmall {
+		off := units.FromFloat(in.MM() * c.square())
+		touched := units.Min(predict.Diameter(to.start, off), to.start) // metal is never put back
+		if to.bySmall {
 			return touched.Plus(units.FromFloat(2 * c.x.Length().MM() * c.set.Tan())), touched
 		}
 		return touched, predict.SmallEnd(touched, c.x.Length(), c.set)
 	}
-	exact, most := units.Max(start.Minus(aim).Half(), units.Length{}), as.Largest(inWork(c.x.Span)).Length()
-	if c.slide != nil && !bySmall && c.thin(as) {
-		return c.outLine(t, as, on, start)
+	exact, most := units.Max(to.start.Minus(to.aim).Half(), units.Length{}), as.Largest(inWork(c.x.Span)).Length()
+	if c.over != nil {
+		exact = units.FromFloat(exact.MM() / c.square())
 	}
 	onDial := c.o.ShortOnDial
 	if slide != nil {
@@ -82,16 +110,99 @@ func (c conical) line(t *task, as work.State) (large, small units.Length) {
 			onDial = c.o.OnDial
 		}
 	}
-	what := say.Of("last pass, in from ", start, " at the ", name)
+	what := say.Of("last pass, in from ", to.start, " at the ", to.name)
 	if exact.Sign() == 0 {
-		what = say.Of("last pass only touches at the ", name, ", ", start, " already")
+		what = say.Of("last pass only touches at the ", to.name, ", ", to.start, " already")
 	}
-	in := onDial(what, op.CrossSlide, slide, exact, "touching the work at the ", name)
+	in := onDial(what, op.CrossSlide, slide, exact, "touching the work at the ", to.name)
 	large, small = comes(in)
-	if c.slide != nil {
-		c.winds(as, on, large, in)
-	}
+	c.tells(as, on, to, large, in)
 	return large, small
+}
+
+// tells has the card say how it is cut, so far in from where it is touched.
+func (c conical) tells(as work.State, on compound.Standing, to touch, large, in units.Length) {
+	switch {
+	case c.slide != nil:
+		c.winds(as, on, large, in)
+	case c.over != nil:
+		c.sets(as, to, large, in)
+	case c.form != nil:
+		c.feeds(as, to.start, in)
+	}
+}
+
+// square is how much of a travel of the cross slide goes square to the work.
+func (c conical) square() float64 {
+	if c.over == nil {
+		return 1
+	}
+	return c.set.Cos()
+}
+
+// sets has the card say how the tailstock is set over, and how it is cut so.
+func (c conical) sets(as work.State, to touch, large, in units.Length) {
+	s := c.standing(as)
+	on := tailstock.Standing{
+		Headstock: s.Headstock, Tailstock: s.Tailstock, Touched: c.x.From, End: to.name, Set: c.o.Stands.Offset.Abs(),
+		Flush: s.Flush, Thick: to.start, As: s.As, Last: in, Depth: c.depth, Finish: c.finish,
+	}
+	if end, _ := c.ends(); (end == part.Right) != s.BySmall {
+		on.Touched = c.x.To
+	}
+	on.Begins = units.FromFloat(c.stands(as, large).MM()/c.square()).Minus(in).RoundTo(depthStep, units.Nearest)
+	on.Begins = units.Max(on.Begins, units.Length{})
+	on.From, on.To = parallel(as)
+	c.o.SetOver = func() (set, back []say.Text) { return c.over.SetOver(on) }
+	c.o.Steps = func() []say.Text { return c.over.Wound(on) }
+}
+
+// parallel returns where the work is parallel for longest.
+func parallel(as work.State) (from, to units.Length) {
+	var most, run work.Span
+	var dia op.Len
+	for _, p := range as.Outside {
+		switch {
+		case p.Left != p.Right || p.Sides > 0:
+			continue
+		case p.From == run.To && p.Left == dia:
+			run.To = p.To
+		default:
+			run, dia = work.Span{From: p.From, To: p.To}, p.Left
+		}
+		if run.Length() > most.Length() {
+			most = run
+		}
+	}
+	return most.From.Length(), most.To.Length()
+}
+
+// feeds has the card say how a form tool is set and fed in.
+func (c conical) feeds(as work.State, start, in units.Length) {
+	large, small := c.x.From, c.x.To
+	if end, _ := c.ends(); end == part.Right {
+		large, small = small, large
+	}
+	on := form.Standing{
+		Large: large, Small: small, Thick: start, As: asCut(c.o.Before), Last: in, Depth: c.depth, Finish: c.finish,
+		To: c.point, CrossSlide: c.dial,
+	}
+	on.PastSmall, on.PastLarge = c.beside(as)
+	c.o.Steps = func() []say.Text { return c.form.Fed(on) }
+}
+
+// beside reports whether the work goes on past the ends of a taper, where a wide tool would cut it:
+// at all past the small one, and thicker than its line past the large one.
+func (c conical) beside(as work.State) (small, large bool) {
+	const near = op.Len(1000) // nm
+	left, right := op.LenOf(c.x.From), op.LenOf(c.x.To)
+	at := map[part.End]work.Span{
+		part.Left: {From: left - near, To: left}, part.Right: {From: right, To: right + near},
+	}
+	largeEnd, smallEnd := c.ends()
+	small = len(as.Over(at[smallEnd])) > 0
+	large = len(as.Over(at[largeEnd])) > 0 && op.LenOf(c.drawn) < as.Largest(at[largeEnd])
+	return small, large
 }
 
 // winds has the card say how it is wound: the last line is so far in from where the tip touches.
@@ -178,6 +289,12 @@ func (c conical) flush(as work.State) bool {
 // begins is how far out from where the work is touched the first pass would only meet it: as far
 // as it stands out beyond the last pass, less what that is in.
 func (c conical) begins(as work.State, large, in units.Length) *units.Length {
+	out := c.stands(as, large).Minus(in).RoundTo(depthStep, units.Nearest)
+	return new(units.Max(out, units.Length{}))
+}
+
+// stands is how far the work stands out beyond the last pass, at the most.
+func (c conical) stands(as work.State, large units.Length) units.Length {
 	largeEnd, _ := c.ends()
 	most := 0.0
 	for _, p := range as.Over(inWork(c.x.Span)) {
@@ -190,6 +307,5 @@ func (c conical) begins(as work.State, large, in units.Length) *units.Length {
 			most = max(most, (at.Dia.MM()-line)/2)
 		}
 	}
-	out := units.FromFloat(most).Minus(in).RoundTo(depthStep, units.Nearest)
-	return new(units.Max(out, units.Length{}))
+	return units.FromFloat(most)
 }

@@ -133,9 +133,14 @@ func (r *Result) bar() {
 		r.long = *r.Inputs.TestBar
 	}
 	r.onBar = units.Radians(math.Asin(r.Offset.Over(r.long)))
+	r.along(practice.TestBarPart.Of(r.long))
+}
+
+// along is bar over so much of it at the most.
+func (r *Result) along(most units.Length) {
 	travels := func(u units.Unit) units.Length {
 		t := practice.TestBarTravel.Length(u)
-		for practice.TestBarPart.Of(r.long).Less(t) {
+		for most.Less(t) {
 			t = t.Half()
 		}
 		return t
@@ -185,35 +190,59 @@ func (r *Result) procedure(s *sheet.Sheet) {
 	s.Do(where, say.Shorter("The tailstock is true when an ", "An "),
 		"indicator in the tool post, level, at centre height",
 		say.Shorter(" and square to the bed, ", ", square to it, "), "shows the same all along", say.Aside(" it"), ".")
-	s.Do("Leave the barrel clamped", say.Shorter(" where it is, and", ";"), " slacken the tailstock",
-		say.Aside("'s clamp"), " just enough to move it.")
-	switch r.Method {
-	case ByMark:
-		s.Do("Move the tailstock ", r.Way(), " until a rule shows ", r.Offset, " between the two marks on its base.")
-	case ByDial:
-		for _, do := range r.byDial(r.Direction == TowardOperator) {
-			s.Do(do)
-		}
-	case ByIndicator:
-		s.Do(r.byIndicator(r.Direction == TowardOperator))
-	case AlongBar:
-		s.Do("Move the tailstock ", r.Way(), " by ", r.Offset, " or near it, then little by little until the indicator ",
-			"shows what the proof below says.")
+	s.Do(r.slacken())
+	for _, do := range r.move() {
+		s.Do(do)
 	}
-	s.Do("Clamp the tailstock, take up the centre with the barrel, and look again", say.Aside(": clamping moves it"), ".")
+	s.Do(r.clampAgain())
 	s.Do(r.proof())
 	if !r.asLong() {
-		s.Do("Take the bar out and slide the tailstock along the bed to take the work, and on no account across it.")
+		s.Do(r.takeOut())
 	}
 	s.Do(say.Aside("Leave the compound where it is. "), say.Shorter("With the tool at centre height touch", "Touch"),
 		" the work at its small end", say.Aside(", at the ", r.Inputs.SmallEnd),
 		say.Shorter("; take the depth with", ": depth by"),
 		" the cross slide", say.Shorter(" and feed with", ", feed by"), " the carriage. ", r.downTo())
 	r.correction(s)
-	whole := say.Of("Afterwards slacken the tailstock as before. ", say.Join(r.back(), " "), " Clamp it. Prove it on a ",
+	s.Do(say.Shorter(r.bringBack(), say.Of("Afterwards move it ", r.Offset,
+		" back likewise; prove it on a parallel bar.")))
+}
+
+func (r *Result) slacken() say.Text {
+	return say.Of("Leave the barrel clamped", say.Shorter(" where it is, and", ";"), " slacken the tailstock",
+		say.Aside("'s clamp"), " just enough to move it.")
+}
+
+// move says how the tailstock is moved by the offset.
+func (r *Result) move() []say.Text {
+	switch r.Method {
+	case ByMark:
+		return []say.Text{say.Of("Move the tailstock ", r.Way(), " until a rule shows ", r.Offset,
+			" between the two marks on its base.")}
+	case ByDial:
+		return r.byDial(r.Direction == TowardOperator)
+	case ByIndicator:
+		return []say.Text{r.byIndicator(r.Direction == TowardOperator)}
+	case AlongBar:
+	}
+	return []say.Text{say.Of("Move the tailstock ", r.Way(), " by ", r.Offset,
+		" or near it, then little by little until the indicator shows what the proof below says.")}
+}
+
+func (r *Result) clampAgain() say.Text {
+	return say.Of("Clamp the tailstock, take up the centre with the barrel, and look again",
+		say.Aside(": clamping moves it"), ".")
+}
+
+func (r *Result) takeOut() say.Text {
+	return "Take the bar out and slide the tailstock along the bed to take the work, and on no account across it."
+}
+
+// bringBack says how the tailstock is made true again.
+func (r *Result) bringBack() say.Text {
+	return say.Of("Afterwards slacken the tailstock as before. ", say.Join(r.back(), " "), " Clamp it. Prove it on a ",
 		"parallel bar between the centres: the indicator shows the same all along; along the taper it would while the ",
 		"tailstock is still over.")
-	s.Do(say.Shorter(whole, say.Of("Afterwards move it ", r.Offset, " back likewise; prove it on a parallel bar.")))
 }
 
 // back says how the tailstock is brought back: by as much as it was moved, by the same
@@ -280,30 +309,41 @@ func (r *Result) correction(s *sheet.Sheet) {
 	if r.Length == nil {
 		return
 	}
+	s.Do("Measure both ends while there is metal left. ", r.forEach(say.Of("they differ too much",
+		say.Aside(" over the ", *r.Length)), "they differ too little"))
+}
+
+// forEach says what the tailstock is moved for each bit that the taper is too steep, and too flat.
+func (r *Result) forEach(steep, flat say.Text) say.Text {
 	per := r.Between.MM() * math.Pow(r.HalfAngle.Cos(), 3) / (2 * r.Length.MM())
 	hundredth, thou := units.MustLength("0.01mm"), units.MustLength("0.001in")
 	back := func(l units.Length) units.Length { return units.FromFloat(l.MM() * per) }
-	s.Do("Measure both ends while there is metal left. For each ", onPage(hundredth, thou),
-		" that they differ too much", say.Aside(" over the ", *r.Length), say.Shorter(" move the tailstock ", " move it "),
+	return say.Of("For each ", onPage(hundredth, thou), " that ", steep, say.Shorter(" move the tailstock ", " move it "),
 		fineOnPage(back(hundredth), back(thou)), " back",
-		say.Shorter(", and as much further for each that they differ too little", "; too little, further"), ".")
+		say.Shorter(say.Of(", and as much further for each that ", flat), "; too little, further"), ".")
 }
 
 // proof says what an indicator along the bar shows when it is set.
 func (r *Result) proof() say.Text {
-	on, pushed := say.Text("the work"), say.Text("pushed in by ")
+	on := say.Text("the work")
 	if b := r.Inputs.TestBar; b != nil {
 		on = say.Of("the bar of ", *b)
-	}
-	if r.Direction == AwayFromOperator {
-		pushed = "let out by "
 	}
 	only := say.Aside(". That is so for the work and for a bar just as long, and for no other") + "."
 	if !r.asLong() {
 		only = say.Aside(". Along the work it would be ", fineOnPage(r.alongWork())) + "."
 	}
+	return r.proved(on) + only
+}
+
+// proved says what the indicator shows along something, without a full stop.
+func (r *Result) proved(on say.Text) say.Text {
+	pushed := say.Text("pushed in by ")
+	if r.Direction == AwayFromOperator {
+		pushed = "let out by "
+	}
 	return say.Of("Prove it: while the carriage goes ", r.saysTravel, " along ", on,
-		" toward the tailstock ", say.Shorter("the indicator", "it"), " is ", pushed, r.saysReading, only)
+		" toward the tailstock ", say.Shorter("the indicator", "it"), " is ", pushed, r.saysReading)
 }
 
 // alongWork returns what the indicator shows along the work over the travels of

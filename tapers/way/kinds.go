@@ -12,6 +12,7 @@ import (
 	"setover/setup/page/sheet"
 	"setover/tapers"
 	"setover/tapers/compound"
+	"setover/tapers/form"
 	"setover/tapers/fouling"
 	"setover/tapers/tailstock"
 )
@@ -332,17 +333,13 @@ func (j *job) formTool() Way {
 		return no(FormTool, say.Of("The side is ", j.SlopeLength.Up(), " long: a tool that cuts more than ", most,
 			" at once chatters."))
 	}
-	step := practice.FormToolStep.Angle()
-	set := j.HalfAngle.RoundTo(step, units.Nearest)
-	off := j.farEnd(set, step.Half())
+	tool := form.Of(j.HalfAngle, *j.SlopeLength)
+	off := j.farEnd(tool.Set, practice.FormToolStep.Angle().Half())
 	total := j.in.Stock.Minus(*j.Small).Half()
 	if j.in.Internal {
 		total = j.Large.Minus(*j.in.Stock).Half()
 	}
 	up := practice.FormGrindMinutes.Number() + practice.ToolMinutes.Number()
 	cut := total.MM()/(practice.FinishFeed.Feed().MM()*j.last.rpm.RPM()) + beside()/practice.HandFeed.Number()
-	ground := say.Of("Grind a tool to ", sheet.Deg(set), " from the axis and prove it on a protractor; exact ",
-		sheet.Deg(j.HalfAngle), ".")
-	return j.can(FormTool, ground, off, up, cut,
-		"Set it square to the work by the side of a square, feed it straight in, and run slowly if it chatters.")
+	return j.can(FormTool, tool.Ground(), off, up, cut, form.Square)
 }

@@ -47,7 +47,7 @@ func (j *judgement) bad(code, format string, args ...any) {
 var before = []func(*judgement){
 	owned, gripSurface, gripLength, jawRoom, gripRange, slips, bruise, overhang, supported,
 	toolSide, flatsRoom, slotPasses, fouling, shoulder, supportV, parting,
-	startSize, cutsMetal, comesOut, pilotFirst, byHand, threadPlace, once, dials, angles, wound,
+	startSize, cutsMetal, comesOut, pilotFirst, byHand, threadPlace, once, dials, angles, wound, aslant, formed,
 	flatsOneByOne, says,
 }
 

@@ -215,15 +215,18 @@ type Op struct {
 
 	Do func(w work.State) // settles what stands below; nil where nothing depends on the work
 
-	Removes    []work.Removal
-	Allowed    []Allowed
-	Push       Cut
-	Stands     Stands
-	Predicted  []Predicted
-	Working    []sheet.Step
-	Settings   []Setting
-	Dials      []Dial
-	Steps      func() []say.Text // what the hand does, one after the other; nil where the settings say it
+	Removes   []work.Removal
+	Allowed   []Allowed
+	Push      Cut
+	Stands    Stands
+	Predicted []Predicted
+	Working   []sheet.Step
+	Settings  []Setting
+	Dials     []Dial
+	Steps     func() []say.Text // what the hand does, one after the other; nil where the settings say it
+	// SetOver says how the tailstock is set over for it, and how it is brought back; nil where
+	// it is not. What stands so already is not set again.
+	SetOver    func() (set, back []say.Text)
 	Checks     []Check
 	NotChecked []string
 	Spring     *units.Length
