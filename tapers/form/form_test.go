@@ -27,7 +27,8 @@ func TestFed(t *testing.T) {
 	}{
 		{false, false, "7mm", "1.25mm", []string{
 			"Grind a tool to 22.5 deg from the axis", "exact 22.62 deg", "a little longer than the side, 3.25 mm",
-			"from z 3 mm to z 0 mm, and lock", "z 0 mm, 9.5 mm thick as bought", "the last line is 1.25 mm (1 turn + 10 div) past 0",
+			"from z 3 mm to z 0 mm, and lock", "z 0 mm, 9.5 mm thick as bought",
+			"the last line is 1.25 mm (1 turn + 10 div) past 0",
 			"it is 7.4 mm then, and 7 mm at the end", "by at most 0.5 mm (20 div) at a time",
 		}},
 		{false, true, "7mm", "1.25mm", []string{"its end at z 3 mm and not past it", "a little longer"}},
