@@ -229,7 +229,7 @@ func (j *judgement) trails(after *work, c place, hand string, way float64) bool 
 		if t < 2 && isWord(j.op.Kind, "taper", "curve") { // in passes, with 2 mm of the edge
 			graze = math.Max(graze, 2*math.Sin(rad(trail)))
 		}
-		if r <= limit+joint || r <= math.Max(0.35, limit+graze) && j.stillToCut(v) {
+		if r <= limit+joint || r <= math.Max(0.35, limit+graze+joint) && j.stillToCut(v) {
 			continue
 		}
 		j.bad("tool-side", "a %s tool at z %.2f, %.3f in diameter: behind it %.3f stands at z %.2f",
