@@ -117,21 +117,20 @@ func (r *Result) nextFrom() say.Text {
 	}
 	var list []say.Text
 	for _, j := range r.Joints {
-		if r.on == nil {
-			list = append(list, r.counts(r.from(j.Bite)))
-			continue
+		from := say.Of("from ", r.counts(r.from(j.Bite)))
+		if r.on != nil {
+			out := r.out(j.Bite)
+			from = say.Of("from ", out, r.linesOver(out), " out")
 		}
-		out := r.out(j.Bite)
-		list = append(list, say.Of(out, r.linesOver(out)))
+		if len(r.Joints) > 1 {
+			from = say.Of("bite ", j.Bite, " ", from)
+		}
+		list = append(list, from)
 	}
-	from := say.Of(" in the same passes, from ", say.Join(list, " and from "))
 	if len(list) > 1 {
-		from = "s" + from
+		return "s in the same passes: " + say.Join(list, ", ")
 	}
-	if r.on != nil {
-		from += " out"
-	}
-	return from
+	return " in the same passes, " + say.Join(list, ", ")
 }
 
 // goesIn reports whether a pass of a bore goes from its mouth into the wall, and so the whole

@@ -427,7 +427,7 @@ func (r *Result) stepBites() say.Text {
 	if !r.alike() {
 		by, stays = "by the table of bites", "what the table says stays "+off
 		if r.on != nil {
-			by, stays = r.oneByOne(), "the rest stays "+off
+			by, stays = r.oneByOne(), "what it went on by stays "+off
 		}
 	}
 	moves := say.Of("move ", carriage, "; wind the cross slide ", deeper, " by ", r.backOff(), ", and on ", by)
@@ -448,16 +448,16 @@ func (r *Result) fromPasses() say.Text {
 	var from []say.Text
 	for _, j := range r.Joints {
 		if j.FromPass != nil {
-			from = append(from, say.Of(*j.FromPass))
+			from = append(from, say.Of("bite ", j.Bite, " from pass ", *j.FromPass, " on"))
 		}
 	}
 	switch len(from) {
 	case 0:
 		return " in the same passes"
 	case 1:
-		return say.Of(" from pass ", from[0], " on")
+		return say.Of(" from pass ", *r.Joints[0].FromPass, " on")
 	}
-	return say.Of("; the next bites begin with passes ", say.Join(from, ", "))
+	return "s the same way: " + say.Join(from, ", ")
 }
 
 // oneByOne lists what the cross slide moves by from bite to bite.
@@ -468,9 +468,9 @@ func (r *Result) oneByOne() say.Text {
 		if j.CrossTurns != nil {
 			by = say.Of(j.Cross, " (", turned(*j.CrossTurns, *j.CrossDivs), ")")
 		}
-		list = append(list, by)
+		list = append(list, say.Of(by, " to bite ", j.Bite))
 	}
-	return say.Of("by, one after the other, ", say.Join(list, ", "))
+	return say.Join(list, ", ")
 }
 
 // alike reports whether the slides move the same between all bites.

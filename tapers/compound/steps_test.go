@@ -175,13 +175,10 @@ func TestSteps(t *testing.T) {
 				"slide out half a turn and its slack, compound back, cross slide in to its next line, always in so " +
 				"that its slack is out.\n" +
 				"Cut a bite in all its passes, with the tip off the work wind the compound back, and move the " +
-				"carriage 66.6 mm toward the headstock, by indicator or against a stop, and lock it; wind the " +
-				"cross " +
-				"slide in by half a turn and its slack, and on 6.66 mm (3 turns + 33 div). Set the collar to " +
-				"what it read at " +
-				"the last pass, and cut the next bite; the next bites begin with passes 4, 1.\n" +
-				"Before the last pass measure two places far apart: the diameter changes by 0.2 for each 1 along " +
-				"the " +
+				"carriage 66.6 mm toward the headstock, by indicator or against a stop, and lock it; wind the cross " +
+				"slide in by half a turn and its slack, and on 6.66 mm (3 turns + 33 div). Set the collar to what it read at " +
+				"the last pass, and cut the next bites the same way: bite 2 from pass 4 on, bite 3 from pass 1 on.\n" +
+				"Before the last pass measure two places far apart: the diameter changes by 0.2 for each 1 along the " +
 				"axis, 40 mm over all; if not, put the swivel right first.",
 		},
 		{
@@ -325,6 +322,30 @@ func TestProvesTheMark(t *testing.T) {
 		}
 		if said := strings.Join(all, "\n"); !strings.Contains(said, tc.want) {
 			t.Errorf("within %s, by %s: want %q:\n%s", tc.within, r.Method, tc.want, said)
+		}
+	}
+}
+
+// Of bites that do not move alike each is named with what the cross slide goes on by, and where its
+// passes begin: 40 to 31 over 300 in 5 bites on lines of 0.5 mm, the carriage 58.46 each. By hand
+// 58.46·0.015 = 0.877, 1.754, 2.631 and 3.508 from the first, on the last lines that leave metal
+// 0.5, 1.5, 2.5 and 3.5.
+func TestUnequalBitesAreNamed(t *testing.T) {
+	in := compound.Input{SmallEnd: tapers.AtHeadstock, Part: true}
+	in.Large, in.Small, in.Length = length("40mm"), length("31mm"), length("300mm")
+	in.Lathe.Compound = &shop.Compound{Scale: shop.Scale{Zero: shop.Along, Step: units.Degrees(1)}, Travel: length("70mm")}
+	in.Lathe.CrossSlide = collar("20mm", 40, false)
+	on := compound.Standing{
+		Headstock: units.MustLength("0mm"), Tailstock: units.MustLength("300mm"), As: "as roughed",
+		SetTo: tapers.HalfAngle(*in.Large, *in.Small, *in.Length), LargeEnd: length("40.4mm"), SmallEnd: length("40.4mm"),
+	}
+	said := say.Join(set(t, in).Wound(on), "\n").In(units.MM)
+	for _, want := range []string{
+		"and on 0.5 mm (1 div) to bite 2, 1 mm (2 div) to bite 3, 1 mm (2 div) to bite 4, 1 mm (2 div) to bite 5. Set",
+		"cut the next bites in the same passes: bite 2 from 2 mm (4 div) out, bite 3 from 3 mm (6 div) out, bite 4 from",
+	} {
+		if !strings.Contains(said, want) {
+			t.Errorf("not %q in\n%s", want, said)
 		}
 	}
 }

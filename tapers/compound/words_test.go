@@ -55,8 +55,8 @@ var (
 		anOff + `, and on (.*?)\. Set`)
 	readsCross = regexp.MustCompile(`and wind the cross slide on (?:in|out) (.*?); then move the carriage ` + aNumber +
 		` .*?; then the cross slide (?:in|out) by ` + anOff + ` only`)
-	readsNext = regexp.MustCompile(`cut the next bites? in the same passes((?:,? (?:and )?from (?:[\d.]+ mm(?: before ` +
-		`0)?(?: \([^)]*\))?|0))*)`)
+	readsNext = regexp.MustCompile(`cut the next bites? in the same passes((?:[,:] (?:bite \d+ )?from ` +
+		`(?:[\d.]+ mm(?: before 0)?(?: \([^)]*\))?|0)(?: out)?)*)`)
 	readsFrom = regexp.MustCompile(`from (?:` + aNumber + `( before 0)?` + onDial + `|0)`)
 	readsDial = regexp.MustCompile(`(?:(\d+) turns?)?(?: \+ )?(?:(\d+) div)?`)
 	readsBy   = regexp.MustCompile(aNumber + onDial)

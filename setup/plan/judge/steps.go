@@ -17,7 +17,7 @@ var (
 	saysFrom = regexp.MustCompile(`Come in with the cross slide to ([\d.]+) mm out from 0`)
 	saysOff  = regexp.MustCompile(`collar to 0.*Cross slide out (?:([\d.]+) mm, and )?(?:half a turn|(\d+) turns?) ` +
 		`and its slack`)
-	saysNext = regexp.MustCompile(`cut the next bites? in the same passes, (from .*?) out[.]`)
+	saysNext = regexp.MustCompile(`cut the next bites? in the same passes[,:] ((?:bite \d+ )?from .*? out)[.](?:\s|$)`)
 	saysEach = regexp.MustCompile(`from ([\d.]+) mm`)
 	saysDeep = regexp.MustCompile(`o deeper by at most ([\d.]+) mm`)
 	saysLast = regexp.MustCompile(`; the last line is (?:([\d.]+) mm[^.]* past 0|([\d.]+) mm[^.]* out from 0[^.]*|0)\.`)
