@@ -41,6 +41,8 @@ type TaperInput struct {
 type Cone struct {
 	swivel.Figures
 	Bites *int `json:"bites"`
+
+	steps []say.Text // of turning it, once it is set
 }
 
 // Station is the polygon at one distance from the large end.
@@ -106,7 +108,10 @@ func (t *Tapered) turned() error {
 	if err != nil {
 		return err
 	}
-	t.Cone = &Cone{r.Figures, r.Bites}
+	t.Cone = &Cone{Figures: r.Figures, Bites: r.Bites}
+	if len(r.Steps) > 0 {
+		t.Cone.steps = r.Steps[1:]
+	}
 	t.Warnings = append(t.Warnings, r.Warnings...)
 	t.No(r.Fails().Err())
 	t.Caution(r.Cautions...)
@@ -198,13 +203,14 @@ func (t Tapered) Sheet() sheet.Sheet {
 	s.Remark(&t.FacetHalfAngle, "from the axis to a flat; flatter than the corners")
 	s.Behind(&t.TopFalls)
 	first, last := t.Stations[0], t.Stations[len(t.Stations)-1]
-	s.Do("Set the compound for the cone: ", t.Cone.Setting, ".")
-	bites := say.Text("")
-	if t.Cone.Bites != nil && *t.Cone.Bites > 1 {
-		bites = say.Of(" It takes ", *t.Cone.Bites, " bites of the slide, which taper compound lists for these sizes.")
+	s.Do("Set the compound for the cone: ", t.Cone.Choice().Done())
+	s.Do("The cone is turned no smaller than ", first.Blank.Up(), " at the large end and ", last.Blank.Up(),
+		" at the small one. ", say.Join(t.Cone.steps[:min(1, len(t.Cone.steps))], ""))
+	for i, step := range t.Cone.steps {
+		if i > 0 {
+			s.Do(step)
+		}
 	}
-	s.Do("Turn the cone: no smaller than ", first.Blank.Up(), " at the large end and ", last.Blank.Up(),
-		" at the small one.", bites)
 	if t.byHand() {
 		s.Note("Each flat lies ", sheet.Deg(t.FacetHalfAngle), " from the axis; facets jig has a cradle for that.")
 	} else {

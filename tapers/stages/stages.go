@@ -434,7 +434,7 @@ func (r *Result) steps(s *sheet.Sheet) {
 					at = append(at, o.N)
 				}
 			}
-			s.Do(named(at), ": ", *st.Setting, ". ", say.Join(st.Set.Figures.Choice().How(), " "))
+			s.Do(named(at), ": ", st.Set.Figures.Choice().Done())
 		}
 		set = append(set, st)
 		for _, step := range st.Steps {

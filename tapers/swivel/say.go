@@ -243,6 +243,16 @@ func (w Way) How() []say.Text {
 		"compound.", "Wound along it by the compound, an indicator in the post stands still.")}
 }
 
+// Done says the whole of it, from the zero to the bolts: what the hand does, how that is gone
+// about, and that it is tightened and proved, which begins small as Say does.
+func (w Way) Done() say.Text {
+	text := say.Of(w.Say(), ". ", say.Join(w.How(), " "))
+	if w.Method == ByIndicator { // which ends with it
+		return text
+	}
+	return say.Of(text, " Tighten both bolts", say.Shorter(" in turn, and prove it so: that moves it.", ", prove it so."))
+}
+
 // how says how the indicator is held and wound.
 func (d Dial) how() []say.Text {
 	on := say.Of("a bar ", say.Aside("that runs "), "true along the axis", say.Aside(", ", d.room(), " of it"))
