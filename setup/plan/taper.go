@@ -268,6 +268,22 @@ func (p *tapering) byCompound(r mounted, tight say.Text) {
 	}
 }
 
+// tightened is how every setting of the compound ends.
+const tightened say.Text = "; tighten both bolts, and look at it again"
+
+// asRead says why the half angle that an indicator sets is not quite the taper's, where it is
+// not: it is read to so much and no finer.
+func (p *tapering) asRead(c swivel.Choice) say.Text {
+	set, drawn := sheet.Deg(c.HalfAngle), sheet.Deg(p.aim())
+	switch {
+	case !c.Keeps:
+		return c.Exactly()
+	case say.Of(set) == say.Of(drawn):
+		return ""
+	}
+	return say.Of("; ", c.Dial.Shows, " on the indicator sets ", set, ", as near to the taper's ", drawn, " as it is read")
+}
+
 // swing puts the compound's setting on the card.
 func (p *tapering) swing(r compound.Result, c swivel.Choice) {
 	o := p.o
@@ -281,21 +297,22 @@ func (p *tapering) swing(r compound.Result, c swivel.Choice) {
 	case swivel.BetweenMarks:
 		o.Set("compound", op.With(number(3), "on the scale, between marks by eye"), c.Say(), p.turnedDown(c))
 	case swivel.ByIndicator:
-		o.Set("compound", op.With(half, "half angle by indicator"), c.Moves(), c.Exactly(), p.turnedDown(c))
+		o.Set("compound", op.With(half, "half angle by indicator"), c.Moves(), p.asRead(c), p.turnedDown(c))
 	case swivel.BySineBar:
 		o.Set("compound", op.With(half, "half angle by sine bar"), c.Moves(), c.Exactly(), p.turnedDown(c))
 		o.Set("sine bar", op.With(*c.Stack.StackHeight, "of blocks"), "wring ", c.Stack.Stack,
 			", under the ", c.Raised(), " roll; ", sheet.Deg(c.HalfAngle), " is set, ",
 			sheet.Number{V: c.Stack.AngleError.Deg(), Places: 5, Unit: "deg"}, " off")
-		o.Set("indicator", say.Text("stands still"), "along the bar, while the slide goes ", c.Dial.Travel)
+		o.Set("indicator", say.Text("stands still"), "along the bar, while the slide goes ", c.Dial.Travel, tightened)
 		p.needs("sine bar and gauge blocks", "to set the compound", true)
 	}
 	switch d := c.AsSet(); c.Method {
 	case swivel.BySineBar:
 	case swivel.ByIndicator:
-		o.Set("indicator", d.Shows, d.Over(), ", set so")
+		o.Set("indicator", d.Shows, d.Over(), ", set so", tightened)
 	case swivel.ByMark, swivel.BetweenMarks:
-		o.Set("indicator", d.Exact, d.Over(), ": the angle that the scale is set to, ", half, ", which the limits allow")
+		o.Set("indicator", d.Exact, d.Over(), ": the angle that the scale is set to, ", half, ", which the limits allow",
+			tightened)
 	}
 	w := p.handed(r).Turned(*o.Stands.Compound)
 	switch {

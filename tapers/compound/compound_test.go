@@ -3,6 +3,7 @@ package compound_test
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -569,6 +570,18 @@ func TestRefusals(t *testing.T) {
 			"depth: 0 mm: must be above 0\nfinish: -1 mm: cannot be negative\nstock: 29 mm: smaller than the large end, 30 mm",
 		},
 		{
+			compound.Input{Input: sizes, Depth: length("0mm")}, "depth: 0 mm: must be above 0",
+		},
+		{
+			// 1 mm a turn in 40 lines
+			compound.Input{
+				Input: sizes, Depth: length("0.001mm"), Finish: length("0.024mm"),
+				Place: fouling.Place{Lathe: shop.Lathe{CrossSlide: collar("1mm", 40, true)}},
+			},
+			"depth: 0.001 mm: less than a line of the cross slide's dial, 0.025 mm a side\n" +
+				"finish: 0.024 mm: less than a line of the cross slide's dial, 0.025 mm a side",
+		},
+		{
 			compound.Input{Input: sizes, Stock: length("21mm"), Internal: true},
 			"stock: 21 mm: the bore is already larger than the small end, 20 mm",
 		},
@@ -667,4 +680,26 @@ func TestWorking(t *testing.T) {
 		}, SmallEnd: tapers.AtTailstock, Place: on(slide(shop.Along, "1", false)),
 		ToolHeightError: units.MustLength("0.5mm"), Stock: length("32mm"),
 	}).Sheet())
+}
+
+// A taper that no slide shows is a no: over 19 turns of 1 mm, 0.001 deg is 19·sin 0.001° =
+// 0.00033 mm, and an indicator is read to half of 0.01 mm at the best.
+func TestTooFlat(t *testing.T) {
+	for _, tc := range []struct {
+		half string
+		no   bool
+	}{{"0.001", true}, {"0.1", false}} {
+		place := on(slide(shop.Along, "1", false))
+		place.Lathe.Compound.Travel, place.Lathe.Compound.Screw = length("21mm"), collar("1mm", 40, false)
+		r, err := compound.Set(compound.Input{
+			Input: tapers.Input{HalfAngle: angle(tc.half)}, SmallEnd: tapers.AtTailstock, Place: place,
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		const why = "no slide shows so little"
+		if no := strings.Contains(fmt.Sprint(r.Fails()), why); no != tc.no || no && len(r.Steps) > 0 {
+			t.Errorf("%s: %v, %d steps", tc.half, r.Fails(), len(r.Steps))
+		}
+	}
 }

@@ -44,16 +44,16 @@ const maxPasses = 500
 // none goes further in than that.
 func (r *Result) setPasses() error {
 	in := r.Inputs
+	var bad check.List
+	r.checkDepths(&bad)
 	if in.Stock == nil {
-		return nil
+		return bad.Err()
 	}
 	if r.Length == nil {
-		return tapers.NeedsSizes("stock", "passes need")
+		bad.Add(tapers.NeedsSizes("stock", "passes need"))
+		return bad.Err()
 	}
 	depth, finish := r.depths()
-	var bad check.List
-	bad.Above0("depth", depth)
-	bad.NotBelow0("finish", finish)
 	if in.Internal {
 		bad.Above0("stock", *in.Stock)
 	}
@@ -86,6 +86,25 @@ func (r *Result) setPasses() error {
 	r.setSlides()
 	r.leaves()
 	return nil
+}
+
+// checkDepths finds what is wrong with the depths of the passes that were asked for: a dial is
+// wound by a line of it at the least.
+func (r *Result) checkDepths(bad *check.List) {
+	in := r.Inputs
+	bad.Above0("depth", in.Depth)
+	bad.NotBelow0("finish", in.Finish)
+	d := in.Lathe.CrossSlide
+	if d == nil {
+		return
+	}
+	for _, given := range []struct {
+		key string
+		is  *units.Length
+	}{{"depth", in.Depth}, {"finish", in.Finish}} {
+		bad.Refuse(given.is != nil && given.is.Sign() > 0 && given.is.Less(d.Division()), problem.OutOfRange, given.key,
+			given.is, "less than a line of the cross slide's dial, ", d.Division(), " a side")
+	}
 }
 
 // depths returns the most a roughing pass takes a side, and what the last takes.

@@ -219,6 +219,11 @@ func (t Tapered) Sheet() sheet.Sheet {
 	}
 	t.explain(s, "Touch the cutter on top of the cone at its large end")
 	table := s.Table(t.Stations, "From the large end")
+	if t.Inputs.Every == nil { // both ends stand in the steps
+		for _, c := range table.Cols {
+			table.Leave(c.Key)
+		}
+	}
 	if t.Inputs.Sides%2 == 1 {
 		table.Head("across_flats_mm", "flat to corner")
 	}

@@ -22,6 +22,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"setover/setup/base/check"
 	"setover/setup/base/problem"
@@ -302,6 +303,10 @@ func (r *Result) remark() {
 	if len(r.Inputs.Lathe.Tools) == 0 {
 		r.NotChecked("lathe: tools", "whether a tool's trailing edge clears was not checked")
 	}
+	if r.Inputs.Stations[0].Dia.Sign() == 0 {
+		r.Warn("point", "the left end comes to a point, which no chuck holds: leave the bar thicker beyond it, hold it there, ",
+			"and part the point off last of all")
+	}
 	for _, s := range r.Stages {
 		if s.Set == nil {
 			continue
@@ -407,23 +412,30 @@ func (r *Result) steps(s *sheet.Sheet) {
 		return
 	}
 	var set []Stage
+	do := func(name say.Text, what ...any) { // which is named where there are several
+		text := say.Of(what...)
+		if len(r.Stages) > 1 {
+			text = say.Of(name, ": ", text)
+		}
+		s.Do(say.Text(strings.ToUpper(string(text[:1]))) + text[1:])
+	}
 	for _, n := range r.Order {
 		st := r.Stages[n-1]
 		for _, o := range r.Stages {
 			switch {
 			case o.TurnDown == nil || *o.TurnDownBefore != n:
 			case len(set) == 0:
-				s.Do("Stage ", o.N, ": turn it down to ", o.TurnDown, " before the compound is set.")
+				do(say.Of("Stage ", o.N), "turn it down to ", o.TurnDown, " before the compound is set.")
 			default:
-				s.Do("Stage ", o.N, ": turn it down to ", o.TurnDown, ", fed by the carriage.")
+				do(say.Of("Stage ", o.N), "turn it down to ", o.TurnDown, ", fed by the carriage.")
 			}
 		}
 		switch st.Kind {
 		case Cylinder:
-			s.Do("Stage ", n, ": ", r.turned(st))
+			do(say.Of("Stage ", n), r.turned(st))
 			continue
 		case Shoulder:
-			s.Do("Stage ", n, ": face the shoulder at z ", st.From, ", from ", st.FromDia, " to ", st.ToDia, ".")
+			do(say.Of("Stage ", n), "face the shoulder at z ", st.From, ", from ", st.FromDia, " to ", st.ToDia, ".")
 			continue
 		}
 		same := func(o Stage) bool { return sameSetting(o, st) }
@@ -434,11 +446,11 @@ func (r *Result) steps(s *sheet.Sheet) {
 					at = append(at, o.N)
 				}
 			}
-			s.Do(named(at), ": ", st.Set.Figures.Choice().Done())
+			do(named(at), st.Set.Figures.Choice().Done())
 		}
 		set = append(set, st)
 		for _, step := range st.Steps {
-			s.Do("Stage ", n, ": ", step)
+			do(say.Of("Stage ", n), step)
 		}
 	}
 }

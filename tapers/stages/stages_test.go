@@ -14,6 +14,7 @@ import (
 	"setover/setup/page/published"
 	"setover/tapers/fouling"
 	"setover/tapers/stages"
+	"setover/tapers/swivel"
 )
 
 // at reads "z=dia" pairs in mm.
@@ -499,6 +500,64 @@ func TestPlunged(t *testing.T) {
 		}
 		if said := strings.Join(all, "\n"); !strings.Contains(said, tc.want) {
 			t.Errorf("want %s:\n%s", tc.want, said)
+		}
+	}
+}
+
+// However the slide is set, what is said of it ends with the bolts and with proving it. 30 to 20
+// over 60 is a half angle of 4.764 deg: to 1 mm the mark at 5 deg keeps it, to 0.02 mm only an
+// indicator does; over 200 mm, 1.432 deg, a sine bar.
+func TestTightened(t *testing.T) {
+	for _, tc := range []struct {
+		long, within string
+		by           swivel.Method
+	}{{"60mm", "1mm", swivel.ByMark}, {"60mm", "0.02mm", swivel.ByIndicator}, {"200mm", "0.02mm", swivel.BySineBar}} {
+		place := lathe()
+		place.Lathe.Compound.Screw = &shop.Dial{Lead: units.MustLength("1mm"), Divisions: 50}
+		r, err := stages.Of(stages.Input{
+			Stations: []stages.Station{
+				{Z: units.MustLength("0mm"), Dia: units.MustLength("30mm")},
+				{Z: units.MustLength(tc.long), Dia: units.MustLength("20mm")},
+			},
+			Place: place, Within: new(units.MustLength(tc.within)),
+			Tools: swivel.Tools{SineBar: new(units.MustLength("100mm")), Blocks: &shop.GaugeBlocks{Set: "metric-47"}},
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if by := *r.Stages[0].Method; by != tc.by {
+			t.Errorf("%s, %s: %s", tc.long, tc.within, by)
+		}
+		set := r.Sheet().Procedure[0]
+		for _, said := range []string{set.Brief().String(), set.Whole().String()} {
+			i := strings.LastIndex(said, "Tighten")
+			if i < 0 || !strings.Contains(said[i:], "prove it") || !strings.HasPrefix(said, "From zero") {
+				t.Errorf("%s: %s", tc.by, said)
+			}
+		}
+	}
+}
+
+// A point at the left end is held by nothing that is drawn: it is said what holds it. One at
+// the right end stands free.
+func TestPointAtTheChuck(t *testing.T) {
+	for _, tc := range []struct {
+		at   []stages.Station
+		said bool
+	}{
+		{at([2]string{"0", "0"}, [2]string{"20", "20"}), true},
+		{at([2]string{"0", "20"}, [2]string{"20", "0"}), false},
+	} {
+		r, err := stages.Of(stages.Input{Stations: tc.at, Place: lathe(tools...)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := false
+		for _, w := range r.Warnings {
+			said = said || strings.Contains(w.Text.String(), "leave the bar thicker beyond it")
+		}
+		if said != tc.said {
+			t.Error(tc.at, r.Warnings)
 		}
 	}
 }

@@ -163,8 +163,9 @@ func (f *Figures) Tell(r *sheet.Remarks) {
 		r.Warn("no-mark", "the nearest mark would cut a flat face", byOther)
 	}
 	if d := f.choice.Proof(); d.Untold && f.Method == ByIndicator {
-		r.Warn("untold", "an indicator would show ", d.shows(d.Shows), ", which nothing reads: measure the work, and tap ",
-			"the slide until it is right")
+		r.No(problem.New(problem.NotReachable, "taper", nil, "no slide shows so little: over ", d.Travel,
+			" of it an indicator would show ", d.shows(d.Shows), ", which nothing reads; turn it parallel, or file it"))
+		return
 	}
 	if f.Kept || f.asked.Judged {
 		return
