@@ -145,6 +145,10 @@ func Of(in Input) (Result, error) {
 	if err := r.cut(); err != nil {
 		return Result{}, err
 	}
+	if in.Stations[0].Dia.Sign() == 0 {
+		r.Warn("point", "the left end comes to a point, which no chuck holds: leave the bar thicker beyond it, ",
+			"hold it there, and part the point off last of all")
+	}
 	r.remark()
 	r.takes()
 	for i := range r.Stages {
@@ -302,10 +306,6 @@ func (r *Result) remark() {
 	}
 	if len(r.Inputs.Lathe.Tools) == 0 {
 		r.NotChecked("lathe: tools", "whether a tool's trailing edge clears was not checked")
-	}
-	if r.Inputs.Stations[0].Dia.Sign() == 0 {
-		r.Warn("point", "the left end comes to a point, which no chuck holds: leave the bar thicker beyond it, hold it there, ",
-			"and part the point off last of all")
 	}
 	for _, s := range r.Stages {
 		if s.Set == nil {

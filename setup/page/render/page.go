@@ -44,7 +44,9 @@ func pageOf(r sheet.Result, look Look) page {
 		p.warnings = append(p.warnings, worded(x.Text, w))
 	}
 	for _, t := range s.Tables {
-		p.tables = append(p.tables, gridOf(t, w))
+		if g := gridOf(t, w); len(g.heads) > 0 { // else all of it is left to the working
+			p.tables = append(p.tables, g)
+		}
 	}
 	if look.Working {
 		for _, x := range s.Working {
