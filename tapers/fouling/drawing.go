@@ -16,7 +16,8 @@ const margin = 30.0
 // Drawing returns the plan where the bodies come nearest to the obstacles, to
 // scale: the tailstock to the right, the operator below. Obstacles and the work
 // are shaded, bodies outlined, the slide and its handle dashed, since they stand
-// below the axis.
+// below the axis. The worst place is ringed and says what it is, and a triangle stands where
+// the operator does.
 func (c Finding) Drawing() sheet.Drawing {
 	lo, hi := geom.Point{X: math.Inf(1), Y: math.Inf(1)}, geom.Point{X: math.Inf(-1), Y: math.Inf(-1)}
 	for _, o := range c.Outlines {
@@ -54,6 +55,9 @@ func (c Finding) Drawing() sheet.Drawing {
 		}
 		n.drawn = append(n.drawn, drawn)
 	}
+	if c.mark != nil {
+		d.Shapes = append(d.Shapes, n.ringed(geom.Point(at(c.mark.at)), c.mark.word)...)
+	}
 	for i, o := range c.Outlines {
 		if o.Name == "" {
 			continue
@@ -61,6 +65,7 @@ func (c Finding) Drawing() sheet.Drawing {
 		at := sheet.Point(n.place(i, o.Name))
 		d.Shapes = append(d.Shapes, sheet.Label{At: at, Text: o.Name, Height: capitals, Align: 1})
 	}
+	you(&d)
 	return d
 }
 

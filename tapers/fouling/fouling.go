@@ -74,6 +74,7 @@ type Finding struct {
 	all     bool // all alternatives are for the sheet
 	centred bool // a centre holds the work: it moves with it
 	nearest struct{ body, obstacle string }
+	mark    *mark
 
 	// Outlines are the bodies, where they come nearest, and the obstacles, for
 	// a drawing: X is z, Y is y.
@@ -195,6 +196,7 @@ func Check(in Input) (Finding, error) {
 		c.nearest.body, c.nearest.obstacle = nearest.body.Name, nearest.obstacle.Name
 	}
 	c.outlines(in, tip)
+	c.marked(nearest, tip)
 	c.Alternatives = in.alternatives(c.Arrangement)
 	return c, nil
 }
