@@ -64,6 +64,36 @@ func Grazes(trail units.Angle) units.Length {
 		units.FromFloat(practice.EdgeCuts.Length().MM()*trail.Sin()))
 }
 
+// Rubs returns how deep the tool's trailing edge stands in an outline that goes on beyond the
+// end of the taper that it trails to, the tip at that end; 0 or less where it does not. As far as
+// the holder is wide, the tip at z and r,
+//
+//	R(z + t) - r - t·tan(trail),  counted the way the edge trails
+//
+// It is the edge itself, with nothing to spare.
+func (in Input) Rubs(p Profile) units.Length {
+	worst, a := math.Inf(-1), in.chosen()
+	turn, width := in.turned(a), math.Inf(1)
+	if post := in.Lathe.ToolPost; post != nil {
+		width = post.HolderWidth.MM()
+	}
+	tail, head := edges(a.ToolHand, trailOf(in.Lathe.Tools, a.ToolHand))
+	from := in.FromJaws.MM()
+	look := func(w way, z, dia, edge float64) {
+		if edge > math.Pi/2-fine { // it leads
+			return
+		}
+		for _, c := range p {
+			if t := (c.Z - z) * float64(w); t > fine && t <= width {
+				worst = max(worst, (c.Dia-dia)/2-t*math.Tan(edge))
+			}
+		}
+	}
+	look(toTail, from+in.Length.MM(), in.Tail.MM(), tail+turn)
+	look(toHead, from, in.Head.MM(), head-turn)
+	return units.FromFloat(max(worst, 0))
+}
+
 // Tool is a turning tool for a plain cut: its hand, how far its trailing edge
 // stands from the work, and how wide it is along the work, in mm: the holder of
 // a turning tool, the blade of a form or grooving tool. Where the width is not

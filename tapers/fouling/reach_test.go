@@ -266,3 +266,29 @@ func TestGroundIsNotOwned(t *testing.T) {
 		t.Errorf("%+v stands in the shop's list", spare)
 	}
 }
+
+// What stands roughed beside a taper, in steps: a left-hand tool of 8 deg begins at 14.055 mm, 2.8
+// mm off a step of 14.92 mm. (14.92 - 14.055)/2 - 2.8·tan 8° = 0.4325 - 0.3935 = 0.039 mm. A
+// right-hand one leads there; on the other side the work of 20 mm goes on beside its end of 20 mm,
+// and a step of 22 mm beyond the 16 mm that the holder is wide is no edge's.
+func TestRubs(t *testing.T) {
+	steps := fouling.Profile{{57.2 - 4, 14.92}, {57.2, 14.92}, {57.2, 14.48}, {60, 14.48}, {100, 20}, {117, 20}, {117, 22}}
+	for _, tc := range []struct {
+		hand fouling.Hand
+		turn string
+		want float64
+	}{
+		{fouling.Left, "", 0.039},
+		{fouling.Left, "-1deg", 0.4325 - 2.8*math.Tan(9*math.Pi/180)},
+		{fouling.Right, "", 0},
+	} {
+		in := shed("14.055mm", "20mm", "40mm", "60mm")
+		in.ToolHand = tc.hand
+		if tc.turn != "" {
+			in.PostTurned = new(units.MustAngle(tc.turn))
+		}
+		if got := in.Rubs(steps).MM(); math.Abs(got-max(tc.want, 0)) > 0.0005 {
+			t.Errorf("%s, post turned %s: %.4f; want %.4f", tc.hand, tc.turn, got, tc.want)
+		}
+	}
+}

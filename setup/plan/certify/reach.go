@@ -331,10 +331,29 @@ func (k *checker) clears(o work.Outside) bool {
 		k.fail(problem.Fouling, op.With(clearance.Down(), "clear of chuck, tailstock and work"),
 			op.With(practice.LeastClear.Length(), "at the least"), "hold the tool or the work otherwise")
 	case clearance != nil:
-		k.pass(problem.Fouling, op.With(clearance.Down(), "clear of chuck, tailstock and work"),
+		k.pass(problem.Fouling, op.With(clearance.Down(), "clear of chuck, tailstock and work", k.grazed(in)),
 			op.With(practice.TightClear.Length(k.Shop.Units), "is easy"), false)
 	}
 	return true
+}
+
+// grazed says how deep the trailing edge goes into what stands roughed beside the taper, which
+// is to go anyway and is not in its way.
+func (k *checker) grazed(in foul.Input) say.Text {
+	root, out := k.root(), k.Op.Setup.Out
+	var p foul.Profile
+	for _, x := range k.After.Outside {
+		if x.Stage == work.Rough {
+			for _, z := range []work.Len{x.From, x.To} {
+				p = append(p, foul.Corner{Z: away(z, root, out).MM(), Dia: within(x, z).MM()})
+			}
+		}
+	}
+	rubs, shows := in.Rubs(p), units.MustLength("0.001mm")
+	if rubs.Less(shows) {
+		return ""
+	}
+	return say.Of("; the edge that trails takes ", rubs.Up(), " off what stands roughed beside it")
 }
 
 // setsOver reports whether the tailstock moves far enough for a half angle over the
