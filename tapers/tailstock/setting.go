@@ -63,6 +63,10 @@ func (r *Result) settle() {
 		r.NotChecked("lathe: cross_slide", "no dial of the cross slide is known: its turns are left out")
 	}
 	step := practice.IndicatorRead.Length(r.Inputs.Unit).Half()
+	if r.Offset.Less(step) {
+		r.No(problem.New(problem.NotReachable, "taper", nil, "nothing shows so little: the tailstock would be set over ",
+			fineOnPage(r.Offset, r.Offset), "; turn it parallel, or file it"))
+	}
 	if r.Offset.Cmp(practice.IndicatorRange.Length(r.Inputs.Unit)) <= 0 {
 		add(ByIndicator, r.Offset, step.Plus(told))
 	}
@@ -199,10 +203,7 @@ func (r *Result) procedure(s *sheet.Sheet) {
 	if !r.asLong() {
 		s.Do(r.takeOut())
 	}
-	s.Do(say.Aside("Leave the compound where it is. "), say.Shorter("With the tool at centre height touch", "Touch"),
-		" the work at its small end", say.Aside(", at the ", r.Inputs.SmallEnd),
-		say.Shorter("; take the depth with", ": depth by"),
-		" the cross slide", say.Shorter(" and feed with", ", feed by"), " the carriage. ", r.downTo())
+	r.cut(s)
 	r.correction(s)
 	s.Do(say.Shorter(r.bringBack(), say.Of("Afterwards move it ", r.Offset,
 		" back likewise; prove it on a parallel bar.")))
@@ -281,23 +282,6 @@ func (r *Result) infeed() {
 	r.InfeedTurns, r.InfeedDivisions = new(lines/round), new(lines%round)
 	left := r.Infeed.Minus(d.Division().Times(lines)).MM()
 	r.Left = new(units.FromFloat(2 * left * r.HalfAngle.Cos()))
-}
-
-// downTo says how far in the work is down to size.
-func (r *Result) downTo() say.Text {
-	if r.Infeed == nil {
-		return ""
-	}
-	from := say.Of(say.Shorter(say.Of("Work that was turned to ", *r.Large, " is down"), "Down"), " to size ", *r.Infeed,
-		" further in", say.Shorter("", say.Of(" from ", *r.Large)))
-	if r.InfeedTurns == nil {
-		return say.Of(from, ".")
-	}
-	from = say.Of(from, ": on the dial ", wound(shop.Turns{Turns: *r.InfeedTurns, Divisions: *r.InfeedDivisions}))
-	if seen := units.MustLength("0.001mm"); r.Left.Less(seen) {
-		return say.Of(from, ".")
-	}
-	return say.Of(from, ", which leaves ", fineOnPage(*r.Left, *r.Left), " on the diameter.")
 }
 
 // correction says what is moved for what the first cuts show:

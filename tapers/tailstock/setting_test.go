@@ -312,7 +312,40 @@ func TestInfeed(t *testing.T) {
 	if *r.InfeedTurns != 5 || *r.InfeedDivisions != 0 || units.AsPrinted(*r.Left, "0.0000mm") != "0.0125mm" {
 		t.Errorf("%d turns + %d, %v left", *r.InfeedTurns, *r.InfeedDivisions, r.Left.MM())
 	}
-	sentence(t, r, "Work that was turned to 30 mm is down to size 5.006 mm further in: on the dial 5 turns, which leaves")
+	sentence(t, r, "from work turned to 30 mm first it is 5.006 mm in all (5 turns), which leaves 0.0125 mm on the diameter")
+}
+
+// The passes are told whole: half a mm is 20 lines of 0.025 mm and 0.2 mm 8; the side lies along the
+// bed, 100/cos 2.8624° = 100.125 mm of it. Cut so, pass by pass, the last line is the 200th, and the
+// 20 mm come out 0.0125 mm over.
+func TestPasses(t *testing.T) {
+	lathe := small()
+	lathe.Tailstock.Toward = length("9mm")
+	for end, want := range map[tapers.End]string{tapers.AtTailstock: "tailstock", tapers.AtHeadstock: "headstock"} {
+		lathe.Tailstock.Away = length("9mm")
+		r := set(t, tailstock.Input{
+			Input: sizes("30mm", "20mm", "100mm"), Between: length("160mm"), SmallEnd: end, Lathe: lathe,
+		})
+		sentence(t, r, "bring it to the small end, at the "+want+", touch the turning work there, and set the cross slide's "+
+			"collar to 0. Cross slide out half a turn and its slack, carriage to 2 mm before the tailstock end of the taper.")
+		sentence(t, r, "Go deeper by at most 0.5 mm a side (20 div), the last time by 0.2 mm (8 div);")
+		sentence(t, r, "Each pass: feed with the carriage toward the headstock, those 2 mm and 100.125 mm. Then cross slide out "+
+			"half a turn and its slack, carriage back, cross slide in to its next line, always in so that its slack is out.")
+		const lines = 5 * 40 // the whole turns of 5.006 mm
+		if left := 30 - 2*lines*0.025*r.HalfAngle.Cos() - 20; math.Abs(left-0.0125) > 0.0001 {
+			t.Errorf("%d lines leave %.4f", lines, left)
+		}
+	}
+}
+
+// An offset that no indicator shows is a no.
+func TestTooLittle(t *testing.T) {
+	for less, no := range map[string]bool{"19.999mm": true, "19.9mm": false} {
+		r := set(t, tailstock.Input{Input: sizes("20mm", less, "60mm"), Between: length("100mm"), Lathe: small()})
+		if got := strings.Contains(r.Fails().Error(), "nothing shows so little"); got != no {
+			t.Errorf("%s: %v", less, r.Fails())
+		}
+	}
 }
 
 // The dog wants its room beside the taper: 12 mm.

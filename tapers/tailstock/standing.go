@@ -9,6 +9,7 @@ import (
 	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
+	"setover/tapers"
 )
 
 // Standing is the work that a taper is cut out of, where that is a part of more, as it stands
@@ -90,17 +91,10 @@ func (r Result) SetOver(on Standing) (set, back []say.Text) {
 func (r Result) Wound(on Standing) []say.Text {
 	r = r.setTo(on)
 	begins, ends := on.Tailstock, on.Headstock
-	runIn := onPage(practice.SlideRunIn.Length(units.MM), practice.SlideRunIn.Length(units.Inch))
-	start := say.Of(runIn, " before z ", begins, ", on the tailstock's side of it")
-	before, more := say.Of("those ", runIn, " and "), say.Text(" more")
+	start := say.Of(runIn(), " before z ", begins, ", on the tailstock's side of it")
+	before, more := say.Of("those ", runIn(), " and "), say.Text(" more")
 	if on.Flush {
 		start, before, more = say.Of("z ", begins, ", no farther out"), "", ""
-	}
-	feed := units.FromFloat(r.Length.MM() / r.SetHalfAngle.Cos())
-	fed := say.Of(feed)
-	if d := r.Inputs.Lathe.Carriage; d != nil {
-		_, t := d.Set(feed)
-		fed += say.Of(" (", wound(t), ")")
 	}
 	touched := say.Of("Tip at centre height; leave the compound where it is. With the carriage bring the tip, clear of ",
 		"the work, to the ", on.End, ", z ", on.Touched, ", touch the turning work there, ", on.Thick, " thick ", on.As,
@@ -108,9 +102,8 @@ func (r Result) Wound(on Standing) []say.Text {
 	return []say.Text{
 		touched,
 		say.Of("With the carriage bring the tip to ", start, ". ", r.deep(on)),
-		say.Of("Each pass: feed with the carriage toward the headstock, ", before, fed, more, ", to z ", ends,
-			". Then cross slide out half a turn and its slack, carriage back to where it began, cross slide in to its next ",
-			"line, always in so that its slack is out."),
+		say.Of("Each pass: feed with the carriage toward the headstock, ", before, r.slope(r.SetHalfAngle), more,
+			", to z ", ends, ". ", tapers.NextPass("out", "half a turn and its slack", "carriage back to where it began", "in"), "."),
 		r.putRight(),
 	}
 }
@@ -140,8 +133,9 @@ func (r *Result) deep(on Standing) say.Text {
 	if on.Last.Sign() > 0 {
 		to = say.Of("; the last line is ", on.Last, r.lines(on.Last, units.Nearest), " past 0.")
 	}
-	text := say.Of(from, "go deeper by at most ", on.Depth, " a side", r.lines(on.Depth, units.Down),
-		", the last time by ", on.Finish, r.lines(on.Finish, units.Down), to)
+	text := say.Of(from, "go deeper by ", tapers.Deeper(on.Depth, on.Finish, func(l units.Length) say.Text {
+		return r.lines(l, units.Down)
+	}), to)
 	return say.Text(strings.ToUpper(string(text[:1]))) + text[1:]
 }
 

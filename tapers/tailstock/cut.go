@@ -1,0 +1,66 @@
+package tailstock
+
+import (
+	"setover/setup/base/say"
+	"setover/setup/base/units"
+	"setover/setup/book/practice"
+	"setover/setup/page/sheet"
+	"setover/tapers"
+)
+
+// cut says how the taper is cut once the tailstock is set over: where the work is touched, how
+// deep the passes go and how one is fed.
+func (r *Result) cut(s *sheet.Sheet) {
+	where := say.Of(runIn(), " before the tailstock end", say.Aside(" of the taper"))
+	s.Do(say.Aside("Leave the compound where it is. "), "Tip at centre height", say.Shorter(
+		". With the carriage bring it to the small end, at the "+say.Text(r.Inputs.SmallEnd)+", touch the turning work there, "+
+			"and set the cross slide's collar to 0", ": touch the work at its small end, cross slide's collar to 0"),
+		". Cross slide out half a turn and its slack, carriage ", say.Aside("to "), where, ".")
+	s.Do(say.Shorter("Go deeper by ", "In "), r.passes(), r.downTo(), ". Each pass: ", say.Shorter("feed with the carriage",
+		"carriage"), " toward the headstock, ", r.fed(), ". ", tapers.NextPass("out", say.Shorter("half a turn and its slack",
+		"again"), "carriage back", "in"), ".")
+}
+
+// runIn is what the tip begins before the taper by, round on either page.
+func runIn() say.Text {
+	return onPage(practice.SlideRunIn.Length(units.MM), practice.SlideRunIn.Length(units.Inch))
+}
+
+// passes says what the passes go deeper by, as is usual.
+func (r *Result) passes() say.Text {
+	u := r.Inputs.Unit
+	return tapers.Deeper(practice.PassDepth.Length(u), practice.PassFinish.Length(u), func(l units.Length) say.Text {
+		return r.lines(l, units.Down)
+	})
+}
+
+// fed says how far a pass is fed: the slope of the taper, which lies along the bed.
+func (r *Result) fed() say.Text {
+	if r.Length == nil {
+		return "to the end of the taper"
+	}
+	return say.Of("those ", runIn(), " and ", r.slope(r.HalfAngle))
+}
+
+// slope is how far the carriage goes along a taper that is cut at a half angle, with its turns.
+func (r *Result) slope(half units.Angle) say.Text {
+	feed := units.FromFloat(r.Length.MM() / half.Cos())
+	if d := r.Inputs.Lathe.Carriage; d != nil {
+		_, t := d.Set(feed)
+		return say.Of(feed, " (", wound(t), ")")
+	}
+	return say.Of(feed)
+}
+
+// downTo says how far in the work is down to size.
+func (r *Result) downTo() say.Text {
+	if r.Infeed == nil {
+		return ""
+	}
+	from := say.Of(say.Shorter("; from work turned to ", ", from "), *r.Large, say.Aside(" first"),
+		say.Shorter(" it is ", " "), *r.Infeed, say.Aside(" in all"), r.lines(*r.Infeed, units.Down))
+	if seen := units.MustLength("0.001mm"); r.Left == nil || r.Left.Less(seen) {
+		return from
+	}
+	return say.Of(from, ", which leaves ", fineOnPage(*r.Left, *r.Left), " on the diameter")
+}
