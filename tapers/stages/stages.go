@@ -156,7 +156,7 @@ func Of(in Input) (Result, error) {
 			s.Steps = s.Set.Wound(s.standing())
 		}
 	}
-	r.Caution(cautions.LockCompound, cautions.Isolate, cautions.EyeProtection, cautions.Manual)
+	r.Caution(cautions.Isolate, cautions.EyeProtection, cautions.Manual) // that the carriage is locked is a step
 	return r, nil
 }
 
@@ -385,7 +385,11 @@ func sameSetting(a, b Stage) bool {
 func (r Result) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Stages of an outside")
 	s.Brief = true
-	s.Table(r.Stages)
+	if table := s.Table(r.Stages); len(r.Stages) == 1 && len(r.Fails()) == 0 { // the steps say all of it
+		for _, c := range table.Cols {
+			table.Leave(c.Key)
+		}
+	}
 	r.explain(s)
 	r.draw(s)
 	r.steps(s)
