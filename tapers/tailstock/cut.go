@@ -11,14 +11,16 @@ import (
 // cut says how the taper is cut once the tailstock is set over: where the work is touched, how
 // deep the passes go and how one is fed.
 func (r *Result) cut(s *sheet.Sheet) {
-	where := say.Of(runIn(), " before the tailstock end", say.Aside(" of the taper"))
-	s.Do(say.Aside("Leave the compound where it is. "), "Tip at centre height", say.Shorter(
+	touch := say.Of(say.Aside("Leave the compound where it is. "), "Tip at centre height", say.Shorter(
 		". With the carriage bring it to the small end, at the "+say.Text(r.Inputs.SmallEnd)+", touch the turning work there, "+
-			"and set the cross slide's collar to 0", ": touch the work at its small end, cross slide's collar to 0"),
-		". Cross slide out half a turn and its slack, carriage ", say.Aside("to "), where, ".")
-	s.Do(say.Shorter("Go deeper by ", "In "), r.passes(), r.downTo(), ". Each pass: ", say.Shorter("feed with the carriage",
-		"carriage"), " toward the headstock, ", r.fed(), ". ", tapers.NextPass("out", say.Shorter("half a turn and its slack",
-		"again"), "carriage back", "in"), ".")
+			"and set the cross slide's collar to 0. Cross slide out half a turn and its slack, carriage to ",
+		": touch the small end, cross slide's collar to 0, out half a turn; carriage "), runIn(), " before the tailstock end",
+		say.Aside(" of the taper"), ".")
+	next := say.Shorter(". "+tapers.NextPass("out", "half a turn and its slack", "carriage back", "in"),
+		", out again, back, in to the next line")
+	passes := say.Of(say.Shorter("Go deeper by ", "Passes of "), r.passes(), r.downTo(), say.Shorter(". Each pass: feed with "+
+		"the carriage toward the headstock, ", ": carriage to the headstock "), r.fed(), next, ".")
+	s.Do(touch, " ", passes)
 }
 
 // runIn is what the tip begins before the taper by, round on either page.
@@ -62,5 +64,6 @@ func (r *Result) downTo() say.Text {
 	if seen := units.MustLength("0.001mm"); r.Left == nil || r.Left.Less(seen) {
 		return from
 	}
-	return say.Of(from, ", which leaves ", fineOnPage(*r.Left, *r.Left), " on the diameter")
+	return say.Of(from, say.Shorter(", which leaves ", ", leaving "), fineOnPage(*r.Left, *r.Left),
+		say.Aside(" on the diameter"))
 }

@@ -326,8 +326,16 @@ func (r *Result) proved(on say.Text) say.Text {
 	if r.Direction == AwayFromOperator {
 		pushed = "let out by "
 	}
-	return say.Of("Prove it: while the carriage goes ", r.saysTravel, " along ", on,
-		" toward the tailstock ", say.Shorter("the indicator", "it"), " is ", pushed, r.saysReading)
+	whole := say.Of("Prove it: while the carriage goes ", r.saysTravel, " along ", on, " toward the tailstock ",
+		say.Shorter("the indicator", "it"), " is ", pushed, r.saysReading)
+	if r.Inputs.TestBar != nil {
+		return whole
+	}
+	does := say.Text("pushes it in by ")
+	if r.Direction == AwayFromOperator {
+		does = "lets it out by "
+	}
+	return say.Shorter(whole, say.Of("Prove: ", r.saysTravel, " of carriage toward the tailstock ", does, r.saysReading))
 }
 
 // alongWork returns what the indicator shows along the work over the travels of
