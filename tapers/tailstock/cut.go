@@ -11,15 +11,15 @@ import (
 // cut says how the taper is cut once the tailstock is set over: where the work is touched, how
 // deep the passes go and how one is fed.
 func (r *Result) cut(s *sheet.Sheet) {
-	touch := say.Of(say.Aside("Leave the compound where it is. "), "Tip at centre height", say.Shorter(
-		". With the carriage bring it to the small end, at the "+say.Text(r.Inputs.SmallEnd)+", touch the turning work there, "+
-			"and set the cross slide's collar to 0. Cross slide out half a turn and its slack, carriage to ",
-		": touch the small end, cross slide's collar to 0, out half a turn; carriage "), runIn(), " before the tailstock end",
-		say.Aside(" of the taper"), ".")
+	bring := say.Of(". With the carriage bring it to the small end, at the ", r.Inputs.SmallEnd, ", touch the turning ",
+		"work there, and set the cross slide's collar to 0. Cross slide out half a turn and its slack, carriage to ")
+	touch := say.Of(say.Aside("Leave the compound where it is. "), "Tip at centre height",
+		say.Shorter(bring, ": touch the small end, cross slide's collar to 0, out half a turn; carriage "), runIn(),
+		" before the tailstock end", say.Aside(" of the taper"), ".")
 	next := say.Shorter(". "+tapers.NextPass("out", "half a turn and its slack", "carriage back", "in"),
 		", out again, back, in to the next line")
-	passes := say.Of(say.Shorter("Go deeper by ", "Passes of "), r.passes(), r.downTo(), say.Shorter(". Each pass: feed with "+
-		"the carriage toward the headstock, ", ": carriage to the headstock "), r.fed(), next, ".")
+	feed := say.Shorter(". Each pass: feed with the carriage toward the headstock, ", ": carriage to the headstock ")
+	passes := say.Of(say.Shorter("Go deeper by ", "Passes of "), r.passes(), r.downTo(), feed, r.fed(), next, ".")
 	s.Do(touch, " ", passes)
 }
 

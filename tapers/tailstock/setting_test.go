@@ -312,7 +312,8 @@ func TestInfeed(t *testing.T) {
 	if *r.InfeedTurns != 5 || *r.InfeedDivisions != 0 || units.AsPrinted(*r.Left, "0.0000mm") != "0.0125mm" {
 		t.Errorf("%d turns + %d, %v left", *r.InfeedTurns, *r.InfeedDivisions, r.Left.MM())
 	}
-	sentence(t, r, "from work turned to 30 mm first it is 5.006 mm in all (5 turns), which leaves 0.0125 mm on the diameter")
+	sentence(t, r,
+		"from work turned to 30 mm first it is 5.006 mm in all (5 turns), which leaves 0.0125 mm on the diameter")
 }
 
 // The passes are told whole: half a mm is 20 lines of 0.025 mm and 0.2 mm 8; the side lies along the
@@ -329,8 +330,9 @@ func TestPasses(t *testing.T) {
 		sentence(t, r, "bring it to the small end, at the "+want+", touch the turning work there, and set the cross slide's "+
 			"collar to 0. Cross slide out half a turn and its slack, carriage to 2 mm before the tailstock end of the taper.")
 		sentence(t, r, "Go deeper by at most 0.5 mm a side (20 div), the last time by 0.2 mm (8 div);")
-		sentence(t, r, "Each pass: feed with the carriage toward the headstock, those 2 mm and 100.125 mm. Then cross slide out "+
-			"half a turn and its slack, carriage back, cross slide in to its next line, always in so that its slack is out.")
+		sentence(t, r, "Each pass: feed with the carriage toward the headstock, those 2 mm and 100.125 mm. Then cross "+
+			"slide out half a turn and its slack, carriage back, cross slide in to its next line, always in so that its slack "+
+			"is out.")
 		const lines = 5 * 40 // the whole turns of 5.006 mm
 		if left := 30 - 2*lines*0.025*r.HalfAngle.Cos() - 20; math.Abs(left-0.0125) > 0.0001 {
 			t.Errorf("%d lines leave %.4f", lines, left)

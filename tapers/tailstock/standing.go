@@ -103,7 +103,8 @@ func (r Result) Wound(on Standing) []say.Text {
 		touched,
 		say.Of("With the carriage bring the tip to ", start, ". ", r.deep(on)),
 		say.Of("Each pass: feed with the carriage toward the headstock, ", before, r.slope(r.SetHalfAngle), more,
-			", to z ", ends, ". ", tapers.NextPass("out", "half a turn and its slack", "carriage back to where it began", "in"), "."),
+			", to z ", ends, ". ",
+			tapers.NextPass("out", "half a turn and its slack", "carriage back to where it began", "in"), "."),
 		r.putRight(),
 	}
 }

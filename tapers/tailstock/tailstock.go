@@ -291,7 +291,7 @@ func offExact(off units.Rounded) say.Text {
 
 // Sheet implements sheet.Result.
 func (r Result) Sheet() sheet.Sheet {
-	s := sheet.Of(&r, "Taper with the tailstock set over")
+	s := sheet.Of(&r, "Taper with the tailstock set over", say.Shorter("", say.Of(" ", r.Offset, " ", r.Way())))
 	s.Brief = true
 	s.Remark(&r.Offset, r.Way(), ", the small end at the ", r.Inputs.SmallEnd)
 	s.Remark(&r.Method, "the least trouble that keeps ", r.Within.Wrung())
@@ -312,6 +312,7 @@ func (r Result) Sheet() sheet.Sheet {
 	s.Remark(&r.Between, "over the faces, and twice what a ball's middle stands out")
 	if !slices.ContainsFunc(r.Fails(), func(p problem.Problem) bool { return p.At.Key != "within" }) {
 		r.procedure(s) // which is for what can be cut, if not as near as was asked
+		s.Behind(&r.Offset)
 	}
 	if r.Possible != nil && *r.Possible {
 		s.Behind(&r.Available, &r.Longest, &r.Steepest)
