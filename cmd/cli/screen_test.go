@@ -1,7 +1,10 @@
 package cli
 
 import (
+	"bytes"
+	"fmt"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -56,6 +59,22 @@ func questions(t *testing.T) (list []string) {
 	return list
 }
 
+// onScreen reports what does not fit a screen, and an answer without its cautions.
+func onScreen(t *testing.T, line, plain string, most int, why string) {
+	t.Helper()
+	if n := strings.Count(plain, "\n"); n > most {
+		t.Errorf("%s: %d lines, at most %d %s\n%s", line, n, most, why, plain)
+	}
+	for said := range strings.Lines(plain) {
+		if len([]rune(strings.TrimRight(said, "\n"))) > screenColumns {
+			t.Errorf("%s: wider than the screen: %s", line, said)
+		}
+	}
+	if !strings.Contains(plain, "Caution") && !noCautions.MatchString(line) {
+		t.Errorf("%s: no cautions", line)
+	}
+}
+
 // Every plain question of the tapers and of the flats is answered on one screen, its
 // cautions too, but for the few that are listed.
 func TestOneScreen(t *testing.T) {
@@ -83,21 +102,102 @@ func TestOneScreen(t *testing.T) {
 		}
 		var plain string
 		t.Run(line, func(t *testing.T) { _, plain, _ = trySeen(t, line, screenColumns, nil) })
-		if n := strings.Count(plain, "\n"); n > most {
-			t.Errorf("%s: %d lines, at most %d %s\n%s", line, n, most, why, plain)
-		}
-		for said := range strings.Lines(plain) {
-			if len([]rune(strings.TrimRight(said, "\n"))) > screenColumns {
-				t.Errorf("%s: wider than the screen: %s", line, said)
-			}
-		}
-		if !strings.Contains(plain, "Caution") && !noCautions.MatchString(line) {
-			t.Errorf("%s: no cautions", line)
-		}
+		onScreen(t, line, plain, most, why)
 	}
 	for _, l := range longer {
 		if !used[l.begins] {
 			t.Errorf("no question begins with %s any more: it fits, or is gone", l.begins)
+		}
+	}
+}
+
+// matrixShops are the five shops of the plans' tests.
+const matrixShops = "../../setup/plan/judge/testdata/parts/shops"
+
+// slopes are tapers of each half angle, in mm and in inches: the large diameter, the length, and
+// how long work between centres is.
+var slopes = []struct {
+	half, units          string
+	large, long, between string
+}{
+	{"5", "mm", "30", "40", "200"},
+	{"5", "mm", "50", "120", "200"}, // in bites
+	{"30", "mm", "40", "25", "200"},
+	{"30", "mm", "90", "60", "200"}, // in bites
+	{"60", "mm", "60", "12", "200"},
+	{"85", "mm", "80", "3", "200"},
+	{"5", "in", "1.25", "1.5", "8"},
+	{"5", "in", "2", "5", "8"},
+	{"30", "in", "1.5", "1", "8"},
+	{"30", "in", "3.5", "2.5", "8"},
+	{"60", "in", "2.5", "0.5", "8"},
+	{"85", "in", "3", "0.1", "8"},
+}
+
+// more are the questions of the matrix that do not fit, with the reason.
+var more = []struct {
+	asks  *regexp.Regexp
+	lines int
+	why   string
+}{
+	{
+		regexp.MustCompile(`taper compound --large (50|90|2|3\.5) .* --shop shop-inch`), 29,
+		"in bites on a compound whose scale does not reach: how the indicator is held, and what moves, want a procedure each",
+	},
+	{
+		regexp.MustCompile(`taper tailstock .*--small-end headstock --shop shop-latheonly`), 26,
+		"the shop says so little that what was not checked takes two lines",
+	},
+}
+
+// matrix asks for every slope, outside and bore, both ends, and how it is put right and best cut.
+func matrix() (list []string) {
+	for _, s := range slopes {
+		is := fmt.Sprintf(" --large %s --half-angle %s --length %s --units %s", s.large, s.half, s.long, s.units)
+		list = append(list, "compound"+is, "compound"+is+" --small-end headstock",
+			"compound"+is+" --internal --small-end headstock", "compound"+is+" --internal --small-end tailstock",
+			"way"+is, "correct"+is+" --blue large",
+			"tailstock"+is+" --between "+s.between, "tailstock"+is+" --between "+s.between+" --small-end headstock")
+	}
+	return list
+}
+
+// The plain question about a taper is answered on one screen in every shop, at every angle, outside
+// and inside, in mm and in inches, with its cautions.
+func TestOneScreenInEveryShop(t *testing.T) {
+	shops, err := filepath.Glob(matrixShops + "/*.yaml")
+	if err != nil || len(shops) != 5 {
+		t.Fatal(shops, err)
+	}
+	dir := t.TempDir()
+	for _, shop := range shops {
+		body, err := os.ReadFile(shop)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, filepath.Base(shop)), body, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	t.Chdir(dir)
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	t.Setenv("SETOVER_SHOP", "")
+	for _, shop := range shops {
+		for _, question := range matrix() {
+			line := "setover taper " + question + " --shop " + filepath.Base(shop)
+			var out, problems bytes.Buffer
+			a := &app{Process: Process{Args: strings.Fields(line)[1:], Stdout: &out, Stderr: &problems, Env: os.LookupEnv}}
+			a.columns = screenColumns
+			if status := a.run(); status > 1 {
+				t.Errorf("%s: %s", line, &problems)
+			}
+			most, why := screenLines, ""
+			for _, m := range more {
+				if m.asks.MatchString(line) {
+					most, why = m.lines, m.why
+				}
+			}
+			onScreen(t, line, out.String(), most, why)
 		}
 	}
 }

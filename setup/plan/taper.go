@@ -365,7 +365,7 @@ func (p *tapering) offset() (tailstock.Result, bool) {
 		Input: p.input(), Between: &p.shape.Length, SmallEnd: p.smallEnd(), Lathe: *p.Shop.Lathe,
 		Unit: swivel.ToolsOf(p.Shop).Unit,
 	})
-	return r, err == nil && r.Possible != nil && *r.Possible
+	return r, err == nil && r.Possible != nil && *r.Possible && !r.Steep()
 }
 
 // byTailstock cuts it between centres with the tailstock set over.

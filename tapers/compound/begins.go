@@ -87,8 +87,8 @@ func (r *Result) comesOff() say.Text {
 	case r.Inputs.Stock != nil:
 		return say.Of("to the line of pass ", r.fromPass(1), farther)
 	}
-	return say.Of("to ", r.counts(r.from(1)), ", where the tip ", say.Aside("will "), "just ",
-		say.Shorter("meet", "meets"), " the work,", farther)
+	return say.Of("to ", r.counts(r.from(1)), ", where ", say.Shorter(say.Of("the tip will just meet the work,", farther),
+		say.Of("it just meets the work,", farther)))
 }
 
 // pastOut is how the tip comes off work that is a part of more: half a turn, or as many turns as

@@ -122,8 +122,9 @@ func (r *Result) setBar() {
 		r.No(problem.New(problem.NotReachable, "internal", nil, "no boring bar here is as thin as ", most.Down(),
 			", for the ", what, ", ", hole.Down(), r.tipOut(), ", and reaches ", r.Length.Up(), wider))
 	case practice.BoringBarFill.Of(hole).Less(r.Bar.Diameter):
-		r.Warn("bar-fills", "the boring bar of ", r.Bar.Diameter, " leaves little room for chips in a hole of ", hole,
-			": ", practice.BoringBarFill.Of(hole).Down(), " is usual at the most, and clear the chips after every pass")
+		whole := say.Of("the boring bar of ", r.Bar.Diameter, " leaves little room for chips in a hole of ", hole, ": ",
+			practice.BoringBarFill.Of(hole).Down(), " is usual at the most, and clear the chips after every pass")
+		r.Warn("bar-fills", say.Shorter(whole, "little room for chips beside the bar: clear them after every pass"))
 	}
 }
 
@@ -168,19 +169,29 @@ func (r *Result) runsIn() units.Length {
 
 // stepEnter says how the bar goes in, where the passes begin inside.
 func (r *Result) stepEnter() say.Text {
-	wind := say.Of("wind the compound ", r.FeedWay)
+	wind := say.Of(say.Shorter("Wind the compound ", "Compound "), r.FeedWay)
 	switch {
 	case r.Bite == nil:
-	case r.Overrun == nil:
+	case r.Overrun == nil && r.Inputs.Lathe.Compound.Screw == nil:
 		wind += say.Of(" until it can come back ", r.Bite.Plus(r.runsIn()).Up(), " and its slack")
 	case r.tight():
 		wind += say.Of(" as far as it goes: beside what it cuts it has only ", r.Overrun.Down(), " to spare")
 	default:
-		wind += say.Of(" until it has ", round(practice.SlideRunOut.Length), " to go")
+		wind = r.entered()
 	}
-	return sentence(say.Of(wind, ". Bring the bar ", say.Shorter("into the middle of the hole", "in mid-hole"),
-		", with the carriage the tip to the headstock end of the bore",
+	return sentence(say.Of(wind, say.Shorter(". Bring the bar into the middle of the hole", ". Bar in mid-hole"),
+		", with the carriage the tip to the headstock end", say.Aside(" of the bore"),
 		say.Shorter(", and lock it: only the compound feeds", "; lock it")))
+}
+
+// entered says how the slide stands where the tip is at the bottom: with what it runs out by left to
+// go, and its slack out the way that a pass comes back to there.
+func (r *Result) entered() say.Text {
+	wind := r.Leaves(r.FeedWay, practice.SlideRunOut.Length, r.TravelAvailable)
+	if r.Inputs.Lathe.Compound.Screw != nil {
+		wind += say.Of(", ", say.Aside("then "), r.FeedWay, " until ", say.Shorter("the slide", "it"), " just moves")
+	}
+	return wind
 }
 
 // stepInside says how a pass is wound that begins inside.

@@ -163,12 +163,13 @@ func (r *Result) setBites() {
 func (r *Result) warnBites() {
 	end := map[tapers.End]tapers.End{tapers.AtHeadstock: tapers.AtTailstock, tapers.AtTailstock: tapers.AtHeadstock}
 	text := []any{
-		"the slope is longer than the slide: cut it in ", *r.Bites, " bites, from the ", end[r.FeedsToward],
-		" end toward the ", r.FeedsToward,
+		say.Aside("the slope is longer than the slide: cut it in ", *r.Bites, " bites, from the ", end[r.FeedsToward],
+			" end toward the ", r.FeedsToward),
 	}
 	if over := r.setOver(); over != nil && !r.Inputs.Internal {
 		if most := units.FromFloat(over.MM() / r.HalfAngle.Sin()); r.Length.Cmp(most) <= 0 {
-			text = append(text, "; between centres, on work up to ", most.Down(), " long, the tailstock set over cuts it in one")
+			text = append(text, say.Aside("; "), "between centres, on work up to ", most.Down(), say.Aside(" long"),
+				", the tailstock", say.Aside(" set over"), " cuts it in one")
 		}
 	}
 	r.Warn("bites", text...)

@@ -502,7 +502,7 @@ func TestAnything(t *testing.T) {
 // A slide is never wound out to more than it has, on a page of either unit: what it runs in and
 // out by is rounder, and more, in inches.
 func TestWoundOutNoFurtherThanItGoes(t *testing.T) {
-	toGo := regexp.MustCompile(`until it has ([\d.]+) (mm|in) to go`)
+	toGo := regexp.MustCompile(`(?:until it has|right (?:in|out), then (?:in|out)) ([\d.]+) (?:mm|in) (?:to go|\()`)
 	told := 0
 	rapid.Check(t, func(rt *rapid.T) {
 		spare := float64(rapid.IntRange(0, 600).Draw(rt, "spare")) / 100
@@ -512,6 +512,8 @@ func TestWoundOutNoFurtherThanItGoes(t *testing.T) {
 		small := units.Millimetres(10)
 		in := bites("1mm", "1mm", "1mm", rapid.SampledFrom(tapers.Ends).Draw(rt, "small end"), collar("2mm", 100, true), nil)
 		in.Internal = rapid.Bool().Draw(rt, "bore")
+		in.Lathe.Compound.Screw = rapid.SampledFrom([]*shop.Dial{nil, collar("1mm", 40, false), collar("0.1in", 100, false)}).
+			Draw(rt, "screw")
 		in.Input = tapers.Input{
 			Large: new(small.Plus(units.FromFloat(2 * slope * math.Sin(half)))), Small: &small,
 			Length: new(units.FromFloat(slope * math.Cos(half))),

@@ -63,6 +63,9 @@ func (r *Result) explainSlides(s *sheet.Sheet) {
 		s.Behind(&r.Bites, &r.SlideTravel)
 		s.Remark(&r.SlideTravel, "along the side, of the ", r.TravelAvailable.Down(), " that it has")
 	default:
+		if len(r.Steps) > 0 { // a warning says so too
+			s.Behind(&r.Bites, &r.SlideTravel)
+		}
 		s.Remark(&r.SlideTravel, "along the side, and has ", r.TravelAvailable.Down())
 	}
 	s.Remark(&r.TravelAvailable, "overruns come on top of the slope")

@@ -179,7 +179,7 @@ func (r *Result) linesSet(line units.Length) say.Text {
 // endAt names an end of the taper: by its place in the drawing where that is known.
 func (r *Result) endAt(end tapers.End) say.Text {
 	if r.on == nil {
-		return say.Of("the ", end, " end of the ", r.thing())
+		return say.Of("the ", end, " end", say.Aside(" of the ", r.thing()))
 	}
 	return say.Of("z ", r.on.z(end))
 }
@@ -187,7 +187,7 @@ func (r *Result) endAt(end tapers.End) say.Text {
 // veryEnd is endAt where the tip begins no farther out.
 func (r *Result) veryEnd(end tapers.End) say.Text {
 	if r.on == nil {
-		return say.Of("the very ", end, " end of the ", r.thing())
+		return say.Of("the very ", end, " end", say.Aside(" of the ", r.thing()))
 	}
 	return say.Of("z ", r.on.z(end), ", no farther out")
 }

@@ -35,14 +35,21 @@ func (r *Result) steps() []say.Text {
 	return append(list, r.stepProve())
 }
 
-// sentence returns a text with its first letter large and a full stop.
+// sentence returns a text with its first letter large and a full stop. One that begins in two
+// ways begins large in both.
 func sentence(t say.Text) say.Text {
+	if t[0] < 'a' || 'z' < t[0] {
+		return t + "."
+	}
 	return say.Text(strings.ToUpper(string(t[:1]))) + t[1:] + "."
 }
 
 // stepsSet say how the swivel is set, and how that is gone about.
 func (r *Result) stepsSet() []say.Text {
 	how := say.Join(r.Figures.Choice().How(), " ")
+	if r.First != nil && r.Method == swivel.ByMark { // bites leave no room on the screen for what only proves it
+		how = say.Aside(how)
+	}
 	if r.Method != swivel.ByIndicator { // which ends with it
 		how += " Tighten both bolts."
 	}
@@ -57,8 +64,9 @@ func (r *Result) stepTool() say.Text {
 		held = say.Of("boring bar of ", r.Bar.Diameter, ", ",
 			say.Shorter("standing out a little more than ", "out just over "), r.Length.Up(), r.tipOut())
 	case r.Inputs.Internal && r.Length != nil:
-		held = say.Of("the thickest boring bar up to ", r.room(practice.BarOff.Length().Times(2)).Down(),
-			", standing out no more than it must", r.tipOut())
+		held = say.Of(say.Shorter("The thickest", "Thickest"), " boring bar up to ",
+			r.room(practice.BarOff.Length().Times(2)).Down(),
+			say.Shorter(", standing out no more than it must", ", just long enough"), r.tipOut())
 	case r.Inputs.Internal:
 		held = "the thickest boring bar that goes into the hole, standing out no more than it must"
 	case r.Finding != nil:
@@ -115,21 +123,21 @@ func round(in func(units.Unit) units.Length) say.Text {
 // tailstock's end starts before the work, where the slide has so much to spare.
 func (r *Result) stepStart() say.Text {
 	begins := other(r.FeedsToward)
-	wind, spare := say.Of("wind the compound ", r.FeedWay.other()), say.Text("")
+	wind, spare := say.Of(say.Shorter("Wind the compound ", "Compound "), r.FeedWay.other()), say.Text("")
 	tip := say.Of("to ", r.endAt(begins))
 	switch {
 	case r.Bite == nil:
 		tip = r.beyondEnd(tip)
 	case r.tight():
-		spare = say.Of(": beside what it cuts it has only ", r.Overrun.Down(), " to spare")
+		spare = say.Shorter(say.Of(": beside what it cuts it has only ", r.Overrun.Down(), " to spare"),
+			say.Of(" (", r.Overrun.Down(), " to spare)"))
 		wind += " as far as it goes"
 		tip = "to " + r.veryEnd(begins)
 	default:
 		runIn := round(practice.SlideRunIn.Length)
-		to := func(u units.Unit) string {
-			return say.Of(r.Bite.Plus(practice.SlideRunIn.Length(u)).Plus(practice.SlideRunOut.Length(u)).Up()).In(u)
-		}
-		wind += say.Of(" until it has ", say.Either(to(units.MM), to(units.Inch)), " to go")
+		wind = r.Leaves(r.FeedWay.other(), func(u units.Unit) units.Length {
+			return r.Bite.Plus(practice.SlideRunIn.Length(u)).Plus(practice.SlideRunOut.Length(u))
+		}, r.TravelAvailable)
 		switch {
 		case r.before():
 			tip = say.Of(runIn, say.Shorter(", along the slide, before ", " of slide before "), r.endAt(begins))
@@ -142,8 +150,36 @@ func (r *Result) stepStart() say.Text {
 		spare += say.Of(", then ", r.FeedWay, " until the slide just moves",
 			say.Shorter(", and set its collar to 0", ": collar to 0"))
 	}
-	return sentence(say.Of(wind, spare, ". With the carriage bring the tip ", tip, say.Shorter(", and lock it: only the "+
-		"compound feeds", "; lock it")))
+	return sentence(say.Of(wind, spare, ". With the carriage ", say.Aside("bring "), "the tip ", tip,
+		say.Shorter(", and lock it: only the compound feeds", "; lock it")))
+}
+
+// Leaves says how the compound, wound that way, comes to have a travel left the way it feeds: where
+// its dial is known, from the end of the slide back by that dial, to the first line that leaves no
+// less, or the last that is not beyond most, what there is. Its slack is then out the other way.
+func (r *Result) Leaves(way Way, least func(units.Unit) units.Length, most *units.Length) say.Text {
+	wind := say.Shorter("Wind the compound ", "Compound ")
+	d := r.Inputs.Lathe.Compound.Screw
+	if d == nil {
+		toGo := func(u units.Unit) string { return say.Of(least(u).Up()).In(u) }
+		return say.Of(wind, way, " until it has ", say.Either(toGo(units.MM), toGo(units.Inch)), " to go")
+	}
+	lines := func(whole bool) say.Text {
+		words := func(u units.Unit) string {
+			to, on := d.Past(least(u))
+			if most != nil && most.Less(to.Set) {
+				to, on = d.Short(*most)
+			}
+			by := turned(on.Turns, on.Divisions)
+			if whole {
+				by = say.Of(to.Set.Down(), " (", by, ")")
+			}
+			return by.In(u)
+		}
+		return say.Either(words(units.MM), words(units.Inch))
+	}
+	return say.Of(wind, "right ", r.FeedWay, ", then ", r.FeedWay.other(), " ", say.Shorter(lines(true), lines(false)),
+		" and its slack")
 }
 
 // neck says what must be gone already where a left-hand tool goes straight in to the small end.
@@ -242,15 +278,17 @@ func (r *Result) stepTouch() say.Text {
 	_, off := r.deeper()
 	text := sentence(touch) + say.Of(" Cross slide ", off, " ", r.comesOff(), back, ".")
 	depth, finish := r.depths()
-	by := say.Of(say.Shorter(" Go deeper by at most ", " Take at most "), depth, " a side", r.lines(depth),
+	by := say.Of(say.Shorter(" Go deeper by at most ", " At most "), depth, " a side", r.lines(depth),
 		say.Shorter(", the last time by ", ", last "), finish, r.lines(finish))
 	switch total := r.Large.Minus(*r.Small).Half(); {
 	case in.Stock != nil:
 		return text + " Go deeper by the table of passes" + r.firstPass() + "."
 	case r.onLast():
-		return text + by + say.Of(", to ", r.counts(r.farther()), " and no further.")
+		return text + by + say.Of(", to ", say.Shorter(r.counts(r.farther()), say.Of(r.farther())),
+			say.Shorter(" and no further.", " at most."))
 	case in.Internal:
-		return text + by + say.Of(", until the large end is ", r.Large.Down(), ".")
+		return text + by + say.Of(say.Shorter(", until the large end is ", ", to "), r.Large.Down(),
+			say.Shorter("", " there"), ".")
 	default:
 		return text + by + say.Of("; ", say.Shorter("from work ", ""), "turned to ", r.Large, " first",
 			say.Shorter(" it is ", ", "),
@@ -267,7 +305,7 @@ func (r *Result) touch() (there, back say.Text) {
 	there = say.Of("touch the ", say.Aside("turning "), "work", say.Aside(" there"), ", ", r.thick(),
 		say.Aside("and set "), "the cross slide's collar ")
 	if r.Inputs.Internal {
-		there = "touch the wall " + say.Aside("of the hole there ") + "as the work turns, " + r.turnedTo() +
+		there = "touch the " + say.Shorter("wall of the hole there as the work turns, ", "wall, ") + r.turnedTo() +
 			say.Aside("and set ") + "the cross slide's collar "
 	}
 	ends := say.Aside(": every pass ends there")
@@ -279,7 +317,9 @@ func (r *Result) touch() (there, back say.Text) {
 	if begins == tapers.AtTailstock && end == begins || r.First != nil {
 		back = say.Of(", compound back ", round(practice.SlideRunIn.Length))
 	}
-	wound := say.Of("wind the compound ", r.FeedWay, ", the tip clear of the work, to the ", name, r.where(end), ", ")
+	wind := say.Of(say.Shorter("Wind the compound ", "Compound "), r.FeedWay, ", ",
+		say.Shorter("the tip clear of the work", "tip clear"), ", to the ")
+	wound := say.Of(wind, name, r.where(end), ", ")
 	atEnd := begins == tapers.AtHeadstock || r.tight() || r.Inputs.Flush
 	switch {
 	case r.fromBottom():
@@ -289,8 +329,7 @@ func (r *Result) touch() (there, back say.Text) {
 	case end == begins:
 		return wound + there + "to 0", back
 	case r.First != nil:
-		wound = say.Of("wind the compound ", r.FeedWay, ", the tip clear of the work, to the tailstock end of the ",
-			r.thing(), ", ")
+		wound = say.Of(wind, "tailstock end", say.Aside(" of the ", r.thing()), ", ")
 		if atEnd {
 			wound, back = "", ""
 		}
@@ -413,13 +452,13 @@ func (r *Result) backOff() say.Text {
 func (r *Result) stepBites() say.Text {
 	deeper, off := r.deeper()
 	j := r.Joints[0]
-	carriage := say.Of("the carriage ", j.Carriage, " toward the ", r.FeedsToward)
+	carriage := say.Of(say.Aside("the "), "carriage ", j.Carriage, " toward the ", r.FeedsToward)
 	if j.CarriageTurns != nil {
 		carriage += say.Of(" (", turned(*j.CarriageTurns, *j.CarriageDivs), ")")
 	} else {
-		carriage += ", by indicator or against a stop,"
+		carriage += ", by indicator or " + say.Aside("against a ") + "stop,"
 	}
-	carriage += " and lock it"
+	carriage += say.Shorter(" and", "") + " lock it"
 	by, stays := say.Of(j.Cross), say.Of("the ", j.Cross, " stays ", off)
 	if j.CrossTurns != nil {
 		by = say.Of(j.Cross, " (", turned(*j.CrossTurns, *j.CrossDivs), ")")
@@ -430,14 +469,17 @@ func (r *Result) stepBites() say.Text {
 			by, stays = r.oneByOne(), "what it went on by stays "+off
 		}
 	}
-	moves := say.Of("move ", carriage, "; wind the cross slide ", deeper, " by ", r.backOff(), ", and on ", by)
+	wind := say.Aside("wind the ")
+	moves := say.Of(say.Aside("move "), carriage, "; ", wind, "cross slide ", deeper, " by ", r.backOff(), ", and on ", by)
 	if *r.First == CrossSlideFirst {
-		moves = say.Of("wind the cross slide on ", off, " ", by, "; then move ", carriage, "; then the cross slide ", deeper,
-			" by ", r.backOff(), " only: ", stays)
+		moves = say.Of(wind, "cross slide on ", off, " ", by, "; then ", say.Aside("move "), carriage, "; then ",
+			say.Aside("the "), "cross slide ", deeper, say.Aside(" by"), " ", r.backOff(), " only", say.Aside(": ", stays))
 	}
-	text := say.Of("cut a bite in all its passes, with the tip off the work wind the compound back, and ", moves,
-		". Set the collar to what it read at the last pass, and cut the next bite", r.fromPasses())
-	return sentence(text + r.stepLeft())
+	text := say.Of(say.Shorter("Cut a bite in all its passes, with the tip off the work wind the compound back, and ",
+		say.Of("Each of the ", *r.Bites, " bites in all its passes; tip off, compound back; ")), moves, ". ",
+		say.Shorter("Set the collar to what it read at", "Collar as at"), " the last pass", say.Shorter(", and cut the", ";"),
+		" next bite", r.fromPasses())
+	return sentence(text + say.Aside(r.stepLeft()))
 }
 
 // fromPasses says which pass is the first to reach each bite.
@@ -453,7 +495,7 @@ func (r *Result) fromPasses() say.Text {
 	}
 	switch len(from) {
 	case 0:
-		return " in the same passes"
+		return say.Shorter(" in the same passes", " likewise")
 	case 1:
 		return say.Of(" from pass ", *r.Joints[0].FromPass, " on")
 	}

@@ -74,7 +74,8 @@ func TestSteps(t *testing.T) {
 		{
 			"a bore that is wide at its mouth", mouth, units.MM,
 			"Boring bar of 20 mm, standing out a little more than 60 mm, tip at centre height.\n" +
-				"Wind the compound out until it has 63.075 mm to go. With the carriage bring the tip 2 mm, along " +
+				"Wind the compound right in, then out 63.08 mm (21 turns + 4 div) and its slack. " +
+				"With the carriage bring the tip 2 mm, along " +
 				"the " +
 				"slide, before the tailstock end of the bore, and lock it: only the compound feeds.\n" +
 				"Wind the compound in, the tip clear of the work, to the large end, touch the wall of the hole " +
@@ -95,7 +96,8 @@ func TestSteps(t *testing.T) {
 			"a bore that is wide at its bottom", bottom, units.MM,
 			"Boring bar of 18 mm, standing out a little more than 60 mm, its tip 3.2 mm beyond its side, tip at " +
 				"centre height.\n" +
-				"Wind the compound in until it has 1 mm to go. Bring the bar into the middle of the hole, with the " +
+				"Wind the compound right in, then out 1 mm (50 div) and its slack, then in until " +
+				"the slide just moves. Bring the bar into the middle of the hole, with the " +
 				"carriage the tip to the headstock end of the bore, and lock it: only the compound feeds.\n" +
 				"Touch the wall of the hole there as the work turns, and set the cross slide's collar and the " +
 				"compound's to 0: every pass ends there. Cross slide in 13 div and its slack. Go deeper by the " +
@@ -112,7 +114,8 @@ func TestSteps(t *testing.T) {
 		{
 			"an outside", first, units.MM,
 			"Right-hand tool on the post's headstock side, post square to the work, tip at centre height.\n" +
-				"Wind the compound out until it has 63.208 mm to go. With the carriage bring the tip 2 mm, along " +
+				"Wind the compound right in, then out 63.22 mm (63 turns + 11 div) and its slack. " +
+				"With the carriage bring the tip 2 mm, along " +
 				"the " +
 				"slide, before the tailstock end of the taper, and lock it: only the compound feeds.\n" +
 				"Wind the compound in, the tip clear of the work, to the small end, touch the turning work " +

@@ -27,36 +27,40 @@ const (
 )
 
 var (
-	readsBegin = regexp.MustCompile(`^W?w?ind the compound (in|out)(?: until it has ` + aNumber + ` to go| as far ` +
-		`as it goes` +
-		`[^,.]*[\d.]* mm to spare)?(, then (?:in|out) until the slide just moves)?.*?\. With the carriage bring the tip ` +
+	readsBegin = regexp.MustCompile(`^(?:Wind the c|C)ompound (?:(in|out)(?: until it has ` + aNumber + ` to go| as` +
+		` far as it goes[^,.]*[\d.]* mm to spare\)?)?|right (in|out), then (in|out) (?:` + aNumber + ` \()?([^)]*?)\)? ` +
+		`and its slack)(, then (?:in|out) until the slide just moves)?.*?\. With the carriage (?:bring )?the tip ` +
 		`(?:` + aNumber + `(?:, along the slide,| of slide) before |to )` +
-		`(?:the (?:very )?(headstock|tailstock) end of the (?:taper|bore)|z ` + aNumber + `)`)
-	readsTouch = regexp.MustCompile(`(?:Wind the compound (?:in|out)(?:, the tip clear of the work,)? to the ` +
+		`(?:the (?:very )?(headstock|tailstock) end|z ` + aNumber + `)`)
+	readsStart = regexp.MustCompile(`(?:Wind the c|C)ompound (?:right )?(?:in|out)`)
+	readsTouch = regexp.MustCompile(`(?:(?:Wind the c|C)ompound (?:in|out), (?:the tip clear of the work|tip clear), ` +
+		`to the ` +
 		`((?:large|small|tailstock) end)(?:[^.]|\.\d)*?, t|T)ouch the (?:[^.]|\.\d)*?collar (?:to 0|so that it counts ` +
 		`` + aNumber + onDial +
 		`)(; the compound's too[^.]*)?\. Cross slide (?:in|out) (.*?)(?:, compound back (to where it began|to its ` +
 		`start|past 0|` +
 		aNumber + `)[^.]*)?\. `)
-	readsTo    = regexp.MustCompile(`^to (?:` + aNumber + onDial + `|0), where .* and ` + anOff + ` farther$`)
+	readsTo    = regexp.MustCompile(`^to (?:` + aNumber + onDial + `|0), where .*(?: and|,) ` + anOff + ` farther$`)
 	readsOff   = regexp.MustCompile(anOff)
 	readsOut   = regexp.MustCompile(`Come in with the cross slide to ` + aNumber + ` out from 0` + onDial)
-	readsDepth = regexp.MustCompile(`(?:o deeper by|Take) at most ` + aNumber + ` a side` + onDial +
+	readsDepth = regexp.MustCompile(`(?:o deeper by a|A)t most ` + aNumber + ` a side` + onDial +
 		`, (?:the last time by|last) ` + aNumber + onDial)
-	readsLast = regexp.MustCompile(`(?:, to|it is|first,) ` + aNumber + onDial + ` (?:and no further|in all)`)
+	readsLast = regexp.MustCompile(`(?:, to|it is|first,) ` + aNumber + onDial + ` (?:and no further|at most|in all)`)
 	readsPast = regexp.MustCompile(`the last line is (?:` + aNumber + onDial + ` past 0|0)\.`)
 	readsOver = regexp.MustCompile(`half of what the work measures there over ` + aNumber)
 	readsFeed = regexp.MustCompile(`Each pass: (?:wind the )?compound (?:in|out)(?:, toward the (?:head|tail)stock,)? ` +
 		`(to 0: its slack, )?(?:those ` + aNumber + ` and )?(?:` + aNumber + `|(?:on )?only until the tip leaves ` +
 		`the wall \(` +
 		aNumber + `)[^.]*(?:\.\d[^.]*)*\. (?:Then c|C)ross slide (?:in|out) (` + anOff + `|again), compound back( past 0)?`)
-	readsFirst = regexp.MustCompile(`and move the carriage ` + aNumber + ` toward .*?; wind the cross slide ` +
+	readsFirst = regexp.MustCompile(`(?:and move the|;) carriage ` + aNumber + ` toward .*?; (?:wind the )?` +
+		`cross slide ` +
 		`(?:in|out) by ` +
-		anOff + `, and on (.*?)\. Set`)
-	readsCross = regexp.MustCompile(`and wind the cross slide on (?:in|out) (.*?); then move the carriage ` + aNumber +
-		` .*?; then the cross slide (?:in|out) by ` + anOff + ` only`)
-	readsNext = regexp.MustCompile(`cut the next bites? in the same passes((?:[,:] (?:bite \d+ )?from ` +
-		`(?:[\d.]+ mm(?: before 0)?(?: \([^)]*\))?|0)(?: out)?)*)`)
+		anOff + `, and on (.*?)\. (?:Set|Collar)`)
+	readsCross = regexp.MustCompile(`(?:and wind the|;) cross slide on (?:in|out) (.*?); then (?:move the )?carriage ` +
+		aNumber +
+		` .*?; then (?:the )?cross slide (?:in|out)(?: by)? ` + anOff + ` only`)
+	readsNext = regexp.MustCompile(`(?:cut the|;) next bites? (?:in the same passes|likewise)` +
+		`((?:[,:] (?:bite \d+ )?from (?:[\d.]+ mm(?: before 0)?(?: \([^)]*\))?|0)(?: out)?)*)`)
 	readsFrom = regexp.MustCompile(`from (?:` + aNumber + `( before 0)?` + onDial + `|0)`)
 	readsDial = regexp.MustCompile(`(?:(\d+) turns?)?(?: \+ )?(?:(\d+) div)?`)
 	readsBy   = regexp.MustCompile(aNumber + onDial)
@@ -75,6 +79,11 @@ type reader struct {
 	from  float64 // and where a pass begins
 	z     float64 // of the drawing, at the headstock's end
 	bites int
+	screw *shop.Dial // of the compound
+	feeds string     // the way that feeds
+	has   float64    // what the slide goes
+	stop  float64    // where it ends, the way that feeds, from where it begins
+	begun string     // how it was brought there
 }
 
 func (h *reader) read(what *regexp.Regexp) []string {
@@ -112,8 +121,14 @@ func (h *reader) cross(to float64, cuts bool, what string) {
 	h.l.wind(h.tip, &h.tip.cross, to, cuts, what)
 }
 
+// compound winds it, and no farther than the slide goes either way.
 func (h *reader) compound(to float64, cuts bool, what string) {
-	h.l.wind(h.tip, &h.tip.compound, to, cuts, what)
+	c := &h.tip.compound
+	h.l.wind(h.tip, c, to, cuts, what)
+	if c.slide > h.stop+0.001 || c.slide < h.stop-h.has-0.001 {
+		h.t.Fatalf("%s: %s takes the slide to %v, from %v to %v it has: %s", h.name, what, c.slide, h.stop-h.has, h.stop,
+			h.begun)
+	}
 }
 
 func (h *reader) back(past bool) {
@@ -127,19 +142,45 @@ func (h *reader) back(past bool) {
 func (h *reader) begin(clear float64, ends map[string]float64) {
 	says := h.read(readsBegin)
 	tip, c := h.tip, &h.tip.compound
-	c.turn(-1)
-	c.turn(-2)
+	h.begun = says[0]
+	switch way := says[1]; {
+	case says[3] != "": // to the end of the slide, and back by its dial
+		if says[3] != h.feeds || says[4] == h.feeds {
+			h.t.Fatalf("%s: feeds %s, and is wound %s", h.name, h.feeds, says[0])
+		}
+		c.turn(h.has + c.lost)
+		c.slide = h.has
+		by := readsDial.FindStringSubmatch(says[6])
+		back := (number(by[1]) + number(by[2])/float64(h.screw.Divisions)) * h.screw.Lead.MM()
+		if mm := says[5]; mm != "" && math.Abs(number(mm)-back) > 0.001 {
+			h.t.Fatalf("%s: %s", h.name, says[0])
+		}
+		c.turn(h.has - back)
+		h.stop = back
+	case way == h.feeds, says[2] != "" && h.screw != nil:
+		h.t.Fatalf("%s: feeds %s, and is wound %s", h.name, h.feeds, says[0])
+	default:
+		h.stop = h.has
+		if says[2] != "" {
+			h.stop = number(says[2])
+		}
+		c.turn(-1)
+		c.turn(-2)
+	}
+	if h.stop > h.has+0.0005 {
+		h.t.Fatalf("%s: the slide has %v: %s", h.name, h.has, says[0])
+	}
 	c.dial, c.slide = 0, 0
 	h.end, h.from = math.NaN(), 0
-	if says[3] != "" {
+	if says[7] != "" {
 		c.turn(c.lost)
 		h.end, h.from = c.lost, c.lost
 	}
-	z, known := ends[says[5]]
+	z, known := ends[says[9]]
 	if !known {
-		z = number(says[6]) - h.z
+		z = number(says[10]) - h.z
 	}
-	tip.z = z - tip.feedZ*number(says[4])
+	tip.z = z - tip.feedZ*number(says[8])
 	tip.y, tip.cross.dial, tip.cross.slide = clear, 0, 0
 	h.l.z, h.l.y = h.l.stand(tip)
 }
@@ -313,7 +354,7 @@ func obeyWords(t *testing.T, name string, in Input, on *Standing, brief bool, st
 		words = append(words, text.Whole().In(units.MM))
 	}
 	all := strings.Join(words, " ")
-	all = all[strings.Index(all, "ind the compound")-1:] // the swivel and the tool stand before it
+	all = all[readsStart.FindStringIndex(all)[0]:] // the swivel and the tool stand before it
 	length, tan := r.Length.MM(), math.Tan(r.SetHalfAngle.Rad())
 	side := func(z float64) float64 {
 		if in.SmallEnd == tapers.AtTailstock {
@@ -341,7 +382,8 @@ func obeyWords(t *testing.T, name string, in Input, on *Standing, brief bool, st
 	}
 	h := &reader{
 		t: t, name: name, words: all, l: l, dial: in.Lathe.CrossSlide, z: z, bites: 1,
-		tip: &tool{feedZ: feedZ, feedY: feedY, deeper: deeper},
+		tip: &tool{feedZ: feedZ, feedY: feedY, deeper: deeper}, screw: in.Lathe.Compound.Screw, feeds: string(r.FeedWay),
+		has: in.Lathe.Compound.Travel.MM(),
 	}
 	h.tip.compound.lost, h.tip.cross.lost = lostCompound, lostCross
 	if r.Bites != nil {
@@ -397,6 +439,9 @@ func TestWordsObeyed(t *testing.T) {
 					in.Lathe.Compound = &shop.Compound{
 						Scale:  shop.Scale{Zero: shop.Along, Step: tapers.HalfAngle(*large, *small, *l)},
 						Travel: mm(travel),
+					}
+					if end == tapers.AtHeadstock { // else by calliper
+						in.Lathe.Compound.Screw = &shop.Dial{Lead: d.Lead, Divisions: 40}
 					}
 					for _, lost := range []float64{0, d.Lead.MM() / 2} {
 						name := fmt.Sprint(travel, " small at ", end, " ", hand, " in ", d.Divisions, " slack ", lost)

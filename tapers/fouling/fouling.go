@@ -278,6 +278,7 @@ func (in Input) missing(c *Finding) {
 	not := func(missing bool, key string, what ...any) {
 		if missing {
 			c.NotChecked("lathe: "+key, what...)
+			c.Warnings[len(c.Warnings)-1].Look = true
 		}
 	}
 	const chuck = "whether anything meets the chuck was not checked"

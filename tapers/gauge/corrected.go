@@ -255,8 +255,8 @@ func (r *CorrectResult) roundAbout() say.Text {
 	if r.Inputs.Handle != "" || !r.Inputs.swivel(r.HalfAngle).Reversed {
 		return ""
 	}
-	return say.Of(" That is with the slide the other way round, as usual above 45 deg; if it is not, say ",
-		say.Key("handle"), " normal.")
+	return say.Of(" That is with the slide the other way round", say.Shorter(", as usual above 45 deg; if it is not, say ",
+		"; else say "), say.Key("handle"), " normal.")
 }
 
 // per words what the gap is on the indicator.
@@ -320,7 +320,11 @@ func (r *CorrectResult) mostLeft() say.Text {
 
 // Sheet implements sheet.Result.
 func (r CorrectResult) Sheet() sheet.Sheet {
-	s := sheet.Of(&r, "Taper to be corrected")
+	half := say.Of(", half angle ", say.Num(r.HalfAngle.Deg(), 3), " deg")
+	if r.Inputs.Between != nil || r.move != nil {
+		half += say.Of(", the small end at the ", r.Inputs.end())
+	}
+	s := sheet.Of(&r, "Taper to be corrected", say.Shorter("", half))
 	s.Brief = true
 	over := r.overWords()
 	if r.Correction != nil {
@@ -350,6 +354,17 @@ func (r CorrectResult) Sheet() sheet.Sheet {
 	}
 	s.Remark(&r.LeftLarge, counted)
 	s.Remark(&r.LeftSmall, "on the diameter")
+	r.behind(s)
+	s.Figures()
+	r.steps(s)
+	r.work(s)
+	r.notes(s)
+	return *s
+}
+
+// behind leaves to the working what the title and the steps say.
+func (r *CorrectResult) behind(s *sheet.Sheet) {
+	s.Behind(&r.HalfAngle)
 	if r.moves() { // the steps say it
 		s.Behind(&r.Correction, &r.PerHundredth, &r.Axial)
 	}
@@ -361,13 +376,10 @@ func (r CorrectResult) Sheet() sheet.Sheet {
 		s.Behind(&r.Offset, &r.OffsetChange)
 	}
 	if r.Correction != nil {
-		s.Behind(&r.Measured, &r.HalfAngle, &r.Axial)
+		s.Behind(&r.Measured, &r.Axial)
+	} else if len(s.Warnings) == 0 { // a step says what a gap is worth, and by how much it is moved
+		s.Behind(&r.PerHundredth, &r.Axial)
 	}
-	s.Figures()
-	r.steps(s)
-	r.work(s)
-	r.notes(s)
-	return *s
 }
 
 // placeWorth says what a place that is off is worth, where that is more than a

@@ -214,17 +214,16 @@ func (r *CorrectResult) tool() say.Text {
 // stepStart says where the tool begins.
 func (r *CorrectResult) stepStart(begins tapers.End) say.Text {
 	w := r.slide
-	to := say.Text("")
+	wind := say.Of(say.Shorter("Wind the compound ", "Compound "), other(w.FeedWay))
 	switch {
 	case w.Bite == nil:
-		to = say.Shorter(" until it has", " to have") + " the whole side to go and a little more"
+		wind += say.Shorter(" until it has", " to have") + " the whole side to go and a little more"
 	case w.Overrun != nil && w.Overrun.Less(runs()):
-		to = " as far as it goes"
+		wind += " as far as it goes"
 	default:
-		toGo := func(u units.Unit) string {
-			return say.Of(w.Bite.Plus(practice.SlideRunIn.Length(u)).Plus(practice.SlideRunOut.Length(u)).Up()).In(u)
-		}
-		to = say.Of(say.Shorter(" until it has ", " to have "), say.Either(toGo(units.MM), toGo(units.Inch)), " to go")
+		wind = w.Leaves(other(w.FeedWay), func(u units.Unit) units.Length {
+			return w.Bite.Plus(practice.SlideRunIn.Length(u)).Plus(practice.SlideRunOut.Length(u))
+		}, w.TravelAvailable)
 	}
 	where := say.Of("to the ", begins, " end", say.Aside(" of the taper"))
 	if r.before() {
@@ -238,8 +237,8 @@ func (r *CorrectResult) stepStart(begins tapers.End) say.Text {
 	if !r.before() {
 		slack = say.Of(", then ", w.FeedWay, " until the slide just moves")
 	}
-	return say.Of(r.tool(), say.Shorter(" Wind the compound ", " Compound "), other(w.FeedWay), to, slack,
-		say.Shorter(". With the carriage bring the tip ", ". Tip by the carriage "), where,
+	return say.Of(r.tool(), " ", wind, slack,
+		". With the carriage ", say.Aside("bring "), "the tip ", where,
 		say.Shorter(", and lock it: only the compound feeds", "; lock it"), ".")
 }
 

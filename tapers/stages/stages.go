@@ -318,7 +318,7 @@ func (r *Result) remark() {
 			case w.Code == "not-checked" && !said:
 				r.Warnings = append(r.Warnings, w)
 			case w.Code != "not-checked":
-				r.Warn(w.Code, "stage ", s.N, ": ", w.Text)
+				r.Warn(w.Code, "stage ", s.N, ": ", w.Text.Whole())
 			}
 		}
 		if f := s.Set.Finding; f != nil && f.Tight && len(f.Fouls) == 0 {

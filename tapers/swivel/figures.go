@@ -152,9 +152,9 @@ func (f *Figures) Tell(r *sheet.Remarks) {
 	set := in.HalfAngle.Plus(lost)
 	switch {
 	case !ok:
-	case exact.OffScale:
-		r.Warn("off-scale", "the scale ends at ", in.Compound.Scale.Limit, " from zero and this needs ",
-			say.Num(exact.Turn.Deg(), 3), " deg", byOther)
+	case exact.OffScale: // the setting says so too
+		r.Warn("off-scale", say.Aside("the scale ends at ", in.Compound.Scale.Limit, " from zero and this needs ",
+			say.Num(exact.Turn.Deg(), 3), " deg", byOther))
 	case mark.OffScale:
 		r.Warn("off-scale", "the nearest mark would stand past the end of the scale, ", in.Compound.Scale.Limit, byOther)
 	case set.Deg() < 1e-9:
@@ -173,13 +173,14 @@ func (f *Figures) Tell(r *sheet.Remarks) {
 	if in.SineBar == nil || in.Blocks == nil {
 		r.NotChecked("sine_bar, gauge_blocks", "whether a sine bar sets it nearer was not checked")
 	}
-	why := say.Of("nothing here keeps ", f.Within.Wrung(), ": ", f.choice.Method.Words(), " the far end may be out by ",
+	why := say.Of(say.Shorter(say.Of("nothing here keeps ", f.Within.Wrung(), ": ", f.choice.Method.Words(),
+		" the far end may be out by "), say.Of(f.Within.Wrung(), " is not kept: the far end is out by at most ")),
 		f.FarEnd.Up(), f.asked.overWords(in.Unit))
 	if f.asked.Given {
 		r.No(problem.New(problem.NotReachable, "within", f.asked.Within, why))
 		return
 	}
-	r.Warn("within", why, "; cut it, measure it and correct the setting")
+	r.Warn("within", why, say.Aside("; cut it, measure it and correct the setting"))
 }
 
 // overWords says what length a slope without sizes was judged over.

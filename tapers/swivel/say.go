@@ -237,7 +237,8 @@ func (w Way) How() []say.Text {
 	if w.Dial.Along == Axis {
 		const square = "its rolls toward the faceplate or another face that is square to the axis"
 		lies = say.Shorter("The sine bar lies level, "+square+"; the blocks stand between that face and the roll. "+
-			"They are for the complement of the angle.", "It lies level, "+square+", the blocks between.")
+			"They are for the complement of the angle.",
+			"It lies level, its rolls toward the faceplate (or a face square to the axis), the blocks between.")
 	}
 	return []say.Text{lies, say.Shorter("The indicator stands in the tool post and is wound along the bar by the "+
 		"compound.", "Wound along it by the compound, an indicator in the post stands still.")}
@@ -264,9 +265,9 @@ func (d Dial) how() []say.Text {
 	if d.Long {
 		long = say.Aside(" It takes a plunger that goes ", d.Shows.Up(), ".")
 	}
-	so := say.Of(" ", d.Travel, " of the slide, by calliper.")
+	so := say.Of(say.Aside("on "), d.Travel, " of the slide, by calliper.")
 	if d.Turns > 0 {
-		so = say.Aside(" ", say.Count(d.Turns, "turn", "turns")) + "."
+		so = say.Shorter(say.Of("on ", say.Count(d.Turns, "turn", "turns"), "."), "those.")
 	}
 	take := say.Of("Take up the ", say.Aside("compound's "), "slack, ")
 	if d.Whole {
@@ -274,11 +275,11 @@ func (d Dial) how() []say.Text {
 			"taken up, ")
 	}
 	return []say.Text{
-		say.Of("Indicator in the ", say.Aside("tool "), "post at centre height, ", say.Aside("its plunger "), "on ", on, ".",
+		say.Of("Indicator in the ", say.Aside("tool "), "post at centre height", say.Aside(", its plunger"), " on ", on, ".",
 			long),
-		take + say.Of(say.Aside("set the "), "hand to 0, wind", say.Aside(" on"), so),
-		say.Of(say.Shorter("Tap the slide round and wind again", "Tap it round"), " until it shows ",
-			say.Shorter(say.Of(d.shows(d.Shows), "; 0.01 deg more is ", d.Per.Fine()), "that"), ". Tighten",
+		take + say.Of(say.Aside("set the "), "hand to 0, wind ", so),
+		say.Of(say.Shorter(say.Of("Tap the slide round and wind again until it shows ", d.shows(d.Shows),
+			"; 0.01 deg more is ", d.Per.Fine()), "Tap the slide round, repeat until that shows"), ". Tighten",
 			say.Shorter(" and", ","), " prove it."),
 	}
 }

@@ -99,7 +99,12 @@ func (r *Result) tooFar() {
 		r.No(problem.New(problem.NotReachable, "within", r.Inputs.Within, why))
 		return
 	}
-	r.Warn("within", why, "; measure the first cuts, and put it right by what they show")
+	text := say.Shorter(say.Of(why, "; measure the first cuts, and put it right by what they show"),
+		say.Of(r.Within.Wrung(), " is not kept, ", r.DiameterOff.Up(), " may be left: put it right by the cuts"))
+	if r.Possible != nil && !*r.Possible || r.Steep() {
+		text = say.Aside(text)
+	}
+	r.Warn("within", text)
 }
 
 func (r *Result) choose(s Setting) {
@@ -226,8 +231,10 @@ func (r *Result) move() []say.Text {
 		return []say.Text{r.byIndicator(r.Direction == TowardOperator)}
 	case AlongBar:
 	}
-	return []say.Text{say.Of("Move the tailstock ", r.Way(), " by ", r.Offset,
-		" or near it, then little by little until the indicator shows what the proof below says.")}
+	const proof = "5" // the step of it
+	return []say.Text{say.Shorter(say.Of("Move the tailstock ", r.Way(), " by ", r.Offset,
+		" or near it, then little by little until the indicator shows what the proof below says."),
+		say.Of("Move it ", r.Way(), " about ", r.Offset, ", then tap it until step ", proof, " is true."))}
 }
 
 func (r *Result) clampAgain() say.Text {

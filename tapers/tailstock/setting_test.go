@@ -2,7 +2,9 @@ package tailstock_test
 
 import (
 	"math"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -360,14 +362,53 @@ func TestDog(t *testing.T) {
 	}
 }
 
-// Set over further than centres stand is said: 8 deg.
+// Work is not set over further than its centres bear: 8 deg, in a shop that does not say how far its
+// tailstock moves too. Nothing is told to do then but to use the compound.
 func TestSteep(t *testing.T) {
-	for half, want := range map[float64]bool{8: false, 8.1: true} {
-		a := units.Degrees(half)
-		r := set(t, tailstock.Input{Input: tapers.Input{HalfAngle: &a}, Between: length("30mm"), Lathe: small()})
-		if got := slices.ContainsFunc(r.Warnings, func(w sheet.Warning) bool { return w.Code == "steep" }); got != want {
-			t.Errorf("%v deg: %v", half, r.Warnings)
+	for half, steep := range map[float64]bool{8: false, 8.1: true, 30: true, 85: true} {
+		for _, lathe := range []shop.Lathe{small(), {}} {
+			a := units.Degrees(half)
+			r := set(t, tailstock.Input{Input: tapers.Input{HalfAngle: &a}, Between: length("30mm"), Lathe: lathe})
+			var said []string
+			for _, p := range r.Fails() {
+				said = append(said, p.Error())
+			}
+			no := strings.Contains(strings.Join(said, "\n"), "for more than 8 deg: use the compound")
+			if steps := r.Sheet().Procedure; no != steep || steep && len(steps) > 0 || len(said) > 1 {
+				t.Errorf("%v deg: %v %v", half, said, steps)
+			}
 		}
+	}
+}
+
+// The step that a short page sends the reader to is the one that proves the setting.
+func TestProofIsTheStepNamed(t *testing.T) {
+	named := regexp.MustCompile(`until step (\d+) is true`)
+	told := 0
+	for _, between := range []string{"130mm", "200mm", "500mm"} {
+		for _, bar := range []*units.Length{nil, length("300mm")} {
+			for _, lathe := range []shop.Lathe{small(), {}} {
+				in := tailstock.Input{Input: sizes("50mm", "48mm", "120mm"), Between: length(between), TestBar: bar, Lathe: lathe}
+				for _, large := range []string{"50mm", "65mm"} {
+					in.Large = length(large)
+					steps := set(t, in).Sheet().Procedure
+					for _, text := range steps {
+						m := named.FindStringSubmatch(text.Brief().In(units.MM))
+						if m == nil {
+							continue
+						}
+						told++
+						n, _ := strconv.Atoi(m[1])
+						if is := steps[n-1].Brief().In(units.MM); !strings.HasPrefix(is, "Prove") {
+							t.Errorf("%s, %s: step %d is %q", between, large, n, is)
+						}
+					}
+				}
+			}
+		}
+	}
+	if told == 0 {
+		t.Error("no step sends the reader to another")
 	}
 }
 

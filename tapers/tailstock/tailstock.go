@@ -186,7 +186,8 @@ func (in Input) check(t tapers.Taper) error {
 // Set returns the tailstock's offset for a taper, and how it is set. It fails
 // where tapers.Solve does, and when the length between the centres is not known,
 // not above 0 or shorter than the taper. The answer is no where the tailstock does
-// not move that far, and where the lathe does not take the work.
+// not move that far, where the centres would not bear, and where the lathe does not
+// take the work.
 func Set(in Input) (Result, error) {
 	t, err := tapers.Solve(in.Input)
 	if err != nil {
@@ -215,12 +216,9 @@ func Set(in Input) (Result, error) {
 	if b := in.TestBar; b != nil && b.Cmp(r.Offset) <= 0 {
 		return Result{}, problem.New(problem.OutOfRange, "test-bar", b, "must be longer than the offset, ", r.Offset)
 	}
+	r.bears()
 	r.reach()
 	r.takes()
-	if most := practice.SetOverMost.Angle(); most.Deg() < t.HalfAngle.Deg() {
-		r.Warn("steep", "set over for more than ", say.Num(most.Deg(), 2),
-			" deg even ball centres bear badly: use the compound")
-	}
 	if dog := practice.DogWidth.Length(); t.Length != nil && r.Between.Minus(*t.Length).Less(dog) {
 		r.Warn("dog", "the dog wants ", dog, " of the work beside the taper, and ", r.Between.Minus(*t.Length).Down(),
 			" are there: leave the work longer")
@@ -228,8 +226,20 @@ func Set(in Input) (Result, error) {
 	r.bar()
 	r.infeed()
 	r.settle()
-	r.Caution(cautions.BetweenDog, cautions.Rezero, cautions.EyeProtection, cautions.Manual)
+	r.Caution(cautions.BetweenDog, say.Aside(cautions.Rezero), cautions.EyeProtection, cautions.Manual)
 	return r, nil
+}
+
+// Steep reports whether the half angle is more than work is set over to: the centres lie in their
+// holes by an edge, and no tailstock goes so far.
+func (r Result) Steep() bool { return practice.SetOverMost.Angle().Deg() < r.HalfAngle.Deg() }
+
+// bears asks whether the centres bear in their holes.
+func (r *Result) bears() {
+	if r.Steep() {
+		r.No(problem.New(problem.NotReachable, "half-angle", r.HalfAngle.DMS(false), "even ball centres bear badly in work ",
+			"that is set over for more than ", say.Num(practice.SetOverMost.Angle().Deg(), 2), " deg: use the compound"))
+	}
 }
 
 // reach compares the offset with what the tailstock can do that way.
@@ -252,7 +262,7 @@ func (r *Result) reach() {
 	if most := r.Inputs.Lathe.BetweenCentres; most != nil && most.Less(*r.Longest) {
 		r.Longest = most
 	}
-	if !*r.Possible {
+	if !*r.Possible && !r.Steep() {
 		r.No(problem.New(problem.TravelShort, "offset", r.Offset.Nearest(), "the tailstock moves only ", r.Available,
 			" that way: the steepest half angle at this length is ", r.Steepest.DMS(false),
 			", the longest work at this angle ", r.Longest.Down(), "; use the compound"))
@@ -314,14 +324,11 @@ func (r Result) Sheet() sheet.Sheet {
 		r.procedure(s) // which is for what can be cut, if not as near as was asked
 		s.Behind(&r.Offset)
 	}
-	if r.Possible != nil && *r.Possible {
+	if r.Possible != nil { // where it is not, the answer says all three
 		s.Behind(&r.Available, &r.Longest, &r.Steepest)
 	}
-	if r.DiameterOff.Cmp(r.Within) <= 0 {
-		s.Behind(&r.DiameterOff)
-	}
-	s.Behind(&r.Method, &r.HalfAngle, &r.Rule, &r.Included, &r.Ratio, &r.Percent, &r.PerFoot, &r.Large, &r.Small,
-		&r.Length, &r.SlopeLength)
+	s.Behind(&r.DiameterOff, &r.Method, &r.HalfAngle, &r.Rule, &r.Included, &r.Ratio, &r.Percent, &r.PerFoot,
+		&r.Large, &r.Small, &r.Length, &r.SlopeLength)
 	s.Figures()
 	s.Step("e", "L*sin(a)", r.Offset, "L", r.Between, "a", r.HalfAngle)
 	s.Step("rule", "L*tan(a)", r.Rule, "L", r.Between, "a", r.HalfAngle)

@@ -169,14 +169,14 @@ func TestExact(t *testing.T) {
 	}
 }
 
-// A tailstock that moves just as far: 3 in 4 on 100 mm is 60, and 0.001 mm less
-// is not enough.
+// A tailstock that moves just as far: 15 in 112 is 15 in 113 along the side, so 15 on 113 mm, and
+// 0.001 mm less is not enough.
 func TestJustEnough(t *testing.T) {
-	large, small, l := units.Millimetres(60), units.Length{}, units.Millimetres(40)
-	for moves, want := range map[string]bool{"60mm": true, "59.999mm": false} {
+	large, small, l := units.Millimetres(30), units.Length{}, units.Millimetres(112)
+	for moves, want := range map[string]bool{"15mm": true, "14.999mm": false} {
 		r := set(t, tailstock.Input{
 			Input:   tapers.Input{Large: &large, Small: &small, Length: &l},
-			Between: new(units.Millimetres(100)), Lathe: shop.Lathe{Tailstock: &shop.Tailstock{Toward: length(moves)}},
+			Between: new(units.Millimetres(113)), Lathe: shop.Lathe{Tailstock: &shop.Tailstock{Toward: length(moves)}},
 		})
 		if *r.Possible != want || len(r.Fails()) > 0 == want {
 			t.Errorf("%s: possible %v, %v", moves, *r.Possible, r.Fails())

@@ -250,7 +250,7 @@ func (j *job) setOver(end tapers.End) (Way, error) {
 			" takes no centre: leave a stub on it for one."))
 	}
 	for _, w := range r.Warnings {
-		if w.Code == "steep" || w.Code == "dog" {
+		if w.Code == "dog" {
 			trouble = append(trouble, capital(say.Of(w.Text, ".")))
 		}
 	}

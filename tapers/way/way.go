@@ -244,7 +244,7 @@ func (r Result) Sheet() sheet.Sheet {
 	s.Behind(&r.Included, &r.Ratio, &r.Percent, &r.PerFoot, &r.Large, &r.Small, &r.Length, &r.SlopeLength)
 	s.Figures()
 	within := say.Shorter("", say.Of("; ", r.Within.Wrung(), " may be left"))
-	s.Table(r.Ways, "Side by side, the best first", within).WithoutEmpty().Leave("keeps", "set_up_min", "cut_min")
+	s.Table(r.Ways, "Side by side, the best first", within).WithoutEmpty().Leave("by", "keeps", "set_up_min", "cut_min")
 	for i, w := range r.Ways {
 		text := say.Of(capital(w.name()), ": ", w.says())
 		if i > 0 && r.Best != nil {

@@ -128,7 +128,7 @@ func TestWays(t *testing.T) {
 			one,
 			map[way.Kind]string{
 				bites: "The slide reaches the whole slope: nothing is gained by bites.",
-				over:  "Offset 9.899 mm: the tailstock moves only 5 mm that way",
+				over:  "even ball centres bear badly in work that is set over for more than 8 deg: use the compound",
 				form:  "Grind a tool to 45 deg from the axis",
 			},
 		},

@@ -12,12 +12,12 @@ import "setover/setup/base/say"
 // The cautions.
 const (
 	Manual = say.Long + "The machine's manual, local codes and licensed practice come before this sheet" + say.Short +
-		"Manual first" + say.End + "."
+		"The machine's manual comes first" + say.End + "."
 	EyeProtection = "Eye protection" + say.Long + " on. No" + say.Short + "; no" + say.End +
 		" gloves, loose sleeves, rings or long hair" + say.Long + " near anything that turns" + say.Short + say.End + "."
 	ChuckKey = "Take the chuck key out before the machine is switched on, every time."
-	Isolate  = "Isolate the lathe" + say.Long + " and turn the spindle once" + say.Short + "; first turn it" + say.End +
-		" by hand through the " + say.Long + "whole travel before the first cut" + say.Short + "travel" + say.End + "."
+	Isolate  = "Isolate the lathe" + say.Long + " and turn the spindle once by hand through the whole travel before the " +
+		"first cut" + say.Short + "; try the whole travel by hand first" + say.End + "."
 	BetweenDog = say.Long + "Work set over runs between centres with a dog" + say.Short + "Between centres with a dog" +
 		say.End + ", never in a chuck; guard the dog" + say.Long + " and" + say.Short + "," + say.End + " oil a dead centre."
 	Dog    = "A dog's tail catches sleeves: guard it. Draw the dead centre up without play, and oil it."

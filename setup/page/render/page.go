@@ -40,9 +40,7 @@ func pageOf(r sheet.Result, look Look) page {
 	for _, f := range r.Fails() {
 		p.fails = append(p.fails, f.Worded(problem.Wording{Unit: look.Units, Key: look.Key}))
 	}
-	for _, x := range s.Warnings {
-		p.warnings = append(p.warnings, worded(x.Text, w))
-	}
+	p.warnings = warningsOf(s.Warnings, w)
 	for _, t := range s.Tables {
 		if g := gridOf(t, w); len(g.heads) > 0 { // else all of it is left to the working
 			p.tables = append(p.tables, g)
@@ -54,6 +52,24 @@ func pageOf(r sheet.Result, look Look) page {
 		}
 	}
 	return p
+}
+
+// warningsOf words the warnings. On a short page what was not checked is told in one, by what the
+// shop's file does not say; the working has each.
+func warningsOf(list sheet.Warnings, w problem.Wording) (out []string) {
+	var unknown []string
+	for _, x := range list {
+		switch said := worded(x.Text, w); {
+		case w.Brief && x.Code == "not-checked" && x.Key != "" && !x.Look:
+			unknown = append(unknown, strings.TrimPrefix(x.Key, "lathe: "))
+		case said != "":
+			out = append(out, said)
+		}
+	}
+	if len(unknown) > 0 {
+		out = append(out, "not checked for want of "+strings.Join(unknown, ", "))
+	}
+	return out
 }
 
 // factsOf returns the facts that people see as one grid, or none.
@@ -86,16 +102,41 @@ func wordedAll(list []sheet.Text, w problem.Wording) []string {
 // givenText returns what was understood from the question as one line.
 func givenText(given []sheet.Fact, w problem.Wording) string {
 	words := make([]string, len(given))
+	was := ""
 	for i, f := range given {
 		words[i] = worded(f.Label, w)
+		if key, value, ok := strings.Cut(words[i], " "); ok && w.Brief { // one that is given again
+			if key == was {
+				words[i] = value
+			}
+			was = key
+		}
 		if f.Value == nil {
 			continue
 		}
-		if text := factText(f.Value, w); !strings.HasSuffix(words[i], text) {
+		text := factText(f.Value, w)
+		if w.Brief {
+			text = trimmed(f.Value, w)
+			if number, unit, ok := strings.Cut(text, " "); ok && strings.HasSuffix(words[i], " "+number) {
+				words[i] += " " + unit
+			}
+		}
+		if !strings.HasSuffix(words[i], text) {
 			words[i] += " (" + text + ")"
 		}
 	}
 	return strings.Join(words, ", ")
+}
+
+// trimmed is a value without the figures that say nothing.
+func trimmed(v sheet.Value, w problem.Wording) string {
+	switch v := v.(type) {
+	case units.Rounded:
+		return say.Of(v).In(w.Unit)
+	case sheet.Angle:
+		return say.Of(say.Num(v.V.Deg(), 3), " deg").In(w.Unit)
+	}
+	return factText(v, w)
 }
 
 // none is how a figure that does not exist is shown.

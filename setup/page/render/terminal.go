@@ -46,11 +46,7 @@ func writeTerminal(b *bytes.Buffer, r sheet.Result, look Look) error {
 	if err := grids(s.facts); err != nil {
 		return err
 	}
-	steps := "Steps"
-	if s.brief {
-		steps += " (each in full, with the figures behind it: " + look.flag("working") + ")"
-	}
-	p.numbered(steps, s.steps)
+	p.steps(s)
 	if err := grids(s.tables); err != nil {
 		return err
 	}
@@ -71,6 +67,18 @@ func writeTerminal(b *bytes.Buffer, r sheet.Result, look Look) error {
 	}
 	p.list("Caution", "! ", s.cautions)
 	return nil
+}
+
+// steps writes what is done. A short page has no line to lose before it.
+func (p printer) steps(s page) {
+	title := "Steps"
+	if s.brief {
+		title += " (each in full, with the figures behind it: " + p.look.flag("working") + ")"
+	}
+	if len(s.steps) > 0 && (!s.brief || len(s.facts)+len(s.fails) > 0) {
+		p.gap()
+	}
+	p.numbered(title, s.steps)
 }
 
 // endsInSteps reports whether the steps are the last of what is not a warning.
@@ -139,7 +147,6 @@ func (p printer) numbered(title string, items []string) {
 	if len(items) == 0 {
 		return
 	}
-	p.gap()
 	p.heading(title)
 	for _, s := range items {
 		number, text, _ := strings.Cut(s, " ")

@@ -96,6 +96,8 @@ type Warning struct {
 	Code string `json:"code"`
 	Text Text   `json:"text"`
 	Key  string `json:"-"`
+	// Look says that what was not checked is for the eye at the machine: a short page tells it in full.
+	Look bool `json:"-"`
 }
 
 // Warnings is a list of warnings; in JSON it is never null.
@@ -143,7 +145,9 @@ func (r *Remarks) Warn(code string, pieces ...any) {
 // NotChecked appends the warning that something was not looked at, and the key
 // of the shop's file that would let it: "lathe: compound: travel".
 func (r *Remarks) NotChecked(key string, pieces ...any) {
-	r.Warnings = append(r.Warnings, Warning{"not-checked", say.Of(append(pieces, " (", key, ")")...), key})
+	r.Warnings = append(r.Warnings, Warning{
+		Code: "not-checked", Text: say.Of(append(pieces, " (", key, ")")...), Key: key,
+	})
 }
 
 // No adds a reason why the answer is no.

@@ -9,8 +9,8 @@ import (
 	"setover/setup/plan/judge"
 )
 
-// What the cards of tapers with the tailstock set over, both ways, and with form tools say is
-// obeyed, and a card that is spoiled in one word is not true any more.
+// What the cards of tapers with the tailstock set over, both ways, and with form tools say is obeyed,
+// and how far a compound is wound back before it feeds, and a card that is spoiled in one word is not true any more.
 func TestObeyedAslantAndFormed(t *testing.T) {
 	seen := map[string]int{}
 	for _, tc := range []struct {
@@ -27,6 +27,13 @@ func TestObeyedAslantAndFormed(t *testing.T) {
 			"z 51 mm. Then":                                  "z 52 mm. Then",
 		}},
 		{"random/012-spindle.yaml", "shop-inch", nil},
+		{"random/024-spindle.yaml", "shop-small", map[string]string{
+			"right in, then out 38.1 mm":                                  "right out, then in 38.1 mm",
+			"38 turns + 4 div) and its slack":                             "38 turns + 5 div) and its slack",
+			"out 38.1 mm (38 turns + 4 div)":                              "out 34.1 mm (34 turns + 4 div)",
+			"out 38.1 mm (38 turns + 4 div) and":                          "out 98.1 mm (98 turns + 4 div) and",
+			"right in, then out 38.1 mm (38 turns + 4 div) and its slack": "out until it has 38.1 mm to go",
+		}},
 		{"random/116-spindle.yaml", "shed", nil},
 		{"named/p08-punch.yaml", "shop-small", map[string]string{
 			"9.5 mm thick as cut in step 4":  "9.9 mm thick as cut in step 4",

@@ -24,6 +24,9 @@ var (
 	saysFeed = regexp.MustCompile(`wind the compound (?:in|out), toward the (headstock|tailstock), ` +
 		`(?:to 0: its slack, )?(?:those ([\d.]+) mm and )?([\d.]+) mm`)
 	saysBite = regexp.MustCompile(`move the carriage ([\d.]+) mm toward the`)
+	saysBack = regexp.MustCompile(`Wind the compound right (in|out), then (in|out) ([\d.]+) mm ` +
+		`\((?:(\d+) turns?)?(?: \+ )?(?:(\d+) div)?\) and its slack`)
+	saysWay  = regexp.MustCompile(`wind the compound (in|out), toward the`)
 	saysFlat = regexp.MustCompile(`^Flat (\d+): (?:crank on (\d+) turns?(?: and (\d+) spaces? of the (\d+))?; )?` +
 		`(?:(?:handwheel|turned|\d+ faces?)[^;]*; )?it reads ([\d.]+) mm(?: at the large end, ([\d.]+) mm at the small)?`)
 )
@@ -92,6 +95,34 @@ func wound(j *judgement) {
 		w.way *= -1
 	}
 	j.winds(w, cone)
+	j.goesFar(w)
+}
+
+// goesFar asks whether the slide, wound to its end and back by its dial, has what a pass runs in and
+// feeds left to go, and is not wound off.
+func (j *judgement) goesFar(w winding) {
+	const shows = 0.0016
+	words := strings.Join(j.op.Steps, "\n")
+	lead, divisions, dial := j.shop.dial("compound")
+	back, way := saysBack.FindStringSubmatch(words), saysWay.FindStringSubmatch(words)
+	switch {
+	case back == nil && dial && !strings.Contains(words, "as far as it goes"):
+		j.bad("steps", "the compound has a dial, and how far it is wound back is not said by it: %q", j.op.Steps)
+	case back == nil:
+	case way == nil || back[1] != way[1] || back[2] == way[1]:
+		j.bad("steps", "fed %v, the slide is wound right %s and then %s", way, back[1], back[2])
+	default:
+		far := num(back[3])
+		if turned := lead * (num(back[4]) + num(back[5])/divisions); math.Abs(turned-far) > shows {
+			j.bad("steps", "%s turns and %s divisions are %.4f, not %v", back[4], back[5], turned, far)
+		}
+		if travel, known := j.shop.lathe.in("compound").length("travel"); known && far > travel+shows {
+			j.bad("steps", "the slide is wound back %v, and has %v", far, travel)
+		}
+		if far < w.runs+w.feed-shows {
+			j.bad("steps", "the slide is wound back %v, and a pass is %v and %v", far, w.runs, w.feed)
+		}
+	}
 }
 
 // filed reports whether there is less metal at a taper's large end than the card could touch.
