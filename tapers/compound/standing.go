@@ -127,8 +127,7 @@ func (r *Result) settle() {
 // stepDepth says how deep the passes go from where the work was touched.
 func (r *Result) stepDepth() say.Text {
 	depth, finish := r.depths()
-	by := say.Of("go deeper by at most ", depth, " a side", r.lines(depth), ", the last time by ", finish,
-		r.lines(finish))
+	by := say.Of("go deeper by ", tapers.Deeper(depth, finish, r.lines))
 	name, end := r.touched()
 	from := say.Text("")
 	if out := r.out(1); out.Sign() > 0 {

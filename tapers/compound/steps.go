@@ -430,8 +430,7 @@ func (r *Result) stepFeed() say.Text {
 	if r.Length != nil && r.comesOff() == by { // as it did when it was touched
 		by = say.Shorter(by, "again")
 	}
-	return sentence(say.Of(text, ". ", say.Shorter("Then cross", "Cross"), " slide ", off, " ", by, ", ", r.back(),
-		", cross slide ", deeper, " to its next line", say.Aside(", always ", deeper, " so that its slack is out")))
+	return sentence(say.Of(text, ". ", tapers.NextPass(off, by, r.back(), deeper)))
 }
 
 // backOff says how far the tip is taken off the work, beside the slack of the slide:
