@@ -70,6 +70,9 @@ func onScreen(t *testing.T, line, plain string, most int, why string) {
 			t.Errorf("%s: wider than the screen: %s", line, said)
 		}
 	}
+	if i := strings.IndexFunc(plain, func(r rune) bool { return r == '\uFFFD' || '\uE000' <= r && r <= '\uF8FF' }); i >= 0 {
+		t.Errorf("%s: a mark is left: %q", line, plain[max(0, i-20):min(len(plain), i+40)])
+	}
 	if !strings.Contains(plain, "Caution") && !noCautions.MatchString(line) {
 		t.Errorf("%s: no cautions", line)
 	}
@@ -82,6 +85,7 @@ func TestOneScreen(t *testing.T) {
 	for _, line := range append(questions(t),
 		"setover taper compound --large 1.5 --small 1.25 --length 2 --units in",
 		"setover taper compound --half-angle 30",
+		"setover taper stages --station 0=30 --station 60=20 --within 1",
 		"setover taper compound --large 60 --small 20 --length 60 --small-end headstock",
 		"setover taper compound --large 30 --small 20 --length 60 --small-end headstock",
 		"setover taper compound --large 20 --small 15 --length 30 --internal --small-end headstock",

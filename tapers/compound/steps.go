@@ -37,12 +37,7 @@ func (r *Result) steps() []say.Text {
 
 // sentence returns a text with its first letter large and a full stop. One that begins in two
 // ways begins large in both.
-func sentence(t say.Text) say.Text {
-	if t[0] < 'a' || 'z' < t[0] {
-		return t + "."
-	}
-	return say.Text(strings.ToUpper(string(t[:1]))) + t[1:] + "."
-}
+func sentence(t say.Text) say.Text { return t.Capital() + "." }
 
 // stepsSet say how the swivel is set, and how that is gone about.
 func (r *Result) stepsSet() []say.Text {

@@ -8,8 +8,6 @@
 package form
 
 import (
-	"strings"
-
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/practice"
@@ -70,7 +68,7 @@ func (t Tool) Fed(on Standing) []say.Text {
 	}
 	touch := say.Of("Touch the turning work at the small end, z ", on.Small, ", ", on.Thick, " thick ", on.As,
 		", and set the cross slide's collar to 0. ")
-	list = append(list, touch+say.Text(strings.ToUpper(string(feed[:1])))+feed[1:])
+	list = append(list, touch+feed.Capital())
 	if on.To.Sign() == 0 {
 		return append(list, "The edge then comes to the axis at the point: stop there.")
 	}

@@ -1,8 +1,6 @@
 package gauge
 
 import (
-	"strings"
-
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/practice"
@@ -161,7 +159,7 @@ func (r *CorrectResult) say() say.Text {
 }
 
 // begun is a sentence that begins with a capital and ends with a full stop.
-func begun(t say.Text) say.Text { return say.Text(strings.ToUpper(string(t[:1]))) + t[1:] + "." }
+func begun(t say.Text) say.Text { return t.Capital() + "." }
 
 // steps adds to a sheet what is to be done.
 func (r *CorrectResult) steps(s *sheet.Sheet) {

@@ -22,7 +22,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strings"
 
 	"setover/setup/base/check"
 	"setover/setup/base/problem"
@@ -421,7 +420,7 @@ func (r *Result) steps(s *sheet.Sheet) {
 		if len(r.Stages) > 1 {
 			text = say.Of(name, ": ", text)
 		}
-		s.Do(say.Text(strings.ToUpper(string(text[:1]))) + text[1:])
+		s.Do(text.Capital())
 	}
 	for _, n := range r.Order {
 		st := r.Stages[n-1]

@@ -137,7 +137,7 @@ func (r *Result) deep(on Standing) say.Text {
 	text := say.Of(from, "go deeper by ", tapers.Deeper(on.Depth, on.Finish, func(l units.Length) say.Text {
 		return r.lines(l, units.Down)
 	}), to)
-	return say.Text(strings.ToUpper(string(text[:1]))) + text[1:]
+	return text.Capital()
 }
 
 // lines says how far a travel of the cross slide is on its dial; "" without one.

@@ -3,7 +3,6 @@ package way
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
@@ -108,17 +107,9 @@ var told = units.MustLength("0.000001mm")
 // that way."
 func sentence(p problem.Problem) say.Text {
 	if p.Found == "" {
-		return capital(say.Of(p.Want, "."))
+		return say.Of(p.Want, ".").Capital()
 	}
-	return capital(say.Of(p.At.Key, " ", p.Found, ": ", p.Want, "."))
-}
-
-// capital begins a sentence.
-func capital(text say.Text) say.Text {
-	if text == "" || text[0] < 'a' || text[0] > 'z' {
-		return text
-	}
-	return say.Text(strings.ToUpper(string(text[:1]))) + text[1:]
+	return say.Of(p.At.Key, " ", p.Found, ": ", p.Want, ".").Capital()
 }
 
 // refused returns why an answer is no, but for what it does not keep.
@@ -251,7 +242,7 @@ func (j *job) setOver(end tapers.End) (Way, error) {
 	}
 	for _, w := range r.Warnings {
 		if w.Code == "dog" {
-			trouble = append(trouble, capital(say.Of(w.Text, ".")))
+			trouble = append(trouble, say.Of(w.Text, ".").Capital())
 		}
 	}
 	set := say.Of("Set the tailstock over ", r.Offset, " ", r.Way(), ", by ", r.Method, ".")
@@ -279,7 +270,7 @@ func (j *job) turned(as stands) (Way, error) {
 		}
 		a := as.on.Alternatives[i]
 		place, otherwise = held(place, a), &a.Say
-		trouble = capital(say.Of(a.Say, "; true it by what is cut already."))
+		trouble = say.Of(a.Say, "; true it by what is cut already.").Capital()
 	}
 	s, err := j.standing(end, place)
 	if err != nil {

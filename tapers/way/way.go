@@ -246,7 +246,7 @@ func (r Result) Sheet() sheet.Sheet {
 	within := say.Shorter("", say.Of("; ", r.Within.Wrung(), " may be left"))
 	s.Table(r.Ways, "Side by side, the best first", within).WithoutEmpty().Leave("by", "keeps", "set_up_min", "cut_min")
 	for i, w := range r.Ways {
-		text := say.Of(capital(w.name()), ": ", w.says())
+		text := say.Of(w.name().Capital(), ": ", w.says())
 		if i > 0 && r.Best != nil {
 			text = say.Aside(text)
 		}

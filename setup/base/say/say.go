@@ -145,6 +145,17 @@ func (t Text) Brief() Text { return t.told(func(_, short string) string { return
 // Whole returns the sentence as every other page has it.
 func (t Text) Whole() Text { return t.told(func(whole, _ string) string { return whole }) }
 
+// Capital returns the sentence with its first letter large, in both wordings.
+func (t Text) Capital() Text {
+	if strings.HasPrefix(string(t), Long) {
+		return Shorter(t.Whole().Capital(), t.Brief().Capital())
+	}
+	if t == "" || t[0] < 'a' || 'z' < t[0] {
+		return t
+	}
+	return Text(strings.ToUpper(string(t[:1]))) + t[1:]
+}
+
 // told returns the sentence with one of the two wordings of what may be left out.
 func (t Text) told(pick func(whole, short string) string) Text {
 	var b strings.Builder

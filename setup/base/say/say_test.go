@@ -143,3 +143,22 @@ func TestNoMarksAreLeft(t *testing.T) {
 		}
 	})
 }
+
+// A sentence begins with a capital however it begins, on a whole page and on a short one.
+func TestCapital(t *testing.T) {
+	for _, tc := range []struct {
+		text         say.Text
+		whole, brief string
+	}{
+		{"turn it", "Turn it", "Turn it"},
+		{say.Of(say.Shorter("wind the compound ", "compound "), "in"), "Wind the compound in", "Compound in"},
+		{say.Of(say.Aside("then "), "wind it ", say.Aside("all the way "), "in"), "Then wind it all the way in", "Wind it in"},
+		{say.Of(inch(2), " in"), "50.8 mm in", "50.8 mm in"},
+		{"", "", ""},
+	} {
+		got := tc.text.Capital()
+		if got.Whole().String() != tc.whole || got.Brief().String() != tc.brief {
+			t.Errorf("%q: whole %q, short %q", tc.text, got.Whole(), got.Brief())
+		}
+	}
+}
