@@ -70,7 +70,8 @@ func onScreen(t *testing.T, line, plain string, most int, why string) {
 			t.Errorf("%s: wider than the screen: %s", line, said)
 		}
 	}
-	if i := strings.IndexFunc(plain, func(r rune) bool { return r == '\uFFFD' || '\uE000' <= r && r <= '\uF8FF' }); i >= 0 {
+	mark := func(r rune) bool { return r == '\uFFFD' || '\uE000' <= r && r <= '\uF8FF' }
+	if i := strings.IndexFunc(plain, mark); i >= 0 {
 		t.Errorf("%s: a mark is left: %q", line, plain[max(0, i-20):min(len(plain), i+40)])
 	}
 	if !strings.Contains(plain, "Caution") && !noCautions.MatchString(line) {

@@ -152,7 +152,7 @@ func TestCapital(t *testing.T) {
 	}{
 		{"turn it", "Turn it", "Turn it"},
 		{say.Of(say.Shorter("wind the compound ", "compound "), "in"), "Wind the compound in", "Compound in"},
-		{say.Of(say.Aside("then "), "wind it ", say.Aside("all the way "), "in"), "Then wind it all the way in", "Wind it in"},
+		{say.Of(say.Aside("then "), "wind it ", say.Aside("right "), "in"), "Then wind it right in", "Wind it in"},
 		{say.Of(inch(2), " in"), "50.8 mm in", "50.8 mm in"},
 		{"", "", ""},
 	} {
