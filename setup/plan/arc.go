@@ -60,9 +60,8 @@ func (t *task) arc(o *op.Op, c chucking, x outline.Stretch, side op.Span, all cu
 		" to file and polish")
 	o.Set("from z", large, "the large end, down to z ", small,
 		": each is wound in to its diameter at z ", small, ", or just clear of it, fed to its z, and drawn out there")
-	o.Set("point", say.Text("sharp"), "its corner stands at each position; of a rounded nose what counts is the side ",
-		"that leads, touched on the face, and its bottom, touched on the diameter: ",
-		"set by its middle it cuts below the arc")
+	o.Set("point", say.Text("sharp"), "its corner stands at each position; with a rounded nose touch the face with its ",
+		"side for z and the work with its tip for the diameter: counted from the middle of the round it cuts below the arc")
 	face := say.Of("counted from the ", c.out, " face")
 	switch lathe := t.Shop.Lathe; {
 	case lathe.Carriage != nil:
