@@ -303,7 +303,7 @@ func blockHole(t *task, h drilling, c clamping) steps {
 func (h drilling) goes(o *op.Op, total units.Length) {
 	switch {
 	case h.Depth == nil:
-		o.Set("depth", total.Up(), "point and breakthrough included")
+		o.Set("depth", total.Up(), "point and breakthrough included: the parallels and the vice's bed stand clear of it")
 	case h.half:
 		o.Set("depth", total.Up(), "to the middle; the point included")
 	default:
@@ -378,11 +378,13 @@ func slope(t *task, s part.Slope, n int, c clamping) steps {
 	case s.AlongY.Deg() == 0:
 		o.Set("tilt", op.With(quarter(first), "along x"), along)
 	case s.AlongX.Deg() == 0:
-		o.Set("tilt", op.With(quarter(second), "along y"), "exact ", exact(set.Second), " (", set.Second.DMS(false), ")")
+		o.Set("tilt", op.With(quarter(second), "along y"), "exact ", exact(set.Second), " (", set.Second.DMS(false),
+			"); the vice itself is tipped so, on packing or a tilting table")
 	default:
 		o.Set("first tilt", op.With(quarter(first), "along x"), along)
 		o.Set("second tilt", op.With(quarter(second), "along y"),
-			"exact ", exact(set.Second), ", less than the drawing's: the edge stands on a slope by then")
+			"exact ", exact(set.Second), ", less than the drawing's: the edge stands on a slope by then; the vice itself is ",
+			"tipped so, on packing or a tilting table")
 		o.Set("or one tilt", op.With(sheet.Deg(set.Tilt), "with the block turned ", sheet.Deg(set.Rotation)),
 			"in plan, away from x toward y")
 	}
