@@ -537,11 +537,7 @@ func (x axial) trued(o *op.Op, c chucking) {
 	if c.out == x.chucking.out || c.setup.Device != op.Chuck && c.setup.Device != op.FourJaw {
 		return
 	}
-	unit := units.MM
-	if d := x.task.Shop.Lathe.CrossSlide; d != nil {
-		unit = d.Unit
-	}
-	o.Set("true it", practice.BoreTrue.Length(unit), "by indicator, before the first cut, on the half that is bored or "+
+	o.Set(trueIt, x.task.trueTo(), "by indicator, before the first cut, on the half that is bored or "+
 		"on what was turned with it: shim a jaw or tap it until it runs so, or there is a step where the halves meet")
 }
 

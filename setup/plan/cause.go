@@ -103,7 +103,13 @@ func answers() []answer {
 // offers returns what may mend the refusal; where nothing is known to, a thicker bar or a
 // larger block.
 func (c *cause) offers() []trial {
-	for _, a := range answers() {
+	list := answers()
+	if c.flatsInJaws() {
+		list = []answer{
+			{aWord, anyBar, []problem.Code{c.Code}}, {anOutfit, fourJaw, []problem.Code{c.Code}},
+		}
+	}
+	for _, a := range list {
 		if slices.Contains(a.to, c.Code) {
 			c.asks = a.asks
 			a.offer(c)
@@ -117,6 +123,13 @@ func (c *cause) offers() []trial {
 		largerBlock(c)
 	}
 	return c.list
+}
+
+// flatsInJaws reports whether the flats of the bar do not fit the jaws that it is held in, which
+// nothing mends but other jaws or another bar.
+func (c *cause) flatsInJaws() bool {
+	return c.Code == problem.GripSurface && c.of != nil && c.of.Setup.On == op.Stock && c.of.Setup.Device == op.Chuck &&
+		c.lathe.Chuck != nil && c.sides() > 0 && c.sides()%c.lathe.Chuck.Jaws != 0
 }
 
 // figures returns what was found and what is wanted, as numbers, where both are of one

@@ -120,10 +120,25 @@ func (t *task) across(machine shop.Machine, roll units.Angle, cuts op.Span) op.O
 	on, held := t.inBlocks(cuts)
 	s := op.Setup{Machine: machine, Device: op.VBlocks, On: on, Held: held, Out: t.first}
 	s.State = op.State{Rolled: true, Roll: op.DegOf(roll), Shim: t.lies == onShim}
-	if t.Shop.VBlocks == nil {
+	if t.Shop.VBlocks == nil || t.onFlat(op.DegOf(roll)) {
 		s.Device, s.State.Shim = op.Vice, false
 	}
 	return op.Op{Setup: s}
+}
+
+// onFlat reports whether a square bar lies in the vice while it is worked across, a flat up: its
+// jaws press on the two beside that. In a V it would stand on its corner.
+func (t *task) onFlat(roll op.Deg) bool {
+	if t.lies != onBar || t.sides() != fourSides {
+		return false
+	}
+	quarter := op.DegOf(units.Degrees(90))
+	for _, f := range t.shape.Facets {
+		if t.ownFlats(f) && (roll-op.DegOf(f.Roll))%quarter != 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // plug fills the cross holes whose edges would break out when they are turned
@@ -164,13 +179,16 @@ func (t *task) table(machine shop.Machine) *shop.Dial {
 
 // lay puts the bar's height in the V-blocks on the card, as it stands.
 func (t *task) lay(o *op.Op, as work.State) {
+	if t.onFlat(o.Setup.State.Roll) {
+		o.Set("lies", say.Text("flat down"), "in the vice on a parallel, its jaws on the two flats beside that")
+		return
+	}
 	o.Cautions = append(o.Cautions, cautions.VBlocks)
 	if t.Shop.VBlocks == nil {
 		return
 	}
 	o.Stands.Blocks = t.blocks(o.Setup, as)
-	dia := as.Dia(o.Stands.Blocks[0]).Length()
-	in := holes.VInput{Dia: dia, Blocks: t.Shop.VBlocks}
+	in := holes.VInput{Dia: t.inVee(o.Stands.Blocks[0], as), Blocks: t.Shop.VBlocks}
 	if x := seat(t.far); o.Setup.State.Shim {
 		in.Dia = x.Large()
 		in.Small, in.Span, in.Support = new(units.Min(x.Left.Turned, x.Right.Turned)), new(x.Length()), holes.LongV
@@ -192,6 +210,17 @@ func (t *task) lay(o *op.Op, as work.State) {
 	o.Set("top", top, "of the work where it is cut, above the V-blocks' base")
 	o.Set("centre", v.CentreHeight, "of the bar, above the base: for the scribing block")
 	o.Stands.Top, o.Stands.Centre = &top, &v.CentreHeight
+}
+
+// inVee returns what lies in a V at z: its diameter; of a bar of flats in fours, whose flats lie on
+// the faces of the V, its size across them.
+func (t *task) inVee(z op.Len, as work.State) units.Length {
+	for _, p := range as.Outside {
+		if s := t.round.Stock; s != nil && p.From <= z && z <= p.To && p.Sides > 0 && p.Sides%fourSides == 0 {
+			return s.Size
+		}
+	}
+	return as.Dia(z).Length()
 }
 
 // blocks returns where the two V-blocks stand: a little in from the ends of what
@@ -458,7 +487,8 @@ func (r rolled) depths(o *op.Op, list []outline.Hole, d drills.Drill, as work.St
 		}
 		o.Set(say.Of("depth of ", h.Feature()), deep.Down(), "from the bar's top, the point included")
 	}
-	peck, both := holes.Manner(d.Dia, deepest, through.Sign() > 0)
+	one := units.Min(deepest, r.oneWall(list, deepest, as))
+	peck, both := holes.Manner(d.Dia, one, through.Sign() > 0)
 	switch {
 	case both:
 		half := r.toMiddle(list, d, as)
@@ -468,8 +498,14 @@ func (r rolled) depths(o *op.Op, list []outline.Hole, d drills.Drill, as work.St
 			pecks = "in pecks, "
 		}
 		o.Set("manner", say.Text("both sides"), pecks,
-			"since it is deeper than 5 diameters: turn the bar half round in the V-blocks and meet in the middle")
+			"since it is deeper than 5 diameters: turn the bar half round in the ", o.Setup.Device, " and meet in the middle")
 		return half, bothSides
+	case one.Less(through):
+		o.Set("depth", through.Up(), "from the bar's top, both walls, point and breakthrough included")
+		if peck {
+			o.Set("manner", say.Text("pecks"), "each wall is deeper than 3 diameters")
+		}
+		return one, bothSides
 	case through.Sign() > 0:
 		o.Set("depth", through.Up(), "from the bar's top, point and breakthrough included")
 	}
@@ -482,13 +518,35 @@ func (r rolled) depths(o *op.Op, list []outline.Hole, d drills.Drill, as work.St
 // bothSides is how many sides a hole is drilled from that meets in the middle.
 const bothSides = 2
 
+// thick returns how thick the work stands where a hole is drilled: its diameter, or from flat to flat.
+func (r rolled) thick(h outline.Hole, as work.State) units.Length {
+	if r.onFlat(r.base.Setup.State.Roll) {
+		return r.inVee(op.LenOf(h.Z), as)
+	}
+	return as.Dia(op.LenOf(h.Z)).Length()
+}
+
+// oneWall returns the most that the drill goes through at once, point and breakthrough included: of
+// work that is bored already the wall on one side of the bore, where the hole comes out into that.
+func (r rolled) oneWall(list []outline.Hole, whole units.Length, as work.State) (deep units.Length) {
+	for _, h := range list {
+		thick, bore := r.thick(h, as), as.Bore(op.LenOf(h.Z)).Length()
+		if h.Depth != nil || bore.Cmp(h.Offset.Abs().Times(2).Plus(h.Dia)) <= 0 {
+			return whole
+		}
+		wall := thick.Minus(bore).Half()
+		deep = units.Max(deep, holes.DepthOf(h.Dia, practice.PointAngle.Angle(), wall, true).Total)
+	}
+	return deep
+}
+
 // toMiddle returns how deep through holes are drilled from each of two sides, so that
 // the full diameters meet in the middle: half of the thickest, and the point.
 func (r rolled) toMiddle(list []outline.Hole, d drills.Drill, as work.State) units.Length {
 	var thick op.Len
 	for _, h := range list {
 		if h.Depth == nil {
-			thick = max(thick, as.Dia(op.LenOf(h.Z)))
+			thick = max(thick, op.LenOf(r.thick(h, as)))
 		}
 	}
 	return (thick / 2).Length().Plus(holes.PointLength(d.Dia, practice.PointAngle.Angle()))
@@ -497,7 +555,7 @@ func (r rolled) toMiddle(list []outline.Hole, d drills.Drill, as work.State) uni
 // depth returns how deep a hole is drilled from the top of the work as it stands:
 // through it with the point, or so that the finished hole has its depth.
 func (r rolled) depth(h outline.Hole, d drills.Drill, as work.State) units.Length {
-	now := as.Dia(op.LenOf(h.Z)).Length()
+	now := r.thick(h, as)
 	if h.Depth == nil {
 		return holes.DepthOf(d.Dia, practice.PointAngle.Angle(), now, true).Total
 	}

@@ -35,7 +35,7 @@ func TestCollet(t *testing.T) {
 		return "material: brass\nround:\n  profile: " + profile + "\n" +
 			"  bores: [{from: left, dia: 3, depth: 5}, {from: right, dia: 5, depth: 10}]\n"
 	}
-	short := parse(t, text("[[0, 6], [7.5, 6], [7.5, 14], [50, 20]]"))
+	short := parse(t, text("[[0, 6], [7.5, 6], [7.5, 14], [20, 16]]"))
 	long := parse(t, text("[[0, 10], [30, 10], [30, 14], [70, 20]]"))
 	r := make1(t, short, loadShop(t, nil))
 	if f := r.Fails(); len(f) > 0 {

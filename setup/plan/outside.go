@@ -108,7 +108,7 @@ func face(t *task, c chucking, first bool) steps {
 	if c.setup.Device == op.Collet {
 		w.needs("collet for "+say.Of(t.heldDia(c)), "to hold the work in", true)
 	}
-	if first || !t.sawn { // what is sawn off is shorter, and no thicker
+	if first { // it is no longer and no thicker after that
 		t.fitsLathe(o)
 	}
 	o.Do = func(as work.State) { t.faced(o, as, c.out, z) }
@@ -321,6 +321,9 @@ func (t *task) roughed(o *op.Op, c chucking, as work.State) {
 	}
 	if r.Depth != nil && deepest.Sign() > 0 {
 		depth := units.Min(*r.Depth, deepest)
+		if t.light {
+			depth = depth.Half()
+		}
 		passes := t.nested(o, as, start, op.LenOf(depth))
 		o.Set("depth a pass", depth, "a side, ", say.Count(int64(passes), "pass", "passes"),
 			" in all, each over what still stands")

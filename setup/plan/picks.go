@@ -70,9 +70,10 @@ func (w steps) offering(feature string, because ...say.Text) steps {
 }
 
 // others returns the ways in which a feature that fails is made by another of its
-// methods, one that is more trouble.
+// methods, one that is more trouble, and that in which all that fail are made by their next.
 func (w way) others(d *attempt) []way {
 	var list []way
+	all, fail := w, 0
 	for _, x := range d.offers {
 		i, ok := d.choiceOf(x.feature)
 		_, pinned := d.pinned[i]
@@ -85,6 +86,11 @@ func (w way) others(d *attempt) []way {
 			next.how[i] = uint8(n)
 			list = append(list, next)
 		}
+		fail++
+		all.how[i]++
+	}
+	if fail > 1 {
+		list = append(list, all)
 	}
 	return list
 }

@@ -310,9 +310,9 @@ func cases() []mended {
 			[2]string{blades, blades + "mill: {}\n"},
 		},
 		{
-			"a lathe of 285 mm between centres (lathe: between_centres)", "  profile: [[0, 10], [250, 10]]\n",
+			"a lathe of 282 mm between centres (lathe: between_centres)", "  profile: [[0, 10], [250, 10]]\n",
 			[]string{"between_centres: 400", "between_centres: 100"},
-			[2]string{"between_centres: 100", "between_centres: 285"},
+			[2]string{"between_centres: 100", "between_centres: 282"},
 		},
 	}
 }

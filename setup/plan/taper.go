@@ -260,7 +260,7 @@ func (p *tapering) byCompound(r mounted, tight say.Text) {
 	o.Warnings, o.Cautions = append(o.Warnings, r.Warnings...), append(o.Cautions, r.Cautions...)
 	p.clearance(r.Result)
 	if tight != "" && r.Bites != nil && *r.Bites > 1 {
-		o.Set("method", say.Text("bites"), tight, ", and the tailstock cannot be set over for it: cut it in bites")
+		o.Set("method", say.Text("bites"), tight, ", and the ", p.noOffset(), ": cut it in bites")
 	}
 	p.cutAt(p.handed(r.Result), r.SlideTravel, set, c.Because())
 	if !c.Keeps {
@@ -357,8 +357,25 @@ func (p *tapering) clearance(r compound.Result) {
 // offset returns the tailstock's offset, and whether it can be cut so: between
 // centres, so both ends must take one, and the tailstock must move that far.
 func (p *tapering) offset() (tailstock.Result, bool) {
+	if p.grip == offBar {
+		return tailstock.Result{}, false
+	}
+	return p.setOver()
+}
+
+// noOffset says why the tailstock is not set over.
+func (p *tapering) noOffset() say.Text {
+	if _, could := p.setOver(); could {
+		return "tailstock is not set over for what is held in the chuck to the end"
+	}
+	return "tailstock cannot be set over for it"
+}
+
+// setOver returns the offset of a part that both ends of take a centre, and whether the tailstock
+// moves so far.
+func (p *tapering) setOver() (tailstock.Result, bool) {
 	thin := p.thin(part.Left) || p.thin(part.Right) || p.stubAt(part.Left) || p.stubAt(part.Right)
-	if p.grip == offBar || p.Shop.Lathe.Tailstock == nil || len(p.shape.Bores) > 0 || thin {
+	if p.Shop.Lathe.Tailstock == nil || len(p.shape.Bores) > 0 || thin {
 		return tailstock.Result{}, false
 	}
 	r, err := tailstock.Set(tailstock.Input{

@@ -40,6 +40,7 @@ func (d *attempt) walk(measured ...Measure) {
 		as = c.After
 	}
 	d.states = append(d.states, as)
+	d.trueGrips()
 	d.measure(&as, len(d.sequence), measured)
 	lacking := func(p problem.Problem) bool { return p.Code == problem.NotAvailable }
 	if d.round != nil && !slices.ContainsFunc(d.no, lacking) {
@@ -49,6 +50,59 @@ func (d *attempt) walk(measured ...Measure) {
 		}
 		d.no = append(d.no, certify.Complete(d.certifies, ops, as)...)
 	}
+}
+
+// trueIt is the setting that says how true work is set to run.
+const trueIt = "true it"
+
+// trueTo returns how true work is set to run by indicator, of the unit of the lathe's dial.
+func (t *task) trueTo() units.Length {
+	unit := units.MM
+	if l := t.Shop.Lathe; l != nil && l.CrossSlide != nil {
+		unit = l.CrossSlide.Unit
+	}
+	return practice.BoreTrue.Length(unit)
+}
+
+// trueGrips says of each grip on finished round work, in jaws that do not find its axis, that it is
+// first set to run true by indicator, where something is cut in it that has close limits, a bore, or
+// a thread: what was turned before would not run with it.
+func (d *attempt) trueGrips() {
+	for n, i := range d.sequence {
+		o := d.ops[i]
+		if n > 0 && d.ops[d.sequence[n-1]].Setup.Grip() == o.Setup.Grip() || !jawsOnRound(o.Setup) {
+			continue
+		}
+		for _, k := range d.sequence[n:] {
+			p := d.ops[k]
+			if p.Setup.Grip() != o.Setup.Grip() {
+				break
+			}
+			if d.wantsTrue(p) {
+				if !slices.ContainsFunc(o.Settings, func(s op.Setting) bool { return s.Name == trueIt }) {
+					o.Set(trueIt, d.trueTo(), "by indicator, before the first cut, on the ", o.Setup.On.Dia.Length(),
+						" close to the jaws: shim a jaw or tap it until it runs so")
+				}
+				break
+			}
+		}
+	}
+}
+
+// jawsOnRound reports whether jaws that do not find the axis hold finished round work in the lathe.
+func jawsOnRound(s op.Setup) bool {
+	return s.Machine == op.Lathe && (s.Device == op.Chuck || s.Device == op.FourJaw) && s.On.Shape == op.Cylinder
+}
+
+// wantsTrue reports whether what an operation cuts is to run true with what was cut before: a bore, a
+// thread, or a diameter whose limits are no wider than a fit's.
+func (d *attempt) wantsTrue(o *op.Op) bool {
+	if o.Axial && len(o.Makes) > 0 || o.Kind == op.Thread {
+		return true
+	}
+	return slices.ContainsFunc(o.Predicted, func(p op.Predicted) bool {
+		return p.Kind == limits.Diameter && p.Width().Cmp(practice.TrueWidth.Length()) <= 0
+	})
 }
 
 // lastCut returns what last cut the thickest place that step n, from 0, begins from, of what is

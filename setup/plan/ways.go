@@ -27,7 +27,8 @@ import (
 // each grip is in, and what the shop holds a bar in where that says nothing; a steady
 // carries it while it is bored, parted off, or sawn off and faced. So many stretches from
 // the first end as split says are cut in the first grip, those up to what it is held on
-// next where it is 0. With light the finishing cuts are light ones. With single an outside
+// next where it is 0. With light the finishing cuts are light ones,
+// and roughing takes half of its depth in a pass. With single an outside
 // thread is cut with a single point, on the centre, where a die would go on over the end.
 // With thick the bar is left as thick as it is past the end that is parted off.
 type way struct {

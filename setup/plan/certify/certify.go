@@ -40,12 +40,16 @@ type Job struct {
 	*figures
 	drawing
 	lathe
+	tensile float64 // strength of the material, in MPa
 }
 
 // NewJob works out what certifying asks of a part in a shop. shape is nil for a
 // block.
 func NewJob(s *shop.Shop, m *materials.Material, shape *outline.Outline, l *limits.Limits) *Job {
 	j := &Job{Shop: s, Material: m, Shape: shape, Limits: l, figures: practised(), lathe: latheOf(s)}
+	if m != nil {
+		j.tensile = m.TensileStrength().Chosen
+	}
 	if shape != nil {
 		j.draw()
 	}
@@ -85,6 +89,9 @@ func (c Case) Check() Report {
 		return Report{}
 	}
 	k := checker{Case: c, held: Hold(c)}
+	if c.Op.Setup.Device == op.Centres { // it hangs on the centres, the dog only drives it
+		k.held.Grip = nil
+	}
 	k.cuts = cutBetween(c.Before, c.After)
 	for _, row := range rows {
 		row(&k)

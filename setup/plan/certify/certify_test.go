@@ -380,6 +380,11 @@ func TestJawRoom(t *testing.T) {
 			"the dog on a cone", r.of(between(12), cone(12)),
 			"20 mm down to 16 mm is clamped in the dog | a cylinder is wanted there",
 		},
+		{"the dog over a chamfer of 3", r.of(between(12), cone(3)), "nothing"},
+		{
+			"the dog over one of 4", r.of(between(12), cone(4)),
+			"20 mm down to 16 mm is clamped in the dog | a cylinder is wanted there",
+		},
 		{"beside a cone", r.of(with(between(12), func(o *op.Op) { o.Setup.Out = part.Left }), cone(12)), "nothing"},
 	})
 	out := func(d op.Device, past, dia work.Len) op.Op {

@@ -824,3 +824,63 @@ func TestComplete(t *testing.T) {
 		}
 	}
 }
+
+// Low-carbon steel, Rm = 380 MPa: a fifth is 76. Facing pushes 1.5·20 N aside, so a neck of 6 carries
+// a = π·6³·76/(32·30) = 53.72 beyond it; at 54 it would want (32·30·54/(π·76))^(1/3) = 6.01. Roughing 1
+// deep at 0.1 pushes 180.5 N: a neck of 10 carries π·10³·76/(32·180.5) = 41.34; 42 wants 10.053. A neck of 12
+// bored 11.5 is as strong as ((12⁴ - 11.5⁴)/12)^(1/3) = 6.467, which carries 67.28; 68 wants 6.490.
+func TestBends(t *testing.T) {
+	r := setUp(t, rod, shed)
+	face := op.Op{Kind: op.Face, Setup: chucked(op.Chuck, 0, 20), Push: op.Cut{Side: true}}
+	rough := op.Op{
+		Kind: op.Turn, Setup: chucked(op.Chuck, 0, 20), Push: op.Cut{Depth: 1, Feed: 0.1}, Tool: op.Tool{Hand: op.Right},
+	}
+	necked := func(o op.Op, dia, to work.Len, also ...work.Removal) Case {
+		w := r.bar(0, to, 20).After(turned(45, 50, dia, work.Rough)).After(also...)
+		o.Removes = []work.Removal{work.EndCut{End: part.Right, Z: (to - 1) * mm}}
+		if o.Kind == op.Turn {
+			o.Removes = []work.Removal{turned(to-4, to, 18, work.Rough)}
+		}
+		return r.of(o, w)
+	}
+	bore := work.Bore{From: part.Left, Dia: 115 * mm / 10, Depth: 300 * mm, Through: true}
+	carried := necked(rough, 10, 120)
+	carried.Op.Setup.Support = op.AtCentre
+	check(t, problem.Overhang, []row{
+		{"facing 53 beyond a neck of 6", necked(face, 6, 98), "ok"},
+		{"facing 54 beyond it", necked(face, 6, 99), "6 mm carries the cut at z 45 mm | 6.01 mm wanted"},
+		{"roughing 41 beyond a neck of 10", necked(rough, 10, 86), "ok"},
+		{"roughing 42 beyond it", necked(rough, 10, 87), "10 mm carries the cut at z 45 mm | 10.053 mm wanted"},
+		{"facing 67 beyond a tube", necked(face, 12, 112, bore), "ok"},
+		{"facing 68 beyond it", necked(face, 12, 113, bore), "6.467 mm carries the cut at z 45 mm | 6.49 mm wanted"},
+		{"on a centre", carried, "ok"},
+	})
+}
+
+// In a split nut on M20 three diameters, 60, stand out, and 61 do not; on a centre they do. On a threaded
+// stub M12 it is 36 beyond the thread.
+func TestScrewedOut(t *testing.T) {
+	r := setUp(t, rod+"  threads: [{from: left, spec: M20, length: 30}]\n", shed)
+	threaded := func(to work.Len) work.State {
+		return r.bar(0, to, 20).After(work.Thread{From: 0, To: 30 * mm, Spec: "M20", Major: 20 * mm})
+	}
+	nut := op.Op{Kind: op.Face, Setup: chucked(op.SplitNut, 0, 20)}
+	stub := with(nut, func(o *op.Op) { o.Setup.Device = op.ThreadedStub })
+	tapped := func(to work.Len) work.State {
+		return r.bar(0, to, 50).After(work.Bore{From: part.Left, Dia: 102 * mm / 10, Depth: 20 * mm},
+			work.Thread{From: 0, To: 20 * mm, Spec: "M12", Inside: true, Major: 12 * mm})
+	}
+	check(t, problem.Overhang, []row{
+		{"60 out of a nut", r.of(nut, threaded(80)), "ok"},
+		{
+			"61 out of it", r.of(nut, threaded(81)),
+			"61 mm stands out of the split nut turned for it without a centre | 60 mm at the most",
+		},
+		{"36 beyond a stub", r.of(stub, tapped(56)), "ok"},
+		{
+			"37 beyond it", r.of(stub, tapped(57)),
+			"37 mm stands out of the threaded stub turned for it without a centre | 36 mm at the most",
+		},
+		{"on a centre", r.of(with(nut, func(o *op.Op) { o.Setup.Support = op.AtCentre }), threaded(100)), "nothing"},
+	})
+}

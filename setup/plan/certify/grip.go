@@ -104,7 +104,12 @@ func Hold(c Case) Held {
 		h.Grip = c.gripInside()
 	case op.ThreadedStub:
 		h.Grip = c.gripScrewed()
-	case op.Centres, op.ByHand:
+	case op.Centres:
+		if s.Out != "" {
+			h.Grip = c.gripDogged()
+		}
+		return h
+	case op.ByHand:
 	default:
 		if s.Held.Length() > 0 {
 			h.Grip = c.gripOutside()
@@ -177,6 +182,23 @@ func spares(d op.Device) Over {
 		return Card
 	}
 	return Bare
+}
+
+// gripDogged returns what the dog is clamped on.
+func (c Case) gripDogged() *Grip {
+	s := c.dog().Meet(c.Before.Span())
+	g := &Grip{From: s.From, To: s.To, Dia: c.Before.Largest(s)}
+	if p, ok := c.Before.Surface(s); ok {
+		g.one, g.Dia, g.Stage = true, p.Left, p.Stage
+		if p.Sides > 1 {
+			g.Shape, g.Dia = Sides(p.Sides), across(p, c.Before)
+		}
+	}
+	if g.Stage >= work.Finished {
+		g.Over = Card
+	}
+	g.swing = c.Before.Largest(s)
+	return g
 }
 
 // across returns the size across the flats of a polygon: as they were cut, or of
@@ -521,11 +543,24 @@ func (k *checker) comesOut() bool {
 	return away(tip, k.Before.Reach(back), back) > fine && away(tip, k.jawEnd(), back) > fine
 }
 
-// dogged checks that nothing is cut where the dog is clamped, at the headstock's
-// end, and that no cone is there: a dog slips off one.
+// dog returns where the dog is clamped: at the headstock's end, as wide as it is but for a
+// chamfer there, over which it reaches.
+func (c Case) dog() work.Span {
+	out := c.Op.Setup.Out
+	seat := beyond(c.Before.Reach(other(out)), out, c.dogWidth)
+	for _, p := range c.Before.Outside {
+		if near(p.Span, out) == near(seat, out) && p.Left != p.Right && p.Length() <= c.dogPast {
+			return order(far(p.Span, out), far(seat, out))
+		}
+	}
+	return seat
+}
+
+// dogged checks that nothing is cut where the dog is clamped, and that no cone is there: a
+// dog slips off one.
 func (k *checker) dogged() {
 	s := k.Op.Setup
-	seat := beyond(k.root(), s.Out, k.dogWidth)
+	seat := k.dog()
 	for _, p := range k.Before.Outside {
 		m := p.Meet(seat)
 		if wide, thin := within(p, m.From), within(p, m.To); m.Length() > 0 && max(wide-thin, thin-wide) > fine {
@@ -539,7 +574,7 @@ func (k *checker) dogged() {
 	if !ok {
 		return
 	}
-	k.atLeast(problem.JawRoom, away(near(cut, s.Out), k.root(), s.Out), k.dogWidth, "is left for the dog", true,
+	k.atLeast(problem.JawRoom, away(near(cut, s.Out), k.root(), s.Out), k.dogWidth, "is left for the dog", false,
 		func() say.Text { return "turn it end for end, and cut that end then" })
 }
 

@@ -63,7 +63,8 @@ func TestHold(t *testing.T) {
 		},
 		{
 			"between centres", in(op.Centres, 0, 0, op.AtCentre), centred,
-			`{"grip":null,"jaw_face_mm":null,"stick_out_mm":null,"through":null,` +
+			`{"grip":{"from_mm":0,"to_mm":12,"dia_mm":20,"shape":"round","stage":"finished","inside":false,"over":"card"},` +
+				`"jaw_face_mm":null,"stick_out_mm":null,"through":null,` +
 				`"support":{"kind":"centre","at_mm":101,"dia_mm":4}}`,
 		},
 	} {

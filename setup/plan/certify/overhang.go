@@ -135,6 +135,8 @@ func overhang(k *checker) {
 		return
 	}
 	k.standsOut()
+	k.screwedOut()
+	k.bends()
 	force := k.force()
 	cut, ok := k.cutAlong()
 	if force == 0 || !ok {
@@ -293,6 +295,95 @@ func (k *checker) standsOut() {
 		}
 		return either(k.centreMends(), steady, nearer)
 	})
+}
+
+// screwedOut: what a split nut or a threaded stub holds stands out of it no further than 3 times the
+// diameter of the thread, without a centre or a steady: a few turns of thread in a nut turned for the
+// job are all that carries it. On a stub it sits against the shoulder of that, and what is beyond the
+// thread hangs.
+func (k *checker) screwedOut() {
+	s, g := k.Op.Setup, k.held.Grip
+	if s.Support != op.NoSupport || s.Device != op.SplitNut && s.Device != op.ThreadedStub {
+		return
+	}
+	hangs, most := away(k.beam().Reach(s.Out), far(s.Held, s.Out), s.Out), times(g.Dia, k.standOutScrewed)
+	k.atMost(problem.Overhang, hangs, most, say.Of("stands out of the ", s.Device, " without a centre"), func() say.Text {
+		steady := say.Text("")
+		if k.Shop.Lathe.Steady == nil {
+			steady = "run it in a steady"
+		}
+		return either(k.centreMends(), steady, k.elsewhere())
+	})
+}
+
+// bends: at no place between what holds it and the cut is the work so thin that the cut bends it by
+// more than a fifth of its tensile strength, without a centre. A round of diameter d carries
+//
+//	M = F·a    σ = 32·M/(π·d³) <= Rm/5    d >= (32·F·a/(π·Rm/5))^(1/3)
+//
+// F is the force that springs it, aside half as much again, since a sawn end jerks; a is from the
+// place to the far end of the cut. What is bored by b counts as ((d⁴ - b⁴)/d)^(1/3). Under the cut the
+// metal that it finds is there yet.
+//
+// Source: beam theory, S. P. Timoshenko.
+func (k *checker) bends() {
+	s := k.Op.Setup
+	cut, ok := k.cutAlong()
+	force := k.jerked()
+	if !ok || force == 0 || !s.Device.Jaws() || s.Support == op.AtCentre || s.Support == op.AtMouth {
+		return
+	}
+	root, end := k.root(), far(cut, s.Out)
+	if p, ok := k.steady(); ok && s.Support == op.AtSteady {
+		root = middle(p.Span)
+	}
+	if away(end, root, s.Out) <= 0 {
+		return // the cut is between what carries it
+	}
+	place, is, wanted := root, 0.0, 0.0
+	look := func(z work.Len, dia, bore float64) {
+		carries := math.Cbrt((math.Pow(dia, 4) - math.Pow(min(bore, dia), 4)) / max(dia, thinnest))
+		least := math.Cbrt(32 * force * away(end, z, s.Out).MM() / (math.Pi * k.bendPart * k.tensile))
+		if wanted == 0 || least-carries > wanted-is {
+			place, is, wanted = z, carries, least
+		}
+	}
+	hollow := k.hollow(k.Before)
+	for _, p := range k.Before.Outside {
+		if m := p.Meet(order(root, end)); m.Length() > 0 {
+			part := core(p, k.Before)
+			for _, z := range []work.Len{m.From, m.To} {
+				look(z, max(within(p, z).MM()*part, k.point()), boreAt(hollow, m))
+			}
+		}
+	}
+	k.atLeast(problem.Overhang, work.Float(is), work.Float(wanted),
+		say.Of("carries the cut at z ", place.Length()), true, func() say.Text {
+			steady := say.Text("")
+			if k.Shop.Lathe.Steady == nil {
+				steady = "run it in a steady"
+			}
+			return either(k.centreMends(), steady, "hold it on the other side of what is thin")
+		})
+}
+
+// jerked returns the most that pushes the work aside in N, where an end is cut with the jerk of it.
+func (k *checker) jerked() float64 {
+	force := max(k.force(), k.Op.Push.Roughing)
+	if k.Op.Push.Side {
+		force *= k.bendJerk
+	}
+	return force
+}
+
+// boreAt returns the widest that is bored out of a stretch.
+func boreAt(hollow [][]stiffness.Point, s work.Span) (dia float64) {
+	for _, b := range hollow {
+		if b[0].Z < s.To.MM() && s.From.MM() < b[len(b)-1].Z {
+			dia = max(dia, b[0].Dia, b[len(b)-1].Dia)
+		}
+	}
+	return dia
 }
 
 // supports returns where centres and steadies stand, from the root in mm.

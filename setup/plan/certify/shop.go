@@ -86,68 +86,73 @@ func (l *lathe) jawsOn(d op.Device) (jaws, bool) {
 // figures are the rows of practice that are asked for each operation, as
 // numbers.
 type figures struct {
-	gripLeast, gripSoftLeast, gripColletMost                        work.Len
-	gripPart, gripSoftPart, gripSoftReach, gripCollet               float64
-	gripMandrel, gripHole, gripThread, jawsThrough, standOut        float64
-	springRough, springAside, springFinish, sideForce               float64
-	steadyLand, vHeight, toolStep, leaveTurning, edgeCuts, dogWidth work.Len
-	mouthFrom, mouthTo                                              work.Deg
-	vBeyond, partingDepth, partingNear                              float64
-	plungePart, plungeWidth, arborAcross, arborSpread               float64
-	partingMost, brokenEdge                                         work.Len
-	beltWidth, fileWidth                                            work.Len
-	blockWidth, breakthrough, jawClear, viceHold                    work.Len
-	pointAngle                                                      units.Angle
-	leastRunOut, dieUnder, reliefDepth, reliefWidth                 float64
+	gripLeast, gripSoftLeast, gripColletMost                                 work.Len
+	gripPart, gripSoftPart, gripSoftReach, gripCollet                        float64
+	gripMandrel, gripHole, gripThread, jawsThrough, standOut                 float64
+	springRough, springAside, springFinish, sideForce                        float64
+	standOutScrewed, bendPart, bendJerk                                      float64
+	steadyLand, vHeight, toolStep, leaveTurning, edgeCuts, dogWidth, dogPast work.Len
+	mouthFrom, mouthTo                                                       work.Deg
+	vBeyond, partingDepth, partingNear                                       float64
+	plungePart, plungeWidth, arborAcross, arborSpread                        float64
+	partingMost, brokenEdge                                                  work.Len
+	beltWidth, fileWidth                                                     work.Len
+	blockWidth, breakthrough, jawClear, viceHold                             work.Len
+	pointAngle                                                               units.Angle
+	leastRunOut, dieUnder, reliefDepth, reliefWidth                          float64
 }
 
 // practised reads them once.
 var practised = sync.OnceValue(func() *figures {
 	return &figures{
-		gripLeast:      op.LenOf(practice.GripLeast.Length()),
-		gripPart:       practice.GripPart.Number(),
-		gripSoftLeast:  op.LenOf(practice.GripSoftLeast.Length()),
-		gripSoftPart:   practice.GripSoftPart.Number(),
-		gripSoftReach:  practice.GripSoftReach.Number(),
-		gripCollet:     practice.GripCollet.Number(),
-		gripColletMost: op.LenOf(practice.GripColletMost.Length()),
-		gripMandrel:    practice.GripMandrel.Number(),
-		gripThread:     practice.GripThread.Number(),
-		gripHole:       practice.GripHole.Number(),
-		jawsThrough:    practice.JawsThrough.Number(),
-		standOut:       practice.StandOut.Number(),
-		springRough:    practice.SpringRough.Length().MM(),
-		springAside:    practice.SpringAside.Length().MM(),
-		springFinish:   practice.SpringFinish.Number(),
-		sideForce:      practice.SideForce.Number(),
-		steadyLand:     op.LenOf(practice.SteadyLand.Length()),
-		vHeight:        op.LenOf(practice.VHeight.Length()),
-		toolStep:       op.LenOf(practice.ToolStep.Length()),
-		dogWidth:       op.LenOf(practice.DogWidth.Length()),
-		leaveTurning:   op.LenOf(practice.LeaveTurning.Length()),
-		edgeCuts:       op.LenOf(practice.EdgeCuts.Length()),
-		mouthFrom:      op.DegOf(practice.CentreCone.Angle()),
-		mouthTo:        op.DegOf(practice.CountersinkAngle.Angle()),
-		vBeyond:        practice.VBeyond.Number(),
-		partingDepth:   practice.PartingDepth.Number(),
-		partingNear:    practice.PartingNear.Number(),
-		arborAcross:    practice.ArborAcross.Number(),
-		arborSpread:    practice.ArborSpread.Number(),
-		plungePart:     practice.PlungePart.Number(),
-		plungeWidth:    practice.PlungeWidth.Number(),
-		partingMost:    op.LenOf(practice.PartingMost.Length()),
-		brokenEdge:     op.LenOf(practice.BrokenEdge.Length()),
-		viceHold:       op.LenOf(practice.ViceHold.Length()),
-		jawClear:       op.LenOf(practice.JawClear.Length()),
-		beltWidth:      op.LenOf(practice.BeltWidth.Length()),
-		fileWidth:      op.LenOf(practice.FileWidth.Length()),
-		blockWidth:     op.LenOf(practice.BlockWidth.Length()),
-		breakthrough:   op.LenOf(practice.Breakthrough.Length()),
-		pointAngle:     practice.PointAngle.Angle(),
-		leastRunOut:    practice.LeastRunOut.Number(),
-		dieUnder:       practice.DieUnder.Number(),
-		reliefDepth:    practice.ReliefDepth.Number(),
-		reliefWidth:    practice.ReliefWidth.Number(),
+		gripLeast:       op.LenOf(practice.GripLeast.Length()),
+		gripPart:        practice.GripPart.Number(),
+		gripSoftLeast:   op.LenOf(practice.GripSoftLeast.Length()),
+		gripSoftPart:    practice.GripSoftPart.Number(),
+		gripSoftReach:   practice.GripSoftReach.Number(),
+		gripCollet:      practice.GripCollet.Number(),
+		gripColletMost:  op.LenOf(practice.GripColletMost.Length()),
+		gripMandrel:     practice.GripMandrel.Number(),
+		gripThread:      practice.GripThread.Number(),
+		gripHole:        practice.GripHole.Number(),
+		jawsThrough:     practice.JawsThrough.Number(),
+		standOut:        practice.StandOut.Number(),
+		standOutScrewed: practice.StandOutScrewed.Number(),
+		bendPart:        practice.BendPart.Number(),
+		bendJerk:        practice.BendJerk.Number(),
+		springRough:     practice.SpringRough.Length().MM(),
+		springAside:     practice.SpringAside.Length().MM(),
+		springFinish:    practice.SpringFinish.Number(),
+		sideForce:       practice.SideForce.Number(),
+		steadyLand:      op.LenOf(practice.SteadyLand.Length()),
+		vHeight:         op.LenOf(practice.VHeight.Length()),
+		toolStep:        op.LenOf(practice.ToolStep.Length()),
+		dogWidth:        op.LenOf(practice.DogWidth.Length()),
+		dogPast:         op.LenOf(practice.DogPast.Length()),
+		leaveTurning:    op.LenOf(practice.LeaveTurning.Length()),
+		edgeCuts:        op.LenOf(practice.EdgeCuts.Length()),
+		mouthFrom:       op.DegOf(practice.CentreCone.Angle()),
+		mouthTo:         op.DegOf(practice.CountersinkAngle.Angle()),
+		vBeyond:         practice.VBeyond.Number(),
+		partingDepth:    practice.PartingDepth.Number(),
+		partingNear:     practice.PartingNear.Number(),
+		arborAcross:     practice.ArborAcross.Number(),
+		arborSpread:     practice.ArborSpread.Number(),
+		plungePart:      practice.PlungePart.Number(),
+		plungeWidth:     practice.PlungeWidth.Number(),
+		partingMost:     op.LenOf(practice.PartingMost.Length()),
+		brokenEdge:      op.LenOf(practice.BrokenEdge.Length()),
+		viceHold:        op.LenOf(practice.ViceHold.Length()),
+		jawClear:        op.LenOf(practice.JawClear.Length()),
+		beltWidth:       op.LenOf(practice.BeltWidth.Length()),
+		fileWidth:       op.LenOf(practice.FileWidth.Length()),
+		blockWidth:      op.LenOf(practice.BlockWidth.Length()),
+		breakthrough:    op.LenOf(practice.Breakthrough.Length()),
+		pointAngle:      practice.PointAngle.Angle(),
+		leastRunOut:     practice.LeastRunOut.Number(),
+		dieUnder:        practice.DieUnder.Number(),
+		reliefDepth:     practice.ReliefDepth.Number(),
+		reliefWidth:     practice.ReliefWidth.Number(),
 	}
 })
 

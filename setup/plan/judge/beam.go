@@ -96,6 +96,7 @@ func (j *judgement) stiffAt(z, e float64) float64 {
 			d = p.flat(z)
 		}
 	}
+	d = math.Max(d, 0.6) // a point counts as thick as an edge that is broken by 0.3
 	h := math.Min(j.work.hollow(z), 0.95*d)
 	return math.Max(e*math.Pi*(math.Pow(d, 4)-math.Pow(h, 4))/64, 1)
 }
@@ -235,6 +236,8 @@ func overhang(j *judgement) {
 	if !slices.ContainsFunc(j.op.Removes, func(r removal) bool { return r.Shape == "end" }) {
 		j.slender(b, root, j.after())
 	}
+	j.screwed()
+	j.bent(root)
 	j.sideSpring(b, root)
 	filed := j.op.Tool.Hand != nil && *j.op.Tool.Hand == "file" // it is pressed on until it measures right
 	if cuts := j.cuts(); len(cuts) > 0 && !filed {
@@ -312,7 +315,8 @@ func (j *judgement) cutSpring(b beam, root float64, cuts []place) {
 func (j *judgement) cut(c place) (depth, feed float64, finishing bool) {
 	low, high := j.bounds(c.z)
 	finishing = c.after <= high+0.02 && c.after-(low+high)/2 < 0.15 && c.z >= 0 && c.z <= j.length
-	finishing = finishing || j.op.Kind == "curve" // its steps, to the point
+	finishing = finishing && j.op.Kind != "chamfer" // an edge has no limits of the diameter
+	finishing = finishing || j.op.Kind == "curve"   // its steps, to the point
 	depth, feed = 1, 0.12
 	if finishing {
 		depth, feed = 0.2, 0.06
@@ -334,6 +338,88 @@ func (p piece) thin(z float64) float64 {
 		return math.Min(p.dia(z), f)
 	}
 	return p.dia(z)
+}
+
+// screwed refuses what a split nut or a threaded stub carries by a few turns of thread: without
+// a centre no more than three of its diameters stand out beyond the thread.
+func (j *judgement) screwed() {
+	g, s := j.setUp.Grip, j.setUp.Support
+	if g == nil || !isWord(j.setUp.Device, "split-nut", "threaded-stub") || s != nil && s.Kind != "none" {
+		return
+	}
+	far := g.To
+	if j.setUp.way() < 0 {
+		far = g.From
+	}
+	if long := math.Abs(j.work.endOf(j.setUp.out()) - far); long > 3*g.Dia+1.05 { // what is faced off stands on it yet
+		j.bad("overhang", "%.1f mm stands out of a thread of %.1f without a centre", long, g.Dia)
+	}
+}
+
+// bent refuses a cut that bends the work by more than a fifth of its strength at any place between
+// the jaws, or a steady, and the cut: sigma = M·c/I with M the push times the way to it.
+func (j *judgement) bent(root float64) {
+	s := j.setUp.Support
+	m, err := materials.Find(j.material)
+	if err != nil || j.setUp.JawFace == nil || s != nil && isWord(s.Kind, "centre", "bore-mouth") {
+		return
+	}
+	if s != nil && s.Kind == "steady" && s.Z != nil {
+		root = *s.Z
+	}
+	push, place := j.pushes(root)
+	const part, grid = 0.2, 400
+	for i := range grid {
+		z := root + (place-root)*float64(i)/grid
+		p, there := j.work.pieceAt(z)
+		if !there || push == 0 || (place-root)*j.setUp.way() <= 0 {
+			return
+		}
+		d := p.dia(z)
+		if p.sides > 2 {
+			d = p.flat(z)
+		}
+		d = math.Max(p.thin(z)*d/p.dia(z), 2)
+		second := math.Pi * (math.Pow(d, 4) - math.Pow(math.Min(j.work.hollow(z), 0.95*d), 4)) / 64
+		if sigma := push * math.Abs(place-z) * d / 2 / second; sigma > part*m.TensileStrength().Chosen*1.15 {
+			j.bad("overhang", "%.0f N at z %.1f bend %.1f mm at z %.1f by %.0f MPa", push, place, d, z, sigma)
+			return
+		}
+	}
+}
+
+// pushes returns the most that pushes the work aside in a step, and the furthest place where it
+// does: half of the cutting force, or 20 N and half as much again where an end is cut.
+func (j *judgement) pushes(root float64) (push, place float64) {
+	place = root
+	reach := func(z float64) {
+		if math.Abs(z-root) > math.Abs(place-root) {
+			place = z
+		}
+	}
+	for _, r := range j.op.Removes {
+		if r.Shape == "end" || r.Shape == "centre" {
+			z := j.work.endOf(r.End)
+			if j.op.Kind == "part-off" {
+				z = r.Z
+			}
+			push = 1.5 * 20
+			reach(z)
+		}
+	}
+	filed := j.op.Tool.Hand != nil && *j.op.Tool.Hand == "file"
+	for _, c := range j.cuts() {
+		if j.op.Kind == "chamfer" { // and a relief: by hand feed
+			break
+		}
+		depth, feed, _ := j.cut(c)
+		takes := math.Min(depth, (c.before-c.after)/2)
+		if _, straight := j.op.value("width a plunge"); !straight && !filed {
+			push = math.Max(push, 0.5*j.cuttingForce(takes, feed))
+			reach(c.z)
+		}
+	}
+	return push, place
 }
 
 // after returns the work as the step leaves it.

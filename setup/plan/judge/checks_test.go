@@ -160,6 +160,21 @@ func TestChecks(t *testing.T) {
 			j.setUp.Device = "between-centres"
 			j.work.turn([]point{{0, 20}, {12, 30}})
 		}, "clamped on a cone"},
+		{"a dog over a chamfer", gripSurface, func(j *judgement) {
+			j.setUp.Device, j.setUp.Grip = "between-centres", &grip{From: 3, To: 12}
+			j.work.centres = map[string]*centreHole{"left": {}, "right": {}}
+			j.work.turn([]point{{0, 24}, {3, 30}})
+		}, ""},
+		{"a dog that is said elsewhere", gripSurface, func(j *judgement) {
+			j.setUp.Device, j.setUp.Grip = "between-centres", &grip{From: 0, To: 12}
+			j.work.centres = map[string]*centreHole{"left": {}, "right": {}}
+			j.work.turn([]point{{0, 24}, {3, 30}})
+		}, "elsewhere than on z 3.00 to 12.00"},
+		{"a cut under the dog", gripSurface, func(j *judgement) {
+			j.setUp.Device, j.setUp.Grip = "between-centres", &grip{From: 0, To: 12}
+			j.work.centres = map[string]*centreHole{"left": {}, "right": {}}
+			j.cutOutside("right", []float64{8, 24}, []float64{50, 24})
+		}, "cut under the dog"},
 		{"0.6 d", gripLength, func(j *judgement) { j.hold(10, 28, 30, "round", "bought") }, ""},
 		{"less than 0.6 d", gripLength, func(j *judgement) { j.hold(11, 28, 30, "round", "bought") }, "needs 18.00"},
 		{"what the jaws do not reach", gripLength, func(j *judgement) {
@@ -326,6 +341,24 @@ func TestChecks(t *testing.T) {
 			j.on("steady", 80, 30)
 			j.removes(removal{Shape: "cross", Z: 50, Dia: 1})
 		}, ""},
+		{"faced 37 beyond a neck of 6", overhang, func(j *judgement) { // 32·30·37/(π·6³) = 52 MPa of 76
+			j.turned(60, 63, 6)
+			j.removes(removal{Shape: "end", End: "right", Z: 99})
+		}, ""},
+		{"faced 40 beyond a neck of 5", overhang, func(j *judgement) { // 32·30·40/(π·5³) = 98 MPa
+			j.turned(60, 63, 5)
+			j.removes(removal{Shape: "end", End: "right", Z: 99})
+		}, "30 N at z 100.0 bend 5.0 mm at z 60"},
+		{"60 out of a nut on 20", overhang, func(j *judgement) {
+			j.hold(20, 40, 20, "round", "threaded")
+			*j.setUp.StickOut, j.setUp.Device = 60, "split-nut"
+			j.removes(removal{Shape: "cross", Z: 50, Dia: 1})
+		}, ""},
+		{"64 out of a nut on 20", overhang, func(j *judgement) {
+			j.hold(16, 36, 20, "round", "threaded")
+			*j.setUp.StickOut, j.setUp.Device = 64, "split-nut"
+			j.removes(removal{Shape: "cross", Z: 50, Dia: 1})
+		}, "64.0 mm stands out of a thread of 20.0"},
 		{"parted while 72 of 7.5 hang", overhang, func(j *judgement) {
 			j.turned(28, 100, 7.5) // 20·72³/(3·207e3·π·7.5⁴/64) = 0.077
 			j.op.Kind = "part-off"

@@ -88,6 +88,33 @@ func gripSurface(j *judgement) {
 	}
 }
 
+// runsTrue: where work is held again on a finished round in jaws that do not find its axis, and a bore
+// or a thread is cut, a step of that grip says to what it is set to run true.
+func runsTrue(j *judgement) {
+	g := j.setUp.Grip
+	if j.setUp.Machine != "lathe" || g == nil || g.Inside || g.Shape != "round" || g.Stage != "finished" ||
+		!isWord(j.setUp.Device, "chuck", "four-jaw") || len(j.op.Makes) == 0 {
+		return
+	}
+	cuts := slices.ContainsFunc(j.op.Removes, func(r removal) bool { return isWord(r.Shape, "bore", "thread") })
+	if cuts && !j.trued() {
+		j.bad("grip-surface", "held again on a finished %.3f, and nothing says that it is set true", g.Dia)
+	}
+}
+
+// trued reports whether a step so far says "true it" of what is gripped now.
+func (j *judgement) trued() bool {
+	for _, o := range j.plan.Operations {
+		s := j.plan.SetUps[o.SetUp-1]
+		g, now := s.Grip, j.setUp.Grip
+		same := g != nil && g.From == now.From && g.To == now.To && s.Device == j.setUp.Device
+		if same && slices.ContainsFunc(o.Settings, func(x setting) bool { return x.Name == "true it" }) {
+			return true
+		}
+	}
+	return false
+}
+
 // dogWide is how much of the work a dog is clamped on, in mm: common practice, no source.
 const dogWide = 12
 
@@ -97,9 +124,41 @@ func (j *judgement) dogged() {
 	if j.setUp.way() < 0 {
 		from, to = j.work.right()-dogWide, j.work.right()
 	}
+	for _, p := range j.work.over(from, to) { // it reaches over a chamfer of up to 3 mm at the end
+		switch {
+		case math.Abs(p.da-p.db) < 0.05 || p.b-p.a > 3.01:
+		case j.setUp.way() > 0 && p.a <= from:
+			from = p.b
+		case j.setUp.way() < 0 && p.b >= to:
+			to = p.a
+		}
+	}
+	j.dogAs(from, to)
 	for _, p := range j.work.over(from, to) {
 		if math.Abs(p.da-p.db) > 0.05 {
 			j.bad("grip-surface", "the dog is clamped on a cone of %.3f to %.3f at z %.2f to %.2f", p.da, p.db, p.a, p.b)
+			return
+		}
+	}
+}
+
+// dogAs holds what is said of the dog against where it is, and that nothing is cut there.
+func (j *judgement) dogAs(from, to float64) {
+	if g := j.setUp.Grip; g == nil || math.Abs(g.From-from) > 0.05 || math.Abs(g.To-to) > 0.05 {
+		j.bad("grip-surface", "the dog is said elsewhere than on z %.2f to %.2f", from, to)
+	}
+	if g := j.setUp.Grip; g != nil {
+		thick := 0.0
+		for _, p := range j.work.over(from, to) {
+			thick = math.Max(thick, math.Max(p.da, p.db))
+		}
+		if math.Abs(thick-g.Dia) > 0.05 && g.Shape == "round" {
+			j.bad("grip-surface", "the dog is said on %.3f, and is on %.3f", g.Dia, thick)
+		}
+	}
+	for _, c := range j.cuts() {
+		if c.z > from+0.05 && c.z < to-0.05 {
+			j.bad("grip-surface", "z %.2f is cut under the dog, z %.2f to %.2f", c.z, from, to)
 			return
 		}
 	}

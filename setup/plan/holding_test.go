@@ -1,0 +1,139 @@
+package plan
+
+import (
+	"strings"
+	"testing"
+
+	"setover/setup/base/units"
+	"setover/setup/plan/op"
+)
+
+// A slug of 32 on a relief neck of 8 is not carried by 8.75 mm of thread in a nut, 75 out: three
+// diameters of M10 are 30. It is made in one grip on the bar.
+func TestNoSlugOnANeck(t *testing.T) {
+	p := parse(t, `material: free-cutting-brass
+round:
+  stock: 32
+  profile: [[0, 20], [30, 26], [30, 30], [40, 30], [70, 14], [70, 10], [84, 10]]
+  threads: [{from: right, spec: M10x1.25, length: 10}]
+  limits: [{from: 0, to: 30, angle: 5'}]
+`)
+	r := make1(t, p, loadShop(t, nil))
+	if f := r.Fails(); len(f) > 0 {
+		t.Error(f)
+	}
+	for _, o := range r.Operations {
+		if o.op.Setup.Device == op.SplitNut {
+			t.Errorf("step %d, %s, in a split nut", o.N, o.Name.In(units.MM))
+		}
+	}
+}
+
+// A square bar of 16 lies in the vice on its flat while it is drilled: 5 through it is
+// 16 + 2.5/tan 59 + 1 = 18.502 deep, in one go, since that is under 5 diameters. Only a chuck of four
+// jaws holds it; where there is none that is what mends it.
+func TestSquareBar(t *testing.T) {
+	p := parse(t, `material: low-carbon-steel
+round:
+  stock: {square: 16}
+  profile: [[0, 16], [12, 16], [12, 10], [40, 10]]
+  facets: [{sides: 4, from: 0, to: 12, across: flats}]
+  holes: [{at: 6, dia: 5}]
+`)
+	chuck := "  chuck: {diameter: 100, jaws: 3, jaw_length: 28, jaw_circle: 110, max_rpm: 2000}\n"
+	r := make1(t, p, loadShop(t, map[string]string{chuck: chuck + "  four_jaw: {diameter: 100}\n"}))
+	if f := r.Fails(); len(f) > 0 {
+		t.Error(f)
+	}
+	drilled := false
+	for _, o := range r.Operations {
+		if o.Kind != op.CrossDrill {
+			continue
+		}
+		drilled = true
+		text := settings(o)
+		flat, deep := strings.Contains(text, "flat down"), strings.Contains(text, "depth = 18.503 mm")
+		if o.op.Setup.Device != op.Vice || !flat || !deep {
+			t.Errorf("drilled in %s:\n%s", o.op.Setup.Device, text)
+		}
+	}
+	if !drilled {
+		t.Error("no hole")
+	}
+	r = make1(t, p, loadShop(t, nil))
+	told := ""
+	for _, f := range r.Refused {
+		for _, x := range f.Remedies {
+			told += x.Say.In(units.MM) + "; "
+		}
+	}
+	if !strings.Contains(told, "a four-jaw chuck of 100 mm (lathe: four_jaw)") {
+		t.Errorf("without one: %s", told)
+	}
+}
+
+// A sleeve that is bored already is drilled through its two walls, each under 5 diameters: a bar of
+// 40 bored 21.8 has walls of 9.1, and a drill of 4 goes through one of them 9.1 + 2/tan 59 + 1 = 11.3.
+func TestEachWallIsItsOwnDepth(t *testing.T) {
+	p := parse(t, `material: bearing-bronze
+round:
+  stock: 40
+  profile: [[0, 36], [70, 36], [70, 30], [90, 30]]
+  bores: [{from: left, dia: 22.3, through: true, tol: 0.05}]
+  holes: [{at: 45, dia: 4}]
+`)
+	for _, o := range make1(t, p, loadShop(t, nil)).Operations {
+		if o.Kind == op.CrossDrill {
+			if text := settings(o); !strings.Contains(text, "both walls") || strings.Contains(text, "both sides") {
+				t.Error(text)
+			}
+		}
+	}
+}
+
+// A dog holds an end of 12.7 over its chamfer of 1.27, which is under 3: the lever with a taper is
+// made between centres, its tailstock set over.
+func TestDogOverAChamfer(t *testing.T) {
+	p := read(t, `format: 1
+part: Lever
+units: in
+material: low-carbon-steel
+round:
+  stock: 5/8
+  profile: [[0, 0.3125], [0.5, 0.3125], [0.5, 0.375], [5.5, 0.55], [6, 0.55]]
+  threads: [{from: left, spec: 5/16-18, length: 0.375}]
+  chamfers: [{at: 6, size: 0.05}]
+`)
+	r := make1(t, p, loadShop(t, nil))
+	if f := r.Fails(); len(f) > 0 {
+		t.Error(f)
+	}
+	for _, s := range r.Setups {
+		if s.Device == op.Centres && s.Out != nil && (s.Grip == nil || s.Grip.To-s.Grip.From < 10_000_000) {
+			t.Errorf("set-up %d: the dog on %v", s.N, s.Grip)
+		}
+	}
+}
+
+// A thread that is cut when the work is held again by what was turned is to run true with that: the
+// chuck does not find the axis, and the card says so before the first cut.
+func TestSetTrue(t *testing.T) {
+	p := parse(t, `material: brass
+round:
+  profile: [[0, 20], [30, 20], [30, 24], [40, 24]]
+  bores: [{from: left, dia: 6, depth: 15}, {from: right, dia: 8, depth: 12, tol: 0.05}]
+`)
+	told := 0
+	r := make1(t, p, loadShop(t, map[string]string{"  collets: ER32\n": ""}))
+	for _, o := range r.Operations {
+		if strings.Contains(settings(o), "true it = 0.02 mm") {
+			told++
+			if o.op.Setup.On == op.Stock {
+				t.Errorf("step %d is on the bar as bought", o.N)
+			}
+		}
+	}
+	if told != 1 {
+		t.Errorf("told %d times:\n%v", told, r.Fails())
+	}
+}
