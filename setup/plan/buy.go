@@ -164,10 +164,15 @@ func steady(c *cause) {
 		return
 	}
 	takes := shop.Range{From: c.grain(whole).Times(3), To: c.up(c.bar, whole)}
-	if own := c.lathe.Steady; own == nil || takes.From.Less(own.From) || own.To.Less(takes.To) {
-		c.fits(func(l *shop.Lathe) { l.Steady = &takes },
-			"a steady that takes ", takes.From, " to ", takes.To, " (lathe: steady)")
+	own, has := c.lathe.Steady, say.Text("")
+	if own != nil {
+		if own.From.Cmp(takes.From) <= 0 && takes.To.Cmp(own.To) <= 0 {
+			return
+		}
+		has = say.Of(", where the one on hand takes ", own.From, " to ", own.To)
 	}
+	c.fits(func(l *shop.Lathe) { l.Steady = &takes },
+		"a steady that takes ", takes.From, " to ", takes.To, has, " (lathe: steady)")
 }
 
 func deadCentre(c *cause) {

@@ -137,3 +137,53 @@ round:
 		t.Errorf("told %d times:\n%v", told, r.Fails())
 	}
 }
+
+// A handle of two arcs on a neck of 12 at the jaws: the neck, which is left for the file, is cut after all
+// that stands out beyond it, while that carries it.
+func TestNeckAfterWhatItCarries(t *testing.T) {
+	p := parse(t, `material: low-carbon-steel
+round:
+  stock: 25
+  profile: [[0, 12], [14, 12], [14, 20], [50, 12], [80, 22], [90, 22]]
+  arcs:
+    - {from: 14, to: 50, radius: 120, bulge: out}
+    - {from: 50, to: 80, radius: 120, bulge: in}
+  limits: [{at: 7, fit: h6}]
+`)
+	r := make1(t, p, loadShop(t, nil))
+	if f := r.Fails(); len(f) > 0 {
+		t.Error(f)
+	}
+	neck, last := 0, 0
+	for _, o := range r.Operations {
+		switch {
+		case o.ID == "turn-z0":
+			neck = o.N
+		case o.ID == "turn-z80" || o.Kind == op.Curve:
+			last = o.N
+		}
+	}
+	if neck == 0 || last == 0 || neck < last {
+		t.Errorf("the neck is step %d, the last beyond it %d", neck, last)
+	}
+}
+
+// The edge at z 0 of 20 stands beside the bar, which is as thick, when it is chamfered by 1 before it is
+// parted: a groove to 20 - 2 comes first.
+func TestGrooveBesideAChamfer(t *testing.T) {
+	p := parse(t, `material: brass
+round:
+  profile: [[0, 20], [10, 20], [10, 14], [30, 14]]
+  chamfers: [{at: 0, size: 1}]
+`)
+	r := make1(t, p, loadShop(t, nil))
+	for _, o := range r.Operations {
+		if o.Kind != op.Chamfer {
+			continue
+		}
+		parted := o.op.Setup.Out == "right"
+		if text := settings(o); parted != strings.Contains(text, "groove first = 18 mm") {
+			t.Errorf("%s end out:\n%s", o.op.Setup.Out, text)
+		}
+	}
+}

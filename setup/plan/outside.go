@@ -821,7 +821,28 @@ func chamfer(t *task, c chucking, x part.Chamfer, y outline.Stretch, n int) step
 	o.Set("by", x.Size, "at 45 deg")
 	o.Removed(work.Outside{Profile: profile, Stage: work.Finished})
 	t.cut(o, 1, finishing(y.At(x.Z).Turned, x.Size))
+	o.Do = func(as work.State) { t.besideBar(o, x, y, as) }
 	return w
+}
+
+// besideBar says how an edge is chamfered beside which the bar stands as thick: a groove beside it
+// comes first, as deep as the chamfer, so that the tool's edge gets at it.
+func (t *task) besideBar(o *op.Op, x part.Chamfer, y outline.Stretch, as work.State) {
+	const beside = 10_000 // nm
+	z := op.LenOf(x.Z) - beside
+	if y.To.Equal(x.Z) {
+		z = op.LenOf(x.Z) + beside
+	}
+	to := y.At(x.Z).Turned.Minus(x.Size.Times(2))
+	if as.Dia(z) <= op.LenOf(to) {
+		return
+	}
+	blade := say.Text("grooving tool")
+	if t.Shop.Parting != nil {
+		blade = "parting blade"
+	}
+	o.Set("groove first", to.Down(), "the bar stands full beside this edge, at z ", x.Z, ": go in there with the ", blade,
+		" to this diameter, then the chamfering tool gets at it out of the groove")
 }
 
 // fromEnd turns a z into the distance from an end of the part, and back.

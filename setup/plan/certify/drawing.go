@@ -231,5 +231,8 @@ func (k *checker) width() float64 {
 	if !ok {
 		return k.springRough / k.springFinish
 	}
+	if k.Op.Rough { // a file takes off after it what the spring leaves, up to what was left for it
+		return max(least, k.leavePolish/k.springFinish)
+	}
 	return least
 }

@@ -174,13 +174,14 @@ func (k *checker) goesOn() {
 }
 
 // plunges looks at a tool that goes straight in: no deeper than half of what is parted,
-// nor than eight times its width, which is at the most that of the cut. How deep it is
+// nor than eight times its width, which is at the most that of the cut; of a chamfering tool, which
+// cuts with its corner, at the most that of the gap it goes into. How deep it is
 // in is counted from the lower of the walls beside the cut, or from what is cut away
 // where that is more.
 func (k *checker) plunges() {
 	for _, cut := range k.cuts {
 		deep := k.plunge(cut)
-		most := min(times(k.parted(), k.plungePart), times(cut.Length(), k.plungeWidth))
+		most := min(times(k.parted(), k.plungePart), times(k.wide(cut), k.plungeWidth))
 		if !k.atMost(problem.ToolSide, deep, most, say.Of("deep, straight in at ", over(cut)), func() say.Text {
 			trail := math.Atan(deep.MM()/(cut.Length().MM()/2))*180/math.Pi + practice.TrailClear.Angle().Deg()
 			return say.Of("cut it from both sides, right-hand and left-hand, with ", trailing(trail))
@@ -188,6 +189,26 @@ func (k *checker) plunges() {
 			return
 		}
 	}
+}
+
+// wide returns how wide a tool that goes straight in at a cut may be.
+func (k *checker) wide(cut work.Span) work.Len {
+	if k.Op.Kind != op.Chamfer {
+		return cut.Length()
+	}
+	gap, high := cut, k.Before.Largest(cut)+fine
+	low := func(p work.Piece) bool { return max(p.Left, p.Right) <= high }
+	for _, p := range k.After.Outside {
+		if p.To > cut.To && p.From <= gap.To && low(p) {
+			gap.To = max(gap.To, p.To)
+		}
+	}
+	for _, p := range slices.Backward(k.After.Outside) {
+		if p.From < cut.From && p.To >= gap.From && low(p) {
+			gap.From = min(gap.From, p.From)
+		}
+	}
+	return gap.Length()
 }
 
 // plunge returns how deep a tool is in at a cut.

@@ -234,3 +234,25 @@ func BenchmarkCheck(b *testing.B) {
 		})
 	}
 }
+
+// A chamfer of 0.5 on an end of 24, 8 below the walls beside it: in a gap of 11 between a shoulder and the bar
+// a chamfering tool goes in, 8·11 = 88 deep at the most; in one of 0.5 of its own it goes 4.
+func TestChamferInAGap(t *testing.T) {
+	r := setUp(t, rod, shed)
+	o := op.Op{
+		Kind: op.Chamfer, Setup: chucked(op.Chuck, 0, 20), Tool: op.Tool{Hand: op.Form},
+		Removes: []work.Removal{work.Outside{
+			Profile: []work.Point{{Z: 100 * mm, Dia: 23 * mm}, {Z: 100*mm + mm/2, Dia: 24 * mm}}, Stage: work.Finished,
+		}},
+	}
+	gap := func(from, to work.Len) work.State {
+		return r.bar(0, 140, 40).After(work.Turned(work.Span{From: from, To: to}, 24*mm, work.Finished))
+	}
+	check(t, problem.ToolSide, []row{
+		{"a gap of 11", r.of(o, gap(97*mm, 108*mm)), "ok"},
+		{
+			"none but its own", r.of(o, gap(100*mm, 100*mm+mm/2)),
+			"8.5 mm deep, straight in at z 100 mm to 100.5 mm | 4 mm at the most",
+		},
+	})
+}

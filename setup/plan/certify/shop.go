@@ -90,7 +90,7 @@ type figures struct {
 	gripPart, gripSoftPart, gripSoftReach, gripCollet                        float64
 	gripMandrel, gripHole, gripThread, jawsThrough, standOut                 float64
 	springRough, springAside, springFinish, sideForce                        float64
-	standOutScrewed, bendPart, bendJerk                                      float64
+	leavePolish, standOutScrewed, bendPart, bendJerk                         float64
 	steadyLand, vHeight, toolStep, leaveTurning, edgeCuts, dogWidth, dogPast work.Len
 	mouthFrom, mouthTo                                                       work.Deg
 	vBeyond, partingDepth, partingNear                                       float64
@@ -118,6 +118,7 @@ var practised = sync.OnceValue(func() *figures {
 		jawsThrough:     practice.JawsThrough.Number(),
 		standOut:        practice.StandOut.Number(),
 		standOutScrewed: practice.StandOutScrewed.Number(),
+		leavePolish:     practice.LeavePolish.Length().MM(),
 		bendPart:        practice.BendPart.Number(),
 		bendJerk:        practice.BendJerk.Number(),
 		springRough:     practice.SpringRough.Length().MM(),

@@ -299,6 +299,9 @@ func (j *judgement) cutSpring(b beam, root float64, cuts []place) {
 		if finishing {
 			low, high := j.bounds(c.z)
 			limit, what = (high-low)/8, "finishing"
+			if _, left := j.op.value("leave"); left { // the file takes it off, up to the 0.03 that was left
+				limit = math.Max(limit, 0.015)
+			}
 		}
 		if y > limit*slack {
 			j.bad("overhang", "%s springs %.3f mm at z %.1f, %.1f from the jaws, at most %.3f", what, y, c.z, x, limit)

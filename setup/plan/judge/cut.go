@@ -121,7 +121,18 @@ func (j *judgement) straightIn(after *work) {
 		}
 		walls := math.Min(after.largest(math.Inf(-1), a), after.largest(b, math.Inf(1)))
 		deep := (math.Max(walls, j.work.largest(a, b)) - low) / 2
-		if deep > most/2+0.01 || deep > 8*(b-a)+0.01 {
+		wide := b - a
+		if j.op.Kind == "chamfer" { // its corner cuts, and the gap is what it goes into
+			low, high := a, b
+			for low > after.left() && after.largest(low-0.1, b) <= j.work.largest(a, b)+0.01 {
+				low -= 0.1
+			}
+			for high < after.right() && after.largest(a, high+0.1) <= j.work.largest(a, b)+0.01 {
+				high += 0.1
+			}
+			wide = high - low
+		}
+		if deep > most/2+0.01 || deep > 8*wide+0.01 {
 			j.bad("tool-side", "straight in %.2f deep over %.2f, z %.2f to %.2f", deep, b-a, a, b)
 		}
 		run = nil

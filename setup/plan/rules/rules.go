@@ -68,6 +68,9 @@ func boring(o *op.Op) bool { return o.Axial && is(o, op.Drill, op.Bore) }
 // sizing reports whether an operation brings an outside to size.
 func sizing(o *op.Op) bool { return is(o, op.Turn, op.Mill) && !o.Rough }
 
+// turned is the same of what a file brings to size after it.
+func turned(o *op.Op) bool { return sizing(o) || is(o, op.Turn) && o.Rough && o.Roughed > 0 }
+
 // thin reports whether a bore takes more than half of what an outside leaves: its
 // wall is then thinner than half the bore.
 func thin(a, b *op.Op) bool { return b.Dia.Less(a.Dia.Times(2)) }
@@ -157,8 +160,8 @@ func Table() []Rule {
 			if !a.Rough || b.Rough || !is(b, op.Turn, op.Taper, op.Curve, op.Bore) || toPart(a) {
 				return false
 			}
-			if is(a, op.Taper) { // what is left on it for the file
-				return is(b, op.Taper) && a.Cuts.Overlaps(b.Cuts)
+			if left := a.Roughed > 0; left || is(a, op.Taper) { // what is left on it for the file
+				return is(b, a.Kind) && a.Cuts.Overlaps(b.Cuts)
 			}
 			return chucking(a, b) || a.Relieved || a.Cuts.Overlaps(b.Cuts)
 		}},
@@ -238,7 +241,7 @@ func Table() []Rule {
 			},
 		},
 		{"stiff-first", "the slender stretch is cut last, while the rest is stiff", func(a, b *op.Op) bool {
-			return sizing(a) && sizing(b) && chucking(a, b) && b.Dia.Less(a.Dia)
+			return turned(a) && turned(b) && chucking(a, b) && b.Dia.Less(a.Dia)
 		}},
 		{
 			"reach-first",
