@@ -286,7 +286,7 @@ func blockHole(t *task, h drilling, c clamping) steps {
 	}
 	drill.Cautions = append(drill.Cautions, cautions.ClampDrill)
 	out := predict.Drilled(twist.Dia)
-	drill.Foresee(t.limits.BlockHole(h.n), "diameter of "+feature, out, drilledWith(twist))
+	foreseeDrilled(drill, t.limits.BlockHole(h.n), "diameter of "+feature, twist)
 	if !h.half || h.far {
 		drill.Makes = []string{where}
 	}

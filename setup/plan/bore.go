@@ -43,12 +43,14 @@ func bores(t *task) steps {
 
 // sizing is how a bore is brought to its size: by a reamer, or by the drill or the boring
 // bar; a through one begun at the other end than it usually is, or bored half from each; a
-// blind one by the bar after a drill whose point stays above the floor.
+// blind one by the bar after a drill whose point stays above the floor. A through one that no line
+// of the dial keeps is bored under its size and lapped.
 type sizing struct {
 	reamer *units.Length
 	other  bool
 	halves bool
 	flat   bool
+	lapped bool
 }
 
 // sized returns how a bore is brought to its size in this way, and of each method that it
@@ -79,6 +81,14 @@ func (t *task) sized(b outline.Bore) (how sizing, because []say.Text) {
 		}
 		if turned {
 			add(sizing{reamer: r, other: true}, why)
+		}
+	}
+	if b.Through && !exact && t.lappedToo(t.limits.Bore(b)) {
+		const why = "it is lapped to size by hand, and tried with a plug gauge again and again"
+		add(sizing{lapped: true}, why)
+		if turned {
+			add(sizing{lapped: true, halves: true}, why)
+			add(sizing{lapped: true, other: true}, why)
 		}
 	}
 	if !b.Through && t.belowFloor(b).Less(holes.PointLength(b.Dia, practice.PointAngle.Angle())) {
@@ -215,7 +225,7 @@ func (x axial) make() (w steps, twist drills.Drill) {
 		return w, twist
 	}
 	drill, c := x.drilled(&w, twist)
-	name := say.Of("bore from the ", x.From, ", ", x.Dia)
+	name := x.words()
 	finish := drill
 	switch {
 	case reamer != nil:
@@ -228,7 +238,7 @@ func (x axial) make() (w steps, twist drills.Drill) {
 		w.needs(finish.Tool.Name, say.Of("for a bore of ", x.Dia), true)
 		finish.Foresee(d, name, *reamer, "reamed")
 	case exact:
-		finish.Foresee(d, name, comes, drilledWith(twist))
+		foreseeDrilled(finish, d, name, twist)
 	default:
 		return x.bored(w, c, comes), twist
 	}
@@ -468,6 +478,7 @@ func (x axial) boredFrom(w steps, c chucking, from, depth units.Length) steps {
 		over = x.shape.FromEnd(c.out, units.Min(depth, x.Span.Length().Half()))
 	}
 	o := w.add(x.base(c, over).As(id+"-bore", op.Bore, say.Of("bore to ", x.Dia), "boring bar"))
+	o.Rough = x.how.lapped
 	o.Push = op.Cut{Side: true}
 	switch {
 	case half:
@@ -495,41 +506,22 @@ func (x axial) boredFrom(w steps, c chucking, from, depth units.Length) steps {
 	if from.Equal(x.open) && c.out == x.chucking.out {
 		x.wall(o, units.Length{})
 	}
-	dial := t.Shop.Lathe.CrossSlide
-	to, onDial := boreLine(o, t.limits.Bore(x.Bore), dial, from, x.Dia)
-	set := onDial(say.Of("out to ", to, " from the hole of ", from), op.CrossSlide, dial,
-		to.Minus(from).Half(), "touching the hole")
-	o.Set("size", x.Dia.Down(), "never larger: measure before the last cut")
-	out := from.Plus(set.Times(2))
+	last := t.lastBore(x, from, c)
+	out := x.bringTo(o, last, from)
 	o.Removed(x.removal(c.out, out, depth, units.Degrees(180)))
 	if half && c.out == x.chucking.out {
 		return w // the other half ends it
 	}
-	o.Foresee(t.limits.Bore(x.Bore), say.Of("bore from the ", x.From, ", ", x.Dia), out, "bored by the cross slide's dial")
+	if x.how.lapped {
+		return x.lap(w, o, c, out)
+	}
+	o.ForeseeTold(t.limits.Bore(x.Bore), x.words(), out, last.off, last.why)
 	x.made(o)
 	return w
 }
 
-// boreLine returns what a bore is bored to, and how that is set on the dial: to the last line that is
-// not past what is drawn; where that is beyond a limit to the nearest line, and where that is too, to
-// the line that is nearest to the middle of the limits.
-func boreLine(o *op.Op, d limits.Dimension, dial *shop.Dial, from, drawn units.Length) (units.Length, lineSetter) {
-	if dial == nil {
-		return drawn, o.OnDial
-	}
-	short, _ := dial.Short(drawn.Minus(from).Half())
-	near, _ := dial.Set(drawn.Minus(from).Half())
-	switch {
-	case d.Holds(from.Plus(short.Set.Times(2))):
-		return drawn, o.ShortOnDial
-	case d.Holds(from.Plus(near.Set.Times(2))):
-		return drawn, o.OnDial
-	}
-	return d.Aim(), o.OnDial
-}
-
-// lineSetter puts a position on the card, as it is set on a dial.
-type lineSetter func(what say.Text, slide op.Slide, dial *shop.Dial, exact units.Length, from ...any) units.Length
+// words names the bore where its size is told.
+func (x axial) words() say.Text { return say.Of("bore from the ", x.From, ", ", x.Dia) }
 
 // trued says how work runs true that was turned round between the halves of a bore, in what does not
 // find its axis by itself: else there is a step where the halves meet.
@@ -1102,10 +1094,21 @@ func (j *job) suiting(spec threads.Designation, length units.Length) choice {
 func (w *steps) drilledFor(t *task, b outline.Bore) (twist drills.Drill, exact bool) {
 	d := t.limits.Bore(b)
 	for _, x := range b.Threads {
-		if best, ok := t.tapDrill(x.Designation, x.Length); ok && d.Holds(predict.Drilled(best.Dia)) {
+		if best, ok := t.tapDrill(x.Designation, x.Length); ok && drilledKeeps(d, best.Dia) {
 			w.needs(say.Of("drill ", best.Name), say.Of("for ", x.Designation), len(t.Shop.Drills) > 0)
 			return best, true
 		}
+	}
+	if c := t.chosenFor(d); !c.good {
+		key := hole{feature: "before " + b.ID()}
+		before, known := t.chosenDrills[key]
+		if !known {
+			before.Drill = t.beforeBar(b, c)
+			t.chosenDrills[key] = before
+		}
+		best := before.Drill
+		w.needs(say.Of("drill ", best.Name), say.Of("before boring to ", d.Drawn), len(t.Shop.Drills) > 0)
+		return best, false
 	}
 	return w.drill(t, d)
 }

@@ -13,8 +13,8 @@ import (
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/setup/plan/certify"
+	"setover/setup/plan/limits"
 	"setover/setup/plan/op"
-	"setover/setup/plan/predict"
 	"setover/tapers/fouling"
 )
 
@@ -22,18 +22,18 @@ import (
 
 // dia returns the diameter of the bore or the cross hole that a refusal is about, and
 // the limits that it has.
-func (c *cause) dia() (dia units.Length, within func(units.Length) bool) {
+func (c *cause) dia() (dia units.Length, within limits.Dimension) {
 	if b := c.bore(); b != nil {
-		return b.Dia, c.limits.Bore(*b).Holds
+		return b.Dia, c.limits.Bore(*b)
 	}
 	if h := c.hole(); h != nil {
-		return h.Dia, c.limits.Hole(*h).Holds
+		return h.Dia, c.limits.Hole(*h)
 	}
-	return dia, nil
+	return dia, within
 }
 
 func reamer(c *cause) {
-	if dia, ok := c.dia(); ok != nil && !slices.ContainsFunc(c.Shop.Reamers, dia.Equal) {
+	if dia, within := c.dia(); within.Known() && !slices.ContainsFunc(c.Shop.Reamers, dia.Equal) {
 		c.buys(func(s *shop.Shop) { s.Reamers = append(s.Reamers, dia) }, "a reamer of ", dia, " (reamers)")
 	}
 }
@@ -74,7 +74,7 @@ func boringBar(c *cause) {
 // boring bar that reaches.
 func twistDrill(c *cause) {
 	dia, within := c.dia()
-	if within == nil {
+	if !within.Known() {
 		return
 	}
 	buy := func(d drills.Drill, what string) {
@@ -86,7 +86,7 @@ func twistDrill(c *cause) {
 		}
 	}
 	sold := slices.DeleteFunc(append(slices.Clone(drills.All()), drills.Of(c.down(dia, halves)), drills.Of(dia)),
-		func(d drills.Drill) bool { return !within(predict.Drilled(d.Dia)) })
+		func(d drills.Drill) bool { return !drilledKeeps(within, d.Dia) })
 	if len(sold) > 0 {
 		buy(drills.Nearest(sold, dia), "")
 	}

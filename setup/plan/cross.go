@@ -412,11 +412,10 @@ func (r rolled) drill() steps {
 }
 
 // reamed returns the reamer of a hole that goes through, where one on hand keeps its limits
-// and no drill does; else nil. A hole of more than a third of the bar, which lies in V-blocks
-// again with it, is not reamed.
+// and no drill does; else nil.
 func (r rolled) reamed(h outline.Hole) *units.Length {
 	d := r.limits.Hole(h)
-	if h.Depth != nil || r.bar.Less(h.Dia.Times(3)) || r.nearest(d).good {
+	if h.Depth != nil || r.chosenFor(d).good {
 		return nil
 	}
 	return r.reamer(h.Dia, d)
@@ -461,7 +460,7 @@ func (r rolled) through(o *op.Op, list []outline.Hole, d drills.Drill, as work.S
 		out := predict.Drilled(d.Dia)
 		o.Foresee(r.limits.HolePlace(h), say.Of("place of ", h.Feature()), at, why)
 		if len(o.Makes) > 0 { // else a reamer follows
-			o.Foresee(r.limits.Hole(h), say.Of("diameter of ", h.Feature()), out, drilledWith(d))
+			foreseeDrilled(o, r.limits.Hole(h), say.Of("diameter of ", h.Feature()), d)
 		}
 		o.Removed(work.Cross{
 			Z: op.LenOf(at), Roll: op.DegOf(h.Roll), Dia: op.LenOf(out), Depth: work.Optional(h.Depth),

@@ -180,10 +180,43 @@ func drilledWith(d drills.Drill) say.Text {
 	return say.Of("drilled ", d.Name, "; a drill cuts a little over its size")
 }
 
+// drilledKeeps reports whether the hole of a drill keeps limits: those that are written with all
+// that it scatters, since they are what another part goes by; the general ones, which are what
+// holes drilled by this trade come to, with the mean of it.
+//
+// Source: ISO 2768-1:1989, clause 5 and annex A: what is beyond a general tolerance is no reject by
+// itself.
+func drilledKeeps(d limits.Dimension, with units.Length) bool {
+	return keep([]kept{{Dimension: d}}, predict.Drilled(with), drilledTold(d, with))
+}
+
+// drilledTold returns how far the hole of a drill may be off what is told of it, either way: 0 of one
+// that has the general tolerance, of which the mean is told.
+func drilledTold(d limits.Dimension, with units.Length) units.Length {
+	if d.General {
+		return units.Length{}
+	}
+	return predict.DrilledOff(with)
+}
+
+// foreseeDrilled notes the diameter of a hole that is drilled to its size.
+func foreseeDrilled(o *op.Op, d limits.Dimension, words say.Text, with drills.Drill) {
+	off := drilledTold(d, with.Dia)
+	o.ForeseeTold(d, words, predict.Drilled(with.Dia), off, drilledWith(with))
+}
+
 // twist is a drill of the drawer and the hole it makes.
 type twist struct {
 	drills.Drill
-	hole units.Length
+	hole, off units.Length // off: as far as it may be off that, either way
+}
+
+// told is drilledTold of it.
+func (x twist) told(d limits.Dimension) units.Length {
+	if d.General {
+		return units.Length{}
+	}
+	return x.off
 }
 
 // twists returns the drawer, or every size made where the shop has no list, with
@@ -195,7 +228,7 @@ func (j *job) twists() []twist {
 			from = drills.All()
 		}
 		for _, d := range from {
-			j.drawer = append(j.drawer, twist{d, predict.Drilled(d.Dia)})
+			j.drawer = append(j.drawer, twist{d, predict.Drilled(d.Dia), predict.DrilledOff(d.Dia)})
 		}
 	}
 	return j.drawer
@@ -205,18 +238,24 @@ func (j *job) twists() []twist {
 // limits the one nearest to the size that is drawn. good is false when none does,
 // and the next smaller one is taken: the hole must be bored out.
 func (w *steps) drill(t *task, d limits.Dimension) (chosen drills.Drill, good bool) {
-	key := hole{d.Feature, op.LenOf(d.Low), op.LenOf(d.High)}
-	c, known := t.chosenDrills[key]
-	if !known {
-		c = t.nearest(d)
-		t.chosenDrills[key] = c
-	}
+	c := t.chosenFor(d)
 	why := say.Of("for a hole of ", d.Drawn)
 	if !c.good {
 		why = say.Of("before boring to ", d.Drawn)
 	}
 	w.needs(say.Of("drill ", c.Name), why, len(t.Shop.Drills) > 0)
 	return c.Drill, c.good
+}
+
+// chosenFor is nearest, asked once for each hole.
+func (j *job) chosenFor(d limits.Dimension) choice {
+	key := hole{d.Feature, op.LenOf(d.Low), op.LenOf(d.High)}
+	c, known := j.chosenDrills[key]
+	if !known {
+		c = j.nearest(d)
+		j.chosenDrills[key] = c
+	}
+	return c
 }
 
 // hole is what a drill was chosen for.
@@ -239,11 +278,11 @@ func (j *job) nearest(d limits.Dimension) choice {
 	for i := range all {
 		x := &all[i]
 		switch {
-		case d.Holds(x.hole):
+		case d.Holds(x.hole.Minus(x.told(d))) && d.Holds(x.hole.Plus(x.told(d))):
 			if best == nil || off(x).Less(off(best)) {
 				best = x
 			}
-		case x.hole.Less(d.Low) && (under == nil || under.Dia.Less(x.Dia)):
+		case x.hole.Plus(x.told(d)).Less(d.Low) && (under == nil || under.Dia.Less(x.Dia)):
 			under = x
 		}
 	}

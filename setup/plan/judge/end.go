@@ -267,6 +267,10 @@ func (j *judgement) prediction(p predicted) {
 // predictedTold: a diameter that is turned is kept by what it may be as well as by what it is meant
 // to be, and no less than that is told of it.
 func (j *judgement) predictedTold(p predicted) {
+	if p.Low != nil && p.High != nil && isWord(p.Kind, "bore", "hole") {
+		j.holeTold(p)
+		return
+	}
 	if p.Kind != "diameter" && p.Kind != "thread-blank" || p.From == nil || p.To == nil || p.Low == nil || p.High == nil {
 		return
 	}
@@ -281,15 +285,81 @@ func (j *judgement) predictedTold(p predicted) {
 	}
 }
 
+// scattered returns how far a drilled hole may be off the mean, either way: by a handbook's most and
+// least beside its mean, in thousandths of an inch at 1/16, 1/8, 1/4 and 1/2 in over the drill's
+// size, and 0.03 mm at the least: common practice, no source.
+func scattered(drill float64) float64 {
+	rows := []struct{ dia, least, mean, most float64 }{
+		{0, 0, 0, 0}, {0.0625, 1, 1.5, 2}, {0.125, 1, 3, 4.5}, {0.25, 2.5, 4, 6.5}, {0.5, 3, 5, 8},
+	}
+	off := func(i int) float64 {
+		return math.Max(rows[i].most-rows[i].mean, rows[i].mean-rows[i].least) / 1000 * inch
+	}
+	last := len(rows) - 1
+	for i := 1; i <= last; i++ {
+		a, b := rows[i-1].dia*inch, rows[i].dia*inch
+		if drill <= b {
+			return math.Max(0.03, off(i-1)+(off(i)-off(i-1))*(drill-a)/(b-a))
+		}
+	}
+	return off(last)
+}
+
+// holeTold: a bore or a cross hole whose limits are written is kept by what it may be: drilled by all
+// that a drill scatters, bored by half of a division on the radius and half of one of a bore gauge,
+// twice what a micrometer's is, lapped by the micrometer. A reamer is its size.
+func (j *judgement) holeTold(p predicted) {
+	limit, there := j.writtenHole(p.ID)
+	if !there {
+		return
+	}
+	off, by := 0.0, operation{}
+	for _, o := range j.plan.Operations {
+		for _, r := range o.Removes {
+			if isWord(r.Shape, "bore", "cross") && math.Abs(r.Dia-p.Out) < 1e-4 && isWord(p.ID, o.Makes...) {
+				by = o
+			}
+		}
+	}
+	const rounded = 0.006 // the handbook's figures in mm are
+	switch lapped := by.Tool.Hand != nil && *by.Tool.Hand == "file"; by.Kind {
+	case "drill", "cross-drill":
+		off = scattered(p.Out) - rounded
+	case "bore":
+		off = j.toldBy(by)
+		if !lapped {
+			off += j.byMicrometer()
+		}
+	default:
+		return
+	}
+	if p.Out-off < limit[0]-tiny || p.Out+off > limit[1]+tiny || p.Told < off-tiny {
+		j.bad("predicted", "%s: %.4f by a %s is told to %.4f and may be %.4f off, of %.4f to %.4f",
+			p.ID, p.Out, by.Kind, p.Told, off, limit[0], limit[1])
+	}
+}
+
+// writtenHole returns the limits that are written for a bore or a cross hole.
+func (j *judgement) writtenHole(id string) (limit [2]float64, ok bool) {
+	for _, b := range j.bores {
+		if b.id == id && b.limit != nil {
+			return *b.limit, true
+		}
+	}
+	for _, h := range j.holes {
+		if h.id == id && h.limit != nil {
+			return *h.limit, true
+		}
+	}
+	return limit, false
+}
+
 // toldBy returns how far a step's diameter may be off: half of a division of the cross slide on the
 // radius, and half of one of the micrometer, 0.01 mm or by eye 0.0004 in; a file goes by the
 // micrometer alone.
 func (j *judgement) toldBy(o operation) float64 {
 	lead, divisions, dial := j.shop.dial("cross slide")
-	off, unit := 0.005, j.shop.lathe.in("cross_slide").text("unit")
-	if unit == "in" || unit == "" && j.shop.unit != 1 {
-		off = 0.0002 * inch
-	}
+	off := j.byMicrometer()
 	switch filed := o.Tool.Hand != nil && *o.Tool.Hand == "file"; {
 	case filed || !dial:
 		return off
@@ -297,6 +367,15 @@ func (j *judgement) toldBy(o operation) float64 {
 		return off + math.Min(lead/divisions, 0.005)
 	}
 	return off + lead/divisions
+}
+
+// byMicrometer returns how far a reading of a micrometer may be off.
+func (j *judgement) byMicrometer() float64 {
+	unit := j.shop.lathe.in("cross_slide").text("unit")
+	if unit == "in" || unit == "" && j.shop.unit != 1 {
+		return 0.0002 * inch
+	}
+	return 0.005
 }
 
 // turnedLast returns the step that turned a place of the outside to a diameter.

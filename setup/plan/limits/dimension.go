@@ -36,6 +36,7 @@ type Dimension struct {
 	Drawn, Low, High                units.Length
 	DrawnAngle, LowAngle, HighAngle units.Angle
 	Why                             say.Text // where the limits come from: "fit h6"
+	General                         bool     `json:"-"` // nothing is written of it: the general tolerance
 }
 
 // Known reports whether there is such a dimension: what is asked for and is not

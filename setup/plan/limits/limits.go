@@ -46,6 +46,7 @@ type key struct {
 type band struct {
 	lower, upper units.Length
 	why          say.Text
+	general      bool // nothing is written of it
 }
 
 // Of works the limits of a part out. o is the outline of a round part, and nil
@@ -95,7 +96,7 @@ func (l *Limits) no(at problem.Pos, err error) {
 func (l *Limits) add(k key, over outline.Span, drawn units.Length, b band) {
 	l.put(k, Dimension{
 		Kind: k.kind, Feature: k.feature, From: over.From, To: over.To,
-		Drawn: drawn, Low: drawn.Plus(b.lower), High: drawn.Plus(b.upper), Why: b.why,
+		Drawn: drawn, Low: drawn.Plus(b.lower), High: drawn.Plus(b.upper), Why: b.why, General: b.general,
 	})
 }
 
@@ -122,7 +123,7 @@ func (l *Limits) general(size units.Length) band { return l.byClass(fits.General
 func (l *Limits) byClass(of func(fits.General, units.Length) (units.Length, error), size units.Length) band {
 	most, err := of(l.class, size)
 	l.no(problem.Pos{}, err)
-	return band{most.Neg(), most, l.byStandard(size)}
+	return band{most.Neg(), most, l.byStandard(size), true}
 }
 
 // byStandard says where the general tolerance of a size comes from.
@@ -166,7 +167,7 @@ func byFit(text string, size units.Length, hole bool) (band, error) {
 			"a capital is of a hole, and this is the outside: write a small letter, such as h6")
 	}
 	upper, lower, err := c.Deviations(size)
-	return band{lower, upper, say.Of("fit ", c)}, err
+	return band{lower, upper, say.Of("fit ", c), false}, err
 }
 
 // written returns deviations as they are written.
@@ -178,7 +179,7 @@ func written(lower, upper, size units.Length) (band, error) {
 	case size.Plus(lower).Sign() <= 0:
 		return band{}, problem.New(problem.OutOfRange, "tol", lower, "leaves nothing of ", size.Typed())
 	}
-	return band{lower, upper, "as written"}, nil
+	return band{lower, upper, "as written", false}, nil
 }
 
 // round works out the dimensions of a turned part.

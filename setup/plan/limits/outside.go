@@ -100,7 +100,9 @@ func (l *Limits) onLine(s outline.Stretch, z units.Length) band {
 	if why != x.right.why {
 		why = say.Of("between ", x.left.why, " and ", x.right.why)
 	}
-	return band{between(x.left.lower, x.right.lower), between(x.left.upper, x.right.upper), why}
+	return band{
+		between(x.left.lower, x.right.lower), between(x.left.upper, x.right.upper), why, x.left.general && x.right.general,
+	}
 }
 
 // lineOf returns which line of the profile a stretch lies on.

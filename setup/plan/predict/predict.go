@@ -33,3 +33,6 @@ func SmallEnd(large, l units.Length, set units.Angle) units.Length {
 // Drilled returns the hole a drill cuts in metal, a little larger than the
 // drill, as threads/drill has it.
 func Drilled(with units.Length) units.Length { return drill.Cuts(with, nil) }
+
+// DrilledOff returns how far that hole may be off, either way, as threads/drill has it.
+func DrilledOff(with units.Length) units.Length { return drill.Scatter(with) }
