@@ -160,7 +160,10 @@ func (x axial) lap(w steps, bored *op.Op, c chucking, from units.Length) steps {
 		"cool, and stop when the plug goes through; one of ", d.High.Minus(off).Down(), " must not go in")
 	o.Cautions = append(o.Cautions, cautions.Files, cautions.EyeProtection)
 	most := practice.LapMost.Length()
-	o.Check(problem.OutOfLimits, take.Cmp(most) <= 0, op.With(take.Up(), "to be lapped off"), op.With(most, "at the most"),
+	if dial := x.Shop.Lathe.CrossSlide; dial != nil {
+		most = most.Plus(dial.Division().Times(2))
+	}
+	o.Check(problem.NotReachable, take.Cmp(most) <= 0, op.With(take.Up(), "to be lapped off"), op.With(most, "at the most"),
 		"a reamer of ", x.Dia)
 	o.Minutes = practice.LapMinutes.Number() * take.MM() * 100 * x.Span.Length().MM() / 10
 	o.Removed(x.removal(c.out, to, x.Span.Length(), units.Degrees(180)))

@@ -375,6 +375,15 @@ func (k *checker) takes(sides int) bool {
 	return true
 }
 
+// plumb reports whether a cross hole stands upright where work lies across, so that it does not
+// reach what presses on it: in V-blocks of 90 deg the faces bear at 45 deg, so a hole of less than
+// D·sin 45 is clear of them, and a vice's jaws bear at 90.
+func (k *checker) plumb(h work.Cross, dia work.Len) bool {
+	o := k.Op
+	across := o.Roll != nil && (o.Setup.Device == op.VBlocks || o.Setup.Device == op.Vice)
+	return across && alike(h.Roll, op.DegOf(*o.Roll), halfTurn) && h.Offset == 0 && h.Dia < times(dia, math.Sqrt2/2)
+}
+
 // holed adds the check of a hole or a slot that is too wide where it is held.
 func (k *checker) holed(g *Grip) bool {
 	most := times(g.Dia, 1/k.gripHole)
@@ -388,6 +397,9 @@ func (k *checker) holed(g *Grip) bool {
 		return true
 	}
 	for _, h := range k.Before.Cross {
+		if k.plumb(h, g.Dia) {
+			continue
+		}
 		if no("hole", h.Span(k.Before), h.Dia) {
 			return true
 		}
