@@ -728,6 +728,7 @@ func outsideThread(t *task, c chucking, x outline.Thread, n int) steps {
 		o.Set("relief", say.Text("none"), "the thread runs out at the end of the cylinder")
 	}
 	o.Removed(chamfered(x, start), op.ThreadChamfer)
+	t.formed(o, spec.Major, start)
 	cut.RunOut = op.LenOf(wide)
 	o = w.add(&op.Op{
 		ID: fmt.Sprintf("thread-%d", n), Kind: op.Thread, Name: say.Of("cut ", spec, " with the die"), Setup: c.setup,
@@ -738,19 +739,21 @@ func outsideThread(t *task, c chucking, x outline.Thread, n int) steps {
 	case have && !(t.single && t.screwCuts()):
 		w.needs(o.Tool.Name, say.Of("for ", spec), true)
 		putOn(o, c)
+		t.byHand(o, atLead(feeds.Thread, spec), spec, x.Length)
 	case t.screwCuts():
 		o.Name, o.Tool = say.Of("cut ", spec, " with a single point"), op.Tool{Name: "threading tool", Hand: op.Form}
 		t.geared(o, spec)
+		t.pointed(o, single{spec: spec, length: x.Length, out: wide})
 	default:
 		o.Name = say.Of("cut ", spec, " with a die")
 		w.needs(o.Tool.Name, say.Of("for ", spec), false)
 		o.Check(problem.NotAvailable, false, say.Of("no die ", spec, " is on hand (dies)"),
 			say.Text("this lathe cuts no threads"), "a die ", spec)
 		putOn(o, c)
+		t.byHand(o, atLead(feeds.Thread, spec), spec, x.Length)
 	}
 	o.Set("length", x.Length, "of full thread")
 	o.Removed(*cut)
-	t.cutThread(o, spec)
 	return w
 }
 
@@ -893,12 +896,6 @@ func grown(x outline.Thread, by units.Length) op.Span {
 	return s
 }
 
-// cutThread gives a thread that is cut its speed and minutes.
-func (t *task) cutThread(o *op.Op, spec threads.Designation) {
-	t.cut(o, 1, atLead(feeds.Thread, spec))
-	o.Minutes += practice.ThreadMinutes.Number()
-}
-
 // atLead is the question of how a thread is cut, at its lead as the feed.
 func atLead(what feeds.Operation, spec threads.Designation) feeds.Input {
 	in := cutting(what, spec.Major)
@@ -1036,7 +1033,7 @@ func tapped(t *task, base op.Op, id string, n nut, makes string) steps {
 		n.threaded(p)
 		t.geared(p, n.spec)
 		p.Set("depth", n.length.Up(), "of full thread: stop in a relief or pull out at the mark")
-		t.cutThread(p, n.spec)
+		t.pointed(p, single{spec: n.spec, length: n.length, out: n.runsOut(), inside: true})
 		return w
 	}
 	p := w.add(base.As(id+"-tap", op.Tap, say.Of("tap ", n.spec), say.Of("tap ", n.spec)))
@@ -1057,7 +1054,7 @@ func tapped(t *task, base op.Op, id string, n nut, makes string) steps {
 		p.Check(problem.TravelShort, room.Cmp(lead) >= 0, op.With(room, "of hole beyond the thread"),
 			op.With(lead, "wanted, the lead of a bottoming tap (2 P)"), "drill the hole ", lead.Minus(room), " deeper")
 	}
-	t.cut(p, 1, atLead(feeds.Tap, n.spec))
+	t.byHand(p, atLead(feeds.Tap, n.spec), n.spec, n.length)
 	return w
 }
 

@@ -211,6 +211,7 @@ const (
 	FileTaperMinutes     number = "file-taper-minutes"
 	PolishMinutes        number = "polish-minutes"
 	LapMinutes           number = "lap-minutes"
+	ThreadHandTurns      number = "thread-hand-turns"
 	LeastLines           number = "least-lines"
 	LoadMinutes          number = "load-minutes"
 	CentreMouth          number = "centre-mouth"
