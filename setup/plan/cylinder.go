@@ -2,7 +2,9 @@ package plan
 
 import (
 	"fmt"
+	"math"
 
+	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/cautions"
@@ -173,15 +175,45 @@ func (t *task) byHandToo(list []kept) bool {
 	return false
 }
 
+// polishTo returns what a cylinder is filed and polished to: what is drawn where that keeps all of
+// them as a micrometer tells it, else the middle of what they allow.
+func (t *task) polishTo(list []kept, drawn units.Length) units.Length {
+	if keep(list, drawn, t.micrometer()) {
+		return drawn
+	}
+	return aim(list, drawn)
+}
+
+// filedCut returns how the cut is set that leaves a cylinder to be filed: on the last line that as it
+// is told, and as the micrometer is, does not take it under any of its low limits.
+func (t *task) filedCut(list []kept, start units.Length) lastCut {
+	var low units.Length
+	for _, d := range list {
+		low = units.Max(low, d.Low)
+	}
+	return lastCut{low.Plus(t.readTo()).Plus(t.micrometer()), true, byShortLine}
+}
+
+// leaves says how much a cylinder is left larger for the file and the paper, which is no more than
+// they take beside a line of the dial.
+//
+// Source: the row leave-polish of practice.
+func (t *task) leaves(o *op.Op, leave units.Length) {
+	o.Set("leave", leave, "on diameter, for the file and the paper")
+	most := practice.LeavePolish.Length().Plus(t.micrometer())
+	if slide := t.Shop.Lathe.CrossSlide; slide != nil {
+		most = most.Plus(slide.Division().Times(2))
+	}
+	o.Check(problem.NotReachable, leave.Cmp(most) <= 0, op.With(leave.Up(), "to be filed off"), op.With(most, "at the most"),
+		"a wider limit, or a finer dial")
+}
+
 // polished files and polishes a cylinder that the tool has left a little on to its size, measured
 // by micrometer.
 func polished(t *task, c chucking, x outline.Stretch) steps {
 	var w steps
 	list, off := t.sizesOver(x), t.micrometer()
-	to := turnedTo(x)
-	if !keep(list, to, off) {
-		to = aim(list, to)
-	}
+	to := t.polishTo(list, turnedTo(x))
 	o := w.add(&op.Op{
 		ID: fmt.Sprintf("polish-z%s", x.From.Decimal()), Kind: op.Turn, Setup: c.setup,
 		Tool: op.Tool{Name: "file and abrasive paper", Hand: op.File},
@@ -195,12 +227,15 @@ func polished(t *task, c chucking, x outline.Stretch) steps {
 		o.Set("take", start.Minus(out), "on diameter: the file takes what stands high, and the paper, backed by the file "+
 			"or a flat stick, the rest")
 		for _, d := range list {
-			o.Set("measure", d.Low.Plus(off).Up(), "to ", d.High.Minus(off).Down(), " by micrometer, cold, all along: that ",
-				"keeps ", d.Low, " to ", d.High, " with a reading that is ", off, " off")
+			least, most := units.Inward(d.Low.Plus(off), d.High.Minus(off))
+			low, high := units.Inward(d.Low, d.High)
+			o.Set("measure", least, "to ", most, " by micrometer, cold, all along: that ",
+				"keeps ", low, " to ", high, " with a reading that is ", off, " off")
 		}
 		o.Cautions = append(o.Cautions, cautions.Files, cautions.EyeProtection)
 		o.Removed(work.Turned(inWork(x.Span), op.LenOf(out), work.Finished))
-		o.Minutes = practice.PolishMinutes.Number() * x.Length().MM() / 10
+		area := math.Pi * out.MM() * x.Length().MM() / 100 // cm2
+		o.Minutes = practice.PolishMinutes.Number() * area * start.Minus(out).MM() * 100
 		for _, d := range list {
 			o.ForeseeTold(d.Dimension, d.words, out, off, byPolishing)
 		}

@@ -577,11 +577,9 @@ func cylindrical(t *task, c chucking, x outline.Stretch) steps {
 	if t.method(x.ID(), len(methods)) == 0 {
 		return turnedCylinder(t, c, x, to, list).offering(x.ID(), methods...)
 	}
-	w := turnedCylinder(t, c, x, to.Plus(practice.LeavePolish.Length()), nil)
+	w := turnedCylinder(t, c, x, t.polishTo(list, to).Plus(practice.LeavePolish.Length()), nil)
 	o := w.ops[0]
 	o.Rough, o.Makes, o.Leaves = true, nil, op.Surface{}
-	o.Name = say.Of("turn ", o.Dia, " over ", x.Span, ", to be filed and polished")
-	o.Set("leave", practice.LeavePolish.Length(), "on diameter at the least, for the file and the paper")
 	return together(w, polished(t, c, x)).offering(x.ID(), methods...)
 }
 
@@ -609,8 +607,15 @@ func turnedCylinder(t *task, c chucking, x outline.Stretch, to units.Length, lis
 			o.Set("run in from z", begins.Length(), "what stands higher from there on comes down to this diameter too")
 		}
 		last, off := t.lastCut(list, start, to), t.readTo()
+		if o.Rough {
+			last = t.filedCut(t.sizesOver(x), start)
+		}
 		set := last.set(o, say.Of("in from ", start, measuredAfter(o.Before)), slide, start)
 		out := predict.Diameter(start, set)
+		if o.Rough {
+			o.Name = say.Of("turn ", out, " over ", x.Span, ", to be filed and polished")
+			t.leaves(o, out.Minus(t.polishTo(t.sizesOver(x), turnedTo(x))))
+		}
 		o.Working = append(o.Working, sheet.Work(say.Of("diameter at z ", x.From).String(), "start - 2*travel",
 			out.MM(), "mm", sheet.Let("start", start.MM()), sheet.Let("travel", set.MM())))
 		if more.Length() > 0 {

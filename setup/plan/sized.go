@@ -130,8 +130,10 @@ func (x axial) bringTo(o *op.Op, last lastBore, from units.Length) units.Length 
 		if !d.General {
 			o.Name = say.Of("bore to ", out)
 		}
-		o.Set("measure", d.Low.Plus(gauge).Up(), "to ", d.High.Minus(gauge).Down(), " by bore gauge, or by telescopic "+
-			"gauge and micrometer, cold, at both ends: that keeps ", d.Low, " to ", d.High, " with a reading that is ",
+		least, most := units.Inward(d.Low.Plus(gauge), d.High.Minus(gauge))
+		low, high := units.Inward(d.Low, d.High)
+		o.Set("measure", least, "to ", most, " by bore gauge, or by telescopic "+
+			"gauge and micrometer, cold, at both ends: that keeps ", low, " to ", high, " with a reading that is ",
 			gauge, " off")
 	}
 	return out
@@ -165,7 +167,7 @@ func (x axial) lap(w steps, bored *op.Op, c chucking, from units.Length) steps {
 	}
 	o.Check(problem.NotReachable, take.Cmp(most) <= 0, op.With(take.Up(), "to be lapped off"), op.With(most, "at the most"),
 		"a reamer of ", x.Dia)
-	o.Minutes = practice.LapMinutes.Number() * take.MM() * 100 * x.Span.Length().MM() / 10
+	o.Minutes = practice.LapMinutes.Number() * take.MM() * 100 * x.Span.Length().MM() / 10 // 0.01 mm, 10 mm
 	o.Removed(x.removal(c.out, to, x.Span.Length(), units.Degrees(180)))
 	w.needs(say.Of("plug gauge ", d.Low.Plus(off).Up()), say.Of("for the ", x.Dia, " bore, turned for it"), true)
 	o.ForeseeTold(d, x.words(), to, off, "lapped to a plug gauge")

@@ -36,6 +36,17 @@ func (l Length) Always(u Unit) Rounded { return Rounded{Length: l, Unit: &u} }
 // decimals in mm and 6 in inches.
 func (l Length) Wrung() Rounded { return Rounded{Length: l, More: 2} }
 
+// Inward returns two limits to be shown rounded toward one another, so that what keeps the figures
+// keeps the limits: with a decimal more where an inch page's usual four do not tell them apart.
+func Inward(low, high Length) (from, to Rounded) {
+	from, to = low.Up(), high.Down()
+	step := MustLength("0.0001in") // an inch page's usual four
+	if low.RoundTo(step, Up).Cmp(high.RoundTo(step, Down)) >= 0 {
+		from.More, to.More = 1, 1
+	}
+	return from, to
+}
+
 // Marked is a length as an instrument is marked: worded in the unit of its marks
 // on every page, with more decimals than usual. For machines it is in mm.
 type Marked struct{ Rounded }
