@@ -56,6 +56,8 @@ type sizing struct {
 // sized returns how a bore is brought to its size in this way, and of each method that it
 // could be by what trouble it is, "" where none is but what it costs: as it is drilled where
 // that keeps its limits, else reamed before it is bored; from one end before it is from both.
+//
+// Long: each method with what it is turned down for.
 func (t *task) sized(b outline.Bore) (how sizing, because []say.Text) {
 	var list []sizing
 	add := func(s sizing, why say.Text) { list, because = append(list, s), append(because, why) }

@@ -26,7 +26,7 @@ func TestInstead(t *testing.T) {
 		switch what := x.What.In(units.MM); {
 		case strings.Contains(what, " end first"):
 			held++
-		case strings.Contains(what, "bore to 8 mm") || strings.Contains(what, "drill 8 mm"):
+		case strings.Contains(what, "bore to 7.9") || strings.Contains(what, "drill 8 mm"):
 			bored++
 		}
 		if x.No == "" || x.Setups != nil && (*x.Setups < 0 || *x.Setups == 0 && *x.Regrips < 0) {

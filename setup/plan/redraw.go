@@ -167,6 +167,12 @@ func wider(c *cause) {
 		if out.Told.Sign() > 0 { // a file brings it as near as a micrometer tells
 			by = units.Max(c.micrometer(), out.Width().Half())
 		}
+		if slide := c.lathe.CrossSlide; out.Kind == limits.Bore && slide != nil { // the nearest line is half a line off
+			by = slide.Division().Plus(c.boredTold())
+		}
+		if out.Kind == limits.Hole && out.Told.Sign() > 0 {
+			by = out.Error().Abs().Plus(out.Told)
+		}
 		c.within(c.up(by, hundredth), op.Span{From: out.From, To: out.To})
 	}
 }

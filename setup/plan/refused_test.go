@@ -48,7 +48,7 @@ func noes(t *testing.T) map[string]struct {
 		},
 		"a rod 280 out": {brass(t, "  stock: 12\n  profile: [[0, 10], [280, 10]]\n"), bare, "overhang", ""},
 		"a bore past the bars": {
-			brass(t, "  profile: [[0, 30], [80, 30]]\n  bores: [{from: left, dia: 11.3, depth: 70, tol: 0.02}]\n"), shed,
+			brass(t, "  profile: [[0, 30], [80, 30]]\n  bores: [{from: left, dia: 11.3, depth: 70, tol: 0.06}]\n"), shed,
 			"not-reachable", "bore-1",
 		},
 		"a thread into a shoulder": {
@@ -208,12 +208,12 @@ func TestMadeAllTheSame(t *testing.T) {
 			[]string{"thread-1", "bore-1", "bore-2"},
 		},
 		"a bore that a bar reaches": {
-			brass(t, "  profile: [[0, 30], [80, 30]]\n  bores: [{from: left, dia: 11.3, depth: 70, tol: 0.02}]\n"),
+			brass(t, "  profile: [[0, 30], [80, 30]]\n  bores: [{from: left, dia: 11.3, depth: 70, tol: 0.06}]\n"),
 			longBar,
 			[]string{"bore-1"},
 		},
 		"a bore within the bars": {
-			brass(t, "  profile: [[0, 30], [80, 30]]\n  bores: [{from: left, dia: 11.3, depth: 48, tol: 0.02}]\n"),
+			brass(t, "  profile: [[0, 30], [80, 30]]\n  bores: [{from: left, dia: 11.3, depth: 48, tol: 0.06}]\n"),
 			shed,
 			[]string{"bore-1"},
 		},

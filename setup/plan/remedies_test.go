@@ -45,7 +45,7 @@ func cases() []mended {
 	thinStem := "  profile: [[0, 8], [20, 8], [20, 14], [24, 14]]\n" +
 		"  bores: [{from: left, dia: 3, depth: 10}, {from: right, dia: 3, depth: 10}]\n"
 	tight := "  profile: [[0, 30], [40, 30]]\n  bores: [{from: left, dia: 20, depth: 25, tol: 0.004}]\n"
-	long := "  profile: [[0, 30], [80, 30]]\n  bores: [{from: left, dia: 11.3, depth: 70, tol: 0.02}]\n"
+	long := "  profile: [[0, 30], [80, 30]]\n  bores: [{from: left, dia: 11.3, depth: 70, tol: 0.06}]\n"
 	slender := "  profile: [[0, 1.6], [20, 1.6], [20, 3], [22, 3]]\n"
 	morse := "  profile: [[0, 17.78], [40, 15.782], [40, 12], [80, 12]]\n  limits: [{from: 0, to: 40, gauge: MT2}]\n"
 	thin := "  min_wall: 2\n  profile: [[0, 20], [40, 20]]\n  bores: [{from: left, dia: 17, depth: 20}]\n"
@@ -108,7 +108,7 @@ func cases() []mended {
 			[2]string{"dia: 3", "dia: 3, through_thread: ok"},
 		},
 		{
-			"plus or minus 0.02 mm in place of 0.004 mm for the bore of 20 mm (tol): no longer that tolerance", tight, nil,
+			"plus or minus 0.05 mm in place of 0.004 mm for the bore of 20 mm (tol): no longer that tolerance", tight, nil,
 			[2]string{"tol: 0.004", "tol: 0.02"},
 		},
 		{"a reamer of 20 mm (reamers)", tight, nil, [2]string{"[6mm, 8mm]", "[6mm, 8mm, 20mm]"}},
@@ -138,7 +138,7 @@ func cases() []mended {
 		{"a least wall of 1.5 mm (min_wall)", thin, nil, [2]string{"min_wall: 2", "min_wall: 1.5"}},
 		{"a bore of 16 mm in place of 17 mm", thin, nil, [2]string{"dia: 17", "dia: 16"}},
 		{
-			"a drill of 6.2 mm (drills)", "  profile: [[0, 20], [60, 20]]\n  holes: [{at: 20, dia: 6.25, tol: 0.06}]\n",
+			"a drill of 6.2 mm (drills)", "  profile: [[0, 20], [60, 20]]\n  holes: [{at: 20, dia: 6.25, tol: 0.13}]\n",
 			[]string{"[metric-0.5, number, letter, fraction-64, 6.8mm, 3.2mm]", "[metric-0.5]"},
 			[2]string{"[metric-0.5]", "[metric-0.5, 6.2mm]"},
 		},

@@ -94,7 +94,7 @@ func (t *task) pointed(o *op.Op, s single) {
 	t.infeed(o, p)
 	rpm, slow := t.threadSpeed(r, p, s)
 	if slow {
-		o.Set("speed", say.Text("the spindle by hand"), "switched off, by a crank in its bore or by the chuck: ", s.out.Down(),
+		o.Set("speed", say.Text("by hand"), "the motor switched off, the spindle turned by a crank in its bore or by the chuck: ", s.out.Down(),
 			" beyond the thread is too little to draw the tool out of under power in ", say.Num(practice.HandReaction.Number(), 1),
 			" s")
 		rpm = practice.ThreadHandTurns.Number()
@@ -162,7 +162,7 @@ func (t *task) halfNuts(o *op.Op, spec threads.Designation) {
 	if r, err := cut.Dial(in); err == nil {
 		for _, m := range r.Marks {
 			if len(m.Marks) > 0 {
-				o.Set("half-nuts", say.Text(m.Say), "on the thread dial, with its gear of ", m.Gear, " teeth")
+				o.Set("half-nuts", say.Text("by dial"), say.Text(m.Say), ", on the thread dial with its gear of ", m.Gear, " teeth")
 				return
 			}
 		}

@@ -106,6 +106,12 @@ func (t *task) lastBore(x axial, from units.Length, c chucking) lastBore {
 func (x axial) bringTo(o *op.Op, last lastBore, from units.Length) units.Length {
 	dial, d := x.Shop.Lathe.CrossSlide, x.limits.Bore(x.Bore)
 	out := from.Plus(last.travel.Times(2))
+	if d.General && out.Cmp(x.Dia) <= 0 { // nobody fits it: as it is drawn
+		o.ShortOnDial(say.Of("out to ", x.Dia, " from the hole of ", from), op.CrossSlide, dial, x.Dia.Minus(from).Half(),
+			"touching the hole")
+		o.Set("size", x.Dia.Down(), "never larger: measure before the last cut")
+		return out
+	}
 	leave := practice.LeaveMeasure.Length()
 	if dial != nil {
 		if first, _ := dial.Short(last.travel.Minus(leave.Half())); first.Set.Sign() > 0 {
@@ -119,23 +125,21 @@ func (x axial) bringTo(o *op.Op, last lastBore, from units.Length) units.Length 
 	} else {
 		o.OnDial(say.Of("out to ", out, " from the hole of ", from), op.CrossSlide, nil, last.travel, "touching the hole")
 	}
-	switch gauge := x.task.gauged(); {
-	case x.how.lapped:
+	gauge := x.task.gauged()
+	if x.how.lapped {
 		o.Name = say.Of("bore to ", out, ", to be lapped")
 		o.Set("leave", units.Max(x.lapTo().Minus(out), units.Length{}).Up(), "on diameter, for the lap")
 		o.Set("size", out.Down(), "as near as it goes, and never over ", d.High.Minus(gauge).Down(), " by the gauge")
-	case d.General && out.Cmp(x.Dia) <= 0:
-		o.Set("size", out.Down(), "never larger than ", x.Dia, ": measure before the last cut")
-	default:
-		if !d.General {
-			o.Name = say.Of("bore to ", out)
-		}
-		least, most := units.Inward(d.Low.Plus(gauge), d.High.Minus(gauge))
-		low, high := units.Inward(d.Low, d.High)
-		o.Set("measure", least, "to ", most, " by bore gauge, or by telescopic "+
-			"gauge and micrometer, cold, at both ends: that keeps ", low, " to ", high, " with a reading that is ",
-			gauge, " off")
+		return out
 	}
+	if !d.General {
+		o.Name = say.Of("bore to ", out)
+	}
+	least, most := units.Inward(d.Low.Plus(gauge), d.High.Minus(gauge))
+	low, high := units.Inward(d.Low, d.High)
+	o.Set("measure", least, "to ", most, " by bore gauge, or by telescopic "+
+		"gauge and micrometer, cold, at both ends: that keeps ", low, " to ", high, " with a reading that is ",
+		gauge, " off")
 	return out
 }
 

@@ -48,3 +48,20 @@ func TestRounded(t *testing.T) {
 		}
 	}
 }
+
+// Limits on an inch page are rounded toward one another, with a fifth decimal where four would say
+// one figure twice: 12.694 and 12.696 mm are 0.499764 and 0.499843 in.
+func TestInward(t *testing.T) {
+	for _, tc := range []struct{ low, high, want string }{
+		{"12.694mm", "12.696mm", "0.49977 in to 0.49984 in"},
+		{"16.023mm", "16.024mm", "0.63083 in to 0.63086 in"},
+		{"12mm", "12.1mm", "0.4725 in to 0.4763 in"},
+	} {
+		a, b := units.Inward(units.MustLength(tc.low), units.MustLength(tc.high))
+		_, from := a.Words()
+		_, to := b.Words()
+		if got := from + " to " + to; got != tc.want {
+			t.Errorf("%s to %s: %s, want %s", tc.low, tc.high, got, tc.want)
+		}
+	}
+}

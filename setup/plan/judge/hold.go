@@ -187,6 +187,13 @@ func (j *judgement) insideGrip(g *grip) {
 	}
 }
 
+// upright reports whether a cross hole stands upright in work that lies across, and is so narrow that
+// what bears at 45 deg, or at 90, does not bear on it.
+func (j *judgement) upright(h cross, dia float64) bool {
+	across := isWord(j.setUp.Device, "v-blocks", "vice") && j.setUp.Roll != nil
+	return across && sameRoll(h.roll, *j.setUp.Roll, true) && h.offset == 0 && h.dia < dia*math.Sin(rad(45))
+}
+
 func (j *judgement) outsideGrip(g *grip) {
 	covered := 0.0
 	for _, p := range j.work.over(g.From, g.To) {
@@ -210,9 +217,8 @@ func (j *judgement) outsideGrip(g *grip) {
 		j.bad("grip-surface", "in a split nut, and there is no thread at z %.2f to %.2f", g.From, g.To)
 	}
 	for _, h := range j.work.cross {
-		upright := isWord(j.setUp.Device, "v-blocks", "vice") && j.setUp.Roll != nil && sameRoll(h.roll, *j.setUp.Roll, true)
-		if upright && h.offset == 0 && h.dia < g.Dia*math.Sin(rad(45)) {
-			continue // what bears on it bears at 45 deg, or at 90
+		if j.upright(h, g.Dia) {
+			continue
 		}
 		if h.z+h.dia/2 > g.From && h.z-h.dia/2 < g.To && h.dia > g.Dia/3+tiny {
 			j.bad("grip-surface", "held over the hole of %.2f at z %.2f, wider than a third of %.2f", h.dia, h.z, g.Dia)
