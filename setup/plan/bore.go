@@ -1045,7 +1045,12 @@ func tapped(t *task, base op.Op, id string, n nut, makes string) steps {
 		p.Check(problem.NotAvailable, false, say.Of("no tap ", n.spec, " is on hand (taps)"),
 			say.Text("a single point does not cut it there either"), "a tap ", n.spec)
 	}
-	p.Set("depth", n.length.Up(), "of full thread")
+	if n.through && n.thread != nil { // where bar is behind the hole ends in it
+		p.Set("depth", n.length.Up(), "of full thread: the bottoming tap last, whose lead of ",
+			n.spec.Pitch.Length(practice.TapLeadBottoming.Number()), " goes into the hole beyond")
+	} else {
+		p.Set("depth", n.length.Up(), "of full thread")
+	}
 	p.Set("thread", sheet.Number{V: drill.Percent(n.spec, n.dia), Unit: "%"},
 		"of full depth at the drawn bore (100 % = 1.299038 P)")
 	if best, ok := t.tapDrill(n.spec, n.length); ok && best.Name != n.drill {

@@ -109,7 +109,7 @@ func cases() []mended {
 		},
 		{
 			"plus or minus 0.05 mm in place of 0.004 mm for the bore of 20 mm (tol): no longer that tolerance", tight, nil,
-			[2]string{"tol: 0.004", "tol: 0.02"},
+			[2]string{"tol: 0.004", "tol: 0.05"},
 		},
 		{"a reamer of 20 mm (reamers)", tight, nil, [2]string{"[6mm, 8mm]", "[6mm, 8mm, 20mm]"}},
 		{
@@ -300,7 +300,7 @@ func cases() []mended {
 		{"a block of 8 mm by 8 mm by 8 mm", "block:\n  size: [6, 5, 4]\n", nil, [2]string{"[6, 5, 4]", "[8, 8, 8]"}},
 		{
 			"a dial of 100 divisions on the cross slide (lathe: cross_slide: divisions)",
-			"  profile: [[0, 40], [40, 40]]\n  bores: [{from: left, dia: 22.3, depth: 30, fit: H9}]\n",
+			"  profile: [[0, 40], [40, 40]]\n  bores: [{from: left, dia: 22.3, depth: 30, fit: H11}]\n",
 			[]string{"{lead: 2, divisions: 100,", "{lead: 2, divisions: 2,"},
 			[2]string{"{lead: 2, divisions: 2,", "{lead: 2, divisions: 100,"},
 		},

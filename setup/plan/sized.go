@@ -129,7 +129,7 @@ func (x axial) bringTo(o *op.Op, last lastBore, from units.Length) units.Length 
 	if x.how.lapped {
 		o.Name = say.Of("bore to ", out, ", to be lapped")
 		o.Set("leave", units.Max(x.lapTo().Minus(out), units.Length{}).Up(), "on diameter, for the lap")
-		o.Set("size", out.Down(), "as near as it goes, and never over ", d.High.Minus(gauge).Down(), " by the gauge")
+		o.Set("size", out, "as near as it goes, and never over ", d.High.Minus(gauge).Down(), " by the gauge")
 		return out
 	}
 	if !d.General {

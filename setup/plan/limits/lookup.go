@@ -15,7 +15,7 @@ func (l *Limits) General(kind Kind, feature string, over outline.Span, drawn uni
 	off, err := l.class.Linear(drawn)
 	return Dimension{
 		Kind: kind, Feature: feature, From: over.From, To: over.To,
-		Drawn: drawn, Low: drawn.Minus(off), High: drawn.Plus(off), Why: l.byStandard(drawn),
+		Drawn: drawn, Low: drawn.Minus(off), High: drawn.Plus(off), Why: l.byStandard(drawn), General: true,
 	}, err
 }
 
