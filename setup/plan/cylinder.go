@@ -204,8 +204,8 @@ func (t *task) leaves(o *op.Op, leave units.Length) {
 	if slide := t.Shop.Lathe.CrossSlide; slide != nil {
 		most = most.Plus(slide.Division().Times(2))
 	}
-	o.Check(problem.NotReachable, leave.Cmp(most) <= 0, op.With(leave.Up(), "to be filed off"), op.With(most, "at the most"),
-		"a wider limit, or a finer dial")
+	o.Check(problem.NotReachable, leave.Cmp(most) <= 0, op.With(leave.Up(), "to be filed off"),
+		op.With(most, "at the most"), "a wider limit, or a finer dial")
 }
 
 // polished files and polishes a cylinder that the tool has left a little on to its size, measured
@@ -234,8 +234,8 @@ func polished(t *task, c chucking, x outline.Stretch) steps {
 		}
 		o.Cautions = append(o.Cautions, cautions.Files, cautions.EyeProtection)
 		o.Removed(work.Turned(inWork(x.Span), op.LenOf(out), work.Finished))
-		area := math.Pi * out.MM() * x.Length().MM() / 100 // cm2
-		o.Minutes = practice.PolishMinutes.Number() * area * start.Minus(out).MM() * 100
+		area := math.Pi * out.MM() * x.Length().MM() / 100                              // cm2
+		o.Minutes = practice.PolishMinutes.Number() * area * start.Minus(out).MM() * 10 // 0.1 mm
 		for _, d := range list {
 			o.ForeseeTold(d.Dimension, d.words, out, off, byPolishing)
 		}

@@ -16,10 +16,11 @@ import (
 )
 
 // A pin of 20 h6 may be 19.987 to 20. The dial of this cross slide has a line every 0.02, 0.04 on the
-// diameter, and what is cut on it is told to 0.005 + 0.02 = 0.025, more than the 0.0065 either way: it is
-// no fit of a dial. The tool goes in from 20.4 to the last line that even so is not under 19.987, that is
-// not past 20.017: 0.1915 to go, 0.18 to 20.04, which leaves 0.046; and the file and the paper go on to the middle, 19.9935 by whole thousandths 19.994, which a reading
-// of 0.005 either way keeps between 19.992 and 19.995.
+// diameter, and what is cut on it is told to 0.005 + 0.02 = 0.025, more than the 0.0065 either way: it
+// is no fit of a dial. The tool goes in from 20.4 to the last line that even so is not under 19.987,
+// that is not past 20.017: 0.1915 to go, 0.18 to 20.04, which leaves 0.046; and the file and the paper
+// go on to the middle, 19.9935 by whole thousandths 19.994, which a reading of 0.005 either way keeps
+// between 19.992 and 19.995.
 func TestAFitIsFiled(t *testing.T) {
 	r := make1(t, parse(t, "material: low-carbon-steel\nround:\n  profile: [[0, 20], [30, 20]]\n"+
 		"  limits: [{at: 10, fit: h6}]\n"), loadShop(t, nil))
@@ -28,7 +29,8 @@ func TestAFitIsFiled(t *testing.T) {
 	}
 	for id, list := range map[string][]string{
 		"turn-z0": {
-			"leave = 0.046 mm | on diameter", "in from 20.4 mm as measured after roughing: 0.192 mm -> 0.18 mm 0 turns + 9 div",
+			"leave = 0.046 mm | on diameter",
+			"in from 20.4 mm as measured after roughing: 0.192 mm -> 0.18 mm 0 turns + 9 div",
 			"20.04]",
 		},
 		"polish-z0": {

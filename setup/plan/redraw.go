@@ -163,18 +163,23 @@ func wider(c *cause) {
 	case out.Kind == limits.Angle:
 		c.widerAngle()
 	default:
-		by := units.Max(out.Error().Abs(), out.Width().Half())
-		if out.Told.Sign() > 0 { // a file brings it as near as a micrometer tells
-			by = units.Max(c.micrometer(), out.Width().Half())
-		}
-		if slide := c.lathe.CrossSlide; out.Kind == limits.Bore && slide != nil { // the nearest line is half a line off
-			by = slide.Division().Plus(c.boredTold())
-		}
-		if out.Kind == limits.Hole && out.Told.Sign() > 0 {
-			by = out.Error().Abs().Plus(out.Told)
-		}
-		c.within(c.up(by, hundredth), op.Span{From: out.From, To: out.To})
+		c.within(c.up(c.reached(), hundredth), op.Span{From: out.From, To: out.To})
 	}
+}
+
+// reached returns how far off a size comes at the most: as it is told, a bore by the nearest line of
+// the dial, a hole by what the drill scatters, and an outside by a file as near as a micrometer tells.
+func (c *cause) reached() units.Length {
+	out, slide := c.out, c.lathe.CrossSlide
+	switch {
+	case out.Kind == limits.Bore && slide != nil:
+		return slide.Division().Plus(c.boredTold())
+	case out.Kind == limits.Hole && out.Told.Sign() > 0:
+		return out.Error().Abs().Plus(out.Told)
+	case out.Told.Sign() > 0:
+		return units.Max(c.micrometer(), out.Width().Half())
+	}
+	return units.Max(out.Error().Abs(), out.Width().Half())
 }
 
 // widerAngle is a half angle within what it comes to, in whole minutes.

@@ -94,15 +94,15 @@ func (t *task) pointed(o *op.Op, s single) {
 	t.infeed(o, p)
 	rpm, slow := t.threadSpeed(r, p, s)
 	if slow {
-		o.Set("speed", say.Text("by hand"), "the motor switched off, the spindle turned by a crank in its bore or by the chuck: ", s.out.Down(),
-			" beyond the thread is too little to draw the tool out of under power in ", say.Num(practice.HandReaction.Number(), 1),
-			" s")
+		o.Set("speed", say.Text("by hand"), "the motor off, the spindle turned by a crank or by the chuck: ",
+			s.out.Down(), " beyond the thread is too little to draw the tool out of under power in ",
+			say.Num(practice.HandReaction.Number(), 1), " s")
 		rpm = practice.ThreadHandTurns.Number()
 	} else if p.MaxRPM == nil {
 		o.Set("speed", sheet.Number{V: rpm, Unit: "rpm"}, "from the relief away from the shoulder, toward the tailstock")
 	} else {
-		note := say.Of("the most at which the tool is drawn out in ", say.Num(practice.HandReaction.Number(), 1), " s over the ",
-			s.out.Down(), " beyond the thread is ", sheet.Number{V: p.MaxRPM.RPM(), Unit: "rpm"})
+		note := say.Of("the most at which the tool is drawn out in ", say.Num(practice.HandReaction.Number(), 1),
+			" s over the ", s.out.Down(), " beyond the thread is ", sheet.Number{V: p.MaxRPM.RPM(), Unit: "rpm"})
 		o.Set("speed", sheet.Number{V: rpm, Unit: "rpm"}, note)
 	}
 	o.Set("feed", s.spec.Lead().Length(1), "a turn, by the gears")

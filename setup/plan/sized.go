@@ -155,22 +155,23 @@ func (x axial) lap(w steps, bored *op.Op, c chucking, from units.Length) steps {
 	d, off := x.limits.Bore(x.Bore), x.task.micrometer()
 	to := units.Max(x.lapTo(), from)
 	bored.Makes = nil
-	o := w.add(x.base(c, x.Span).As(x.ID()+"-lap", op.Bore, say.Of("lap the bore to ", to), "split dowel and abrasive paper"))
+	o := w.add(x.base(c, x.Span).As(x.ID()+"-lap", op.Bore, say.Of("lap the bore to ", to),
+		"split dowel and abrasive paper"))
 	o.Tool.Hand, o.Push = op.File, op.Cut{Side: true}
 	take := to.Minus(from)
 	o.Set("speed", say.Text("the lowest"), "the tool well back; the dowel by a handle, never a finger in the bore")
 	o.Set("take", take.Up(), "on diameter: the paper wound on a dowel that is slit for its end, with oil, along the bore "+
 		"and back without a stop, no further out of either end than half of the paper's width")
 	o.Set("depth", x.Span.Length().Plus(practice.Breakthrough.Length()).Up(), "right through, from end to end")
-	o.Set("gauge", d.Low.Plus(off).Up(), "is the plug that goes, turned for it and told by micrometer: wash the bore, let it "+
-		"cool, and stop when the plug goes through; one of ", d.High.Minus(off).Down(), " must not go in")
+	o.Set("gauge", d.Low.Plus(off).Up(), "is the plug that goes, turned for it and told by micrometer: wash the bore, "+
+		"let it cool, and stop when the plug goes through; one of ", d.High.Minus(off).Down(), " must not go in")
 	o.Cautions = append(o.Cautions, cautions.Files, cautions.EyeProtection)
 	most := practice.LapMost.Length()
 	if dial := x.Shop.Lathe.CrossSlide; dial != nil {
 		most = most.Plus(dial.Division().Times(2))
 	}
-	o.Check(problem.NotReachable, take.Cmp(most) <= 0, op.With(take.Up(), "to be lapped off"), op.With(most, "at the most"),
-		"a reamer of ", x.Dia)
+	o.Check(problem.NotReachable, take.Cmp(most) <= 0, op.With(take.Up(), "to be lapped off"),
+		op.With(most, "at the most"), "a reamer of ", x.Dia)
 	o.Minutes = practice.LapMinutes.Number() * take.MM() * 100 * x.Span.Length().MM() / 10 // 0.01 mm, 10 mm
 	o.Removed(x.removal(c.out, to, x.Span.Length(), units.Degrees(180)))
 	w.needs(say.Of("plug gauge ", d.Low.Plus(off).Up()), say.Of("for the ", x.Dia, " bore, turned for it"), true)

@@ -60,7 +60,7 @@ func TestFitOfABore(t *testing.T) {
 		}
 		for _, p := range r.Predicted {
 			if p.Feature == "bore-1" && p.Told.MM() != 0.005 {
-				t.Errorf("%s H7: told to %v", tc.dia, p.Told)
+				t.Errorf("%s H7: told to %v", tc.dia, p.Told.MM())
 			}
 		}
 	}
@@ -71,8 +71,8 @@ func TestFitOfABore(t *testing.T) {
 // is a reamer and no drill.
 func TestFitOfACrossHole(t *testing.T) {
 	for dia, want := range map[string]string{"8": "", "7": "a reamer of 7 mm (reamers)"} {
-		r := make1(t, brass(t, "  stock: 20\n  profile: [[0, 18], [40, 18]]\n  holes:\n    - {at: 20, dia: "+dia+", fit: H7}\n"),
-			loadShop(t, nil))
+		r := make1(t, brass(t, "  stock: 20\n  profile: [[0, 18], [40, 18]]\n"+
+			"  holes:\n    - {at: 20, dia: "+dia+", fit: H7}\n"), loadShop(t, nil))
 		honest(t, r)
 		if want == "" {
 			if len(r.Fails()) > 0 || stepNamed(r, "ream to 8 mm across") == nil {

@@ -35,7 +35,8 @@ func TestToldForWhatItIs(t *testing.T) {
 		{
 			"a limit the dial cannot keep",
 			"  profile: [[0, 30], [40, 30]]\n  bores: [{from: left, dia: 20, depth: 25, tol: 0.004}]\n", "",
-			"out-of-limits bore-1: bore from the left, 20 mm comes to 20.02 mm, told to 0.03 mm either way (the nearest line of the cross slide's dial): " +
+			"out-of-limits bore-1: bore from the left, 20 mm comes to 20.02 mm, told to 0.03 mm either way " +
+				"(the nearest line of the cross slide's dial): " +
 				"the limits are 19.996 mm to 20.004 mm; a reamer of 20 mm (reamers); " +
 				"plus or minus 0.05 mm in place of 0.004 mm for the bore of 20 mm (tol): no longer that tolerance",
 		},
