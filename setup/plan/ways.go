@@ -567,6 +567,8 @@ func (t *task) asBar(out part.End) op.Setup {
 		held = *most
 	}
 	near := inward(t.stubEnd(out), op.LenOf(practice.CloseOut.Length()), out)
+	end := t.stubEnd(other(out)) // there is no more of it than the part
+	held = units.Min(held, max(end-near, near-end).Length())
 	s := t.chuck(op.Stock, behind(near, op.LenOf(held), out), out, false)
 	s.Device = device
 	return s
