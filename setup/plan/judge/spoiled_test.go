@@ -82,6 +82,10 @@ var spoiled = []struct {
 	}},
 	{"tool-side", "pin", "the neck with a left-hand tool", 0, func(p card) { p.op(6)["tool"].(object)["hand"] = "left" }},
 	{"tool-side", "pin", "no hand", 0, func(p card) { p.op(8)["tool"].(object)["hand"] = nil }},
+	{"grip-surface", "pin", "held again, and not set true", 0, func(p card) {
+		o := p.op(9)
+		o["settings"] = o["settings"].([]any)[1:]
+	}},
 	{"fouling", "pin", "the handle reversed beside the chuck", 0, func(p card) { p.arranged("reversed") }},
 	{"", "pin", "the handle as it is", 0, func(p card) { p.arranged("normal") }},
 	{"shoulder", "pin", "a run-out of 12 mm", 0, func(p card) { p.removal(11)["run_out_mm"] = 12.0 }},
