@@ -38,6 +38,7 @@ type job struct {
 	certifies    *certify.Job
 	drawer       []twist
 	chosenDrills map[hole]choice
+	pilotsOf     map[piloted][]drills.Drill
 	parsed       map[string]threads.Designation // of the taps and dies on hand
 	walled       *walled
 	choices      []string      // the features that may be made by several methods
@@ -68,7 +69,8 @@ func newJob(in Input) (*job, error) {
 	j := &job{
 		Input: in, round: in.Part.Round, block: in.Part.Block, material: m, cleared: map[cone]mounted{},
 		reached:      map[reached]sharpened{},
-		chosenDrills: map[hole]choice{}, parsed: map[string]threads.Designation{}, most: maxTries,
+		chosenDrills: map[hole]choice{}, pilotsOf: map[piloted][]drills.Drill{},
+		parsed: map[string]threads.Designation{}, most: maxTries,
 	}
 	if j.round != nil {
 		if j.shape, err = outline.New(j.round); err != nil {

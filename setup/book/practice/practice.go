@@ -60,8 +60,21 @@ var table = sync.OnceValue(func() map[string][]Row {
 	return byKey
 })
 
+// read holds what was read once: a plan asks for the same figures many thousand times.
+var read sync.Map
+
+// reads returns a length as it is written, parsed on its first use.
+func reads(text string) units.Length {
+	if l, ok := read.Load(text); ok {
+		return l.(units.Length)
+	}
+	l := units.MustLength(text)
+	read.Store(text, l)
+	return l
+}
+
 // length returns the row's value; number returns it without its unit.
-func (r Row) length() units.Length { return units.MustLength(r.Value + r.Unit) }
+func (r Row) length() units.Length { return reads(r.Value + r.Unit) }
 
 func (r Row) number() float64 {
 	v, err := strconv.ParseFloat(r.Value, 64)
@@ -113,7 +126,7 @@ func (k number) Number() float64 { return one(string(k)).number() }
 // Of returns so many times the length l, exactly: a figure that counts
 // diameters or pitches, made into a length.
 func (k number) Of(l units.Length) units.Length {
-	return l.Scale(units.MustLength(one(string(k)).Value + "mm").Decimal())
+	return l.Scale(reads(one(string(k)).Value + "mm").Decimal())
 }
 
 // Length returns the figure for a material, which may be nil.
@@ -143,13 +156,13 @@ func (k lengthBy) Length(size units.Length) units.Length {
 	rows := table()[string(k)]
 	for i, r := range rows {
 		word, text, _ := strings.Cut(r.For, " ")
-		bound := units.MustLength(text)
+		bound := reads(text)
 		switch c := size.Cmp(bound); {
 		case word == "over", word == "to" && c <= 0, word == "under" && c < 0:
 			return r.length()
 		case word == "at" && c <= 0 && i > 0:
 			_, text, _ = strings.Cut(rows[i-1].For, " ")
-			from := units.MustLength(text)
+			from := reads(text)
 			low, high := rows[i-1].length(), r.length()
 			part := size.Minus(from).Over(bound.Minus(from))
 			return low.Plus(units.FromFloat(part * high.Minus(low).MM()))
