@@ -104,7 +104,8 @@ func TestSpeedOfAThread(t *testing.T) {
 			t.Errorf("the card does not say its %s", name)
 		}
 	}
-	for _, end := range []string{"36.5", "37.5"} { // of 2.5 behind it 60·1/1.5 is 40, and the lathe has 120
+	// With 2 mm behind it 60·0.5/1.5 is 20 rpm, and the lathe has no less than 120.
+	for _, end := range []string{"36.5", "39"} {
 		r = make1(t, brass(t, "  stock: 30\n  profile: [[0, 28], [20, 28], [20, 14], ["+end+", 14]]\n"+
 			"  threads: [{from: right, spec: M14x1.5, length: 15}]\n"), loadShop(t, nil))
 		if o = stepNamed(r, "cut M14x1.5 with a single point"); o == nil {
