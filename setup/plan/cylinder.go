@@ -88,6 +88,11 @@ func keep(list []kept, out, off units.Length) bool {
 // aim returns the size to work to where the drawn one is not kept: the middle of what all of them
 // allow, in whole thousandths of a millimetre.
 func aim(list []kept, drawn units.Length) units.Length {
+	return middleOf(list, drawn).RoundTo(depthStep, units.Nearest)
+}
+
+// middleOf returns the middle of what all of them allow, what is drawn where there are none.
+func middleOf(list []kept, drawn units.Length) units.Length {
 	if len(list) == 0 {
 		return drawn
 	}
@@ -95,7 +100,7 @@ func aim(list []kept, drawn units.Length) units.Length {
 	for _, d := range list[1:] {
 		low, high = units.Max(low, d.Low), units.Min(high, d.High)
 	}
-	return low.Plus(high).Half().RoundTo(depthStep, units.Nearest)
+	return low.Plus(high).Half()
 }
 
 // lastCut is how the last cut of a cylinder is set: to what, and on which line.
@@ -176,12 +181,14 @@ func (t *task) byHandToo(list []kept) bool {
 }
 
 // polishTo returns what a cylinder is filed and polished to: what is drawn where that keeps all of
-// them as a micrometer tells it, else the middle of what they allow.
+// them as a micrometer tells it, else the middle of what they allow, round where that keeps them.
 func (t *task) polishTo(list []kept, drawn units.Length) units.Length {
-	if keep(list, drawn, t.micrometer()) {
-		return drawn
+	for _, to := range []units.Length{drawn, aim(list, drawn)} {
+		if keep(list, to, t.micrometer()) {
+			return to
+		}
 	}
-	return aim(list, drawn)
+	return middleOf(list, drawn)
 }
 
 // filedCut returns how the cut is set that leaves a cylinder to be filed: on the last line that as it

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"setover/setup/base/units"
+	"setover/setup/plan/limits"
 	"setover/setup/plan/op"
 )
 
@@ -141,5 +142,24 @@ func TestLeftForTheFile(t *testing.T) {
 	}
 	if got := noted(o, "leave"); !strings.HasPrefix(got, "0.056 mm ") {
 		t.Errorf("leave %s", got)
+	}
+}
+
+// 1/2 in h6 is 12.689 to 12.700: the middle is 12.6945, and a reading that is 0.0002 in (0.00508) off
+// keeps 12.68942 to 12.69958. The whole thousandth beside it, 12.695, may be 12.70008. Of 12.68 to 12.7
+// the middle is round, and of 12.6 to 12.8 what is drawn is kept.
+func TestPolishedToTheMiddle(t *testing.T) {
+	s := loadShop(t, nil)
+	slide := *s.Lathe.CrossSlide
+	slide.Unit = units.Inch
+	s.Lathe.CrossSlide = &slide
+	for _, tc := range []struct{ low, high, want string }{
+		{"12.689mm", "12.7mm", "12.6945mm"}, {"12.68mm", "12.7mm", "12.69mm"}, {"12.6mm", "12.8mm", "12.7mm"},
+	} {
+		d := kept{Dimension: limits.Dimension{Low: units.MustLength(tc.low), High: units.MustLength(tc.high)}}
+		x := &task{job: &job{Input: Input{Shop: s}}}
+		if got := x.polishTo([]kept{d}, units.MustLength("12.7mm")); !got.Equal(units.MustLength(tc.want)) {
+			t.Errorf("%s to %s: %s", tc.low, tc.high, got.Decimal())
+		}
 	}
 }
