@@ -69,12 +69,8 @@ func (t *task) arc(o *op.Op, c chucking, x outline.Stretch, side op.Span, all cu
 	case lathe.Readout:
 		o.Set("carriage", say.Text("by readout"), face)
 	default:
-		by := say.Text("")
-		if c := lathe.Compound; c != nil && c.Screw != nil && c.Travel != nil && side.Length().Less(*c.Travel) {
-			by = "; or the carriage locked, the compound set along the axis, and z counted on its dial"
-		}
 		o.Set("carriage", say.Text("by measuring"), face, ", with a rule or to a stop: no dial of it is known ",
-			"(lathe: carriage)", by)
+			"(lathe: carriage)")
 	}
 	t.chosen(o, finishing(x.Large(), side.Length()))
 	fed, from := 0.0, say.Of("touching the work ", asCut(o.Before))

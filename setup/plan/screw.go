@@ -15,23 +15,6 @@ import (
 // How fast a thread is cut: by tap or die with the hand, by a single point no faster than a hand
 // draws it out.
 
-// allowed puts on the card what feeds says against a cut and warns of at any speed.
-func (t *task) allowed(o *op.Op, in feeds.Input) feeds.Result {
-	r, err := feeds.Choose(t.asked(o, in))
-	if err != nil {
-		var list problem.List
-		list.Add(err)
-		for _, p := range list {
-			o.Check(p.Code, false, p.Found, p.Want, "another tool or machine")
-		}
-	}
-	o.Cautions = append(o.Cautions, r.Cautions...)
-	for _, f := range r.Fails() {
-		o.Check(f.Code, false, f.Found, f.Want, "a machine that can")
-	}
-	return r
-}
-
 // byHand says how a tap or a die is turned, and its minutes, which are those of its turns in and out:
 //
 //	2·length/lead turns
@@ -75,7 +58,7 @@ func (n nut) runsOut() units.Length {
 // hand its second in what is beyond the thread; by hand where the lathe does not go so slow; and when
 // the half-nuts are closed.
 func (t *task) pointed(o *op.Op, s single) {
-	r := t.allowed(o, atLead(feeds.Thread, s.spec))
+	r, _ := t.allowed(o, atLead(feeds.Thread, s.spec))
 	o.Minutes += practice.ThreadMinutes.Number()
 	lathe := t.Shop.Lathe
 	in := cut.PassesInput{

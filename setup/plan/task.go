@@ -480,13 +480,8 @@ func (t *task) pecked(o *op.Op, n int, dia, deep units.Length, open ...units.Len
 // chosen asks how a cut is run and puts the answer on the operation's card,
 // without its minutes.
 func (t *task) chosen(o *op.Op, in feeds.Input) feeds.Result {
-	r, err := feeds.Choose(t.asked(o, in))
-	if err != nil {
-		var list problem.List
-		list.Add(err)
-		for _, p := range list {
-			o.Check(p.Code, false, p.Found, p.Want, "another tool or machine")
-		}
+	r, ok := t.allowed(o, in)
+	if !ok {
 		return r
 	}
 	ideal := sheet.Number{V: r.IdealRPM.RPM(), Unit: "rpm"}
@@ -510,9 +505,24 @@ func (t *task) chosen(o *op.Op, in feeds.Input) feeds.Result {
 		}
 		o.Warnings = append(o.Warnings, w)
 	}
+	return r
+}
+
+// allowed asks how a cut is run and puts on the card what stands against it and is warned of at any
+// speed; false where it cannot be told.
+func (t *task) allowed(o *op.Op, in feeds.Input) (r feeds.Result, ok bool) {
+	r, err := feeds.Choose(t.asked(o, in))
+	if err != nil {
+		var list problem.List
+		list.Add(err)
+		for _, p := range list {
+			o.Check(p.Code, false, p.Found, p.Want, "another tool or machine")
+		}
+		return r, false
+	}
 	o.Cautions = append(o.Cautions, r.Cautions...)
 	for _, f := range r.Fails() {
 		o.Check(f.Code, false, f.Found, f.Want, "a machine that can")
 	}
-	return r
+	return r, true
 }
