@@ -28,6 +28,8 @@ var unsaid = map[string]say.Text{
 	"opening":          "whether the bar lies within the V's opening",
 	"relief":           "whether the bar lies above the V's relief",
 	"apex":             "how high the V's apex is above its base",
+	"v_blocks":         "how the bar lies in the V-blocks",
+	"vice":             "how far the vice opens",
 }
 
 // unchecked says what the plan did not check, each once with its key:

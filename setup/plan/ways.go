@@ -142,12 +142,18 @@ func (j *job) ways() []way {
 			w.lies = onGrip
 			list = append(list, w)
 		}
-		if _, far := j.covered(w); seat(far).Length().Sign() > 0 && j.Shop.VBlocks != nil {
-			w.lies = onShim
+		if w.lies = onShim; j.seats(w) && j.Shop.VBlocks != nil {
 			list = append(list, w)
 		}
 	}
 	return list
+}
+
+// seats reports whether what is to lie in the V-blocks on a shim, a taper of what is cut
+// with the second end out, is there.
+func (j *job) seats(w way) bool {
+	_, far := j.covered(w)
+	return w.lies != onShim || seat(far).Length().Sign() > 0
 }
 
 // more returns the ways that could mend what a way failed by: a centre where
@@ -271,7 +277,7 @@ func (j *job) splitAt(w way, split int) []way {
 	if w.grip >= 0 {
 		least = j.place(w.first, w.grip)
 	}
-	if w.grip == offBar || split <= least || split > len(j.shape.Stretches) || !j.reaches(next) {
+	if w.grip == offBar || split <= least || split > len(j.shape.Stretches) || !j.reaches(next) || !j.seats(next) {
 		return nil
 	}
 	return []way{next}
