@@ -21,7 +21,6 @@ import (
 	"setover/setup/plan/work"
 	"setover/tapers/curves"
 	"setover/tapers/fouling"
-	turneddown "setover/threads/limits"
 )
 
 // outside cuts the outside in one grip: face, centre, rough, then cylinders,
@@ -246,10 +245,8 @@ func widestCentre() units.Length { return practice.CentreDrill.Length(units.Mill
 // turnedTo returns the diameter a cylinder is turned to: the drawing's, or the
 // blank of the thread that is cut on it.
 func turnedTo(x outline.Stretch) units.Length {
-	if x.Thread != nil {
-		if turn, err := turneddown.TurnDown(x.Thread.Designation, ""); err == nil {
-			return turn.Max.Plus(turn.Min).Half()
-		}
+	if x.Thread != nil && x.Thread.Blank.Sign() > 0 {
+		return x.Thread.Blank
 	}
 	return x.Left.Turned
 }

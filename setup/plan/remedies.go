@@ -63,13 +63,13 @@ type outcome struct {
 }
 
 // Trials are bounded: so many for one refusal, so many that succeed for it, and so much
-// work for all, counted in ways that are looked into, after which none is begun. Each gives
+// work for all, counted in ways that are looked into, which none is begun beyond. Each gives
 // up where none of so many ways passes: of the parts that are planned in the shops of the
 // tests one in fifty asks for more.
 const (
 	trialsEach = 12
 	enough     = 3
-	lookedMost = 200
+	lookedMost = 240
 	lookedEach = 80
 )
 
@@ -169,8 +169,8 @@ func (m *mender) least(t trial) outcome {
 	return x
 }
 
-// tired reports whether as much was tried as is for a plan.
-func (m *mender) tired() bool { return m.looked >= lookedMost }
+// tired reports whether too little is left to try another.
+func (m *mender) tired() bool { return m.looked > lookedMost-lookedEach }
 
 // plan plans with one thing changed. The plan is asked from the start: what is done was
 // done to another.

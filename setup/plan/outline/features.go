@@ -9,6 +9,7 @@ import (
 	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/threads"
+	"setover/threads/limits"
 )
 
 // Thread is a thread of the part. An outside one lies On a cylinder, an inside
@@ -17,7 +18,8 @@ type Thread struct {
 	part.Thread
 	N           int // from 1, as in the file
 	Designation threads.Designation
-	Span        Span // of full thread
+	Span        Span         // of full thread
+	Blank       units.Length // what the cylinder under an outside one is turned to: midway between the limits
 	On          *Stretch
 	In          *Bore
 }
@@ -63,7 +65,13 @@ func (o *Outline) thread(r *part.Round) error {
 		at := t.At
 		at.Key = "spec"
 		bad.AddAt(at, err)
-		o.Threads = append(o.Threads, Thread{Thread: t, Designation: d, Span: o.FromEnd(t.From, t.Length)})
+		x := Thread{Thread: t, Designation: d, Span: o.FromEnd(t.From, t.Length)}
+		if err == nil && !t.Inside {
+			if turn, err := limits.TurnDown(d, ""); err == nil {
+				x.Blank = turn.Max.Plus(turn.Min).Half()
+			}
+		}
+		o.Threads = append(o.Threads, x)
 	}
 	return bad.Err()
 }
