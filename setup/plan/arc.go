@@ -46,9 +46,10 @@ type place struct {
 // arc puts a side of an arc on the card, step by step, and takes it off the work: what is left
 // when the cusps are filed is the arc. The steps are cut from the large end down, each fed from
 // the small end to its place, so that none takes more than what it goes deeper than the one
-// before. With L the mean of those lengths, n of them take
+// before, and no bite more than a finishing cut. With L the mean of those lengths, m bites to n
+// places take
 //
-//	n·(time of L, there and back, + to set a place)
+//	m·(time of L, there and back) + n·(time to set a place)
 func (t *task) arc(o *op.Op, c chucking, x outline.Stretch, side op.Span, all curves.Result, as work.State) {
 	start, slide := as.Largest(inWork(side)).Length(), t.Shop.Lathe.CrossSlide
 	list := t.places(c.out, x, side, all, start)
@@ -73,18 +74,26 @@ func (t *task) arc(o *op.Op, c chucking, x outline.Stretch, side op.Span, all cu
 			"(lathe: carriage)")
 	}
 	t.chosen(o, finishing(x.Large(), side.Length()))
-	fed, from := 0.0, say.Of("touching the work ", asCut(o.Before))
+	depth := t.finishDepth()
+	why := say.Text("")
+	if t.light {
+		why = "; it springs under more"
+	}
+	o.Set("depth a pass", depth, "a side: a position that lies deeper than that under the one before is come to in bites", why)
+	fed, cuts, from := 0.0, 0.0, say.Of("touching the work ", asCut(o.Before))
+	var before units.Length
 	for _, p := range list {
 		what := say.Of("to ", p.dia, " at z ", p.z, ", ", fromEnd(t.shape, c.out, p.z).Plus(t.stub(c.out)), " from the face")
 		if p.line != "" {
 			what += ", carriage " + p.line
 		}
 		o.ShortOnDial(what+", from the work "+asCut(o.Before), op.CrossSlide, slide, p.in, from)
-		fed += p.z.Minus(small).Abs().MM()
+		bites := max(1, float64(p.in.Minus(before).Steps(depth, units.Up)))
+		fed, before = fed+bites*p.z.Minus(small).Abs().MM(), p.in
+		cuts += bites
 	}
-	n := float64(len(list))
-	mean := units.FromFloat(fed / n)
-	o.Minutes += n * (t.minutes(o, finishing(x.Large(), mean)) + practice.PlaceMinutes.Number())
+	mean := units.FromFloat(fed / cuts)
+	o.Minutes += cuts*t.minutes(o, finishing(x.Large(), mean)) + float64(len(list))*practice.PlaceMinutes.Number()
 	if side.To.Equal(x.To) {
 		o.Foresee(t.limits.TaperEnd(x, part.Right), say.Of("right end of the arc, ", x.Span),
 			units.Min(start, x.Right.Turned), byFiling)

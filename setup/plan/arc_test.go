@@ -21,7 +21,8 @@ import (
 //
 // A carriage of 0.2 a division goes to 20, 20.2, 20.4, 20.6, 20.8 and 21, where the diameter is 8 +
 // 2√(1 - (z - 20)²): 10, 9.960, 9.833, 9.6, 9.2 and 8. Of the corners between them the one at z 21 and
-// 9.2 stands off most, by √(1 + 0.6²) - 1 = 0.1662. (3 + 6·3)/87 + 21/1000 + 6·0.5 = 3.2624 min.
+// 9.2 stands off most, by √(1 + 0.6²) - 1 = 0.1662. To the last it goes 0.6 deeper, in three bites of
+// 0.2: (3 + 8·3)/87 + 27/1000 + 6·0.5 = 3.3373 min.
 func TestArcStepByStep(t *testing.T) {
 	const slide = "  cross_slide: {lead: 2, divisions: 100"
 	for _, tc := range []struct {
@@ -44,7 +45,7 @@ func TestArcStepByStep(t *testing.T) {
 			"to 9.6 mm at z 20.6 mm, 0.4 mm from the face, carriage 0 turns + 2 div",
 			"to 9.2 mm at z 20.8 mm, 0.2 mm from the face, carriage 0 turns + 1 div",
 			"to 8 mm at z 21 mm, 0 mm from the face, carriage 0 turns + 0 div",
-		}, 3.2624, "0.167 mm"},
+		}, 3.3373, "0.167 mm"},
 	} {
 		r := make1(t, brass(t, "  profile: [[0, 10], [20, 10], [21, 8]]\n"+
 			"  arcs: [{from: 20, to: 21, radius: 1, bulge: out}]\n"), loadShop(t, tc.edit))
@@ -68,4 +69,23 @@ func TestArcStepByStep(t *testing.T) {
 			t.Errorf("%s: %s", tc.name, from)
 		}
 	}
+}
+
+// A dome at the end of a slender bar, which 0.2 a side bends too far: it is turned in bites of half
+// as much, and the card says so.
+func TestArcInLightBites(t *testing.T) {
+	r := make1(t, parse(t, "material: silver-steel\nround:\n"+
+		"  profile: [[0, 10], [60, 10], [80, 6], [83, 0]]\n"+
+		"  arcs: [{from: 80, to: 83, radius: 3, bulge: out}]\n"), loadShop(t, nil))
+	const want = "0.1 mm a side: a position that lies deeper than that under the one before is come to in bites; " +
+		"it springs under more"
+	for _, s := range op1(t, r, "curve-z80").Settings {
+		if s.Name == "depth a pass" {
+			if got := say.Of(s.Value, " ", s.Say).In(units.MM); got != want {
+				t.Errorf("%s, not %s", got, want)
+			}
+			return
+		}
+	}
+	t.Error("no depth a pass")
 }
