@@ -79,7 +79,8 @@ func (t *task) arc(o *op.Op, c chucking, x outline.Stretch, side op.Span, all cu
 	if t.light {
 		why = "; it springs under more"
 	}
-	o.Set("depth a pass", depth, "a side: a position that lies deeper than that under the one before is come to in bites", why)
+	o.Set("depth a pass", depth, "a side: a position that lies deeper than that under the one before is come to ",
+		"in bites", why)
 	fed, cuts, from := 0.0, 0.0, say.Of("touching the work ", asCut(o.Before))
 	var before units.Length
 	for _, p := range list {
