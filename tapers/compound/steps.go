@@ -552,11 +552,17 @@ func (r *Result) stepProve() say.Text {
 	if far := r.SetHalfAngle.Minus(r.HalfAngle).Deg(); r.byMark() && math.Abs(far) > alike {
 		is, whose = r.SetHalfAngle, say.Of(" as the scale is set (drawn ", say.Num(2*r.HalfAngle.Tan(), 5), ")")
 	}
-	changes, over := say.Num(2*is.Tan(), 5), units.FromFloat(2*r.Length.MM()*is.Tan())
-	text := say.Of("before the last pass", say.Shorter(
-		say.Of(" measure two places far apart: the diameter changes by ", changes, " for each 1 along the axis, ", over,
-			" over all", whose, "; if not, put the swivel right first"),
-		say.Of(": diameter ", changes, " per 1 along", whose, ", or correct the swivel")))
+	changes, long := say.Num(2*is.Tan(), 5), *r.Length
+	last, far, over := say.Text("the last pass"), say.Text("two places far apart"), say.Text(" over all")
+	what := say.Text("the swivel")
+	if len(r.Joints) > 0 { // from bite to bite the slides' moves tell, not the swivel
+		last, what = say.Shorter("the last pass of the first bite", "bite 1's last pass"), "swivel"
+		far, over, long = "two places in it, far apart", " from end to end of it", *r.CarriageSet
+	}
+	text := say.Of("before ", last, say.Shorter(
+		say.Of(" measure ", far, ": the diameter changes by ", changes, " for each 1 along the axis, ",
+			units.FromFloat(2*long.MM()*is.Tan()), over, whose, "; if not, put the swivel right first"),
+		say.Of(": diameter ", changes, " per 1 along", whose, ", or correct ", what)))
 	text += r.leftByLast()
 	return sentence(text)
 }

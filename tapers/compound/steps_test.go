@@ -157,9 +157,8 @@ func TestSteps(t *testing.T) {
 				"turns + 33 div) and lock it; then the cross slide out by half a turn and its slack only: the " +
 				"6.66 mm stays in. Set the collar to what it read at the last pass, and cut the next bite in the " +
 				"same passes.\n" +
-				"Before the last pass measure two places far apart: the diameter changes by 0.2 for each 1 along " +
-				"the " +
-				"axis, 40 mm over all; if not, put the swivel right first.",
+				"Before the last pass of the first bite measure two places in it, far apart: the diameter changes by 0.2 for " +
+				"each 1 along the axis, 13.32 mm from end to end of it; if not, put the swivel right first.", // 0.2*66.6
 		},
 		{
 			"an outside that grows, in bites", grows, units.MM,
@@ -181,8 +180,8 @@ func TestSteps(t *testing.T) {
 				"carriage 66.6 mm toward the headstock, by indicator or against a stop, and lock it; wind the cross " +
 				"slide in by half a turn and its slack, and on 6.66 mm (3 turns + 33 div). Set the collar to what it read at " +
 				"the last pass, and cut the next bites the same way: bite 2 from pass 4 on, bite 3 from pass 1 on.\n" +
-				"Before the last pass measure two places far apart: the diameter changes by 0.2 for each 1 along the " +
-				"axis, 40 mm over all; if not, put the swivel right first.",
+				"Before the last pass of the first bite measure two places in it, far apart: the diameter changes by 0.2 for " +
+				"each 1 along the axis, 13.32 mm from end to end of it; if not, put the swivel right first.", // 0.2*66.6
 		},
 		{
 			"in inches, the slide just long enough", third, units.Inch,
