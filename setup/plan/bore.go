@@ -714,12 +714,17 @@ func outsideThread(t *task, c chucking, x outline.Thread, n int) steps {
 	cut := t.screwed(x, false)
 	start := t.starts(o, x)
 	wide, over := t.relief(x), x.Span
+	have, long := t.onHand(t.Shop.Dies, spec), spec.Pitch.Length(practice.ReliefWidth.Number())
+	byDie := have && !(t.single && t.screwCuts()) || !t.screwCuts()
 	switch neck := t.neck(x); {
 	case neck.Sign() > 0:
-		wide = units.Min(neck, spec.Pitch.Length(practice.ReliefWidth.Number()))
+		wide = units.Min(neck, long)
 		over = grown(x, wide)
 		o.Name = say.Of("chamfer for ", spec)
 		o.Set("relief", op.With(neck.Down(), "wide"), "as it is drawn, behind the thread")
+	case byDie && long.Less(t.roomBehind(x)):
+		o.Name = say.Of("chamfer for ", spec)
+		o.Set("relief", say.Text("none"), "the die stops on the plain shank behind the thread")
 	case wide.Sign() > 0:
 		deep := reliefDia(x)
 		o.Set("relief", op.With(wide.Down(), "wide"), "down to ", deep, ", behind the thread")
@@ -737,12 +742,12 @@ func outsideThread(t *task, c chucking, x outline.Thread, n int) steps {
 		Tool: op.Tool{Name: say.Of("die ", spec), Hand: op.Form}, Feature: feature, Cuts: over, Dia: sizes.Major,
 		Makes: []string{x.ID()},
 	})
-	switch have := t.onHand(t.Shop.Dies, spec); {
-	case have && !(t.single && t.screwCuts()):
+	switch {
+	case have && byDie:
 		w.needs(o.Tool.Name, say.Of("for ", spec), true)
 		putOn(o, c)
 		t.byHand(o, atLead(feeds.Thread, spec), spec, x.Length)
-	case t.screwCuts():
+	case !byDie:
 		o.Name, o.Tool = say.Of("cut ", spec, " with a single point"), op.Tool{Name: "threading tool", Hand: op.Form}
 		t.geared(o, spec)
 		t.pointed(o, single{spec: spec, length: x.Length, out: wide})

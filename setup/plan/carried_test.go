@@ -1,12 +1,14 @@
 package plan
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
 
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
+	"setover/setup/base/units"
 	"setover/setup/plan/op"
 )
 
@@ -21,13 +23,13 @@ func step1(t *testing.T, r Result, id string) Operation {
 }
 
 // A thread on work that springs too much to be turned without a centre. 7.4 diameters of 8
-// carry themselves under a die, 62 mm of 6 do not: a single point cuts that on the centre,
+// carry themselves under a die, 64 mm of 6 do not: a single point cuts that on the centre,
 // and where the lathe cuts no threads nothing does.
 func TestNoDieOverACentre(t *testing.T) {
 	const leadscrew = "  leadscrew: 3mm\n"
 	stout := parse(t, "material: acetal\nround:\n  profile: [[0, 8], [55, 8], [55, 14], [70, 14]]\n"+
 		"  threads: [{from: left, spec: M8, length: 30}]\n")
-	slim := parse(t, "material: low-carbon-steel\nround:\n  profile: [[0, 6], [60, 6], [60, 10], [70, 10]]\n"+
+	slim := parse(t, "material: low-carbon-steel\nround:\n  profile: [[0, 6], [64, 6], [64, 10], [74, 10]]\n"+
 		"  threads: [{from: left, spec: M6, length: 55}]\n")
 	for _, tc := range []struct {
 		name, tool string
@@ -131,5 +133,32 @@ func TestPartedThick(t *testing.T) {
 	}
 	if r := make1(t, p, loadShop(t, steady)); len(r.Fails()) > 0 {
 		t.Error(r.Fails())
+	}
+}
+
+// M8 by a die, 20 long: on a plain shank that goes on for 14 behind it the die stops, and no
+// groove weakens the shank; a shoulder 3 behind it wants one, half of that wide (3.75 is 3
+// pitches, and has no room), and so does a single point, which stops in it.
+func TestNoReliefInAShank(t *testing.T) {
+	const dies = "dies: [M3, M4, M5, M6, M8]\n"
+	for _, tc := range []struct {
+		name, profile, want string
+		edit                map[string]string
+	}{
+		{"a shank", "[[0, 16], [16, 16], [16, 8], [50, 8]]", "none: the die stops on the plain shank behind the thread", nil},
+		{"a shoulder", "[[0, 16], [27, 16], [27, 8], [50, 8]]", "1.5 mm wide: down to 6 mm, behind the thread", nil},
+		{"a single point", "[[0, 16], [16, 16], [16, 8], [50, 8]]", "3.75 mm wide: down to 6 mm, behind the thread",
+			map[string]string{dies: "dies: [M3]\n"}},
+	} {
+		r := make1(t, parse(t, "material: low-carbon-steel\nround:\n  profile: "+tc.profile+"\n"+
+			"  threads: [{from: right, spec: M8, length: 20}]\n"), loadShop(t, tc.edit))
+		o := step1(t, r, "chamfer-1")
+		n := slices.IndexFunc(o.Settings, func(s op.Setting) bool { return s.Name == "relief" })
+		if got := say.Of(o.Settings[n].Value, ": ", o.Settings[n].Say).In(units.MM); got != tc.want {
+			t.Errorf("%s: %s, not %s", tc.name, got, tc.want)
+		}
+		if grooved := strings.Contains(fmt.Sprint(o.op.Name), "relieve"); grooved == strings.HasPrefix(tc.want, "none") {
+			t.Errorf("%s: %s", tc.name, o.op.Name)
+		}
 	}
 }
