@@ -234,6 +234,17 @@ func cases() []mended {
 			[2]string{"[10.8, 4], [10.8, 20], [40, 20]", "[11.3, 4], [11.3, 20], [40.5, 20]"},
 		},
 		{
+			"thread 1, M6, 9 mm long in place of 6 mm",
+			"  profile: [[0, 6], [8, 6], [8, 8], [14, 8], [18, 3]]\n  bores: [{from: left, dia: 2.5, depth: 14}]\n" +
+				"  facets: [{sides: 6, from: 8, to: 14, across: flats}]\n  threads: [{from: left, spec: M6, length: 6}]\n", nil,
+			[2]string{
+				"[8, 6], [8, 8], [14, 8], [18, 3]]\n  bores: [{from: left, dia: 2.5, depth: 14}]\n" +
+					"  facets: [{sides: 6, from: 8, to: 14, across: flats}]\n  threads: [{from: left, spec: M6, length: 6}]",
+				"[11, 6], [11, 8], [17, 8], [21, 3]]\n  bores: [{from: left, dia: 2.5, depth: 14}]\n" +
+					"  facets: [{sides: 6, from: 11, to: 17, across: flats}]\n  threads: [{from: left, spec: M6, length: 9}]",
+			},
+		},
+		{
 			"thread 1, M20x1.5, 13.5 mm long in place of 13 mm", standoff, nil,
 			[2]string{"length: 13", "length: 13.5"},
 		},
