@@ -91,3 +91,27 @@ func TestBandLiesShortOfItsChamfer(t *testing.T) {
 	}
 	t.Error("nothing lies in V-blocks")
 }
+
+// The edge at the end of a cone or of an arc is broken when that has been turned to it: before,
+// there is nothing left there to touch on, and no diameter to measure it by. A part that says so
+// is held against the drawing, where the chamfer of 45 deg meets a side that rises farther in.
+func TestEdgeOfACone(t *testing.T) {
+	const edge, cone = "edge-1", "taper-z"
+	for _, tc := range []struct{ name, first, round string }{
+		{"falls", cone + "0", "  profile: [[0, 10], [4, 7], [4, 5], [16, 5], [16, 10], [31, 10]]\n" +
+			"  chamfers: [{at: 0, size: 1}]\n"},
+		{"rises", cone + "0", "  profile: [[0, 12], [6, 15.5], [6, 7], [9, 7], [9, 24], [23, 24]]\n" +
+			"  chamfers: [{at: 0, size: 0.5}]\n"},
+		{"a shoulder", cone + "0", "  profile: [[0, 24], [20, 20], [20, 16], [40, 16]]\n  chamfers: [{at: 20, size: 0.5}]\n"},
+		{"an arc", "curve-z26", "  profile: [[0, 18], [19, 18], [19, 27], [26, 27], [26, 14.5], [32, 10]]\n" +
+			"  arcs: [{from: 26, to: 32, radius: 18, bulge: in}]\n  chamfers: [{at: 32, size: 0.5}]\n"},
+	} {
+		part, shop := "format: 1\npart: Test\nunits: mm\nmaterial: brass\nround:\n"+tc.round, edited(t, "shed.yaml", nil)
+		r := make1(t, read(t, part), readShop(t, shop))
+		judged(t, tc.name, r, part, shop)
+		list := ids(r)
+		if a, b := slices.Index(list, tc.first), slices.Index(list, edge); a < 0 || b < a {
+			t.Errorf("%s: %v", tc.name, list)
+		}
+	}
+}

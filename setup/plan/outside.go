@@ -809,10 +809,11 @@ func (t *task) drawnStart(x outline.Thread) (outline.Chamfer, bool) {
 // chamfer breaks an edge of the outside at 45 deg.
 func chamfer(t *task, c chucking, x part.Chamfer, y outline.Stretch, n int) steps {
 	var w steps
-	z, by, dia := op.LenOf(x.Z), op.LenOf(x.Size), op.LenOf(y.At(x.Z).Turned)
-	profile := []work.Point{{Z: z, Dia: dia - 2*by}, {Z: z + by, Dia: dia}}
+	inner := t.shape.Chamfers[n-1].Inner()
+	edge := work.Point{Z: op.LenOf(x.Z), Dia: op.LenOf(y.At(x.Z).Turned.Minus(x.Size.Times(2)))}
+	profile := []work.Point{edge, {Z: op.LenOf(inner), Dia: op.LenOf(y.At(inner).Turned)}}
 	if y.To.Equal(x.Z) {
-		profile = []work.Point{{Z: z - by, Dia: dia}, {Z: z, Dia: dia - 2*by}}
+		slices.Reverse(profile)
 	}
 	o := w.add(&op.Op{
 		ID: fmt.Sprintf("edge-%d", n), Kind: op.Chamfer, Name: say.Of("chamfer the edge at z ", x.Z), Setup: c.setup,

@@ -451,13 +451,32 @@ func (j *judgement) predictedOut(p predicted) {
 	}
 }
 
+// runsTo is the diameter at z of what lies on one side of it; where its edge is chamfered, what it
+// would come to there as it goes on behind the chamfer, which is as long as a line of 45 deg takes
+// to meet it.
+func (j *judgement) runsTo(z, way float64) float64 {
+	along, drawn := 0.001, alongAfter
+	if way < 0 {
+		drawn = alongBefore
+	}
+	for _, c := range j.chamfers {
+		if rise := (drawn(j.outline, z+way*c.d) - drawn(j.outline, z)) / 2 / c.d; math.Abs(c.z-z) < 0.01 && rise < 1 {
+			along = c.d/(1-rise) + 0.01
+		}
+	}
+	if drawn(j.outline, z+way*along) == 0 {
+		return j.work.diaAt(z + way*along)
+	}
+	return j.work.diaAt(z+way*along) + drawn(j.outline, z) - drawn(j.outline, z+way*along)
+}
+
 // came returns what came out at the places a prediction speaks of, nothing for
 // a kind that the work does not show. A relief or a chamfer may lie at one of
 // them.
 func (j *judgement) came(p predicted, a, b float64) (came []float64) {
 	switch p.Kind {
 	case "taper-end":
-		return []float64{j.work.diaAt(a - 0.001), j.work.diaAt(a + 0.001)}
+		return []float64{j.runsTo(a, -1), j.runsTo(a, 1)}
 	case "length":
 		if p.ID == "length" {
 			return []float64{j.work.right() - j.work.left()}

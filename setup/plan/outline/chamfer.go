@@ -7,8 +7,7 @@ import (
 
 // Chamfer is a short cone at an edge of the outside: at an end of the part or
 // at the larger side of a shoulder. Left and Right are its diameters at the ends
-// of its span. On a polygon they are across its corners; on a taper its angle is
-// not quite 45 deg.
+// of its span. On a polygon they are across its corners.
 type Chamfer struct {
 	part.Chamfer
 	N           int // from 1, as in the file
@@ -55,13 +54,34 @@ func (o *Outline) chamfer(n int, c part.Chamfer) {
 		return
 	}
 	x := Chamfer{Chamfer: c, N: n}
-	deep := c.Size.Times(2)
+	deep, along := c.Size.Times(2), on.chamfered(c)
 	if on.From.Equal(c.Z) {
-		x.Span = Span{c.Z, c.Z.Plus(c.Size)}
+		x.Span = Span{c.Z, c.Z.Plus(along)}
 		x.Left, x.Right = on.At(c.Z).Corners.Minus(deep), on.At(x.Span.To).Corners
 	} else {
-		x.Span = Span{c.Z.Minus(c.Size), c.Z}
+		x.Span = Span{c.Z.Minus(along), c.Z}
 		x.Left, x.Right = on.At(x.Span.From).Corners, on.At(c.Z).Corners.Minus(deep)
 	}
 	o.Chamfers = append(o.Chamfers, x)
+}
+
+// chamfered returns how far along the bar a chamfer of the size c at an end of a stretch
+// goes, at 45 deg: to where it meets a side that rises by m inward,
+//
+//	c / (1 - m)
+//
+// the chord of an arc for its side. One that rises by 45 deg or more it meets nowhere: c.
+func (s *Stretch) chamfered(c part.Chamfer) units.Length {
+	inner := c.Z.Plus(c.Size)
+	if s.To.Equal(c.Z) {
+		inner = c.Z.Minus(c.Size)
+	}
+	if s.Kind() == Cylinder || inner.Less(s.From) || s.To.Less(inner) {
+		return c.Size
+	}
+	rise := s.At(inner).Turned.Minus(s.At(c.Z).Turned).Half().Over(c.Size)
+	if rise >= 1 {
+		return c.Size
+	}
+	return units.Min(units.FromFloat(c.Size.MM()/(1-rise)), s.Length())
 }

@@ -78,6 +78,11 @@ func thin(a, b *op.Op) bool { return b.Dia.Less(a.Dia.Times(2)) }
 // shaping reports whether an operation brings an outside to its shape.
 func shaping(o *op.Op) bool { return sizing(o) || is(o, op.Taper, op.Curve) }
 
+// edged reports whether a chamfer breaks an edge of what another operation cuts, a taper or an arc.
+func edged(chamfer, shape *op.Op) bool {
+	return is(chamfer, op.Chamfer) && is(shape, op.Taper, op.Curve) && chamfer.Cuts.Overlaps(shape.Cuts)
+}
+
 // sloping reports whether an operation mills a slope off a block.
 func sloping(o *op.Op) bool { return is(o, op.Mill) && o.Cuts.Length().Sign() > 0 }
 
@@ -213,7 +218,7 @@ func Table() []Rule {
 				if is(a, op.Chamfer) {
 					return is(b, op.Thread) && a.Feature == b.Feature
 				}
-				return sizing(a) && is(b, op.Chamfer, op.Thread) && !b.Axial && a.Cuts.Overlaps(b.Cuts)
+				return (sizing(a) && is(b, op.Chamfer, op.Thread) || edged(b, a)) && !b.Axial && a.Cuts.Overlaps(b.Cuts)
 			},
 		},
 		{
@@ -256,13 +261,13 @@ func Table() []Rule {
 			},
 		},
 		{"swing-group", "the compound is swung once, after everything that needs it true", func(a, b *op.Op) bool {
-			needs := is(a, op.Turn, op.Thread, op.Chamfer) && !toPart(a)
+			needs := is(a, op.Turn, op.Thread, op.Chamfer) && !toPart(a) && !edged(a, b)
 			return chucking(a, b) && is(b, op.Taper) && needs && a.Setup.State == op.State{}
 		}},
 		{
 			"offset-group", "a tailstock that is set over spoils cylinders: turn them first, and bring it back to true after",
 			func(a, b *op.Op) bool {
-				cuts := a.Setup.Machine == op.Lathe && is(a, op.Turn, op.Thread, op.Chamfer, op.Bore)
+				cuts := a.Setup.Machine == op.Lathe && is(a, op.Turn, op.Thread, op.Chamfer, op.Bore) && !edged(a, b)
 				return is(b, op.Taper) && b.Setup.State.Offset != 0 && cuts && a.Setup.State.Offset == 0 &&
 					(a.Setup.Device != op.Centres || chucking(a, b))
 			},

@@ -319,6 +319,9 @@ func pairs() []pair {
 			on(op.Chamfer, chuckLeft, near, of(op.Thread, 2)), on(op.Thread, chuckLeft, near, of(op.Thread, 1)),
 		},
 		{"start-form", true, "the blank", on(op.Turn, chuckLeft, near), on(op.Chamfer, chuckLeft, far)},
+		{"start-form", true, "the edge of a cone", on(op.Taper, chuckLeft, near), on(op.Chamfer, chuckLeft, far)},
+		{"start-form", true, "the edge of an arc", on(op.Curve, chuckLeft, near), on(op.Chamfer, chuckLeft, far)},
+		{"start-form", false, "an edge beside a cone", on(op.Taper, chuckLeft, near), on(op.Chamfer, chuckLeft, apart)},
 		{"start-form", false, "roughing", on(op.Turn, chuckLeft, near, rough), on(op.Thread, chuckLeft, far)},
 		{"start-form", false, "a thread inside", on(op.Turn, chuckLeft, near), on(op.Thread, chuckLeft, far, axial)},
 
@@ -381,6 +384,8 @@ func pairs() []pair {
 		},
 
 		{"swing-group", true, "straight first", on(op.Turn, chuckLeft, near), on(op.Taper, chuckLeft, apart)},
+		{"swing-group", true, "an edge beside it", on(op.Chamfer, chuckLeft, near), on(op.Taper, chuckLeft, apart)},
+		{"swing-group", false, "its own edge", on(op.Chamfer, chuckLeft, near), on(op.Taper, chuckLeft, far)},
 		{"swing-group", false, "in another grip", on(op.Turn, chuckLeft, near), on(op.Taper, chuckRight, apart)},
 		{
 			"swing-group", false, "geared for a thread",
