@@ -141,9 +141,7 @@ func newRoot(a *app, args []string) *cobra.Command {
 		Args:          cobra.ArbitraryArgs,
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
-	root.Flags().Bool("version", false, "which setover this is, on one line")
-	root.Version = Version
-	root.SetVersionTemplate("setover {{.Version}}\n")
+	which := root.Flags().Bool("version", false, "which setover this is, on one line")
 	a.global.register(root)
 	for _, g := range groups() {
 		if a.everything || slices.Contains(args, g.name) {
@@ -153,7 +151,14 @@ func newRoot(a *app, args []string) *cobra.Command {
 		nothing := func(*cobra.Command, []string) error { return nil }
 		root.AddCommand(&cobra.Command{Use: g.name, Short: g.short, RunE: nothing})
 	}
-	root.RunE = parent(root)
+	alone := parent(root)
+	root.RunE = func(cmd *cobra.Command, args []string) error {
+		if *which { // not by a template of the library's: that links what reads templates
+			_, err := fmt.Fprintln(cmd.OutOrStdout(), "setover", Version)
+			return err
+		}
+		return alone(cmd, args)
+	}
 	root.SetHelpFunc(a.help)
 	root.SetHelpCommand(&cobra.Command{
 		Use: "help COMMAND", Short: "the page of a command", Hidden: true,
