@@ -39,17 +39,23 @@ type sharpened struct {
 	trail units.Angle
 }
 
+// isGround reports whether it is ground for the cut: a pointed one that trails by no more than is usual
+// is always there.
+func (x sharpened) isGround() bool {
+	usual := x.hand == fouling.Neutral && x.trail.Rad() <= practice.PointedTrail.Angle().Rad()
+	return x.trail.Deg() != 0 && !usual
+}
+
 // takes gives an operation a tool, and says what it is ground to for it: a pointed one that
 // trails by more than is usual is a grooving tool with a point.
 func (x sharpened) takes(o *op.Op) {
 	o.Tool = finishingTool(x.hand)
-	pointed := x.hand == fouling.Neutral
-	if x.trail.Deg() == 0 || pointed && x.trail.Rad() <= practice.PointedTrail.Angle().Rad() { // it is always there
+	if !x.isGround() {
 		return
 	}
 	o.Minutes += practice.GrindMinutes.Number()
 	trail := sheet.Deg(x.trail)
-	if !pointed {
+	if x.hand != fouling.Neutral {
 		o.Tool.Name, o.Tool.Trail = say.Of(o.Tool.Name, " that trails by ", trail), x.trail
 		o.Set(ground, say.Text("for it"), trail, fromAxis, ", the edge that trails")
 		return

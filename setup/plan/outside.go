@@ -866,26 +866,48 @@ func curve(t *task, c chucking, x outline.Stretch) steps {
 	if x.Arc.Out {
 		in.Bulge = curves.Out
 	}
-	steps, err := curves.Of(in)
+	all, err := curves.Of(in)
 	if err != nil {
 		w.no.Add(placed(err, x.Arc.At))
 		return w
 	}
 	sides := flanks(x)
+	list := []steps{w}
 	for i, f := range sides {
-		o := w.add(&op.Op{
-			ID: fmt.Sprintf("curve-z%s", f.From.Decimal()), Kind: op.Curve, Setup: c.setup,
-			Name: say.Of("turn the arc of ", x.Arc.Radius, ", ", f), Cuts: f,
-			Dia:  units.Min(x.At(f.From).Turned, x.At(f.To).Turned),
-			Ends: [2]op.Len{op.LenOf(x.At(f.From).Turned), op.LenOf(x.At(f.To).Turned)}, Roughed: t.leftRough(c, x),
-		})
-		t.gets(f, c, towards(c.out, x, f)).takes(o)
-		if i == len(sides)-1 {
-			o.Makes = []string{x.ID()}
-		}
-		o.Do = func(as work.State) { t.arc(o, c, x, f, steps, as) }
+		list = append(list, curveSide(t, c, x, f, all, i == len(sides)-1))
 	}
-	return w
+	return together(list...)
+}
+
+// curveSide turns a side of an arc: by a side tool's steps, or plunged with the grooving tool, which is
+// more trouble unless a tool is ground for it. The last one makes the arc.
+func curveSide(t *task, c chucking, x outline.Stretch, side op.Span, all curves.Result, last bool) steps {
+	var w steps
+	o := w.add(&op.Op{
+		ID: fmt.Sprintf("curve-z%s", side.From.Decimal()), Kind: op.Curve, Setup: c.setup,
+		Name: say.Of("turn the arc of ", x.Arc.Radius, ", ", side), Cuts: side,
+		Dia:  units.Min(x.At(side.From).Turned, x.At(side.To).Turned),
+		Ends: [2]op.Len{op.LenOf(x.At(side.From).Turned), op.LenOf(x.At(side.To).Turned)}, Roughed: t.leftRough(c, x),
+	})
+	if last {
+		o.Makes = []string{x.ID()}
+	}
+	tool, methods := t.gets(side, c, towards(c.out, x, side)), []say.Text{""}
+	if t.plungeable(c, x, side) {
+		trouble := say.Text("it is plunged place by place, each a cut as wide as the blade")
+		if tool.isGround() {
+			trouble = ""
+		}
+		methods = append(methods, trouble)
+	}
+	if t.method(o.ID, len(methods)) > 0 {
+		o.Name, o.Tool = say.Of("plunge the arc of ", x.Arc.Radius, ", ", side), op.Tool{Name: "grooving tool", Hand: op.Form}
+		o.Do = func(as work.State) { t.plungedArc(o, c, x, side, as) }
+		return w.offering(o.ID, methods...)
+	}
+	tool.takes(o)
+	o.Do = func(as work.State) { t.arc(o, c, x, side, all, as) }
+	return w.offering(o.ID, methods...)
 }
 
 // flanks returns the sides of an arc: two where its crest or its waist lies between

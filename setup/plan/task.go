@@ -34,6 +34,7 @@ type job struct {
 	rack     *shop.Bar    // the one on hand that was chosen
 	cleared  map[cone]mounted
 	reached  map[reached]sharpened
+	plunging map[plungeKey]plunges
 
 	certifies    *certify.Job
 	drawer       []twist
@@ -68,7 +69,7 @@ func newJob(in Input) (*job, error) {
 	in.Name = in.Part.Name
 	j := &job{
 		Input: in, round: in.Part.Round, block: in.Part.Block, material: m, cleared: map[cone]mounted{},
-		reached:      map[reached]sharpened{},
+		reached: map[reached]sharpened{}, plunging: map[plungeKey]plunges{},
 		chosenDrills: map[hole]choice{}, pilotsOf: map[piloted][]drills.Drill{},
 		parsed: map[string]threads.Designation{}, most: maxTries,
 	}

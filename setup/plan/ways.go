@@ -375,11 +375,14 @@ func (j *job) covered(w way) (near, far []outline.Stretch) {
 }
 
 // widest returns how many stretches there are up to the last of the largest ones, which
-// stands against the nut that a thread is held in.
+// stands against the nut that a thread is held in. One that only falls from what the one before it
+// has there is none of them.
 func widest(list []outline.Stretch) int {
 	n := 0
 	for i, x := range list {
-		if n == 0 || list[n-1].Large().Cmp(x.Large()) <= 0 {
+		falls := i > 0 && n == i && x.Large().Equal(list[i-1].Large()) && x.Kind() != outline.Cylinder &&
+			!units.Max(x.Left.Turned, x.Right.Turned).Less(x.Large())
+		if n == 0 || list[n-1].Large().Cmp(x.Large()) <= 0 && !falls {
 			n = i + 1
 		}
 	}

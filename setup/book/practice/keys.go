@@ -273,6 +273,7 @@ const (
 	FoulStep        lengthIn = "foul-step"
 	HandRoom        lengthIn = "hand-room"
 	SkimBar         lengthIn = "skim-bar"
+	PlungePlace     lengthIn = "plunge-place"
 	WaistStep       lengthIn = "waist-step"
 	BarStep         lengthIn = "bar-step"
 	MicrometerError lengthIn = "micrometer-error"

@@ -1,6 +1,7 @@
 package certify
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -179,9 +180,15 @@ func (k *checker) goesOn() {
 // in is counted from the lower of the walls beside the cut, or from what is cut away
 // where that is more.
 func (k *checker) plunges() {
+	if !k.plungesArc() {
+		return
+	}
 	for _, cut := range k.cuts {
 		deep := k.plunge(cut)
 		most := min(times(k.parted(), k.plungePart), times(k.wide(cut), k.plungeWidth))
+		if p := k.Shop.Parting; p != nil && p.Reach != nil && len(k.Op.Plunges) > 0 {
+			most = min(most, op.LenOf(*p.Reach))
+		}
 		if !k.atMost(problem.ToolSide, deep, most, say.Of("deep, straight in at ", over(cut)), func() say.Text {
 			trail := math.Atan(deep.MM()/(cut.Length().MM()/2))*180/math.Pi + practice.TrailClear.Angle().Deg()
 			return say.Of("cut it from both sides, right-hand and left-hand, with ", trailing(trail))
@@ -191,8 +198,40 @@ func (k *checker) plunges() {
 	}
 }
 
+// plungesArc looks at each plunge of an arc: under all of the blade it leaves what is drawn there, and
+// together they leave nothing of the arc uncut.
+func (k *checker) plungesArc() bool {
+	const code, remedy = problem.ToolSide, "a narrower blade"
+	reached := k.Op.Along().From
+	if len(k.Op.Plunges) == 0 {
+		return true
+	}
+	list := slices.SortedFunc(slices.Values(k.Op.Plunges), func(a, b op.Plunge) int { return cmp.Compare(a.Z, b.Z) })
+	for _, p := range list {
+		under := beyond(p.Z, k.Op.Setup.Out, p.Wide)
+		for _, x := range k.segments {
+			m := x.Meet(under)
+			if m.Length() > 0 && p.Dia < max(x.at(x.least, m.From), x.at(x.least, m.To))-fine {
+				k.fail(code, figure(p.Dia, say.Of("is plunged with the blade over ", over(under))),
+					figure(max(x.at(x.least, m.From), x.at(x.least, m.To)), "is drawn there, at the least"), remedy)
+				return false
+			}
+		}
+		if under.From > reached+fine {
+			k.fail(code, words(say.Of("nothing is plunged from z ", reached.Length(), " to ", under.From.Length())),
+				words("each place is beside the one before"), remedy)
+			return false
+		}
+		reached = max(reached, under.To)
+	}
+	return k.atLeast(code, reached, k.Op.Along().To, "is plunged up to", true, func() say.Text { return remedy })
+}
+
 // wide returns how wide a tool that goes straight in at a cut may be.
 func (k *checker) wide(cut work.Span) work.Len {
+	if p := k.Op.Plunges; len(p) > 0 {
+		return min(cut.Length(), p[0].Wide)
+	}
 	if k.Op.Kind != op.Chamfer {
 		return cut.Length()
 	}

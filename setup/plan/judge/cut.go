@@ -109,7 +109,9 @@ func (j *judgement) passesOver() {
 // than half of what is parted, nor than 8 times the width of what it cuts: common
 // practice, no source.
 func (j *judgement) straightIn(after *work) {
-	_, most, _, _ := j.shop.blade()
+	blade, most, reach, _ := j.shop.blade()
+	_, arc := j.op.value("width a plunge")
+	arc = arc && j.op.Kind == "curve"
 	var run []point // the floor of one cut, from left to right
 	ask := func() {
 		if len(run) == 0 {
@@ -131,6 +133,12 @@ func (j *judgement) straightIn(after *work) {
 				high += 0.1
 			}
 			wide = high - low
+		}
+		if arc { // the blade alone is in it
+			wide = math.Min(wide, math.Max(blade, usualBlade))
+		}
+		if arc && reach > 0 && deep > reach+0.01 {
+			j.bad("tool-side", "straight in %.2f deep with a blade that reaches %.2f", deep, reach)
 		}
 		if deep > most/2+0.01 || deep > 8*wide+0.01 {
 			j.bad("tool-side", "straight in %.2f deep over %.2f, z %.2f to %.2f", deep, b-a, a, b)

@@ -17,6 +17,7 @@ type drawing struct {
 	length   float64
 	outline  []point // across corners on facets
 	plain    []point // as the profile is written
+	circles  []circle
 	facets   []facet
 	bores    []bore
 	threads  []thread
@@ -140,7 +141,9 @@ func (d *drawing) curved(r node, profile []point) []point {
 		if i > 0 {
 			for _, a := range arcs {
 				if near(a.mm("from"), profile[i-1].z) && near(a.mm("to"), p.z) {
-					out = append(out, arc(profile[i-1], p, a.mm("radius"), a.text("bulge") == "in")...)
+					in := a.text("bulge") == "in"
+					out = append(out, arc(profile[i-1], p, a.mm("radius"), in)...)
+					d.circles = append(d.circles, circleOf(profile[i-1], p, a.mm("radius"), in))
 				}
 			}
 		}
@@ -149,10 +152,13 @@ func (d *drawing) curved(r node, profile []point) []point {
 	return out
 }
 
-// arc returns points between two on a circle of the radius, whose middle lies
-// below the chord for a bulge out and above it for one in.
-func arc(p, q point, radius float64, in bool) []point {
-	const parts = 200
+// circle is an arc between two z: its middle along the bar and from the axis, its radius, and -1
+// where it bulges out, 1 where it bulges in.
+type circle struct{ from, to, z, r, radius, side float64 }
+
+// circleOf returns the circle of a radius through two points, whose middle lies below the chord for a
+// bulge out and above it for one in.
+func circleOf(p, q point, radius float64, in bool) circle {
 	pr, qr := p.d/2, q.d/2
 	chord := math.Hypot(q.z-p.z, qr-pr)
 	rise := math.Sqrt(math.Max(0, radius*radius-chord*chord/4))
@@ -161,12 +167,23 @@ func arc(p, q point, radius float64, in bool) []point {
 	if in {
 		side = 1
 	}
-	cz, cr := (p.z+q.z)/2+side*rise*nz, (pr+qr)/2+side*rise*nr
+	return circle{p.z, q.z, (p.z+q.z)/2 + side*rise*nz, (pr+qr)/2 + side*rise*nr, radius, side}
+}
+
+// dia returns the diameter of the arc at z.
+func (c circle) dia(z float64) float64 {
+	h := math.Sqrt(math.Max(0, c.radius*c.radius-(z-c.z)*(z-c.z)))
+	return 2 * (c.r - c.side*h)
+}
+
+// arc returns points between two on a circle of the radius.
+func arc(p, q point, radius float64, in bool) []point {
+	const parts = 200
+	c := circleOf(p, q, radius, in)
 	var out []point
 	for i := 1; i < parts; i++ {
 		z := p.z + (q.z-p.z)*float64(i)/parts
-		h := math.Sqrt(math.Max(0, radius*radius-(z-cz)*(z-cz)))
-		out = append(out, point{z, 2 * (cr - side*h)})
+		out = append(out, point{z, c.dia(z)})
 	}
 	return out
 }

@@ -219,6 +219,7 @@ type Op struct {
 	Allowed   []Allowed
 	Push      Cut
 	Stands    Stands
+	Plunges   []Plunge // where the blade of a grooving tool goes in on an arc, in their order
 	Predicted []Predicted
 	Working   []sheet.Step
 	Settings  []Setting
@@ -235,6 +236,10 @@ type Op struct {
 	Cautions   []say.Text
 	Best       say.Text // the best that can be had, where it leaves a size beyond its limits
 }
+
+// Plunge is where a grooving tool goes straight in: its corner toward the headstock at Z, the blade so
+// Wide from there toward the end that stands out, to a diameter.
+type Plunge struct{ Z, Wide, Dia Len }
 
 // Stands is how the work stands in an operation's set-up, where that is worked
 // out from the work itself; of a block which face is up, which lies against the fixed
