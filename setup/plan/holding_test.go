@@ -139,7 +139,8 @@ round:
 }
 
 // A handle of two arcs on a neck of 12 at the jaws: the neck, which is left for the file, is cut after all
-// that stands out beyond it, while that carries it.
+// that pushes on it beyond it, while that carries it: all but the side of an arc that falls to its shoulder,
+// close to the jaws. A bore keeps the right end out.
 func TestNeckAfterWhatItCarries(t *testing.T) {
 	p := parse(t, `material: low-carbon-steel
 round:
@@ -148,6 +149,7 @@ round:
   arcs:
     - {from: 14, to: 50, radius: 120, bulge: out}
     - {from: 50, to: 80, radius: 120, bulge: in}
+  bores: [{from: right, dia: 6, depth: 10}]
   limits: [{at: 7, fit: h6}]
 `)
 	r := make1(t, p, loadShop(t, nil))
@@ -159,7 +161,7 @@ round:
 		switch {
 		case o.ID == "turn-z0":
 			neck = o.N
-		case o.ID == "turn-z80" || o.Kind == op.Curve:
+		case o.ID == "turn-z80" || o.Kind == op.Curve && o.ID != "curve-z14":
 			last = o.N
 		}
 	}

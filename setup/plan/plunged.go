@@ -80,8 +80,8 @@ func (t *task) plungedAt(c chucking, x outline.Stretch, side op.Span) (p plunges
 }
 
 // sideOf measures a side.
-func (t *task) sideOf(c chucking, x outline.Stretch, side op.Span) plungedSide {
-	s := plungedSide{
+func (t *task) sideOf(c chucking, x outline.Stretch, side op.Span) *plungedSide {
+	s := &plungedSide{
 		task: t, c: c, x: x, side: side, large: side.From.MM(), small: side.To.MM(), way: 1, blade: t.grooving().MM(),
 	}
 	if x.At(side.From).Turned.Less(x.At(side.To).Turned) {
@@ -99,29 +99,26 @@ func (t *task) grooving() units.Length {
 }
 
 // long is how long the side is.
-func (s plungedSide) long() float64 { return math.Abs(s.small - s.large) }
+func (s *plungedSide) long() float64 { return math.Abs(s.small - s.large) }
 
 // radius returns how far the arc is from the axis at u from its large end.
-func (s plungedSide) radius(u float64) float64 {
+func (s *plungedSide) radius(u float64) float64 {
 	z := units.Max(s.side.From, units.Min(units.FromFloat(s.large+s.way*u), s.side.To))
 	return s.x.At(z).Turned.MM() / 2
 }
 
 // off returns how far from the arc, square to it, a corner of a radius stands at u.
-func (s plungedSide) off(radius, u float64) float64 {
+func (s *plungedSide) off(radius, u float64) float64 {
 	a := s.x.Arc
 	return math.Abs(math.Hypot(s.large+s.way*u-a.Z, radius-a.R) - a.Radius.MM())
 }
 
 // thickest returns how far from the axis what is drawn beside the side stands between two places, with
 // what a line of the dial may leave on it; without end where the jaws are, or too near.
-func (s plungedSide) thickest(a, b float64) float64 {
+func (s *plungedSide) thickest(a, b float64) float64 {
 	from, to := min(a, b), max(a, b)
-	if face := s.c.setup.Face().MM(); s.c.setup.Device.Jaws() {
-		clear := practice.LeastClear.Length().MM()
-		if s.c.out == part.Right && from < face+clear || s.c.out == part.Left && to > face-clear {
-			return math.Inf(1)
-		}
+	if s.byJaws(from, to) {
+		return math.Inf(1)
 	}
 	most, line := 0.0, s.dialLine()
 	for _, y := range s.shape.Stretches {
@@ -139,11 +136,25 @@ func (s plungedSide) thickest(a, b float64) float64 {
 			}
 		}
 	}
-	if end := endOf(s.shape, s.c.out).MM(); s.stubAt(s.c.out) && (s.c.out == part.Right && to > end+fineMM ||
-		s.c.out == part.Left && from < end-fineMM) {
+	past := max(s.toOut(a), s.toOut(b)) > s.toOut(endOf(s.shape, s.c.out).MM())+fineMM
+	if s.stubAt(s.c.out) && past {
 		most = max(most, s.stubDia(s.c.out).MM()/2+line)
 	}
 	return most
+}
+
+// toOut returns a z that grows toward the end that stands out.
+func (s *plungedSide) toOut(z float64) float64 {
+	if s.c.out == part.Left {
+		return -z
+	}
+	return z
+}
+
+// byJaws reports whether a span is in the jaws, or nearer to them than a tool clears.
+func (s *plungedSide) byJaws(from, to float64) bool {
+	least := s.toOut(s.c.setup.Face().MM()) + practice.LeastClear.Length().MM()
+	return s.c.setup.Device.Jaws() && min(s.toOut(from), s.toOut(to)) < least
 }
 
 // monotone returns the parts of a stretch that only rise or only fall.
@@ -158,7 +169,7 @@ func monotone(x outline.Stretch) []op.Span {
 const fineMM = 1e-6
 
 // dialLine returns a line of the cross slide's dial in mm, 0 without one.
-func (s plungedSide) dialLine() float64 {
+func (s *plungedSide) dialLine() float64 {
 	if d := s.Shop.Lathe.CrossSlide; d != nil {
 		return d.Division().MM()
 	}
@@ -167,7 +178,7 @@ func (s plungedSide) dialLine() float64 {
 
 // beyond returns how far from the axis it stands under the blade beyond the small end, 0 where nothing
 // does.
-func (s plungedSide) beyond(u float64) float64 {
+func (s *plungedSide) beyond(u float64) float64 {
 	if u+s.blade-s.long() <= fineMM {
 		return 0
 	}
@@ -175,7 +186,7 @@ func (s plungedSide) beyond(u float64) float64 {
 }
 
 // stands goes from the large end down.
-func (s plungedSide) stands() (p plunges) {
+func (s *plungedSide) stands() (p plunges) {
 	long, cusp := s.long(), practice.ArcCusp.Length().MM()
 	fits := func(u float64) bool { return s.beyond(u) <= s.radius(u) }
 	if s.x.Facets != nil || !fits(0) {
@@ -204,7 +215,7 @@ func (s plungedSide) stands() (p plunges) {
 
 // first returns the stand at the large end: on a line of the carriage's dial before it, where the blade
 // has room there, or else at the end itself.
-func (s plungedSide) first() bladeAt {
+func (s *plungedSide) first() bladeAt {
 	at := bladeAt{u: 0, radius: s.radius(0), z: s.corner(0)}
 	dial, stub := s.Shop.Lathe.Carriage, s.stub(s.c.out)
 	if dial == nil {
@@ -232,11 +243,11 @@ func (s plungedSide) first() bladeAt {
 
 // inward reports whether the side falls toward the headstock, so that the blade goes that way from
 // place to place.
-func (s plungedSide) inward() bool { return (s.way > 0) == (s.c.out == part.Left) }
+func (s *plungedSide) inward() bool { return (s.way > 0) == (s.c.out == part.Left) }
 
 // corner returns where the blade's corner toward the headstock is, with that on the arc at u: the same
 // one where the side falls toward the tailstock, or else the blade's width further in.
-func (s plungedSide) corner(u float64) units.Length {
+func (s *plungedSide) corner(u float64) units.Length {
 	if s.inward() {
 		u += s.blade
 	}
@@ -246,7 +257,7 @@ func (s plungedSide) corner(u float64) units.Length {
 // standAt returns the stand at u or a little before it, where its place can be told, and after another:
 // on a line of the carriage's dial, or where there is none by what a place is counted in. Where no line
 // lies between, it is between two.
-func (s plungedSide) standAt(u, after float64) bladeAt {
+func (s *plungedSide) standAt(u, after float64) bladeAt {
 	stub := s.stub(s.c.out)
 	in := fromEnd(s.shape, s.c.out, s.corner(u)).Plus(stub)
 	at := func(in units.Length, line say.Text) bladeAt {
@@ -327,7 +338,8 @@ func (t *task) plungedArc(o *op.Op, c chucking, x outline.Stretch, side op.Span,
 			continue
 		}
 		deep = deep.Plus(set)
-		what := say.Of("to ", dia.Up(), " at z ", a.z, ", ", fromEnd(t.shape, c.out, a.z).Plus(t.stub(c.out)), " from the face")
+		in := fromEnd(t.shape, c.out, a.z).Plus(t.stub(c.out))
+		what := say.Of("to ", dia.Up(), " at z ", a.z, ", ", in, " from the face")
 		if a.line != "" {
 			what += ", carriage " + a.line
 		}
@@ -347,17 +359,18 @@ func (t *task) plungedArc(o *op.Op, c chucking, x outline.Stretch, side op.Span,
 }
 
 // plungedSays says how a side is plunged, at so many places.
-func (t *task) plungedSays(o *op.Op, s plungedSide, left units.Length, places int) {
+func (t *task) plungedSays(o *op.Op, s *plungedSide, left units.Length, places int) {
 	large, small := s.side.From, s.side.To
 	if s.way < 0 {
 		large, small = small, large
 	}
 	o.Set("steps", sheet.Count(places), "leaving cusps of ", left.Up(), t.line(), " to file and polish")
 	o.Set("width a plunge", t.grooving(), "the blade's; tight gibs, and it is fed in evenly and without a stop")
-	o.Set("from z", large, "the large end, down to z ", small, ": straight in at each place to its diameter, and straight ",
-		"out again, the carriage locked; the first is a slot, each after it a little deeper, over part of the one before")
-	o.Set("corner", say.Text("headstock's"), "the blade's headstock-side corner stands at each z: touch the face with that ",
-		"side of it for z, and the work with its edge for the diameter")
+	o.Set("from z", large, "the large end, down to z ", small, ": straight in at each place to its diameter, and ",
+		"straight out again, the carriage locked; the first is a slot, each after it a little deeper, over part of the ",
+		"one before")
+	o.Set("corner", say.Text("headstock's"), "the blade's headstock-side corner stands at each z: touch the face with ",
+		"that side of it for z, and the work with its edge for the diameter")
 	face := say.Of("counted from the ", s.c.out, " face")
 	switch lathe := t.Shop.Lathe; {
 	case lathe.Carriage != nil:
@@ -372,7 +385,7 @@ func (t *task) plungedSays(o *op.Op, s plungedSide, left units.Length, places in
 
 // takes takes a side off the work, and what the blade takes beside it: before its large end where it
 // stands at a line of the carriage's dial, and beyond its small end what is under the last plunge.
-func (s plungedSide) takes(o *op.Op, p plunges, as work.State) {
+func (s *plungedSide) takes(o *op.Op, p plunges, as work.State) {
 	beside := func(a, b float64, dia op.Len) {
 		over := work.Span{From: work.Float(s.large + s.way*a), To: work.Float(s.large + s.way*b)}
 		if s.way < 0 {

@@ -52,17 +52,19 @@ func TestGroovesAreGroundFor(t *testing.T) {
 	for _, tc := range []struct {
 		name, profile string
 		trail         float64
+		blade         string
 	}{
-		// a cove of radius 8 on a chord of 12 is 8 - sqrt(64 - 36) = 2.71 deep, atan(2.71/6) = 24.3 deg from its bottom
-		{"a cove", "[0, 30], [14, 30], [26, 30], [50, 30]]\n  arcs: [{from: 14, to: 26, radius: 8, bulge: in}", 30},
-		{"20 deg, sharp", "[0, 40], [8, 40], [19, 32], [30, 40], [40, 40]", 30},                  // atan(4/11) = 20.0
-		{"45 deg, sharp", "[0, 40], [8, 40], [13, 30], [18, 40], [26, 40]", 60},                  // 45 + 2 = 47
-		{"60 deg, sharp", "[0, 40], [8, 40], [11, 29.6], [14, 40], [22, 40]", 75},                // atan(5.2/3) = 60.02
-		{"68 deg, a floor of 4", "[0, 60], [6, 60], [10, 40], [14, 40], [18, 60], [24, 60]", 60}, // atan(10/8) = 51.3
+		// a cove of radius 8 on a chord of 12 is 8 - sqrt(64 - 36) = 2.71 deep, atan(2.71/6) = 24.3 deg from its bottom,
+		// where a blade of 4 leaves 8 - sqrt(64 - 4) = 0.25, which is more than may be filed
+		{"a cove", "[0, 30], [14, 30], [26, 30], [50, 30]]\n  arcs: [{from: 14, to: 26, radius: 8, bulge: in}", 30, "4"},
+		{"20 deg, sharp", "[0, 40], [8, 40], [19, 32], [30, 40], [40, 40]", 30, "2"},                  // atan(4/11) = 20.0
+		{"45 deg, sharp", "[0, 40], [8, 40], [13, 30], [18, 40], [26, 40]", 60, "2"},                  // 45 + 2 = 47
+		{"60 deg, sharp", "[0, 40], [8, 40], [11, 29.6], [14, 40], [22, 40]", 75, "2"},                // atan(5.2/3) = 60.02
+		{"68 deg, a floor of 4", "[0, 60], [6, 60], [10, 40], [14, 40], [18, 60], [24, 60]", 60, "2"}, // atan(10/8) = 51.3
 	} {
 		text := "material: brass\nround:\n  bores: [{from: right, dia: 10, through: true}]\n" +
 			"  profile: [" + tc.profile + "]\n"
-		r := make1(t, parse(t, text), loadShop(t, nil))
+		r := make1(t, parse(t, text), loadShop(t, map[string]string{"parting_blade: 2": "parting_blade: " + tc.blade}))
 		if f := r.Fails(); len(f) > 0 {
 			t.Errorf("%s: %v", tc.name, f)
 			continue

@@ -1,7 +1,6 @@
 package certify
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -206,7 +205,10 @@ func (k *checker) plungesArc() bool {
 	if len(k.Op.Plunges) == 0 {
 		return true
 	}
-	list := slices.SortedFunc(slices.Values(k.Op.Plunges), func(a, b op.Plunge) int { return cmp.Compare(a.Z, b.Z) })
+	list := slices.Clone(k.Op.Plunges)
+	if list[len(list)-1].Z < list[0].Z {
+		slices.Reverse(list)
+	}
 	for _, p := range list {
 		under := beyond(p.Z, k.Op.Setup.Out, p.Wide)
 		for _, x := range k.segments {

@@ -106,12 +106,11 @@ func (j *judgement) passesOver() {
 }
 
 // straightIn (tool-side): a tool that goes straight in is no deeper between the walls
-// than half of what is parted, nor than 8 times the width of what it cuts: common
-// practice, no source.
+// than half of what is parted, nor than 8 times the width of what it cuts, in an arc of
+// the blade: common practice, no source.
 func (j *judgement) straightIn(after *work) {
-	blade, most, reach, _ := j.shop.blade()
-	_, arc := j.op.value("width a plunge")
-	arc = arc && j.op.Kind == "curve"
+	_, most, _, _ := j.shop.blade()
+	_, arc := j.plungesBlade()
 	var run []point // the floor of one cut, from left to right
 	ask := func() {
 		if len(run) == 0 {
@@ -135,10 +134,7 @@ func (j *judgement) straightIn(after *work) {
 			wide = high - low
 		}
 		if arc { // the blade alone is in it
-			wide = math.Min(wide, math.Max(blade, usualBlade))
-		}
-		if arc && reach > 0 && deep > reach+0.01 {
-			j.bad("tool-side", "straight in %.2f deep with a blade that reaches %.2f", deep, reach)
+			wide = j.bladeIn(wide, deep)
 		}
 		if deep > most/2+0.01 || deep > 8*wide+0.01 {
 			j.bad("tool-side", "straight in %.2f deep over %.2f, z %.2f to %.2f", deep, b-a, a, b)
@@ -155,6 +151,18 @@ func (j *judgement) straightIn(after *work) {
 		}
 	}
 	ask()
+}
+
+// bladeIn (tool-side) returns how wide a blade is in an arc so wide, and asks whether it reaches so deep.
+func (j *judgement) bladeIn(wide, deep float64) float64 {
+	blade, _, reach, owned := j.shop.blade()
+	if !owned {
+		blade = usualBlade
+	}
+	if reach > 0 && deep > reach+0.01 {
+		j.bad("tool-side", "straight in %.2f deep with a blade that reaches %.2f", deep, reach)
+	}
+	return math.Min(wide, blade)
 }
 
 // usualTrail is the trailing angle of a turning tool that the file does not

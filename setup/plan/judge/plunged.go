@@ -11,7 +11,8 @@ import (
 var (
 	saysPlunge = regexp.MustCompile(`^to ([\d.]+) mm at z (-?[\d.]+) mm, (-?[\d.]+) mm from the face` +
 		`(?:, carriage (?:(-?\d+) turns? \+ (-?\d+) div|between two lines))?, from the work as `)
-	saysCusp = regexp.MustCompile(`leaving cusps of ([\d.]+) mm(?: and less than a line of the dial, ([\d.]+) mm,)? to file`)
+	saysCusp = regexp.MustCompile(`leaving cusps of ([\d.]+) mm(?: and less than a line of the dial, ([\d.]+) mm,)? ` +
+		`to file`)
 	saysDown = regexp.MustCompile(`the large end, down to z (-?[\d.]+) mm`)
 )
 
@@ -26,8 +27,8 @@ type plunge struct{ a, b, dia float64 }
 // left than the drawing has, no corner of what is left on the arc is farther off it than is said, and
 // what is taken beside the arc is what the step removes.
 func plungedArc(j *judgement) {
-	blade, plunged := j.op.value("width a plunge")
-	if !plunged || j.op.Kind != "curve" || j.op.Tool.Hand == nil || *j.op.Tool.Hand != "form" {
+	blade, plunged := j.plungesBlade()
+	if !plunged {
 		return
 	}
 	wide, _, _, owned := j.shop.blade()
@@ -51,6 +52,14 @@ func plungedArc(j *judgement) {
 	if list, ok := j.plungesOf(wide, large, small[0]); ok {
 		j.plungedOver(list, math.Min(large, small[0]), math.Max(large, small[0]), left[0]+none(left[1]))
 	}
+}
+
+// plungesBlade returns how wide a card says the blade is that an arc is plunged with. ok is false where
+// no arc is plunged.
+func (j *judgement) plungesBlade() (wide float64, ok bool) {
+	wide, ok = j.op.value("width a plunge")
+	hand := j.op.Tool.Hand
+	return wide, ok && j.op.Kind == "curve" && hand != nil && *hand == "form"
 }
 
 // told returns the numbers of what a setting says.
@@ -91,7 +100,8 @@ func (j *judgement) plungesOf(wide, large, small float64) (list []plunge, ok boo
 		if math.Abs((face-z)*way-in) > shows {
 			j.bad("steps", "z %.4f is %.4f from the face, and %.4f is said", z, (face-z)*way, in)
 		}
-		if turned := lead * (num(says[4]) + num(says[5])/divisions); says[4] != "" && (!dialled || math.Abs(turned-in) > shows) {
+		turned := lead * (num(says[4]) + num(says[5])/divisions)
+		if says[4] != "" && (!dialled || math.Abs(turned-in) > shows) {
 			j.bad("steps", "the carriage shows %.4f at %.4f from the face", turned, in)
 		}
 		if is > before+tiny {
