@@ -2,6 +2,7 @@ package certify
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -253,6 +254,46 @@ func TestChamferInAGap(t *testing.T) {
 		{
 			"none but its own", r.of(o, gap(100*mm, 100*mm+mm/2)),
 			"8.5 mm deep, straight in at z 100 mm to 100.5 mm | 4 mm at the most",
+		},
+	})
+}
+
+// The neck of 20 from z 100 to 130 of a bar of 30, plunged with a blade of 2 in 15 places side by side as an
+// arc is: what is drawn there is 20, at the least 19.8, the blade reaches 14 and is 5 deep.
+func TestPlungesOfAnArc(t *testing.T) {
+	r, bar := setUp(t, rod, shed), setUp(t, rod, shed).bar(0, 300, 30)
+	short := setUp(t, rod, strings.Replace(shed, "reach: 14", "reach: 4", 1))
+	arc := func(spoil func(list []op.Plunge) []op.Plunge) op.Op {
+		o := op.Op{
+			Kind: op.Curve, Setup: chucked(op.Chuck, 0, 28), Tool: op.Tool{Name: "grooving tool", Hand: op.Form},
+			Cuts:    op.Span{From: units.Millimetres(100), To: units.Millimetres(130)},
+			Removes: []work.Removal{turned(100, 130, 20, work.Finished)},
+		}
+		for z := work.Len(100); z < 130; z += 2 {
+			o.Plunges = append(o.Plunges, op.Plunge{Z: z * mm, Wide: 2 * mm, Dia: 20 * mm})
+		}
+		o.Plunges = spoil(o.Plunges)
+		return o
+	}
+	as := func(list []op.Plunge) []op.Plunge { return list }
+	check(t, problem.ToolSide, []row{
+		{"side by side", r.of(arc(as), bar), "ok"},
+		{"from the other end", r.of(arc(func(list []op.Plunge) []op.Plunge { slices.Reverse(list); return list }), bar), "ok"},
+		{
+			"one under what is drawn", r.of(arc(func(list []op.Plunge) []op.Plunge { list[3].Dia = 19 * mm; return list }), bar),
+			"19 mm is plunged with the blade over z 106 mm to 108 mm | 19.8 mm is drawn there, at the least",
+		},
+		{
+			"one left out", r.of(arc(func(list []op.Plunge) []op.Plunge { return slices.Delete(list, 3, 4) }), bar),
+			"nothing is plunged from z 106 mm to 108 mm | each place is beside the one before",
+		},
+		{
+			"the last left out", r.of(arc(func(list []op.Plunge) []op.Plunge { return list[:14] }), bar),
+			"128 mm is plunged up to | 130 mm wanted",
+		},
+		{
+			"a blade that reaches 4", short.of(arc(as), bar),
+			"5 mm deep, straight in at z 100 mm to 130 mm | 4 mm at the most",
 		},
 	})
 }
