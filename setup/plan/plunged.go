@@ -129,7 +129,11 @@ func (s *plungedSide) thickest(a, b float64) float64 {
 			}
 			for _, z := range []float64{lo, hi} {
 				at := units.Max(y.From, units.Min(units.FromFloat(z), y.To))
-				most = max(most, y.At(at).Turned.MM()/2+line)
+				more := line
+				if y.N == s.x.N { // the other side of the arc, which is filed as well
+					more = 0
+				}
+				most = max(most, y.At(at).Turned.MM()/2+more)
 			}
 			if d := s.limits.Outside(y); y.Kind() == outline.Cylinder && d.Known() && !d.General {
 				most = max(most, d.High.MM()/2)
@@ -192,7 +196,7 @@ func (s *plungedSide) stands() (p plunges) {
 	if s.x.Facets != nil || !fits(0) {
 		return plunges{}
 	}
-	room := farthest(0, long, fits)
+	room := max(farthest(0, long, fits), long-s.blade)
 	at := s.first()
 	for left := 0.0; len(p.list) < mostStands; {
 		p.list = append(p.list, at)
@@ -205,7 +209,14 @@ func (s *plungedSide) stands() (p plunges) {
 			break
 		}
 		was := at
-		if at = s.standAt(next, at.u); at.u <= was.u+fineMM {
+		at = s.standAt(next, at.u)
+		if ends := next + s.blade - long; ends > -fineMM && at.u+s.blade < long-fineMM { // with its other corner at the end
+			at = bladeAt{next, s.radius(next), s.corner(next), at.line}
+			if s.Shop.Lathe.Carriage != nil {
+				at.line = "between two lines"
+			}
+		}
+		if at.u <= was.u+fineMM {
 			break
 		}
 		left = max(left, s.off(was.radius, at.u))
