@@ -120,7 +120,7 @@ func compare(t *testing.T, r Result, byHand string) {
 // stay when another way is found to be cheaper: "# way: right, off the bar, a
 // centre" or "# way: left, held by 2, centres at both ends", "far" from the jaws
 // where it is held for the second time, "on the grip" or "on a shim" when it lies
-// in the V-blocks. A block has one way.
+// in the V-blocks, and "plunged at z 20" of a side of an arc. A block has one way.
 func inOneWay(t *testing.T, text string, change ...func(*Input)) Result {
 	t.Helper()
 	line, _, _ := strings.Cut(text, "\n")
@@ -154,7 +154,11 @@ func inOneWay(t *testing.T, text string, change ...func(*Input)) Result {
 		case "on a shim":
 			w.lies = onShim
 		default:
-			if n, err := fmt.Sscanf(word, "held by %d", &w.grip); n != 1 {
+			var z string
+			if n, _ := fmt.Sscanf(word, "plunged at z %s", &z); n == 1 {
+				place, _ := j.choiceOf("curve-z" + z)
+				w.how[place] = 1
+			} else if n, err := fmt.Sscanf(word, "held by %d", &w.grip); n != 1 {
 				t.Fatal(word, err)
 			}
 		}
