@@ -903,6 +903,7 @@ func curveSide(t *task, c chucking, x outline.Stretch, side op.Span, all curves.
 	if t.method(o.ID, len(methods)) > 0 {
 		o.Name, o.Tool = say.Of("plunge the arc of ", x.Arc.Radius, ", ", side), op.Tool{Name: "grooving tool", Hand: op.Form}
 		o.Do = func(as work.State) { t.plungedArc(o, c, x, side, as) }
+		w.needs(say.Of("grooving tool ", t.grooving(), " wide"), "to plunge an arc", t.Shop.Parting != nil)
 		return w.offering(o.ID, methods...)
 	}
 	tool.takes(o)
