@@ -32,7 +32,8 @@ func (p shaped) text(unit string) string {
 	if p.out {
 		bulge = "out"
 	}
-	return fmt.Sprintf("material: brass\nround:\n  profile: [%s]\n  arcs: [{from: %v%s, to: %v%s, radius: %v%s, bulge: %s}]\n",
+	return fmt.Sprintf("material: brass\nround:\n  profile: [%s]\n  "+
+		"arcs: [{from: %v%s, to: %v%s, radius: %v%s, bulge: %s}]\n",
 		strings.Join(list, ", "), p.points[p.from][0], unit, p.points[p.from+1][0], unit, p.radius, unit, bulge)
 }
 
@@ -126,7 +127,7 @@ func TestPlungedArcsLeaveCusps(t *testing.T) {
 						for _, f := range flanks(x) {
 							if task.plungeable(c, x, f) {
 								seen[c.out]++
-								p.simulated(t, fmt.Sprint(p.name, " ", shop.unit, " ", c.out, " ", f.From), task, c, x, f,
+								p.simulated(t, fmt.Sprint(p.name, " ", shop.unit, " ", c.out, " ", f.From.MM()), task, c, x, f,
 									shop.Parting.Blade.MM(), shop.Lathe.CrossSlide.Division().MM())
 							}
 						}
@@ -162,7 +163,7 @@ func (p shaped) simulated(t *testing.T, name string, task *task, c chucking, x o
 	task.plungedArc(o, c, x, side, bar)
 	said, _ := task.plungedAt(c, x, side)
 	if said.left.MM() > most {
-		t.Errorf("%s: %v is left", name, said.left)
+		t.Errorf("%s: %v is left", name, said.left.MM())
 	}
 	toward := 1.0
 	if c.out == part.Left {
@@ -192,7 +193,7 @@ func (p shaped) simulated(t *testing.T, name string, task *task, c chucking, x o
 		}
 		// a place of the grid may be up to one beside the edge that is there
 		if off := math.Abs(math.Hypot(z-mz, dia/2-mr) - p.radius); off > said.left.MM()+line+grid {
-			t.Errorf("%s: %.4f stands at z %.3f, %.4f off the arc, and %v is said", name, dia, z, off, said.left)
+			t.Errorf("%s: %.4f stands at z %.3f, %.4f off the arc, and %v is said", name, dia, z, off, said.left.MM())
 			return
 		}
 	}

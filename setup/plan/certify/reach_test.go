@@ -278,9 +278,13 @@ func TestPlungesOfAnArc(t *testing.T) {
 	as := func(list []op.Plunge) []op.Plunge { return list }
 	check(t, problem.ToolSide, []row{
 		{"side by side", r.of(arc(as), bar), "ok"},
-		{"from the other end", r.of(arc(func(list []op.Plunge) []op.Plunge { slices.Reverse(list); return list }), bar), "ok"},
 		{
-			"one under what is drawn", r.of(arc(func(list []op.Plunge) []op.Plunge { list[3].Dia = 19 * mm; return list }), bar),
+			"from the other end",
+			r.of(arc(func(list []op.Plunge) []op.Plunge { slices.Reverse(list); return list }), bar), "ok",
+		},
+		{
+			"one under what is drawn",
+			r.of(arc(func(list []op.Plunge) []op.Plunge { list[3].Dia = 19 * mm; return list }), bar),
 			"19 mm is plunged with the blade over z 106 mm to 108 mm | 19.8 mm is drawn there, at the least",
 		},
 		{
