@@ -26,7 +26,8 @@
 //   - lengths: the work stands as little out of the jaws as the cut needs, or as far as a tool
 //     needs to clear, and nothing between; stubs are of two lengths.
 //   - tools ground for a job: by 15 deg more at a time, up to a point of 30 deg, and the first
-//     that clears. What is steeper still is refused.
+//     that clears. What is steeper still is refused, but a side of an arc, which is plunged where
+//     the blade leaves no more than a cusp.
 //   - the bar in a collet: where the chuck holds the bar there is no axis yet to lose.
 //   - an end that is sawn off and filed flat: only where no other way passes, since it is not
 //     as square, which no limit says.
