@@ -94,6 +94,9 @@ func TestOneScreen(t *testing.T) {
 		"setover taper tailstock --large 1.2 --small 1.15 --length 5 --between 8 --units in",
 		"setover taper tailstock --large 30 --small 28 --length 120 --between 200 --small-end headstock",
 		"setover taper correct --large 30 --small 20 --length 60 --blue large",
+		"setover taper correct --large 30 --small 20 --length 60 --measured 5=29.63 --measured 55=21.41",
+		"setover taper correct --large 30 --small 20 --length 60 --measured 5=20.95 --measured 55=29.55",
+		"setover taper correct --large 30 --small 20 --length 60 --blue small --gap 0.03",
 		"setover taper correct --large 30 --small 28 --length 120 --between 200 --measured 5=30.2 --measured 115=28.4",
 	) {
 		if strings.Contains(line, "--out") || strings.Contains(line, "--working") {

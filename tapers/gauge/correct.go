@@ -129,27 +129,27 @@ func Correct(in CorrectInput) (CorrectResult, error) {
 	if err := bad.Err(); err != nil {
 		return CorrectResult{}, err
 	}
-	found, err := in.find(t)
-	if err != nil {
-		return CorrectResult{}, err
-	}
 	r := CorrectResult{
-		Inputs: in, HalfAngle: t.HalfAngle, Axial: units.Number(1 / (2 * t.HalfAngle.Tan())), Turn: "none",
-		taper: t, found: found,
+		Inputs: in, HalfAngle: t.HalfAngle, Axial: units.Number(1 / (2 * t.HalfAngle.Tan())), Turn: "none", taper: t,
 	}
 	r.Within = in.Input.Within(in.Within, in.Unit)
-	r.asked = swivel.Asked{Within: r.Within, Given: in.Within != nil, Length: t.Length}
+	r.slide = r.wound()
+	if err := r.look(t); err != nil {
+		return CorrectResult{}, err
+	}
+	r.asked = swivel.Asked{Within: r.Within, Given: in.Within != nil, Length: r.taper.Length}
 	r.judge()
 	r.straight()
-	if len(in.Measured) > 0 && t.Large != nil && t.Small != nil && found.large == nil {
+	if len(in.Measured) > 0 && t.Large != nil && t.Small != nil && r.found != nil && r.found.large == nil {
 		r.Warn("places", "the places are not on the taper, which is ", t.Length, " long: count them from one of its ends, ",
 			"and what is left there is reckoned")
 	}
 	if err := r.setTo(); err != nil {
 		return CorrectResult{}, err
 	}
-	r.remaining()
-	r.slide = r.wound()
+	if !r.across {
+		r.remaining()
+	}
 	r.Setting = r.say()
 	switch {
 	case in.Between == nil && !r.cuts(): // else it is a step
@@ -159,6 +159,26 @@ func Correct(in CorrectInput) (CorrectResult, error) {
 	}
 	r.Caution(cautions.Isolate, cautions.EyeProtection, cautions.Manual)
 	return r, nil
+}
+
+// look finds what the readings tell of the taper, or of the bite that all of them lie in. Across
+// several they tell nothing of the swivel.
+func (r *CorrectResult) look(t tapers.Taper) (err error) {
+	in := r.Inputs
+	r.bites = r.inBites()
+	if err := in.checkPlaces(t, r.bites); err != nil {
+		return err
+	}
+	if r.bites != nil {
+		from, places := in.places(t)
+		r.bite, r.from = r.bites.of(from, places), from
+		r.across = len(places) > 0 && r.bite == 0
+		r.taper = r.bites.taper(max(1, r.bite))
+	}
+	if !r.across {
+		r.found, err = in.find(t, r.bites, r.bite)
+	}
+	return err
 }
 
 // checkLathe finds what is wrong with how it was set.
@@ -216,6 +236,9 @@ func (r *CorrectResult) judge() {
 			r.Turn = "back"
 		}
 		return
+	case r.across:
+		r.Verdict = verdictUntold
+		return
 	case r.found == nil: // how far it stands out tells nothing of the angle
 		return
 	}
@@ -233,6 +256,9 @@ func (r *CorrectResult) judge() {
 		r.Verdict = verdictUntold
 		r.toTell(over)
 		return
+	case r.farther(over) && out.Abs().Cmp(told.Times(2)) <= 0:
+		r.Verdict, r.rough = verdictUntold, true
+		return
 	case out.Abs().Cmp(r.Within) <= 0:
 		r.Verdict = verdictWithin
 	default:
@@ -241,6 +267,17 @@ func (r *CorrectResult) judge() {
 	if r.Turn = "further"; c.Deg() < 0 {
 		r.Turn = "back"
 	}
+}
+
+// farther reports whether the places lie so near each other that what is set by them may be out by
+// more than is allowed, and works out how far apart they have to be.
+func (r *CorrectResult) farther(over units.Length) bool {
+	if r.found.apart.Sign() == 0 || r.ToldTo.Cmp(r.Within) <= 0 {
+		return false
+	}
+	r.toTell(over)
+	r.LeastError = nil
+	return r.Apart != nil && r.found.apart.Less(*r.Apart)
 }
 
 // toTell works out what readings would tell it: for diameters how far apart they

@@ -671,8 +671,14 @@ func TestByRollsAndBalls(t *testing.T) {
 }
 
 // What is said, word for word, in millimetres and in inches. Wanted 1 in 12 a side and
-// cut 0.083: a is 4.7636 deg and m 4.7448; over 20 mm sin a is 1.6609 and sin m 1.6543.
-// A screw of 1 mm makes 20 turns of that.
+// cut 0.083: a is 4.7636 deg and m 4.7448; over 68 mm sin a is 5.6471 and sin m 5.6247, and over
+// 2.8 in 0.2325 and 0.2316. The side is 60/cos a = 60.208 long, and 1/(2·sin a) is 6.02.
+//
+// In four bites of 60.208/4 = 15.052 the carriage goes 15 and the cross slide 15/12 = 1.25. Cut
+// 0.08 a side m is 4.5739 deg, and 20·sin m 1.5949. What is measured between 2 and 14 is 28.32 at 15,
+// where the last bite begins and 27.5 is wanted: 0.82, less 0.0058 for the readings 0.407 a side, 16
+// lines of 0.025; 0.82 - 0.8 is left. The first bite is touched 14 along it where that is proud, 1.052
+// before it ends, and 0.01 of gap over 15 is 0.01·cos² a/30 = 0.000331 of a radian.
 func TestSaid(t *testing.T) {
 	small := &shop.Compound{
 		Scale:  shop.Scale{Zero: shop.Along, Step: units.Degrees(1)},
@@ -680,7 +686,11 @@ func TestSaid(t *testing.T) {
 	}
 	inch := &shop.Compound{
 		Scale:  shop.Scale{Zero: shop.Across, Step: units.Degrees(1), Limit: angle("95deg")},
-		Travel: length("1in"), Screw: &shop.Dial{Lead: units.MustLength("0.1in"), Divisions: 100, Unit: units.Inch},
+		Travel: length("3in"), Screw: &shop.Dial{Lead: units.MustLength("0.1in"), Divisions: 100, Unit: units.Inch},
+	}
+	long := &shop.Compound{
+		Scale:  shop.Scale{Zero: shop.Along, Step: units.Degrees(1)},
+		Travel: length("70mm"), Screw: &shop.Dial{Lead: units.MustLength("1mm"), Divisions: 40},
 	}
 	cone := tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")}
 	flat := []gauge.Reading{at(5, 29.9), at(55, 21.6)}
@@ -690,25 +700,53 @@ func TestSaid(t *testing.T) {
 		want []string
 	}{
 		{
-			"off", gauge.CorrectInput{Measured: flat, Compound: small, Cross: dial1, SetAt: angle("4.5deg")}, []string{
-				"Indicator in the tool post at centre height, its plunger square to the axis on a straight bar that runs true " +
-					"along it. With the slack of the compound's handle taken up it shows about 1.654 mm over 20 turns, 20 mm: " +
-					"what it really shows counts.",
-				"Slack the swivel's bolts until it moves by a tap. Move the handle end 0.019 deg away from you: the indicator " +
-					"from 1.654 mm to 1.661 mm, 0.007 mm more, over 20 turns of its handle, 20 mm. A point 100 mm from the " +
-					"swivel's middle goes 0.033 mm. On the scale that is from 4.5 to 4.519 deg, less than its marks of 1 deg tell.",
-				"Tighten the bolts in turn, and look at the indicator again: that moves it.",
-				"Tool in the post, tip at centre height. Bring the tip to the small end, where most is left, as when that bite " +
-					"was cut; touch the turning work there, and set the collars of both slides to 0. Cross slide out half a turn " +
-					"and its slack, compound back to where it began.",
-				"Cross slide in to 15 div, 0.375 mm a side in all, in 2 cuts, the last of 0.2 mm (8 div) at the most; measure " +
-					"before it. The cross slide is always wound in to its line, so that its slack is out. Each: go so much deeper " +
-					"in all 4 bites, from one to the next as when they were cut. Cross slide out again, to the first bite, and so " +
-					"on. That takes 0.75 mm off the diameter: the socket goes 4.5 mm further on. It leaves 0.02 mm, which is 0.12 " +
-					"mm along.", // 2·0.375; 0.75/(2·tan a) = 0.75·6; 0.77 - 0.75; 0.02·6
-				"Measure at the same places again, each with the same edge of the anvils. What is left then comes off by the " +
-					"carriage: move it 6 times as much toward the headstock, lock it, and the same pass again. As finely as the " +
-					"indicator is read the far end may still be 0.061 mm out.",
+			"off", gauge.CorrectInput{Measured: flat, Compound: long, Cross: dial1, SetAt: angle("4.5deg")}, []string{
+				"Indicator in the tool post at centre height, its plunger square to the axis on a straight bar that " +
+					"runs true along it. With the slack of the compound's handle taken up it shows about 5.625 mm over 68" +
+					" turns, 68 mm: what it really shows counts.",
+				"Slack the swivel's bolts until it moves by a tap. Move the handle end 0.019 deg away from you: the " +
+					"indicator from 5.625 mm to 5.647 mm, 0.022 mm more, over 68 turns of its handle, 68 mm. A point 100 " +
+					"mm from the swivel's middle goes 0.033 mm. On the scale that is from 4.5 to 4.519 deg, less than its" +
+					" marks of 1 deg tell. Tighten the bolts in turn, and look at the indicator again: that moves it.",
+				"Tool in the post, tip at centre height. Wind the compound right in, then out 63.225 mm (63 turns + 9" +
+					" div) and its slack, then in until the slide just moves. With the carriage bring the tip to the very" +
+					" tailstock end of the taper, no farther out, and lock it: only the compound feeds. Touch the turning" +
+					" work there, and set the collars of both slides to 0. Cross slide out half a turn and its slack.",
+				"Cross slide in to 7 div, then, when it has been measured, to 15 div, 0.375 mm a side, always in so " +
+					"that its slack is out. For each: compound in, toward the headstock, 60.208 mm (60 turns + 8 div); " +
+					"cross slide out again, compound back past 0 by its slack, to 0. That takes 0.75 mm off the diameter:" +
+					" the socket goes 4.5 mm further on. It leaves 0.02 mm, which is 0.12 mm along.",
+				"Measure at the same places again, each with the same edge of the anvils. What is left then comes off" +
+					" by the carriage: move it 6 times as much toward the headstock, lock it, and the same pass again, " +
+					"begun and ended 6.02 times as much sooner.",
+			},
+		},
+		{
+			"off, in bites", gauge.CorrectInput{
+				Measured: []gauge.Reading{at(2, 30.4), at(14, 28.48)}, Compound: small, Cross: dial1, SetAt: angle("4.5deg"),
+			}, []string{
+				"Indicator in the tool post at centre height, its plunger square to the axis on a straight bar that " +
+					"runs true along it. With the slack of the compound's handle taken up it shows about 1.595 mm over 20" +
+					" turns, 20 mm: what it really shows counts.",
+				"Slack the swivel's bolts until it moves by a tap. Move the handle end 0.19 deg away from you: the " +
+					"indicator from 1.595 mm to 1.661 mm, 0.066 mm more, over 20 turns of its handle, 20 mm. A point 100 " +
+					"mm from the swivel's middle goes 0.331 mm. On the scale that is from 4.5 to 4.69 deg, less than its " +
+					"marks of 1 deg tell. Tighten the bolts in turn, and look at the indicator again: that moves it.",
+				"Tool in the post, tip at centre height. Wind the compound right in, then out 18.075 mm (18 turns + 3" +
+					" div) and its slack, then in until the slide just moves. Cross slide out, clear of all bites, then " +
+					"with the carriage bring the tip to the very tailstock end of the taper, no farther out, and lock it:" +
+					" only the compound feeds. Touch the turning work there, and set the collars of both slides to 0. " +
+					"Cross slide out half a turn and its slack.",
+				"Cross slide in to 8 div, then, when it has been measured, to 16 div, 0.4 mm a side, always in so " +
+					"that its slack is out. For each: compound in, toward the headstock, 15.052 mm (15 turns + 2 div); " +
+					"cross slide out again, compound back past 0 by its slack, to 0. That takes 0.8 mm off the diameter: " +
+					"the socket goes 4.8 mm further on. It leaves 0.02 mm, which is 0.12 mm along.",
+				"Then the next bite, and so on as far as they were cut, of 4: cross slide out as after the touch, and" +
+					" on by 1.25 mm (1 turn + 10 div), then carriage 15 mm toward the headstock, by indicator or against " +
+					"a stop, lock it; the same cuts, each line as much farther out than in the bite before.",
+				"Measure at the same places again, each with the same edge of the anvils. What is left then comes off" +
+					" by the cross slide: half of it farther in, by eye between the dial's lines, and the same pass again" +
+					" in every bite.",
 			},
 		},
 		{
@@ -716,89 +754,95 @@ func TestSaid(t *testing.T) {
 				Measured: flat, Compound: inch, Cross: dialIn, Internal: true, SmallEnd: tapers.AtHeadstock,
 				SetAt: angle("85.5deg"), Care: gauge.Care{Unit: units.Inch},
 			}, []string{
-				"Indicator in the tool post at centre height, its plunger square to the axis on a straight bar that runs " +
-					"true along it. With the slack of the compound's handle taken up it shows about 0.0827 in over 10 turns, " +
-					"1 in: what it really shows counts.",
+				"Indicator in the tool post at centre height, its plunger square to the axis on a straight bar that " +
+					"runs true along it. With the slack of the compound's handle taken up it shows about 0.2316 in over " +
+					"28 turns, 2.8 in: what it really shows counts.",
 				"Slack the swivel's bolts until it moves by a tap. Move the handle end 0.019 deg toward you: the " +
-					"indicator from 0.0827 in to 0.083 in, 0.0003 in more, over 10 turns of its handle, 1 in. A point 4 in " +
-					"from the swivel's middle goes 0.0013 in. On the scale that is from 85.5 to 85.481 deg, less than its " +
-					"marks of 1 deg tell.",
-				"Tighten the bolts in turn, and look at the indicator again: that moves it.",
+					"indicator from 0.2316 in to 0.2325 in, 0.0009 in more, over 28 turns of its handle, 2.8 in. A point " +
+					"4 in from the swivel's middle goes 0.0013 in. On the scale that is from 85.5 to 85.481 deg, less " +
+					"than its marks of 1 deg tell. Tighten the bolts in turn, and look at the indicator again: that moves" +
+					" it.",
 			},
 		},
 		{
 			"blue", gauge.CorrectInput{Blue: gauge.AtLarge, Compound: small}, []string{
-				"Indicator in the tool post at centre height, its plunger square to the axis on a straight bar that runs " +
-					"true along it. With the slack of the compound's handle taken up it shows about 1.661 mm over 20 turns, " +
-					"20 mm: what it really shows counts.",
-				"Slack the swivel's bolts until it moves by a tap. Move the handle end toward you a little: for each 0.01 " +
-					"mm of gap on the diameter at the end that does not touch 0.00474 deg, which is 0.0016 mm less on the " +
-					"indicator.",
-				"Tighten the bolts in turn, and look at the indicator again: that moves it.",
-				"Tool in the post, tip at centre height. Bring the tip to the large end, where it is proud now, as when " +
-					"that bite was cut; touch the turning work there, and set the collars of both slides to 0. Cross slide " +
-					"out half a turn and its slack, compound back to where it began.",
-				"Cross slide in to 0.05 mm, always in so that its slack is out; go so much deeper in all 4 bites, from " +
-					"one to the next as when they were cut. Cross slide out again, to the first bite, and so on, 0.05 mm " +
-					"deeper at a time, until it cuts along the whole side.",
+				"Indicator in the tool post at centre height, its plunger square to the axis on a straight bar that " +
+					"runs true along it. With the slack of the compound's handle taken up it shows about 1.661 mm over 20" +
+					" turns, 20 mm: what it really shows counts.",
+				"Slack the swivel's bolts until it moves by a tap. Move the handle end toward you a little: for each " +
+					"0.01 mm of gap on the diameter at the end that does not touch 0.01897 deg, which is 0.0066 mm less " +
+					"on the indicator. Tighten the bolts in turn, and look at the indicator again: that moves it.",
+				"Tool in the post, tip at centre height. Wind the compound right in, then out 18.075 mm (18 turns + 3" +
+					" div) and its slack, then in until the slide just moves. Cross slide out, clear of all bites, then " +
+					"with the carriage bring the tip to the very tailstock end of the taper, no farther out, and lock it:" +
+					" only the compound feeds.",
+				"Wind the compound in 14 mm (14 turns), just before the bite ends, where most is left, the tip clear " +
+					"of the work, touch the turning work there, and set the collars of both slides to 0. Cross slide out " +
+					"half a turn and its slack, compound back as far and its slack.",
+				"Cross slide in to 0.05 mm, always in so that its slack is out; compound in, toward the headstock, to" +
+					" 0 and on 1.052 mm (1 turn + 2 div); cross slide out again, compound back as after the touch, and so" +
+					" on, 0.05 mm deeper at a time, until it cuts along the whole side.",
+				"Then the next bite, and so on as far as they were cut, of 4: cross slide out as after the touch, and" +
+					" on by 1.25 mm, then carriage 15 mm toward the headstock, by indicator or against a stop, lock it; " +
+					"the same cuts, each line as much farther out than in the bite before.",
 				"Blue it again.",
 			},
 		},
 		{
 			"between centres", gauge.CorrectInput{Measured: flat, Between: length("200mm")}, []string{
-				"Slacken the tailstock's clamp just enough to move it, the barrel clamped where it is. Lock the carriage, " +
-					"and set the indicator against your side of the barrel, close to its end, its hand to 0.",
+				"Slacken the tailstock's clamp just enough to move it, the barrel clamped where it is. Lock the " +
+					"carriage, and set the indicator against your side of the barrel, close to its end, its hand to 0.",
 				"Move the tailstock 0.066 mm toward you. That is until it is pushed in by as much.",
 				"Clamp the tailstock, take up the centre with the barrel, and look again: clamping moves it.",
-				"Tool in the post, tip at centre height. With the carriage bring the tip to the small end, where most is " +
-					"left. Touch the turning work there, and set the cross slide's collar to 0. Cross slide out half a turn " +
-					"and its slack, carriage to before the tailstock end.",
-				"Cross slide in to 0.383 mm a side in all, in 2 cuts, the last of 0.2 mm at the most; measure before it. " +
-					"The cross slide is always wound in to its line, so that its slack is out. Each: feed with the carriage " +
-					"toward the headstock along the whole side. Cross slide out again, carriage back, and so on. That takes " +
-					"0.764 mm off the diameter: the socket goes 4.584 mm further on. It leaves 0.006 mm, which is 0.036 mm " +
-					"along.",
-				"Measure at the same places again, each with the same edge of the anvils.",
+				"Tool in the post, tip at centre height. With the carriage bring the tip to the small end, where most" +
+					" is left. Touch the turning work there, and set the cross slide's collar to 0. Cross slide out half " +
+					"a turn and its slack, carriage to the very tailstock end of the taper, no farther out.",
+				"Cross slide in to 0.183 mm, then, when it has been measured, to 0.383 mm a side, always in so that " +
+					"its slack is out. For each: feed with the carriage toward the headstock along the whole side; cross " +
+					"slide out again, carriage back. That takes 0.764 mm off the diameter: the socket goes 4.584 mm " +
+					"further on. It leaves 0.006 mm, which is 0.036 mm along.",
+				"Measure at the same places again, each with the same edge of the anvils. What is left then comes off" +
+					" by the cross slide: half of it farther in, and the same pass again.",
 			},
 		},
 		{
 			"blue between centres, the small end at the headstock",
 			gauge.CorrectInput{Blue: gauge.AtSmall, Between: length("200mm"), SmallEnd: tapers.AtHeadstock},
 			[]string{
-				"Slacken the tailstock's clamp just enough to move it, the barrel clamped where it is. Lock the carriage, " +
-					"and set the indicator against your side of the barrel, close to its end, pushed in a little, its hand to " +
-					"0.",
+				"Slacken the tailstock's clamp just enough to move it, the barrel clamped where it is. Lock the " +
+					"carriage, and set the indicator against your side of the barrel, close to its end, pushed in a " +
+					"little, its hand to 0.",
 				"Move the tailstock away from you a little: it comes out by as much.",
 				"Clamp the tailstock, take up the centre with the barrel, and look again: clamping moves it.",
-				"Tool in the post, tip at centre height. With the carriage bring the tip to the small end, where it is " +
-					"proud now. Touch the turning work there, and set the cross slide's collar to 0. Cross slide out half a " +
-					"turn and its slack, carriage to before the tailstock end.",
+				"Tool in the post, tip at centre height. With the carriage bring the tip to the small end, where it " +
+					"is proud now. Touch the turning work there, and set the cross slide's collar to 0. Cross slide out " +
+					"half a turn and its slack, carriage to the very tailstock end of the taper, no farther out.",
 				"Cross slide in to 0.05 mm, always in so that its slack is out; feed with the carriage toward the " +
-					"headstock along the whole side. Cross slide out again, carriage back, and so on, 0.05 mm deeper at a " +
-					"time, until it cuts along the whole side.",
+					"headstock along the whole side; cross slide out again, carriage back, and so on, 0.05 mm deeper at a" +
+					" time, until it cuts along the whole side.",
 				"Blue it again.",
 			},
 		},
 		{
 			"untold", gauge.CorrectInput{Measured: []gauge.Reading{at(10, 29), at(20, 27.334)}}, []string{
-				"Leave the slide as it stands for now: these readings do not tell whether the taper is out. It differs by " +
-					"0.004 mm over its length, give or take 0.06 mm. Measure at least 60 mm apart.",
-				"Tool in the post, tip at centre height. Wind the compound out until it has the whole side to go and a " +
-					"little more. With the carriage bring the tip 2 mm, along the slide, before the tailstock end of the " +
-					"taper, and lock it: only the compound feeds.",
-				"Wind the compound in to the tailstock end, touch the turning work there, and set the collars of both " +
-					"slides to 0. Cross slide out half a turn and its slack, compound back to where it began.",
-				"Cross slide in to 0.313 mm a side in all, in 2 cuts, the last of 0.2 mm at the most; measure before it. " +
-					"The cross slide is always wound in to its line, so that its slack is out. Each: compound in, toward the " +
-					"headstock, along the whole side. Cross slide out again, compound back, and so on. That takes 0.625 mm " +
-					"off the diameter: the socket goes 3.75 mm further on. It leaves 0.045 mm, which is 0.27 mm along.",
+				"Leave the slide as it stands for now: these readings do not tell whether the taper is out. It " +
+					"differs by 0.004 mm over its length, give or take 0.06 mm. Measure at least 60 mm apart.",
+				"Tool in the post, tip at centre height. Wind the compound out until it has the whole side to go and " +
+					"a little more, then in until the slide just moves. With the carriage bring the tip to the very " +
+					"tailstock end of the taper, no farther out, and lock it: only the compound feeds. Touch the turning " +
+					"work there, and set the collars of both slides to 0. Cross slide out half a turn and its slack.",
+				"Cross slide in to 0.113 mm, then, when it has been measured, to 0.313 mm a side, always in so that " +
+					"its slack is out. For each: compound in, toward the headstock, along the whole side; cross slide out" +
+					" again, compound back to where it began. That takes 0.625 mm off the diameter: the socket goes 3.75 " +
+					"mm further on. It leaves 0.045 mm, which is 0.27 mm along.",
 			},
 		},
 		{
-			"within", gauge.CorrectInput{Measured: flat, Compound: small, Within: length("0.05mm")}, []string{
+			"within", gauge.CorrectInput{Measured: flat, Compound: long, Within: length("0.05mm")}, []string{
 				"Slack the swivel's bolts until it moves by a tap. Move the handle end 0.019 deg away from you: the indicator " +
-					"from 1.654 mm to 1.661 mm, 0.007 mm more, over 20 turns of its handle, 20 mm; or leave it, 0.05 mm is " +
-					"allowed over its length. A point 100 mm from the swivel's middle goes 0.033 mm.",
+					"from 5.625 mm to 5.647 mm, 0.022 mm more, over 68 turns of its handle, 68 mm; or leave it, 0.05 mm is " +
+					"allowed over its length. A point 100 mm from the swivel's middle goes 0.033 mm. Tighten the bolts in turn, " +
+					"and look at the indicator again: that moves it.",
 			},
 		},
 	} {
@@ -911,7 +955,9 @@ func TestCorrectRefusals(t *testing.T) {
 		},
 		"too-fine": {Measured: flat, Compound: &shop.Compound{Travel: length("10mm")}},
 	} {
-		in.Input = cone
+		if in.Input = cone; code == "too-fine" { // of no length, so that it is in no bites
+			in.Input = tapers.Input{HalfAngle: angle("4.763642")}
+		}
 		if r, err := gauge.Correct(in); err != nil || !warned(r, code) {
 			t.Errorf("%s: %v %v", code, r.Warnings, err)
 		}

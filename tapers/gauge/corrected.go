@@ -86,6 +86,12 @@ type CorrectResult struct {
 	coneTurns    int64        // of the handle along the cone
 	touch        End          // where most is left, "" for the same at both
 	slide        compound.Result
+	bites        *bites         // nil where it was cut in one go
+	bite         int            // that all places lie in; 0 where none is known
+	from         End            // that the places count from
+	across       bool           // they lie in several
+	rough        bool           // they tell which way, and hardly how far
+	cutTo        []units.Length // how far in each cut ends, a side
 }
 
 // Gapped is what a small gap on the diameter is worth in an angle, in degrees: 0.01
@@ -117,7 +123,12 @@ func (Gapped) each() say.Text { return say.Either("0.01 mm", "0.001 in") }
 
 // overWords says what length the taper is judged over.
 func (r *CorrectResult) overWords() say.Text {
-	if r.taper.Length != nil {
+	switch {
+	case r.bite > 0:
+		return say.Of(" over bite ", r.bite)
+	case r.bites != nil:
+		return " over a bite"
+	case r.taper.Length != nil:
 		return " over its length"
 	}
 	return say.Of(" over ", r.asked.Over(r.Inputs.Unit))
@@ -135,6 +146,11 @@ func (r *CorrectResult) say() say.Text {
 	switch {
 	case r.Verdict == verdictRight:
 		return say.Of(stays, ": the taper is right to ", r.Within, over)
+	case r.across:
+		return say.Of(stays, " for now: the places lie in different bites, and tell how far the carriage and the cross ",
+			"slide were moved between them, not how the swivel stands")
+	case r.rough:
+		return say.Of(stays, " for now: these readings tell which way the taper is out, and hardly how far")
 	case r.Verdict == verdictUntold:
 		return say.Of(stays, " for now: these readings do not tell whether the taper is out")
 	case r.Verdict == "" && r.TakeOff != nil && r.TakeOff.Sign() == 0:
@@ -161,6 +177,23 @@ func (r *CorrectResult) say() say.Text {
 // begun is a sentence that begins with a capital and ends with a full stop.
 func begun(t say.Text) say.Text { return t.Capital() + "." }
 
+// outBy says on the short page what the working has as a figure.
+func (r *CorrectResult) outBy() say.Text {
+	if r.DiameterError == nil {
+		return ""
+	}
+	much := "much"
+	if r.DiameterError.Sign() < 0 {
+		much = "little"
+	}
+	over := r.overWords()
+	if r.bites == nil && r.taper.Length != nil {
+		over = ""
+	}
+	return say.Shorter("", say.Of(r.DiameterError.Abs(), " too ", much, " taper", over, ", give or take ", r.ToldTo.Up(),
+		"; ", r.Within, " is allowed. "))
+}
+
 // steps adds to a sheet what is to be done.
 func (r *CorrectResult) steps(s *sheet.Sheet) {
 	switch {
@@ -182,9 +215,12 @@ func (r *CorrectResult) stepProve(s *sheet.Sheet) {
 		return
 	}
 	switch {
-	case len(r.Inputs.Measured) > 0:
-		s.Do("Measure at the same places again", say.Aside(", each with the same edge of the anvils"), ".", r.rest(),
+	case r.Apart != nil:
+		s.Do("Measure again, at least ", r.Apart.Up(), " apart: these places tell it only to ", r.ToldTo.Up(), ".", r.rest(),
 			r.stillOut())
+	case len(r.Inputs.Measured) > 0:
+		s.Do("Measure ", say.Shorter("at the same places again, each with the same edge of the anvils", "there again"), ".",
+			r.rest(), r.stillOut())
 	case r.Inputs.Blue != "":
 		s.Do("Blue it again.", r.rest(), r.stillOut())
 	case r.found != nil:
@@ -208,6 +244,9 @@ func (r *CorrectResult) stillOut() say.Text {
 func (r *CorrectResult) toMeasure() say.Text {
 	if r.Verdict != verdictUntold {
 		return ""
+	}
+	if r.across {
+		return say.Of(" Measure two places within one bite, as far apart as it allows: ", r.bites.listed(r.from), ".")
 	}
 	so := say.Of(" It differs by ", r.DiameterError.Abs(), r.overWords(), ", give or take ", r.ToldTo.Up(), ".")
 	if r.Apart != nil {
@@ -233,19 +272,19 @@ func (r *CorrectResult) better() say.Text {
 
 // stepsSwivel says how the slide is moved on.
 func (r *CorrectResult) stepsSwivel(s *sheet.Sheet) {
-	s.Do(r.move.Held())
+	s.Do(r.outBy(), r.move.Held())
 	slack := "Slack the swivel's bolts" + say.Aside(" until it moves by a tap") + "."
+	tighten := say.Shorter(" Tighten the bolts in turn, and look at the indicator again: that moves it.",
+		" Tighten, look again.")
 	switch {
 	case r.Measured != nil:
-		s.Do(slack, " ", begun(r.Setting), say.Aside(" A point ", r.endMoves(), "."), r.onScale(), r.roundAbout())
+		s.Do(slack, " ", begun(r.Setting), say.Aside(" A point ", r.endMoves(), "."), r.onScale(), r.roundAbout(), tighten)
 	case r.PerHundredth == nil:
-		s.Do(slack, " ", begun(r.Setting), r.roundAbout())
+		s.Do(slack, " ", begun(r.Setting), r.roundAbout(), tighten)
 	default:
 		s.Do(slack, " ", begun(say.Of(r.Setting, ": for each ", r.PerHundredth.each(), " of gap on the diameter at the end ",
-			"that does not touch ", r.PerHundredth, ", which is ", r.per(), " on the indicator")), r.roundAbout())
+			"that does not touch ", r.PerHundredth, ", which is ", r.per(), " on the indicator")), r.roundAbout(), tighten)
 	}
-	s.Do("Tighten the bolts in turn, and look ",
-		say.Aside("at the indicator "), "again", say.Aside(": that moves it"), ".")
 }
 
 // roundAbout says that the slide is taken to stand the other way round.
@@ -297,13 +336,13 @@ func (r *CorrectResult) stepsTailstock(s *sheet.Sheet) {
 	if *r.Direction == tailstock.AwayFromOperator {
 		pushed, ready = "it comes out", "pushed in a little, "
 	}
-	s.Do("Slacken the tailstock's clamp just enough to move it, the barrel clamped", say.Aside(" where it is"),
+	s.Do(r.outBy(), "Slacken the tailstock's clamp just enough to move it, the barrel clamped", say.Aside(" where it is"),
 		". Lock the carriage", say.Shorter(", and set the indicator", ". Indicator"), " against your side of the barrel, ",
 		"close to its end, ", ready, say.Shorter("its hand to", "at"), " 0.")
 	if r.OffsetChange == nil {
 		s.Do("Move the tailstock ", r.moved, " a little: ", pushed, " by as much.")
 	} else {
-		s.Do(begun(r.Setting), " That is until ", pushed, " by as much.")
+		s.Do(begun(r.Setting), say.Shorter(" That is until ", " Then "), pushed, say.Aside(" by"), " as much.")
 	}
 	s.Do("Clamp the tailstock, take up the centre with the barrel, and look again", say.Aside(": clamping moves it"), ".")
 }
@@ -347,7 +386,7 @@ func (r CorrectResult) Sheet() sheet.Sheet {
 		s.Remark(&r.PerHundredth, "for each ", r.PerHundredth.each(), " on the diameter, at the end that does not touch")
 	}
 	counted := say.Text("on the diameter")
-	if len(r.Inputs.Measured) > 0 && r.Inputs.StickOut == nil && r.found.large != nil {
+	if len(r.Inputs.Measured) > 0 && r.Inputs.StickOut == nil && r.found != nil && r.found.large != nil {
 		counted = say.Of("on the diameter, places counted from the ", r.found.from, " end")
 	}
 	s.Remark(&r.LeftLarge, counted)
@@ -364,7 +403,7 @@ func (r CorrectResult) Sheet() sheet.Sheet {
 func (r *CorrectResult) behind(s *sheet.Sheet) {
 	s.Behind(&r.HalfAngle)
 	if r.moves() { // the steps say it
-		s.Behind(&r.Correction, &r.PerHundredth, &r.Axial)
+		s.Behind(&r.Correction, &r.PerHundredth, &r.Axial, &r.DiameterError)
 	}
 	s.Behind(&r.NewAngle, &r.Indicator, &r.IndicatorChange, &r.Reading, &r.Mark, &r.FarEnd)
 	if len(s.Warnings) == 0 && r.TakeOff != nil { // the steps say what is left
@@ -397,7 +436,7 @@ func (r *CorrectResult) placeWorth(s *sheet.Sheet) {
 // work adds the working.
 func (r *CorrectResult) work(s *sheet.Sheet) {
 	a := r.HalfAngle
-	if list := r.Inputs.Measured; len(list) == 2 {
+	if list := r.Inputs.Measured; len(list) == 2 && r.Measured != nil {
 		p, q := list[0], list[1]
 		s.Step("m", "atan((D - d)/(2*l))", r.Measured, "D", units.Max(p.Dia, q.Dia), "d", units.Min(p.Dia, q.Dia),
 			"l", q.Z.Minus(p.Z).Abs())
@@ -430,7 +469,7 @@ func (r *CorrectResult) notes(s *sheet.Sheet) {
 		s.Aside("Blue tells the way, not how far: turn by what the gap is worth, cut, and blue again. ",
 			"The gap is what a feeler or thin paper tells at the end that does not touch, both sides together.")
 	}
-	if len(in.Measured) > 0 && in.PlaceError == nil {
+	if r.Measured != nil && len(in.Measured) > 0 && in.PlaceError == nil {
 		r.placeWorth(s)
 	}
 	if r.OnCone != nil {

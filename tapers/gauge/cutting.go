@@ -1,6 +1,8 @@
 package gauge
 
 import (
+	"math"
+
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/practice"
@@ -87,7 +89,7 @@ func (r *CorrectResult) wound() compound.Result {
 // after the setting was changed.
 func (r *CorrectResult) cuts() bool {
 	switch {
-	case len(r.Fails()) > 0:
+	case len(r.Fails()) > 0 || r.rough:
 		return false
 	case r.TakeOff != nil:
 		return r.Infeed.Sign() > 0 && (r.InfeedSet == nil || r.InfeedSet.Sign() > 0)
@@ -103,7 +105,7 @@ func (r *CorrectResult) stepsCut(s *sheet.Sheet) {
 		r.cutAtCentres(s)
 	case r.cuts():
 		r.cutByCompound(s)
-	case r.TakeOff == nil || len(r.Fails()) > 0:
+	case r.TakeOff == nil || r.rough || len(r.Fails()) > 0:
 	case r.Infeed.Sign() > 0:
 		s.Do("The ", r.TakeOff, " left on the diameter at ", r.mostLeft(), " is less than a line of the cross slide's dial",
 			say.Aside(", with what the readings may be off"), ": file or polish it off, or leave it.")
@@ -113,39 +115,126 @@ func (r *CorrectResult) stepsCut(s *sheet.Sheet) {
 	}
 }
 
-// cutByCompound says how it is cut by the compound's handle.
+// cutByCompound says how it is cut by the compound's handle. In bites the first is touched and cut,
+// and the others are cut as it was.
 func (r *CorrectResult) cutByCompound(s *sheet.Sheet) {
 	w := r.slide
 	begins := opposite(w.FeedsToward)
 	end := r.proudEnd(begins)
 	_, off := r.deeper()
-	touch := say.Of("ouch the turning work", say.Shorter(" there, and set the collars of both slides to 0",
-		": both collars to 0"), ". Cross slide ", off, " ", r.backOff(), ", compound back", say.Aside(" to where it began"),
-		".")
-	pass := say.Of("compound ", w.FeedWay, r.toward(), " along the whole side")
-	if w.Bites != nil && *w.Bites > 1 {
-		s.Do(r.tool(), " Bring the tip to ", r.named(), ", as when that bite was cut; t", touch)
-		s.Do(r.deep(say.Of("go so much deeper in all ", *w.Bites, " bites, from one to the next as when they were cut"),
-			"to the first bite"))
-		return
+	start := r.stepStart(begins)
+	wind := say.Of(say.Shorter("Wind the compound ", "Compound "), w.FeedWay)
+	clear := say.Shorter(", the tip clear of the work, ", ", tip clear, ")
+	touch := say.Of(say.Shorter("ouch the turning work there, and set the collars of both slides to 0",
+		"ouch the work, both collars to 0"), ". Cross slide ", off, " ", r.backOff())
+	switch reach := r.reach(); {
+	case end == begins && !r.before():
+		s.Do(start, " T", touch, ".")
+		start = ""
+	case end == begins:
+		touch = say.Of(wind, clear, "to ", r.named(), ", t", touch, ", compound back ", round(practice.SlideRunIn.Length),
+			" and its slack.")
+	case reach == nil:
+		touch = say.Of(wind, clear, "to ", r.named(), ", t", touch, ", compound back to where it began.")
+	default:
+		there := say.Of("to ", r.named(), ", ")
+		if r.bites != nil {
+			wind += say.Of(" ", reach, r.turns(*reach), say.Aside(", just before the bite ends, where most is left"))
+			there = ""
+		}
+		touch = say.Of(wind, clear, there, "t", touch, ", compound back ", r.backTo(*reach), " and its slack.")
 	}
-	s.Do(r.stepStart(begins))
-	if end == begins && !r.before() {
-		s.Do("T", touch)
-	} else {
-		s.Do(say.Shorter("Wind the compound ", "Compound "), w.FeedWay, " to ", r.named(), ", t", touch)
+	if start != "" {
+		s.Do(start)
+		s.Do(touch)
 	}
-	back := say.Text("compound back")
+	s.Do(r.deep(r.feed(begins, end)))
+	if r.bites != nil {
+		s.Do(r.next())
+	}
+}
+
+// backTo says how far the compound comes back from where the far end was touched to where it began.
+func (r *CorrectResult) backTo(reach units.Length) say.Text {
+	if r.bites != nil {
+		return "as far"
+	}
+	words := func(u units.Unit) string {
+		by := reach
+		if r.before() {
+			by = reach.Plus(practice.SlideRunIn.Length(u))
+		}
+		return say.Of(by, r.turns(by)).In(u)
+	}
+	return say.Either(words(units.MM), words(units.Inch))
+}
+
+// reach is how far the compound goes from where it begins to the other end: in bites to where one
+// is touched, before the next begins. It is nil where that is not known.
+func (r *CorrectResult) reach() *units.Length {
+	if r.bites != nil {
+		return &r.bites.slope
+	}
+	return r.slide.Bite
+}
+
+// feed says how a cut is wound, and how the compound comes back to where the next begins.
+func (r *CorrectResult) feed(begins, end tapers.End) (pass, back say.Text) {
+	w, reach := r.slide, r.reach()
+	pass, back = say.Of("compound ", w.FeedWay, r.toward(), " "), "compound back"
 	switch {
-	case end != begins:
-		pass = say.Of("compound ", w.FeedWay, r.toward(), " to 0")
-	case w.Bite != nil:
-		pass = say.Of("compound ", w.FeedWay, r.toward(), " ", r.pastZero(), *w.Bite, r.turns(w))
+	case reach == nil:
+		return pass + "along the whole side", "compound back to where it began"
+	case end == begins && r.before():
+		return pass + say.Of("past 0 and on ", w.Bite, r.turns(*w.Bite)),
+			say.Of("compound back ", round(practice.SlideRunIn.Length), " before 0")
+	case end == begins:
+		return pass + say.Of(w.Bite, r.turns(*w.Bite)), back + " past 0 by its slack, to 0"
 	}
-	if !r.before() && end == begins {
-		back += " past 0 by its slack, to 0"
+	pass += "to 0"
+	if on := w.Bite.Minus(*reach); on.Sign() > 0 {
+		pass += say.Of(" and on ", on, r.turns(on))
 	}
-	s.Do(r.deep(pass, back))
+	return pass, back + " as after the touch"
+}
+
+// next says how the next bite is come to. The cross slide goes to the next bite's lines as the
+// joints have it, and first where it comes out.
+func (r *CorrectResult) next() say.Text {
+	w := r.slide
+	deeper, off := r.deeper()
+	j := w.Joints[0]
+	carriage := say.Of("carriage ", j.Carriage, " toward the ", w.FeedsToward)
+	if j.CarriageTurns != nil {
+		carriage += say.Of(" (", dialled(*j.CarriageTurns, *j.CarriageDivs), ")")
+	} else {
+		carriage += say.Shorter(", by indicator or against a stop", ", by indicator or stop")
+	}
+	var list []say.Text
+	alike := true
+	for _, k := range w.Joints {
+		by := say.Of(k.Cross)
+		if k.CrossTurns != nil {
+			by += say.Of(" (", dialled(*k.CrossTurns, *k.CrossDivs), ")")
+		}
+		alike = alike && k.Cross.Equal(j.Cross)
+		list = append(list, by)
+	}
+	by := list[0]
+	if !alike {
+		for i := range list {
+			list[i] += say.Of(" to bite ", i+2)
+		}
+		by = say.Join(list, ", ")
+	}
+	before := say.Shorter(" than in the bite before.", " than before.")
+	text := say.Of("Then the next bite, and so on", say.Aside(" as far as they were cut, of ", r.bites.n),
+		": cross slide ", off, " as after the touch, ")
+	if *w.First == compound.CrossSlideFirst {
+		return say.Of(text, "and on by ", by, ", then ", carriage, ", lock it; the same cuts, each line as much farther ",
+			off, before)
+	}
+	return say.Of(text, carriage, ", lock it; the same cuts, each line farther ", deeper, " by ", by, before)
 }
 
 // toward says toward which end the compound feeds.
@@ -153,20 +242,15 @@ func (r *CorrectResult) toward() say.Text {
 	return say.Aside(", toward the ", r.slide.FeedsToward, ",")
 }
 
-// pastZero is the way to the collar's 0 where a pass begins before it.
-func (r *CorrectResult) pastZero() say.Text {
-	if r.before() {
-		return "past 0 and on "
-	}
-	return "from 0 by "
-}
-
-// turns says how many turns of the compound's handle the side is.
-func (r *CorrectResult) turns(w compound.Result) say.Text {
-	if w.FeedTurns == nil {
+// turns says how many turns of the compound's handle a travel is, on the nearest line; "" without a
+// dial.
+func (r *CorrectResult) turns(travel units.Length) say.Text {
+	c := r.Inputs.Compound
+	if c == nil || c.Screw == nil {
 		return ""
 	}
-	return say.Of(" (", dialled(*w.FeedTurns, *w.FeedDivs), ")")
+	_, t := c.Screw.Set(travel)
+	return say.Of(" (", dialled(t.Turns, t.Divisions), ")")
 }
 
 // dialled words turns and divisions: "2 turns + 5 div", "5 div".
@@ -180,14 +264,19 @@ func dialled(turns, divisions int64) say.Text {
 	return say.Of(shop.Turns{Turns: turns, Divisions: divisions})
 }
 
-// before reports whether the tip begins off the end of the work: at the tailstock's, which is
-// free, where the slide has as much to spare.
+// before reports whether the tip begins off the end of the work: before the mouth of a bore, where
+// the slide has as much to spare. Outside, the work may go on beyond the tailstock's end.
 func (r *CorrectResult) before() bool {
 	w := r.slide
-	if w.FeedsToward != tapers.AtHeadstock || w.Bites != nil && *w.Bites > 1 {
+	if !r.Inputs.inside() || w.FeedsToward != tapers.AtHeadstock || r.bites != nil {
 		return false
 	}
-	return w.Overrun == nil || runs().Cmp(*w.Overrun) <= 0
+	return !r.tight()
+}
+
+// tight reports whether the slide has no room to run in and out beside what it cuts.
+func (r *CorrectResult) tight() bool {
+	return r.slide.Overrun != nil && r.slide.Overrun.Less(runs())
 }
 
 // runs is what a slide runs in and out beside what it cuts.
@@ -218,7 +307,7 @@ func (r *CorrectResult) stepStart(begins tapers.End) say.Text {
 	switch {
 	case w.Bite == nil:
 		wind += say.Shorter(" until it has", " to have") + " the whole side to go and a little more"
-	case w.Overrun != nil && w.Overrun.Less(runs()):
+	case r.tight():
 		wind += " as far as it goes"
 	default:
 		wind = w.Leaves(other(w.FeedWay), func(u units.Unit) units.Length {
@@ -226,6 +315,9 @@ func (r *CorrectResult) stepStart(begins tapers.End) say.Text {
 		}, w.TravelAvailable)
 	}
 	where := say.Of("to the ", begins, " end", say.Aside(" of the taper"))
+	if begins == tapers.AtTailstock {
+		where = say.Of("to the very tailstock end", say.Aside(" of the taper, no farther out"))
+	}
 	if r.before() {
 		where = say.Of(round(practice.SlideRunIn.Length), say.Shorter(", along the slide, before the ",
 			" of slide before the "), begins, " end", say.Aside(" of the taper"))
@@ -235,11 +327,22 @@ func (r *CorrectResult) stepStart(begins tapers.End) say.Text {
 	}
 	slack := say.Text("")
 	if !r.before() {
-		slack = say.Of(", then ", w.FeedWay, " until the slide just moves")
+		slack = say.Of(", then ", w.FeedWay, " until ", say.Shorter("the slide", "it"), " just moves")
 	}
 	return say.Of(r.tool(), " ", wind, slack,
-		". With the carriage ", say.Aside("bring "), "the tip ", where,
+		". ", r.clear(), say.Aside("bring "), "the tip ", where,
 		say.Shorter(", and lock it: only the compound feeds", "; lock it"), ".")
+}
+
+// clear says how the tip comes to the work with the carriage. Back from the last bite the slide would
+// go through the others.
+func (r *CorrectResult) clear() say.Text {
+	if r.bites == nil {
+		return "With the carriage "
+	}
+	_, off := r.deeper()
+	return say.Of("Cross slide ", say.Shorter(say.Of(off, ", clear of all bites"), say.Of("well ", off)),
+		", then with the carriage ")
 }
 
 // other is the way back of a handle.
@@ -257,7 +360,7 @@ func (r *CorrectResult) cutAtCentres(s *sheet.Sheet) {
 		" Touch the turning work there",
 		say.Of(" Touch the work at ", r.named())), say.Shorter(", and set the cross slide's collar to 0",
 		", cross slide's collar to 0"), ". Cross slide ", off, " ", r.backOff(),
-		", carriage to before the tailstock end.")
+		", carriage to the very tailstock end", say.Aside(" of the taper, no farther out"), ".")
 	s.Do(r.deep("feed with the carriage toward the headstock along the whole side", "carriage back"))
 }
 
@@ -283,27 +386,140 @@ func (r *CorrectResult) backOff() say.Text {
 func (r *CorrectResult) deep(pass, back say.Text) say.Text {
 	deeper, off := r.deeper()
 	slack := say.Aside(", always ", deeper, " so that its slack is out")
-	again := say.Of("Cross slide ", off, " again, ", back, ", and so on")
-	between := say.Aside(again, ". ")
+	pass = say.Of(pass, "; cross slide ", off, " again, ", back)
 	if r.TakeOff == nil {
-		by := r.lightCut()
-		return say.Of("Cross slide ", deeper, " to ", by, r.lines(by, units.Nearest), slack, "; ", pass, ". ",
-			again, ", ", by, " deeper at a time, until it cuts along the whole side", r.cleansUp(), ".")
+		return r.light(pass, slack)
 	}
-	to := say.Of(r.Infeed, " a side")
+	to := r.line(*r.lastCut())
 	if r.InfeedSet != nil {
-		to = say.Of(dialled(*r.InfeedTurns, *r.InfeedDivisions), ", ", r.InfeedSet, " a side")
+		to += say.Of(", ", r.lastCut())
 	}
-	text := say.Of("Cross slide ", deeper, " to ", to, slack, "; ", pass, ". ")
-	if *r.Cuts > 1 {
-		last := practice.PassFinish.Length(r.Inputs.Unit)
-		text = say.Of("Cross slide ", deeper, " to ", to, say.Shorter(" in all, in ", ", "), *r.Cuts, " cuts, the last ",
-			say.Aside("of "), last,
-			r.lines(last, units.Down), say.Aside(" at the most"), say.Shorter("; measure before it. ", ", measured before it. "),
-			say.Aside("The cross slide is always wound ", deeper, " to its line, so that its slack is out. "), "Each: ", pass,
-			". ", between)
+	to += " a side"
+	if n := len(r.cutTo); n > 1 {
+		to = say.Of(r.roughed(r.cutTo[:n-1]), ", then, ", say.Shorter("when it has been measured", "measured"), ", to ", to)
 	}
-	return text + r.takes()
+	each := say.Text("; ")
+	if len(r.cutTo) > 1 {
+		each = say.Shorter(". For each: ", ". Each: ")
+	}
+	return say.Of("Cross slide ", deeper, " to ", to, slack, each, pass, ". ", r.takes())
+}
+
+// lastCut is how far in the last cut ends.
+func (r *CorrectResult) lastCut() *units.Length { return &r.cutTo[len(r.cutTo)-1] }
+
+// roughed lists the lines of the cuts before the last, or says by how much each goes in where those
+// are many.
+func (r *CorrectResult) roughed(lines []units.Length) say.Text {
+	last := lines[len(lines)-1]
+	if *r.Cuts-1 <= mostNamed {
+		var list []say.Text
+		for _, l := range lines {
+			list = append(list, r.line(l))
+		}
+		return say.Join(list, ", ")
+	}
+	depth := practice.PassDepth.Length(r.Inputs.Unit)
+	return say.Of(r.line(last), " in ", *r.Cuts-1, " cuts of at most ", depth, r.lines(depth, units.Down))
+}
+
+// line says where a line of the cross slide is: on its dial where there is one.
+func (r *CorrectResult) line(l units.Length) say.Text {
+	d := r.Inputs.Cross
+	if d == nil {
+		return say.Of(l)
+	}
+	_, t := d.Set(l)
+	return dialled(t.Turns, t.Divisions)
+}
+
+// light says how a taper is cut whose size is not known: lightly, until the whole side is cut. Where
+// it is known how far in that is, no cut goes past it.
+func (r *CorrectResult) light(pass, slack say.Text) say.Text {
+	deeper, _ := r.deeper()
+	by := r.lightCut()
+	total, known := r.cleans()
+	if d := r.Inputs.Cross; !known && d != nil && r.Inputs.Blue != "" { // a gap that nobody could measure
+		by = units.Min(by, d.Division())
+	}
+	if !known {
+		return say.Of("Cross slide ", deeper, " to ", by, r.lines(by, units.Nearest), slack, "; ", pass, ", and so on, ", by,
+			" deeper at a time, until it cuts along the whole side.")
+	}
+	to, rest := total, units.Length{}
+	if d := r.Inputs.Cross; d != nil && !r.byEye() {
+		s, _ := d.Short(total)
+		to, rest = s.Set, total.Minus(s.Set)
+	}
+	by = units.Min(by, to)
+	text := say.Of("Cross slide ", deeper, " to ")
+	switch {
+	case to.Sign() == 0:
+		text += "0"
+	case by.Less(to):
+		text += say.Of(by, r.lines(by, units.Nearest), " and on by at most as much, to ", to, r.parts(to))
+	default:
+		text += say.Of(to, r.parts(to))
+	}
+	text += say.Of(slack, "; ", pass)
+	if z := units.FromFloat(rest.MM() / r.HalfAngle.Tan()); z.Cmp(practice.CarriageStep.Length(r.Inputs.Unit)) >= 0 {
+		text += say.Of(". Then ", r.onward(z))
+	}
+	return say.Of(text, ". It then cuts along the whole side", r.cleansUp(total), ".")
+}
+
+// byEye reports whether what is less than a line of the cross slide is gone in between its lines:
+// where the carriage does not move the side, where it would have to be moved for every bite, and
+// where the slide has no room for it.
+func (r *CorrectResult) byEye() bool {
+	return r.Inputs.Between != nil || r.bites != nil || r.tight() && r.sooner()
+}
+
+// parts says how far a travel is on the dial, to a part of a line by eye; "" without one.
+func (r *CorrectResult) parts(travel units.Length) say.Text {
+	d := r.Inputs.Cross
+	if d == nil {
+		return ""
+	}
+	n := travel.Over(d.Division())
+	if math.Abs(n-math.Round(n)) < 0.05 {
+		return r.lines(travel, units.Nearest)
+	}
+	round := float64(d.Divisions)
+	turns := math.Floor(n / round)
+	divs := say.Of(say.Num(n-turns*round, 1), " div, by eye")
+	if turns == 0 {
+		return say.Of(" (", divs, ")")
+	}
+	return say.Of(" (", say.Count(int64(turns), "turn", "turns"), " + ", divs, ")")
+}
+
+// deepens is the end of the lathe toward which the carriage moves the tool's path deeper.
+func (r *CorrectResult) deepens() tapers.End {
+	if r.Inputs.inside() {
+		return r.Inputs.end()
+	}
+	return opposite(r.Inputs.end())
+}
+
+// sooner reports whether a cut is then begun and ended sooner, so that it stays on the taper; else
+// later.
+func (r *CorrectResult) sooner() bool { return r.deepens() == r.slide.FeedsToward }
+
+// when words it.
+func (r *CorrectResult) when() say.Text {
+	if r.sooner() {
+		return "sooner"
+	}
+	return "later"
+}
+
+// onward says how the side is cut deeper by the carriage: with the path moved by z along the axis a
+// cut is begun and ended z/cos a sooner or later on the compound's collar.
+func (r *CorrectResult) onward(z units.Length) say.Text {
+	return say.Of("carriage ", z, " toward the ", r.deepens(), say.Shorter(", by indicator or against a stop, and lock it",
+		", lock it"), "; the same pass begun and ended ", units.FromFloat(z.MM()/r.HalfAngle.Cos()), " ", r.when(),
+		say.Aside(" on the compound"))
 }
 
 // takes says what comes off so, and what is left then.
@@ -352,39 +568,71 @@ func (r *CorrectResult) lines(travel units.Length, dir units.Direction) say.Text
 	return say.Of(" (", dialled(n/round, n%round), ")")
 }
 
-// cleansUp says how far in that is, where it is known how much the taper is out over its length:
+// cleans is how far in the whole side is cut, where it is known how much the taper is out over its
+// length:
 //
 //	l·|tan m - tan a|
-func (r *CorrectResult) cleansUp() say.Text {
+func (r *CorrectResult) cleans() (in units.Length, known bool) {
 	if r.DiameterError == nil || r.taper.Length == nil {
-		return ""
+		return units.Length{}, false
 	}
-	in, what := r.DiameterError.Abs(), say.Text("socket")
+	return r.DiameterError.Abs().Half(), true
+}
+
+// cleansUp says what that is.
+func (r *CorrectResult) cleansUp(in units.Length) say.Text {
+	what := say.Text("socket")
 	if r.Inputs.inside() {
 		what = "plug"
 	}
-	return say.Of(": that is ", in.Half().Up(), " a side in all, ", in.Up(), " on the diameter at the ", r.proud(),
-		" end, and the ", what, " goes ", units.FromFloat(in.MM()*float64(r.Axial)), " further on")
+	on := in.Times(2)
+	return say.Of(": that is ", in.Up(), " a side in all, ", on.Up(), " on the diameter at the ", r.proud(), " end, and ",
+		"the ", what, " goes ", units.FromFloat(on.MM()*float64(r.Axial)), " further on")
 }
 
-// rest says how what is left when it was measured again is taken off by the compound: the
-// carriage moves the side along the axis, where the cross slide stands.
+// rest says how what is left when it was measured again is taken off: by the carriage, which moves
+// the side along the axis where the cross slide stands, or by eye between the cross slide's lines.
 func (r *CorrectResult) rest() say.Text {
-	if r.Inputs.Between != nil || r.TakeOff == nil || !r.cuts() {
+	if r.TakeOff == nil || !r.cuts() {
 		return ""
 	}
-	way := opposite(r.Inputs.end())
-	if r.Inputs.inside() {
-		way = r.Inputs.end()
+	deeper, _ := r.deeper()
+	every := say.Text("")
+	if r.bites != nil {
+		every = " in every bite"
 	}
+	cos := r.HalfAngle.Cos()
 	if r.Inputs.StickOut != nil {
 		if r.Leaves == nil || !shows(*r.Leaves) {
 			return ""
 		}
-		return say.Of(" What it then stands out, about ", r.AxialLeft.Up(), ", comes off by the carriage: move it as much ",
-			"toward the ", way, ", lock it, and the same pass again.")
+		text := say.Of(" What it then stands out, about ", r.AxialLeft.Up(), ", comes off by ")
+		if r.byEye() {
+			by := units.FromFloat(r.Leaves.MM() / 2)
+			return say.Of(text, "the cross slide: ", by, r.parts(by), " farther ", deeper, ", and the same pass again", every,
+				".")
+		}
+		return say.Of(text, "the carriage: move it as much toward the ", r.deepens(), ", lock it, and the same pass again, ",
+			"begun and ended ", times(1/cos), "as much ", r.when(), ".")
+	}
+	if r.byEye() {
+		eye := say.Text("")
+		if r.Inputs.Cross != nil {
+			eye = ", by eye" + say.Aside(" between the dial's lines")
+		}
+		return say.Of(" What is left", say.Aside(" then comes off by the cross slide"), ": half of it farther ", deeper, eye,
+			say.Aside(", and the same pass again"), every, ".")
 	}
 	return say.Of(say.Shorter(" What is left then comes off by the carriage: move it ", " What is left: carriage "),
-		say.Num(float64(r.Axial), 2), " times as much toward the ", way, say.Shorter(", lock it, and the same pass again.",
-			", the same pass again."))
+		times(float64(r.Axial)), "as much toward the ", r.deepens(), say.Shorter(", lock it, and the same pass again, ",
+			", the same pass "), "begun and ended ", times(float64(r.Axial)/cos), "as much ", r.when(), ".")
+}
+
+// times says how many times, "" for once.
+func times(n float64) say.Text {
+	const once = 0.005
+	if math.Abs(n-1) < once {
+		return ""
+	}
+	return say.Of(say.Num(n, 2), " times ")
 }

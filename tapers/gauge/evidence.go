@@ -94,11 +94,34 @@ func (in CorrectInput) checkMeasured(bad *check.List) {
 }
 
 // find returns what was found of a taper that should have been t. It is nil where
-// nothing tells how far it is out.
-func (in CorrectInput) find(t tapers.Taper) (*evidence, error) {
+// nothing tells how far it is out. Of one that was cut in bites it is what was found of
+// the bite.
+func (in CorrectInput) find(t tapers.Taper, b *bites, bite int) (*evidence, error) {
+	whole := t
+	if b != nil {
+		t = b.taper(max(1, bite))
+	}
+	e, err := in.findOf(whole)
+	if in.Gap != nil {
+		e, err = in.gapped(t)
+	}
+	if b == nil || e == nil || e.large == nil {
+		return e, err
+	}
+	if len(in.Measured) > 0 {
+		return in.fitted(new(b.ends(bite, e.from))), nil
+	}
+	ends, large := b.ends(bite, AtLarge), e.large.MM()
+	dia := func(z float64) *units.Length { return new(units.FromFloat(large - 2*z*e.half.Tan())) }
+	e.large, e.small = dia(ends[0]), dia(ends[1])
+	return e, nil
+}
+
+// findOf is find of a taper cut in one go, without what a gap tells.
+func (in CorrectInput) findOf(t tapers.Taper) (*evidence, error) {
 	switch {
 	case len(in.Measured) > 0:
-		return in.fitted(t), nil
+		return in.fitted(in.judged(t)), nil
 	case in.byRolls():
 		r, err := Rolls(RollsInput{
 			Roll: *in.Roll, Height: *in.Height, Over: in.Over, OverRaised: in.OverRaised, Care: in.Care,
@@ -116,8 +139,6 @@ func (in CorrectInput) find(t tapers.Taper) (*evidence, error) {
 			return nil, err
 		}
 		return in.measuredSo(r.Figures, t), nil
-	case in.Gap != nil:
-		return in.gapped(t)
 	}
 	return nil, nil
 }
@@ -158,61 +179,94 @@ func (in CorrectInput) gapped(t tapers.Taper) (*evidence, error) {
 	return &evidence{half: half(g), least: half(g - way*off), most: half(g + way*off)}, nil
 }
 
-// fitted is the evidence of diameters D at places z: the straight line that lies
-// nearest to them all,
+// fit is the straight line that lies nearest to diameters D at places z,
 //
-//	D = p + k·z,  k = Σ(z - z̄)·D/Σ(z - z̄)²,  tan m = |k|/2
+//	D = p + k·z,  k = Σ(z - z̄)·D/Σ(z - z̄)²
 //
-// which for two is the line through both. Where each is off by e at most, k is
-// off by e·Σ|z - z̄|/Σ(z - z̄)²: for two that lie l apart 2·e/l. A place that is off
-// by p makes its diameter off by |k|·p.
+// which for two is the line through both. High is D at the mean of the places; squares is
+// Σ(z - z̄)², around Σ|z - z̄|.
 //
 // Source: least squares, elementary.
-func (in CorrectInput) fitted(t tapers.Taper) *evidence {
+type fit struct{ k, mean, high, squares, around float64 }
+
+// from is the end that the places count from.
+func (f fit) from() End {
+	if f.k > 0 {
+		return AtSmall
+	}
+	return AtLarge
+}
+
+// line fits a line to the diameters.
+func (in CorrectInput) line() fit {
 	n := float64(len(in.Measured))
-	var mean, high float64 // of the places and of the diameters
-	low, far := in.Measured[0].Z, in.Measured[0].Z
+	var f fit
 	for _, m := range in.Measured {
-		mean, high = mean+m.Z.MM()/n, high+m.Dia.MM()/n
+		f.mean, f.high = f.mean+m.Z.MM()/n, f.high+m.Dia.MM()/n
+	}
+	for _, m := range in.Measured {
+		z := m.Z.MM() - f.mean
+		f.squares, f.k, f.around = f.squares+z*z, f.k+z*(m.Dia.MM()-f.high), f.around+math.Abs(z)
+	}
+	f.k /= f.squares
+	return f
+}
+
+// fitted is the evidence of diameters at places, as their line has it: tan m = |k|/2. Where each
+// is off by e at most, k is off by e·Σ|z - z̄|/Σ(z - z̄)²: for two that lie l apart 2·e/l. A place
+// that is off by p makes its diameter off by |k|·p. Ends are the places that it is judged between;
+// nil where those do not count from an end of the taper.
+func (in CorrectInput) fitted(ends *[2]float64) *evidence {
+	f := in.line()
+	k, low, far := f.k, in.Measured[0].Z, in.Measured[0].Z
+	for _, m := range in.Measured {
 		low, far = units.Min(low, m.Z), units.Max(far, m.Z)
 	}
-	var squares, product, around float64
-	for _, m := range in.Measured {
-		z := m.Z.MM() - mean
-		squares, product, around = squares+z*z, product+z*(m.Dia.MM()-high), around+math.Abs(z)
-	}
-	k := product / squares
 	each := in.off()
 	if in.PlaceError != nil {
 		each = each.Plus(units.FromFloat(math.Abs(k) * in.PlaceError.MM()))
 	}
-	off := each.MM()
+	off, slope := each.MM(), f.around/f.squares
 	half := func(k float64) units.Angle { return units.Radians(math.Atan(max(0, k) / 2)) }
 	e := &evidence{
-		half: half(math.Abs(k)), least: half(math.Abs(k) - off*around/squares), most: half(math.Abs(k) + off*around/squares),
+		half: half(math.Abs(k)), least: half(math.Abs(k) - off*slope), most: half(math.Abs(k) + off*slope),
 		apart: far.Minus(low), each: each,
 	}
-	e.bent = in.bend(func(z float64) float64 { return high + k*(z-mean) }, mean, off)
-	if t.Length == nil || k == 0 || low.Sign() < 0 || t.Length.Less(far) {
+	e.bent = in.bend(func(z float64) float64 { return f.high + k*(z-f.mean) }, f.mean, off)
+	if ends == nil || k == 0 {
 		return e
 	}
 	// The diameters at both ends, and what an error of each reading makes of them.
 	var worst float64
-	ends := [2]units.Length{}
-	for i, z := range []float64{0, t.Length.MM()} {
-		ends[i] = units.FromFloat(high + k*(z-mean))
+	var dia [2]units.Length
+	for i, z := range ends {
+		dia[i] = units.FromFloat(f.high + k*(z-f.mean))
 		sum := 0.0
 		for _, m := range in.Measured {
-			sum += math.Abs(1/n + (z-mean)*(m.Z.MM()-mean)/squares)
+			sum += math.Abs(1/float64(len(in.Measured)) + (z-f.mean)*(m.Z.MM()-f.mean)/f.squares)
 		}
 		worst = max(worst, sum)
 	}
-	e.from = AtLarge
-	if k > 0 {
-		ends[0], ends[1], e.from = ends[1], ends[0], AtSmall
+	e.large, e.small, e.from = &dia[0], &dia[1], f.from()
+	if e.from == AtSmall {
+		e.large, e.small = e.small, e.large
 	}
-	e.large, e.small, e.endOff = &ends[0], &ends[1], units.FromFloat(worst*off)
+	e.endOff = units.FromFloat(worst * off)
 	return e
+}
+
+// judged are the places that the diameters are judged between: the taper's ends, nil where the
+// places do not count from one.
+func (in CorrectInput) judged(t tapers.Taper) *[2]float64 {
+	if t.Length == nil {
+		return nil
+	}
+	for _, m := range in.Measured {
+		if m.Z.Sign() < 0 || t.Length.Less(m.Z) {
+			return nil
+		}
+	}
+	return &[2]float64{0, t.Length.MM()}
 }
 
 // bend looks for the reading that lies farthest off the line, by more than two

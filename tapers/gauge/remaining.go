@@ -69,6 +69,9 @@ func (r *CorrectResult) atEnds() units.Length {
 	if in.inside() {
 		large, small = large.Neg(), small.Neg()
 	}
+	if r.bite > 0 { // the first bite, which is touched, has a step less
+		large, small = large.Minus(r.bites.steps[r.bite-1]), small.Minus(r.bites.steps[r.bite-1])
+	}
 	r.LeftLarge, r.LeftSmall = &large, &small
 	return f.endOff
 }
@@ -93,13 +96,21 @@ func (r *CorrectResult) undersize(end End, by units.Length) {
 			at = "large end, at the chuck"
 		}
 		r.No(problem.New(problem.StartSize, key, nil, "the bore is ", by.Up(), " too large at its ", end,
-			" end already: it is right again where ", along, " is faced off its ", at,
+			" end ", r.ofBite(), "already: it is right again where ", along, " is faced off its ", at,
 			", if it may be as much shorter, or start again"))
 		return
 	}
-	r.No(problem.New(problem.StartSize, key, nil, "the ", end, " end is ", by.Up(),
+	r.No(problem.New(problem.StartSize, key, nil, "the ", end, " end ", r.ofBite(), "is ", by.Up(),
 		" under size already: it is right again where the taper is cut ", along,
 		" further on toward its large end, if the work is long enough there, or start again"))
+}
+
+// ofBite says that an end is that of a bite, where there are bites.
+func (r *CorrectResult) ofBite() say.Text {
+	if r.bites == nil {
+		return ""
+	}
+	return "of its bites "
 }
 
 // infeed fills in how far the cross slide goes, short by what the readings may be off
@@ -113,10 +124,6 @@ func (r *CorrectResult) infeed(off units.Length) {
 	}
 	infeed := units.FromFloat(units.Max(r.TakeOff.Minus(off), units.Length{}).MM() / per)
 	r.Infeed = &infeed
-	r.Cuts = new(int64(1))
-	if rough := infeed.Minus(practice.FinishDepth.Length()); rough.Sign() > 0 {
-		r.Cuts = new(1 + rough.Steps(practice.PassDepth.Length(units.MM), units.Up))
-	}
 	set := infeed
 	if d := r.Inputs.Cross; d != nil {
 		s, turned := d.Short(infeed)
@@ -125,8 +132,37 @@ func (r *CorrectResult) infeed(off units.Length) {
 		r.NotChecked("lathe: cross_slide", "no dial of a cross slide in this shop: the infeed is exact, no line was ",
 			"looked for")
 	}
+	r.passes(set)
 	r.TakenOff = new(units.FromFloat(set.MM() * per))
 	r.Leaves = new(units.Max(r.TakeOff.Minus(*r.TakenOff), units.Length{})) // which is halved and rounded
 	r.AxialSet = new(units.FromFloat(r.TakenOff.MM() * float64(r.Axial)))
 	r.AxialLeft = new(units.FromFloat(r.Leaves.MM() * float64(r.Axial)))
 }
+
+// passes parts an infeed into roughing cuts that are alike, of pass-depth at the most, and a last
+// one of pass-finish; on a dial each ends at a line. Of many the last two are listed.
+func (r *CorrectResult) passes(set units.Length) {
+	unit, line := r.Inputs.Unit, units.Length{}
+	last := practice.PassFinish.Length(unit)
+	if d := r.Inputs.Cross; d != nil {
+		line = d.Division()
+		last = units.Max(line, line.Times(last.Steps(line, units.Down)))
+	}
+	r.Cuts = new(int64(1))
+	if rough := set.Minus(last); rough.Sign() > 0 {
+		n := rough.Steps(practice.PassDepth.Length(unit), units.Up)
+		for i := int64(1); i < n && n <= mostNamed; i++ {
+			to := units.FromFloat(rough.MM() * float64(i) / float64(n))
+			if line.Sign() > 0 {
+				to = line.Times(to.Steps(line, units.Nearest))
+			}
+			r.cutTo = append(r.cutTo, to)
+		}
+		r.cutTo = append(r.cutTo, rough)
+		r.Cuts = new(1 + n)
+	}
+	r.cutTo = append(r.cutTo, set)
+}
+
+// mostNamed is how many cuts before the last have each their line said.
+const mostNamed = 4

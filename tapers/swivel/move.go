@@ -103,7 +103,7 @@ func (m Move) Way() say.Text {
 	return say.Of("toward the ", m.Toward)
 }
 
-// Say says in one sentence how the swivel is moved on: "move the handle end
+// Say says in one sentence how the swivel is moved on, in short without what Held says: "move the handle end
 // 0.057 deg toward you: the indicator from 0.48 mm to 0.5 mm, 0.02 mm more, over
 // 20 turns of its handle, 20 mm".
 func (m Move) Say() say.Text {
@@ -112,7 +112,7 @@ func (m Move) Say() say.Text {
 		more = "less"
 	}
 	return say.Of("move the handle end ", say.Num(m.By.Deg(), 3), " deg ", m.Way(), ": the indicator from ", m.Now, " to ",
-		m.Dial.Exact, ", ", m.shown(), " ", more, ", over ", m.Over())
+		m.Dial.Exact, ", ", m.shown(), " ", more, say.Aside(", over ", m.Over()))
 }
 
 // shown is the change between what is shown of both: each is rounded, and so their
@@ -144,9 +144,16 @@ func (m Move) Held() say.Text {
 	if m.Dial.Turns > 0 {
 		far = say.Of(say.Count(m.Dial.Turns, "turn", "turns"), say.Aside(", ", m.Dial.Travel))
 	}
+	show := "shows"
+	if m.Dial.Turns > 1 {
+		show = "show"
+	}
+	shows := say.Shorter(
+		say.Of("With the slack of the compound's handle taken up it shows about ", m.Now, " over ", far,
+			": what it really shows counts."),
+		say.Of("Slack out, ", far, " ", show, " about ", m.Now, ": what shows counts."))
 	return say.Of("Indicator in the ", say.Aside("tool "), "post at centre height, ", say.Aside("its "), "plunger ",
-		m.Dial.lies(), " ", on, ". ", say.Shorter("With the slack of the compound's handle", "Slack"),
-		" taken up it shows about ", m.Now, " over ", far, ": what it really shows counts.")
+		m.Dial.lies(), " ", on, ". ", shows)
 }
 
 // Over returns the length that a setting is judged over.

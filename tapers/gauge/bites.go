@@ -1,0 +1,172 @@
+package gauge
+
+import (
+	"setover/setup/base/problem"
+	"setover/setup/base/say"
+	"setover/setup/base/units"
+	"setover/tapers"
+)
+
+// A taper longer than the slide is cut in bites. Each lies at the angle that the swivel stands at;
+// from one to the next the carriage goes z and the cross slide z·tan a, and they stand there
+// whatever the swivel is out by. So the side is a saw: two places within one bite tell the swivel,
+// two in different bites tell how far the slides were moved. All bites are alike, and what one
+// has left at its ends each has. The first is touched where it is proud, and each is cut deeper by
+// as much.
+
+// bites are how the compound cut a taper. Places count from the end that the first begins at.
+type bites struct {
+	n     int
+	moves units.Length // the carriage, between two
+	long  units.Length // a bite, along the axis
+	tells units.Length // as much of it lies before the next begins, and the tip can be brought to its end
+	slope units.Length // the same along the slide
+	whole tapers.Taper
+	first End // that the first bite begins at
+	steps []units.Length
+}
+
+// inBites returns how the compound cut the taper, nil where it did in one go.
+func (r *CorrectResult) inBites() *bites {
+	w := r.slide
+	if r.Inputs.Between != nil || w.Bites == nil || *w.Bites < 2 || w.CarriageSet == nil {
+		return nil
+	}
+	a := r.HalfAngle
+	b := &bites{
+		n: *w.Bites, moves: *w.CarriageSet, long: units.FromFloat(w.Bite.MM() * a.Cos()), whole: r.taper, first: AtLarge,
+	}
+	if opposite(w.FeedsToward) == r.Inputs.end() {
+		b.first = AtSmall
+	}
+	b.steps = append(b.steps, units.Length{})
+	for _, j := range w.Joints {
+		b.steps = append(b.steps, j.Step.Abs())
+	}
+	// Where the next begins the side has its ridge: the tip touches a little before.
+	const before = 0.5 // mm
+	b.slope = units.FromFloat(max(b.moves.MM()/a.Cos()-before, b.moves.MM()/2/a.Cos()))
+	if c := r.Inputs.Compound; c.Screw != nil {
+		if n := b.slope.Steps(c.Screw.Lead, units.Down); n > 0 {
+			b.slope = c.Screw.Lead.Times(n)
+		} else if s, _ := c.Screw.Short(b.slope); s.Set.Sign() > 0 {
+			b.slope = s.Set
+		}
+	}
+	b.tells = units.FromFloat(b.slope.MM() * a.Cos())
+	return b
+}
+
+// begins is where a bite begins, in mm.
+func (b *bites) begins(n int) float64 { return float64(n-1) * b.moves.MM() }
+
+// from turns a place that counts from an end into one that counts from where the bites begin.
+func (b *bites) from(end End, z float64) float64 {
+	if end == b.first {
+		return z
+	}
+	return b.whole.Length.MM() - z
+}
+
+// alone is the part of a bite that no other reaches, as it counts from an end of the taper.
+func (b *bites) alone(n int, end End) (from, to units.Length) {
+	low, high := b.begins(n), b.begins(n+1)
+	if n > 1 {
+		low = b.begins(n-1) + b.long.MM()
+	}
+	if n == b.n {
+		high = b.whole.Length.MM()
+	}
+	low, high = b.from(end, low), b.from(end, high)
+	fine := func(z float64) units.Length { return units.FromFloat(z).RoundTo(units.FromFloat(1e-6), units.Nearest) }
+	return fine(min(low, high)), fine(max(low, high))
+}
+
+// of is the bite that all places lie in, 0 where they lie in several or where two meet.
+func (b *bites) of(end End, places []float64) int {
+	const near = 1e-6 // mm
+	for n := 1; n <= b.n; n++ {
+		from, to := b.alone(n, end)
+		all := len(places) > 0
+		for _, z := range places {
+			all = all && from.MM()-near <= z && z <= to.MM()+near
+		}
+		if all {
+			return n
+		}
+	}
+	return 0
+}
+
+// ends are the places, from an end of the taper, that a bite is judged between.
+func (b *bites) ends(n int, end End) [2]float64 {
+	p, q := b.from(end, b.begins(n)), b.from(end, b.begins(n)+b.tells.MM())
+	return [2]float64{min(p, q), max(p, q)}
+}
+
+// taper is a bite as a taper by itself: what it may be out is judged over the whole of it, as the last
+// one goes to the end, and its diameters are those it is judged between.
+func (b *bites) taper(n int) tapers.Taper {
+	t := b.whole
+	at := b.ends(n, AtLarge)
+	dia := func(z float64) *units.Length {
+		return new(units.FromFloat(t.Large.MM() - 2*z*t.HalfAngle.Tan()))
+	}
+	t.Large, t.Small, t.Length, t.SlopeLength = dia(at[0]), dia(at[1]), &b.long, &b.slope
+	return t
+}
+
+// places are where the taper was measured, and the end that they count from; none for blue and
+// for what stands out.
+func (in CorrectInput) places(t tapers.Taper) (from End, list []float64) {
+	if t.Large == nil || t.Small == nil {
+		return "", nil
+	}
+	touches := func(depth, round *units.Length) float64 {
+		return depth.MM() + round.MM()/2*(1+t.HalfAngle.Sin())
+	}
+	switch {
+	case len(in.Measured) > 0:
+		for _, m := range in.Measured {
+			list = append(list, m.Z.MM())
+		}
+		return in.line().from(), list
+	case in.byRolls():
+		return AtSmall, []float64{touches(&units.Length{}, in.Roll), touches(in.Height, in.Roll)}
+	case in.byBalls():
+		return AtLarge, []float64{touches(in.LargeDepth, in.LargeBall), touches(in.SmallDepth, in.SmallBall)}
+	}
+	return "", nil
+}
+
+// checkPlaces refuses places that cannot all be on the taper, and where it was cut in bites any
+// that is not.
+func (in CorrectInput) checkPlaces(t tapers.Taper, b *bites) error {
+	if t.Length == nil || len(in.Measured) == 0 {
+		return nil
+	}
+	low, far := in.Measured[0].Z, in.Measured[0].Z
+	for _, m := range in.Measured {
+		low, far = units.Min(low, m.Z), units.Max(far, m.Z)
+	}
+	if apart := far.Minus(low); t.Length.Less(apart) {
+		return problem.New(problem.Impossible, "measured", far, "is ", apart, " from the place at ", low,
+			", and the taper is only ", t.Length, " long: count both from one of its ends, and leave out what is not on it")
+	}
+	if b == nil || low.Sign() >= 0 && far.Cmp(*t.Length) <= 0 {
+		return nil
+	}
+	return problem.New(problem.OutOfRange, "measured", far, "is not on the taper, which is ", t.Length, " long and was ",
+		"cut in ", b.n, " bites: count the places from one of its ends, so that it is known which bite they are in")
+}
+
+// listed says which places are in which bite.
+func (b *bites) listed(end End) say.Text {
+	const most = 4
+	var list []say.Text
+	for n := 1; n <= b.n && (n == 1 || b.n <= most); n++ {
+		from, to := b.alone(n, end)
+		list = append(list, say.Of("bite ", n, " is from ", from.Up(), " to ", to.Down()))
+	}
+	return say.Of(say.Join(list, ", "), ", counted from the ", end, " end")
+}

@@ -1,0 +1,214 @@
+package gauge_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"setover/setup/base/units"
+	"setover/setup/maker/shop"
+	"setover/tapers"
+	"setover/tapers/gauge"
+)
+
+// inThree is a taper of 1:10 that a slide of 75 cuts in three bites: of a slope of 200.25 each is
+// 66.75, and the carriage goes 66.4, so that the cross slide goes 3.32, 166 lines of 0.02. A bite is
+// then 200 - 2·66.4 = 67.2 along the axis, and bites meet between 66.4 and 67.2, and between 132.8 and
+// 133.6, from where the first begins.
+func inThree(measured ...gauge.Reading) gauge.CorrectInput {
+	return gauge.CorrectInput{
+		Input:    tapers.Input{Large: length("40mm"), Small: length("20mm"), Length: length("200mm")},
+		Measured: measured, Cross: &shop.Dial{Lead: units.MustLength("2mm"), Divisions: 100},
+		Compound: &shop.Compound{
+			Travel: length("75mm"), Screw: &shop.Dial{Lead: units.MustLength("1mm"), Divisions: 50},
+			Scale: shop.Scale{Zero: shop.Along, Step: units.Degrees(0.5)},
+		},
+	}
+}
+
+// Places in different bites tell nothing of the swivel, nor does one where two bites meet: nothing is
+// turned and nothing is cut, and it is said which places are in which.
+func TestAcrossBites(t *testing.T) {
+	const fromLarge = "leave the slide as it stands for now: the places lie in different bites, and tell how far the " +
+		"carriage and the cross slide were moved between them, not how the swivel stands. Measure two places within one " +
+		"bite, as far apart as it allows: bite 1 is from 133.6 mm to 200 mm, bite 2 is from 67.2 mm to 132.8 mm, bite 3 is " +
+		"from 0 mm to 66.4 mm, counted from the large end."
+	for _, tc := range []struct {
+		in   gauge.CorrectInput
+		want string
+	}{
+		{inThree(at(5, 39.748), at(195, 20.888)), fromLarge},
+		{inThree(at(134, 26.6), at(133, 26.7)), fromLarge},
+		{
+			inThree(at(5, 20.888), at(195, 39.748)),
+			strings.NewReplacer(
+				"133.6 mm to 200 mm", "0 mm to 66.4 mm", "0 mm to 66.4 mm", "133.6 mm to 200 mm",
+				"the large end", "the small end",
+			).Replace(fromLarge),
+		},
+	} {
+		r, err := gauge.Correct(tc.in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		list := r.Sheet().Procedure
+		if len(list) != 1 || !strings.EqualFold(list[0].String(), tc.want) || r.Turn != "none" || r.TakeOff != nil {
+			t.Errorf("got  %v\nwant %s", list, tc.want)
+		}
+	}
+	_, err := gauge.Correct(inThree(at(10, 39), at(201, 20)))
+	const off = "measured: 201 mm: is not on the taper, which is 200 mm long and was cut in 3 bites: count the places " +
+		"from one of its ends, so that it is known which bite they are in"
+	if err == nil || err.Error() != off {
+		t.Errorf("got  %v\nwant %s", err, off)
+	}
+}
+
+// A swivel that stands 0.07 deg too flat cuts every bite 0.07 deg too flat, wherever the bites were
+// brought: 2.8624 less that is 2.7924 deg, 2·tan of which is 0.097551 a mm. Between 140 and 195 from
+// the large end, and between 70 and 130, that is told; over a bite of 67.2 it is 67.2·(0.1 - 0.097551) = 0.1646.
+func TestWithinABite(t *testing.T) {
+	wanted := math.Atan(0.05)
+	a := 2 * math.Tan(wanted-0.07*math.Pi/180)
+	for _, places := range [][2]float64{{140, 195}, {70, 130}, {2, 60}} {
+		r, err := gauge.Correct(inThree(at(places[0], 41-a*places[0]), at(places[1], 41-a*places[1])))
+		if err != nil || math.Abs(r.Correction.Deg()-0.07) > 1e-6 || r.Turn != "further" {
+			t.Errorf("%v: it needs %v, %s (%v)", places, r.Correction, r.Turn, err)
+			continue
+		}
+		if got := r.DiameterError.Fixed(units.MM, 4, units.Nearest); got != "-0.1646" {
+			t.Errorf("%v: over a bite it is out by %s", places, got)
+		}
+	}
+	// Rolls of 10 touch 5·(1 + sin a) = 5.25 from the small end and 20 farther, in the first bite; 62
+	// farther, at 67.25, in the second.
+	for height, tells := range map[string]bool{"20mm": true, "62mm": false} {
+		in := inThree()
+		in.Roll, in.Height, in.Over, in.OverRaised = length("10mm"), length(height), length("41mm"), length("43mm")
+		if height == "62mm" {
+			in.OverRaised = length("47.1mm")
+		}
+		r, err := gauge.Correct(in)
+		if err != nil || (r.Measured != nil) != tells {
+			t.Errorf("blocks of %s: %v %v", height, r.Measured, err)
+		}
+	}
+}
+
+// Places farther apart than the taper is long are not both on it.
+func TestPlacesBeyondTheTaper(t *testing.T) {
+	in := gauge.CorrectInput{
+		Input:    tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")},
+		Measured: []gauge.Reading{at(5, 29), at(75, 20)},
+	}
+	const want = "measured: 75 mm: is 70 mm from the place at 5 mm, and the taper is only 60 mm long: count both from " +
+		"one of its ends, and leave out what is not on it"
+	if _, err := gauge.Correct(in); err == nil || err.Error() != want {
+		t.Errorf("got  %v\nwant %s", err, want)
+	}
+	in.Measured = []gauge.Reading{at(75, 29), at(135, 20)} // counted from elsewhere
+	if r, err := gauge.Correct(in); err != nil || !warned(r, "places") {
+		t.Error(r.Warnings, err)
+	}
+}
+
+// Readings 3 apart, each 0.005 off, tell 2·0.005·60/3 = 0.2 over 60. What is out by 0.4 then, 0.02 being
+// allowed, is out that way and hardly by so much: nothing is turned, and they are to be taken
+// 4·0.005·60/0.02 = 60 apart. What is out by 0.42 is turned, and measured farther apart then.
+func TestTooNear(t *testing.T) {
+	for dia, want := range map[float64]string{
+		25.08: "Leave the slide as it stands for now: these readings tell which way the taper is out, and hardly how far. " +
+			"It differs by 0.4 mm over its length, give or take 0.2 mm. Measure at least 60 mm apart.",
+		25.079: "Measure again, at least 60 mm apart: these places tell it only to 0.2 mm.",
+	} {
+		r, err := gauge.Correct(gauge.CorrectInput{
+			Input:    tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")},
+			Measured: []gauge.Reading{at(29, 25.6), at(32, dia)}, Cross: dial1,
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		list := r.Sheet().Procedure
+		if last := list[len(list)-1].String(); !strings.HasPrefix(last, want) || (dia == 25.08) != (len(list) == 1) {
+			t.Errorf("%v: got  %v\nwant %s", dia, list, want)
+		}
+	}
+}
+
+// How deep each cut goes, by hand: the last takes 0.2 a side, what is before it goes in by at most 0.5.
+// In lines of 0.02: 0.2 is one cut to 10 lines; 0.22 is 1 line and 11; 1.2 is 1.0 before the last, in two
+// of 25 lines. In inches 0.008, 0.2032, is one cut of 0.2.
+func TestCutsByHand(t *testing.T) {
+	for _, tc := range []struct {
+		left float64
+		unit units.Unit
+		want string
+	}{
+		{0.41, units.MM, "Cross slide in to 10 div, 0.2 mm a side; "},
+		{0.41, units.Inch, "Cross slide in to 10 div, 0.0079 in a side; "},
+		{0.45, units.MM, "Cross slide in to 1 div, then, measured, to 11 div, 0.22 mm a side. Each: "},
+		{2.41, units.MM, "Cross slide in to 25 div, 50 div, then, measured, to 60 div, 1.2 mm a side. Each: "},
+		{
+			6.01, units.MM,
+			"Cross slide in to 1 turn + 40 div in 6 cuts of at most 0.5 mm (25 div), then, measured, to 1 turn + 50 div, 3 mm " +
+				"a side. Each: ",
+		},
+	} {
+		r, err := gauge.Correct(gauge.CorrectInput{
+			Input: tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")},
+			Measured: []gauge.Reading{
+				at(0, 30+tc.left), at(60, 20+tc.left),
+			},
+			Care:  gauge.Care{ReadingError: length("0.0001mm"), Unit: tc.unit},
+			Cross: &shop.Dial{Lead: units.MustLength("2mm"), Divisions: 100},
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if text := words(r, tc.unit, true); !strings.Contains(text, tc.want) {
+			t.Errorf("%v: want %s\n%s", tc.left, tc.want, text)
+		}
+	}
+}
+
+// A gap of 0.03 on a taper of 1:20 is cut along the whole side 0.015 in, less than a line of 0.02: the
+// carriage does it, 0.015/tan a = 0.6, and the compound begins 0.015/sin a = 0.6002 sooner. Of a gap of 0.05
+// one line does 0.02, and the carriage 0.005/tan a = 0.2. Between centres, where it does nothing, 0.025 is
+// 1.25 lines by eye.
+func TestNoDeeperThanTheGap(t *testing.T) {
+	ratio, err := tapers.ParseRatio("1:20")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, tc := range []struct {
+		gap     string
+		centres *units.Length
+		want    string
+	}{
+		{
+			"0.03mm", nil,
+			"Cross slide in to 0; compound in 60.019 mm; cross slide out again, compound back past 0 by its slack, to 0. Then " +
+				"carriage 0.6 mm toward the headstock, lock it; the same pass begun and ended 0.6 mm sooner. It then cuts along " +
+				"the whole side: that is 0.015 mm a side in all, 0.03 mm on the diameter at the small end, and the socket goes " +
+				"0.6 mm further on.",
+		},
+		{
+			"0.05mm", nil,
+			"Cross slide in to 0.02 mm (1 div); compound in 60.019 mm; cross slide out again, compound back past 0 by its " +
+				"slack, to 0. Then carriage 0.2 mm toward the headstock, lock it; the same pass begun and ended 0.2 mm sooner.",
+		},
+		{"0.05mm", length("200mm"), "Cross slide in to 0.025 mm (1.2 div, by eye); feed"},
+	} {
+		r, err := gauge.Correct(gauge.CorrectInput{
+			Input: tapers.Input{Large: length("30mm"), Length: length("60mm"), Ratio: &ratio}, Blue: gauge.AtSmall,
+			Gap: length(tc.gap), Between: tc.centres, Cross: &shop.Dial{Lead: units.MustLength("2mm"), Divisions: 100},
+			Compound: &shop.Compound{Travel: length("100mm")},
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if text := words(r, units.MM, true); !strings.Contains(text, tc.want) {
+			t.Errorf("%s: want %s\n%s", tc.gap, tc.want, text)
+		}
+	}
+}
