@@ -63,9 +63,11 @@ func (t *task) sized(b outline.Bore) (how sizing, because []say.Text) {
 	add := func(s sizing, why say.Text) { list, because = append(list, s), append(because, why) }
 	tools := []*units.Length{nil}
 	_, exact := new(steps).drilledFor(t, b)
-	if r := t.reamer(b.Dia, t.limits.Bore(b)); r != nil && exact {
+	switch r := t.reamer(b.Dia, t.limits.Bore(b)); {
+	case r == nil || b.ToMeasure:
+	case exact:
 		tools = append(tools, r)
-	} else if r != nil {
+	default:
 		tools = []*units.Length{r, nil}
 	}
 	turned := b.Through && len(t.chuckings) > 1
@@ -1108,7 +1110,7 @@ func (w *steps) drilledFor(t *task, b outline.Bore) (twist drills.Drill, exact b
 			return best, true
 		}
 	}
-	if c := t.chosenFor(d); !c.good {
+	if c := t.chosenFor(d); !c.good || b.ToMeasure {
 		key := hole{feature: "before " + b.ID()}
 		before, known := t.chosenDrills[key]
 		if !known {

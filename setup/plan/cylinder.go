@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
@@ -215,6 +216,21 @@ func (t *task) leaves(o *op.Op, leave units.Length) {
 		op.With(most, "at the most"), "a wider limit, or a finer dial")
 }
 
+// reads says what a micrometer that is off by so much has to show for limits to be kept: from here
+// to there; the middle where that leaves less than it is off by.
+func reads(o *op.Op, low, high, off units.Length) {
+	const how say.Text = "by micrometer, cold, all along"
+	least, most := low.Plus(off), high.Minus(off)
+	from, to := units.Inward(low, high)
+	keeps := say.Of("that keeps ", from, " to ", to, " with a reading that is ", off, " off")
+	if most.Minus(least).Less(off) {
+		o.Set("measure", low.Plus(high).Half(), how, ", as near as it can be read: ", keeps)
+		return
+	}
+	first, last := units.Inward(least, most)
+	o.Set("measure", first, "to ", last, " ", how, ": ", keeps)
+}
+
 // polished files and polishes a cylinder that the tool has left a little on to its size, measured
 // by micrometer.
 func polished(t *task, c chucking, x outline.Stretch) steps {
@@ -233,11 +249,11 @@ func polished(t *task, c chucking, x outline.Stretch) steps {
 		o.Set("speed", say.Text("as turned"), "the tool well back")
 		o.Set("take", start.Minus(out), "on diameter: the file takes what stands high, and the paper, backed by the file "+
 			"or a flat stick, the rest")
-		for _, d := range list {
-			least, most := units.Inward(d.Low.Plus(off), d.High.Minus(off))
-			low, high := units.Inward(d.Low, d.High)
-			o.Set("measure", least, "to ", most, " by micrometer, cold, all along: that ",
-				"keeps ", low, " to ", high, " with a reading that is ", off, " off")
+		for i, d := range list {
+			alike := func(e kept) bool { return e.Low.Equal(d.Low) && e.High.Equal(d.High) }
+			if !slices.ContainsFunc(list[:i], alike) { // of stretches that are cut as one
+				reads(o, d.Low, d.High, off)
+			}
 		}
 		o.Cautions = append(o.Cautions, cautions.Files, cautions.EyeProtection)
 		o.Removed(work.Turned(inWork(x.Span), op.LenOf(out), work.Finished))

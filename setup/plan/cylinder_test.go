@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/plan/limits"
 	"setover/setup/plan/op"
@@ -35,8 +36,9 @@ func TestAFitIsFiled(t *testing.T) {
 		},
 		"polish-z0": {
 			"speed = as turned | the tool well back\n", "take = 0.046 mm | on diameter",
-			"measure = 19.992 mm | to 19.995 mm by micrometer, cold, all along: that keeps 19.987 mm to 20 mm " +
-				"with a reading that is 0.005 mm off\n",
+			// the window of 0.013 less twice 0.005 is narrower than the reading is told
+			"measure = 19.994 mm | by micrometer, cold, all along, as near as it can be read: " +
+				"that keeps 19.987 mm to 20 mm with a reading that is 0.005 mm off\n",
 			`"profile":[[0,19.994],[30,19.994]]`,
 		},
 	} {
@@ -128,4 +130,33 @@ func TestLinesThatKeepASize(t *testing.T) {
 			t.Fatalf("no line keeps %v to %v, and nothing is filed", low.MM(), high.MM())
 		}
 	})
+}
+
+// The reading that a file stops at: f7 on 14, 13.966 to 13.984, by 0.005 leaves 13.971 to 13.979, 0.008
+// wide; h6 on 12, 11.989 to 12, leaves 0.001, and the middle 11.9945 is told.
+func TestReadsTo(t *testing.T) {
+	for _, tc := range []struct{ low, high, want string }{
+		{"13.966mm", "13.984mm", "13.971 mm to 13.979 mm by micrometer, cold, all along: that keeps 13.966 mm to 13.984 mm"},
+		{"11.989mm", "12mm", "11.995 mm by micrometer, cold, all along, as near as it can be read: that keeps 11.989 mm to 12 mm"},
+	} {
+		o := &op.Op{}
+		reads(o, units.MustLength(tc.low), units.MustLength(tc.high), units.MustLength("0.005mm"))
+		got := say.Of(o.Settings[0].Value, " ", o.Settings[0].Say).In(units.MM)
+		if got != tc.want+" with a reading that is 0.005 mm off" {
+			t.Errorf("%s", got)
+		}
+	}
+}
+
+// A neck beside a seat that is turned to be filed: what stands there was measured after that step, and
+// not after roughing, which left the flange beside it.
+func TestMeasuredAfterTheStepThatCutIt(t *testing.T) {
+	r := make1(t, parse(t, "material: low-carbon-steel\nround:\n"+
+		"  profile: [[0, 12.7], [19, 12.7], [19, 10], [21.5, 10], [21.5, 19], [28, 19], [28, 9.5], [48, 9.5]]\n"+
+		"  limits: [{at: 8, fit: f7}]\n"), loadShop(t, nil))
+	turned, neck := op1(t, r, "turn-z0"), op1(t, r, "turn-z19")
+	want := fmt.Sprintf("as measured after step %d", turned.N)
+	if got := card(neck); !strings.Contains(got, want) {
+		t.Errorf("not %q in\n%s", want, got)
+	}
 }

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/plan/op"
 )
@@ -187,5 +188,17 @@ round:
 		if text := settings(o); parted != strings.Contains(text, "groove first = 18 mm") {
 			t.Errorf("%s end out:\n%s", o.op.Setup.Out, text)
 		}
+	}
+}
+
+// A taper of 8 to 10 over 100 that is turned with its small end, the left one, at the tailstock: the carriage
+// goes toward that along the work from z 100 to z 0.
+func TestProvedTowardTheTailstock(t *testing.T) {
+	r := make1(t, parse(t, "material: silver-steel\nround:\n  profile: [[0, 8], [100, 10], [130, 10]]\n"+
+		"  facets: [{sides: 4, from: 118, to: 130, across: corners}]\n"), loadShop(t, nil))
+	o := op1(t, r, "taper-z0")
+	const want = "along the work from z 100 mm to z 0 mm, toward the tailstock"
+	if got := say.Join(o.Steps, " ").In(units.MM); !strings.Contains(got, want) {
+		t.Errorf("not %q in %s", want, got)
 	}
 }

@@ -295,6 +295,12 @@ func (r *ProjectResult) seat(f part.Fit) (Meeting, []meet, error) {
 		return m, []meet{way}, nil
 	}
 	cone, bored := r.coneStep(on, c), r.boring(i, *f.Bore, f.Seat)
+	if bored.n > 0 && r.step(bored).Kind != op.Bore {
+		r.Warn("not-bored", "no boring bar goes into ", f.Seat, " for its bore of ", f.Bore, ": it stops on ", f.On,
+			" where the hole that it gets lets it, ", perHundredth, " farther for each ", units.MustLength("0.01mm"),
+			" that it is over ", is)
+		return m, []meet{{how: "as far as the hole that it gets lets it"}}, nil
+	}
 	way.waits = []wait{{cone, bored, measureMate, "the seat follows the real cone, once it is measured"}}
 	if bored.n > 0 {
 		way.tells = []tell{{
@@ -434,8 +440,8 @@ func (in ProjectInput) before(key string) []Measure {
 	return list
 }
 
-// fitted returns a part as it is made in the project: what seats on a cone that was
-// measured is bored to what it measures.
+// fitted returns a part as it is made in the project: what seats on a cone is bored to what
+// that measures, where it was measured.
 func (in ProjectInput) fitted(p part.ProjectPart) *part.Part {
 	for _, f := range in.Project.Fits {
 		body, _ := in.part(f.On)
@@ -447,13 +453,13 @@ func (in ProjectInput) fitted(p part.ProjectPart) *part.Part {
 			continue
 		}
 		dia, measured := c.measured(in.measuredOn(f.On))
-		if !measured {
-			continue
-		}
 		made, round := *p.Part, *p.Part.Round
 		round.Bores = slices.Clone(round.Bores)
 		for i, b := range round.Bores {
-			if b.Dia.Equal(*f.Bore) {
+			if !b.Dia.Equal(*f.Bore) {
+				continue
+			}
+			if round.Bores[i].ToMeasure = true; measured {
 				round.Bores[i].Dia = dia.RoundTo(practice.ReadoutStep.Length(), units.Nearest)
 			}
 		}

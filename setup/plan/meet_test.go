@@ -10,6 +10,7 @@ import (
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/part"
+	"setover/setup/page/sheet"
 	"setover/setup/plan/op"
 )
 
@@ -74,6 +75,39 @@ func TestCollarToTheMeasuredCone(t *testing.T) {
 			t.Errorf("%+v: the cone comes before the collar", b)
 		}
 		inOrder(t, r)
+	}
+}
+
+// What seats on a cone is bored, since only then can it follow what that measures: with general
+// limits a drill of 17 keeps them by itself, and a hole that is drilled is past mending. No bar goes
+// into one of 8, which is drilled, and the sheet says that it stops where it will.
+func TestCollarIsBored(t *testing.T) {
+	bored := func(dia string) string {
+		return "material: free-cutting-brass\nround:\n  stock: 42\n  profile: [[0, 40], [10, 40]]\n" +
+			"  bores: [{from: left, dia: " + dia + ", through: true}]\n"
+	}
+	cone := func(small, large string) string {
+		return "material: free-cutting-brass\nround:\n  stock: 34\n" +
+			"  profile: [[0, 12], [30, 12], [30, " + small + "], [70, " + large + "], [90, " + large + "]]\n"
+	}
+	for _, tc := range []struct {
+		dia, small, large string
+		told              []string
+	}{{"17", "14", "22", []string{"bore to 17 mm"}}, {"8", "6", "10", []string{}}} {
+		fits := []part.Fit{{Seat: "collar", On: "handle", Bore: new(units.MustLength(tc.dia + "mm"))}}
+		r := projectOf(t, fits, nil, part.ProjectPart{Key: "collar", Part: parse(t, bored(tc.dia))},
+			part.ProjectPart{Key: "handle", Part: parse(t, cone(tc.small, tc.large))})
+		told := []string{}
+		for _, g := range r.Given {
+			told = append(told, g.Name.In(units.MM))
+		}
+		if !slices.Equal(told, tc.told) {
+			t.Errorf("%s: told at %q", tc.dia, told)
+		}
+		warned := slices.ContainsFunc(r.Warnings, func(w sheet.Warning) bool { return w.Code == "not-bored" })
+		if warned != (len(tc.told) == 0) {
+			t.Errorf("%s: %v", tc.dia, r.Warnings)
+		}
 	}
 }
 

@@ -123,7 +123,7 @@ func MakeProject(in ProjectInput) (ProjectResult, error) {
 		return ProjectResult{}, err
 	}
 	for _, p := range in.Project.Parts {
-		one, err := Make(Input{Part: in.fitted(p), Shop: in.Shop, Measured: in.before(p.Key)})
+		one, err := in.made(p)
 		if err != nil {
 			return ProjectResult{}, err
 		}
@@ -149,6 +149,21 @@ func MakeProject(in ProjectInput) (ProjectResult, error) {
 	}
 	r.weave(meets)
 	return r, nil
+}
+
+// made plans a part of the project. Where no boring bar goes in, what seats on a cone is made as
+// it is by itself.
+func (in ProjectInput) made(p part.ProjectPart) (Result, error) {
+	ask := Input{Part: in.fitted(p), Shop: in.Shop, Measured: in.before(p.Key)}
+	one, err := Make(ask)
+	if err != nil || len(one.Fails()) == 0 || ask.Part == p.Part {
+		return one, err
+	}
+	ask.Part = p.Part
+	if other, err := Make(ask); err == nil && len(other.Fails()) == 0 {
+		return other, nil
+	}
+	return one, nil
 }
 
 // needs adds a part's kit to that of the project: a tool that is there is named once,
@@ -237,7 +252,7 @@ func (r ProjectResult) Sheet() sheet.Sheet {
 	}
 	if t := r.Totals; len(r.Setups) > 0 {
 		s.Fact("set-ups", sheet.Count(t.Setups), "what stands already is not counted; ", t.Apart,
-			" where each part is made by itself")
+			" counted so where each part is made by itself")
 		s.Fact("time saved", sheet.Num(float64(t.Saved), 0, "min"), "of putting up")
 		s.Table(r.lines(), "Set-ups of the whole project")
 	}

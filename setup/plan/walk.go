@@ -125,7 +125,8 @@ func (d *attempt) lastCut(n int, as work.State) op.Before {
 	after := as
 	for k := n - 1; k >= 0; k-- {
 		if before := d.states[k]; after.Dia(z)+cuts < before.Dia(z) {
-			return op.Before{N: k + 1, Rough: d.ops[d.sequence[k]].Rough}
+			by := d.ops[d.sequence[k]]
+			return op.Before{N: k + 1, Rough: by.Rough && (by.Kind != op.Turn || by.Roughed == 0)}
 		}
 		after = d.states[k]
 	}

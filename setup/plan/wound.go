@@ -152,7 +152,9 @@ func (c conical) sets(as work.State, to touch, large, in units.Length) {
 	}
 	on.Begins = units.FromFloat(c.stands(as, large).MM()/c.square()).Minus(in).RoundTo(depthStep, units.Nearest)
 	on.Begins = units.Max(on.Begins, units.Length{})
-	on.From, on.To = parallel(as)
+	if on.From, on.To = parallel(as); c.out == part.Left {
+		on.From, on.To = on.To, on.From
+	}
 	c.o.SetOver = func() (set, back []say.Text) { return c.over.SetOver(on) }
 	c.o.Steps = func() []say.Text { return c.over.Wound(on) }
 }

@@ -107,6 +107,8 @@ type Bore struct {
 	Through bool
 	Tol     *Tolerance // of its diameter; nil is the general one
 	At      problem.Pos
+
+	ToMeasure bool // it is bored to what another part measures, whatever drill or reamer has its size
 }
 
 // Thread is a thread from one end: inside a bore to a Depth, or outside over a
