@@ -147,8 +147,10 @@ func TestNoReliefInAShank(t *testing.T) {
 	}{
 		{"a shank", "[[0, 16], [16, 16], [16, 8], [50, 8]]", "none: the die stops on the plain shank behind the thread", nil},
 		{"a shoulder", "[[0, 16], [27, 16], [27, 8], [50, 8]]", "1.5 mm wide: down to 6 mm, behind the thread", nil},
-		{"a single point", "[[0, 16], [16, 16], [16, 8], [50, 8]]", "3.75 mm wide: down to 6 mm, behind the thread",
-			map[string]string{dies: "dies: [M3]\n"}},
+		{
+			"a single point", "[[0, 16], [16, 16], [16, 8], [50, 8]]", "3.75 mm wide: down to 6 mm, behind the thread",
+			map[string]string{dies: "dies: [M3]\n"},
+		},
 	} {
 		r := make1(t, parse(t, "material: low-carbon-steel\nround:\n  profile: "+tc.profile+"\n"+
 			"  threads: [{from: right, spec: M8, length: 20}]\n"), loadShop(t, tc.edit))

@@ -137,7 +137,10 @@ func TestLinesThatKeepASize(t *testing.T) {
 func TestReadsTo(t *testing.T) {
 	for _, tc := range []struct{ low, high, want string }{
 		{"13.966mm", "13.984mm", "13.971 mm to 13.979 mm by micrometer, cold, all along: that keeps 13.966 mm to 13.984 mm"},
-		{"11.989mm", "12mm", "11.995 mm by micrometer, cold, all along, as near as it can be read: that keeps 11.989 mm to 12 mm"},
+		{
+			"11.989mm", "12mm",
+			"11.995 mm by micrometer, cold, all along, as near as it can be read: that keeps 11.989 mm to 12 mm",
+		},
 	} {
 		o := &op.Op{}
 		reads(o, units.MustLength(tc.low), units.MustLength(tc.high), units.MustLength("0.005mm"))
@@ -152,8 +155,9 @@ func TestReadsTo(t *testing.T) {
 // not after roughing, which left the flange beside it.
 func TestMeasuredAfterTheStepThatCutIt(t *testing.T) {
 	r := make1(t, parse(t, "material: low-carbon-steel\nround:\n"+
-		"  profile: [[0, 12.7], [19, 12.7], [19, 10], [21.5, 10], [21.5, 19], [28, 19], [28, 9.5], [48, 9.5]]\n"+
-		"  limits: [{at: 8, fit: f7}]\n"), loadShop(t, nil))
+		"  profile: [[0, 12.7], [19, 12.7], [19, 10], [21.5, 10], [21.5, 19], [28, 19], [28, 10], [48, 10]]\n"+
+		"  threads: [{from: right, spec: M10x1, length: 15}]\n  holes: [{at: 4, dia: 2.4}]\n"+
+		"  limits: [{at: 8, fit: f7}]\n  chamfers: [{at: 0, size: 1.5}]\n"), loadShop(t, nil))
 	turned, neck := op1(t, r, "turn-z0"), op1(t, r, "turn-z19")
 	want := fmt.Sprintf("as measured after step %d", turned.N)
 	if got := card(neck); !strings.Contains(got, want) {
