@@ -122,6 +122,10 @@ type Place struct {
 	Work  Profile    `json:"-"`
 	Brief bool       `json:"-"`
 	All   bool       `json:"-"`
+
+	// Leans is what a leading edge that is turned toward the work beside the taper may lean into
+	// it, where that is cut later; nil for nothing.
+	Leans *units.Length `json:"-"`
 }
 
 // Check returns the problems with a place.

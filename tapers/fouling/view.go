@@ -191,7 +191,7 @@ func (in Input) pairs(a Arrangement) (list []pair) {
 // end of the taper, what stands above a line from the tip there. On a trailing
 // side that is at the trailing angle less 2 deg, on the other along the holder's
 // edge, which cuts up to a shoulder and so is in its way only where the post is
-// turned toward it. With the tip at the end the line lies lowest, since the taper
+// turned toward it, by more than it may lean into. With the tip at the end the line lies lowest, since the taper
 // falls away under it.
 //
 // What of the holder lies under those lines is the tool, and left out.
@@ -206,7 +206,8 @@ func (in Input) walls(a Arrangement) (list []pair) {
 		end    geom.Point
 		beyond float64
 		edge   float64
-	}{{last, 1, tail + turn}, {first, -1, head - turn}} {
+		leads  bool
+	}{{last, 1, tail + turn, a.ToolHand == Left}, {first, -1, head - turn, a.ToolHand == Right}} {
 		if side.edge > math.Pi/2-fine { // the holder is not on this side
 			continue
 		}
@@ -214,8 +215,10 @@ func (in Input) walls(a Arrangement) (list []pair) {
 		for _, w := range in.work(0) {
 			beyond := geom.Point{X: side.beyond}
 			w.Shape = w.Shape.Clipped(side.end.Plus(beyond, fine), beyond).Clipped(side.end.Plus(above, fine), above)
-			if len(w.Shape.Points) > 2 {
-				list = append(list, pair{body: holder, obstacle: w, way: way})
+			p := pair{body: holder, obstacle: w, way: way}
+			leans := side.leads && in.Leans != nil && p.clear(-in.Leans.MM(), 0)
+			if len(w.Shape.Points) > 2 && !leans {
+				list = append(list, p)
 			}
 		}
 	}

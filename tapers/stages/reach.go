@@ -43,6 +43,8 @@ type cutting struct {
 	tools []shop.Tool
 	jaws  *shop.Chuck // nil where it is not known where they are
 
+	lost  bool            // a stage cannot be cut
+	trial bool            // no more is asked than that
 	done  map[int]bool    // by index
 	rough map[int]float64 // what a taper is turned down to before it is cut
 	down  map[int]int     // and the stage before which it has to be
@@ -54,6 +56,7 @@ type cutting struct {
 type standing struct {
 	of     int
 	stands fouling.Profile
+	leans  *units.Length
 }
 
 // planned returns how an outside is cut.
@@ -154,23 +157,32 @@ func (c *cutting) tool(i int, hand fouling.Hand) (t fouling.Tool, ok bool) {
 	if s.Kind != Taper {
 		return t, ok
 	}
-	if turned := c.in.PostTurned; turned != nil && hand == fouling.Right {
-		t.Trail += turned.Deg()
-	} else if turned != nil && hand == fouling.Left {
-		t.Trail -= turned.Deg()
-	}
-	if c.in.PostTurn != fouling.WithSlide {
+	if hand == fouling.Neutral { // what the one edge gains the other loses
+		t.Trail -= math.Abs(c.turned(i, fouling.Right))
 		return t, ok
 	}
-	grows := s.FromDia.Less(s.ToDia)
-	switch {
-	case hand == fouling.Neutral:
-	case grows == (hand == fouling.Right):
-		t.Trail += s.HalfAngle.Deg()
-	default:
-		t.Trail -= s.HalfAngle.Deg()
-	}
+	t.Trail += c.turned(i, hand)
 	return t, ok
+}
+
+// turned is how far the post stands turned for a taper, in deg, the way that its tool's
+// trailing edge comes off the work and its leading edge leans toward what stands there.
+func (c *cutting) turned(i int, hand fouling.Hand) (deg float64) {
+	s := c.list[i]
+	switch turned := c.in.PostTurned; {
+	case s.Kind != Taper:
+		return 0
+	case c.in.PostTurn == fouling.WithSlide && s.FromDia.Less(s.ToDia):
+		deg = s.HalfAngle.Deg()
+	case c.in.PostTurn == fouling.WithSlide:
+		deg = -s.HalfAngle.Deg()
+	case turned != nil:
+		deg = turned.Deg()
+	}
+	if hand == fouling.Left {
+		return -deg
+	}
+	return deg
 }
 
 // mounted returns a tool of a hand in its holder, or the parting blade.
@@ -256,7 +268,81 @@ func (c *cutting) gets(p fouling.Profile, i int, hand fouling.Hand) bool {
 	if c.in.FromJaws != nil && c.list[i].Kind == Taper && c.in.Lathe.ToolPost != nil {
 		return c.clears(i, hand, p)
 	}
-	return reaches(p, from, to, t)
+	return reaches(p, from, to, t) && c.leads(p, i, hand) && c.trails(p, i, hand, t)
+}
+
+// trails reports whether a trailing edge that the post turns toward the work, so that it stands
+// clear by less than it should over a plain cylinder, still does over what falls away from the
+// tip: the taper, and what is beside it as far as the tool is wide.
+func (c *cutting) trails(p fouling.Profile, i int, hand fouling.Hand, t fouling.Tool) bool {
+	edge := math.Tan((t.Trail - practice.TrailClear.Angle().Deg()) * math.Pi / 180)
+	s := c.list[i]
+	if edge >= 0 || s.Kind != Taper || hand == Blade {
+		return true
+	}
+	ways := map[fouling.Hand][]float64{fouling.Right: {1}, fouling.Left: {-1}, fouling.Neutral: {1, -1}}
+	for _, way := range ways[hand] {
+		start, end := fouling.Corner{Z: s.From.MM() + c.zero, Dia: s.FromDia.MM()},
+			fouling.Corner{Z: s.To.MM() + c.zero, Dia: s.ToDia.MM()}
+		if way < 0 {
+			start, end = end, start
+		}
+		goesOn := way < 0 && p[0].Z > end.Z-grain // to the jaws, wherever they are
+		if goesOn || (end.Dia-start.Dia)/2 > (end.Z-start.Z)*way*edge {
+			return false
+		}
+		for _, k := range p { // one that is farther off falls no less on the way to there
+			if away := (k.Z - end.Z) * way; away > grain && (k.Dia-end.Dia)/2 > min(away, t.Width)*edge {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// leads reports whether the leading edge of a tool whose post is turned stands clear of what is
+// beside a taper, but for what it may lean into that.
+func (c *cutting) leads(p fouling.Profile, i int, hand fouling.Hand) bool {
+	if hand != fouling.Right && hand != fouling.Left || c.turned(i, hand) <= 0 {
+		return true
+	}
+	most := grain / 10
+	if leans := c.leans(i, hand); leans != nil {
+		most = leans.MM()
+	}
+	return c.leaning(p, i, hand) <= most
+}
+
+// leaning is how far a leading edge stands in the work beside a taper, in mm, with the tip
+// where it ends on that side. With r what stands higher than the tip by there, z away, and t
+// the turn it is (r·tan t - z)·cos t.
+func (c *cutting) leaning(p fouling.Profile, i int, hand fouling.Hand) (most float64) {
+	turn := c.turned(i, hand) * math.Pi / 180
+	end, dia, way := c.list[i].From.MM()+c.zero, c.list[i].FromDia.MM(), -1.0
+	if hand == fouling.Left {
+		end, dia, way = c.list[i].To.MM()+c.zero, c.list[i].ToDia.MM(), 1
+	}
+	for _, k := range p {
+		if away := (k.Z - end) * way; away >= 0 {
+			most = max(most, (k.Dia-dia)/2*math.Sin(turn)-away*math.Cos(turn))
+		}
+	}
+	return most
+}
+
+// leans is what a taper's leading edge may lean into what stands beside it, where the post is
+// turned that way: no more than is told of a guide, where that is cut later, and nothing where
+// it would be in the way of what is left in the end. A shoulder is left.
+func (c *cutting) leans(i int, hand fouling.Hand) *units.Length {
+	next := i - 1
+	if hand == fouling.Left {
+		next = i + 1
+	}
+	if c.turned(i, hand) <= 0 || next < 0 || next >= len(c.list) || c.done[next] || c.list[next].Kind == Shoulder ||
+		c.leaning(c.stands(i, next), i, hand) > grain/10 {
+		return nil
+	}
+	return new(practice.FoulStep.Length(units.MM))
 }
 
 // reaches reports whether a tool gets at a cut: its edge, and the post to the one side
@@ -269,12 +355,22 @@ func reaches(p fouling.Profile, from, to float64, t fouling.Tool) bool {
 
 // clears asks the plan view of a taper.
 func (c *cutting) clears(i int, hand fouling.Hand, p fouling.Profile) bool {
+	_, fouls, err := fouling.Meets(c.asked(i, hand, p, nil))
+	leans := c.leans(i, hand)
+	if len(fouls) == 0 || leans == nil {
+		return err == nil && len(fouls) == 0
+	}
+	_, fouls, err = fouling.Meets(c.asked(i, hand, p, leans))
+	return err == nil && len(fouls) == 0
+}
+
+// asked is what the plan view is asked of a taper.
+func (c *cutting) asked(i int, hand fouling.Hand, p fouling.Profile, leans *units.Length) fouling.Input {
 	s := c.list[i]
 	in := fouling.Input{Head: s.FromDia, Tail: s.ToDia, Length: s.To.Minus(s.From), HalfAngle: *s.HalfAngle}
 	in.Place = c.in.Place
-	in.ToolHand, in.Work, in.FromJaws = hand, p, new(c.in.fromJaws(s.From))
-	_, fouls, err := fouling.Meets(in)
-	return err == nil && len(fouls) == 0
+	in.ToolHand, in.Work, in.FromJaws, in.Leans = hand, p, new(c.in.fromJaws(s.From)), leans
+	return in
 }
 
 // deep reports whether the blade reaches the floor of a groove from the bar.
@@ -366,13 +462,13 @@ func (c *cutting) allDown(i int) {
 
 // run takes the stages in an order that is wished for, each as soon as a tool gets
 // at it: a cut only ever makes room, so that whatever can be reached in any order is
-// reached in this one. Stages that stand in each other's way are roughed out together
-// by steps before each is finished; what no tool gets at even then is a no.
+// reached in this one. Stages that stand in each other's way, and what no tool gets at
+// even when the others are cut, are a no.
 func (c *cutting) run(wished []int) (order []int, together [][]int, at []standing) {
 	left := slices.Clone(wished)
 	together = [][]int{}
 	take := func(i int, with ...int) {
-		at = append(at, standing{i, c.stands(append(with, i)...)})
+		at = append(at, standing{i, c.stands(append(with, i)...), c.leans(i, c.hands[i])})
 		left = slices.DeleteFunc(left, func(k int) bool { return k == i })
 		order = append(order, c.list[i].N)
 	}
@@ -414,9 +510,72 @@ func (c *cutting) run(wished []int) (order []int, together [][]int, at []standin
 		}
 		if len(numbers) > 1 {
 			together = append(together, numbers)
+			c.stuck(numbers)
 		}
 	}
 	return order, together, at
+}
+
+// stuck says that no order of some stages keeps each tool out of what another has yet to cut,
+// and what would, where they are not out of reach for themselves.
+func (c *cutting) stuck(numbers []int) {
+	if c.lost {
+		return
+	}
+	c.lost = true
+	c.fails = append(c.fails, problem.New(problem.NotReachable, "station", nil, named(numbers), " stand in each other's ",
+		"way: whichever is cut first, its tool stands in what another has yet to leave", c.otherwise()))
+}
+
+// otherwise says what would let every stage be cut in some order: the post turned, else another
+// tool ground. Each is asked of all stages again.
+func (c *cutting) otherwise() say.Text {
+	if c.trial {
+		return ""
+	}
+	const most, step = 10, 0.5 // deg
+	for turn := step; turn <= most && c.in.PostTurn != fouling.WithSlide; turn += step {
+		for _, deg := range []float64{turn, -turn} {
+			in := c.in
+			if in.PostTurned = new(units.Degrees(deg)); in.works(c.list) {
+				return say.Of("; with ", say.Key("post-turned"), " ", say.Num(deg, 1), " they can be cut one after the other")
+			}
+		}
+	}
+	for _, trail := range fouling.GroundTrails() {
+		in := c.in
+		if in.Lathe = fouling.WithGround(in.Lathe, trail); in.works(c.list) {
+			return say.Of("; with tools whose edges trail by ", trail, " from the work they can")
+		}
+	}
+	return ""
+}
+
+// works reports whether every stage can be cut so.
+func (in Input) works(list []Stage) bool {
+	c := planned(in, list)
+	c.trial = true
+	c.run(order(list))
+	return !c.lost
+}
+
+// otherwise returns how an outside is cut in the way of an alternative, as whoever asks again would.
+func (in Input) otherwise(a fouling.Alternative) Input {
+	hand := in.ToolHand
+	in.Arrangement, in.ToolHand = a.Arrangement, hand
+	if a.ToolTrail != nil {
+		in.Lathe = fouling.WithGround(in.Lathe, *a.ToolTrail)
+	}
+	if a.CentreAt != nil {
+		in.CentreAt = a.CentreAt
+	}
+	if a.Moved && a.MoreFromJaws != nil {
+		in.FromJaws = new(in.FromJaws.Plus(*a.MoreFromJaws))
+		if in.CentreAt != nil {
+			in.CentreAt = new(in.CentreAt.Plus(*a.MoreFromJaws))
+		}
+	}
+	return in
 }
 
 // faced is 1 for a shoulder, which is faced when its foot is there, else 0.
@@ -465,7 +624,10 @@ func beside(i int, left []int) (group []int) {
 // is known the plan view says it.
 func (c *cutting) blocked(group []int, i int) {
 	s, p := c.list[i], c.stands(group...)
-	c.hands[i] = c.nearest(p, i)
+	c.lost = true
+	if c.hands[i] = c.nearest(p, i); c.trial {
+		return
+	}
 	if s.Kind == Taper && c.in.FromJaws != nil && c.in.Lathe.ToolPost != nil {
 		return
 	}
@@ -561,26 +723,11 @@ func (c *cutting) ground(p fouling.Profile, i int) (hand fouling.Hand, trail uni
 
 // explain says in which order the stages are cut, and by what.
 func (r *Result) explain(s *sheet.Sheet) {
-	said := map[int]bool{}
 	var list []say.Text
 	for _, n := range r.Order {
-		if said[n] {
-			continue
-		}
-		word := say.Of(n)
-		for _, group := range r.Together {
-			if slices.Contains(group, n) {
-				last := len(group) - 1
-				word = say.Of(say.Join(group[:last], ", "), " and ", group[last],
-					" (roughed out together in steps, then each finished)")
-				for _, m := range group {
-					said[m] = true
-				}
-			}
-		}
-		list = append(list, word)
+		list = append(list, say.Of(n))
 	}
-	if len(r.Stages) > 1 {
+	if len(r.Stages) > 1 && len(r.Fails()) == 0 {
 		s.Note("Cut the stages in the order ", say.Join(list, ", "), say.Aside(": cylinders while the compound stands ",
 			"true, a shoulder when its foot is there, stiff before slender, tapers of one setting together, and first what ",
 			"stands in the way"), ".")

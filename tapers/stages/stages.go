@@ -113,8 +113,8 @@ type Stage struct {
 }
 
 // Result is the stages and the order to cut them in: the numbers of the
-// stages, first to last. Those of one list of Together stand in each other's way and
-// are roughed out together, in steps, before each is finished.
+// stages, first to last. Those of one list of Together stand in each other's way: the answer
+// is no.
 type Result struct {
 	Inputs   Input   `json:"inputs"`
 	Stages   []Stage `json:"stages"`
@@ -178,7 +178,7 @@ func (r *Result) cut() error {
 		}
 		in := r.Inputs
 		if in.ToolHand = s.ToolHand; in.FromJaws != nil {
-			in.Work = w.stands
+			in.Work, in.Leans = w.stands, w.leans
 		}
 		again, err := stage(in, w.of)
 		if err != nil {
@@ -189,10 +189,26 @@ func (r *Result) cut() error {
 			s.TurnDown, s.TurnDownBefore = new(units.FromFloat(dia)), new(c.list[c.down[w.of]].N)
 		}
 	}
+	r.askedAgain(c.list)
 	for _, p := range c.fails {
 		r.No(p)
 	}
 	return nil
+}
+
+// askedAgain leaves of what would clear a stage that with which all of them can be cut, each in
+// its turn; the work turned end for end is another outside.
+func (r *Result) askedAgain(list []Stage) {
+	for i := range r.Stages {
+		s := &r.Stages[i]
+		if len(s.Fouls) == 0 {
+			continue
+		}
+		s.Alternatives = slices.DeleteFunc(s.Alternatives, func(a fouling.Alternative) bool {
+			return a.FromJaws == nil && !r.Inputs.otherwise(a).works(list)
+		})
+		s.Set.Alternatives = s.Alternatives
+	}
 }
 
 func (in Input) check() error {
