@@ -128,18 +128,27 @@ func (r *Result) setBar() {
 	}
 }
 
-// setSlides says how far the compound goes in each pass of a bore in one bite, from
+// setSlides says how far the compound goes in each pass of a bore, from
 // where the passes begin or end at the large end: no farther in than it cuts, and
-// out until it is clear of the metal. The last ones go before the mouth.
+// out until it is clear of the metal. The last ones go before the mouth. In bites that begin
+// at the mouth it is from where the bite begins that the pass ends in: those before it the pass
+// cuts whole, those after it not at all.
 func (r *Result) setSlides() {
-	if !r.Inputs.Internal || r.First != nil || r.Bite == nil {
+	if !r.Inputs.Internal || r.Bite == nil || r.First != nil && r.goesIn() {
 		return
 	}
 	c := r.Inputs.Lathe.Compound
 	for i := range r.Passes {
 		p := &r.Passes[i]
-		goes, dir := units.FromFloat(p.Cut.MM()/r.SetHalfAngle.Cos()), units.Down
-		whole := p.Cut.Cmp(*r.Length) >= 0
+		cut, whole := p.Cut, p.Cut.Cmp(*r.Length) >= 0
+		if r.First != nil {
+			bite := 1
+			for bite < *r.Bites && r.endOf(bite).Less(p.Cut) {
+				bite++
+			}
+			p.InBite, cut = &bite, cut.Minus(r.CarriageSet.Times(int64(bite-1)))
+		}
+		goes, dir := units.FromFloat(cut.MM()/r.SetHalfAngle.Cos()), units.Down
 		if whole {
 			goes, dir = *r.Bite, units.Nearest
 		}
@@ -216,16 +225,21 @@ func (r *Result) stepInside() say.Text {
 // stopsAt says where a pass of a bore stops that begins at its mouth.
 func (r *Result) stopsAt() say.Text {
 	switch {
-	case len(r.Passes) > 0 && r.Passes[0].Slide != nil:
+	case len(r.Passes) > 0 && r.First == nil:
 		return "by the table, no farther: there the tip leaves the wall, and beyond it the bar's back would meet " +
 			"the other"
 	case r.Bite == nil:
 		return "only until the tip leaves the wall: farther on the bar's back would meet the other"
 	}
-	upTo := say.Text("")
 	if len(r.Passes) > 0 {
-		upTo = "the table's cut along from the large end, "
+		whole := say.Of(*r.Bite)
+		if r.FeedTurns != nil {
+			whole = say.Of(whole, " (", turned(*r.FeedTurns, *r.FeedDivs), ")")
+		}
+		return say.Of("by the table in the bite that the pass ends in, in those before it ", whole, "; no farther: there ",
+			"the tip leaves the wall, ", say.Shorter("and beyond it the bar's back would meet the other",
+				"then the bar's back meets the other"))
 	}
-	return say.Of("only until the tip leaves the wall (", upTo, r.Bite.Up(), " at most): ",
+	return say.Of("only until the tip leaves the wall (", r.Bite.Up(), " at most): ",
 		say.Shorter("farther on the bar's back would meet the other", "then the bar's back meets the other"))
 }

@@ -109,6 +109,7 @@ func Set(in Input) (Result, error) {
 	if err := bad.Err(); err != nil {
 		return Result{}, err
 	}
+	in.Flush = in.Flush || in.goesOn(t.Length)
 	r := Result{Inputs: in, Taper: t, SlideTravel: t.SlopeLength, Steps: []say.Text{}, Passes: []Pass{}}
 	grows := r.grows()
 	r.Figures = swivel.Set(swivel.Input{
@@ -138,6 +139,11 @@ func Set(in Input) (Result, error) {
 	}
 	r.Caution(cautions.Isolate, cautions.EyeProtection, cautions.Manual)
 	return r, nil
+}
+
+// goesOn reports whether the work goes on beyond the taper, to a centre that holds it.
+func (in Input) goesOn(length *units.Length) bool {
+	return in.CentreAt != nil && in.FromJaws != nil && length != nil && in.FromJaws.Plus(*length).Less(*in.CentreAt)
 }
 
 // setFouling checks what may foul: for an outside the post and the slide, for

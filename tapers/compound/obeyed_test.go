@@ -271,11 +271,10 @@ func obey(t *testing.T, name string, in Input, lostCompound, lostCross float64) 
 			case r.fromBottom(): // out by the table, and what is slack
 				l.wind(tip, c, -far, false, "the compound coming out")
 				fed = 0
-			case far > 0:
+			case far > 0 && (p.InBite == nil || *p.InBite == bite):
 				fed = far
-			case in.Internal && in.SmallEnd == tapers.AtHeadstock: // it stops where it leaves the wall
-				reached := p.Cut.MM() - float64(bite-1)*r.carriage()
-				fed = min(fed, math.Max(0, reached)/math.Abs(feedZ))
+			case p.InBite != nil && bite > *p.InBite:
+				t.Fatalf("%s: pass %d ends in bite %d, and is cut in bite %d", name, p.N, *p.InBite, bite)
 			}
 			l.wind(tip, x, collar+lines(p.Turns, p.Divisions), true, "going deeper")
 			l.wind(tip, c, counted+fed, true, "the feed")

@@ -25,8 +25,10 @@ type Pass struct {
 	Dia       units.Length  `json:"dia_mm" show:"dia"`
 	DiaSet    *units.Length `json:"dia_set_mm" show:"by the dial"`
 	Cut       units.Length  `json:"cut_length_mm" show:"cut along"`
-	// Slide is how far the compound goes in this pass of a bore in one bite, SlideTurns
-	// and SlideDivs on its dial; nil for an outside.
+	// Slide is how far the compound goes in this pass of a bore, SlideTurns and SlideDivs on its
+	// dial, InBite the bite that it ends in where there are several and it goes so far in that;
+	// nil for an outside.
+	InBite     *int          `json:"in_bite" show:"ends in bite"`
 	Slide      *units.Length `json:"slide_mm" show:"compound"`
 	SlideTurns *int64        `json:"slide_turns" show:"its turns"`
 	SlideDivs  *int64        `json:"slide_divisions" show:"its div"`
@@ -177,11 +179,19 @@ func (r *Result) reachedAt(bite int) units.Length {
 		touchedFirst = !touchedFirst
 	}
 	begins := r.CarriageSet.Times(int64(bite - 1))
-	if touchedFirst {
+	switch {
+	case r.Inputs.Internal && !r.goesIn() && bite > 1: // what ends in the one before is cut there
+		return r.endOf(bite - 1)
+	case touchedFirst:
 		return begins
 	}
 	ends := units.FromFloat(begins.MM() + r.Bite.MM()*r.SetHalfAngle.Cos())
 	return units.Max(r.Length.Minus(ends), units.Length{})
+}
+
+// endOf is where a bite ends, along the axis from where the first begins.
+func (r *Result) endOf(bite int) units.Length {
+	return units.FromFloat(r.CarriageSet.Times(int64(bite-1)).MM() + r.Bite.MM()*r.SetHalfAngle.Cos())
 }
 
 // heightError returns by how much the diameter is out at z from the large end
@@ -205,8 +215,11 @@ func (r *Result) heightError(h, z units.Length) units.Length {
 
 // offCentre says what the tool's height does to the small end and half way along.
 func (r *Result) offCentre(h units.Length) error {
-	if h.Sign() == 0 || r.Length == nil {
+	switch {
+	case h.Sign() == 0:
 		return nil
+	case r.Length == nil:
+		return tapers.NeedsSizes("tool-height-error", "what it costs needs")
 	}
 	if h.Abs().Cmp(r.Large.Half()) >= 0 {
 		return problem.New(problem.Impossible, "tool-height-error", h,

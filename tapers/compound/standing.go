@@ -186,7 +186,11 @@ func (r *Result) endAt(end tapers.End) say.Text {
 // veryEnd is endAt where the tip begins no farther out.
 func (r *Result) veryEnd(end tapers.End) say.Text {
 	if r.on == nil {
-		return say.Of("the very ", end, " end", say.Aside(" of the ", r.thing()))
+		very := say.Of("the very ", end, " end", say.Aside(" of the ", r.thing()))
+		if r.Inputs.Flush {
+			very += ", no farther out"
+		}
+		return very
 	}
 	return say.Of("z ", r.on.z(end), ", no farther out")
 }

@@ -74,7 +74,15 @@ func (r *Result) stepTool() say.Text {
 			held += say.Aside(", since a right-hand one's trailing edge would rub")
 		}
 	}
-	return sentence(say.Of(held, ", tip at centre height", say.Aside(r.heightCosts())))
+	return sentence(say.Of(held, ", tip at centre height", r.heightGiven()))
+}
+
+// heightGiven is heightCosts, or what a height that was given costs.
+func (r *Result) heightGiven() say.Text {
+	if r.HeightSmallError == nil {
+		return say.Aside(r.heightCosts())
+	}
+	return say.Of(": ", r.Inputs.ToolHeightError.Abs(), " off leaves the small end ", finer(*r.HeightSmallError), " large")
 }
 
 // heightCosts says what the small end is out by for a tool that stands off centre
@@ -177,12 +185,18 @@ func (r *Result) Leaves(way Way, least func(units.Unit) units.Length, most *unit
 		" and its slack")
 }
 
-// neck says what must be gone already where a left-hand tool goes straight in to the small end.
+// neck says what must be gone already where a tool goes straight in to the small end: a left-hand
+// one at the headstock's, or at the tailstock's where the work goes on there.
 func (r *Result) neck() say.Text {
-	if r.on != nil || r.Length == nil || r.Inputs.Internal || r.FeedsToward == tapers.AtHeadstock || !r.grows() {
+	switch left := r.FeedsToward == tapers.AtTailstock; {
+	case r.on != nil || r.Length == nil || r.Inputs.Internal:
 		return ""
+	case left && r.grows():
+		return say.Of(say.Shorter(", the bar between it and the chuck", ", the bar beyond"), " already down to ", r.Small)
+	case !left && !r.grows() && r.Inputs.Flush:
+		return say.Of(say.Shorter(", the bar between it and the centre", ", the bar beyond"), " already down to ", r.Small)
 	}
-	return say.Of(say.Shorter(", the bar between it and the chuck", ", the bar beyond"), " already down to ", r.Small)
+	return ""
 }
 
 // before reports whether a pass begins before the tailstock's end by what the slide
@@ -310,7 +324,7 @@ func (r *Result) touch() (there, back say.Text) {
 		back = ", " + r.back()
 	}
 	if begins == tapers.AtTailstock && end == begins || r.First != nil {
-		back = say.Of(", compound back ", round(practice.SlideRunIn.Length))
+		back = say.Of(", compound back ", round(practice.SlideRunIn.Length), r.slideLines(practice.SlideRunIn.Length))
 	}
 	wind := say.Of(say.Shorter("Wind the compound ", "Compound "), r.FeedWay, ", ",
 		say.Shorter("the tip clear of the work", "tip clear"), ", to the ")
@@ -368,6 +382,20 @@ func (r *Result) firstPass() say.Text {
 		return say.Of(", from pass ", n, " on")
 	}
 	return ""
+}
+
+// slideLines says how far a travel that practice has is on the compound's dial, at the nearest
+// line; "" without one.
+func (r *Result) slideLines(of func(units.Unit) units.Length) say.Text {
+	c := r.Inputs.Lathe.Compound
+	if c == nil || c.Screw == nil {
+		return ""
+	}
+	words := func(u units.Unit) string {
+		_, on := c.Screw.Set(of(u))
+		return say.Of(" (", turned(on.Turns, on.Divisions), ")").In(u)
+	}
+	return say.Either(words(units.MM), words(units.Inch))
 }
 
 // lines says how far a travel of the cross slide is on its dial, at the last line
@@ -471,8 +499,9 @@ func (r *Result) stepBites() say.Text {
 	}
 	text := say.Of(say.Shorter("Cut a bite in all its passes, with the tip off the work wind the compound back, and ",
 		say.Of("Each of the ", *r.Bites, " bites in all its passes; tip off, compound back; ")), moves, ". ",
-		say.Shorter("Set the collar to what it read at", "Collar as at"), " the last pass", say.Shorter(", and cut the", ";"),
-		" next bite", r.fromPasses())
+		say.Shorter("Set the collar to what it read at", "Collar as at"), " the last pass",
+		say.Shorter(", come ", "; "), off, " past the next bite's first line", say.Shorter(" by ", " "), r.backOff(),
+		say.Shorter(" and then ", ", "), deeper, " to it", say.Shorter(", and cut the", ";"), " next bite", r.fromPasses())
 	return sentence(text + say.Aside(r.stepLeft()))
 }
 

@@ -80,7 +80,7 @@ func TestSteps(t *testing.T) {
 				"slide, before the tailstock end of the bore, and lock it: only the compound feeds.\n" +
 				"Wind the compound in, the tip clear of the work, to the large end, touch the wall of the hole " +
 				"there as the work turns, and set " +
-				"the cross slide's collar to 0. Cross slide in 50 div and its slack, compound back 2 mm. Go deeper " +
+				"the cross slide's collar to 0. Cross slide in 50 div and its slack, compound back 2 mm (100 div). Go deeper " +
 				"by the table of passes.\n" +
 				"Each pass: wind the compound in, toward the headstock, those 2 mm and on by the table, no " +
 				"farther: " +
@@ -120,7 +120,7 @@ func TestSteps(t *testing.T) {
 				"slide, before the tailstock end of the taper, and lock it: only the compound feeds.\n" +
 				"Wind the compound in, the tip clear of the work, to the small end, touch the turning work " +
 				"there, and set the cross slide's " +
-				"collar to 0. Cross slide out half a turn and its slack, compound back 2 mm. Go deeper by at most " +
+				"collar to 0. Cross slide out half a turn and its slack, compound back 2 mm (2 turns). Go deeper by at most " +
 				"0.5 mm a side (25 div), the last time by 0.2 mm (10 div); from work turned to 30 mm first it is " +
 				"5 mm in " +
 				"all (2 turns + 50 div).\n" +
@@ -155,7 +155,8 @@ func TestSteps(t *testing.T) {
 				"cross " +
 				"slide on in 6.66 mm (3 turns + 33 div); then move the carriage 66.6 mm toward the headstock (3 " +
 				"turns + 33 div) and lock it; then the cross slide out by half a turn and its slack only: the " +
-				"6.66 mm stays in. Set the collar to what it read at the last pass, and cut the next bite in the " +
+				"6.66 mm stays in. Set the collar to what it read at the last pass, come in past the next bite's " +
+				"first line by half a turn and its slack and then out to it, and cut the next bite in the " +
 				"same passes.\n" +
 				"Before the last pass of the first bite measure two places in it, far apart: the diameter changes by 0.2 for " +
 				"each 1 along the axis, 13.32 mm from end to end of it; if not, put the swivel right first.", // 0.2*66.6
@@ -179,7 +180,8 @@ func TestSteps(t *testing.T) {
 				"Cut a bite in all its passes, with the tip off the work wind the compound back, and move the " +
 				"carriage 66.6 mm toward the headstock, by indicator or against a stop, and lock it; wind the cross " +
 				"slide in by half a turn and its slack, and on 6.66 mm (3 turns + 33 div). Set the collar to what it read at " +
-				"the last pass, and cut the next bites the same way: bite 2 from pass 4 on, bite 3 from pass 1 on.\n" +
+				"the last pass, come out past the next bite's first line by half a turn and its slack and then in to it, " +
+				"and cut the next bites the same way: bite 2 from pass 4 on, bite 3 from pass 1 on.\n" +
 				"Before the last pass of the first bite measure two places in it, far apart: the diameter changes by 0.2 for " +
 				"each 1 along the axis, 13.32 mm from end to end of it; if not, put the swivel right first.", // 0.2*66.6
 		},

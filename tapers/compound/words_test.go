@@ -39,7 +39,7 @@ var (
 		`` + aNumber + onDial +
 		`)(; the compound's too[^.]*)?\. Cross slide (?:in|out) (.*?)(?:, compound back (to where it began|to its ` +
 		`start|past 0|` +
-		aNumber + `)[^.]*)?\. `)
+		aNumber + onDial + `)[^.]*)?\. `)
 	readsTo    = regexp.MustCompile(`^to (?:` + aNumber + onDial + `|0), where .*(?: and|,) ` + anOff + ` farther$`)
 	readsOff   = regexp.MustCompile(anOff)
 	readsOut   = regexp.MustCompile(`Come in with the cross slide to ` + aNumber + ` out from 0` + onDial)
@@ -59,6 +59,8 @@ var (
 	readsCross = regexp.MustCompile(`(?:and wind the|;) cross slide on (?:in|out) (.*?); then (?:move the )?carriage ` +
 		aNumber +
 		` .*?; then (?:the )?cross slide (?:in|out)(?: by)? ` + anOff + ` only`)
+	readsComes = regexp.MustCompile(`(?:, come|;) (in|out) past the next bite's first line (?:by )?` + anOff +
+		`(?: and then|,) (in|out) to it[,;]`)
 	readsNext = regexp.MustCompile(`(?:cut the|;) next bites? (?:in the same passes|likewise)` +
 		`((?:[,:] (?:bite \d+ )?from (?:[\d.]+ mm(?: before 0)?(?: \([^)]*\))?|0)(?: out)?)*)`)
 	readsFrom = regexp.MustCompile(`from (?:` + aNumber + `( before 0)?` + onDial + `|0)`)
@@ -84,6 +86,7 @@ type reader struct {
 	has   float64    // what the slide goes
 	stop  float64    // where it ends, the way that feeds, from where it begins
 	begun string     // how it was brought there
+	past  string     // by what it comes out past the first line of a bite
 }
 
 func (h *reader) read(what *regexp.Regexp) []string {
@@ -211,7 +214,16 @@ func (h *reader) touch(radius float64, ends map[string]float64) {
 	case back == "to where it began", back == "to its start":
 		h.back(false)
 	case back != "":
-		h.from = c.dial - number(says[7])
+		by := number(says[7])
+		if says[8] != "" {
+			on := readsDial.FindStringSubmatch(says[8])
+			lines := (number(on[1]) + number(on[2])/float64(h.screw.Divisions)) * h.screw.Lead.MM()
+			if math.Abs(lines-by) > h.screw.Division().MM()/2+0.0005 {
+				h.t.Fatalf("%s: %v back is not %s", h.name, by, says[8])
+			}
+			by = lines
+		}
+		h.from = c.dial - by
 		h.back(false)
 	}
 }
@@ -235,8 +247,11 @@ func (h *reader) passes(first, last float64, hole float64) {
 		lines = append(lines, last-finish)
 	}
 	lines = append(lines, last)
-	if h.zero+first < x.dial { // come out past it and in
-		h.cross(h.zero+first-off, false, "coming out to the first line")
+	if h.past != "" { // come out past the next bite's first line
+		h.cross(h.zero+first-h.off(h.past), false, "coming out past the first line")
+	}
+	if h.zero+first < x.dial {
+		h.t.Fatalf("%s: the first line is %v, and the dial is at %v already", h.name, first, x.dial-h.zero)
 	}
 	h.cross(h.zero+first, true, "the line that just meets the work")
 	for n, at := range lines {
@@ -287,6 +302,14 @@ func (h *reader) next(r Result, bite int, last, toward float64) {
 		h.cross(x.dial+h.off(says[2])+by(says[3]), false, "the cross slide, then")
 	}
 	h.zero = x.dial - last
+	says, ways := h.read(readsComes), [2]string{"out", "in"}
+	if r.Inputs.Internal {
+		ways = [2]string{"in", "out"}
+	}
+	if says[1] != ways[0] || says[3] != ways[1] {
+		h.t.Fatalf("%s: %s", h.name, says[0])
+	}
+	h.past = says[2]
 }
 
 // cuts obeys all of it, on work of that radius.
@@ -366,7 +389,7 @@ func obeyWords(t *testing.T, name string, in Input, on *Standing, brief bool, st
 	for range l.before + int(math.Ceil(length/slice)) {
 		l.radii = append(l.radii, stock)
 	}
-	if on != nil && on.Flush {
+	if on != nil && on.Flush || in.CentreAt != nil {
 		l.free += 5
 		for range l.before {
 			l.radii = append(l.radii, side(length))
@@ -397,6 +420,11 @@ func obeyWords(t *testing.T, name string, in Input, on *Standing, brief bool, st
 	left := 2 * h.dial.Division().MM() // the last line, and where the touch was counted from
 	for _, j := range r.Joints {
 		left = max(left, left+j.Step.Abs().MM()/2)
+	}
+	for n := l.before + int(math.Ceil(length/slice)) + 1; n < len(l.radii); n++ { // what goes on beyond
+		if gouge := side(length) - l.radii[n]; gouge > slice*tan {
+			t.Fatalf("%s: at z %v %v is taken off the work beyond\n%s", name, float64(n-l.before)*slice, gouge, all)
+		}
 	}
 	for n := l.before + 1; n < l.before+int(length/slice)-1; n++ {
 		at := (float64(n-l.before) + 0.5) * slice
@@ -453,6 +481,11 @@ func TestWordsObeyed(t *testing.T) {
 						bore.Bars = []shop.BoringBar{{Diameter: *mm("4mm"), Reach: *mm("99mm")}}
 						if end == tapers.AtHeadstock || travel == "30mm" { // else from inside: TestObeyed
 							obeyWords(t, "bore "+name, bore, nil, false, 10, lost*0.6, lost)
+						}
+						centred := in // which holds what goes on beyond the taper, turned to its end already
+						centred.FromJaws, centred.CentreAt = mm("5mm"), mm("90mm")
+						for _, brief := range []bool{false, true} {
+							obeyWords(t, name+" at a centre", centred, nil, brief, 17.5, lost*0.6, lost)
 						}
 						for _, flush := range []bool{false, true} {
 							on := Standing{
