@@ -86,7 +86,7 @@ func TestLastPassOnlyTouches(t *testing.T) {
 	}
 	text := card(tapercut(t, r, "taper-z40"))
 	for _, want := range []string{
-		"last pass only touches at the large end, 20 mm already", "a side at the small end, in the last of them",
+		"last pass only touches at the large end, 20 mm already", "a side, in the last of them",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("want %q:\n%s", want, text)

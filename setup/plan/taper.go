@@ -437,7 +437,8 @@ func (p *tapering) cutAt(slide *compound.Result, travel *units.Length, set units
 		o: p.o, x: p.x, drawn: p.large, point: p.small, travel: *travel, set: set, why: why, slide: slide, out: p.out,
 		over: p.over, form: p.form, dial: p.Shop.Lathe.CrossSlide,
 		depth: practice.PassDepth.Length(p.Shop.Units), finish: p.lastDepth(),
-		byMark: p.o.Stands.Method == swivel.ByMark || p.o.Stands.Method == swivel.BetweenMarks,
+		inBites: new(int),
+		byMark:  p.o.Stands.Method == swivel.ByMark || p.o.Stands.Method == swivel.BetweenMarks,
 	}
 	t := p.task
 	p.o.Do = func(as work.State) { t.tapered(c, as) }
@@ -457,13 +458,17 @@ func (t *task) tapered(c conical, as work.State) {
 	span := inWork(x.Span)
 	start := as.Largest(span).Length()
 	depth, last := c.depth, c.finish
-	rough := int(units.Max(start.Minus(c.point).Half().Minus(last), units.Length{}).Steps(depth, units.Up))
-	o.Set("passes", sheet.Count(rough+1), "of at most ", depth, " a side at the small end")
-	o.Set("depth a pass", last, "a side at the small end, in the last of them")
+	large, small := c.line(t, as)
+	rough := c.roughing(as, large)
+	passes, in := rough+1, say.Text("")
+	if *c.inBites > 0 {
+		passes, in = *c.inBites, ", in a bite at the most"
+	}
+	o.Set("passes", sheet.Count(passes), "of at most ", depth, " a side, from where the tool first meets the work", in)
+	o.Set("depth a pass", last, "a side, in the last of them")
 	cut := finishing(c.drawn, c.travel)
 	cut.To = new(units.Max(c.point, units.Millimetres(1)))
 	t.chosen(o, cut)
-	large, small := c.line(t, as)
 	if o.Rough {
 		o.Set("down to", small, "at the small end, by micrometer or calliper")
 	}
@@ -494,6 +499,13 @@ func (t *task) tapered(c conical, as work.State) {
 			Dimension: a, Words: say.Of("half angle of the taper, ", x.Span), OutAngle: set, Because: why,
 		})
 	}
+}
+
+// roughing is in how many passes a taper is taken down to where the last begins, from where the
+// tool first meets the work: beyond the last line it stands out by so much at the most.
+func (c conical) roughing(as work.State, large units.Length) int {
+	stands := units.FromFloat(c.stands(as, large).MM()/c.square()).RoundTo(depthStep, units.Nearest)
+	return compound.Passes(stands, c.depth, c.finish, c.dial) - 1
 }
 
 // sloping charges a taper's passes, so many and the last: each one runs over what

@@ -3,6 +3,7 @@ package compound
 import (
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/tapers"
 )
@@ -64,6 +65,28 @@ func (r Result) Wound(on Standing) []say.Text {
 		list = append(list, r.stepBites())
 	}
 	return append(list, r.stepProve())
+}
+
+// InBite returns in how many passes a bite of work that stands so is cut at the most: from the line
+// where the tip first meets it to the last. Last must be known.
+func (r Result) InBite(on Standing) (most int) {
+	r = r.cutOutOf(on)
+	r.settle()
+	depth, finish := r.depths()
+	for bite := range len(r.Joints) + 1 {
+		most = max(most, Passes(r.out(bite+1).Plus(*r.on.Last), depth, finish, r.Inputs.Lathe.CrossSlide))
+	}
+	return most
+}
+
+// Passes returns in how many passes the cross slide goes so far in, the last of them the finish: what
+// is less than a line of its dial is no pass of its own.
+func Passes(goes, depth, finish units.Length, dial *shop.Dial) int {
+	goes = goes.Minus(finish)
+	if dial != nil {
+		goes = goes.Minus(dial.Division())
+	}
+	return 1 + int(units.Max(goes, units.Length{}).Steps(depth, units.Up))
 }
 
 // TouchedAtSmall reports whether work that stands so is touched at the taper's small end.
