@@ -242,7 +242,7 @@ func (r *Result) turnedTo() say.Text {
 	case r.Inputs.Internal:
 		return say.Of("bored to ", r.Small, ", ")
 	}
-	return say.Of("turned to ", r.Large, ", ")
+	return say.Of("turned to ", r.Large.Up(), ", ")
 }
 
 // thick says how thick the work stands where it is touched.

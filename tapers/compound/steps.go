@@ -299,7 +299,7 @@ func (r *Result) stepTouch() say.Text {
 		return text + by + say.Of(say.Shorter(", until the large end is ", ", to "), r.Large.Down(),
 			say.Shorter("", " there"), ".")
 	default:
-		return text + by + say.Of("; ", say.Shorter("from work ", ""), "turned to ", r.Large, " first",
+		return text + by + say.Of("; ", say.Shorter("from work ", ""), "turned to ", r.Large.Up(), " first",
 			say.Shorter(" it is ", ", "),
 			total.Down(), " in all", r.lines(total), ".")
 	}

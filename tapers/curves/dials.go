@@ -278,17 +278,21 @@ func (r *Result) steps(s *sheet.Sheet) {
 	s.Do("Turn the bar to ", r.zero, " over the length of the arc, and zero the cross slide's dial at that diameter, ",
 		"wound in.")
 	if r.Along != nil && *r.Along == shop.CompoundSlide {
-		exact, _, _ := in.Compound.Set(units.Angle{})
-		s.Do("Set the compound parallel to the axis, its handle toward the tailstock (its scale at ",
-			sheet.Deg(exact.Reading), "), and lock the carriage.")
+		s.Do("Set the compound parallel to the axis, its handle toward the tailstock", r.scaled(), ". Tighten both bolts, and ",
+			"look at it again: along a bar that is true along the axis an indicator in the tool post stands still.")
 	}
 	touch := say.Text("point")
 	if in.Nose.Sign() > 0 {
 		touch = "side"
 	}
-	if r.Along == nil {
+	switch {
+	case r.Along == nil:
 		s.Do("Find each place along the axis by rule or indicator, from the first diameter; come to it toward the headstock.")
-	} else {
+	case *r.Along == shop.CompoundSlide:
+		s.Do("Wind the compound right in, then out ", r.woundOut(), " and its slack, then in until the slide just moves. With the ",
+			"carriage bring the tool's ", touch, " to the face where the arc ends at the tailstock's side, or level with that ",
+			"end; lock it, and zero the compound's dial. Wind to every place toward the headstock.")
+	default:
 		s.Do("Zero the ", *r.Along, "'s dial with the tool's ", touch, " touching the face where the arc ends at the ",
 			"tailstock's side, or level with that end. Wind to every place toward the headstock.")
 	}
@@ -307,6 +311,31 @@ func (r *Result) steps(s *sheet.Sheet) {
 		s.Do(cuts, ": ", r.how(k, from, to))
 		from = to + 1
 	}
+}
+
+// scaled says what the compound's scale shows where the slide stands along the axis.
+func (r *Result) scaled() say.Text {
+	switch exact, _, _ := r.Inputs.Compound.Set(units.Angle{}); {
+	case exact.OffScale:
+		return say.Of(", past the end of its scale at ", r.Inputs.Compound.Scale.Limit)
+	default:
+		return say.Of(" (its scale at ", sheet.Deg(exact.Reading), ")")
+	}
+}
+
+// woundOut is how far the compound is wound out from its end to have the whole arc to go, at the
+// first line that is enough.
+func (r *Result) woundOut() say.Text {
+	var most units.Length
+	for _, s := range r.Steps {
+		most = units.Max(most, r.travel(s.At))
+		if s.AtSet != nil {
+			most = units.Max(most, r.travel(*s.AtSet))
+		}
+	}
+	d := r.Inputs.Compound.Screw
+	n := most.Times(int64(d.Divisions)).Steps(d.Lead, units.Up)
+	return say.Of(shop.Turns{Turns: n / int64(d.Divisions), Divisions: n % int64(d.Divisions)})
 }
 
 // how says how the cuts of a side are made; the tool goes toward the headstock in all

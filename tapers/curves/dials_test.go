@@ -328,3 +328,47 @@ func TestPassesOfACut(t *testing.T) {
 		}
 	}
 }
+
+// The slide is wound out so far that the farthest cut is within it, and no farther than it goes; a
+// scale that ends before it stands along the axis is not read; and the swivel is tightened.
+func TestCompoundAlong(t *testing.T) {
+	limit := units.Degrees(60)
+	for _, zero := range []shop.Zero{shop.Along, shop.Across} {
+		for _, small := range tapers.Ends {
+			travel := units.MustLength("40mm")
+			screw := shop.Dial{Lead: units.MustLength("1.5mm"), Divisions: 60}
+			r, err := curves.Of(curves.Input{
+				Radius: units.MustLength("20mm"), From: units.MustLength("10mm"), To: units.MustLength("30mm"), Bulge: curves.Out,
+				Step: length("0.4mm"), SmallEnd: small, Nose: units.MustLength("0.8mm"), Along: shop.CompoundSlide,
+				Compound: &shop.Compound{
+					Scale: shop.Scale{Zero: zero, Step: units.Degrees(1), Limit: &limit}, Travel: &travel, Screw: &screw,
+				},
+			})
+			if err != nil {
+				t.Fatal(err)
+			}
+			var words []string
+			for _, s := range r.Sheet().Procedure {
+				words = append(words, s.In(units.MM))
+			}
+			all := strings.Join(words, "\n")
+			_, after, ok := strings.Cut(all, "Wind the compound right in, then out ")
+			if !ok {
+				t.Fatal(all)
+			}
+			out, farthest := wound(t, screw, after), 0.0
+			for _, s := range r.Steps {
+				if s.AtDial != nil {
+					farthest = max(farthest, wound(t, screw, *s.AtDial))
+				}
+			}
+			if out < farthest || out > farthest+screw.Division().MM() || out > travel.MM() {
+				t.Errorf("%s %s: out %v, the farthest cut at %v", zero, small, out, farthest)
+			}
+			off := strings.Contains(all, "past the end of its scale at 60 deg") && !strings.Contains(all, "scale at 90")
+			if off != (zero == shop.Across) || !strings.Contains(all, "Tighten both bolts") {
+				t.Error(zero, all)
+			}
+		}
+	}
+}

@@ -21,6 +21,7 @@ type job struct {
 	in Input
 	tapers.Taper
 	within      units.Length
+	stock       *units.Length // what is said of it
 	passes      []compound.Pass
 	rough, last pace
 }
@@ -35,11 +36,17 @@ type stands struct {
 // standing asks the compound and the tailstock for a taper that is small at an end
 // of the lathe.
 func (j *job) standing(end tapers.End, place fouling.Place) (stands, error) {
-	r, err := compound.Set(j.onCompound(end, place))
+	passes := j.onCompound(end, fouling.Place{Lathe: place.Lathe, Brief: true})
+	passes.Stock = j.in.Stock
+	p, err := compound.Set(passes)
 	if err != nil {
 		return stands{}, j.asStock(err)
 	}
-	j.passes = r.Passes
+	j.passes = p.Passes
+	r, err := compound.Set(j.onCompound(end, place))
+	if err != nil {
+		return stands{}, err
+	}
 	s := stands{on: r}
 	for _, w := range r.Warnings {
 		if w.Code == "not-checked" {
@@ -69,9 +76,11 @@ func (j *job) asStock(err error) error {
 	return list.Err()
 }
 
+// onCompound is what the compound is asked of a taper that stands so, as whoever asks it alone
+// would: of the stock it is told what is said of that.
 func (j *job) onCompound(end tapers.End, place fouling.Place) compound.Input {
 	return compound.Input{
-		Input: j.in.Input, SmallEnd: end, Internal: j.in.Internal, Stock: j.in.Stock, Place: place, Bars: j.in.Bars,
+		Input: j.in.Input, SmallEnd: end, Internal: j.in.Internal, Stock: j.stock, Place: place, Bars: j.in.Bars,
 		Within: j.in.Within, Judged: true, Tools: j.in.Tools,
 	}
 }

@@ -142,14 +142,16 @@ func Choose(in Input) (Result, error) {
 	if err := bad.Err(); err != nil {
 		return Result{}, err
 	}
+	stock := in.Stock
 	in.Material, in.Tool = cmp.Or(in.Material, "low-carbon-steel"), cmp.Or(in.Tool, feeds.HSS)
 	if in.Stock == nil {
 		in.Stock = t.Large
-		if in.Internal {
+		if in.Internal { // which is bored so far before it is tapered
 			in.Stock = t.Small
+			stock = in.Stock
 		}
 	}
-	j := &job{in: in, Taper: t, within: in.Input.Within(in.Within, in.Tools.Unit)}
+	j := &job{in: in, Taper: t, stock: stock, within: in.Input.Within(in.Within, in.Tools.Unit)}
 	if err := j.run(); err != nil {
 		return Result{}, err
 	}

@@ -397,7 +397,7 @@ func TestAgreesWithTheCompound(t *testing.T) {
 		if err != nil {
 			t.Fatal(n, err)
 		}
-		on := compound.Input{Input: in.Input, SmallEnd: in.SmallEnd, Stock: r.Inputs.Stock, Place: in.Place}
+		on := compound.Input{Input: in.Input, SmallEnd: in.SmallEnd, Place: in.Place} // as it is asked alone
 		c, err := compound.Set(on)
 		if err != nil {
 			t.Fatal(n, err)
@@ -417,6 +417,11 @@ func TestAgreesWithTheCompound(t *testing.T) {
 			continue
 		}
 		i := slices.IndexFunc(c.Alternatives, func(a fouling.Alternative) bool { return a.FromJaws == nil })
+		for _, w := range r.Ways {
+			if (w.Way == way.InOneGo || w.Way == way.InBites) && w.Change != nil && *w.Change != c.Alternatives[i].Say {
+				t.Errorf("%d: %s only if you %s; the compound says %s", n, w.Way, *w.Change, c.Alternatives[i].Say)
+			}
+		}
 		if a := c.Alternatives[i]; a.Stays() {
 			on.Arrangement = a.Arrangement
 			if c, err := compound.Set(on); err != nil || len(c.Fails()) > 0 {

@@ -20,6 +20,8 @@ var (
 	saysNext = regexp.MustCompile(`cut the next bites? in the same passes[,:] ((?:bite \d+ )?from .*? out)[.](?:\s|$)`)
 	saysEach = regexp.MustCompile(`from ([\d.]+) mm`)
 	saysDeep = regexp.MustCompile(`o deeper by at most ([\d.]+) mm`)
+	saysFine = regexp.MustCompile(`, the last time by ([\d.]+) mm`)
+	saysPast = regexp.MustCompile(`, come out past the next bite's first line by .* and its slack and then in to it,`)
 	saysLast = regexp.MustCompile(`; the last line is (?:([\d.]+) mm[^.]* past 0|([\d.]+) mm[^.]* out from 0[^.]*|0)\.`)
 	saysFeed = regexp.MustCompile(`wind the compound (?:in|out), toward the (headstock|tailstock), ` +
 		`(?:to 0: its slack, )?(?:those ([\d.]+) mm and )?([\d.]+) mm`)
@@ -192,6 +194,11 @@ func (j *judgement) beginsEach(w winding, half float64, line func(float64) float
 			outs = append(outs, num(from[1]))
 		}
 	}
+	j.counts(w, outs)
+	if bites > 1 && !saysPast.MatchString(strings.Join(j.op.Steps, "\n")) {
+		j.bad("steps", "after a bite the cross slide stands on its last line, and how it comes out to the next one's first "+
+			"is not said: %q", j.op.Steps)
+	}
 	for k := range bites {
 		a := w.z + w.way*move*float64(k)
 		b := a + w.way*w.feed*math.Cos(half)
@@ -202,6 +209,29 @@ func (j *judgement) beginsEach(w winding, half float64, line func(float64) float
 		if out+w.in < most-3*shows {
 			j.bad("steps", "bite %d begins %.4f from the last pass, and the work stands %.4f beyond that", k+1, out+w.in, most)
 		}
+	}
+}
+
+// counts winds the passes one by one, and holds how many they are against what the card says. What
+// would be less than a line of the dial is none of its own.
+func (j *judgement) counts(w winding, outs []float64) {
+	said, ok := j.op.value("passes")
+	deep, known := j.op.told(saysDeep)
+	last, finished := j.op.told(saysFine)
+	lead, divisions, dial := j.shop.dial("cross slide")
+	if !ok || !known || !finished || !dial {
+		return
+	}
+	most := 0.0
+	for _, out := range outs {
+		n, to := 1.0, w.in-last[0]
+		for stands := -out; stands < to-lead/divisions-0.0016; stands = math.Min(stands+deep[0], to) {
+			n++
+		}
+		most = math.Max(most, n)
+	}
+	if said != most {
+		j.bad("steps", "%v passes, and the words make %v: out %v, in %.4f", said, most, outs, w.in)
 	}
 }
 
