@@ -400,7 +400,8 @@ func sameSetting(a, b Stage) bool {
 func (r Result) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Stages of an outside")
 	s.Brief = true
-	if table := s.Table(r.Stages); len(r.Stages) == 1 && len(r.Fails()) == 0 { // the steps say all of it
+	table := s.Table(r.Stages).Leave("half_angle_deg", "reading_deg", "mark_deg", "method", "slide_travel_mm") // nor fit
+	if len(r.Stages) == 1 && len(r.Fails()) == 0 {                                                             // the steps say all of it
 		for _, c := range table.Cols {
 			table.Leave(c.Key)
 		}
@@ -444,9 +445,9 @@ func (r *Result) steps(s *sheet.Sheet) {
 			switch {
 			case o.TurnDown == nil || *o.TurnDownBefore != n:
 			case len(set) == 0:
-				do(say.Of("Stage ", o.N), "turn it down to ", o.TurnDown, " before the compound is set.")
+				do(say.Of("Stage ", o.N), "turn it down to ", o.TurnDown, o.along(), ", before the compound is set.")
 			default:
-				do(say.Of("Stage ", o.N), "turn it down to ", o.TurnDown, ", fed by the carriage.")
+				do(say.Of("Stage ", o.N), "turn it down to ", o.TurnDown, o.along(), ", fed by the carriage.")
 			}
 		}
 		switch st.Kind {
@@ -465,7 +466,11 @@ func (r *Result) steps(s *sheet.Sheet) {
 					at = append(at, o.N)
 				}
 			}
-			do(named(at), st.Set.Figures.Choice().Done())
+			setting := st.Set.Figures.Choice().Done()
+			if n := len(set); n > 0 {
+				setting = st.Set.Figures.Choice().Again(set[n-1].Set.Figures.Choice().Way)
+			}
+			do(named(at), setting)
 		}
 		set = append(set, st)
 		for _, step := range st.Steps {
@@ -474,11 +479,14 @@ func (r *Result) steps(s *sheet.Sheet) {
 	}
 }
 
+// along says from where to where a stage is.
+func (s Stage) along() say.Text { return say.Of(", from z ", s.From, " to z ", s.To) }
+
 // turned says how a cylinder is cut: turned, or where no turning tool gets between what stands
 // on either side, plunged with a blade that is no wider than it is long.
 func (r *Result) turned(st Stage) say.Text {
 	if st.ToolHand != Blade {
-		return say.Of("turn it to ", st.ToDia, ".")
+		return say.Of("turn it to ", st.ToDia, st.along(), ".")
 	}
 	return say.Of("plunge it to ", st.ToDia, ", from z ", st.From, " to ", st.To, ", with a grooving tool no wider than ",
 		st.To.Minus(st.From), ": the parting blade is ", r.Inputs.Blade, " wide. Straight in, one cut beside the other.")

@@ -254,6 +254,15 @@ func (w Way) Done() say.Text {
 	return say.Of(text, " Tighten both bolts", say.Shorter(" in turn, and prove it so: that moves it.", ", prove it so."))
 }
 
+// Again is Done where another angle was set in the same way just before: how that is gone about
+// need not be read twice.
+func (w Way) Again(before Way) say.Text {
+	if w.Method != before.Method || w.Proof().Along != before.Proof().Along {
+		return w.Done()
+	}
+	return say.Shorter(w.Done(), say.Of(w.Say(), ". Gone about as before; tighten, prove it."))
+}
+
 // how says how the indicator is held and wound.
 func (d Dial) how() []say.Text {
 	on := say.Of("a bar ", say.Aside("that runs "), "true along the axis", say.Aside(", ", d.room(), " of it"))

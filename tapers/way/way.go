@@ -249,7 +249,7 @@ func (r Result) Sheet() sheet.Sheet {
 	s.Table(r.Ways, "Side by side, the best first", within).WithoutEmpty().Leave("by", "keeps", "set_up_min", "cut_min")
 	for i, w := range r.Ways {
 		text := say.Of(w.name().Capital(), ": ", w.says())
-		if i > 0 && r.Best != nil {
+		if i > 0 && r.Best != nil && w.Possible != nil { // what would tell is said
 			text = say.Aside(text)
 		}
 		s.Note(text)
