@@ -437,8 +437,8 @@ func (p *tapering) cutAt(slide *compound.Result, travel *units.Length, set units
 		o: p.o, x: p.x, drawn: p.large, point: p.small, travel: *travel, set: set, why: why, slide: slide, out: p.out,
 		over: p.over, form: p.form, dial: p.Shop.Lathe.CrossSlide,
 		depth: practice.PassDepth.Length(p.Shop.Units), finish: p.lastDepth(),
-		inBites: new(int),
-		byMark:  p.o.Stands.Method == swivel.ByMark || p.o.Stands.Method == swivel.BetweenMarks,
+		wound: new(int), inBites: new(bool),
+		byMark: p.o.Stands.Method == swivel.ByMark || p.o.Stands.Method == swivel.BetweenMarks,
 	}
 	t := p.task
 	p.o.Do = func(as work.State) { t.tapered(c, as) }
@@ -461,8 +461,11 @@ func (t *task) tapered(c conical, as work.State) {
 	large, small := c.line(t, as)
 	rough := c.roughing(as, large)
 	passes, in := rough+1, say.Text("")
-	if *c.inBites > 0 {
-		passes, in = *c.inBites, ", in a bite at the most"
+	if *c.wound > 0 {
+		passes = *c.wound
+	}
+	if *c.inBites {
+		in = ", in a bite at the most"
 	}
 	o.Set("passes", sheet.Count(passes), "of at most ", depth, " a side, from where the tool first meets the work", in)
 	o.Set("depth a pass", last, "a side, in the last of them")

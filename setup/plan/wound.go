@@ -31,7 +31,8 @@ type conical struct {
 	over                 *tailstock.Result // the tailstock is set over; nil where it is not
 	form                 *form.Tool        // it is cut by a form tool
 	dial                 *shop.Dial        // of the cross slide
-	inBites              *int              // the passes of a bite, once they are known; 0 where it is cut in one
+	wound                *int              // its passes as they are wound, at the most in a bite; 0 where that is not known
+	inBites              *bool
 	out                  part.End
 }
 
@@ -211,9 +212,7 @@ func (c conical) beside(as work.State) (small, large bool) {
 // winds has the card say how it is wound: the last line is so far in from where the tip touches.
 func (c conical) winds(as work.State, on compound.Standing, large, in units.Length) {
 	on.Last, on.Begins = &in, c.begins(as, large, in)
-	if b := c.slide.Bites; b != nil && *b > 1 {
-		*c.inBites = c.slide.InBite(on)
-	}
+	*c.wound, *c.inBites = c.slide.InBite(on)
 	c.o.Steps = func() []say.Text { return c.slide.Wound(on) }
 }
 

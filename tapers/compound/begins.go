@@ -88,7 +88,7 @@ func (r *Result) comesOff() say.Text {
 		return say.Of("to the line of pass ", r.fromPass(1), farther)
 	}
 	return say.Of("to ", r.counts(r.from(1)), ", where ", say.Shorter(say.Of("the tip will just meet the work,", farther),
-		say.Of("it just meets the work,", farther)))
+		say.Of("it meets the work,", farther)))
 }
 
 // pastOut is how the tip comes off work that is a part of more: half a turn, or as many turns as
@@ -128,9 +128,9 @@ func (r *Result) nextFrom() say.Text {
 		list = append(list, from)
 	}
 	if len(list) > 1 {
-		return "s in the same passes: " + say.Join(list, ", ")
+		return say.Shorter("s in the same passes: ", "s likewise: ") + say.Join(list, ", ")
 	}
-	return " in the same passes, " + say.Join(list, ", ")
+	return say.Shorter(" in the same passes, ", " likewise, ") + say.Join(list, ", ")
 }
 
 // goesIn reports whether a pass of a bore goes from its mouth into the wall, and so the whole

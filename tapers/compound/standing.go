@@ -67,16 +67,16 @@ func (r Result) Wound(on Standing) []say.Text {
 	return append(list, r.stepProve())
 }
 
-// InBite returns in how many passes a bite of work that stands so is cut at the most: from the line
-// where the tip first meets it to the last. Last must be known.
-func (r Result) InBite(on Standing) (most int) {
+// InBite returns in how many passes a bite of work that stands so is cut at the most, and whether there
+// are several: from the line where the tip first meets it to the last. Last must be known.
+func (r Result) InBite(on Standing) (most int, several bool) {
 	r = r.cutOutOf(on)
 	r.settle()
 	depth, finish := r.depths()
 	for bite := range len(r.Joints) + 1 {
 		most = max(most, Passes(r.out(bite+1).Plus(*r.on.Last), depth, finish, r.Inputs.Lathe.CrossSlide))
 	}
-	return most
+	return most, len(r.Joints) > 0
 }
 
 // Passes returns in how many passes the cross slide goes so far in, the last of them the finish: what

@@ -294,10 +294,10 @@ func (r *Result) stepTouch() say.Text {
 		return text + " Go deeper by the table of passes" + r.firstPass() + "."
 	case r.onLast():
 		return text + by + say.Of(", to ", say.Shorter(r.counts(r.farther()), say.Of(r.farther())),
-			say.Shorter(" and no further.", " at most."))
+			say.Shorter(" and no further.", "."))
 	case in.Internal:
 		return text + by + say.Of(say.Shorter(", until the large end is ", ", to "), r.Large.Down(),
-			say.Shorter("", " there"), ".")
+			".")
 	default:
 		return text + by + say.Of("; ", say.Shorter("from work ", ""), "turned to ", r.Large.Up(), " first",
 			say.Shorter(" it is ", ", "),
@@ -312,10 +312,10 @@ func (r *Result) stepTouch() say.Text {
 func (r *Result) touch() (there, back say.Text) {
 	name, end := r.touched()
 	there = say.Of("touch the ", say.Aside("turning "), "work", say.Aside(" there"), ", ", r.thick(),
-		say.Aside("and set "), "the cross slide's collar ")
+		say.Aside("and set the "), "cross slide's collar ")
 	if r.Inputs.Internal {
 		there = "touch the " + say.Shorter("wall of the hole there as the work turns, ", "wall, ") + r.turnedTo() +
-			say.Aside("and set ") + "the cross slide's collar "
+			say.Aside("and set the ") + "cross slide's collar "
 	}
 	ends := say.Aside(": every pass ends there")
 	begins := other(r.FeedsToward)
@@ -324,7 +324,7 @@ func (r *Result) touch() (there, back say.Text) {
 		back = ", " + r.back()
 	}
 	if begins == tapers.AtTailstock && end == begins || r.First != nil {
-		back = say.Of(", compound back ", round(practice.SlideRunIn.Length), r.slideLines(practice.SlideRunIn.Length))
+		back = ", compound back " + r.runIn()
 	}
 	wind := say.Of(say.Shorter("Wind the compound ", "Compound "), r.FeedWay, ", ",
 		say.Shorter("the tip clear of the work", "tip clear"), ", to the ")
@@ -384,18 +384,18 @@ func (r *Result) firstPass() say.Text {
 	return ""
 }
 
-// slideLines says how far a travel that practice has is on the compound's dial, at the nearest
-// line; "" without one.
-func (r *Result) slideLines(of func(units.Unit) units.Length) say.Text {
-	c := r.Inputs.Lathe.Compound
+// runIn says what the slide runs in, on the compound's dial at the nearest line where it has one.
+func (r *Result) runIn() say.Text {
+	c, in := r.Inputs.Lathe.Compound, round(practice.SlideRunIn.Length)
 	if c == nil || c.Screw == nil {
-		return ""
+		return in
 	}
 	words := func(u units.Unit) string {
-		_, on := c.Screw.Set(of(u))
-		return say.Of(" (", turned(on.Turns, on.Divisions), ")").In(u)
+		_, on := c.Screw.Set(practice.SlideRunIn.Length(u))
+		return turned(on.Turns, on.Divisions).In(u)
 	}
-	return say.Either(words(units.MM), words(units.Inch))
+	lines := say.Either(words(units.MM), words(units.Inch))
+	return say.Shorter(say.Of(in, " (", lines, ")"), lines)
 }
 
 // lines says how far a travel of the cross slide is on its dial, at the last line
@@ -494,14 +494,15 @@ func (r *Result) stepBites() say.Text {
 	wind := say.Aside("wind the ")
 	moves := say.Of(say.Aside("move "), carriage, "; ", wind, "cross slide ", deeper, " by ", r.backOff(), ", and on ", by)
 	if *r.First == CrossSlideFirst {
-		moves = say.Of(wind, "cross slide on ", off, " ", by, "; then ", say.Aside("move "), carriage, "; then ",
-			say.Aside("the "), "cross slide ", deeper, say.Aside(" by"), " ", r.backOff(), " only", say.Aside(": ", stays))
+		moves = say.Of(wind, "cross slide on ", off, " ", by, "; then ", say.Aside("move "), carriage, "; ",
+			say.Aside("then the "), "cross slide ", deeper, say.Aside(" by"), " ", r.backOff(), " only", say.Aside(": ", stays))
 	}
 	text := say.Of(say.Shorter("Cut a bite in all its passes, with the tip off the work wind the compound back, and ",
-		say.Of("Each of the ", *r.Bites, " bites in all its passes; tip off, compound back; ")), moves, ". ",
-		say.Shorter("Set the collar to what it read at", "Collar as at"), " the last pass",
-		say.Shorter(", come ", "; "), off, " past the next bite's first line", say.Shorter(" by ", " "), r.backOff(),
-		say.Shorter(" and then ", ", "), deeper, " to it", say.Shorter(", and cut the", ";"), " next bite", r.fromPasses())
+		say.Of(*r.Bites, " bites, all passes each; tip off, compound back; ")), moves, ". ",
+		say.Shorter("Set the collar to what it read at the", "Collar as at"), " last pass",
+		say.Aside(", come ", off, " past the next bite's first line by ", r.backOff(), " and then ", deeper, " to it"),
+		say.Shorter(", and cut the", ";"), " next bite", r.fromPasses(),
+		say.Shorter("", say.Of(", from ", off, " past its first line")))
 	return sentence(text + say.Aside(r.stepLeft()))
 }
 

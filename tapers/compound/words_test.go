@@ -39,13 +39,13 @@ var (
 		`` + aNumber + onDial +
 		`)(; the compound's too[^.]*)?\. Cross slide (?:in|out) (.*?)(?:, compound back (to where it began|to its ` +
 		`start|past 0|` +
-		aNumber + onDial + `)[^.]*)?\. `)
+		aNumber + onDial + `|\d+ turns?(?: \+ \d+ div)?|\d+ div)[^.]*)?\. `)
 	readsTo    = regexp.MustCompile(`^to (?:` + aNumber + onDial + `|0), where .*(?: and|,) ` + anOff + ` farther$`)
 	readsOff   = regexp.MustCompile(anOff)
 	readsOut   = regexp.MustCompile(`Come in with the cross slide to ` + aNumber + ` out from 0` + onDial)
 	readsDepth = regexp.MustCompile(`(?:o deeper by a|A)t most ` + aNumber + ` a side` + onDial +
 		`, (?:the last time by|last) ` + aNumber + onDial)
-	readsLast = regexp.MustCompile(`(?:, to|it is|first,) ` + aNumber + onDial + ` (?:and no further|at most|in all)`)
+	readsLast = regexp.MustCompile(`(?:, to|it is|first,) ` + aNumber + onDial + `(?: and no further| in all|\.)`)
 	readsPast = regexp.MustCompile(`the last line is (?:` + aNumber + onDial + ` past 0|0)\.`)
 	readsOver = regexp.MustCompile(`half of what the work measures there over ` + aNumber)
 	readsFeed = regexp.MustCompile(`Each pass: (?:wind the )?compound (?:in|out)(?:, toward the (?:head|tail)stock,)? ` +
@@ -58,9 +58,9 @@ var (
 		anOff + `, and on (.*?)\. (?:Set|Collar)`)
 	readsCross = regexp.MustCompile(`(?:and wind the|;) cross slide on (?:in|out) (.*?); then (?:move the )?carriage ` +
 		aNumber +
-		` .*?; then (?:the )?cross slide (?:in|out)(?: by)? ` + anOff + ` only`)
-	readsComes = regexp.MustCompile(`(?:, come|;) (in|out) past the next bite's first line (?:by )?` + anOff +
-		`(?: and then|,) (in|out) to it[,;]`)
+		` .*?; (?:then the )?cross slide (?:in|out)(?: by)? ` + anOff + ` only`)
+	readsComes = regexp.MustCompile(`(?:, come (in|out) past the next bite's first line by ` + anOff +
+		` and then (in|out) to it,|; next bite.*, from (in|out) past its first line\.)`)
 	readsNext = regexp.MustCompile(`(?:cut the|;) next bites? (?:in the same passes|likewise)` +
 		`((?:[,:] (?:bite \d+ )?from (?:[\d.]+ mm(?: before 0)?(?: \([^)]*\))?|0)(?: out)?)*)`)
 	readsFrom = regexp.MustCompile(`from (?:` + aNumber + `( before 0)?` + onDial + `|0)`)
@@ -215,6 +215,9 @@ func (h *reader) touch(radius float64, ends map[string]float64) {
 		h.back(false)
 	case back != "":
 		by := number(says[7])
+		if says[7] == "" { // by the dial alone
+			by, says[8] = 2, says[6]
+		}
 		if says[8] != "" {
 			on := readsDial.FindStringSubmatch(says[8])
 			lines := (number(on[1]) + number(on[2])/float64(h.screw.Divisions)) * h.screw.Lead.MM()
@@ -306,10 +309,17 @@ func (h *reader) next(r Result, bite int, last, toward float64) {
 	if r.Inputs.Internal {
 		ways = [2]string{"in", "out"}
 	}
-	if says[1] != ways[0] || says[3] != ways[1] {
+	switch {
+	case says[4] == ways[0]: // as far as it is taken off otherwise
+		h.past = "half a turn"
+		if off := readsOff.FindString(h.read(readsTouch)[5]); r.Inputs.Internal {
+			h.past = off
+		}
+	case says[1] != ways[0] || says[3] != ways[1]:
 		h.t.Fatalf("%s: %s", h.name, says[0])
+	default:
+		h.past = says[2]
 	}
-	h.past = says[2]
 }
 
 // cuts obeys all of it, on work of that radius.

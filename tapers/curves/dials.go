@@ -278,8 +278,9 @@ func (r *Result) steps(s *sheet.Sheet) {
 	s.Do("Turn the bar to ", r.zero, " over the length of the arc, and zero the cross slide's dial at that diameter, ",
 		"wound in.")
 	if r.Along != nil && *r.Along == shop.CompoundSlide {
-		s.Do("Set the compound parallel to the axis, its handle toward the tailstock", r.scaled(), ". Tighten both bolts, and ",
-			"look at it again: along a bar that is true along the axis an indicator in the tool post stands still.")
+		s.Do("Set the compound parallel to the axis, its handle toward the tailstock", r.scaled(), ". Tighten both bolts",
+			say.Aside(", and look at it again: along a bar that is true along the axis an indicator in the tool post stands still"),
+			".")
 	}
 	touch := say.Text("point")
 	if in.Nose.Sign() > 0 {
@@ -289,9 +290,10 @@ func (r *Result) steps(s *sheet.Sheet) {
 	case r.Along == nil:
 		s.Do("Find each place along the axis by rule or indicator, from the first diameter; come to it toward the headstock.")
 	case *r.Along == shop.CompoundSlide:
-		s.Do("Wind the compound right in, then out ", r.woundOut(), " and its slack, then in until the slide just moves. With the ",
-			"carriage bring the tool's ", touch, " to the face where the arc ends at the tailstock's side, or level with that ",
-			"end; lock it, and zero the compound's dial. Wind to every place toward the headstock.")
+		s.Do(say.Shorter("Wind the compound ", "Compound "), "right in, then out ", r.woundOut(), " and its slack, then in until ",
+			say.Shorter("the slide", "it"), " just moves. With the carriage ", say.Aside("bring "), "the tool's ", touch,
+			" to the face where the arc ends at the tailstock's side, or level with that end; lock it, ",
+			say.Shorter("and zero the compound's dial", "dial to 0"), ". Wind to every place toward the headstock.")
 	default:
 		s.Do("Zero the ", *r.Along, "'s dial with the tool's ", touch, " touching the face where the arc ends at the ",
 			"tailstock's side, or level with that end. Wind to every place toward the headstock.")

@@ -352,7 +352,7 @@ func TestCompoundAlong(t *testing.T) {
 				words = append(words, s.In(units.MM))
 			}
 			all := strings.Join(words, "\n")
-			_, after, ok := strings.Cut(all, "Wind the compound right in, then out ")
+			_, after, ok := strings.Cut(all, "ompound right in, then out ")
 			if !ok {
 				t.Fatal(all)
 			}

@@ -237,10 +237,12 @@ func (j *job) setOver(end tapers.End) (Way, error) {
 			key = "away"
 		}
 		return unknown(SetOver,
-			say.Of("How far the tailstock is set over is not known (lathe: tailstock: setover: ", key, ").")), nil
+			say.Of(say.Shorter("How far the tailstock is set over is not known", "Not known how far"),
+				" (lathe: tailstock: setover: ", key, ").")), nil
 	case asked == nil:
-		return unknown(SetOver, say.Of("Work up to ", r.Longest.Down(),
-			" between the centres is cut so: say how long it is with ", say.Key("between"), ".")), nil
+		return unknown(SetOver, say.Of(say.Shorter(say.Of("Work up to ", r.Longest.Down(),
+			" between the centres is cut so: say how long it is"), "Say how long the work is"), " with ", say.Key("between"),
+			".")), nil
 	}
 	trouble := []say.Text{
 		"Both ends take a centre and one a dog; ball centres are best. Bring the tailstock back true afterwards.",

@@ -257,8 +257,12 @@ func (r Result) Sheet() sheet.Sheet {
 	if r.Best == nil {
 		return *s
 	}
+	whole := say.Text("For the whole procedure ask for the compound or the tailstock alone.")
+	if slices.ContainsFunc(r.Ways, func(w Way) bool { return w.Possible == nil }) { // which takes its place
+		whole = say.Aside(whole)
+	}
 	s.Note(say.Aside("The best is the quickest that keeps ", r.Within.Wrung(), ", or where none does the one that may ",
-		"leave the least. "), "For the whole procedure ask for the compound or the tailstock alone.")
+		"leave the least. "), whole)
 	s.Aside(r.guess)
 	return *s
 }
