@@ -561,7 +561,10 @@ func (in Input) works(list []Stage) bool {
 
 // otherwise returns how an outside is cut in the way of an alternative, as whoever asks again would.
 func (in Input) otherwise(a fouling.Alternative) Input {
-	hand := in.ToolHand
+	hand := a.ToolHand
+	if in.ToolHand == "" { // the others keep what suits them
+		hand = ""
+	}
 	in.Arrangement, in.ToolHand = a.Arrangement, hand
 	if a.ToolTrail != nil {
 		in.Lathe = fouling.WithGround(in.Lathe, *a.ToolTrail)
