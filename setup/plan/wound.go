@@ -31,7 +31,7 @@ type conical struct {
 	over                 *tailstock.Result // the tailstock is set over; nil where it is not
 	form                 *form.Tool        // it is cut by a form tool
 	dial                 *shop.Dial        // of the cross slide
-	wound                *int              // its passes as they are wound, at the most in a bite; 0 where that is not known
+	wound                *int              // its passes as they are wound, at the most in a bite; 0: not known
 	inBites              *bool
 	out                  part.End
 }

@@ -168,8 +168,8 @@ func (r *Result) warnBites() {
 	}
 	if over := r.setOver(); over != nil && !r.Inputs.Internal {
 		if most := units.FromFloat(over.MM() / r.HalfAngle.Sin()); r.Length.Cmp(most) <= 0 {
-			text = append(text, say.Aside("; between centres, on work up to ", most.Down(), " long, the tailstock set over cuts ",
-				"it in one"))
+			text = append(text, say.Aside("; between centres, on work up to ", most.Down(), " long, the tailstock set over ",
+				"cuts it in one"))
 		}
 	}
 	r.Warn("bites", text...)

@@ -116,14 +116,6 @@ func (l *lathe) enter(y float64) {
 	l.to(0, y, false, "the tip going to the wall")
 }
 
-// carriage is how far the carriage moves between bites.
-func (r *Result) carriage() float64 {
-	if r.CarriageSet == nil {
-		return 0
-	}
-	return r.CarriageSet.MM()
-}
-
 // feeds is which way the compound feeds: its handle points along s clockwise from the tailstock.
 func feeds(r *Result) (z, y float64) {
 	s := r.SetHalfAngle.Rad()

@@ -279,7 +279,8 @@ func (r *Result) steps(s *sheet.Sheet) {
 		"wound in.")
 	if r.Along != nil && *r.Along == shop.CompoundSlide {
 		s.Do("Set the compound parallel to the axis, its handle toward the tailstock", r.scaled(), ". Tighten both bolts",
-			say.Aside(", and look at it again: along a bar that is true along the axis an indicator in the tool post stands still"),
+			say.Aside(", and look at it again: along a bar that is true along the axis an indicator in the tool post ",
+				"stands still"),
 			".")
 	}
 	touch := say.Text("point")
@@ -290,8 +291,9 @@ func (r *Result) steps(s *sheet.Sheet) {
 	case r.Along == nil:
 		s.Do("Find each place along the axis by rule or indicator, from the first diameter; come to it toward the headstock.")
 	case *r.Along == shop.CompoundSlide:
-		s.Do(say.Shorter("Wind the compound ", "Compound "), "right in, then out ", r.woundOut(), " and its slack, then in until ",
-			say.Shorter("the slide", "it"), " just moves. With the carriage ", say.Aside("bring "), "the tool's ", touch,
+		s.Do(say.Shorter("Wind the compound ", "Compound "), "right in, then out ", r.woundOut(),
+			" and its slack, then in until ", say.Shorter("the slide", "it"), " just moves. With the carriage ",
+			say.Aside("bring "), "the tool's ", touch,
 			" to the face where the arc ends at the tailstock's side, or level with that end; lock it, ",
 			say.Shorter("and zero the compound's dial", "dial to 0"), ". Wind to every place toward the headstock.")
 	default:

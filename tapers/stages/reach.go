@@ -625,13 +625,12 @@ func beside(i int, left []int) (group []int) {
 
 // blocked says why no tool gets at a stage, and which would. Of a taper whose place
 // is known the plan view says it.
+//
+// Long: what would, one thing after the other.
 func (c *cutting) blocked(group []int, i int) {
 	s, p := c.list[i], c.stands(group...)
-	c.lost = true
-	if c.hands[i] = c.nearest(p, i); c.trial {
-		return
-	}
-	if s.Kind == Taper && c.in.FromJaws != nil && c.in.Lathe.ToolPost != nil {
+	c.lost, c.hands[i] = true, c.nearest(p, i)
+	if viewed := s.Kind == Taper && c.in.FromJaws != nil && c.in.Lathe.ToolPost != nil; c.trial || viewed {
 		return
 	}
 	from, to, _ := c.span(i)
@@ -706,7 +705,7 @@ func (c *cutting) nearest(p fouling.Profile, i int) fouling.Hand {
 }
 
 // ground returns the tool that would have to be ground for a stage: the least trail
-// in whole degrees.
+// in whole degrees with which all of them can be cut, else with which this one can.
 func (c *cutting) ground(p fouling.Profile, i int) (hand fouling.Hand, trail units.Angle, ok bool) {
 	from, to, _ := c.span(i)
 	for deg := practice.UsualTrail.Angle().Deg(); deg <= practice.TrailMost.Angle().Deg(); deg++ {
@@ -716,12 +715,20 @@ func (c *cutting) ground(p fouling.Profile, i int) (hand fouling.Hand, trail uni
 			}
 			t, _ := c.tool(i, h)
 			t.Hand, t.Trail = h, deg
-			if reaches(p, from, to, t) {
+			if !reaches(p, from, to, t) {
+				continue
+			}
+			in := c.in
+			in.Lathe = fouling.WithGround(in.Lathe, units.Degrees(deg))
+			if in.works(c.list) {
 				return h, units.Degrees(deg), true
+			}
+			if !ok {
+				hand, trail, ok = h, units.Degrees(deg), true
 			}
 		}
 	}
-	return "", units.Angle{}, false
+	return hand, trail, ok
 }
 
 // explain says in which order the stages are cut, and by what.

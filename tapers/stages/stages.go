@@ -400,8 +400,8 @@ func sameSetting(a, b Stage) bool {
 func (r Result) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Stages of an outside")
 	s.Brief = true
-	table := s.Table(r.Stages).Leave("half_angle_deg", "reading_deg", "mark_deg", "method", "slide_travel_mm") // nor fit
-	if len(r.Stages) == 1 && len(r.Fails()) == 0 {                                                             // the steps say all of it
+	table := s.Table(r.Stages).Leave("half_angle_deg", "reading_deg", "mark_deg", "method", "slide_travel_mm")
+	if len(r.Stages) == 1 && len(r.Fails()) == 0 { // the steps say all of it
 		for _, c := range table.Cols {
 			table.Leave(c.Key)
 		}

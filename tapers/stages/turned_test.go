@@ -55,7 +55,8 @@ func TestNoToolInWhatIsYetToBeCut(t *testing.T) {
 	outsides := [][]stages.Station{
 		outside(0, 34, 62, 20, 106, 30), outside(0, 30, 44, 20, 106, 34), outside(0, 20, 40, 30, 80, 20),
 		outside(0, 30, 20, 30, 60, 26, 100, 30), outside(0, 40, 20, 40, 28, 20, 36, 40, 56, 40),
-		outside(0, 24, 30, 20, 60, 24, 90, 20), outside(0, 30, 30, 20, 30, 26, 70, 20), outside(0, 20, 30, 24, 30, 30, 60, 36),
+		outside(0, 24, 30, 20, 60, 24, 90, 20), outside(0, 30, 30, 20, 30, 26, 70, 20),
+		outside(0, 20, 30, 24, 30, 30, 60, 36),
 	}
 	for _, trail := range []float64{8, 9, 14} {
 		for _, hands := range [][]fouling.Hand{{fouling.Right}, {fouling.Left}, fouling.Hands} {
@@ -78,7 +79,7 @@ func TestNoToolInWhatIsYetToBeCut(t *testing.T) {
 						if len(r.Together) > 0 {
 							groups++
 							if len(r.Fails()) == 0 {
-								t.Fatalf("%v %v %v: %v stand in each other's way, and the answer is yes", list, hands, turn, r.Together)
+								t.Fatalf("%v %v %v: %v stand in each other's way, and it is a yes", list, hands, turn, r.Together)
 							}
 						}
 						if len(r.Fails()) > 0 {
