@@ -56,7 +56,7 @@ func TestNoToolInWhatIsYetToBeCut(t *testing.T) {
 		outside(0, 34, 62, 20, 106, 30), outside(0, 30, 44, 20, 106, 34), outside(0, 20, 40, 30, 80, 20),
 		outside(0, 30, 20, 30, 60, 26, 100, 30), outside(0, 40, 20, 40, 28, 20, 36, 40, 56, 40),
 		outside(0, 24, 30, 20, 60, 24, 90, 20), outside(0, 30, 30, 20, 30, 26, 70, 20),
-		outside(0, 20, 30, 24, 30, 30, 60, 36),
+		outside(0, 20, 30, 24, 30, 30, 60, 36), outside(0, 36, 0.05, 20, 60, 22),
 	}
 	for _, trail := range []float64{8, 9, 14} {
 		for _, hands := range [][]fouling.Hand{{fouling.Right}, {fouling.Left}, fouling.Hands} {
@@ -119,7 +119,7 @@ func TestNoToolInWhatIsYetToBeCut(t *testing.T) {
 							for i := range r.Stages {
 								all[i+1] = true
 							}
-							for d := 0.02; d < 10 && lean > 0; d += 0.1 {
+							for d := 0.02; d < 10 && lean > 0; d += 0.05 {
 								stands := (radius(r, end-way*d, cut, down)-high)*off - d
 								left := (radius(r, end-way*d, all, nil)-high)*off - d
 								if stands > told || left > nothing {
