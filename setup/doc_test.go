@@ -221,7 +221,7 @@ var modules = []string{
 // a few names and constants, too little for a table or a regular expression.
 const (
 	mostModules = 24
-	mostBytes   = 17 << 20
+	mostBytes   = 16 << 20
 	mostAllocs  = 24
 )
 

@@ -336,7 +336,7 @@ func (r *Result) fill(d *attempt) {
 	r.total(now, left, cutting, putUp)
 	for _, k := range d.kit {
 		if !k.Have {
-			r.Warn("kit-missing", k.Name, " ", k.Needed, " is not on hand")
+			r.Warn("kit-missing", k.Name, ", ", k.Needed, ": not on hand, get it before you begin")
 		}
 	}
 	r.late(clock())
