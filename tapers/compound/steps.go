@@ -598,7 +598,8 @@ func (r *Result) stepProve() say.Text {
 }
 
 // leftByLast says what the last line leaves, and what a move of the carriage takes off it, where
-// the carriage can be moved by so little.
+// the carriage can be moved by so little: by z along the axis, and the pass is begun and ended z/cos a
+// sooner or later on the compound, or it would miss one end of the taper and go past the other.
 func (r *Result) leftByLast() say.Text {
 	if r.Left == nil || r.Left.Sign() == 0 {
 		return ""
@@ -616,5 +617,11 @@ func (r *Result) leftByLast() say.Text {
 	if rest := units.FromFloat(r.Left.Abs().MM() - 2*move.MM()*r.SetHalfAngle.Tan()); rest.MM() > shows {
 		took = say.Of(" takes all but ", rest.Fine(), " off")
 	}
-	return text + say.Of(": the carriage moved ", move, " toward the ", way) + took
+	when := say.Text("later")
+	if way == r.FeedsToward {
+		when = "sooner"
+	}
+	along := units.FromFloat(move.MM() / r.SetHalfAngle.Cos())
+	return text + say.Of(": the carriage moved ", move, " toward the ", way, say.Aside(", by indicator or against a stop"),
+		", the same pass begun and ended ", along, " ", when, say.Aside(" on the compound"), ",") + took
 }

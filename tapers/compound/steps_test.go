@@ -1,6 +1,9 @@
 package compound_test
 
 import (
+	"fmt"
+	"math"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -350,6 +353,53 @@ func TestUnequalBitesAreNamed(t *testing.T) {
 	} {
 		if !strings.Contains(said, want) {
 			t.Errorf("not %q in\n%s", want, said)
+		}
+	}
+}
+
+// The carriage moved for what the last line leaves takes the whole path of the tip with it. By hand, z to
+// the right: the tip goes from z1 to z2 and the carriage moves it by m. Begun and ended m/cos a sooner the
+// tip lies m short of both along the axis, on the side that it came from; later, m beyond: both ends of
+// the taper are met again, where the same pass would miss one of them by m and run past the other.
+func TestTakesOffWhatTheLastLineLeaves(t *testing.T) {
+	words := regexp.MustCompile(`carriage moved ([0-9.]+) mm toward the (headstock|tailstock), ` +
+		`the same pass begun and ended ([0-9.]+) mm (sooner|later)`)
+	right := map[string]float64{"headstock": -1, "tailstock": 1} // the headstock is on the left
+	for _, tc := range []struct {
+		small    tapers.End
+		internal bool
+		stock    string
+	}{
+		{tapers.AtTailstock, false, "32mm"}, {tapers.AtHeadstock, false, "32mm"},
+		{tapers.AtTailstock, true, "18mm"}, {tapers.AtHeadstock, true, "18mm"},
+	} {
+		place := on(slide(shop.Along, "0.001", false))
+		place.Lathe.CrossSlide = collar("2mm", 100, true)
+		r, err := compound.Set(compound.Input{
+			Input:    tapers.Input{Large: length("30.03mm"), Small: length("20.05mm"), Length: length("60mm")},
+			SmallEnd: tc.small, Internal: tc.internal, Stock: length(tc.stock), Place: place,
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var all []string
+		for _, s := range r.Sheet().Procedure {
+			all = append(all, s.Brief().In(units.MM))
+		}
+		m := words.FindStringSubmatch(strings.Join(all, "\n"))
+		if m == nil {
+			t.Errorf("%v: not told in %s", tc, strings.Join(all, "\n"))
+			continue
+		}
+		var moved, along float64
+		fmt.Sscan(m[1], &moved)
+		fmt.Sscan(m[3], &along)
+		fed := right[string(r.FeedsToward)]
+		if m[4] == "sooner" {
+			fed = -fed
+		}
+		if end := right[m[2]]*moved + fed*along*math.Cos(r.SetHalfAngle.Rad()); math.Abs(end) > 0.001 {
+			t.Errorf("%v: the ends are missed by %.3f", tc, end)
 		}
 	}
 }
