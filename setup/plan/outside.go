@@ -823,7 +823,15 @@ func chamfer(t *task, c chucking, x part.Chamfer, y outline.Stretch, n int) step
 	})
 	o.Set("by", x.Size, "at 45 deg")
 	o.Removed(work.Outside{Profile: profile, Stage: work.Finished})
-	t.cut(o, 1, finishing(y.At(x.Z).Turned, x.Size))
+	depth, bites := x.Size, 1
+	if t.light && t.finishDepth().Less(depth) {
+		depth = t.finishDepth()
+		bites = int(x.Size.Steps(depth, units.Up))
+		o.Set("depth a pass", depth, "a side, in ", say.Count(int64(bites), "light bite", "light bites"),
+			": it springs under more")
+	}
+	o.Push = op.Cut{Depth: depth.MM(), Feed: practice.FinishFeed.Feed().MM()}
+	t.cut(o, bites, finishing(y.At(x.Z).Turned, x.Size))
 	o.Do = func(as work.State) { t.besideBar(o, x, y, as) }
 	return w
 }

@@ -625,6 +625,9 @@ func (t *task) inBlocks(holes op.Span) (on op.Surface, held work.Span) {
 		return op.SurfaceOf(op.Cone, x.Span, x.Large()), inWork(t.unchamfered(x))
 	case onGrip:
 		g := t.shape.Stretches[t.grip]
+		if g.Thread != nil { // its blank, short of the chamfer that it starts with
+			return cylinder(g), inWork(inNut(*g.Thread))
+		}
 		return cylinder(g), inWork(t.unchamfered(g))
 	}
 	out := op.LenOf(t.bar.Half())

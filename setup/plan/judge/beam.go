@@ -378,11 +378,7 @@ func (j *judgement) bent(root float64) {
 		if !there || push == 0 || (place-root)*j.setUp.way() <= 0 {
 			return
 		}
-		d := p.dia(z)
-		if p.sides > 2 {
-			d = p.flat(z)
-		}
-		d = math.Max(p.thin(z)*d/p.dia(z), 2)
+		d := math.Max(p.thin(z), 2)
 		second := math.Pi * (math.Pow(d, 4) - math.Pow(math.Min(j.work.hollow(z), 0.95*d), 4)) / 64
 		if sigma := push * math.Abs(place-z) * d / 2 / second; sigma > part*m.TensileStrength().Chosen*1.15 {
 			j.bad("overhang", "%.0f N at z %.1f bend %.1f mm at z %.1f by %.0f MPa", push, place, d, z, sigma)

@@ -182,6 +182,20 @@ func read(text string) (certified map[string]int, untrue map[string]bool) {
 	return certified, untrue
 }
 
+// Parts that were planned once, and not truly: cones with chamfered ends, a blank of a thread in V-blocks,
+// edges of slender work. They are planned in the demo shop, and what is planned in others is true there.
+func TestOddPartsAreTrue(t *testing.T) {
+	for _, shop := range []string{"shed", "shop-small", "shop-nomill"} {
+		n := judgeFolder(t, shop, "odd")
+		if shop == "shed" && n.planned < n.parts {
+			t.Errorf("%s: %d of %d are planned", shop, n.planned, n.parts)
+		}
+		for _, line := range n.untrue {
+			t.Errorf("%s: %s: the plan is not true", shop, line)
+		}
+	}
+}
+
 // Every part in every shop: what is planned is true, and no fewer than before.
 func TestEveryPartInEveryShop(t *testing.T) {
 	if os.Getenv("SETOVER_SLOW") == "" && !*update {
