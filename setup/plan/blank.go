@@ -341,7 +341,7 @@ const partingOff = "part-off"
 func partOff(t *task, w *steps, c chucking) {
 	end := other(c.out)
 	o := w.add(&op.Op{
-		ID: partingOff, Kind: op.PartOff, Name: "part it off to length", Setup: c.axial,
+		ID: partingOff, Kind: op.PartOff, Name: "part it off to length", Setup: c.setup.Plain(),
 		Tool: op.Tool{Name: "parting blade", Hand: op.Form}, Cuts: t.shape.FromEnd(end, units.Length{}),
 		Makes: []string{outline.FaceID(end)},
 	})

@@ -715,27 +715,9 @@ func outsideThread(t *task, c chucking, x outline.Thread, n int) steps {
 	})
 	cut := t.screwed(x, false)
 	start := t.starts(o, x)
-	wide, over := t.relief(x), x.Span
-	have, long := t.onHand(t.Shop.Dies, spec), spec.Pitch.Length(practice.ReliefWidth.Number())
-	byDie := have && !(t.single && t.screwCuts()) || !t.screwCuts()
-	switch neck := t.neck(x); {
-	case neck.Sign() > 0:
-		wide = units.Min(neck, long)
-		over = grown(x, wide)
-		o.Name = say.Of("chamfer for ", spec)
-		o.Set("relief", op.With(neck.Down(), "wide"), "as it is drawn, behind the thread")
-	case byDie && long.Less(t.roomBehind(x)):
-		o.Name = say.Of("chamfer for ", spec)
-		o.Set("relief", say.Text("none"), "the die stops on the plain shank behind the thread")
-	case wide.Sign() > 0:
-		deep := reliefDia(x)
-		o.Set("relief", op.With(wide.Down(), "wide"), "down to ", deep, ", behind the thread")
-		groove := behind(inner(cut, x.From), op.LenOf(wide), x.From)
-		o.Removed(work.Turned(groove, op.LenOf(deep), work.Finished), op.ThreadRelief)
-	default:
-		wide = t.roomBehind(x)
-		o.Set("relief", say.Text("none"), "the thread runs out at the end of the cylinder")
-	}
+	have, byDie := t.onHand(t.Shop.Dies, spec), t.byDie(x)
+	t.clearStart(o, c, x, start)
+	wide, over := t.relieves(o, cut, x)
 	o.Removed(chamfered(x, start), op.ThreadChamfer)
 	t.formed(o, spec.Major, start)
 	cut.RunOut = op.LenOf(wide)
@@ -749,6 +731,7 @@ func outsideThread(t *task, c chucking, x outline.Thread, n int) steps {
 		w.needs(o.Tool.Name, say.Of("for ", spec), true)
 		putOn(o, c)
 		t.byHand(o, atLead(feeds.Thread, spec), spec, x.Length)
+		t.turnedDie(o, x)
 	case !byDie:
 		o.Name, o.Tool = say.Of("cut ", spec, " with a single point"), op.Tool{Name: "threading tool", Hand: op.Form}
 		t.geared(o, spec)
@@ -760,10 +743,86 @@ func outsideThread(t *task, c chucking, x outline.Thread, n int) steps {
 			say.Text("this lathe cuts no threads"), "a die ", spec)
 		putOn(o, c)
 		t.byHand(o, atLead(feeds.Thread, spec), spec, x.Length)
+		t.turnedDie(o, x)
 	}
 	o.Set("length", x.Length, "of full thread")
 	o.Removed(*cut)
 	return w
+}
+
+// relieves says on the card where the tool of an outside thread runs out, and cuts the relief for it. It
+// returns how wide that is, and what the thread is cut over.
+func (t *task) relieves(o *op.Op, cut *work.Thread, x outline.Thread) (wide units.Length, over op.Span) {
+	spec, long := x.Designation, x.Designation.Pitch.Length(practice.ReliefWidth.Number())
+	wide, over = t.relief(x), x.Span
+	switch neck := t.neck(x); {
+	case neck.Sign() > 0:
+		wide = units.Min(neck, long)
+		over = grown(x, wide)
+		o.Name = say.Of("chamfer for ", spec)
+		o.Set("relief", op.With(neck.Down(), "wide"), "as it is drawn, behind the thread")
+	case t.byDie(x) && t.runsOntoShank(x):
+		wide = long
+		o.Name = say.Of("chamfer for ", spec)
+		o.Set("relief", say.Text("none"), "the die stops on the plain shank behind the thread")
+	case wide.Sign() > 0:
+		deep := reliefDia(x)
+		o.Set("relief", op.With(wide.Down(), "wide"), "down to ", deep, ", behind the thread")
+		groove := behind(inner(cut, x.From), op.LenOf(wide), x.From)
+		o.Removed(work.Turned(groove, op.LenOf(deep), work.Finished), op.ThreadRelief)
+	default:
+		wide, _ = t.roomBehind(x)
+		o.Set("relief", say.Text("none"), "the thread runs out at the end of the cylinder")
+	}
+	return wide, over
+}
+
+// byDie reports whether an outside thread is cut with a die in this way.
+func (t *task) byDie(x outline.Thread) bool {
+	return t.onHand(t.Shop.Dies, x.Designation) && !(t.single && t.screwCuts()) || !t.screwCuts()
+}
+
+// runsOntoShank reports whether a die has room for its lead behind an outside thread, on the shank
+// there and past it: no relief is cut then.
+func (t *task) runsOntoShank(x outline.Thread) bool {
+	room, _ := t.roomBehind(x)
+	return room.Sign() > 0 && x.Designation.Pitch.Length(practice.ReliefWidth.Number()).Cmp(t.freeBehind(x)) <= 0
+}
+
+// turnedDie says how a die cuts full thread up to a shoulder that its lead does not pass: turned
+// round, since that is ground on one side of it alone.
+func (t *task) turnedDie(o *op.Op, x outline.Thread) {
+	if t.freeBehind(x).Cmp(x.Designation.Pitch.Length(practice.ReliefWidth.Number())) >= 0 {
+		return
+	}
+	o.DieTurned = true
+	o.Set("turn round", say.Text("the die"), "when it comes up to the shoulder its lead leaves the last turns shallow: "+
+		"wind it off, put it in its holder the other way round, and run it down again, its short side first, to the groove")
+	o.Minutes += practice.ThreadMinutes.Number()
+}
+
+// clearStart cuts a groove beside the start of an outside thread, where a stub for the centre stands
+// higher there than the thread's root: the tools begin in it.
+func (t *task) clearStart(o *op.Op, c chucking, x outline.Thread, start units.Length) {
+	if c.stub.Cmp(start) <= 0 {
+		return
+	}
+	to := units.Min(reliefDia(x), start)
+	wide := units.Max(t.plunger(), x.Designation.Pitch.Length(practice.ReliefWidth.Number()))
+	end := endOf(t.shape, c.out)
+	span := behind(op.LenOf(end), op.LenOf(wide), other(c.out))
+	o.Set("groove first", to.Down(), "the stub of ", c.stub, " stands beside the start of the thread: go in there ",
+		"with the ", t.blade(), " to this diameter, ", wide.Up(), " wide, beyond the end at z ", end,
+		"; the chamfer is cut out of it, and the thread begins in it")
+	o.Removed(work.Turned(span, op.LenOf(to), work.Rough))
+}
+
+// blade returns what a groove beside an edge is cut with.
+func (j *job) blade() say.Text {
+	if j.Shop.Parting != nil {
+		return "parting blade"
+	}
+	return "grooving tool"
 }
 
 // starts says on the card how a thread is chamfered where it starts, and returns the diameter at
@@ -796,19 +855,52 @@ func putOn(o *op.Op, c chucking) {
 }
 
 // relief returns how wide the relief is that is cut behind an outside thread: as
-// practice has it, where its cylinder has more than that room; else half of the room,
-// but no less than a tool wants, so that the rest of the cylinder stays as it is drawn.
+// practice has it, where its cylinder has more than that room; else all of it, up to the
+// shoulder, so that no collar is left that a tool or a die runs into. Of a cylinder that has
+// limits of its own half is left, but no less cut than a tool wants.
 // None is cut where the drawing has a neck there, or no room.
 func (j *job) relief(x outline.Thread) units.Length {
 	pitch := x.Designation.Pitch
 	want, least := pitch.Length(practice.ReliefWidth.Number()), pitch.Length(practice.LeastRunOut.Number())
-	switch room := j.roomBehind(x); {
+	switch room, fits := j.roomBehind(x); {
 	case want.Less(room):
 		return want
-	case least.Less(room):
+	case least.Less(room) && fits:
 		return units.Max(least, room.Half())
+	case least.Cmp(room) <= 0:
+		return room
 	}
 	return units.Length{}
+}
+
+// relieved returns how wide the relief is that is cut behind an outside thread in this way.
+func (t *task) relieved(x outline.Thread) units.Length {
+	if t.neck(x).Sign() > 0 || t.byDie(x) && t.runsOntoShank(x) {
+		return units.Length{}
+	}
+	return t.relief(x)
+}
+
+// jawsBehind returns how far behind a place the jaws stand for the sake of what is cut in a grip: past
+// the relief of an outside thread, or the lead of a die, and clear of it; clear of a file.
+func (t *task) jawsBehind(c chucking, z units.Length) units.Length {
+	out, clear := c.out, t.fileBehind(c.out, z, c.stretches)
+	for _, x := range t.shape.Threads {
+		if x.Inside || x.From != out {
+			continue
+		}
+		pitch, past := x.Designation.Pitch, x.Span.To.Minus(z)
+		if out == part.Right {
+			past = z.Minus(x.Span.From)
+		}
+		wants := t.relieved(x)
+		if t.byDie(x) && t.runsOntoShank(x) {
+			wants = pitch.Length(practice.ReliefWidth.Number())
+		}
+		wants = units.Max(wants, pitch.Length(practice.LeastRunOut.Number())).Plus(practice.JawClear.Length())
+		clear = units.Max(clear, past.Plus(wants))
+	}
+	return clear
 }
 
 // neck returns how wide the relief is that is drawn behind an outside thread: what lies
@@ -937,15 +1029,32 @@ func (t *task) geared(o *op.Op, spec threads.Designation) {
 	o.Stands.Gears = best.Text()
 }
 
-// roomBehind returns how much of its cylinder is left behind a thread.
-func (j *job) roomBehind(x outline.Thread) units.Length {
+// freeBehind returns how far it is from the inner end of an outside thread to what stands higher, or
+// to another thread: the length of the part where there is none.
+func (j *job) freeBehind(x outline.Thread) units.Length {
+	free := j.shape.Length
+	for _, s := range j.shape.Stretches {
+		near := s.From.Minus(x.Span.To)
+		if x.From == part.Right {
+			near = x.Span.From.Minus(s.To)
+		}
+		if near.Sign() >= 0 && (s.Thread != nil || x.Designation.Major.Less(s.Large())) {
+			free = units.Min(free, near)
+		}
+	}
+	return free
+}
+
+// roomBehind returns how much of its cylinder is left behind a thread, up to another one, and
+// whether that has limits of its own.
+func (j *job) roomBehind(x outline.Thread) (room units.Length, fits bool) {
 	list := slices.Clone(j.shape.Stretches)
 	end := x.Span.To
 	if x.From == part.Right {
 		slices.Reverse(list)
 		end = x.Span.From
 	}
-	var room, dia units.Length
+	var dia units.Length
 	for _, s := range list {
 		far := s.To
 		if x.From == part.Right {
@@ -954,13 +1063,14 @@ func (j *job) roomBehind(x outline.Thread) units.Length {
 		switch {
 		case s.Overlaps(x.Span):
 			dia = s.Left.Turned
-		case dia.Sign() > 0 && s.Kind() == outline.Cylinder && s.Left.Turned.Equal(dia):
-			room = far.Minus(end).Abs()
+		case dia.Sign() > 0 && s.Kind() == outline.Cylinder && s.Thread == nil && s.Left.Turned.Equal(dia):
+			d := j.limits.Outside(s)
+			room, fits = far.Minus(end).Abs(), fits || d.Known() && !d.General
 		case dia.Sign() > 0:
-			return room
+			return room, fits
 		}
 	}
-	return room
+	return room, fits
 }
 
 // nut is a thread in a hole that is drilled to dia, deep to its full diameter.

@@ -358,23 +358,26 @@ func mirrored(t *testing.T, profile, length string) string {
 	return "[" + say.Join(list, ", ").In(units.MM) + "]"
 }
 
-// Behind M10, of pitch 1.5, a relief is 4.5 wide where there is more room. Of 4 it takes
-// half, 2, of 2.5 the pitch that the tool wants, so that some of the stretch stays as it is
-// drawn: that is foreseen. Of 1.4 there is none, and it is refused.
+// Behind M10, of pitch 1.5, a relief is 4.5 wide where there is more room; what is left of the
+// stretch is foreseen. Of 4 and of 1.5 it takes all, up to the shoulder; of 4 that has limits of its
+// own half, and of 2.5 the pitch that the tool wants. Of 1.4 there is none, and it is refused.
 func TestReliefLeavesTheStretch(t *testing.T) {
 	for _, tc := range []struct {
 		room, wide, left string
 		refused          bool
+		more             string
 	}{
-		{"6", "4.5 mm", "z 16.5 mm to 18 mm", false},
-		{"4", "2 mm", "z 14 mm to 16 mm", false},
-		{"2.5", "1.5 mm", "z 13.5 mm to 14.5 mm", false},
-		{"1.4", "0 mm", "z 12 mm to 13.4 mm", true},
+		{"6", "4.5 mm", "z 16.5 mm to 18 mm", false, ""},
+		{"4", "4 mm", "", false, ""},
+		{"1.5", "1.5 mm", "", false, ""},
+		{"4", "2 mm", "z 14 mm to 16 mm", false, "  limits: [{at: 14, tol: 0.3}]\n"},
+		{"2.5", "1.5 mm", "z 13.5 mm to 14.5 mm", false, "  limits: [{at: 13, tol: 0.3}]\n"},
+		{"1.4", "0 mm", "z 12 mm to 13.4 mm", true, ""},
 	} {
 		to := units.MustLength(tc.room + "mm").Plus(units.MustLength("12mm"))
 		z := say.Of(to.Decimal()).In(units.MM)
 		r := make1(t, bored(t, "  profile: [[0, 10], ["+z+", 10], ["+z+", 20], [50, 20]]\n"+
-			"  threads: [{from: left, spec: M10, length: 12}]\n"), loadShop(t, nil))
+			"  threads: [{from: left, spec: M10, length: 12}]\n"+tc.more), loadShop(t, nil))
 		var wide units.Length
 		for _, x := range op1(t, r, "chamfer-1").Removes {
 			if s := x.Span(work.State{}); s.From == 12*work.MM {
@@ -385,6 +388,9 @@ func TestReliefLeavesTheStretch(t *testing.T) {
 		for _, p := range r.Predicted {
 			if p.Feature == "outside-2" {
 				left = say.Of(op.Span{From: p.From, To: p.To}).In(units.MM)
+				if words := p.Words.In(units.MM); !strings.HasSuffix(words, left) {
+					t.Errorf("room of %s: %s, of which %s is left", tc.room, words, left)
+				}
 			}
 		}
 		if got := say.Of(wide).In(units.MM); got != tc.wide || left != tc.left || (len(r.Refused) > 0) != tc.refused {

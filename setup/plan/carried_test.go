@@ -137,7 +137,7 @@ func TestPartedThick(t *testing.T) {
 }
 
 // M8 by a die, 20 long: on a plain shank that goes on for 14 behind it the die stops, and no
-// groove weakens the shank; a shoulder 3 behind it wants one, half of that wide (3.75 is 3
+// groove weakens the shank; a shoulder 3 behind it wants one up to it (3.75 is 3
 // pitches, and has no room), and so does a single point, which stops in it.
 func TestNoReliefInAShank(t *testing.T) {
 	const dies = "dies: [M3, M4, M5, M6, M8]\n"
@@ -146,7 +146,7 @@ func TestNoReliefInAShank(t *testing.T) {
 		edit                map[string]string
 	}{
 		{"a shank", "[[0, 16], [16, 16], [16, 8], [50, 8]]", "none: the die stops on the plain shank behind the thread", nil},
-		{"a shoulder", "[[0, 16], [27, 16], [27, 8], [50, 8]]", "1.5 mm wide: down to 6 mm, behind the thread", nil},
+		{"a shoulder", "[[0, 16], [27, 16], [27, 8], [50, 8]]", "3 mm wide: down to 6 mm, behind the thread", nil},
 		{
 			"a single point", "[[0, 16], [16, 16], [16, 8], [50, 8]]", "3.75 mm wide: down to 6 mm, behind the thread",
 			map[string]string{dies: "dies: [M3]\n"},

@@ -66,6 +66,9 @@ func (t *task) sizesOver(x outline.Stretch) (list []kept) {
 		if d.From, d.To = t.unrelieved(y); d.To.Cmp(d.From) <= 0 {
 			continue
 		}
+		if left := (op.Span{From: d.From, To: d.To}); left != y.Span { // the rest is a thread's relief
+			d.words = say.Of("diameter ", y.Left.Turned, ", ", left)
+		}
 		if y.Thread != nil {
 			d = kept{t.limits.ThreadBlank(*y.Thread), say.Of("thread blank, ", y.Span)}
 		}

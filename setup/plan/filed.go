@@ -9,6 +9,7 @@ import (
 	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/plan/op"
+	"setover/setup/plan/outline"
 	"setover/setup/plan/work"
 )
 
@@ -60,6 +61,34 @@ func (p *tapering) file() steps {
 	o.Foresee(p.limits.TaperEnd(x, part.Left), say.Of("left end of the taper, ", x.Span), x.Left.Turned, filedToSize)
 	o.Foresee(p.limits.TaperEnd(x, part.Right), say.Of("right end of the taper, ", x.Span), x.Right.Turned, filedToSize)
 	return w
+}
+
+// files reports whether a stretch is filed to its size in this way.
+func (t *task) files(x outline.Stretch) bool {
+	methods := 1
+	switch _, written := t.limits.HalfAngle(x); {
+	case x.Kind() == outline.Cylinder && !t.asBought(x) && t.byHandToo(t.sizesOver(x)):
+		methods++
+	case x.Kind() == outline.Taper && !written:
+		methods++
+	}
+	return t.method(x.ID(), methods) > 0
+}
+
+// fileBehind returns how far behind a place the jaws stand so that a file has room to them, of
+// stretches that are cut with an end out.
+func (t *task) fileBehind(out part.End, z units.Length, list []outline.Stretch) units.Length {
+	var clear units.Length
+	for _, x := range t.joined(list) {
+		past := x.To.Minus(z)
+		if out == part.Right {
+			past = z.Minus(x.From)
+		}
+		if t.files(x) {
+			clear = units.Max(clear, past.Plus(practice.FileRoom.Length()))
+		}
+	}
+	return clear
 }
 
 // filedToSize says why a size that is filed comes out as it is drawn.

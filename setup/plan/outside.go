@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"setover/feeds"
+	"setover/feeds/stiffness"
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
@@ -184,6 +185,15 @@ func (t *task) stubDia(end part.End) units.Length {
 	case !t.thin(end):
 		return units.Min(own.Minus(practice.StubUnder.Length()), units.Max(dia, own.Half()))
 	}
+	list := t.near
+	if end != t.first {
+		list = t.far
+	}
+	for _, x := range list { // a tool that turns along passes over it to all that is no thinner
+		if small := units.Min(x.Left.Turned, x.Right.Turned); !small.Less(practice.ThinEnd.Length()) {
+			dia = units.Min(dia, small)
+		}
+	}
 	return dia
 }
 
@@ -308,10 +318,10 @@ func (t *task) roughed(o *op.Op, c chucking, as work.State) {
 		}
 	}
 	if t.stubAt(c.out) {
-		profile = t.roughStub(profile, c.out)
-		dia := t.stubDia(c.out)
-		o.OnDial(say.Of("to ", dia, " over the stub of ", t.stub(c.out)), op.CrossSlide, slide, bar.Minus(dia).Half(),
-			"touching the bar")
+		travel := bar.Minus(t.stubDia(c.out)).Half()
+		dia := predict.Diameter(bar, onLine(slide, travel))
+		profile = t.roughStub(profile, c.out, dia)
+		o.OnDial(say.Of("to ", dia, " over the stub of ", t.stub(c.out)), op.CrossSlide, slide, travel, "touching the bar")
 	}
 	if len(profile) > 0 {
 		o.Removed(work.Outside{Profile: profile, Stage: work.Rough})
@@ -332,10 +342,9 @@ func (t *task) roughed(o *op.Op, c chucking, as work.State) {
 	}
 }
 
-// roughStub adds the stub to what is roughed.
-func (t *task) roughStub(profile []work.Point, end part.End) []work.Point {
-	z := op.LenOf(endOf(t.shape, end))
-	dia := op.LenOf(t.stubDia(end))
+// roughStub adds the stub to what is roughed, to a diameter.
+func (t *task) roughStub(profile []work.Point, end part.End, to units.Length) []work.Point {
+	z, dia := op.LenOf(endOf(t.shape, end)), op.LenOf(to)
 	far := inward(z, -op.LenOf(t.stub(end)), end)
 	if end == part.Right {
 		return append(profile, work.Point{Z: z, Dia: dia}, work.Point{Z: far, Dia: dia})
@@ -619,7 +628,9 @@ func turnedCylinder(t *task, c chucking, x outline.Stretch, to units.Length, lis
 			o.Removed(work.Turned(more, op.LenOf(out), work.Rough))
 		}
 		o.Removed(work.Turned(inWork(over), op.LenOf(out), work.Finished))
+		plunges := o.Push.Roughing
 		o.Push = t.finishPush()
+		o.Push.Roughing = plunges
 		if start.Less(to) { // metal is never put back
 			out, off, last.why = start, units.Length{}, "measured before it was finished"
 		}
@@ -652,19 +663,22 @@ func asCut(b op.Before) say.Text {
 }
 
 // grooved charges a finishing cut, and before it the passes that take down what
-// roughing could not reach, all of them at the speed for the diameter they start at.
+// roughing could not reach, all of them at the speed for the diameter they start at: each is as
+// wide as the tool, and pushes with that. In light cuts the tool is fed along in all of them.
 func (t *task) grooved(o *op.Op, start, to, length units.Length) {
 	more := start.Minus(to).Minus(practice.LeaveTurning.Length()).Half()
-	if depth := practice.RoughDepth.Length(t.material); more.Sign() > 0 && o.Tool.Hand == op.Form {
-		n := int(more.Steps(depth, units.Up))
+	if depth := practice.RoughDepth.Length(t.material); more.Sign() > 0 && o.Tool.Hand == op.Form && !t.light {
+		n, wide := int(more.Steps(depth, units.Up)), units.Min(t.plunger(), length)
 		o.Set("passes", sheet.Count(n), "of at most ", depth, " a side, straight in side by side, then one along to finish")
+		o.Set("width a plunge", wide, "at the most")
+		_, push := stiffness.CuttingForce(t.material, wide, practice.FinishFeed.Feed())
+		o.Push.Roughing = float64(push)
 		o.Minutes += float64(n) * t.minutes(o, cutting(feeds.Turn, start, length))
 		to = start
 	}
 	passes := 1
-	if t.light { // what roughing leaves comes off in light cuts
-		left := units.Min(start.Minus(to), practice.LeaveTurning.Length()).Half()
-		passes = max(1, int(left.Steps(t.finishDepth(), units.Up)))
+	if t.light { // what roughing leaves comes off in light cuts, and all of what it could not reach
+		passes = max(1, int(start.Minus(to).Half().Steps(t.finishDepth(), units.Up)))
 		o.Set("depth a pass", t.finishDepth(), "a side, in ", say.Count(int64(passes), "light pass", "light passes"),
 			": it springs under more")
 	}
@@ -709,7 +723,7 @@ func (t *task) predictTurned(o *op.Op, x outline.Stretch, out, off units.Length,
 func (t *task) unrelieved(y outline.Stretch) (from, to units.Length) {
 	from, to = y.From, y.To
 	for _, x := range t.shape.Threads {
-		wide := t.relief(x)
+		wide := t.relieved(x)
 		switch {
 		case x.Inside || wide.Sign() <= 0:
 		case x.From == part.Left && x.Span.To.Equal(y.From):
@@ -848,12 +862,8 @@ func (t *task) besideBar(o *op.Op, x part.Chamfer, y outline.Stretch, as work.St
 	if as.Dia(z) <= op.LenOf(to) {
 		return
 	}
-	blade := say.Text("grooving tool")
-	if t.Shop.Parting != nil {
-		blade = "parting blade"
-	}
-	o.Set("groove first", to.Down(), "the bar stands full beside this edge, at z ", x.Z, ": go in there with the ", blade,
-		" to this diameter, then the chamfering tool gets at it out of the groove")
+	o.Set("groove first", to.Down(), "the bar stands full beside this edge, at z ", x.Z, ": go in there with the ",
+		t.blade(), " to this diameter, then the chamfering tool gets at it out of the groove")
 }
 
 // fromEnd turns a z into the distance from an end of the part, and back.

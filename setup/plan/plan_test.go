@@ -221,7 +221,7 @@ round:
 				"  bores: [{from: right, dia: 8, depth: 10}]\n", "rough-left", "saw-off",
 		},
 		"shim-taper":  {demo, "taper-z48", "spot-roll-1"},
-		"steady-land": {slender, "turn-z0", partingOff},
+		"steady-land": {slender, "turn-z0", "bore-1-drill"},
 		"bore-guide":  {counterbored, "bore-2-drill", "bore-1-drill"},
 		"bore-floor":  {counterbored, "bore-1-drill", "bore-2-tap"},
 		"flat-first":  {edited(t, "bracket.yaml", nil), "hole-1-drill", "slope-1"},

@@ -113,8 +113,8 @@ func cases() []mended {
 		},
 		{"a reamer of 20 mm (reamers)", tight, nil, [2]string{"[6mm, 8mm]", "[6mm, 8mm, 20mm]"}},
 		{
-			"plus or minus 0.3 mm for the diameters from z 0 mm to 20 mm (limits)", slender, nil,
-			[2]string{slender, slender + "  limits: [{at: 10, tol: 0.3}]\n"},
+			"plus or minus 0.14 mm for the diameters from z 0 mm to 20 mm (limits)", slender, nil,
+			[2]string{slender, slender + "  limits: [{at: 10, tol: 0.14}]\n"},
 		},
 		{
 			"the coarse class for what has no limits of its own (general: coarse)", slender, nil,
@@ -246,7 +246,13 @@ func cases() []mended {
 		},
 		{
 			"thread 1, M20x1.5, 13.5 mm long in place of 13 mm", standoff, nil,
-			[2]string{"length: 13", "length: 13.5"},
+			[2]string{
+				"[16, 20], [16, 24], [23, 24], [23, 20], [39, 20]]\n  facets: [{sides: 6, from: 16, to: 23, across: flats}]\n" +
+					"  threads: [{from: left, spec: M20x1.5, length: 13}",
+				"[16.5, 20], [16.5, 24], [23.5, 24], [23.5, 20], [39.5, 20]]\n" +
+					"  facets: [{sides: 6, from: 16.5, to: 23.5, across: flats}]\n" +
+					"  threads: [{from: left, spec: M20x1.5, length: 13.5}",
+			},
 		},
 		{
 			"the cylinder over z 0 mm to 122 mm drawn 2 mm shorter", "  profile: [[0, 12], [122, 12]]\n",
@@ -456,6 +462,7 @@ func TestNoRemedyFails(t *testing.T) {
 	if err != nil || len(all) == 0 {
 		t.Fatal("no parts ", err)
 	}
+	all = slices.DeleteFunc(all, func(path string) bool { return strings.Contains(path, "/shops/") })
 	var parts []string
 	for i := 0; i < len(all); i += 11 {
 		parts = append(parts, all[i])

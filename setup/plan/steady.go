@@ -100,7 +100,8 @@ func (t *task) holed(s work.Span) bool {
 }
 
 // steadied returns the ways in which a steady carries the work, where all that fails is that
-// it springs while it is worked along the axis.
+// it springs while it is worked along the axis. It is not parted off in one: what comes free at the
+// jaws would whip in it.
 func (w way) steadied(d *attempt) []way {
 	var list []way
 	mended := 0
@@ -124,7 +125,7 @@ func (w way) steadied(d *attempt) []way {
 func (d *attempt) springsAlong(i int, c chucking) int {
 	n := 0
 	for _, o := range d.ops {
-		if along := o.Axial || o.ID == partingOff || d.turnedBefore(i); !along || o.Setup.Grip() != c.setup.Grip() {
+		if along := o.Axial || d.turnedBefore(i); !along || o.Setup.Grip() != c.setup.Grip() {
 			continue
 		}
 		for _, x := range o.Checks {

@@ -12,9 +12,10 @@ import (
 const slender = "material: acetal\nround:\n  profile: [[0, 11], [15, 11], [15, 16], [46, 12], [103, 12]]\n" +
 	"  bores: [{from: left, dia: 5, depth: 30}]\n"
 
-// A steady carries what is drilled, from the hole of the centre that it was turned on, and
-// parted off, by hand: 103 of a handle, 3 clear of the jaws and 2.5 for the blade stand
-// out, 108.5. The steady's fingers take 10 of the cylinder of 11 at the end that is out, z
+// A steady carries what is drilled, from the hole of the centre that it was turned on, by hand: 103 of a
+// handle, 3 clear of the jaws, 1 to face and 2 for the saw stand out, 109. It is sawn off then: parted at
+// the jaws it would come free and whip in the steady. The steady's fingers
+// take 10 of the cylinder of 11 at the end that is out, z
 // 0 to 10, about z 5. Nothing holds it by the 11 to turn it end for end: the jaws begin at
 // 14. Without a steady it is refused.
 func TestInASteady(t *testing.T) {
@@ -24,8 +25,12 @@ func TestInASteady(t *testing.T) {
 	if f := r.Fails(); len(f) > 0 {
 		t.Fatal(f)
 	}
-	last := r.Setups[len(r.Setups)-1]
-	want := "chuck on the bar as bought, jaws from z 108.5 mm to 136.5 mm, left end out, in the steady at z 5 mm"
+	i := slices.IndexFunc(r.Setups, func(s SetUp) bool { return s.Support.Kind == op.AtSteady })
+	if i < 0 {
+		t.Fatal("no steady stands anywhere")
+	}
+	last := r.Setups[i]
+	want := "chuck on the bar as bought, jaws from z 109 mm to 137 mm, left end out, in the steady at z 5 mm"
 	if got := holding(last.setup).In(units.MM); got != want {
 		t.Errorf("it is %s, by hand %s", got, want)
 	}
@@ -36,8 +41,11 @@ func TestInASteady(t *testing.T) {
 	for _, n := range last.Operations {
 		done = append(done, r.Operations[n-1].ID)
 	}
-	if want := []string{"bore-1-drill", partingOff}; !slices.Equal(done, want) {
+	if want := []string{"bore-1-drill"}; !slices.Equal(done, want) {
 		t.Errorf("%q are done in it, want %q", done, want)
+	}
+	if list := ids(r); slices.Contains(list, partingOff) || !slices.Contains(list, "saw-off") {
+		t.Errorf("it comes off the bar in %q", list)
 	}
 	big[has] = ""
 	r = make1(t, parse(t, slender), loadShop(t, big))

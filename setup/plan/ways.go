@@ -236,10 +236,10 @@ func (w way) toPart(t *task) []way {
 }
 
 // dieSprings reports whether the work stands out too far for a die, without the centre
-// that it is put on in the place of, where a single point would cut the thread.
+// that it is put on in the place of, or has no room for one, where a single point would cut the thread.
 func (d *attempt) dieSprings() bool {
 	return d.screwCuts() && slices.ContainsFunc(d.ops, func(o *op.Op) bool {
-		return o.OnEnd && o.Fails(problem.Overhang, problem.ToolSide)
+		return o.OnEnd && o.Fails(problem.Overhang, problem.ToolSide, problem.IntoShoulder)
 	})
 }
 
@@ -501,7 +501,7 @@ func (t *task) firstChucking() chucking {
 		}
 		c.past = cutOff
 	}
-	clear := practice.RunOut.Length().Plus(cutOff)
+	clear := units.Max(practice.RunOut.Length(), t.jawsBehind(c, z)).Plus(cutOff)
 	device := cmp.Or(t.in[0], t.barHolder())
 	held := t.leastGrip(device, t.bar)
 	if most := t.longest(device); most != nil {
@@ -541,6 +541,11 @@ func (t *task) secondChucking() chucking {
 	if device == op.SplitNut { // it is run up to the end of the thread
 		clear, band = units.Length{}, inNut(*g.Thread)
 	}
+	z := band.From
+	if c.out == part.Right {
+		z = band.To
+	}
+	clear = units.Max(clear, t.jawsBehind(c, z))
 	clear = units.Min(clear, band.Length().Minus(need))
 	if t.way.far {
 		clear = band.Length().Minus(need)
@@ -548,10 +553,6 @@ func (t *task) secondChucking() chucking {
 	held := band.Length().Minus(clear)
 	if most := t.longest(device); most != nil {
 		held = units.Min(held, *most)
-	}
-	z := band.From
-	if c.out == part.Right {
-		z = band.To
 	}
 	face := inward(op.LenOf(z), op.LenOf(clear), c.out)
 	c.setup = t.chuck(cylinder(g), behind(face, op.LenOf(held), c.out), c.out, t.centre[1])

@@ -32,6 +32,7 @@ const (
 	BlockWidth       length = "block-width"
 	BeltWidth        length = "belt-width"
 	FileWidth        length = "file-width"
+	FileRoom         length = "file-room"
 	RunOut           length = "run-out"
 	ThinEnd          length = "thin-end"
 	StubClear        length = "stub-clear"

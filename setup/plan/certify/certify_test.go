@@ -190,8 +190,11 @@ func TestGripSurface(t *testing.T) {
 	flats := func(sides int) work.State {
 		return stepped.After(work.Flats{From: 0, To: 30 * mm, Sides: sides, AcrossFrom: 16 * mm, AcrossTo: 16 * mm})
 	}
-	threaded := stepped.After(work.Thread{From: 0, To: 30 * mm, Spec: "M20", Major: 20 * mm})
+	threaded := r.bar(0, 101, 32).After(
+		turned(0, 30, 20, work.Finished), work.Thread{From: 0, To: 30 * mm, Spec: "M20", Major: 20 * mm})
 	bored := bar.After(work.Bore{From: part.Left, Dia: 10 * mm, Depth: 100 * mm, Through: true})
+	onStub := r.bar(-10, 101, 32).After(
+		turned(0, 30, 20, work.Finished), work.Thread{From: 0, To: 30 * mm, Spec: "M20", Major: 20 * mm})
 	tapped := bored.After(work.Thread{From: 0, To: 30 * mm, Spec: "M12", Inside: true, Major: 12 * mm})
 	counterbored := bored.After(work.Bore{From: part.Left, Dia: 14 * mm, Depth: 10 * mm, Point: 180e6})
 	check(t, problem.GripSurface, []row{
@@ -235,6 +238,12 @@ func TestGripSurface(t *testing.T) {
 			"held over z 0 mm to 20 mm, a thread | which jaws would crush",
 		},
 		{"a thread in a split nut", r.of(in(op.SplitNut, 0, 20), threaded), "ok"},
+		{"over a stub", r.of(in(op.SplitNut, 0, 20), onStub.After(turned(-10, 0, 20, work.Rough))), "ok"},
+		{
+			"over a larger one", r.of(in(op.SplitNut, 0, 20), onStub),
+			"held over z 0 mm to 20 mm, a thread | the nut is screwed on from an end, " +
+				"and what stands on both sides of the thread is larger",
+		},
 		{
 			"no thread in a split nut", r.of(in(op.SplitNut, 0, 20), stepped),
 			"held over z 0 mm to 20 mm | a thread for the split nut is wanted there",

@@ -2,11 +2,13 @@ package certify
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/part"
 	"setover/setup/plan/op"
@@ -76,8 +78,13 @@ func TestOverhang(t *testing.T) {
 	hung.Op.Removes = []work.Removal{turned(30, 220, 20, work.Finished)}
 	hung.Before = centred.Before.After(work.Turned(span(225, 226), 3*mm/10, work.Finished))
 	hung.After = hung.Before.After(hung.Op.Removes...)
+	springs := slices.ContainsFunc(hung.Check().Checks, func(c op.Check) bool {
+		return !c.OK && say.Of(c.Value).In(units.MM) == "0.101 mm of diameter by the spring"
+	})
+	if !springs {
+		t.Error("on a centre beyond a neck of 0.3, 190 out, it does not spring 0.101 mm of diameter")
+	}
 	check(t, problem.Overhang, []row{
-		{"on a centre beyond a neck of 0.3, 190 out", hung, "0.101 mm of diameter by the spring | 0.1 mm at the most"},
 		{"finishing 189 out", turn(steel, 189, 20, finish), "ok"},
 		{
 			"finishing 190 out", turn(steel, 190, 20, finish),
@@ -139,6 +146,28 @@ func TestStandsOut(t *testing.T) {
 			o.Setup = o.Setup.Steadied(80 * mm)
 		}), r.bar(0, 101, 21).After(turned(0, 101, 20, work.Finished), turned(50, 60, 4, work.Finished))), "ok"},
 		{"with a centre", r.of(with(o, func(o *op.Op) { o.Setup.Support = op.AtCentre }), thin), "nothing"},
+	})
+}
+
+// A cut of 100 N at 100 out of 200: the centre takes no more than 100·100/200 = 50 N of it, which bends
+// what is thin 10 before it by 500 N·mm. Mild steel of 380 MPa carries 76: (32·500/(π·76))^(1/3) = 4.06.
+func TestNeckBeforeTheCentre(t *testing.T) {
+	r := setUp(t, rod, shed)
+	o := op.Op{
+		Kind: op.Turn, Setup: chucked(op.Chuck, 0, 20), Push: op.Cut{Force: 100}, Tool: op.Tool{Hand: op.Right},
+		Removes: []work.Removal{turned(60, 120, 29, work.Finished)},
+	}
+	o.Setup.Support = op.AtCentre
+	neck := func(dia work.Len) work.State {
+		return r.bar(0, 220, 30).After(work.Turned(span(210, 212), dia, work.Rough))
+	}
+	check(t, problem.Overhang, []row{
+		{"a neck of 4.1", r.of(o, neck(41*mm/10)), "ok"},
+		{
+			"a neck of 4", r.of(o, neck(4*mm)),
+			"4 mm carries what the centre takes at z 210 mm | 4.062 mm wanted",
+		},
+		{"in the bar", r.of(o, r.bar(0, 220, 30)), "ok"},
 	})
 }
 
@@ -336,6 +365,15 @@ func TestShoulder(t *testing.T) {
 	}
 	w := r.bar(0, 60, 30).After(turned(0, 30, 20, work.Finished))
 	plain := r.bar(0, 60, 20)
+	relieved := w.After(turned(27, 30, 17, work.Finished)) // 20 - 1.6 x 1.5 = 17.6
+	stubbed := func(dia work.Len) work.State {             // the root is 20 - 1.226869 x 1.5 = 18.16
+		return r.bar(-10, 60, 30).After(turned(-10, 0, dia, work.Rough), turned(0, 30, 20, work.Finished))
+	}
+	grooved := stubbed(19).After(turned(-2, 0, 17, work.Rough))
+	die := func(o op.Op, round bool) op.Op {
+		o.OnEnd, o.DieTurned = true, round
+		return o
+	}
 	bored := r.bar(0, 60, 30).After(work.Bore{From: part.Right, Dia: op.LenOf(units.MustLength("6.8mm")), Depth: 25 * mm})
 	through := bored.After(work.Bore{From: part.Right, Dia: 7 * mm, Depth: 60 * mm, Through: true})
 	check(t, problem.IntoShoulder, []row{
@@ -346,7 +384,27 @@ func TestShoulder(t *testing.T) {
 			"no run-out is said", r.of(thread(29*mm, 0, work.ToHeadstock), w),
 			"1 mm free behind the thread | 1.5 mm wanted",
 		},
-		{"away from it", r.of(thread(30*mm, 4*mm, work.ToTailstock), w), "ok"},
+		{"away from it", r.of(thread(28*mm, 4*mm, work.ToTailstock), relieved), "ok"},
+		{
+			"away from it, begun against it", r.of(thread(29*mm, 4*mm, work.ToTailstock), w),
+			"0 mm free where the thread starts | 1.5 mm wanted",
+		},
+		{"a stub no larger than the root", r.of(thread(20*mm, 4*mm, work.ToHeadstock), stubbed(18)), "ok"},
+		{
+			"a stub", r.of(thread(20*mm, 4*mm, work.ToHeadstock), stubbed(19)),
+			"0 mm free where the thread starts | 1.5 mm wanted",
+		},
+		{"a groove before it", r.of(thread(20*mm, 4*mm, work.ToHeadstock), grooved), "ok"},
+		{"a die, three pitches", r.of(die(thread(25*mm, 0, work.ToHeadstock), false), w), "ok"},
+		{
+			"a die, two", r.of(die(thread(27*mm, 0, work.ToHeadstock), false), w),
+			"3 mm free behind the thread | 4.5 mm wanted",
+		},
+		{
+			"turned round to a collar", r.of(die(thread(27*mm, 0, work.ToHeadstock), true), w),
+			"0 mm free behind the thread | 1.5 mm wanted",
+		},
+		{"turned round to a groove", r.of(die(thread(27*mm, 0, work.ToHeadstock), true), relieved), "ok"},
 		{"no shoulder", r.of(thread(27*mm, 4*mm, work.ToHeadstock), plain), "ok"},
 		{"the jaws", r.of(thread(30*mm, 4*mm, work.ToHeadstock), plain), "2 mm free behind the thread | 4 mm wanted"},
 		{"a deep bore", r.of(inside(40*mm), bored), "ok"},
@@ -384,6 +442,10 @@ func TestParting(t *testing.T) {
 		{"a short blade on a tube", short.of(off(42), tube), "ok"}, // (24 - 12)/2 = 6
 		{"no blade", none.of(off(42), bar(20)), "it is parted off | there is no parting blade in this shop"},
 		{"a centre is in", r.of(centred, bar(20)), "a centre is in | it is parted without"},
+		{
+			"in a steady", r.of(with(off(42), func(o *op.Op) { o.Setup = o.Setup.Steadied(90 * mm) }), bar(20)),
+			"a steady alone carries what comes free | it whips when it is cut through",
+		},
 		{"sawn", r.of(with(off(42), func(o *op.Op) { o.Setup.Machine = op.Bench }), bar(30)), "nothing"},
 	})
 	if got := fmt.Sprint(usual.of(off(42), bar(20)).Check().NotChecked); got != "[lathe.parting.reach]" {

@@ -346,8 +346,18 @@ func (k *checker) outsideWrong(g *Grip) (want, remedy say.Text) {
 		return "which jaws would crush", say.Of("hold it in a split nut, or ", k.elsewhere())
 	case nut && g.Stage != work.Threaded:
 		return "a thread for the split nut is wanted there", "hold it in the chuck"
+	case nut && k.onBothSides(g):
+		return "the nut is screwed on from an end, and what stands on both sides of the thread is larger",
+			"take that off first"
 	}
 	return "", ""
+}
+
+// onBothSides reports whether larger work stands on both sides of a thread.
+func (k *checker) onBothSides(g *Grip) bool {
+	w := k.Before.Span()
+	left, right := k.Before.Largest(order(w.From, g.From)), k.Before.Largest(order(g.To, w.To))
+	return min(left, right) > g.Dia+k.brokenEdge
 }
 
 // fourJaws is how many jaws a chuck has that holds squares.

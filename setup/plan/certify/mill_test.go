@@ -61,6 +61,23 @@ func TestMillRoom(t *testing.T) {
 	})
 }
 
+// What is filed in the lathe stands 10 clear of the jaws, at z 20; a cut by a tool as near as it may.
+func TestFileRoom(t *testing.T) {
+	r := setUp(t, rod, shed)
+	filed := func(from work.Len, hand op.Hand) op.Op {
+		return op.Op{
+			Kind: op.Turn, Setup: chucked(op.Chuck, 0, 20), Tool: op.Tool{Hand: hand},
+			Removes: []work.Removal{turned(from, 60, 19, work.Finished)},
+		}
+	}
+	bar := r.bar(0, 100, 20).After(turned(60, 100, 19, work.Finished))
+	check(t, problem.ToolSide, []row{
+		{"10 from the jaws", r.of(filed(30, op.File), bar), "ok"},
+		{"9 from them", r.of(filed(29, op.File), bar), "9 mm of room for a file to the jaws | 10 mm wanted"},
+		{"turned 9 from them", r.of(filed(29, op.Right), bar), "ok"},
+	})
+}
+
 // A belt of 50, or as wide as the shop says, and a file of 6 go in between two shoulders;
 // at an end that is open they run out.
 func TestBeltBetweenShoulders(t *testing.T) {

@@ -154,6 +154,7 @@ func overhang(k *checker) {
 			"hold it nearer to the cut")
 		return
 	}
+	k.necked(root, cut)
 	from, to := away(near(cut, s.Out), root, s.Out).MM(), away(far(cut, s.Out), root, s.Out).MM()
 	if k.Op.Kind == op.PartOff {
 		to = b.Length()
@@ -364,6 +365,49 @@ func (k *checker) bends() {
 				steady = "run it in a steady"
 			}
 			return either(k.centreMends(), steady, "hold it on the other side of what is thin")
+		})
+}
+
+// necked: at no place between the cut and the centre that carries the end is the work so thin that
+// what the centre takes bends it by more than a fifth of its tensile strength. Of a force F at c from
+// what holds the work a centre at s takes no more than F·c/s, since work that is built in bends ever
+// more the further out; so a place at z carries
+//
+//	M = F·c/s·(s - z)
+//
+// and is as thick as under bends.
+//
+// Source: beam theory, S. P. Timoshenko.
+func (k *checker) necked(root work.Len, cut work.Span) {
+	s, force := k.Op.Setup, k.jerked()
+	if s.Support != op.AtCentre && s.Support != op.AtMouth || !s.Device.Jaws() || force == 0 {
+		return
+	}
+	end := k.Before.Reach(s.Out)
+	c, long := away(far(cut, s.Out), root, s.Out).MM(), away(end, root, s.Out).MM()
+	if c <= 0 || long <= 0 {
+		return
+	}
+	place, is, wanted := root, 0.0, 0.0
+	hollow := k.hollow(k.Before)
+	for _, p := range k.Before.Outside {
+		m := p.Meet(order(far(cut, s.Out), end))
+		if m.Length() <= 0 {
+			continue
+		}
+		part, bore := core(p, k.Before), boreAt(hollow, m)
+		for _, z := range []work.Len{m.From, m.To} {
+			dia := max(within(p, z).MM()*part, thinnest)
+			carries := math.Cbrt((math.Pow(dia, 4) - math.Pow(min(bore, dia), 4)) / dia)
+			least := math.Cbrt(32 * force * c / long * away(end, z, s.Out).MM() / (math.Pi * k.bendPart * k.tensile))
+			if wanted == 0 || least-carries > wanted-is {
+				place, is, wanted = z, carries, least
+			}
+		}
+	}
+	k.atLeast(problem.Overhang, work.Float(is), work.Float(wanted),
+		say.Of("carries what the centre takes at z ", place.Length()), true, func() say.Text {
+			return "cut it before what is thin is cut"
 		})
 }
 

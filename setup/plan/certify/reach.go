@@ -116,6 +116,11 @@ func toolSide(k *checker) {
 	if !k.onLathe() || len(k.cuts) == 0 || !k.turns() {
 		return
 	}
+	if room, filed := k.filesNear(); filed {
+		k.atLeast(code, room, k.fileRoom, "of room for a file to the jaws", true, func() say.Text {
+			return say.Of("let it stand ", (k.fileRoom - room).Length().Up(), " further out, or file it held elsewhere")
+		})
+	}
 	swung := k.Op.Stands.Compound != nil
 	switch hand := k.Op.Tool.Hand; {
 	case hand == op.NoHand:
@@ -128,6 +133,24 @@ func toolSide(k *checker) {
 	default:
 		k.fedPast(hand)
 	}
+}
+
+// filesNear returns how far what an operation files in the lathe stands clear of the jaws that turn. ok
+// is false where it files nothing there.
+func (k *checker) filesNear() (room work.Len, ok bool) {
+	s := k.Op.Setup
+	if k.Op.Tool.Hand != op.File || !s.Device.Jaws() {
+		return 0, false
+	}
+	for _, r := range k.Op.Removes {
+		if x, outside := r.(work.Outside); outside {
+			far := away(near(x.Span(k.Before), s.Out), s.Face(), s.Out)
+			if !ok || far < room {
+				room, ok = far, true
+			}
+		}
+	}
+	return room, ok
 }
 
 // fedPast looks at a tool of a hand that is fed along the work.

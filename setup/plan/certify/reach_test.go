@@ -76,7 +76,7 @@ func TestToolSide(t *testing.T) {
 			"a die over a stub", r.of(die, bar.After(turned(250, 295, 20, work.Finished))),
 			"30 mm stands before the thread | 20 mm is what a die passes over",
 		},
-		{"filed", r.of(cut(op.File, neck), bar), "nothing"},
+		{"filed", r.of(cut(op.File, neck), bar), "ok"},
 		{"no hand", r.of(cut(op.NoHand, neck), bar), "no hand is said | the hand of the tool is wanted"},
 		{"up a slow cone", r.of(cut(op.Right, cone(29*mm)), bar.After(turned(145, 300, 29, work.Finished))), "ok"},
 		{

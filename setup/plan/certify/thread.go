@@ -10,8 +10,10 @@ import (
 
 // shoulder: a thread that ends at a shoulder has room for its run-out there: a
 // relief at least as wide, or what a die or a tap leaves unfinished; or it is cut
-// away from it. The run-out is never less than one pitch. Jaws are a shoulder
-// too, and so is the floor of a bore.
+// away from it. The run-out is never less than one pitch, of a die never less than its lead
+// unless it is turned round: then no collar is left before the shoulder. Jaws are a shoulder
+// too, and so is the floor of a bore. Where a single point begins, nothing stands higher than the
+// root of the thread over a pitch.
 func shoulder(k *checker) {
 	for _, r := range k.Op.Removes {
 		t, ok := r.(work.Thread)
@@ -20,7 +22,14 @@ func shoulder(k *checker) {
 		}
 		stop, way := k.stops(t)
 		need := max(t.RunOut, times(k.pitches[t.Spec], k.leastRunOut))
-		free := k.freeOutside(t, stop, way, need)
+		high := t.Major + k.brokenEdge
+		switch {
+		case k.Op.DieTurned:
+			high = t.Major - k.pitches[t.Spec]
+		case k.Op.OnEnd:
+			need = max(need, times(k.pitches[t.Spec], k.reliefWidth))
+		}
+		free := k.freeOutside(high, stop, way, need)
 		if t.Inside {
 			free = k.freeInside(t, stop, way, need)
 		}
@@ -31,6 +40,27 @@ func shoulder(k *checker) {
 			return say.Of("cut a relief ", need.Length().Up(), " wide behind the thread, end it ",
 				(need - free).Length().Up(), " sooner, or cut it away from the shoulder")
 		})
+		if !t.Inside && !k.Op.OnEnd {
+			k.begins(t, way)
+		}
+	}
+}
+
+// begins looks at where a single point begins a thread on the outside.
+func (k *checker) begins(t work.Thread, way part.End) {
+	const fits = 10_000 // nm, that a root is rounded by
+	start := far(work.Span{From: t.From, To: t.To}, other(way))
+	for i := range k.Shape.Threads {
+		d := &k.Shape.Threads[i]
+		if d.Inside || d.Spec != t.Spec {
+			continue
+		}
+		root, need := op.LenOf(d.Designation.Sizes().MinorExternal), k.pitches[t.Spec]
+		k.atLeast(problem.IntoShoulder, k.freeOutside(root+fits, start, other(way), need), need,
+			"free where the thread starts", true, func() say.Text {
+				return "cut a groove down to its root first, beyond its start"
+			})
+		return
 	}
 }
 
@@ -53,14 +83,14 @@ func (k *checker) stops(t work.Thread) (z work.Len, way part.End) {
 }
 
 // freeOutside returns how much of need is free outside, from where the thread
-// stops on: nothing stands higher than the thread by more than a broken edge.
-func (k *checker) freeOutside(t work.Thread, stop work.Len, way part.End, need work.Len) work.Len {
+// stops on: nothing stands higher than high.
+func (k *checker) freeOutside(high, stop work.Len, way part.End, need work.Len) work.Len {
 	free := need
 	if s := k.Op.Setup; s.Device.Jaws() && way != s.Out {
 		free = min(free, max(0, away(s.Face(), stop, way)))
 	}
 	for _, p := range k.Before.Over(beyond(stop, way, need)) {
-		if max(p.Left, p.Right) > t.Major+k.brokenEdge {
+		if max(p.Left, p.Right) > high {
 			free = min(free, max(0, away(near(p.Span, way), stop, way)))
 		}
 	}
@@ -87,7 +117,8 @@ func (k *checker) freeInside(t work.Thread, stop work.Len, way part.End, need wo
 
 // parting: the blade reaches the middle and is at least an eighth of that depth
 // wide, the kerf is within two diameters of the jaws, its diameter is one that
-// is parted on such a lathe, and no centre is in. The overhang is looked at with
+// is parted on such a lathe, no centre is in, and no steady: what comes free at the jaws would
+// whip in it. The overhang is looked at with
 // every cut's.
 func parting(k *checker) {
 	if k.Op.Kind != op.PartOff || !k.onLathe() {
@@ -125,6 +156,10 @@ func (k *checker) parts(cut work.EndCut) {
 	saw := func() say.Text { return "saw it off and face the end" }
 	if s.Support == op.AtCentre || s.Support == op.AtMouth || s.Device == op.Centres {
 		k.fail(code, words("a centre is in"), words("it is parted without"), "draw the centre back, or saw it off")
+		return
+	}
+	if s.Support == op.AtSteady {
+		k.fail(code, words("a steady alone carries what comes free"), words("it whips when it is cut through"), saw())
 		return
 	}
 	if !k.atMost(code, dia, most, "across the kerf", saw) {

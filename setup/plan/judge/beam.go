@@ -238,6 +238,7 @@ func overhang(j *judgement) {
 	}
 	j.screwed()
 	j.bent(root)
+	j.necked(b, root)
 	j.sideSpring(b, root)
 	filed := j.op.Tool.Hand != nil && *j.op.Tool.Hand == "file" // it is pressed on until it measures right
 	if cuts := j.cuts(); len(cuts) > 0 && !filed {
@@ -291,7 +292,14 @@ func (j *judgement) cutSpring(b beam, root float64, cuts []place) {
 		x := math.Abs(c.z - root)
 		takes := math.Min(depth, (c.before-c.after)/2)
 		if wide, straight := j.op.value("width a plunge"); straight { // the chip is as wide as the blade
-			depth, takes, finishing = wide, wide, false
+			finishing = finishing && j.op.Kind != "curve" // an arc is plunged to size
+			if y := left.spring(x) * 0.5 * j.cuttingForce(wide, feed); finishing && y > 0.25*slack {
+				j.bad("overhang", "a plunge of %.2f springs %.3f mm at z %.1f, %.1f from the jaws", wide, y, c.z, x)
+				return
+			}
+			if !finishing {
+				depth, takes = wide, wide
+			}
 		}
 		y := b.spring(x) * 0.5 * j.cuttingForce(takes, feed)
 		worst, whole = math.Max(worst, y), math.Max(whole, left.spring(x)*0.5*j.cuttingForce(depth, feed))
@@ -356,6 +364,33 @@ func (j *judgement) screwed() {
 	}
 	if long := math.Abs(j.work.endOf(j.setUp.out()) - far); long > 3*g.Dia+1.05 { // what is faced off stands on it yet
 		j.bad("overhang", "%.1f mm stands out of a thread of %.1f without a centre", long, g.Dia)
+	}
+}
+
+// necked refuses a cut by which a centre bends what is thin before it: the beam that is built in gives
+// way at the centre, and what takes that back bends all between the cut and there.
+func (j *judgement) necked(b beam, root float64) {
+	s := j.setUp.Support
+	m, err := materials.Find(j.material)
+	if err != nil || b.simple || j.setUp.JawFace == nil || s == nil || !isWord(s.Kind, "centre", "bore-mouth") {
+		return
+	}
+	push, place := j.pushes(root)
+	c := math.Abs(place - root)
+	carried := push * b.bend(c, b.supportX) / b.bend(b.supportX, b.supportX)
+	const part, grid = 0.2, 400
+	for i := range grid {
+		x := c + (b.supportX-c)*(float64(i)+0.5)/grid
+		p, there := j.work.pieceAt(root + j.setUp.way()*x)
+		if !there || push == 0 || c >= b.supportX {
+			return
+		}
+		d := p.thin(root + j.setUp.way()*x)
+		second := math.Pi * (math.Pow(d, 4) - math.Pow(math.Min(j.work.hollow(root+j.setUp.way()*x), 0.95*d), 4)) / 64
+		if sigma := carried * (b.supportX - x) * d / 2 / second; sigma > part*m.TensileStrength().Chosen*1.15 {
+			j.bad("overhang", "%.0f N of the centre bend %.1f mm, %.1f from the jaws, by %.0f MPa", carried, d, x, sigma)
+			return
+		}
 	}
 }
 

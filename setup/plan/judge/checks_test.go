@@ -110,6 +110,16 @@ func (j *judgement) filesEnd(dia float64) {
 // removes makes the step remove one thing.
 func (j *judgement) removes(r removal) { j.op.Removes = []removal{r} }
 
+// dies cuts M12 from z 100 down to a place with the die, turned round at the end or not.
+func (j *judgement) dies(to float64, round bool) {
+	j.turned(60, 100, 12)
+	j.op.Tool.Name = "die M12"
+	if round {
+		j.op.Settings = []setting{{Name: "turn round", Value: "the die"}}
+	}
+	j.removes(removal{Shape: "thread", FromZ: to, ToZ: 100, RunOut: 3, Spec: "M12", Toward: "headstock"})
+}
+
 func (j *judgement) cutOutside(hand string, profile ...[]float64) {
 	j.op.Tool.Hand = &hand
 	j.removes(removal{Shape: "outside", Profile: profile})
@@ -144,6 +154,13 @@ func TestChecks(t *testing.T) {
 			j.work.threads = []thread{{from: 0, to: 40, spec: "M30"}}
 			j.setUp.Device = "split-nut"
 		}, ""},
+		{"a nut over a shoulder and a stub", gripSurface, func(j *judgement) {
+			j.turned(0, 40, 20)
+			j.turned(10, 30, 18)
+			j.hold(12, 28, 18, "round", "threaded")
+			j.work.threads = []thread{{from: 10, to: 30, spec: "M18"}}
+			j.setUp.Device = "split-nut"
+		}, "a split nut is screwed on over 20.00 or 30.00"},
 		{"a small hole in the jaws", gripSurface, func(j *judgement) {
 			j.work.cross = []cross{{z: 10, dia: 9}}
 		}, ""},
@@ -297,6 +314,12 @@ func TestChecks(t *testing.T) {
 			j.material = "hardwood"
 			j.filesEnd(40)
 		}, ""},
+		{"filed 10 from the jaws", byHand, func(j *judgement) {
+			j.cutOutside("file", []float64{38, 29.9}, []float64{60, 29.9})
+		}, ""},
+		{"filed 9 from the jaws", byHand, func(j *judgement) {
+			j.cutOutside("file", []float64{37, 29.9}, []float64{60, 29.9})
+		}, "filed 9.00 from the jaws"},
 		{"a collet of the set", gripRange, func(j *judgement) {
 			j.hold(0, 28, 20, "round", "rough")
 			j.setUp.Device = "collet"
@@ -349,6 +372,25 @@ func TestChecks(t *testing.T) {
 			j.turned(60, 63, 5)
 			j.removes(removal{Shape: "end", End: "right", Z: 99})
 		}, "30 N at z 100.0 bend 5.0 mm at z 60"},
+		{"a neck of 6 before the centre", overhang, func(j *judgement) { // some 100 N, 4 mm away: 20 MPa
+			j.turned(94, 96, 6)
+			j.on("centre", 100, 5)
+			j.cutOutside("right", []float64{60, 27}, []float64{90, 27})
+		}, ""},
+		{"a neck of 2 before it", overhang, func(j *judgement) { // some 30 of 55 N: 200 MPa
+			j.turned(28, 100, 12)
+			j.turned(94, 96, 2)
+			j.on("centre", 100, 5)
+			j.op.Settings = []setting{{Name: "depth a pass", Value: 1.0}, {Name: "feed", Value: 0.12}}
+			j.cutOutside("right", []float64{60, 11}, []float64{90, 11})
+		}, "N of the centre bend 2.0 mm"},
+		{"plunged on a neck of 7", overhang, func(j *judgement) {
+			j.turned(28, 60, 7) // (53³ - 21³)/3/(207e3·π·7⁴/64) = 0.0019 mm/N, and a blade of 2 pushes by 150 N
+			last := &j.work.outside[len(j.work.outside)-1]
+			last.da, last.db = 30.8, 30.8
+			j.op.Settings = []setting{{Name: "width a plunge", Value: 2.0}, {Name: "feed", Value: 0.06}}
+			j.cutOutside("form", []float64{80, 30}, []float64{82, 30})
+		}, "a plunge of 2.00 springs 0."},
 		{"60 out of a nut on 20", overhang, func(j *judgement) {
 			j.hold(20, 40, 20, "round", "threaded")
 			*j.setUp.StickOut, j.setUp.Device = 60, "split-nut"
@@ -497,7 +539,36 @@ func TestChecks(t *testing.T) {
 		}, "runs out over 5.00 mm and has 1.00"},
 		{"the same away from it", shoulder, func(j *judgement) {
 			j.turned(60, 100, 12)
+			j.turned(60, 62, 9)
+			j.removes(removal{Shape: "thread", FromZ: 62, ToZ: 100, RunOut: 5, Spec: "M12", Toward: "tailstock"})
+		}, ""},
+		{"the same, begun against it", shoulder, func(j *judgement) {
+			j.turned(60, 100, 12)
 			j.removes(removal{Shape: "thread", FromZ: 61, ToZ: 100, RunOut: 5, Spec: "M12", Toward: "tailstock"})
+		}, "begins against 30.00"},
+		{"begun against a stub", shoulder, func(j *judgement) { // the root is 12 - 1.226869·1.75 = 9.85
+			j.turned(60, 100, 12)
+			j.turned(90, 100, 10)
+			j.removes(removal{Shape: "thread", FromZ: 70, ToZ: 90, RunOut: 5, Spec: "M12", Toward: "headstock"})
+		}, "the thread M12 begins against 10.00"},
+		{"begun in a groove beside it", shoulder, func(j *judgement) {
+			j.turned(60, 100, 12)
+			j.turned(90, 92, 9.2)
+			j.removes(removal{Shape: "thread", FromZ: 70, ToZ: 90, RunOut: 5, Spec: "M12", Toward: "headstock"})
+		}, ""},
+		{"run out against the jaws", shoulder, func(j *judgement) {
+			j.turned(28, 100, 12)
+			j.removes(removal{Shape: "thread", FromZ: 31, ToZ: 100, RunOut: 5, Spec: "M12", Toward: "headstock"})
+		}, "runs out over 5.00 mm and has 3.00"},
+		{
+			"a die 3 before a shoulder", shoulder, func(j *judgement) { j.dies(63, false) },
+			"a die for M12 comes to 3.00 before a shoulder, and is not turned round",
+		},
+		{"a die 5.25 before it", shoulder, func(j *judgement) { j.dies(65.25, false) }, ""},
+		{"turned round before a collar", shoulder, func(j *judgement) { j.dies(63, true) }, "a collar stands in the 3.00"},
+		{"turned round before a groove", shoulder, func(j *judgement) {
+			j.dies(63, true)
+			j.turned(60, 63, 9.2)
 		}, ""},
 		{"a tap on the floor", shoulder, func(j *judgement) {
 			j.bored(85, 100, 6.8)
@@ -534,6 +605,12 @@ func TestChecks(t *testing.T) {
 			j.op.Kind = "part-off"
 			j.removes(removal{Shape: "end", End: "left", Z: 40})
 		}, "a centre is in"},
+		{"parted in a steady", parting, func(j *judgement) {
+			j.turned(28, 100, 24)
+			j.on("steady", 90, 24)
+			j.op.Kind = "part-off"
+			j.removes(removal{Shape: "end", End: "left", Z: 40})
+		}, "a steady alone carries"},
 		{"a thread in a bore that is too wide", threadPlace, func(j *judgement) {
 			j.bored(60, 100, 7.6)
 			j.removes(removal{Shape: "thread", FromZ: 80, ToZ: 100, Spec: "M8", Inside: true})

@@ -295,9 +295,10 @@ func (j *judgement) stillToCut(v point) bool {
 		v.d > math.Max(alongAfter(j.outline, v.z), alongBefore(j.outline, v.z))+0.1
 }
 
-// shoulder: a thread that ends at a shoulder has room for its run-out there, as
+// shoulder: a thread that ends at a shoulder, or at the jaws, has room for its run-out there, as
 // a relief or as plain work for a die, or is cut away from it; an inside one
-// has it before the floor.
+// has it before the floor. A die wants three pitches, or is turned round and has a groove up to the
+// shoulder; a single point begins where nothing stands over the root, d - 1.226869·P (ISO 724).
 func shoulder(j *judgement) {
 	for _, r := range j.op.Removes {
 		if r.Shape != "thread" {
@@ -317,6 +318,36 @@ func shoulder(j *judgement) {
 		} else if room < 3*t.size.pitch && r.RunOut < t.size.pitch/2 {
 			j.bad("shoulder", "the thread %s ends %.2f mm before a shoulder with no run-out", r.Spec, room)
 		}
+		if !t.inside {
+			j.ends(t, r.Spec, way, room)
+		}
+	}
+}
+
+// ends (shoulder) looks behind an outside thread that a die cuts, and before one that a single point
+// cuts.
+func (j *judgement) ends(t thread, spec string, way, room float64) {
+	p := t.size.pitch
+	inner, outer := t.to, t.from
+	if way < 0 {
+		inner, outer = outer, inner
+	}
+	over := func(from, long, way float64) float64 {
+		to := from + way*long
+		return j.work.largest(math.Min(from, to)+0.01, math.Max(from, to)-0.01)
+	}
+	if !strings.HasPrefix(j.op.Tool.Name, "die ") {
+		if d := over(outer, p, -way); d > t.size.major-1.226869*p+0.05 {
+			j.bad("shoulder", "the thread %s begins against %.2f", spec, d)
+		}
+		return
+	}
+	switch {
+	case room >= 3*p-0.02:
+	case !j.op.says("turn round", "the die"):
+		j.bad("shoulder", "a die for %s comes to %.2f before a shoulder, and is not turned round", spec, room)
+	case room < p-0.02 || over(inner, room, way) > t.size.major-p:
+		j.bad("shoulder", "a die for %s is turned round, and a collar stands in the %.2f behind", spec, room)
 	}
 }
 
@@ -338,6 +369,9 @@ func (j *judgement) roomBeyond(t thread, way float64) float64 {
 				room = math.Min(room, math.Max(far, 0))
 			}
 		}
+	}
+	if f := j.setUp.JawFace; f != nil && way*j.setUp.way() < 0 {
+		room = math.Min(room, math.Max((*f-end)*way, 0))
 	}
 	return room
 }
@@ -371,7 +405,7 @@ func (j *judgement) open(z float64) bool {
 
 // parting: the blade reaches the middle and is at least an eighth of that depth
 // wide, the kerf is within two diameters of the jaws, the diameter there is one
-// that is parted, and no centre is in.
+// that is parted, and no centre is in, and no steady: what comes free would whip in it.
 func parting(j *judgement) {
 	if j.op.Kind != "part-off" {
 		return
@@ -400,6 +434,9 @@ func parting(j *judgement) {
 		}
 		if isWord(j.setUp.supportKind(), "centre", "bore-mouth") {
 			j.bad("parting", "a centre is in while it is parted")
+		}
+		if j.setUp.supportKind() == "steady" {
+			j.bad("parting", "a steady alone carries what is parted off")
 		}
 	}
 }

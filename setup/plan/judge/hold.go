@@ -216,6 +216,7 @@ func (j *judgement) outsideGrip(g *grip) {
 	if nut && !threaded {
 		j.bad("grip-surface", "in a split nut, and there is no thread at z %.2f to %.2f", g.From, g.To)
 	}
+	j.nutGoesOn(g)
 	for _, h := range j.work.cross {
 		if j.upright(h, g.Dia) {
 			continue
@@ -223,6 +224,14 @@ func (j *judgement) outsideGrip(g *grip) {
 		if h.z+h.dia/2 > g.From && h.z-h.dia/2 < g.To && h.dia > g.Dia/3+tiny {
 			j.bad("grip-surface", "held over the hole of %.2f at z %.2f, wider than a third of %.2f", h.dia, h.z, g.Dia)
 		}
+	}
+}
+
+// nutGoesOn asks whether a split nut is screwed on from one of the ends of its thread.
+func (j *judgement) nutGoesOn(g *grip) {
+	before, behind := j.work.largest(math.Inf(-1), g.From), j.work.largest(g.To, math.Inf(1))
+	if j.setUp.Device == "split-nut" && math.Min(before, behind) > g.Dia+0.5 {
+		j.bad("grip-surface", "a split nut is screwed on over %.2f or %.2f", before, behind)
 	}
 }
 

@@ -204,8 +204,10 @@ type Op struct {
 	Axial  bool         // on the bar's axis: bores and their threads
 	Past   Len          // how far its tool goes past the far end of the part
 	OnEnd  bool         // its tool is put on over the end that stands out: a die
-	Spread bool         // the arbor is split and spread, and the cuts are light
-	Roll   *units.Angle // direction around the bar, for what has one
+	// DieTurned says that its die is turned round at the end, so that its short side cuts up to a shoulder.
+	DieTurned bool
+	Spread    bool         // the arbor is split and spread, and the cuts are light
+	Roll      *units.Angle // direction around the bar, for what has one
 
 	Mills part.Face   // of a block: the face that it mills flat
 	Trues []part.Face // the faces that must be flat by then
