@@ -2,6 +2,7 @@ package plan
 
 import (
 	"cmp"
+	"container/heap"
 	"math"
 	"slices"
 
@@ -28,30 +29,44 @@ type Instead struct {
 }
 
 // insteadMost is how many other holds are told, the nearest first, and insteadTries how
-// many nodes are looked into for each, and for each method.
+// many nodes are looked into for each, and for each method; and once a way passes for what
+// could be better.
 const (
 	insteadMost  = 4
 	insteadTries = 40
 )
 
 // better goes on from the best of a search that passes with what the search does not come
-// to by itself. A collet keeps the axis that a chuck loses, so that a way which costs too
-// much in the chuck may cost less than the best in a collet; and of the methods of a feature
-// the search takes the first that passes.
+// to by itself: what could save minutes only; a collet, which keeps the axis that a chuck
+// loses, so that a way which costs too much in the chuck may cost less than the best in a
+// collet; and what is sawn off the bar, or parted on a neck, though something passes without.
+// Of the methods of a feature the search takes the first that passes.
 func (s *search) better() error {
+	s.again, s.tries = true, insteadTries
+	for _, q := range s.later {
+		heap.Push(&s.todo, q)
+	}
 	var list []way
-	for _, w := range s.ways() {
+	inCollet := func(w way) {
 		if w.grip >= 0 && w.in[1] == op.Chuck && s.canGrip(op.Collet, w.grip) {
 			w.in[1] = op.Collet
 			list = append(list, w)
 		}
 	}
-	c := newSearch(s.job, insteadTries)
-	c.best = s.best
-	if err := c.from(list); err != nil {
+	for _, w := range s.ways() {
+		inCollet(w)
+	}
+	for _, w := range s.lastResorts() {
+		if w.filed {
+			continue
+		}
+		list = append(list, w)
+		w.how = s.best.how
+		inCollet(w)
+	}
+	if err := s.from(list); err != nil {
 		return err
 	}
-	s.best = c.best
 	for _, x := range s.best.offers {
 		s.simplest(x)
 	}
@@ -294,9 +309,9 @@ func (d *attempt) dearerThan(e *attempt, trouble say.Text) say.Text {
 	return "it is as good: to the minute it comes to the same"
 }
 
-// cheaper is said of what would have been the better plan. The search does not go on from
-// what fails at first and costs as much already as the best that does.
-const cheaper = "nothing: it comes to less, and could as well be taken"
+// cheaper is said of what would have been the better plan. Once a way passes the search looks
+// into a few more alone, and into fewer for each than are looked into here.
+const cheaper = "nothing: it comes to less, and could as well be taken; the search did not come to it"
 
 // heldSo says how an attempt holds the part from first to last: "left end first, then
 // chuck on the 20 mm cylinder".

@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/goccy/go-yaml"
@@ -56,6 +57,8 @@ func TestInsteadIsTrue(t *testing.T) {
 				switch {
 				case told[what]:
 					t.Errorf("%s, step %d: %q is told twice", x.part, n+1, what)
+				case y.No == cheaper && !strings.Contains(what, "(chuck)"): // a hold, and no method
+					t.Errorf("%s, step %d: %q comes to less and is not taken", x.part, n+1, what)
 				case y.No == "":
 					t.Errorf("%s, step %d: %q has no reason", x.part, n+1, what)
 				case y.is.same(r.found):

@@ -31,10 +31,10 @@
 //   - the bar in a collet: where the chuck holds the bar there is no axis yet to lose.
 //   - an end that is sawn off and filed flat: only where no other way passes, since it is not
 //     as square, which no limit says.
-//   - what comes of a way that does not pass and costs as much already as the best that does:
-//     it could save minutes only.
 //   - what is hoped of least: where one passes what more than 6 say no to; and after 360 ways,
-//     or 100 since the last that was better, it ends.
+//     or 100 since the last that was better, it ends. Then 40 more are looked into: what did not
+//     pass and costs as much already as the best, which could save minutes only; what a collet
+//     holds in the place of the chuck; what is sawn off, or parted on a neck.
 package plan
 
 import (

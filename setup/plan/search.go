@@ -78,14 +78,18 @@ const (
 // something: a centre, a steady, a face that is cut as a bar, a lighter cut, another method
 // of a feature, a bond in the order. Such a thing is tried where what fails could be mended
 // by it. A way whose set-ups and losses alone are more than those of the best that passes is
-// not looked into, and neither are those that come of it. What is left out is named in the
+// not looked into, and neither are those that come of it; where they are as many and it does
+// not pass it is kept for later, since it could save minutes only. What is left out is named in the
 // package's comment.
 type search struct {
 	*job
 	best  *attempt
 	rings problem.List
 	todo  quests
+	later []quest // what could save minutes only
+	again bool    // it goes on from a best that passes, and looks into those as well
 	tries int
+	added int
 	known map[node]int // how little that mended nothing was added on the way there
 }
 
@@ -130,7 +134,8 @@ func (s *search) add(q quest) {
 		return
 	}
 	s.known[q.node] = q.idle
-	q.number = len(s.known)
+	s.added++
+	q.number = s.added
 	heap.Push(&s.todo, q)
 }
 
@@ -146,6 +151,10 @@ func (s *search) run() error {
 		}
 		q := heap.Pop(&s.todo).(quest)
 		if s.dearer(q) {
+			if delete(s.known, q.node); s.evens(q) {
+				s.later = append(s.later, q)
+			}
+			n--
 			continue
 		}
 		t := s.hold(q.way)
@@ -153,11 +162,13 @@ func (s *search) run() error {
 		switch {
 		case err != nil:
 			return err
+		case d == nil:
+			n--
 		case ring != nil:
 			s.rings.Add(ring)
 			s.follow(q, append(q.longer(t), s.otherSplits(q.way)...), nil)
-		case d != nil:
-			if s.best == nil || d.betterThan(s.best) {
+		default:
+			if s.takes(d) {
 				s.best, more = d, 0
 			}
 			s.spread(q, d)
@@ -178,7 +189,9 @@ func (s *search) spread(q quest, d *attempt) {
 		next.failed, next.idle = q.failed, q.idle+1
 	}
 	if failed == 0 {
-		s.follow(next, append(s.otherSplits(q.way), q.more(d)...), nil)
+		s.follow(next, s.otherSplits(q.way), nil)
+		next.cost.Losses = 0 // what could cost less loses none, perhaps
+		s.follow(next, q.more(d), nil)
 		return
 	}
 	if next.idle < patience {
@@ -211,15 +224,26 @@ func (s *search) tried(t *task, b bonds) (d *attempt, ring error, err error) {
 }
 
 // dearer reports whether nothing that comes of a node is hoped to be cheaper than the best
-// that passes: it has more set-ups or losses, or as many and does not pass, or too much says
-// no to it.
+// that passes: it has more set-ups or losses, or at first as many and does not pass, or too
+// much says no to it.
 func (s *search) dearer(q quest) bool {
 	if !s.passes() || q.failed == math.MaxInt {
 		return false
 	}
 	c, best := q.cost, s.best.cost
 	c.Tools, best.Tools = 0, 0
-	return best.Less(c) || q.failed > 0 && c == best || q.failed > maxNo
+	return best.Less(c) || q.failed > 0 && c == best && !s.again || q.failed > maxNo
+}
+
+// evens reports whether a node that does not pass has as many set-ups and losses as the best.
+func (s *search) evens(q quest) bool {
+	return q.failed > 0 && held(q.cost) == held(s.best.cost) && q.failed <= maxNo
+}
+
+// takes reports whether an attempt takes the place of the best. Where that passes what wants a
+// long drill that it does without does not.
+func (s *search) takes(d *attempt) bool {
+	return s.best == nil || d.betterThan(s.best) && !(s.again && d.wantsLong(s.best) != "")
 }
 
 // attempt makes the part in one way: its work, the best order of it, and every
