@@ -12,6 +12,7 @@ import (
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/book/cautions"
 	"setover/setup/maker/part"
 	"setover/setup/plan/op"
 )
@@ -208,4 +209,21 @@ func TestCardsByHand(t *testing.T) {
 func byTheNeck(t *testing.T) string {
 	t.Helper()
 	return strings.Replace(handPart(t, "turned.txt"), "held by 1", "held by 0", 1)
+}
+
+// A pin of 20, 95 long, stands 4.75 diameters out and springs less than it may: nothing on its sheet says
+// that it needs a centre.
+func TestNoCautionAgainstThePlan(t *testing.T) {
+	r := make1(t, parse(t, "material: brass\nround:\n  profile: [[0, 20], [95, 20]]\n"), loadShop(t, nil))
+	if f := r.Fails(); len(f) > 0 {
+		t.Fatal(f)
+	}
+	free := false
+	for _, o := range r.Operations {
+		up := r.Setups[o.Setup-1]
+		free = free || up.StickOut != nil && up.StickOut.MM() > 3*21 && up.setup.Support == op.NoSupport
+	}
+	if !free || slices.Contains(r.Cautions, say.Text(cautions.Overhang)) {
+		t.Errorf("free %v: %v", free, r.Cautions)
+	}
 }

@@ -270,3 +270,33 @@ func TestRefusalJSON(t *testing.T) {
 		t.Errorf("a plan that passes is refused: %v", m["refused"])
 	}
 }
+
+// A number that a check is held against says whether it is the most or the least, and the value lies on
+// that side where the check holds, and on the other where it does not. One code has both: a step springs
+// so much at the most, and a bore in the way leaves so much to hold at the least. Sizes that must be met,
+// as a height over V-blocks, say neither.
+func TestLimitsSayTheirSide(t *testing.T) {
+	seen := map[string]int{}
+	for name, plan := range plans(t) {
+		walkJSON(name, "", plan, func(where, key string, v any) {
+			c, is := v.(map[string]any)
+			if _, check := c["limit_is"]; !is || !check {
+				return
+			}
+			value, known := c["value"].(float64)
+			limit, both := c["limit"].(float64)
+			side := c["limit_is"].(string)
+			seen[side]++
+			switch {
+			case !known || !both:
+			case side == "" && c["ok"] == true && c["code"] != "support-v":
+				t.Errorf("%s: %v says no side", where, c)
+			case side == "most" && (value <= limit) != c["ok"], side == "least" && (value >= limit) != c["ok"]:
+				t.Errorf("%s: %v is on the other side", where, c)
+			}
+		})
+	}
+	if seen["most"] == 0 || seen["least"] == 0 {
+		t.Error(seen)
+	}
+}

@@ -4,7 +4,9 @@ import (
 	"slices"
 
 	"setover/setup/base/problem"
+	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/book/cautions"
 	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/maker/shop"
@@ -35,6 +37,7 @@ func (d *attempt) walk(measured ...Measure) {
 		r := c.Check()
 		tellMeasured(r.Checks, fresh)
 		tellTight(o, r.Checks)
+		tellStiff(o, r.Checks)
 		o.Checks, o.NotChecked, o.Spring = append(o.Checks, r.Checks...), append(o.NotChecked, r.NotChecked...), r.Spring
 		d.states, d.held = append(d.states, as), append(d.held, certify.Hold(c))
 		as = c.After
@@ -151,6 +154,23 @@ func tellTight(o *op.Op, checks []op.Check) {
 			o.Warn("tight", "only ", clear, " is clear of chuck, tailstock and work: bring every part by hand to its nearest ",
 				"before the first cut")
 		}
+	}
+}
+
+// tellStiff leaves out the caution that work which sticks out far needs a centre, where it was computed
+// how far it springs in this step and that it may.
+func tellStiff(o *op.Op, checks []op.Check) {
+	springs := false
+	for _, c := range checks {
+		if c.Code == problem.Overhang || c.Code == problem.Support {
+			springs = springs || c.Code == problem.Overhang
+			if !c.OK {
+				return
+			}
+		}
+	}
+	if springs {
+		o.Cautions = slices.DeleteFunc(o.Cautions, func(c say.Text) bool { return c == cautions.Overhang })
 	}
 }
 

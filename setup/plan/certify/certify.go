@@ -121,6 +121,7 @@ func (k *checker) fail(code problem.Code, value, limit op.Figure, remedy ...any)
 // atMost adds a quiet check of a value that must not be above its limit. It
 // returns whether it holds.
 func (k *checker) atMost(code problem.Code, value, limit work.Len, of say.Text, remedy func() say.Text) bool {
+	defer k.bounded(op.Most)
 	if value <= limit {
 		k.pass(code, figure(value, of), figure(limit, ""), true)
 		return true
@@ -133,6 +134,7 @@ func (k *checker) atMost(code problem.Code, value, limit work.Len, of say.Text, 
 func (k *checker) atLeast(code problem.Code, value, limit work.Len, of say.Text, quiet bool,
 	remedy func() say.Text,
 ) bool {
+	defer k.bounded(op.Least)
 	if value >= limit {
 		k.pass(code, figure(value, of), figure(limit, "wanted"), quiet)
 		return true
@@ -140,6 +142,9 @@ func (k *checker) atLeast(code problem.Code, value, limit work.Len, of say.Text,
 	k.fail(code, figure(value, of), figure(limit, "wanted"), remedy())
 	return false
 }
+
+// bounded says which side of its limit the value of the last check must be on.
+func (k *checker) bounded(b op.Bound) { k.Checks[len(k.Checks)-1].Is = b }
 
 // missing notes a key of the shop's file that is wanting.
 func (k *checker) missing(path string) {

@@ -2,6 +2,8 @@ package op
 
 import (
 	"encoding/json"
+	"slices"
+	"strings"
 
 	"setover/setup/base/say"
 	"setover/setup/base/units"
@@ -106,6 +108,23 @@ func (s Setting) Sentence() say.Text {
 // Sentence is the check in words: "28 mm held, 12 mm wanted".
 func (c Check) Sentence() say.Text { return say.Of(c.Value, ", ", c.Limit) }
 
+// Bound returns whether the limit is the most or the least that the value may be, "" where it is
+// neither: a word, or a size that must be met.
+func (c Check) Bound() Bound {
+	says := func(words ...string) bool {
+		return slices.ContainsFunc(words, func(w string) bool { return strings.Contains(string(c.Limit.After), w) })
+	}
+	switch {
+	case c.Is != "":
+		return c.Is
+	case says("at the most", "is the most", "is the widest", "passes over", "is what they hold"):
+		return Most
+	case says("at the least", "is easy", "wanted", "how deep the centre's point", "is how wide each is"):
+		return Least
+	}
+	return ""
+}
+
 // MarshalJSON writes a check with its numbers as numbers.
 func (c Check) MarshalJSON() ([]byte, error) {
 	return json.Marshal(struct {
@@ -113,9 +132,10 @@ func (c Check) MarshalJSON() ([]byte, error) {
 		OK     bool     `json:"ok"`
 		Value  Figure   `json:"value"`
 		Limit  Figure   `json:"limit"`
+		Is     Bound    `json:"limit_is"`
 		Unit   string   `json:"unit"`
 		Remedy say.Text `json:"remedy"`
-	}{string(c.Code), c.OK, c.Value, c.Limit, c.Value.Unit(), c.Remedy})
+	}{string(c.Code), c.OK, c.Value, c.Limit, c.Bound(), c.Value.Unit(), c.Remedy})
 }
 
 // MarshalJSON writes a predicted size; an angle has degrees.

@@ -100,7 +100,18 @@ type Check struct {
 	Limit  Figure
 	Remedy say.Text
 	Quiet  bool // it has no line on a card where it holds
+	Is     Bound
 }
+
+// Bound is which side of its limit a value must be on; where it says nothing the words behind
+// the limit do.
+type Bound string
+
+// The bounds.
+const (
+	Most  Bound = "most"
+	Least Bound = "least"
+)
 
 // Feature is what an operation belongs to: the kind that stands for it, and a
 // number from 1. Operations of one feature make it together.
