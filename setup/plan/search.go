@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"container/heap"
 	"math"
+	"slices"
 
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
@@ -240,10 +241,25 @@ func (s *search) evens(q quest) bool {
 	return q.failed > 0 && held(q.cost) == held(s.best.cost) && q.failed <= maxNo
 }
 
-// takes reports whether an attempt takes the place of the best. Where that passes what wants a
-// long drill that it does without does not.
+// takes reports whether an attempt takes the place of the best. Where that passes, what is more
+// trouble does not, however little it costs.
 func (s *search) takes(d *attempt) bool {
-	return s.best == nil || d.betterThan(s.best) && !(s.again && d.wantsLong(s.best) != "")
+	return s.best == nil || d.betterThan(s.best) && !(s.again && d.moreTrouble(s.best))
+}
+
+// moreTrouble reports whether an attempt wants a long drill that another does without, a method
+// that is more trouble, or a tool that is ground by more.
+func (d *attempt) moreTrouble(than *attempt) bool {
+	trail := func(e *attempt) (most float64) {
+		for _, o := range e.ops {
+			most = max(most, o.Tool.Trail.Deg())
+		}
+		return most
+	}
+	return d.wantsLong(than) != "" || trail(d) > trail(than) || slices.ContainsFunc(than.offers, func(x offer) bool {
+		i, ok := d.choiceOf(x.feature)
+		return ok && x.trouble(min(int(d.how[i]), x.methods-1), int(than.how[i])) != ""
+	})
 }
 
 // attempt makes the part in one way: its work, the best order of it, and every
