@@ -84,7 +84,7 @@ func (c conical) touched(as work.State, on *compound.Standing) touch {
 
 // line sets the last pass on the dial, from where the work is touched, and returns what comes
 // out at both ends. With the tailstock set over the work stands aslant to the cross slide, which
-// takes less off by the cosine. The dial goes to the last line that is not past the size; where
+// takes more off by the cosine. The dial goes to the last line that is not past the size; where
 // what that leaves is over a limit, to the nearest.
 func (c conical) line(t *task, as work.State) (large, small units.Length) {
 	on, slide := c.standing(as), t.Shop.Lathe.CrossSlide
@@ -134,12 +134,14 @@ func (c conical) tells(as work.State, on compound.Standing, to touch, large, in 
 	}
 }
 
-// square is how much of a travel of the cross slide goes square to the work.
+// square is how much deeper a travel of the cross slide makes the cut at a place of the work, square to
+// its axis: with the tailstock set over by a the tip goes square to the side that is cut, which lies a
+// aslant, 1/cos a of it.
 func (c conical) square() float64 {
 	if c.over == nil {
 		return 1
 	}
-	return c.set.Cos()
+	return 1 / c.set.Cos()
 }
 
 // sets has the card say how the tailstock is set over, and how it is cut so.

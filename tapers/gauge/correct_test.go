@@ -797,7 +797,7 @@ func TestSaid(t *testing.T) {
 				"Tool in the post, tip at centre height. With the carriage bring the tip to the small end, where most" +
 					" is left. Touch the turning work there, and set the cross slide's collar to 0. Cross slide out half " +
 					"a turn and its slack, carriage to the very tailstock end of the taper, no farther out.",
-				"Cross slide in to 0.183 mm, then, when it has been measured, to 0.383 mm a side, always in so that " +
+				"Cross slide in to 0.181 mm, then, when it has been measured, to 0.381 mm a side, always in so that " +
 					"its slack is out. For each: feed with the carriage toward the headstock along the whole side; cross " +
 					"slide out again, carriage back. That takes 0.764 mm off the diameter: the socket goes 4.584 mm " +
 					"further on. It leaves 0.006 mm, which is 0.036 mm along.",

@@ -116,11 +116,11 @@ func (r *CorrectResult) ofBite() say.Text {
 // infeed fills in how far the cross slide goes, short by what the readings may be off
 // on the diameter; on this dial to the last line that is not past it; and what that takes
 // off and leaves. Between centres the work stands a half angle a to the bed, so that a travel
-// t takes 2·t·cos a off the diameter.
+// t takes 2·t/cos a off the diameter.
 func (r *CorrectResult) infeed(off units.Length) {
 	per := 2.0
 	if r.Inputs.Between != nil {
-		per *= r.HalfAngle.Cos()
+		per /= r.HalfAngle.Cos()
 	}
 	infeed := units.FromFloat(units.Max(r.TakeOff.Minus(off), units.Length{}).MM() / per)
 	r.Infeed = &infeed

@@ -273,14 +273,15 @@ func (r *Result) back() []say.Text {
 
 // infeed works out how far the cross slide goes in:
 //
-//	(D - d)/(2·cos a)
+//	(D - d)/2·cos a
 //
-// It goes in square to the bed, and the work stands a to it.
+// It goes in square to the bed, along which the tip goes and the side of the taper lies: so much
+// square to the side is 1/cos a of it square to the axis, at the same place of the work.
 func (r *Result) infeed() {
 	if r.Length == nil {
 		return
 	}
-	r.Infeed = new(units.FromFloat(r.Large.Minus(*r.Small).MM() / (2 * r.HalfAngle.Cos())))
+	r.Infeed = new(units.FromFloat(r.Large.Minus(*r.Small).MM() / 2 * r.HalfAngle.Cos()))
 	d := r.Inputs.Lathe.CrossSlide
 	if d == nil {
 		return
@@ -288,7 +289,7 @@ func (r *Result) infeed() {
 	lines, round := r.Infeed.Steps(d.Division(), units.Down), int64(d.Divisions)
 	r.InfeedTurns, r.InfeedDivisions = new(lines/round), new(lines%round)
 	left := r.Infeed.Minus(d.Division().Times(lines)).MM()
-	r.Left = new(units.FromFloat(2 * left * r.HalfAngle.Cos()))
+	r.Left = new(units.FromFloat(2 * left / r.HalfAngle.Cos()))
 }
 
 // correction says what is moved for what the first cuts show:

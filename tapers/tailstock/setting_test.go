@@ -296,30 +296,37 @@ func TestTakes(t *testing.T) {
 	}
 }
 
-// How far in the tool goes, on the machine: the tip runs along the bed at y, and is
-// as far from the line between the centres as |x·e - y·(bed)|/L.
+// How far in the tool goes, on the machine: the tip runs along the bed at y, over the place s of the
+// work where x·c + y·e/L = s, with c the cosine, and is y·c - x·e/L from the line between the centres
+// there. It touches 15 beside that line at the work's end, s = L, and leaves 10 at the same place.
 func TestInfeed(t *testing.T) {
 	lathe := small()
 	lathe.Tailstock.Toward = length("9mm")
 	r := set(t, tailstock.Input{Input: sizes("30mm", "20mm", "100mm"), Between: length("160mm"), Lathe: lathe})
 	e, l := r.Offset.MM(), 160.0
 	bed := math.Sqrt(l*l - e*e)
-	radius := func(y float64) float64 { return (y*bed - bed*e) / l } // at the tailstock's centre, x = bed
-	touches := (15*l + bed*e) / bed
+	radius := func(y float64) float64 { // at the tailstock's centre
+		x := (l - y*e/l) / (bed / l)
+		return (y*bed - x*e) / l
+	}
+	touches := e + 15*bed/l
+	if got := radius(touches); math.Abs(got-15) > 1e-9 {
+		t.Errorf("it touches a radius of %v", got)
+	}
 	if got := radius(touches - r.Infeed.MM()); math.Abs(got-10) > 1e-6 {
 		t.Errorf("a radius of %v comes out, drawn 10", got)
 	}
-	// 5/cos 2.8624 = 5.006246 mm are 200 of 0.025 and a quarter of one: 5 turns of 40,
-	// which leave 2·0.006246·cos a = 0.0125 mm.
-	if *r.InfeedTurns != 5 || *r.InfeedDivisions != 0 || units.AsPrinted(*r.Left, "0.0000mm") != "0.0125mm" {
+	// 5·cos 2.8624 = 4.993762 mm are 199 of 0.025 and three quarters of one: 4 turns of 40 and 39,
+	// which leave 2·0.018762/cos a = 0.0376 mm.
+	if *r.InfeedTurns != 4 || *r.InfeedDivisions != 39 || units.AsPrinted(*r.Left, "0.0000mm") != "0.0376mm" {
 		t.Errorf("%d turns + %d, %v left", *r.InfeedTurns, *r.InfeedDivisions, r.Left.MM())
 	}
 	sentence(t, r,
-		"from work turned to 30 mm first it is 5.006 mm in all (5 turns), which leaves 0.0125 mm on the diameter")
+		"from work turned to 30 mm first it is 4.994 mm in all (4 turns + 39 div), which leaves 0.0376 mm on the diameter")
 }
 
 // The passes are told whole: half a mm is 20 lines of 0.025 mm and 0.2 mm 8; the side lies along the
-// bed, 100/cos 2.8624° = 100.125 mm of it. Cut so, pass by pass, the last line is the 200th, and the
+// bed, 100/cos 2.8624° = 100.125 mm of it. Cut so, pass by pass, the last line is the 199th, and the
 // 20 mm come out 0.0125 mm over.
 func TestPasses(t *testing.T) {
 	lathe := small()
@@ -335,8 +342,8 @@ func TestPasses(t *testing.T) {
 		sentence(t, r, "Each pass: feed with the carriage toward the headstock, those 2 mm and 100.125 mm. Then cross "+
 			"slide out half a turn and its slack, carriage back, cross slide in to its next line, always in so that its slack "+
 			"is out.")
-		const lines = 5 * 40 // the whole turns of 5.006 mm
-		if left := 30 - 2*lines*0.025*r.HalfAngle.Cos() - 20; math.Abs(left-0.0125) > 0.0001 {
+		const lines = 4*40 + 39 // of 4.994 mm
+		if left := 30 - 2*lines*0.025/r.HalfAngle.Cos() - 20; math.Abs(left-0.0376) > 0.0001 {
 			t.Errorf("%d lines leave %.4f", lines, left)
 		}
 	}

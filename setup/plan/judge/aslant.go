@@ -86,7 +86,8 @@ func (j *judgement) turnsAslant(w aslantWords, offset float64, cone []point) {
 	for _, p := range j.work.over(first.z, end.z) {
 		most = math.Max(most, math.Max(p.da-line(p.a), p.db-line(p.b))/2)
 	}
-	if off := j.comesOff(); off < w.out+shows || w.out+w.in < most-2*shows {
+	ux, _ := j.axis(offset) // the cosine: what goes in square to the bed goes deeper at one place of the work
+	if off := j.comesOff(); off < w.out+shows || w.out+w.in < most*ux-2*shows {
 		j.bad("steps", "the tip comes %.4f off after the touch, the first pass begins %.4f out, and the work stands %.4f "+
 			"beyond the last", off, w.out, most)
 	}

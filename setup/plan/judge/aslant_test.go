@@ -22,7 +22,7 @@ func TestObeyedAslantAndFormed(t *testing.T) {
 			"is let out by 2.2712 mm":                        "is let out by 2.2812 mm",
 			"17.4 mm thick as roughed":                       "17.3 mm thick as roughed",
 			"out 3 turns and its slack":                      "out half a turn and its slack",
-			"the last line is 0.2 mm":                        "the last line is 0.3 mm",
+			"the last line is 0.175 mm":                      "the last line is 0.275 mm",
 			"55.057 mm more":                                 "55 mm more",
 			"z 51 mm. Then":                                  "z 52 mm. Then",
 		}},
