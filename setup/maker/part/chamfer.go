@@ -25,9 +25,13 @@ func (c Chamfer) check(r Round, before []Chamfer) (l list) {
 		l.cannot(true, "at", c.Z, "no edge there: a chamfer is at an end or at a shoulder")
 		return l
 	}
-	deep := c.Size.Times(2)
-	l.cannot(r.room(c.Z, right.Less(left)).Less(c.Size), "size", c.Size,
-		"longer than what it is on, which is ", r.room(c.Z, right.Less(left)), " long")
+	deep, toLeft := c.Size.Times(2), right.Less(left)
+	switch room := r.room(c.Z, toLeft); {
+	case room.Less(c.Size):
+		l.cannot(true, "size", c.Size, "longer than what it is on, which is ", room, " long")
+	case r.steep(c, toLeft):
+		l.cannot(true, "at", c.Z, "the side rises from there by 45 deg or more: no chamfer meets it")
+	}
 	if small := units.Min(left, right); small.Sign() > 0 {
 		step := units.Max(left, right).Minus(small).Half()
 		l.cannot(step.Less(c.Size), "size", c.Size, "larger than the shoulder is high, ", step)
@@ -41,6 +45,18 @@ func (c Chamfer) check(r Round, before []Chamfer) (l list) {
 			"runs into the bore of ", b.Dia, " on line ", b.At.Line)
 	}
 	return l
+}
+
+// steep reports whether the outside rises by 45 deg or more over the length of a chamfer, to the left of
+// its edge or to the right.
+func (r Round) steep(c Chamfer, toLeft bool) bool {
+	before, edge := r.sides(c.Z)
+	far, _ := r.sides(c.Z.Plus(c.Size))
+	if toLeft {
+		edge = before
+		_, far = r.sides(c.Z.Minus(c.Size))
+	}
+	return c.Size.Sign() > 0 && edge.Plus(c.Size.Times(2)).Cmp(far) <= 0
 }
 
 // sides returns the profile's diameters to the left and to the right of z, 0

@@ -437,6 +437,22 @@ func TestCheckChamfers(t *testing.T) {
 		"at: 0 mm: has a chamfer on line 9 already")
 }
 
+// A side that rises by 7.5 on 5, 56.3 deg, goes away from a line of 45 deg; one by 5 on 5 lies along it; one
+// by 4.9 is met.
+func TestChamferOnASteepSide(t *testing.T) {
+	for dia, want := range map[string][]string{
+		"30":   {"at: 35 mm: the side rises from there by 45 deg or more: no chamfer meets it"},
+		"25":   {"at: 35 mm: the side rises from there by 45 deg or more: no chamfer meets it"},
+		"24.8": nil,
+	} {
+		r := &part.Round{At: at("round", 6), Profile: []part.Station{
+			{Z: mm("0"), Dia: mm("6")}, {Z: mm("30"), Dia: mm("6")}, {Z: mm("30"), Dia: mm(dia)}, {Z: mm("35"), Dia: mm("15")},
+		}}
+		r.Chamfers = []part.Chamfer{{Z: mm("35"), Size: mm("1"), At: at("chamfers", 9)}}
+		check(t, dia, part.Part{Round: r}, want...)
+	}
+}
+
 func TestCheckFlatsAndTubes(t *testing.T) {
 	flats := func(across, from, to string) func(*part.Round) {
 		return func(r *part.Round) {
