@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/page/sheet"
@@ -117,6 +118,8 @@ func (c Check) Bound() Bound {
 	switch {
 	case c.Is != "":
 		return c.Is
+	case c.Code == problem.WallTooThin:
+		return Least
 	case says("at the most", "is the most", "is the widest", "passes over", "is what they hold"):
 		return Most
 	case says("at the least", "is easy", "wanted", "how deep the centre's point", "is how wide each is"):
