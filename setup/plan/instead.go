@@ -57,7 +57,7 @@ func (s *search) better() error {
 		inCollet(w)
 	}
 	for _, w := range s.lastResorts() {
-		if w.filed {
+		if w.filed || !s.whole[w.first] {
 			continue
 		}
 		list = append(list, w)

@@ -8,6 +8,7 @@ import (
 
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
+	"setover/setup/maker/part"
 	"setover/setup/plan/order"
 )
 
@@ -91,7 +92,8 @@ type search struct {
 	again bool    // it goes on from a best that passes, and looks into those as well
 	tries int
 	added int
-	known map[node]int // how little that mended nothing was added on the way there
+	whole map[part.End]bool // which end stands out where it could not be parted off
+	known map[node]int      // how little that mended nothing was added on the way there
 }
 
 // cheapest returns the attempt that says no to least, and of those the cheapest. Where
@@ -118,7 +120,7 @@ func (j *job) cheapest() (best *attempt, rings problem.List, err error) {
 
 // newSearch returns a search that looks into so many nodes from each list of ways.
 func newSearch(j *job, tries int) search {
-	return search{job: j, known: map[node]int{}, tries: tries}
+	return search{job: j, known: map[node]int{}, whole: map[part.End]bool{}, tries: tries}
 }
 
 // from goes through ways to hold the part and what comes of them.
@@ -172,6 +174,7 @@ func (s *search) run() error {
 			if s.takes(d) {
 				s.best, more = d, 0
 			}
+			s.whole[d.first] = s.whole[d.first] || d.grip == offBar && d.failsToPart() && d.failing() <= maxNo
 			s.spread(q, d)
 		}
 	}

@@ -135,7 +135,8 @@ func TestCheck(t *testing.T) {
 	o.Check("wall-too-thin", false, op.With(mm("1"), "of wall"), mm("1.5"), "a smaller bore of ", mm("6"))
 	for i, want := range []string{
 		`{"code":"wall-too-thin","ok":true,"value":2,"limit":1.5,"limit_is":"least","unit":"mm","remedy":""}`,
-		`{"code":"wall-too-thin","ok":false,"value":1,"limit":1.5,"limit_is":"least","unit":"mm","remedy":"a smaller bore of 6 mm"}`,
+		`{"code":"wall-too-thin","ok":false,"value":1,"limit":1.5,"limit_is":"least","unit":"mm",` +
+			`"remedy":"a smaller bore of 6 mm"}`,
 	} {
 		if got, err := json.Marshal(o.Checks[i]); err != nil || string(got) != want {
 			t.Errorf("%s, %v, want %s", got, err, want)
