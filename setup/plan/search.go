@@ -153,10 +153,7 @@ func (s *search) run() error {
 			}
 		}
 		q := heap.Pop(&s.todo).(quest)
-		if s.dearer(q) {
-			if delete(s.known, q.node); s.evens(q) {
-				s.later = append(s.later, q)
-			}
+		if s.passedOver(q) {
 			n--
 			continue
 		}
@@ -174,7 +171,6 @@ func (s *search) run() error {
 			if s.takes(d) {
 				s.best, more = d, 0
 			}
-			s.whole[d.first] = s.whole[d.first] || d.grip == offBar && d.failsToPart() && d.failing() <= maxNo
 			s.spread(q, d)
 		}
 	}
@@ -188,6 +184,9 @@ func (s *search) passes() bool { return s.best != nil && s.best.passes() }
 // that mended nothing.
 func (s *search) spread(q quest, d *attempt) {
 	failed, next := d.failing(), q
+	if d.grip == offBar && failed <= maxNo && d.failsToPart() {
+		s.whole[d.first] = true
+	}
 	next.cost = d.cost
 	if next.failed, next.idle = failed, 0; q.failed <= failed {
 		next.failed, next.idle = q.failed, q.idle+1
@@ -237,6 +236,18 @@ func (s *search) dearer(q quest) bool {
 	c, best := q.cost, s.best.cost
 	c.Tools, best.Tools = 0, 0
 	return best.Less(c) || q.failed > 0 && c == best && !s.again || q.failed > maxNo
+}
+
+// passedOver reports whether a node is not looked into now, since it is too dear; what could save
+// minutes only is kept for later.
+func (s *search) passedOver(q quest) bool {
+	if !s.dearer(q) {
+		return false
+	}
+	if delete(s.known, q.node); s.evens(q) {
+		s.later = append(s.later, q)
+	}
+	return true
 }
 
 // evens reports whether a node that does not pass has as many set-ups and losses as the best.
