@@ -64,7 +64,7 @@ func (t *task) sized(b outline.Bore) (how sizing, because []say.Text) {
 	tools := []*units.Length{nil}
 	_, exact := new(steps).drilledFor(t, b)
 	switch r := t.reamer(b.Dia, t.limits.Bore(b)); {
-	case r == nil || b.ToMeasure:
+	case r == nil || b.IsToMeasure():
 	case exact:
 		tools = append(tools, r)
 	default:
@@ -1220,7 +1220,7 @@ func (w *steps) drilledFor(t *task, b outline.Bore) (twist drills.Drill, exact b
 			return best, true
 		}
 	}
-	if c := t.chosenFor(d); !c.good || b.ToMeasure {
+	if c := t.chosenFor(d); !c.good || b.IsToMeasure() {
 		key := hole{feature: "before " + b.ID()}
 		before, known := t.chosenDrills[key]
 		if !known {

@@ -459,7 +459,7 @@ func (in ProjectInput) fitted(p part.ProjectPart) *part.Part {
 			if !b.Dia.Equal(*f.Bore) {
 				continue
 			}
-			if round.Bores[i].ToMeasure = true; measured {
+			if round.Bores[i] = b.ToMeasure(); measured {
 				round.Bores[i].Dia = dia.RoundTo(practice.ReadoutStep.Length(), units.Nearest)
 			}
 		}

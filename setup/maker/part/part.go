@@ -108,8 +108,18 @@ type Bore struct {
 	Tol     *Tolerance // of its diameter; nil is the general one
 	At      problem.Pos
 
-	ToMeasure bool // it is bored to what another part measures, whatever drill or reamer has its size
+	toMeasure bool
 }
+
+// ToMeasure returns the bore as one that is bored to what another part measures, whatever drill or reamer
+// has its size. No file says so: a project does.
+func (b Bore) ToMeasure() Bore {
+	b.toMeasure = true
+	return b
+}
+
+// IsToMeasure reports whether it is bored to what another part measures.
+func (b Bore) IsToMeasure() bool { return b.toMeasure }
 
 // Thread is a thread from one end: inside a bore to a Depth, or outside over a
 // Length.
