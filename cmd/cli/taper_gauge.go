@@ -14,6 +14,7 @@ import (
 	"setover/tapers/gauge"
 	"setover/tapers/sine"
 	"setover/tapers/standard"
+	"setover/tapers/swivel"
 )
 
 func taperSine(a *app) *cobra.Command {
@@ -138,7 +139,9 @@ func taperCorrect(a *app) *cobra.Command {
 	length.maybe(c, &in.Between, "between", "the length between centres, where the tailstock is set over")
 	c.lathe(func(l *shop.Lathe) {
 		in.Compound, in.Cross, in.Tailstock, in.Tools = l.Compound, l.CrossSlide, l.Tailstock, l.Tools
+		in.Carriage = l.Carriage
 	})
+	c.needs(func(s *shop.Shop) { in.SetBy = swivel.ToolsOf(s) })
 	return c.Command
 }
 

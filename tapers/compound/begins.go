@@ -33,8 +33,11 @@ func (r *Result) onLast() bool {
 // rise is how much deeper the last line lies at the far end of a bite than where the first
 // bite begins.
 func (r *Result) rise(bite int) units.Length {
-	before := float64(bite-1) * r.CarriageSet.MM() * r.SetHalfAngle.Tan()
-	return units.FromFloat(before + r.Bite.MM()*r.SetHalfAngle.Sin())
+	rise := units.FromFloat(r.Bite.MM() * r.SetHalfAngle.Sin())
+	for _, j := range r.Joints[:bite-1] {
+		rise = rise.Plus(j.Cross)
+	}
+	return rise
 }
 
 // out is how far out from the collar's 0 the tip just meets the work in a bite; the passes

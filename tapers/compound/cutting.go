@@ -139,10 +139,10 @@ func (r *Result) setBites() {
 	if n < 2 {
 		return
 	}
-	b := r.SlideTravel.MM() / float64(n)
+	b, half := r.SlideTravel.MM()/float64(n), r.joined()
 	r.Bite = new(units.FromFloat(b))
-	r.CarriageMove = new(units.FromFloat(b * r.SetHalfAngle.Cos()))
-	r.CrossSlideMove = new(units.FromFloat(b * r.SetHalfAngle.Sin()))
+	r.CarriageMove = new(units.FromFloat(b * half.Cos()))
+	r.CrossSlideMove = new(units.FromFloat(b * half.Sin()))
 	r.First = new(CarriageFirst)
 	if (r.outward() > 0) != r.Inputs.Internal {
 		r.First = new(CrossSlideFirst)
@@ -153,6 +153,16 @@ func (r *Result) setBites() {
 	}
 	r.setJoints()
 	r.warnBites()
+}
+
+// joined is the half angle that the bites are put together at: that of a mark, where the swivel is kept
+// at one, else the drawn one, which the swivel is proved and corrected to before the last pass. What
+// an indicator is read to would add up from bite to bite.
+func (r *Result) joined() units.Angle {
+	if r.byMark() {
+		return r.SetHalfAngle
+	}
+	return r.HalfAngle
 }
 
 // warnBites says that there are bites, and whether the tailstock would do it in
@@ -199,7 +209,7 @@ func (r *Result) setOver() *units.Length {
 // slide, where an outside grows (or a bore shrinks) the way the carriage goes,
 // else the carriage.
 func (r *Result) setJoints() {
-	n, tan := *r.Bites, r.SetHalfAngle.Tan()
+	n, half := *r.Bites, r.joined()
 	if n > maxBites {
 		return
 	}
@@ -210,22 +220,22 @@ func (r *Result) setJoints() {
 	}
 	shortest := units.Max(
 		exact.Minus(practice.BiteOverlap.Length()),
-		units.FromFloat(r.SlideTravel.Minus(longest).MM()*r.SetHalfAngle.Cos()/float64(n-1)),
+		units.FromFloat(r.SlideTravel.Minus(longest).MM()*half.Cos()/float64(n-1)),
 	)
 	best, least := exact, math.Inf(1)
 	step, off := r.carriageStep(), r.offLine(cross)
 	for z := exact.RoundTo(step, units.Down); z.Sign() > 0 && z.Cmp(shortest) >= 0; z = z.Minus(step) {
 		worst := 0.0
 		for k := int64(1); k < int64(n); k++ {
-			worst = max(worst, off(z.MM()*float64(k)*tan))
+			worst = max(worst, off(z.MM()*float64(k)*half.Tan()))
 		}
 		if worst < least-told {
 			best, least = z, worst
 		}
 	}
-	r.Bite = new(units.FromFloat(max(best.MM()/r.SetHalfAngle.Cos(),
-		r.SlideTravel.MM()-float64(n-1)*best.MM()/r.SetHalfAngle.Cos())))
-	r.joints(best, tan)
+	r.Bite = new(units.FromFloat(max(best.MM()/half.Cos(),
+		r.SlideTravel.MM()-float64(n-1)*best.MM()/half.Cos())))
+	r.joints(best, half.Tan())
 }
 
 const (

@@ -16,6 +16,7 @@ import (
 	"setover/tapers"
 	"setover/tapers/compound"
 	"setover/tapers/fouling"
+	"setover/tapers/swivel"
 )
 
 // collar returns a dial.
@@ -230,6 +231,32 @@ func TestJointsHold(t *testing.T) {
 			rt.Fatalf("the bites end at %v of %v", end, r.SlideTravel.MM())
 		}
 	})
+}
+
+// What an indicator is read to does not add up from bite to bite. Of 19.07 to 17.5 over 287.4 the side rises
+// 0.785/287.4 = 0.0027314, which an indicator on 53 turns of the slide would be set to 0.14 for, instead of
+// 0.1448. The carriage goes 47.59: the side is 0.12999, 0.25997, 0.38996, 0.51995 and 0.64993 farther out,
+// and the next lines of 0.025 are 0.15, 0.275, 0.4, 0.525 and 0.65.
+func TestJointsOnTheSideDrawn(t *testing.T) {
+	in := compound.Input{Input: tapers.Input{Large: length("19.07mm"), Small: length("17.5mm"), Length: length("287.4mm")}}
+	in.SmallEnd = tapers.AtTailstock
+	in.Lathe = shop.Lathe{CrossSlide: collar("1mm", 40, true), Compound: &shop.Compound{
+		Travel: length("55mm"), Screw: collar("1mm", 40, false), Scale: shop.Scale{Zero: shop.Along, Step: units.Degrees(1)},
+	}}
+	r := set(t, in)
+	if r.Method != swivel.ByIndicator || r.SetHalfAngle.Deg() == r.HalfAngle.Deg() {
+		t.Fatal(r.Method, r.SetHalfAngle, r.HalfAngle)
+	}
+	var got []string
+	for _, j := range r.Joints {
+		got = append(got, fmt.Sprint(
+			j.Carriage.Decimal().Round(4), " ", j.Cross.Decimal().Round(4), " ", j.Step.Decimal().Round(4),
+		))
+	}
+	const want = "47.59 0.15 0.04, 47.59 0.125 0.0301, 47.59 0.125 0.0201, 47.59 0.125 0.0101, 47.59 0.125 0.0001"
+	if list := strings.Join(got, ", "); list != want {
+		t.Errorf("got  %s\nwant %s", list, want)
+	}
 }
 
 // A bite is reached by the passes that cut so far. From 20 to 60 over 200 the side

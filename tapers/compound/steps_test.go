@@ -336,7 +336,8 @@ func TestProvesTheMark(t *testing.T) {
 // Of bites that do not move alike each is named with what the cross slide goes on by, and where its
 // passes begin: 40 to 31 over 300 in 5 bites on lines of 0.5 mm, the carriage 58.46 each. By hand
 // 58.46·0.015 = 0.877, 1.754, 2.631 and 3.508 from the first, on the last lines that leave metal
-// 0.5, 1.5, 2.5 and 3.5.
+// 0.5, 1.5, 2.5 and 3.5. A bite of 66.17 goes 0.992 deeper along itself, so that the last line of the second
+// lies 1.492 under the work at its far end, that of the third 2.492.
 func TestUnequalBitesAreNamed(t *testing.T) {
 	in := compound.Input{SmallEnd: tapers.AtHeadstock, Part: true}
 	in.Large, in.Small, in.Length = length("40mm"), length("31mm"), length("300mm")
@@ -349,7 +350,7 @@ func TestUnequalBitesAreNamed(t *testing.T) {
 	said := say.Join(set(t, in).Wound(on), "\n").In(units.MM)
 	for _, want := range []string{
 		"and on 0.5 mm (1 div) to bite 2, 1 mm (2 div) to bite 3, 1 mm (2 div) to bite 4, 1 mm (2 div) to bite 5. Set",
-		"cut the next bites in the same passes: bite 2 from 2 mm (4 div) out, bite 3 from 3 mm (6 div) out, bite 4 from",
+		"cut the next bites in the same passes: bite 2 from 1.5 mm (3 div) out, bite 3 from 2.5 mm (5 div) out, bite 4 from",
 	} {
 		if !strings.Contains(said, want) {
 			t.Errorf("not %q in\n%s", want, said)
@@ -370,8 +371,10 @@ func TestTakesOffWhatTheLastLineLeaves(t *testing.T) {
 		internal bool
 		stock    string
 	}{
-		{tapers.AtTailstock, false, "32mm"}, {tapers.AtHeadstock, false, "32mm"},
-		{tapers.AtTailstock, true, "18mm"}, {tapers.AtHeadstock, true, "18mm"},
+		{tapers.AtTailstock, false, "32mm"},
+		{tapers.AtHeadstock, false, "32mm"},
+		{tapers.AtTailstock, true, "18mm"},
+		{tapers.AtHeadstock, true, "18mm"},
 	} {
 		place := on(slide(shop.Along, "0.001", false))
 		place.Lathe.CrossSlide = collar("2mm", 100, true)

@@ -4,6 +4,7 @@ import (
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/book/practice"
 	"setover/tapers"
 )
 
@@ -22,8 +23,12 @@ type bites struct {
 	tells units.Length // as much of it lies before the next begins, and the tip can be brought to its end
 	slope units.Length // the same along the slide
 	whole tapers.Taper
-	first End // that the first bite begins at
+	first End     // that the first bite begins at
+	clear float64 // mm, how far from where two meet it is measured
+	// Steps are what each leaves over the first, on the diameter, once the swivel is right. Low is how much
+	// the one that leaves least leaves under it; nothing where none does.
 	steps []units.Length
+	low   units.Length
 }
 
 // inBites returns how the compound cut the taper, nil where it did in one go.
@@ -36,16 +41,24 @@ func (r *CorrectResult) inBites() *bites {
 	b := &bites{
 		n: *w.Bites, moves: *w.CarriageSet, long: units.FromFloat(w.Bite.MM() * a.Cos()), whole: r.taper, first: AtLarge,
 	}
+	leaves := -1.0 // where the cross slide stands farther out
 	if opposite(w.FeedsToward) == r.Inputs.end() {
-		b.first = AtSmall
+		b.first, leaves = AtSmall, 1
+	}
+	if r.Inputs.inside() {
+		leaves = -leaves
 	}
 	b.steps = append(b.steps, units.Length{})
+	z, y := 0.0, 0.0
 	for _, j := range w.Joints {
-		b.steps = append(b.steps, j.Step.Abs())
+		z, y = z+j.Carriage.MM(), y+j.Cross.MM()
+		step := units.FromFloat(2 * leaves * (y - z*a.Tan()))
+		b.steps, b.low = append(b.steps, step), units.Max(b.low, step.Neg())
 	}
-	// Where the next begins the side has its ridge: the tip touches a little before.
-	const before = 0.5 // mm
-	b.slope = units.FromFloat(max(b.moves.MM()/a.Cos()-before, b.moves.MM()/2/a.Cos()))
+	// The tip touches well before the next begins: the side has its ridge there.
+	moves := b.moves.MM()
+	b.clear = min(practice.BiteClear.Length().MM(), moves/4)
+	b.slope = units.FromFloat((moves - b.clear) / a.Cos())
 	if c := r.Inputs.Compound; c.Screw != nil {
 		if n := b.slope.Steps(c.Screw.Lead, units.Down); n > 0 {
 			b.slope = c.Screw.Lead.Times(n)
@@ -68,7 +81,7 @@ func (b *bites) from(end End, z float64) float64 {
 	return b.whole.Length.MM() - z
 }
 
-// alone is the part of a bite that no other reaches, as it counts from an end of the taper.
+// alone is the part of a bite that lies clear of any other, as it counts from an end of the taper.
 func (b *bites) alone(n int, end End) (from, to units.Length) {
 	low, high := b.begins(n), b.begins(n+1)
 	if n > 1 {
@@ -76,6 +89,13 @@ func (b *bites) alone(n int, end End) (from, to units.Length) {
 	}
 	if n == b.n {
 		high = b.whole.Length.MM()
+	}
+	clear := min(b.clear, (high-low)/4)
+	if n > 1 {
+		low += clear
+	}
+	if n < b.n {
+		high -= clear
 	}
 	low, high = b.from(end, low), b.from(end, high)
 	fine := func(z float64) units.Length { return units.FromFloat(z).RoundTo(units.FromFloat(1e-6), units.Nearest) }

@@ -2,19 +2,22 @@ package gauge_test
 
 import (
 	"math"
+	"regexp"
 	"strings"
 	"testing"
 
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
 	"setover/tapers"
+	"setover/tapers/compound"
 	"setover/tapers/gauge"
+	"setover/tapers/swivel"
 )
 
 // inThree is a taper of 1:10 that a slide of 75 cuts in three bites: of a slope of 200.25 each is
 // 66.75, and the carriage goes 66.4, so that the cross slide goes 3.32, 166 lines of 0.02. A bite is
 // then 200 - 2·66.4 = 67.2 along the axis, and bites meet between 66.4 and 67.2, and between 132.8 and
-// 133.6, from where the first begins.
+// 133.6, from where the first begins; places keep 2 from there.
 func inThree(measured ...gauge.Reading) gauge.CorrectInput {
 	return gauge.CorrectInput{
 		Input:    tapers.Input{Large: length("40mm"), Small: length("20mm"), Length: length("200mm")},
@@ -31,8 +34,8 @@ func inThree(measured ...gauge.Reading) gauge.CorrectInput {
 func TestAcrossBites(t *testing.T) {
 	const fromLarge = "leave the slide as it stands for now: the places lie in different bites, and tell how far the " +
 		"carriage and the cross slide were moved between them, not how the swivel stands. Measure two places within one " +
-		"bite, as far apart as it allows: bite 1 is from 133.6 mm to 200 mm, bite 2 is from 67.2 mm to 132.8 mm, bite 3 is " +
-		"from 0 mm to 66.4 mm, counted from the large end."
+		"bite, as far apart as it allows: bite 1 is from 135.6 mm to 200 mm, bite 2 is from 69.2 mm to 130.8 mm, bite 3 is " +
+		"from 0 mm to 64.4 mm, counted from the large end."
 	for _, tc := range []struct {
 		in   gauge.CorrectInput
 		want string
@@ -42,7 +45,7 @@ func TestAcrossBites(t *testing.T) {
 		{
 			inThree(at(5, 20.888), at(195, 39.748)),
 			strings.NewReplacer(
-				"133.6 mm to 200 mm", "0 mm to 66.4 mm", "0 mm to 66.4 mm", "133.6 mm to 200 mm",
+				"135.6 mm to 200 mm", "0 mm to 64.4 mm", "0 mm to 64.4 mm", "135.6 mm to 200 mm",
 				"the large end", "the small end",
 			).Replace(fromLarge),
 		},
@@ -209,6 +212,43 @@ func TestNoDeeperThanTheGap(t *testing.T) {
 		}
 		if text := words(r, units.MM, true); !strings.Contains(text, tc.want) {
 			t.Errorf("%s: want %s\n%s", tc.gap, tc.want, text)
+		}
+	}
+}
+
+// The bites are those that the compound's own sheet has: at a mark near by and where none is near, with a
+// dial on the carriage and without, on either page.
+func TestBitesAsCompoundSays(t *testing.T) {
+	carriage := regexp.MustCompile(`carriage ([\d.]+ (?:mm|in))`)
+	for n := range 40 {
+		in := inThree()
+		in.Compound.Scale.Step = units.Degrees(1)
+		half := float64(n/4+1) + 0.0005*float64(n%4) + 0.3*float64(n%3/2)
+		in.Large = mm(20 + 400*math.Tan(half*math.Pi/180))
+		in.StickOut, in.SmallEnd = length("9mm"), tapers.Ends[n%2]
+		if n%5 == 0 {
+			in.Carriage = &shop.Dial{Lead: units.MustLength("18mm"), Divisions: 90}
+		}
+		if n%7 == 0 {
+			in.Unit = units.Inch
+		}
+		ask := compound.Input{Input: in.Input, SmallEnd: in.SmallEnd, Tools: swivel.Tools{Unit: in.Unit}}
+		ask.Lathe = shop.Lathe{Compound: in.Compound, CrossSlide: in.Cross, Carriage: in.Carriage}
+		set, err := compound.Set(ask)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := gauge.Correct(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := ""
+		for _, step := range set.Sheet().Procedure {
+			text += step.Whole().In(units.MM) + "\n"
+		}
+		want, got := carriage.FindStringSubmatch(text), carriage.FindStringSubmatch(words(r, units.MM, false))
+		if want == nil || got == nil || want[1] != got[1] {
+			t.Errorf("%v deg: %q, %q\n%s\n%s", half, want, got, text, words(r, units.MM, false))
 		}
 	}
 }

@@ -72,8 +72,10 @@ type CorrectInput struct {
 
 	Compound  *shop.Compound  `json:"-"`
 	Cross     *shop.Dial      `json:"-"`
+	Carriage  *shop.Dial      `json:"-"`
 	Tailstock *shop.Tailstock `json:"-"`
 	Tools     []shop.Tool     `json:"-"`
+	SetBy     swivel.Tools    `json:"-"` // what the swivel was set with
 }
 
 // inside reports whether the work is a bore.
@@ -133,7 +135,9 @@ func Correct(in CorrectInput) (CorrectResult, error) {
 		Inputs: in, HalfAngle: t.HalfAngle, Axial: units.Number(1 / (2 * t.HalfAngle.Tan())), Turn: "none", taper: t,
 	}
 	r.Within = in.Input.Within(in.Within, in.Unit)
-	r.slide = r.wound()
+	if r.slide, err = r.wound(); err != nil {
+		return CorrectResult{}, err
+	}
 	if err := r.look(t); err != nil {
 		return CorrectResult{}, err
 	}

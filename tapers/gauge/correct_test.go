@@ -675,9 +675,9 @@ func TestByRollsAndBalls(t *testing.T) {
 // 2.8 in 0.2325 and 0.2316. The side is 60/cos a = 60.208 long, and 1/(2·sin a) is 6.02.
 //
 // In four bites of 60.208/4 = 15.052 the carriage goes 15 and the cross slide 15/12 = 1.25. Cut
-// 0.08 a side m is 4.5739 deg, and 20·sin m 1.5949. What is measured between 2 and 14 is 28.32 at 15,
-// where the last bite begins and 27.5 is wanted: 0.82, less 0.0058 for the readings 0.407 a side, 16
-// lines of 0.025; 0.82 - 0.8 is left. The first bite is touched 14 along it where that is proud, 1.052
+// 0.08 a side m is 4.5739 deg, and 20·sin m 1.5949. What is measured between 2 and 13 is 28.32 at 15,
+// where the last bite begins and 27.5 is wanted: 0.82, less 0.0068 for the readings 0.407 a side, 16
+// lines of 0.025; 0.82 - 0.8 is left. The first bite is touched 13 along it where that is proud, 2.052
 // before it ends, and 0.01 of gap over 15 is 0.01·cos² a/30 = 0.000331 of a radian.
 func TestSaid(t *testing.T) {
 	small := &shop.Compound{
@@ -723,7 +723,7 @@ func TestSaid(t *testing.T) {
 		},
 		{
 			"off, in bites", gauge.CorrectInput{
-				Measured: []gauge.Reading{at(2, 30.4), at(14, 28.48)}, Compound: small, Cross: dial1, SetAt: angle("4.5deg"),
+				Measured: []gauge.Reading{at(2, 30.4), at(13, 28.64)}, Compound: small, Cross: dial1, SetAt: angle("4.5deg"),
 			}, []string{
 				"Indicator in the tool post at centre height, its plunger square to the axis on a straight bar that " +
 					"runs true along it. With the slack of the compound's handle taken up it shows about 1.595 mm over 20" +
@@ -776,11 +776,11 @@ func TestSaid(t *testing.T) {
 					" div) and its slack, then in until the slide just moves. Cross slide out, clear of all bites, then " +
 					"with the carriage bring the tip to the very tailstock end of the taper, no farther out, and lock it:" +
 					" only the compound feeds.",
-				"Wind the compound in 14 mm (14 turns), just before the bite ends, where most is left, the tip clear " +
+				"Wind the compound in 13 mm (13 turns), just before the bite ends, where most is left, the tip clear " +
 					"of the work, touch the turning work there, and set the collars of both slides to 0. Cross slide out " +
 					"half a turn and its slack, compound back as far and its slack.",
 				"Cross slide in to 0.05 mm, always in so that its slack is out; compound in, toward the headstock, to" +
-					" 0 and on 1.052 mm (1 turn + 2 div); cross slide out again, compound back as after the touch, and so" +
+					" 0 and on 2.052 mm (2 turns + 2 div); cross slide out again, compound back as after the touch, and so" +
 					" on, 0.05 mm deeper at a time, until it cuts along the whole side.",
 				"Then the next bite, and so on as far as they were cut, of 4: cross slide out as after the touch, and" +
 					" on by 1.25 mm, then carriage 15 mm toward the headstock, by indicator or against a stop, lock it; " +

@@ -68,11 +68,14 @@ func (r *CorrectResult) named() say.Text {
 
 // lathe is what the taper is cut on.
 func (in CorrectInput) lathe() shop.Lathe {
-	return shop.Lathe{Compound: in.Compound, CrossSlide: in.Cross, Tailstock: in.Tailstock, Tools: in.Tools}
+	return shop.Lathe{
+		Compound: in.Compound, CrossSlide: in.Cross, Carriage: in.Carriage, Tailstock: in.Tailstock, Tools: in.Tools,
+	}
 }
 
-// wound is the taper as the compound cuts it: which way its handle is wound, and how far.
-func (r *CorrectResult) wound() compound.Result {
+// wound is the taper as the compound cuts it: which way its handle is wound, and how far. Where that
+// is in bites they are those that it was cut in, as the compound's own sheet says them.
+func (r *CorrectResult) wound() (compound.Result, error) {
 	in := r.Inputs
 	w := compound.Result{Taper: r.taper, Inputs: compound.Input{
 		Input: in.Input, SmallEnd: in.end(), Internal: in.inside(), Tools: swivel.Tools{Unit: in.Unit},
@@ -82,7 +85,19 @@ func (r *CorrectResult) wound() compound.Result {
 	if in.Compound != nil {
 		w.TravelAvailable = in.Compound.Travel
 	}
-	return w.Turned(r.HalfAngle)
+	w = w.Turned(r.HalfAngle)
+	if in.Between != nil || w.First == nil {
+		return w, nil
+	}
+	cut := w.Inputs
+	cut.Within, cut.Tools, cut.Brief = in.Within, in.SetBy, true
+	cut.Tools.Unit = in.Unit
+	as, err := compound.Set(cut)
+	if err == nil && len(as.Fails()) > 0 && cut.Within != nil { // its sheet says nothing to cut by then
+		cut.Within = nil
+		return compound.Set(cut)
+	}
+	return as, err
 }
 
 // cuts reports whether there is anything to cut: what is known to be left, or a light cut

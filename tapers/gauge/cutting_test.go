@@ -19,6 +19,7 @@ import (
 	"setover/tapers"
 	"setover/tapers/compound"
 	"setover/tapers/gauge"
+	"setover/tapers/swivel"
 )
 
 const (
@@ -488,6 +489,58 @@ func words(r gauge.CorrectResult, unit units.Unit, brief bool) string {
 	return text
 }
 
+// Words of the compound's own sheet.
+var (
+	readsBites    = regexp.MustCompile(`(\d+) bites, all passes each`)
+	readsCarriage = regexp.MustCompile(`carriage ([\d.]+) mm(?: \([^)]*\))? toward the`)
+	readsCross    = regexp.MustCompile(`(?:cross slide on (?:out|in)|and on) ([\d.]+) mm`)
+)
+
+// bySheet has the slides moved between the bites as the compound's sheet says in words, or in its table
+// where they do not move alike, and the steps out that this leaves on the side drawn.
+func bySheet(t fail, set *compound.Result, half units.Angle) {
+	if len(set.Joints) == 0 {
+		return
+	}
+	text := ""
+	for _, step := range set.Sheet().Procedure {
+		text += step.Brief().Whole().In(units.MM) + "\n"
+	}
+	if n := said(t, text, readsBites.String()); n != strconv.Itoa(len(set.Joints)+1) {
+		t.Fatalf("%s bites, %d joints\n%s", n, len(set.Joints), text)
+	}
+	z, y := 0.0, 0.0
+	for i := range set.Joints {
+		k := &set.Joints[i]
+		v, _ := strconv.ParseFloat(said(t, text, readsCarriage.String()), 64)
+		k.Carriage = units.FromFloat(v)
+		if m := readsCross.FindStringSubmatch(text); m != nil {
+			v, _ := strconv.ParseFloat(m[1], 64)
+			k.Cross = units.FromFloat(v)
+		} else if !strings.Contains(text, "by the table of bites") {
+			t.Fatalf("the cross slide goes how far?\n%s", text)
+		}
+		z, y = z+k.Carriage.MM(), y+k.Cross.MM()
+		k.Step = units.FromFloat(2 * (y - z*half.Tan()))
+	}
+	set.CarriageSet = &set.Joints[0].Carriage
+}
+
+// alone is the part of a bite from where its like ends in the one before to where the next begins, less 2
+// or a quarter of a bite.
+func alone(set *compound.Result, bite int, length float64) (low, high float64) {
+	z := set.CarriageSet.MM()
+	clear := min(2, z/4) + 2*slice
+	low, high = 1, length-0.5
+	if bite > 1 {
+		low = z*float64(bite-2) + set.Bite.MM()*math.Cos(set.SetHalfAngle.Rad()) + clear
+	}
+	if bite <= len(set.Joints) {
+		high = z*float64(bite) - clear
+	}
+	return low, high
+}
+
 // Tapers that were cut at a wrong half angle are cut as the sheet says: outside and in a bore, both
 // ends, either tool, in one bite and in several, by the tailstock; in mm and in inches, in short and
 // in whole words; where what is left is known, and where only the gap is, or not even that.
@@ -509,7 +562,9 @@ func TestCutAgainObeyed(t *testing.T) {
 		}
 		c := &shop.Compound{
 			Travel: length("200mm"), Screw: &shop.Dial{Lead: units.MustLength("1mm"), Divisions: 50},
-			Scale: shop.Scale{Zero: shop.Along, Step: units.Degrees(1e-5)},
+			Scale: shop.Scale{
+				Zero: shop.Along, Step: units.Degrees(rapid.SampledFrom([]float64{1e-5, 1}).Draw(rt, "marks")),
+			},
 		}
 		if bites {
 			c.Travel = mm(l / rapid.Float64Range(1.2, 3.8).Draw(rt, "in bites"))
@@ -526,13 +581,22 @@ func TestCutAgainObeyed(t *testing.T) {
 			in.Between = length("200mm")
 		}
 		half := tapers.HalfAngle(*in.Large, *in.Small, *in.Length)
-		set, err := compound.Set(compound.Input{Input: in.Input, SmallEnd: end, Internal: inside})
+		if rapid.Bool().Draw(rt, "a dial on the carriage") {
+			in.Carriage = &shop.Dial{Lead: units.MustLength("20mm"), Divisions: 200}
+		}
+		ask := compound.Input{
+			Input: in.Input, SmallEnd: end, Internal: inside, Within: in.Within, Tools: swivel.Tools{Unit: unit},
+		}
+		ask.Lathe = shop.Lathe{Compound: c, CrossSlide: in.Cross, Carriage: in.Carriage, Tools: in.Tools}
+		set, err := compound.Set(ask)
+		if err == nil && len(set.Fails()) > 0 { // nobody was told to cut it so
+			ask.Within = nil
+			set, err = compound.Set(ask)
+		}
 		if err != nil {
 			rt.Fatal(err)
 		}
-		set.Inputs.Lathe = shop.Lathe{Compound: c, CrossSlide: in.Cross, Tools: in.Tools}
-		set.TravelAvailable = c.Travel
-		set = set.Turned(half)
+		bySheet(rt, &set, half)
 		j := &job{t: rt, unit: 1, in: in, length: l, rises: -1, deep: 1, half: half.Rad()}
 		if inside {
 			j.deep = -1
@@ -564,11 +628,14 @@ func TestCutAgainObeyed(t *testing.T) {
 		switch touchesSmall := (out < 0) != inside; kind {
 		case "measured":
 			bite := rapid.IntRange(1, n).Draw(rt, "measured in bite")
-			low := 1.0
+			low, high := 1.0, float64(bite)*long-0.5
 			if n > 1 {
-				low = float64(bite-1)*long + 2.2
+				low, high = alone(&set, bite, l)
 			}
-			in.Measured = []gauge.Reading{j.reading(low), j.reading(float64(bite)*long - 0.5)}
+			if high-low < 2 { // too little of it lies clear of the others
+				return
+			}
+			in.Measured = []gauge.Reading{j.reading(low), j.reading(high)}
 		case "stick-out":
 			in.StickOut = mm(spare / 2 / half.Tan())
 		default:
@@ -616,9 +683,12 @@ func TestCutAgainObeyed(t *testing.T) {
 			took = max(took, j.over(before[k], j.radii[k]))
 		}
 		step, fine := 0.0, 0.004+2*slice*half.Tan()
+		thin := 0.0
 		for _, k := range set.Joints {
-			step = max(step, k.Step.Abs().MM()/2)
+			stands := j.rises * j.deep * k.Step.MM() / 2
+			step, thin = max(step, stands), min(thin, stands)
 		}
+		step -= thin
 		if unit == units.Inch {
 			fine += 0.004
 		}
@@ -639,8 +709,8 @@ func TestCutAgainObeyed(t *testing.T) {
 		if low < -fine || high > rest+step+fine {
 			rt.Fatalf("%s: %f to %f is left a side, %f is said\n%s", kind, low, high, rest, j.text)
 		}
-		if n > 1 { // a bite's very end, beyond where it is touched, comes off too
-			fine += math.Abs(out) / 2 / long * (set.Bite.MM()*half.Cos() - long + 1.6)
+		if n > 1 { // a bite's very end comes off too: it is touched 2, and less than a turn, before the next begins
+			fine += math.Abs(out) / 2 / long * (set.Bite.MM()*half.Cos() - long + min(2, long/4) + 1.1)
 		}
 		if off := j.number(j.read(readsOff)[1]) / 2; math.Abs(took-off) > fine+step && !goneOn(j.text) {
 			rt.Fatalf("%s: %f comes off a side, %f is said\n%s", kind, took, off, j.text)

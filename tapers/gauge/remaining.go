@@ -24,8 +24,8 @@ func (r *CorrectResult) remaining() {
 	}{{AtLarge, r.LeftLarge}, {AtSmall, r.LeftSmall}} {
 		switch {
 		case left.dia == nil:
-		case left.dia.Less(missing):
-			missing, thin = *left.dia, left.end
+		case r.thinnest(left.end, *left.dia).Less(missing):
+			missing, thin = r.thinnest(left.end, *left.dia), left.end
 		case r.TakeOff.Less(*left.dia):
 			r.TakeOff, r.touch = left.dia, left.end
 		}
@@ -39,7 +39,24 @@ func (r *CorrectResult) remaining() {
 		r.touch = ""
 	}
 	r.AxialMove = new(units.FromFloat(r.TakeOff.MM() * float64(r.Axial)))
+	if r.bites != nil { // the one that stands lowest is not cut under size
+		off = off.Plus(r.bites.low)
+	}
 	r.infeed(off)
+}
+
+// thinnest is what is left at an end, where that is the far end of a bite at its very end, beyond where
+// it is judged.
+func (r *CorrectResult) thinnest(end End, left units.Length) units.Length {
+	if r.bites == nil || r.found == nil || end == r.bites.first {
+		return left
+	}
+	more := r.found.half.Tan() - r.HalfAngle.Tan() // the diameters differ, 1 along the axis and a side
+	if (end == AtLarge) != r.Inputs.inside() {
+		more = -more
+	}
+	far := r.bites.long.Minus(r.bites.tells).MM()
+	return left.Minus(units.FromFloat(max(0, 2*far*more)))
 }
 
 // atEnds fills in what is left on the diameter at both ends, and returns how far

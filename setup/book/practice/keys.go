@@ -45,6 +45,7 @@ const (
 	FacetMillStep    length = "facet-mill-step"
 	TaperStep        length = "taper-step"
 	BiteOverlap      length = "bite-overlap"
+	BiteClear        length = "bite-clear"
 	BarOff           length = "bar-off"
 	SlideTold        length = "slide-told"
 	ReadoutStep      length = "readout-step"
