@@ -134,8 +134,8 @@ func (r *Result) setBar() {
 // at the mouth it is from where the bite begins that the pass ends in: those before it the pass
 // cuts whole, those after it not at all.
 func (r *Result) setSlides() {
-	if !r.Inputs.Internal || r.Bite == nil || r.First != nil && r.goesIn() {
-		return
+	if !r.Inputs.Internal || r.Bite == nil || r.First != nil && (r.goesIn() || r.CarriageSet == nil) {
+		return // too many bites are not laid out
 	}
 	c := r.Inputs.Lathe.Compound
 	for i := range r.Passes {

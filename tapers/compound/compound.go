@@ -125,6 +125,9 @@ func Set(in Input) (Result, error) {
 	bad.Add(r.offCentre(in.ToolHeightError))
 	bad.Add(r.setFouling())
 	r.setCutting()
+	if !in.Brief && !in.Part && !in.Internal {
+		fouling.NotOnHand(&r.Remarks, in.Lathe.Tools, in.ToolHand)
+	}
 	bad.Add(r.setPasses())
 	r.setBar()
 	r.takes()

@@ -259,6 +259,32 @@ func TestJointsOnTheSideDrawn(t *testing.T) {
 	}
 }
 
+// What the lines leave is said in short too: of 33.3 to 20.1 over 160 the side rises 0.04125, and what the words
+// move, added up, stands out over it by what they say.
+func TestStepsLeftAreSaid(t *testing.T) {
+	in := compound.Input{Input: tapers.Input{Large: length("33.3mm"), Small: length("20.1mm"), Length: length("160mm")}}
+	in.SmallEnd = tapers.AtTailstock
+	in.Lathe = shop.Lathe{CrossSlide: collar("2.1mm", 35, false), Compound: slide(shop.Along, "1deg", false)}
+	r := set(t, in)
+	text := ""
+	for _, step := range r.Sheet().Procedure {
+		text += step.Brief().Whole().In(units.MM) + "\n"
+	}
+	m := regexp.MustCompile(`(\d) bites.*on out ([\d.]+) mm .*carriage ([\d.]+) mm.*leaves steps up to ([\d.]+) mm`).
+		FindStringSubmatch(text)
+	if m == nil {
+		t.Fatal(text)
+	}
+	var v [5]float64
+	for i := 1; i < len(m); i++ {
+		v[i], _ = strconv.ParseFloat(m[i], 64)
+	}
+	step := 2 * (v[1] - 1) * (v[2] - v[3]*(33.3-20.1)/2/160)
+	if step < 0 || math.Abs(step-v[4]) > 0.001 {
+		t.Errorf("it leaves %v, said %v\n%s", step, v[4], text)
+	}
+}
+
 // A bite is reached by the passes that cut so far. From 20 to 60 over 200 the side
 // rises 1 in 10. Stock of 60: 20 a side, 0.2 the last, 19.8 in 10 passes of 1.98,
 // each 19.8 further along. The bites begin 66.6 and 133.2 along: the 4th pass
@@ -585,6 +611,34 @@ func TestNeckBehindTheSmallEnd(t *testing.T) {
 		got := strings.Contains(steps, ", the bar between it and the chuck already down to 40 mm")
 		if got != tc.want {
 			t.Errorf("small end at the %s, %s: said %v", tc.small, tc.hand, got)
+		}
+		// There the tip stands at the edge of a bar of 40: it is the work of 60 that is touched.
+		if thick := strings.Contains(steps, ", turned to 60 mm, not the bar beyond, "); thick != tc.want {
+			t.Errorf("small end at the %s, %s: how thick is said %v\n%s", tc.small, tc.hand, thick, steps)
+		}
+	}
+}
+
+// A tool that was asked for and is not in the shop is told, one that is there or in no list is not.
+func TestToolNotOnHand(t *testing.T) {
+	for _, tc := range []struct {
+		hand  fouling.Hand
+		tools []shop.Tool
+		want  bool
+	}{
+		{fouling.Left, []shop.Tool{{Hand: "right", Trail: units.Degrees(8)}}, true},
+		{fouling.Right, []shop.Tool{{Hand: "right", Trail: units.Degrees(8)}}, false},
+		{fouling.Left, nil, false},
+		{fouling.Neutral, []shop.Tool{{Hand: "right", Trail: units.Degrees(8)}}, false},
+	} {
+		in := bites("30mm", "20mm", "60mm", tapers.AtTailstock, collar("2mm", 100, true), nil)
+		in.ToolHand, in.Lathe.Tools = tc.hand, tc.tools
+		told := false
+		for _, w := range set(t, in).Warnings {
+			told = told || w.Text.In(units.MM) == "no left-hand tool is on hand in this shop"
+		}
+		if told != tc.want {
+			t.Errorf("%s of %v: told %v", tc.hand, tc.tools, told)
 		}
 	}
 }

@@ -234,9 +234,14 @@ func (on *Standing) z(end tapers.End) units.Length {
 	return on.Tailstock
 }
 
-// turnedTo says how thick the work must be where it is touched on the last line.
+// turnedTo says how thick the work must be where it is touched on the last line, or beside a bar that
+// is down to the small end already.
 func (r *Result) turnedTo() say.Text {
 	switch {
+	case r.neck() != "" && r.Inputs.Stock != nil:
+		return say.Of(r.Inputs.Stock, " thick, not the bar beyond, ")
+	case r.neck() != "":
+		return say.Of("turned to ", r.Large.Up(), ", not the bar beyond, ")
 	case !r.onLast() || r.Inputs.Stock != nil:
 		return ""
 	case r.Inputs.Internal:

@@ -298,6 +298,8 @@ func (r *Result) stepTouch() say.Text {
 	case in.Internal:
 		return text + by + say.Of(say.Shorter(", until the large end is ", ", to "), r.Large.Down(),
 			".")
+	case r.neck() != "": // how thick it is was said
+		return text + by + say.Of("; ", say.Shorter("it is ", ""), total.Down(), " in all", r.lines(total), ".")
 	default:
 		return text + by + say.Of("; ", say.Shorter("from work ", ""), "turned to ", r.Large.Up(), " first",
 			say.Shorter(" it is ", ", "),
@@ -503,7 +505,7 @@ func (r *Result) stepBites() say.Text {
 		say.Aside(", come ", off, " past the next bite's first line by ", r.backOff(), " and then ", deeper, " to it"),
 		say.Shorter(", and cut the", ";"), " next bite", r.fromPasses(),
 		say.Shorter("", say.Of(", from ", off, " past its first line")))
-	return sentence(text + say.Aside(r.stepLeft()))
+	return sentence(text + r.stepLeft())
 }
 
 // fromPasses says which pass is the first to reach each bite.
@@ -549,7 +551,7 @@ func (r *Result) alike() bool {
 	return true
 }
 
-// stepLeft says what the dials' lines leave at the joints.
+// stepLeft says what the dials' lines leave at the joints; in short not where a table says it.
 func (r *Result) stepLeft() say.Text {
 	var worst units.Length
 	for _, j := range r.Joints {
@@ -558,7 +560,11 @@ func (r *Result) stepLeft() say.Text {
 	if worst.MM() < shows {
 		return ""
 	}
-	return say.Of(". The lines leave a step of at most ", worst.Up(), " on the diameter")
+	brief := say.Text("")
+	if r.alike() {
+		brief = say.Of("; leaves steps up to ", worst.Up())
+	}
+	return say.Shorter(say.Of(". The lines leave a step of at most ", worst.Up(), " on the diameter"), brief)
 }
 
 // shows is the least length that is worth a word, in mm.

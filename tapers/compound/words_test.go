@@ -45,7 +45,8 @@ var (
 	readsOut   = regexp.MustCompile(`Come in with the cross slide to ` + aNumber + ` out from 0` + onDial)
 	readsDepth = regexp.MustCompile(`(?:o deeper by a|A)t most ` + aNumber + ` a side` + onDial +
 		`, (?:the last time by|last) ` + aNumber + onDial)
-	readsLast = regexp.MustCompile(`(?:, to|it is|first,) ` + aNumber + onDial + `(?: and no further| in all|\.)`)
+	readsLast = regexp.MustCompile(`(?:, to|it is|first,|last [^;.]*(?:\.\d[^;.]*)?;) ` +
+		aNumber + onDial + `(?: and no further| in all|\.)`)
 	readsPast = regexp.MustCompile(`the last line is (?:` + aNumber + onDial + ` past 0|0)\.`)
 	readsOver = regexp.MustCompile(`half of what the work measures there over ` + aNumber)
 	readsFeed = regexp.MustCompile(`Each pass: (?:wind the )?compound (?:in|out)(?:, toward the (?:head|tail)stock,)? ` +
@@ -60,7 +61,7 @@ var (
 		aNumber +
 		` .*?; (?:then the )?cross slide (?:in|out)(?: by)? ` + anOff + ` only`)
 	readsComes = regexp.MustCompile(`(?:, come (in|out) past the next bite's first line by ` + anOff +
-		` and then (in|out) to it,|; next bite.*, from (in|out) past its first line\.)`)
+		` and then (in|out) to it,|; next bite.*, from (in|out) past its first line[.;])`)
 	readsNext = regexp.MustCompile(`(?:cut the|;) next bites? (?:in the same passes|likewise)` +
 		`((?:[,:] (?:bite \d+ )?from (?:[\d.]+ mm(?: before 0)?(?: \([^)]*\))?|0)(?: out)?)*)`)
 	readsFrom = regexp.MustCompile(`from (?:` + aNumber + `( before 0)?` + onDial + `|0)`)

@@ -9,6 +9,7 @@ import (
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
+	"setover/setup/page/sheet"
 )
 
 // How a tool is held.
@@ -213,4 +214,12 @@ func (a Arrangement) Short(tools []shop.Tool, half units.Angle, grows bool) *uni
 // Owns reports whether there is a tool of the hand.
 func Owns(tools []shop.Tool, hand Hand) bool {
 	return slices.ContainsFunc(tools, func(t shop.Tool) bool { return Hand(t.Hand) == hand })
+}
+
+// NotOnHand warns of a turning tool that was asked for and that the shop, which lists its tools, has
+// none of; one that trails on both sides is always had.
+func NotOnHand(r *sheet.Remarks, tools []shop.Tool, hand Hand) {
+	if len(tools) > 0 && (hand == Left || hand == Right) && !Owns(tools, hand) {
+		r.Warn("tool-hand", "no ", Arrangement{ToolHand: hand}, " is on hand in this shop")
+	}
 }

@@ -148,6 +148,7 @@ func Of(in Input) (Result, error) {
 		r.Warn("point", "the left end comes to a point, which no chuck holds: leave the bar thicker beyond it, ",
 			"hold it there, and part the point off last of all")
 	}
+	fouling.NotOnHand(&r.Remarks, in.Lathe.Tools, in.ToolHand)
 	r.remark()
 	r.takes()
 	for i := range r.Stages {
