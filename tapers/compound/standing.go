@@ -79,14 +79,17 @@ func (r Result) InBite(on Standing) (most int, several bool) {
 	return most, len(r.Joints) > 0
 }
 
-// Passes returns in how many passes the cross slide goes so far in, the last of them the finish: what
-// is less than a line of its dial is no pass of its own.
+// Passes returns in how many passes the cross slide goes so far in, the last of them the finish. On a
+// dial each is so many of its lines, as a sheet says them: what is less than a line is no pass of its own.
 func Passes(goes, depth, finish units.Length, dial *shop.Dial) int {
-	goes = goes.Minus(finish)
-	if dial != nil {
-		goes = goes.Minus(dial.Division())
+	if dial == nil {
+		return 1 + int(units.Max(goes.Minus(finish), units.Length{}).Steps(depth, units.Up))
 	}
-	return 1 + int(units.Max(goes, units.Length{}).Steps(depth, units.Up))
+	lines := func(l units.Length) int64 {
+		return l.Plus(units.FromFloat(told)).Times(int64(dial.Divisions)).Steps(dial.Lead, units.Down)
+	}
+	rough, each := lines(goes)-lines(finish), max(1, lines(depth))
+	return 1 + int((max(0, rough)+each-1)/each)
 }
 
 // TouchedAtSmall reports whether work that stands so is touched at the taper's small end.

@@ -333,6 +333,39 @@ func TestProvesTheMark(t *testing.T) {
 	}
 }
 
+// How many passes a travel is, counted by going in line after line: as many lines as are no more than the
+// depth, until no more than those of the last are left. 1.72 on lines of 0.02 is 86: 25, 50, 75, 76 and 86;
+// 1.2 on lines of 0.06 is 20: 8, 16, 17 and 20.
+func TestPassesLineByLine(t *testing.T) {
+	for _, tc := range []struct {
+		lead      string
+		divisions int
+		goes      string
+		want      int
+	}{
+		{"2mm", 100, "1.72mm", 5},
+		{"2mm", 100, "1.7mm", 4},
+		{"2mm", 100, "1.71mm", 4},
+		{"2mm", 100, "0.2mm", 1},
+		{"2mm", 100, "0.22mm", 2},
+		{"1mm", 60, "1.2mm", 3},
+		{"0.1in", 100, "1.72mm", 5},
+		{"3mm", 50, "1.2mm", 4},
+	} {
+		d := collar(tc.lead, tc.divisions, false)
+		line, got := d.Lead.MM()/float64(d.Divisions), 1
+		left := int(units.MustLength(tc.goes).MM()/line + 1e-6)
+		each, last := int(0.5/line+1e-6), int(0.2/line+1e-6)
+		for ; left > last; left -= min(each, left-last) {
+			got++
+		}
+		is := compound.Passes(units.MustLength(tc.goes), units.MustLength("0.5mm"), units.MustLength("0.2mm"), d)
+		if got != tc.want || is != tc.want {
+			t.Errorf("%s on %s/%d: %d, line by line %d, by hand %d", tc.goes, tc.lead, tc.divisions, is, got, tc.want)
+		}
+	}
+}
+
 // Of bites that do not move alike each is named with what the cross slide goes on by, and where its
 // passes begin: 40 to 31 over 300 in 5 bites on lines of 0.5 mm, the carriage 58.46 each. By hand
 // 58.46·0.015 = 0.877, 1.754, 2.631 and 3.508 from the first, on the last lines that leave metal

@@ -222,10 +222,12 @@ func (j *judgement) counts(w winding, outs []float64) {
 	if !ok || !known || !finished || !dial {
 		return
 	}
-	most := 0.0
+	most, line := 0.0, lead/divisions
+	lines := func(l float64) float64 { return math.Floor(l/line+0.05) * line }
+	each := math.Max(line, lines(deep[0]))
 	for _, out := range outs {
-		n, to := 1.0, w.in-last[0]
-		for stands := -out; stands < to-lead/divisions-0.0016; stands = math.Min(stands+deep[0], to) {
+		n, to := 1.0, w.in-lines(last[0])
+		for stands := -out; stands < to-line/2; stands = math.Min(stands+each, to) {
 			n++
 		}
 		most = math.Max(most, n)
