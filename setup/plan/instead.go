@@ -29,11 +29,12 @@ type Instead struct {
 }
 
 // insteadMost is how many other holds are told, the nearest first, and insteadTries how
-// many nodes are looked into for each, and for each method; and once a way passes for what
-// could be better.
+// many nodes are looked into for each, and for each method; betterTries how many once a way
+// passes for what could be better.
 const (
 	insteadMost  = 4
-	insteadTries = 40
+	insteadTries = 120
+	betterTries  = 40
 )
 
 // better goes on from the best of a search that passes with what the search does not come
@@ -42,7 +43,7 @@ const (
 // collet; and what is sawn off the bar, or parted on a neck, though something passes without.
 // Of the methods of a feature the search takes the first that passes.
 func (s *search) better() error {
-	s.again, s.tries = true, insteadTries
+	s.again, s.tries = true, betterTries
 	for _, q := range s.later {
 		heap.Push(&s.todo, q)
 	}
