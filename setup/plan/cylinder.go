@@ -227,7 +227,7 @@ func reads(o *op.Op, low, high, off units.Length) {
 	from, to := units.Inward(low, high)
 	keeps := say.Of("that keeps ", from, " to ", to, " with a reading that is ", off, " off")
 	if most.Minus(least).Less(off) {
-		o.Set("measure", low.Plus(high).Half(), how, ", as near as it can be read: ", keeps)
+		o.Set("measure", low.Plus(high).Half().Nearest(), how, ", as near as it can be read: ", keeps)
 		return
 	}
 	first, last := units.Inward(least, most)

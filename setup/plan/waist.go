@@ -235,17 +235,12 @@ func roughWaists(t *task, c chucking) steps {
 	return w
 }
 
-// plunger returns the width of the tool that goes straight in: the parting blade's, and half of
-// that in light cuts.
+// plunger returns how wide the tool that goes straight in cuts: all of it, and half in light cuts.
 func (t *task) plunger() units.Length {
-	blade := practice.Kerf.Length()
-	if p := t.Shop.Parting; p != nil {
-		blade = p.Blade
-	}
 	if t.light {
-		return blade.Half()
+		return t.grooving().Half()
 	}
-	return blade
+	return t.grooving()
 }
 
 // apart parts steps, from left to right, where one does not begin at the end of the one before.

@@ -341,23 +341,9 @@ func (k *checker) bends() {
 	if away(end, root, s.Out) <= 0 {
 		return // the cut is between what carries it
 	}
-	place, is, wanted := root, 0.0, 0.0
-	look := func(z work.Len, dia, bore float64) {
-		carries := math.Cbrt((math.Pow(dia, 4) - math.Pow(min(bore, dia), 4)) / max(dia, thinnest))
-		least := math.Cbrt(32 * force * away(end, z, s.Out).MM() / (math.Pi * k.bendPart * k.tensile))
-		if wanted == 0 || least-carries > wanted-is {
-			place, is, wanted = z, carries, least
-		}
-	}
-	hollow := k.hollow(k.Before)
-	for _, p := range k.Before.Outside {
-		if m := p.Meet(order(root, end)); m.Length() > 0 {
-			part := core(p, k.Before)
-			for _, z := range []work.Len{m.From, m.To} {
-				look(z, max(within(p, z).MM()*part, k.point()), boreAt(hollow, m))
-			}
-		}
-	}
+	place, is, wanted := k.weakest(order(root, end), k.point(), func(z work.Len) float64 {
+		return force * away(end, z, s.Out).MM()
+	})
 	k.atLeast(problem.Overhang, work.Float(is), work.Float(wanted),
 		say.Of("carries the cut at z ", place.Length()), true, func() say.Text {
 			steady := say.Text("")
@@ -366,6 +352,30 @@ func (k *checker) bends() {
 			}
 			return either(k.centreMends(), steady, "hold it on the other side of what is thin")
 		})
+}
+
+// weakest returns where over a span of the work a moment in N·mm asks most of it, as what diameter
+// in mm that place counts, no thinner than least, and what is wanted there.
+func (k *checker) weakest(over work.Span, least float64, moment func(z work.Len) float64) (
+	place work.Len, is, wanted float64,
+) {
+	hollow := k.hollow(k.Before)
+	for _, p := range k.Before.Outside {
+		m := p.Meet(over)
+		if m.Length() <= 0 {
+			continue
+		}
+		part, bore := core(p, k.Before), boreAt(hollow, m)
+		for _, z := range []work.Len{m.From, m.To} {
+			dia := max(within(p, z).MM()*part, least)
+			carries := math.Cbrt((math.Pow(dia, 4) - math.Pow(min(bore, dia), 4)) / max(dia, thinnest))
+			asked := math.Cbrt(32 * moment(z) / (math.Pi * k.bendPart * k.tensile))
+			if wanted == 0 || asked-carries > wanted-is {
+				place, is, wanted = z, carries, asked
+			}
+		}
+	}
+	return place, is, wanted
 }
 
 // necked: at no place between the cut and the centre that carries the end is the work so thin that
@@ -388,23 +398,9 @@ func (k *checker) necked(root work.Len, cut work.Span) {
 	if c <= 0 || long <= 0 {
 		return
 	}
-	place, is, wanted := root, 0.0, 0.0
-	hollow := k.hollow(k.Before)
-	for _, p := range k.Before.Outside {
-		m := p.Meet(order(far(cut, s.Out), end))
-		if m.Length() <= 0 {
-			continue
-		}
-		part, bore := core(p, k.Before), boreAt(hollow, m)
-		for _, z := range []work.Len{m.From, m.To} {
-			dia := max(within(p, z).MM()*part, thinnest)
-			carries := math.Cbrt((math.Pow(dia, 4) - math.Pow(min(bore, dia), 4)) / dia)
-			least := math.Cbrt(32 * force * c / long * away(end, z, s.Out).MM() / (math.Pi * k.bendPart * k.tensile))
-			if wanted == 0 || least-carries > wanted-is {
-				place, is, wanted = z, carries, least
-			}
-		}
-	}
+	place, is, wanted := k.weakest(order(far(cut, s.Out), end), thinnest, func(z work.Len) float64 {
+		return force * c / long * away(end, z, s.Out).MM()
+	})
 	k.atLeast(problem.Overhang, work.Float(is), work.Float(wanted),
 		say.Of("carries what the centre takes at z ", place.Length()), true, func() say.Text {
 			return "cut it before what is thin is cut"
