@@ -115,25 +115,55 @@ func TestPlacesBeyondTheTaper(t *testing.T) {
 	}
 }
 
-// Readings 3 apart, each 0.005 off, tell 2·0.005·60/3 = 0.2 over 60. What is out by 0.4 then, 0.02 being
-// allowed, is out that way and hardly by so much: nothing is turned, and they are to be taken
-// 4·0.005·60/0.02 = 60 apart. What is out by 0.42 is turned, and measured farther apart then.
+// Readings 3 apart, each 0.005 off, tell 2·0.005·60/3 = 0.2 over 60, and as far apart as the taper lets,
+// 56, 0.0107: 0.0107·cos²a/(2·60) is 0.0051 deg. Out by 60·k - 10, where k is what the diameter falls by for
+// each 1: 0.98 is less than five times as much, and hardly by so much: nothing is turned. 1.02 is turned, and
+// measured farther apart then. A place that is 0.1 off counts like a diameter that is 0.1·k off, and each makes
+// 2/3·60 of it: 0.2 + 4·k, which is 0.932.
+//
+// At 30 deg readings 5 apart tell 0.05 over 25, and with their places 2·(0.005 + 0.1·k)·25/5: k is 1.166, and
+// 1.216 is more than the 25·(k - 2·tan 30°) = 0.282 that it is out.
+//
+// Apart by 50 nothing is gained: of 60·(9.46/50) - 10 = 1.352 by a slide gauge of 0.05 the 2·0.05·60/50 =
+// 0.12 stay, which are 0.107 where the taper lets no more.
 func TestTooNear(t *testing.T) {
-	for dia, want := range map[float64]string{
-		25.08: "Leave the slide as it stands for now: these readings tell which way the taper is out, and hardly how far. " +
-			"It differs by 0.4 mm over its length, give or take 0.2 mm. Measure at least 60 mm apart.",
-		25.079: "Measure again, at least 60 mm apart: these places tell it only to 0.2 mm.",
+	const hardly = "Leave the slide as it stands for now: these readings tell which way the taper is out, and hardly " +
+		"how far. It differs by "
+	for _, tc := range []struct {
+		large, long string
+		from, dia   float64
+		to, less    float64
+		off         string
+		want        string
+	}{
+		{"30mm", "60mm", 29, 25.6, 32, 25.051, "0.005mm", hardly + "0.98 mm over its length, give or take 0.2 mm, and " +
+			"0.932 mm if each place is 0.1 mm off. Measure 56 mm apart, as far as the taper lets: that tells it to 0.011 mm " +
+			"over its length, 0.0051 deg."},
+		{"30mm", "60mm", 29, 25.6, 32, 25.049, "0.005mm", "Measure again, 56 mm apart, as far as the taper lets: these " +
+			"places tell it only to 0.2 mm."},
+		{"60mm", "25mm", 5, 55, 10, 49.17, "0.005mm", hardly + "0.282 mm over its length, give or take 0.05 mm, and 1.216 " +
+			"mm if each place is 0.1 mm off. Measure 21 mm apart, as far as the taper lets: that tells it to 0.012 mm over " +
+			"its length, 0.0102 deg."},
+		{"30mm", "60mm", 5, 32, 55, 22.54, "0.05mm", "Measure there again. Places as far apart as these tell it only to " +
+			"0.108 mm: then blue it against a gauge, or measure with what is told to 0.0046 mm, or prove the slide by " +
+			"indicator: on a bar true along the axis 1.661 mm over 20 mm of the slide. What is left then"},
 	} {
+		in := tapers.Input{Large: length(tc.large), Small: length("20mm"), Length: length(tc.long)}
+		if tc.long == "25mm" {
+			in.Small, in.HalfAngle = nil, angle("30deg")
+		}
 		r, err := gauge.Correct(gauge.CorrectInput{
-			Input:    tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")},
-			Measured: []gauge.Reading{at(29, 25.6), at(32, dia)}, Cross: dial1,
+			Input: in, Measured: []gauge.Reading{at(tc.from, tc.dia), at(tc.to, tc.less)}, Cross: dial1,
+			Care: gauge.Care{ReadingError: length(tc.off)},
 		})
 		if err != nil {
 			t.Fatal(err)
 		}
 		list := r.Sheet().Procedure
-		if last := list[len(list)-1].String(); !strings.HasPrefix(last, want) || (dia == 25.08) != (len(list) == 1) {
-			t.Errorf("%v: got  %v\nwant %s", dia, list, want)
+		last := list[len(list)-1].String()
+		rough := strings.HasPrefix(tc.want, hardly)
+		if !strings.HasPrefix(last, tc.want) || rough != (len(list) == 1) || rough != (r.LeftSmall == nil) {
+			t.Errorf("%v: got  %v\nwant %s", tc.less, list, tc.want)
 		}
 	}
 }

@@ -151,7 +151,7 @@ func Correct(in CorrectInput) (CorrectResult, error) {
 	if err := r.setTo(); err != nil {
 		return CorrectResult{}, err
 	}
-	if !r.across {
+	if !r.across && !r.rough { // which tell no size at the ends
 		r.remaining()
 	}
 	r.Setting = r.say()
@@ -260,7 +260,7 @@ func (r *CorrectResult) judge() {
 		r.Verdict = verdictUntold
 		r.toTell(over)
 		return
-	case r.farther(over) && out.Abs().Cmp(told.Times(2)) <= 0:
+	case r.farther(over) && r.hardly(out.Abs(), over):
 		r.Verdict, r.rough = verdictUntold, true
 		return
 	case out.Abs().Cmp(r.Within) <= 0:
@@ -280,31 +280,77 @@ func (r *CorrectResult) farther(over units.Length) bool {
 		return false
 	}
 	r.toTell(over)
-	r.LeastError = nil
-	return r.Apart != nil && r.found.apart.Less(*r.Apart)
+	return r.Apart != nil
 }
 
-// toTell works out what readings would tell it: for diameters how far apart they
-// have to be measured, and how far each may be off over the whole taper; neither
-// where the places are too far off for it. Two that
-// lie l apart and are off by e each leave 2·e·L/l over the length L; that is asked
-// to be half of what the taper may be out, so that what is told to be out is, and
-// what is not is right.
+// hardly reports whether places that could lie farther apart leave too much of what is out in doubt for
+// it to be set by: half of it by the readings; or, where they could lie twice as far apart, a fifth of it by
+// the readings or all of it with what a place is off by easily.
+func (r *CorrectResult) hardly(out, over units.Length) bool {
+	if out.Cmp(r.ToldTo.Times(2)) <= 0 {
+		return true
+	}
+	twice := r.taper.Length != nil && r.Apart.Cmp(r.found.apart.Times(2)) >= 0
+	return twice && out.Cmp(units.Max(r.ToldTo.Times(5), r.doubt(over))) <= 0
+}
+
+// doubt is how far off the readings tell the taper, with what a place is off by easily where that was
+// not said.
+func (r *CorrectResult) doubt(over units.Length) units.Length {
+	f := r.found
+	if r.Inputs.PlaceError != nil || f.each.Sign() == 0 {
+		return *r.ToldTo
+	}
+	each := f.each.MM() + 2*f.half.Tan()*practice.PlaceError.Length(r.Inputs.Unit).MM()
+	return units.FromFloat(r.ToldTo.MM() * each / f.each.MM())
+}
+
+// toTell works out what readings would tell it: for diameters how far apart they have to be measured,
+// as far as the taper lets, and how far each may be off there where that is not enough; neither
+// where the places are too far off for it. Two that lie l apart and are off by e each leave 2·e·L/l over
+// the length L; that is asked to be half of what the taper may be out, so that what is told to be out
+// is, and what is not is right. What they leave as far apart as the taper lets is TellsTo.
 func (r *CorrectResult) toTell(over units.Length) {
 	f := r.found
 	if f.apart.Sign() == 0 {
 		r.LeastError = new(units.FromFloat(r.Inputs.off().MM() * r.Within.Half().Over(*r.ToldTo)))
 		return
 	}
-	apart := units.FromFloat(4 * f.each.MM() * over.Over(r.Within))
-	if apart.Cmp(over) <= 0 {
+	apart, most := units.FromFloat(4*f.each.MM()*over.Over(r.Within)), r.mostApart()
+	if most == nil || apart.Cmp(*most) <= 0 {
 		r.Apart = &apart
 		return
 	}
+	const worth = 1.25 // times as far apart, that it is measured once more for
+	if f.apart.MM()*worth <= most.MM() {
+		r.Apart = most
+	} else {
+		most = new(units.Max(*most, f.apart))
+	}
+	r.TellsTo = new(units.FromFloat(2 * f.each.MM() * over.Over(*most)))
 	// What the places are off stays.
-	if e := r.Within.Half().Half().Minus(f.each.Minus(r.Inputs.off())); e.Sign() > 0 {
+	if e := units.FromFloat(r.Within.MM() * most.Over(over) / 4).Minus(f.each.Minus(r.Inputs.off())); e.Sign() > 0 {
 		r.LeastError = &e
 	}
+}
+
+// mostApart is how far apart two diameters are measured at the most: from near one end of the taper, or
+// of what lies clear of other bites, to near the other. It is nil where no length is known.
+func (r *CorrectResult) mostApart() *units.Length {
+	whole := r.taper.Length
+	if r.bites != nil {
+		whole = r.bites.whole.Length
+	}
+	if whole == nil {
+		return nil
+	}
+	clear := units.Min(practice.EndClear.Length(r.Inputs.Unit), whole.Half().Half())
+	from, to := clear, whole.Minus(clear)
+	if r.bite > 0 {
+		low, high := r.bites.alone(r.bite, r.from)
+		from, to = units.Max(from, low), units.Min(to, high)
+	}
+	return new(units.Max(to.Minus(from), units.Length{}))
 }
 
 // setTo fills in the setting that has to be changed: the tailstock's or the

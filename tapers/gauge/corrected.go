@@ -19,9 +19,10 @@ import (
 // more. Reading is that on the scale, where it was said what it reads now.
 //
 // ToldTo is how far DiameterError may be off. Apart and LeastError are what would
-// tell it where the readings do not. LeftLarge and LeftSmall are what is left on
-// the diameter at the ends, TakeOff the more of the two, and Infeed how far the
-// cross slide goes for it; TakenOff is what its last line takes off the diameter and
+// tell it where the readings do not; TellsTo is what DiameterError may still be off by with
+// readings as far apart as the taper lets, where that is more than would tell it.
+// LeftLarge and LeftSmall are what is left on the diameter at the ends, TakeOff the more of
+// the two, and Infeed how far the cross slide goes for it; TakenOff is what its last line takes off the diameter and
 // Leaves what that leaves, AxialSet and AxialLeft the same along the axis.
 // Axial is how many times a change in diameter the tool, or the work in its gauge,
 // moves along the axis.
@@ -59,6 +60,7 @@ type CorrectResult struct {
 	Within        units.Length  `json:"within_mm"`
 	Apart         *units.Length `json:"measure_apart_mm"`
 	LeastError    *units.Length `json:"reading_error_needed_mm"`
+	TellsTo       *units.Length `json:"measure_apart_tells_to_mm"`
 	PerHundredth  *Gapped       `json:"angle_per_001mm_deg" show:"a gap is worth" as:"5"`
 
 	LeftLarge       *units.Length `json:"left_large_mm" show:"left, large end"`
@@ -216,8 +218,10 @@ func (r *CorrectResult) stepProve(s *sheet.Sheet) {
 	}
 	switch {
 	case r.Apart != nil:
-		s.Do("Measure again, at least ", r.Apart.Up(), " apart: these places tell it only to ", r.ToldTo.Up(), ".", r.rest(),
-			r.stillOut())
+		s.Do("Measure again, ", r.apartBy(), ": these places tell it only to ", r.ToldTo.Up(), ".", r.rest(), r.stillOut())
+	case r.TellsTo != nil && r.Within.Less(*r.TellsTo):
+		s.Do("Measure there again. Places as far apart as these tell it only to ", r.TellsTo.Up(), ": then ", r.instead(),
+			".", r.rest(), r.stillOut())
 	case len(r.Inputs.Measured) > 0:
 		s.Do("Measure ", say.Shorter("at the same places again, each with the same edge of the anvils", "there again"), ".",
 			r.rest(), r.stillOut())
@@ -248,18 +252,72 @@ func (r *CorrectResult) toMeasure() say.Text {
 	if r.across {
 		return say.Of(" Measure two places within one bite, as far apart as it allows: ", r.bites.listed(r.from), ".")
 	}
-	so := say.Of(" It differs by ", r.DiameterError.Abs(), r.overWords(), ", give or take ", r.ToldTo.Up(), ".")
-	if r.Apart != nil {
-		return say.Of(so, " Measure at least ", r.Apart.Up(), " apart.")
+	so := say.Of(" It differs by ", r.DiameterError.Abs(), r.overWords(), ", give or take ", r.ToldTo.Up(), r.andPlaces(),
+		".")
+	switch {
+	case r.Apart != nil && r.TellsTo != nil:
+		so = say.Of(so, " Measure ", r.apartBy(), ": that tells it to ", r.TellsTo.Up(), r.inAngle())
+		if r.Within.Less(*r.TellsTo) {
+			so = say.Of(so, ". If it is out by less, ", r.instead())
+		}
+		return so + "."
+	case r.Apart != nil:
+		return say.Of(so, " Measure ", r.apartBy(), ".")
+	case r.TellsTo != nil:
+		return say.Of(so, " Places as far apart as the ", r.whole(), " lets show no less than ", r.TellsTo.Up(),
+			r.inAngle(), ": ", r.instead(), ".")
+	case r.Inputs.Gap != nil:
+		return say.Of(so, " Measure the gap to ", units.Rounded{Length: *r.LeastError, Dir: units.Down, More: 1}, ".")
 	}
+	return say.Of(so, " ", begun(r.instead()))
+}
+
+// andPlaces says how much less the places tell where each is off by as much as it easily is, where they
+// are to be taken farther apart for that.
+func (r *CorrectResult) andPlaces() say.Text {
+	doubt := r.doubt(r.asked.Over(r.Inputs.Unit))
+	if !r.rough || doubt.Cmp(*r.ToldTo) <= 0 {
+		return ""
+	}
+	return say.Of(", and ", doubt.Up(), " if each place is ", round(practice.PlaceError.Length), " off")
+}
+
+// apartBy says how far apart it is to be measured.
+func (r *CorrectResult) apartBy() say.Text {
+	if r.TellsTo != nil {
+		return say.Of(r.Apart.Down(), " apart, as far as the ", r.whole(), " lets")
+	}
+	return say.Of("at least ", r.Apart.Up(), " apart")
+}
+
+// whole is what has to hold both places.
+func (r *CorrectResult) whole() say.Text {
+	if r.bites != nil {
+		return "bite"
+	}
+	return "taper"
+}
+
+// inAngle says what TellsTo is in the half angle: with x over the length L, x·cos²a/(2·L).
+func (r *CorrectResult) inAngle() say.Text {
+	cos := r.HalfAngle.Cos()
+	tells := units.Radians(r.TellsTo.MM() * cos * cos / (2 * r.asked.Over(r.Inputs.Unit).MM()))
+	return say.Of(r.overWords(), ", ", say.Num(tells.Deg(), 4), " deg")
+}
+
+// instead says what tells it where the places do not.
+func (r *CorrectResult) instead() say.Text {
+	list := []say.Text{"blue it against a gauge"}
 	if r.LeastError == nil {
-		return say.Of(so, " Measure it ", r.better(), ", or blue it against a gauge.")
+		list = append(list, "measure it "+r.better())
+	} else {
+		list = append(list, say.Of("measure with what is told to ",
+			units.Rounded{Length: *r.LeastError, Dir: units.Down, More: 1}))
 	}
-	least := units.Rounded{Length: *r.LeastError, Dir: units.Down, More: 1}
-	if r.Inputs.Gap != nil {
-		return say.Of(so, " Measure the gap to ", least, ".")
+	if m := r.move; m != nil && m.FarEnd.Less(*r.ToldTo) && (r.TellsTo == nil || m.FarEnd.Less(*r.TellsTo)) {
+		list = append(list, m.Proves())
 	}
-	return say.Of(so, " Measure with what is told to ", least, ", or blue it against a gauge.")
+	return say.Join(list, ", or ")
 }
 
 // better names the way to measure that no place enters into.
@@ -402,7 +460,7 @@ func (r CorrectResult) Sheet() sheet.Sheet {
 // behind leaves to the working what the title and the steps say.
 func (r *CorrectResult) behind(s *sheet.Sheet) {
 	s.Behind(&r.HalfAngle)
-	if r.moves() { // the steps say it
+	if r.moves() || r.rough { // the steps say it
 		s.Behind(&r.Correction, &r.PerHundredth, &r.Axial, &r.DiameterError)
 	}
 	s.Behind(&r.NewAngle, &r.Indicator, &r.IndicatorChange, &r.Reading, &r.Mark, &r.FarEnd)

@@ -143,12 +143,12 @@ func (r *CorrectResult) cutByCompound(s *sheet.Sheet) {
 	touch := say.Of(say.Shorter("ouch the turning work there, and set the collars of both slides to 0",
 		"ouch the work, both collars to 0"), ". Cross slide ", off, " ", r.backOff())
 	switch reach := r.reach(); {
-	case end == begins && !r.before():
+	case end == begins:
+		if r.before() {
+			touch += say.Of(", compound ", other(w.FeedWay), " ", r.runIn(), " and its slack")
+		}
 		s.Do(start, " T", touch, ".")
 		start = ""
-	case end == begins:
-		touch = say.Of(wind, clear, "to ", r.named(), ", t", touch, ", compound back ", round(practice.SlideRunIn.Length),
-			" and its slack.")
 	case reach == nil:
 		touch = say.Of(wind, clear, "to ", r.named(), ", t", touch, ", compound back to where it began.")
 	default:
@@ -202,7 +202,7 @@ func (r *CorrectResult) feed(begins, end tapers.End) (pass, back say.Text) {
 		return pass + "along the whole side", "compound back to where it began"
 	case end == begins && r.before():
 		return pass + say.Of("past 0 and on ", w.Bite, r.turns(*w.Bite)),
-			say.Of("compound back ", round(practice.SlideRunIn.Length), " before 0")
+			say.Of("compound back past 0 by ", r.runIn(), " and its slack")
 	case end == begins:
 		return pass + say.Of(w.Bite, r.turns(*w.Bite)), back + " past 0 by its slack, to 0"
 	}
@@ -250,6 +250,29 @@ func (r *CorrectResult) next() say.Text {
 			off, before)
 	}
 	return say.Of(text, carriage, ", lock it; the same cuts, each line farther ", deeper, " by ", by, before)
+}
+
+// runIn says how far the compound goes back before the end of the work, on its dial at the nearest line,
+// and what its collar then shows that stands at 0 at that end.
+func (r *CorrectResult) runIn() say.Text {
+	c := r.Inputs.Compound
+	if c == nil || c.Screw == nil {
+		return round(practice.SlideRunIn.Length)
+	}
+	words := func(u units.Unit) string {
+		in := practice.SlideRunIn.Length(u)
+		_, t := c.Screw.Set(in)
+		lines := dialled(t.Turns, t.Divisions)
+		switch {
+		case t.Divisions == 0:
+		case r.slide.FeedWay == compound.In:
+			lines += say.Of(": collar on ", int64(c.Screw.Divisions)-t.Divisions)
+		default:
+			lines += say.Of(": collar on ", t.Divisions)
+		}
+		return say.Of(in, " (", lines, ")").In(u)
+	}
+	return say.Either(words(units.MM), words(units.Inch))
 }
 
 // toward says toward which end the compound feeds.
@@ -326,24 +349,24 @@ func (r *CorrectResult) stepStart(begins tapers.End) say.Text {
 		wind += " as far as it goes"
 	default:
 		wind = w.Leaves(other(w.FeedWay), func(u units.Unit) units.Length {
-			return w.Bite.Plus(practice.SlideRunIn.Length(u)).Plus(practice.SlideRunOut.Length(u))
+			out := practice.SlideRunOut.Length(u)
+			if !r.before() { // else it is wound farther back for each pass
+				out = out.Plus(practice.SlideRunIn.Length(u))
+			}
+			return w.Bite.Plus(out)
 		}, w.TravelAvailable)
 	}
 	where := say.Of("to the ", begins, " end", say.Aside(" of the taper"))
-	if begins == tapers.AtTailstock {
+	switch {
+	case begins == tapers.AtTailstock && r.before():
+		where = say.Of("to the very tailstock end", say.Aside(" of the taper"))
+	case begins == tapers.AtTailstock:
 		where = say.Of("to the very tailstock end", say.Aside(" of the taper, no farther out"))
-	}
-	if r.before() {
-		where = say.Of(round(practice.SlideRunIn.Length), say.Shorter(", along the slide, before the ",
-			" of slide before the "), begins, " end", say.Aside(" of the taper"))
 	}
 	if r.Inputs.inside() {
 		where += ", clear of the wall"
 	}
-	slack := say.Text("")
-	if !r.before() {
-		slack = say.Of(", then ", w.FeedWay, " until ", say.Shorter("the slide", "it"), " just moves")
-	}
+	slack := say.Of(", then ", w.FeedWay, " until ", say.Shorter("the slide", "it"), " just moves")
 	return say.Of(r.tool(), " ", wind, slack,
 		". ", r.clear(), say.Aside("bring "), "the tip ", where,
 		say.Shorter(", and lock it: only the compound feeds", "; lock it"), ".")

@@ -34,15 +34,14 @@ const (
 )
 
 var (
-	readsStart = regexp.MustCompile(`the tip (?:to the (very )?(headstock|tailstock) end|` + aLength +
-		`(?:, along the slide,| of slide) before the (tailstock) end)`)
-	readsFar = regexp.MustCompile(`ompound (?:in|out)(?: ` + aLength + inTurns + `)?(?:, just before the bite ends, ` +
+	readsStart = regexp.MustCompile(`the tip to the (?:very )?(?:headstock|tailstock) end`)
+	readsFar   = regexp.MustCompile(`ompound (?:in|out)(?: ` + aLength + inTurns + `)?(?:, just before the bite ends, ` +
 		`where most is left)?, (?:the tip clear of the work|tip clear), (?:to the (\w+) end[^.]*?, )?touch`)
-	readsBack = regexp.MustCompile(`, compound back (?:as far|` + aLength + inTurns + `) and its slack\.`)
+	readsBack = regexp.MustCompile(`, compound (?:back|out) (?:as far|` + aLength + inTurns + `) and its slack\.`)
 	readsCuts = regexp.MustCompile(`Cross slide (?:in|out) to (.*?)(?:, always (?:in|out) so that its slack is out)?` +
 		`(?:; |\. (?:For e|E)ach: )(?:compound (?:in|out)(?:, toward the \w+,)? (.*?)|feed with the carriage toward the ` +
 		`headstock along the whole side); cross slide (?:in|out) again, (?:compound back (past 0 by its slack, to 0|as ` +
-		`after the touch|` + aLength + ` before 0)|carriage back)`)
+		`after the touch|past 0 by ` + aLength + inTurns + ` and its slack)|carriage back)`)
 	readsLine = regexp.MustCompile(`(?:` + aLength + ` \()?(?:(\d+) turns?(?: \+ ([\d.]+) div)?|([\d.]+) div)(, by eye)?`)
 	readsOn   = regexp.MustCompile(`(?:on )?` + aLength + inTurns + `$`)
 	readsThen = regexp.MustCompile(`Then carriage ` + aLength + ` toward the (\w+),.*?begun and ended ` + aLength +
@@ -191,10 +190,7 @@ func (j *job) lines(text string) (list []float64) {
 func (j *job) starts() {
 	cos := math.Cos(j.half)
 	if j.in.Between == nil {
-		m := j.read(readsStart)
-		if m[3] != "" {
-			j.at = -j.number(m[3]) * cos
-		}
+		j.read(readsStart)
 	}
 	j.feeds.dial, j.feeds.slide = 0, 0
 	if strings.Contains(j.text, "just moves") {
@@ -286,12 +282,12 @@ func (j *job) passes(lines []float64, later float64) {
 		j.wind(to, true, "the feed")
 		j.cross(j.x.dial-j.off, false, "coming off")
 		switch {
+		case m[4] != "":
+			j.wind(j.c0+later-j.number(m[4])-j.feeds.lost, false, "going past 0")
 		case strings.HasPrefix(m[3], "past 0"):
 			j.wind(j.c0+later-j.feeds.lost, false, "going past 0")
 			j.wind(j.c0+later, false, "going to 0")
 			j.begun = j.c0
-		case m[4] != "":
-			j.wind(j.c0+later-j.number(m[4]), false, "going to before 0")
 		default:
 			j.wind(j.begun+later, false, "going back")
 		}
@@ -738,3 +734,49 @@ func said(t fail, text, pattern string) string {
 
 // mm is a length.
 func mm(v float64) *units.Length { return new(units.FromFloat(v)) }
+
+// Where a bore's cut begins before its mouth, by hand: 2 mm are 80 of the lines of 0.025 that a screw of 1.25
+// has in 50 to the turn, 1 turn and 30, and 30 back from 0 its collar shows 20. Of a screw of 1 they are 2
+// turns, and it shows 0 again; 0.1 in, 2.54 mm, are 2 turns and 27 there, and it shows 23. It is said how far
+// the slide is out to begin with, 30.104 and 1, and goes out to there.
+func TestRunsInByTheDial(t *testing.T) {
+	for _, tc := range []struct {
+		lead  string
+		unit  units.Unit
+		wants []string
+	}{
+		{"1.25mm", units.MM, []string{
+			"then out 24 turns + 45 div and its slack, then in until it just moves.",
+			"compound out 2 mm (1 turn + 30 div: collar on 20) and its slack.",
+			"compound back past 0 by 2 mm (1 turn + 30 div: collar on 20) and its slack.",
+		}},
+		{"1mm", units.MM, []string{
+			"then out 31 turns + 6 div and its slack, then in until it just moves.",
+			"compound out 2 mm (2 turns) and its slack.",
+			"compound back past 0 by 2 mm (2 turns) and its slack.",
+		}},
+		{"1mm", units.Inch, []string{
+			"compound out 0.1 in (2 turns + 27 div: collar on 23) and its slack.",
+			"compound back past 0 by 0.1 in (2 turns + 27 div: collar on 23) and its slack.",
+		}},
+	} {
+		r, err := gauge.Correct(gauge.CorrectInput{
+			Input:    tapers.Input{Large: length("20mm"), Small: length("15mm"), Length: length("30mm")},
+			Internal: true, SmallEnd: tapers.AtHeadstock, Measured: []gauge.Reading{at(5, 18.9), at(25, 15.6)}, Cross: dial1,
+			Compound: &shop.Compound{
+				Scale: shop.Scale{Zero: shop.Along, Step: units.Degrees(0.5)}, Travel: length("75mm"),
+				Screw: &shop.Dial{Lead: units.MustLength(tc.lead), Divisions: 50},
+			},
+			Care: gauge.Care{Unit: tc.unit},
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := words(r, tc.unit, true)
+		for _, want := range tc.wants {
+			if !strings.Contains(text, want) {
+				t.Errorf("%s, %v: no %q in\n%s", tc.lead, tc.unit, want, text)
+			}
+		}
+	}
+}

@@ -133,6 +133,16 @@ func (m Move) Over() say.Text {
 	return say.Of(m.Dial.Travel, " of the slide")
 }
 
+// Proves says what the indicator shows of a slide that stands right: "prove the slide, an indicator on a true
+// bar shows 6.062 mm over 73 turns".
+func (m Move) Proves() say.Text {
+	on := "a bar true along the axis"
+	if m.Dial.Along == Axis {
+		on = "a face square to the axis"
+	}
+	return say.Of("prove the slide by indicator: on ", on, " ", m.Dial.Exact, " over ", m.Over())
+}
+
 // Held says how the indicator is held and what it shows while the swivel still
 // stands.
 func (m Move) Held() say.Text {

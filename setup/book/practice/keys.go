@@ -283,6 +283,7 @@ const (
 	BoreTrue        lengthIn = "bore-true"
 	TestBarTravel   lengthIn = "test-bar-travel"
 	PlaceError      lengthIn = "place-error"
+	EndClear        lengthIn = "end-clear"
 	IndicatorTravel lengthIn = "indicator-travel"
 	IndicatorLong   lengthIn = "indicator-long"
 	IndicatorRange  lengthIn = "indicator-range"
