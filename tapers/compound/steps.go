@@ -65,7 +65,7 @@ func (r *Result) stepTool() say.Text {
 	case r.Inputs.Internal:
 		held = "the thickest boring bar that goes into the hole, standing out no more than it must"
 	case r.Finding != nil:
-		held = say.Of(r.Finding.Arrangement, " ", r.Finding.Arrangement.Held())
+		held = say.Of(r.Finding.Arrangement, " ", r.Finding.Arrangement.Held(), r.Finding.Instead())
 	default:
 		a := r.Inputs.Arrangement
 		a.ToolHand, a.PostSide = hand, cmp.Or(a.PostSide, fouling.HeadstockSide)

@@ -304,3 +304,98 @@ func TestHandRoom(t *testing.T) {
 		}
 	}
 }
+
+// Of a shop's tools the first that clears as it is, against trying each by hand: its edges as vectors, and
+// what moves in 120 places of the tip. One that clears by 3 mm comes before one that is tight; the first of
+// the shop stays where it fouls nothing, or where every other does.
+func TestFirstThatClears(t *testing.T) {
+	orders := [][]fouling.Hand{
+		{fouling.Right, fouling.Left, fouling.Neutral}, {fouling.Left, fouling.Neutral, fouling.Right},
+		{fouling.Neutral, fouling.Right, fouling.Left},
+	}
+	trails := map[fouling.Hand]float64{fouling.Right: 8, fouling.Left: 5, fouling.Neutral: 30}
+	seen := map[string]int{}
+	rapid.Check(t, func(t *rapid.T) {
+		r := func(name string, lo, hi int) float64 { return float64(rapid.IntRange(lo, hi).Draw(t, name)) }
+		mm := func(v float64) string { return fmt.Sprint(v, "mm") }
+		head, tail := r("head", 3, 60), r("tail", 3, 60)
+		if head == tail {
+			t.Skip("no taper")
+		}
+		in := shed(mm(head), mm(tail), mm(r("length", 5, 80)), mm(r("from the jaws", 0, 80)))
+		in.PostSide = rapid.SampledFrom(fouling.Sides).Draw(t, "side")
+		order := rapid.SampledFrom(orders).Draw(t, "order")
+		in.Lathe.Tools = []shop.Tool{{Hand: string(fouling.Form), Trail: units.MustAngle("45")}}
+		for _, hand := range order {
+			in.Lathe.Tools = append(in.Lathe.Tools, shop.Tool{Hand: string(hand), Trail: units.Degrees(trails[hand])})
+		}
+		a := fouling.Arrangement{PostSide: in.PostSide, PostTurn: fouling.Square, Handle: fouling.Normal}
+		if tail < head && in.HalfAngle.Deg() > 45 {
+			a.Handle = fouling.Reversed
+		}
+		clears := func(hand fouling.Hand) float64 { // below 0 where it does not
+			a.ToolHand = hand
+			gap := sampled(in, a, 0, 120)
+			if math.IsNaN(gap) || math.Abs(gap) < 0.1 || math.Abs(gap-3) < 0.1 {
+				t.Skip("as good as neither")
+			}
+			if edge(in, a, trails[hand]) < -1e-6 {
+				return -1
+			}
+			return gap
+		}
+		want, why := order[0], "the first clears"
+		if clears(order[0]) < 0 {
+			why = "none clears"
+			for _, hand := range []fouling.Hand{order[2], order[1]} {
+				if gap := clears(hand); gap >= 0 && gap < 3 {
+					want, why = hand, "another is tight"
+				}
+			}
+			for _, hand := range []fouling.Hand{order[2], order[1]} {
+				if clears(hand) >= 3 {
+					want, why = hand, "another clears"
+				}
+			}
+		}
+		seen[why]++
+		c, err := fouling.Check(in)
+		if err != nil || c.Arrangement.ToolHand != want || (len(c.Fouls) == 0) != (why != "none clears") ||
+			(c.PassedOver != nil) != strings.HasPrefix(why, "another") {
+			t.Fatalf("%s: %v, passed over %v, fouls %v, want %v (%v)", why, c.Arrangement, c.PassedOver, c.Fouls, want, err)
+		}
+		in.Brief = true // a plan holds what is easiest for it
+		if c, err := fouling.Check(in); err != nil || c.Arrangement.ToolHand != order[0] {
+			t.Fatal(c.Arrangement, err)
+		}
+	})
+	for _, why := range []string{"the first clears", "none clears", "another clears"} {
+		if seen[why] == 0 {
+			t.Errorf("nowhere %s: %v", why, seen)
+		}
+	}
+}
+
+// By hand: 20 to 40 over 60 grows by 9.46 deg, and the right-hand tool that trails 8 is 3.46 short of that and
+// 2. With the tip 1 along the slide before 18.5 from the jaws the left-hand tool's holder, 16 wide on the
+// chuck's side of it, comes to within 1.51, which is tight; the pointed one's, 8 wide there, to within 9.51.
+func TestEasyBeforeTight(t *testing.T) {
+	in := shed("20mm", "40mm", "60mm", "18.5mm")
+	in.Lathe.Tools = append(in.Lathe.Tools, shop.Tool{Hand: string(fouling.Neutral), Trail: units.MustAngle("30")})
+	for _, tc := range []struct {
+		tools int
+		want  fouling.Hand
+		clear string
+	}{{2, fouling.Left, "1.51"}, {3, fouling.Neutral, "9.51"}} {
+		in := in
+		in.Lathe.Tools = in.Lathe.Tools[:tc.tools]
+		c := check(t, in)
+		if got := c.Clearance.Fixed(units.MM, 2, units.Nearest); c.Arrangement.ToolHand != tc.want || got != tc.clear {
+			t.Errorf("%d tools: %v, %s", tc.tools, c.Arrangement, got)
+		}
+		const why = " (not the right-hand tool listed first: its trailing edge would rub)"
+		if got := c.Instead().Brief().In(units.MM); got != why || math.Abs(c.PassedOver.Fouls[0].Deg.Deg()-3.462) > 1e-3 {
+			t.Error(got)
+		}
+	}
+}

@@ -62,12 +62,14 @@ type Input struct {
 }
 
 // Finding is what comes out. Clearance is nil where there was nothing to
-// check. Fouls lists every pair that overlaps.
+// check. Fouls lists every pair that overlaps. PassedOver is the first tool of
+// the shop, where another one is taken that clears as it is; else nil.
 type Finding struct {
 	Clearance    *units.Length `json:"clearance_mm" show:"clearance" as:"down"`
 	Tight        bool          `json:"tight"` // under 3 mm
 	Fouls        []Foul        `json:"fouls"`
 	Arrangement  Arrangement   `json:"arrangement" show:"arranged"`
+	PassedOver   *PassedOver   `json:"passed_over"`
 	Alternatives []Alternative `json:"alternatives"`
 	sheet.Remarks
 
@@ -87,6 +89,25 @@ type Foul struct {
 	Obstacle string        `json:"obstacle"`
 	MM       *units.Length `json:"mm,omitempty"`
 	Deg      *units.Angle  `json:"deg,omitempty"`
+}
+
+// PassedOver is a tool that is not taken, and what it would foul.
+type PassedOver struct {
+	ToolHand Hand   `json:"tool_hand"`
+	Fouls    []Foul `json:"fouls"`
+}
+
+// Instead says of the tool that is taken that it is not the shop's first, and why; "" where it is.
+func (c *Finding) Instead() say.Text {
+	if c.PassedOver == nil {
+		return ""
+	}
+	why := say.Text("its trailing edge would rub")
+	if f := c.PassedOver.Fouls[0]; f.Deg == nil {
+		why = say.Of("the ", f.Body, " would run into the ", f.Obstacle)
+	}
+	first := Arrangement{ToolHand: c.PassedOver.ToolHand}
+	return say.Of(" (not the ", first, say.Shorter(", which the shop lists first: ", " listed first: "), why, ")")
 }
 
 // about names what a foul is about: where the taper stands, where the centre does,
@@ -170,6 +191,7 @@ func Check(in Input) (Finding, error) {
 		return Finding{}, err
 	}
 	c := Finding{Arrangement: in.chosen(), Fouls: []Foul{}, Alternatives: []Alternative{}, all: in.All}
+	c.Arrangement, c.PassedOver = in.clearing(c.Arrangement)
 	c.centred = in.CentreAt != nil
 	in.missing(&c)
 	pairs := in.pairs(c.Arrangement)
@@ -260,10 +282,7 @@ func (a Arrangement) Reverses(half units.Angle, grows bool) bool {
 // the shop on the post's headstock side, the post square, the slide turned
 // round where the taper needs it.
 func (in Input) chosen() Arrangement {
-	hand, handle := Right, Normal
-	if len(in.Lathe.Tools) > 0 {
-		hand = Hand(in.Lathe.Tools[0].Hand)
-	}
+	hand, handle := in.hands()[0], Normal
 	if in.Reverses(in.HalfAngle, in.grows()) {
 		handle = Reversed
 	}
@@ -271,6 +290,42 @@ func (in Input) chosen() Arrangement {
 	a.ToolHand, a.PostSide = cmp.Or(in.ToolHand, hand), cmp.Or(in.PostSide, HeadstockSide)
 	a.PostTurn, a.Handle = cmp.Or(in.PostTurn, Square), handle
 	return a
+}
+
+// hands are those of the shop's tools for a taper on the compound, in its order; a right one where
+// none is known.
+func (in Input) hands() (list []Hand) {
+	for _, t := range in.Lathe.Tools {
+		if hand := Hand(t.Hand); hand != Form && !slices.Contains(list, hand) {
+			list = append(list, hand)
+		}
+	}
+	if len(list) == 0 {
+		list = append(list, Right)
+	}
+	return list
+}
+
+// clearing returns the arrangement with the first tool of the shop that fouls nothing as it is, where
+// nobody asked for one and the first of all does; one that clears easily before one that is tight. What
+// the first would foul is passed over. A plan, which holds what is easiest for it, is not spoken for.
+func (in Input) clearing(a Arrangement) (Arrangement, *PassedOver) {
+	if in.ToolHand != "" || in.Brief {
+		return a, nil
+	}
+	fouls := in.fouls(a, in.pairs(a))
+	if len(fouls) == 0 {
+		return a, nil
+	}
+	for _, by := range []float64{tight, 0} {
+		for _, hand := range in.hands() {
+			b := a
+			if b.ToolHand = hand; in.clear(b, by-fine) {
+				return b, &PassedOver{a.ToolHand, fouls}
+			}
+		}
+	}
+	return a, nil
 }
 
 // missing says what was not checked, and which key of the shop would enable it.

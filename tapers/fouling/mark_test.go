@@ -22,7 +22,7 @@ func TestMarked(t *testing.T) {
 		{"30mm", "20mm", "40mm", "60mm", "nearest here", math.NaN(), math.NaN()},
 	} {
 		in := shed(tc.head, tc.tail, tc.length, tc.from)
-		in.Lathe.Compound.Handle = nil
+		in.Lathe.Compound.Handle, in.ToolHand = nil, "right"
 		d := check(t, in).Drawing()
 		words, ring, axis, face := map[string]sheet.Point{}, sheet.Point{}, 0.0, 0.0
 		for _, s := range d.Shapes {

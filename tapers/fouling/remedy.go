@@ -285,7 +285,7 @@ func (c *Finding) Explain(s *sheet.Sheet) {
 		s.Remark(&c.Clearance, say.Shorter(say.Of("least distance over the whole travel and ",
 			told(practice.TravelBeyond), " beyond"), "a guide: bring all by hand to its nearest first"))
 	}
-	s.Remark(&c.Arrangement, c.Arrangement.Hung())
+	s.Remark(&c.Arrangement, c.Arrangement.Hung(), c.Instead())
 	if len(c.Fouls) > 0 || c.Tight || c.all {
 		c.List(s)
 	}

@@ -186,6 +186,9 @@ func TestHeld(t *testing.T) {
 			t.Fatal(err)
 		}
 		a, ok := c.Held(units.Length{})
+		if c.PassedOver != nil { // another than the first, of which Meets is asked
+			in.ToolHand = c.Arrangement.ToolHand
+		}
 		if gap, fouls, err := fouling.Meets(in); err != nil || !gap.Equal(*c.Clearance) || len(fouls) != len(c.Fouls) {
 			t.Fatalf("%v: meets %v %v, checked %v", p, gap, fouls, c.Fouls)
 		}
