@@ -202,3 +202,64 @@ func TestProvedTowardTheTailstock(t *testing.T) {
 		t.Errorf("not %q in %s", want, got)
 	}
 }
+
+// A rod of 6 as bought with a thread at one end and a taper at the other is held by the shank between
+// them, which is not cut: saw it; turn, chamfer and thread one end; turn it end for end and face the
+// other; swing the compound. That is four set-ups, in whichever order the ends come. The jaws stand
+// 3·P + 1 = 4 behind the thread of 25 at z 29 and 3 short of the taper at z 57, so that the die goes on
+// with 29 out of the jaws, under 10 diameters of 6, and needs neither a centre nor a groove.
+func TestBarHeldByWhatStays(t *testing.T) {
+	p := parse(t, `material: silver-steel
+round:
+  stock: 6
+  profile: [[0, 6], [60, 6], [85, 3]]
+  threads: [{from: left, spec: M6, length: 25}]
+`)
+	r := make1(t, p, loadShop(t, nil))
+	if f := r.Fails(); len(f) > 0 {
+		t.Error(f)
+	}
+	if r.Totals.Setups != 4 {
+		t.Errorf("%d set-ups", r.Totals.Setups)
+	}
+	die := false
+	for _, o := range r.Operations {
+		s := o.op.Setup
+		die = die || o.Kind == op.Thread && o.op.Tool.Name == "die M6"
+		if s.Support != op.NoSupport {
+			t.Errorf("step %d, %s, on %v", o.N, o.Name.In(units.MM), s.Support)
+		}
+		if jaws := s.Held; s.Machine == op.Lathe && (jaws.From < 29_000_000 || jaws.To > 57_000_000) {
+			t.Errorf("step %d, %s, held %v", o.N, o.Name.In(units.MM), jaws)
+		}
+		if o.Kind == op.Face && s.Device == op.Chuck && !strings.Contains(settings(o), "over = card") {
+			t.Errorf("step %d, %s, marks what stays: %s", o.N, o.Name.In(units.MM), settings(o))
+		}
+	}
+	if !die {
+		t.Error("no die")
+	}
+}
+
+// A rod of 10 with a chamfer of 1 on each end is nothing but faced and chamfered: 1 of it is cut, 3
+// further the jaws stand, and it is held nowhere further out than that.
+func TestBarHeldBehindAChamfer(t *testing.T) {
+	p := parse(t, `material: free-cutting-brass
+round:
+  stock: 10
+  profile: [[0, 10], [120, 10]]
+  chamfers: [{at: 0, size: 1}, {at: 120, size: 1}]
+`)
+	r := make1(t, p, loadShop(t, nil))
+	if f := r.Fails(); len(f) > 0 {
+		t.Error(f)
+	}
+	for _, s := range r.Setups {
+		if s.JawFace == nil {
+			continue
+		}
+		if out := min(*s.JawFace, 120_000_000-*s.JawFace); out > 4_000_000 {
+			t.Errorf("set-up %d: the jaws %v from the end", s.N, out)
+		}
+	}
+}

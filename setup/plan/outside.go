@@ -798,7 +798,9 @@ func (t *task) edge(x part.Chamfer, c chucking) (outline.Stretch, bool) {
 			best = y
 		}
 	}
-	return best, slices.ContainsFunc(c.stretches, func(y outline.Stretch) bool { return y.N == best.N })
+	return best, slices.ContainsFunc(c.stretches, func(y outline.Stretch) bool {
+		return y.N == best.N && y.From.Cmp(x.Z) <= 0 && x.Z.Cmp(y.To) <= 0 // of one it may be a part
+	})
 }
 
 // startsThread reports whether the nth chamfer that is drawn is the one that a thread starts

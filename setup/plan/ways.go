@@ -431,6 +431,9 @@ func (j *job) startsAll(out part.End) bool {
 func (j *job) hold(w way) *task {
 	t := &task{job: j, way: w}
 	t.near, t.far = j.covered(w)
+	if w.grip != offBar && w.grip != inDog && !w.sawn {
+		t.near, t.far = t.worked(t.near, t.far)
+	}
 	switch w.grip {
 	case inDog:
 		t.chuckings = []chucking{t.dogged(w.first, t.near), t.dogged(other(w.first), t.far)}
@@ -481,11 +484,7 @@ func (t *task) firstChucking() chucking {
 	if t.first == part.Right {
 		slices.Reverse(c.stretches)
 	}
-	last := c.stretches[len(c.stretches)-1]
-	z := last.To
-	if t.first == part.Right {
-		z = last.From
-	}
+	z := t.inmost(c)
 	var cutOff units.Length
 	switch {
 	case t.grip == offBar && !t.filed:
@@ -520,6 +519,55 @@ func (t *task) firstChucking() chucking {
 		c.facing.Held = behind(near, op.LenOf(held), t.first)
 	}
 	return c
+}
+
+// inmost returns where the inmost of the stretches of a chucking ends, by the jaws; where there is
+// none, the end that stands out.
+func (t *task) inmost(c chucking) units.Length {
+	n := len(c.stretches)
+	switch {
+	case n == 0:
+		return endOf(t.shape, c.out)
+	case c.out == part.Left:
+		return c.stretches[n-1].To
+	}
+	return c.stretches[n-1].From
+}
+
+// worked returns the stretches of the first and the second grip without what lies by the jaws in the
+// first and stays as the bar was bought, so that they may stand on it: of that only the chamfers of its
+// edges are cut, each in the grip whose end they face.
+func (t *task) worked(near, far []outline.Stretch) (first, second []outline.Stretch) {
+	if t.first == part.Right {
+		near, far = backward(near), backward(far)
+	}
+	for n := len(near); n > 0 && t.asBought(near[n-1]); n = len(near) {
+		x := near[n-1]
+		left, right := x, x
+		left.To, right.From = t.unchamfered(x).From, t.unchamfered(x).To
+		if t.first == part.Right {
+			left, right = right, left
+		}
+		near = near[:n-1]
+		if right.Length().Sign() > 0 {
+			far = append([]outline.Stretch{right}, far...)
+		}
+		if left.Length().Sign() > 0 {
+			near = append(slices.Clone(near), left)
+			break
+		}
+	}
+	if t.first == part.Right {
+		near, far = backward(near), backward(far)
+	}
+	return near, far
+}
+
+// backward returns stretches from the other end.
+func backward(list []outline.Stretch) []outline.Stretch {
+	list = slices.Clone(list)
+	slices.Reverse(list)
+	return list
 }
 
 // secondChucking holds the band that was turned for it: with as much of it in the
@@ -661,7 +709,10 @@ func (j *job) unchamfered(x outline.Stretch) op.Span {
 // keeps a finished band or a soft stuff from being marked.
 func (t *task) gripNote(o *op.Op, c chucking) {
 	switch {
-	case o.Setup.On == op.Stock: // nothing is marked
+	case o.Setup.On == op.Stock:
+		if d := c.setup.Device; (d == op.Chuck || d == op.FourJaw) && t.marksBought(o.Setup.Held) {
+			o.Set("over", say.Text("card"), "or a strip of brass: what the jaws hold stays as it was bought")
+		}
 	case c.setup.On.Shape == op.Hole:
 		o.Set("held over", c.setup.Held.Length().Length(), "by its bore, short of the end that is faced")
 	case c.setup.On != op.Stock:
@@ -679,4 +730,11 @@ func (t *task) gripNote(o *op.Op, c chucking) {
 	case m.Has(materials.ThreeSided):
 		o.Set("grip", say.Text("light"), "it gives way and comes out three-sided: a split bush spreads the jaws")
 	}
+}
+
+// marksBought reports whether what is held of the bar stays on the part as it was bought, and is round.
+func (t *task) marksBought(held work.Span) bool {
+	return slices.ContainsFunc(t.shape.Stretches, func(x outline.Stretch) bool {
+		return x.Facets == nil && t.asBought(x) && inWork(x.Span).Meet(held).Length() > 0
+	})
 }
