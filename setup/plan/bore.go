@@ -724,7 +724,7 @@ func outsideThread(t *task, c chucking, x outline.Thread, n int) steps {
 	o = w.add(&op.Op{
 		ID: fmt.Sprintf("thread-%d", n), Kind: op.Thread, Name: say.Of("cut ", spec, " with the die"), Setup: c.setup,
 		Tool: op.Tool{Name: say.Of("die ", spec), Hand: op.Form}, Feature: feature, Cuts: over, Dia: sizes.Major,
-		Makes: []string{x.ID()},
+		Root: sizes.MinorExternal, Makes: []string{x.ID()},
 	})
 	switch {
 	case have && byDie:

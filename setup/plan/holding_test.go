@@ -263,3 +263,30 @@ round:
 		}
 	}
 }
+
+// A seat of h6 beside a thread is 0.005 under the thread's major diameter, 11.995 of M12: no neck. It is
+// turned 12.04, filed and polished to 11.995, the blank of the thread turned after it and the thread cut
+// last, at both ends.
+func TestSeatFiledBeforeItsThread(t *testing.T) {
+	p := parse(t, `material: low-carbon-steel
+round:
+  stock: 20
+  profile: [[0, 10], [20, 10], [20, 12], [45, 12], [45, 18], [230, 18], [230, 12], [260, 12]]
+  limits: [{at: 30, fit: h6}, {at: 245, fit: h6}]
+  threads: [{from: left, spec: M10, length: 16}, {from: right, spec: M12x1.5, length: 14}]
+`)
+	r := make1(t, p, loadShop(t, nil))
+	if f := r.Fails(); len(f) > 0 {
+		t.Error(f)
+	}
+	var seat []string
+	for _, o := range r.Operations {
+		switch o.op.ID {
+		case "turn-z230", "polish-z230", "turn-z246", "thread-2":
+			seat = append(seat, o.op.ID)
+		}
+	}
+	if got := strings.Join(seat, " "); got != "turn-z230 polish-z230 turn-z246 thread-2" {
+		t.Error(got)
+	}
+}

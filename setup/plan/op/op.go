@@ -211,6 +211,7 @@ type Op struct {
 
 	Cuts   Span // what it cuts along z
 	Dia    units.Length
+	Root   units.Length // of an outside thread: its minor diameter
 	Cutter units.Length // of the end mill that flats are milled with
 	Axial  bool         // on the bar's axis: bores and their threads
 	Past   Len          // how far its tool goes past the far end of the part

@@ -229,8 +229,8 @@ func Table() []Rule {
 			},
 		},
 		{"neck-last", "the neck that carries a thread stands its torque while it is thick", func(a, b *op.Op) bool {
-			if !is(a, op.Thread) || a.Axial || !sizing(b) || !chucking(a, b) || !b.Dia.Less(a.Dia) {
-				return false
+			if !is(a, op.Thread) || a.Axial || !sizing(b) || !chucking(a, b) || !b.Dia.Less(a.Root) {
+				return false // what is no thinner than its root stands what the thread does
 			}
 			return b.Cuts.From.Cmp(a.Cuts.To) >= 0 && a.Setup.Out == part.Left ||
 				b.Cuts.To.Cmp(a.Cuts.From) <= 0 && a.Setup.Out == part.Right

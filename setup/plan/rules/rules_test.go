@@ -53,19 +53,20 @@ func on(kind op.Kind, s op.Setup, cuts op.Span, change ...func(*op.Op)) *op.Op {
 	return o
 }
 
-func rough(o *op.Op)            { o.Rough = true }
-func axial(o *op.Op)            { o.Axial = true }
-func rolled(o *op.Op)           { o.Roll = &roll }
-func zero(o *op.Op)             { o.Zero = true }
-func centred(o *op.Op)          { o.Setup.Support = op.AtCentre }
-func shimmed(o *op.Op)          { o.Setup.State.Shim = true }
-func geared(o *op.Op)           { o.Setup.State.Lead = op.Lead{Over: 3, Under: 2} }
-func offset(o *op.Op)           { o.Setup.State.Offset = 2 }
-func relieved(o *op.Op)         { o.Relieved = true }
-func toPart(o *op.Op)           { o.Feature.Kind = op.PartOff }
-func formed(o *op.Op)           { o.Tool.Hand = op.Form }
-func dia(d string) func(*op.Op) { return func(o *op.Op) { o.Dia = mm(d) } }
-func cutOff(o *op.Op)           { o.Removed(work.EndCut{End: part.Right}) }
+func rough(o *op.Op)             { o.Rough = true }
+func axial(o *op.Op)             { o.Axial = true }
+func rolled(o *op.Op)            { o.Roll = &roll }
+func zero(o *op.Op)              { o.Zero = true }
+func centred(o *op.Op)           { o.Setup.Support = op.AtCentre }
+func shimmed(o *op.Op)           { o.Setup.State.Shim = true }
+func geared(o *op.Op)            { o.Setup.State.Lead = op.Lead{Over: 3, Under: 2} }
+func offset(o *op.Op)            { o.Setup.State.Offset = 2 }
+func relieved(o *op.Op)          { o.Relieved = true }
+func toPart(o *op.Op)            { o.Feature.Kind = op.PartOff }
+func formed(o *op.Op)            { o.Tool.Hand = op.Form }
+func dia(d string) func(*op.Op)  { return func(o *op.Op) { o.Dia = mm(d) } }
+func root(d string) func(*op.Op) { return func(o *op.Op) { o.Root = mm(d) } }
+func cutOff(o *op.Op)            { o.Removed(work.EndCut{End: part.Right}) }
 func of(kind op.Kind, n int) func(*op.Op) {
 	return func(o *op.Op) { o.Feature = op.Feature{Kind: kind, N: n} }
 }
@@ -334,17 +335,23 @@ func pairs() []pair {
 
 		{
 			"neck-last", true, "behind it",
-			on(op.Thread, chuckLeft, near), on(op.Turn, chuckLeft, span("20", "25"), dia("8")),
+			on(op.Thread, chuckLeft, near, root("8.2")), on(op.Turn, chuckLeft, span("20", "25"), dia("8.1")),
 		},
-		{"neck-last", false, "as thick", on(op.Thread, chuckLeft, near), on(op.Turn, chuckLeft, span("20", "25"))},
-		{"neck-last", false, "before it", on(op.Thread, chuckLeft, apart), on(op.Turn, chuckLeft, near, dia("8"))},
+		{
+			"neck-last", false, "as thick as its root",
+			on(op.Thread, chuckLeft, near, root("8.2")), on(op.Turn, chuckLeft, span("20", "25"), dia("8.2")),
+		},
+		{
+			"neck-last", false, "before it",
+			on(op.Thread, chuckLeft, apart, root("8.2")), on(op.Turn, chuckLeft, near, dia("8")),
+		},
 		{
 			"neck-last", true, "from the right",
-			on(op.Thread, chuckRight, apart), on(op.Turn, chuckRight, near, dia("8")),
+			on(op.Thread, chuckRight, apart, root("8.2")), on(op.Turn, chuckRight, near, dia("8")),
 		},
 		{
 			"neck-last", false, "inside",
-			on(op.Thread, chuckLeft, near, axial), on(op.Turn, chuckLeft, span("20", "25"), dia("8")),
+			on(op.Thread, chuckLeft, near, axial, root("8.2")), on(op.Turn, chuckLeft, span("20", "25"), dia("8")),
 		},
 
 		{
