@@ -290,3 +290,33 @@ round:
 		t.Error(got)
 	}
 }
+
+// A pulley of 50 on a hub of 22, bored 8 H7 through, the hole of its grub screw of 4 at z 5 through the
+// hub's wall of 7: sawn off, it is faced on an arbor. Of the bore of 21 the hole breaks 3 to 7; from 7 to
+// 20, 1 short of the face, 13 of it is more than half.
+func TestArborPastAHole(t *testing.T) {
+	p := parse(t, `material: aluminium-6082
+round:
+  profile: [[0, 22], [10, 22], [10, 50], [21, 50]]
+  bores: [{from: left, dia: 8, through: true, fit: H7}]
+  holes: [{at: 5, dia: 4, depth: 8}]
+`)
+	r := make1(t, p, loadShop(t, nil))
+	if f := r.Fails(); len(f) > 0 {
+		t.Error(f)
+	}
+	held := false
+	for _, o := range r.Operations {
+		if o.op.Setup.Device != op.Arbor && o.op.Setup.Device != op.Mandrel {
+			continue
+		}
+		for _, c := range o.Checks {
+			if c.Code == "grip-length" {
+				held = true
+			}
+		}
+	}
+	if !held {
+		t.Error("on no arbor")
+	}
+}

@@ -285,6 +285,14 @@ func TestGripLength(t *testing.T) {
 	hex := bar.After(work.Flats{From: 0, To: 100 * mm, Sides: 6, AcrossFrom: 16 * mm, AcrossTo: 16 * mm})
 	bored := bar.After(work.Bore{From: part.Left, Dia: 10 * mm, Depth: 100 * mm, Through: true})
 	tapped := bored.After(work.Thread{From: 0, To: 30 * mm, Spec: "M12", Inside: true, Major: 12 * mm})
+	drilled := func(z work.Len, depth *work.Len) work.State {
+		return bored.After(work.Cross{Z: z * mm, Dia: 8 * mm, Depth: depth})
+	}
+	waist := func(from, to work.Len) op.Op {
+		return with(in(op.Arbor, 0, 99, 100), func(o *op.Op) {
+			o.Kind, o.Removes = op.Turn, []work.Removal{turned(from, to, 18, work.Finished)}
+		})
+	}
 	turn := with(in(op.SoftJaws, 0, 8, 98), func(o *op.Op) { o.Kind = op.Turn })
 	short := setUp(t, shaft, strings.Replace(shed, "jaw_length: 28", "jaw_length: 10", 1))
 	unsaid := setUp(t, shaft, without(t, shed, "jaw_length: 28, "))
@@ -307,6 +315,21 @@ func TestGripLength(t *testing.T) {
 		{"a head, of 40", r.of(in(op.DividingHead, 0, 20, 100), thick), "ok"},
 		{"half a bore", r.of(in(op.Mandrel, 0, 50, 100), bored), "ok"},
 		{"less than half", r.of(in(op.Mandrel, 0, 49, 100), bored), "49 mm held | 50 mm wanted"},
+		// a hole of 8 at 54 leaves 0 to 50 whole, one at 53 0 to 49 and 57 to 99
+		{"past a hole", r.of(in(op.Arbor, 0, 99, 100), drilled(54, nil)), "ok"},
+		{"half on each side of it", r.of(in(op.Arbor, 0, 99, 100), drilled(53, nil)), "49 mm held | 50 mm wanted"},
+		{"cut between the two", r.of(waist(20, 80), drilled(53, nil)), "ok"},
+		{"cut beyond one", r.of(waist(0, 80), drilled(53, nil)), "49 mm held | 50 mm wanted"},
+		// at z 70 the wall is (20 - 10)/2 = 5; 74 to 99 is 25
+		{"a hole that stops above the bore", r.of(in(op.Arbor, 40, 99, 100), drilled(70, new(work.Len(4_900_000)))), "ok"},
+		{
+			"one that comes into it", r.of(in(op.Arbor, 40, 99, 100), drilled(70, new(work.Len(5*mm)))),
+			"26 mm held | 50 mm wanted",
+		},
+		{
+			"a slot into it", r.of(in(op.Arbor, 40, 99, 100), bored.After(work.Slot{From: 60 * mm, To: 80 * mm, Width: 2 * mm})),
+			"20 mm held | 50 mm wanted",
+		},
 		// 0.6·12 = 7.2
 		{"a stub", r.of(in(op.ThreadedStub, 0, 8, 100), tapped), "ok"},
 		{"less of a stub", r.of(in(op.ThreadedStub, 0, 7, 100), tapped), "7 mm held | 7.2 mm wanted"},

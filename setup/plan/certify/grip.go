@@ -272,7 +272,8 @@ func (k *checker) onLathe() bool { return k.Op.Setup.Machine == op.Lathe }
 // gripSurface: what is held is there now. A cylinder, or a polygon that the
 // device takes, over the whole gripped length; a plain bore for a mandrel or an
 // arbor, a thread for a stub or a split nut and for nothing else; and no hole or
-// slot in it that is wider than a third of it.
+// slot in it that is wider than a third of it. A mandrel or an arbor goes past a
+// hole: what it holds by is counted without it.
 func gripSurface(k *checker) {
 	const code = problem.GripSurface
 	s, g := k.Op.Setup, k.held.Grip
@@ -301,7 +302,7 @@ func gripSurface(k *checker) {
 	case !k.takes(int(g.Shape)):
 		k.fail(code, words(say.Of(int(g.Shape), " sides")), words(say.Of("which the ", s.Device, " does not hold")),
 			"hold it on a round, or in jaws that match: three hold 3, 6, 9 and 12 sides, four hold 4, 8 and 12")
-	case !k.holed(g):
+	case k.filling() || !k.holed(g):
 		k.pass(code, op.Figure{Value: over(g.Span())}, words("one surface"), true)
 	}
 }
@@ -445,7 +446,7 @@ func (k *checker) elsewhere() say.Text {
 //	chucks            the smaller of the jaws' length and max(8 mm, 0.6 d)
 //	soft jaws         max(4 mm, 0.15 d), for facing and boring that reach less than 1 d
 //	collets, heads    the smaller of 1 d and 20 mm
-//	mandrels, arbors  half the bore's length
+//	mandrels, arbors  half the bore's length, whole in one piece or on both sides of the cut
 //	threaded stubs    0.6 d
 func gripLength(k *checker) {
 	g := k.held.Grip
@@ -453,6 +454,9 @@ func gripLength(k *checker) {
 		return
 	}
 	long, need := g.To-g.From, k.needs(g)
+	if k.filling() {
+		long = k.whole(g)
+	}
 	if j, ok := k.jawsOn(k.Op.Setup.Device); ok {
 		if j.length > 0 {
 			long, need = min(long, j.length), min(need, j.length)
@@ -461,6 +465,51 @@ func gripLength(k *checker) {
 		}
 	}
 	k.atLeast(problem.GripLength, long, need, "held", false, func() say.Text { return k.longer(g, need) })
+}
+
+// filling reports whether the work is held by a bore that a mandrel or an arbor fills.
+func (k *checker) filling() bool {
+	d := k.Op.Setup.Device
+	return d == op.Mandrel || d == op.Arbor
+}
+
+// whole returns over how much of a bore a mandrel or an arbor holds by friction: its longest piece that
+// no hole and no slot breaks; all of it that is whole where some lies on both sides of what is cut.
+func (k *checker) whole(g *Grip) work.Len {
+	pieces := []work.Span{g.Span()}
+	without := func(s work.Span, depth *work.Len) {
+		wall := (op.LenOf(k.Shape.DiaAt((s.From + s.To).Length().Half())) - g.Dia) / 2
+		if depth != nil && *depth < wall {
+			return // it does not come through
+		}
+		var left []work.Span
+		for _, p := range pieces {
+			for _, x := range []work.Span{{From: p.From, To: min(p.To, s.From)}, {From: max(p.From, s.To), To: p.To}} {
+				if x.Length() > 0 {
+					left = append(left, x)
+				}
+			}
+		}
+		pieces = left
+	}
+	for _, h := range k.Before.Cross {
+		without(h.Span(k.Before), h.Depth)
+	}
+	for _, x := range k.Before.Slots {
+		without(x.Span(k.Before), x.Depth)
+	}
+	if len(pieces) == 0 {
+		return 0
+	}
+	var longest, all work.Len
+	for _, p := range pieces {
+		longest, all = max(longest, p.Length()), all+p.Length()
+	}
+	cut, ok := k.outerCut()
+	if ok && pieces[0].From < cut.From && cut.To < pieces[len(pieces)-1].To {
+		return all
+	}
+	return longest
 }
 
 // longer says how it is held over a length: on the surface that it is held on

@@ -219,6 +219,27 @@ func TestChecks(t *testing.T) {
 			*j.setUp.Grip = grip{From: 0, To: 40, Dia: 10, Shape: "round", Stage: "finished", Inside: true}
 			j.setUp.Device, j.setUp.JawFace = "mandrel", nil
 		}, "held over 40.00 mm"},
+		{"an arbor past a hole in less than half", gripLength, func(j *judgement) {
+			j.onArborOf(10, 100)
+			j.work.cross = []cross{{z: 54.5, dia: 8}} // 0 to 50.5
+		}, ""},
+		{"an arbor past a hole in the middle", gripLength, func(j *judgement) {
+			j.onArborOf(10, 100)
+			j.work.cross = []cross{{z: 50, dia: 8}} // 0 to 46
+		}, "held over 46.00 mm"},
+		{"a hole on each side of which something is held", gripLength, func(j *judgement) {
+			j.onArborOf(10, 100)
+			j.work.cross = []cross{{z: 50, dia: 8}}
+			j.cutOutside("right", []float64{30, 25}, []float64{70, 25})
+		}, ""},
+		{"a hole over the bore", gripLength, func(j *judgement) {
+			j.onArborOf(10, 100)
+			j.work.cross = []cross{{z: 50, dia: 8, depth: 9.9}} // the wall is 10
+		}, ""},
+		{"a slot into the bore", gripLength, func(j *judgement) {
+			j.onArborOf(10, 100)
+			j.work.slots = []slot{{from: 40, to: 60, width: 3}}
+		}, "held over 40.00 mm"},
 		{"a collar in the jaws", jawRoom, func(j *judgement) {
 			j.turned(10, 28, 20)
 			j.hold(10, 28, 20, "round", "rough")

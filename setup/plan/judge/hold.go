@@ -310,7 +310,7 @@ func (j *judgement) gripSize(g *grip) float64 {
 // gripLength: held over at least the smaller of the jaws' length and the larger
 // of 8 mm and 0.6 d; soft jaws bored for it, for facing and boring that reach
 // less than 1 d, the larger of 4 mm and 0.15 d; a collet or head 1 d or 20 mm;
-// a mandrel half the bore's length. What the jaws do not cover is not held.
+// a mandrel half the bore's length, of which nothing is broken. What the jaws do not cover is not held.
 func gripLength(j *judgement) {
 	g := j.setUp.Grip
 	if !j.holds() || g == nil || isWord(j.setUp.Device, "threaded-stub", "split-nut", "rotary-table", "vice") {
@@ -335,10 +335,47 @@ func gripLength(j *judgement) {
 		need = math.Min(d, 20)
 	case "mandrel", "arbor":
 		need = j.boreLength(g) / 2
+		from, to = 0, j.wholeBore(g)
 	}
 	if to-from < need-0.01 {
 		j.bad("grip-length", "held over %.2f mm of %.2f in a %s, and it needs %.2f", to-from, d, j.setUp.Device, need)
 	}
+}
+
+// wholeBore walks along the bore that is held and returns how much of it is whole: the longest piece;
+// all there is where some lies on either side of everything that is cut.
+func (j *judgement) wholeBore(g *grip) float64 {
+	const step = 0.01
+	run, longest, all := 0.0, 0.0, 0.0
+	low, high := math.Inf(1), math.Inf(-1)
+	for z := g.From + step/2; z < g.To; z += step {
+		if j.brokenInto(z, g.Dia) {
+			run = 0
+			continue
+		}
+		run, all = run+step, all+step
+		longest, low, high = math.Max(longest, run), math.Min(low, z), math.Max(high, z)
+	}
+	cuts := j.cuts()
+	if len(cuts) > 0 && low < cuts[0].z && cuts[len(cuts)-1].z < high {
+		return all
+	}
+	return longest
+}
+
+// brokenInto reports whether a hole or a slot comes into a bore at z.
+func (j *judgement) brokenInto(z, bore float64) bool {
+	deep := func(depth, middle float64) bool {
+		return depth == 0 || alongAfter(j.outline, middle)/2-depth <= bore/2
+	}
+	for _, h := range j.work.cross {
+		if math.Abs(z-h.z) < h.dia/2 && deep(h.depth, h.z) {
+			return true
+		}
+	}
+	return slices.ContainsFunc(j.work.slots, func(x slot) bool {
+		return x.from < z && z < x.to && deep(x.depth, (x.from+x.to)/2)
+	})
 }
 
 // light reports whether a step faces and bores only, within d of the jaws.
