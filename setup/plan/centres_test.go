@@ -107,3 +107,26 @@ func TestFiledTaper(t *testing.T) {
 		t.Error("a file keeps an angle")
 	}
 }
+
+// A chuck of 100 whose hole is not known passes 36. A bar of 35 that is faced close stands 10
+// out of the jaws, which are 28 long; one of 39 ends in them: the sawn end 1 beyond the part
+// while the left end is faced, and the faced one afterwards.
+func TestFacedDrawnOut(t *testing.T) {
+	for _, tc := range []struct{ dia, bar, left, right string }{
+		{"34", "35", "z 10 mm to 38 mm", "z 144 mm to 172 mm"},
+		{"38", "39", "z 155 mm to 183 mm", "z 0 mm to 28 mm"},
+	} {
+		j := jobOf(t, bored(t, "  profile: [[0, 30], [15, 30], [15, "+tc.dia+"], [182, "+tc.dia+"]]\n"+
+			"  bores: [{from: left, dia: 10, through: true}]\n"), loadShop(t, nil))
+		if want := units.MustLength(tc.bar + "mm"); !j.bar.Equal(want) {
+			t.Fatalf("the bar is %v, by hand %v", say.Of(j.bar), say.Of(want))
+		}
+		c := j.hold(way{first: part.Left, grip: inDog, barEnds: true, centre: [2]bool{true, true}, split: 1}).chuckings
+		for i, want := range []string{tc.left, tc.right} {
+			held := c[i].facing.Held
+			if got := say.Of(op.Span{From: held.From.Length(), To: held.To.Length()}).In(units.MM); got != want {
+				t.Errorf("a bar of %s, %s end out: held over %s, by hand %s", tc.bar, c[i].out, got, want)
+			}
+		}
+	}
+}

@@ -69,7 +69,7 @@ type outcome struct {
 const (
 	trialsEach = 12
 	enough     = 3
-	lookedMost = 240
+	lookedMost = 280
 	lookedEach = 80
 )
 

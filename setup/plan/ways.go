@@ -617,7 +617,8 @@ func (t *task) stubEnd(end part.End) op.Len {
 	return inward(op.LenOf(endOf(t.shape, end)), -op.LenOf(t.stub(end)), end)
 }
 
-// asBar holds the bar as bought close to an end.
+// asBar holds the bar as bought close to an end, or, where it does not go through the jaws,
+// drawn out until it ends in them.
 func (t *task) asBar(out part.End) op.Setup {
 	device := cmp.Or(t.in[0], t.barHolder())
 	held := t.leastGrip(device, t.bar)
@@ -626,9 +627,18 @@ func (t *task) asBar(out part.End) op.Setup {
 	}
 	near := inward(t.stubEnd(out), op.LenOf(practice.CloseOut.Length()), out)
 	end := t.stubEnd(other(out)) // there is no more of it than the part
-	held = units.Min(held, max(end-near, near-end).Length())
-	s := t.chuck(op.Stock, behind(near, op.LenOf(held), out), out, false)
+	in := behind(near, op.LenOf(units.Min(held, max(end-near, near-end).Length())), out)
+	s := t.chuck(op.Stock, in, out, false)
 	s.Device = device
+	if t.certifies.GoesThrough(s, op.LenOf(t.bar)) {
+		return s
+	}
+	if out == t.first { // the other end is as it was sawn
+		end = inward(end, op.LenOf(practice.SawnFace.Length()), out)
+	}
+	if drawn := behind(inward(end, -op.LenOf(held), out), op.LenOf(held), out); !drawn.Covers(in) {
+		s.Held = drawn
+	}
 	return s
 }
 

@@ -657,13 +657,27 @@ func (k *checker) passes(dia work.Len) {
 	if ok && !j.there {
 		return
 	}
-	guess, most := times(j.dia, k.jawsThrough), work.Len(0)
+	most, unsaid := k.widest(k.Op.Setup, k.held.Grip.swing)
+	for _, path := range unsaid {
+		k.missing(path)
+	}
+	k.atMost(problem.JawRoom, dia, most, say.Of("goes through the ", throughWord(ok)), func() say.Text {
+		return say.Text("draw it out until it ends in the jaws, or hold it in a chuck that it goes through")
+	})
+}
+
+// widest returns the most that goes through what holds it, and on the lathe through the
+// spindle, and the keys of the shop's file that say nothing of it: what jaws pass is
+// guessed then by the diameter of the chuck, and a collet passes what it holds.
+func (j *Job) widest(s op.Setup, holds work.Len) (most work.Len, unsaid []string) {
+	jaws, ok := j.jawsOn(s.Device)
+	guess := times(jaws.dia, practised().jawsThrough)
 	if !ok {
-		guess, most = k.held.Grip.swing, k.held.Grip.swing
+		guess, most = holds, holds
 	}
 	hole := func(size work.Len, path string) {
 		if size == 0 {
-			k.missing(path)
+			unsaid = append(unsaid, path)
 			size = guess
 		}
 		if most == 0 || size < most {
@@ -671,14 +685,18 @@ func (k *checker) passes(dia work.Len) {
 		}
 	}
 	if ok {
-		hole(j.through, j.path+".through")
+		hole(jaws.through, jaws.path+".through")
 	}
-	if k.onLathe() {
-		hole(k.bore, "lathe.spindle_bore")
+	if s.Machine == op.Lathe {
+		hole(j.bore, "lathe.spindle_bore")
 	}
-	k.atMost(problem.JawRoom, dia, most, say.Of("goes through the ", throughWord(ok)), func() say.Text {
-		return say.Text("draw it out until it ends in the jaws, or hold it in a chuck that it goes through")
-	})
+	return most, unsaid
+}
+
+// GoesThrough reports whether a bar passes through what it is held by.
+func (j *Job) GoesThrough(s op.Setup, bar work.Len) bool {
+	most, _ := j.widest(s, bar)
+	return bar <= most
 }
 
 // throughWord says what the work goes through.
