@@ -860,6 +860,11 @@ func putOn(o *op.Op, c chucking) {
 // limits of its own half is left, but no less cut than a tool wants.
 // None is cut where the drawing has a neck there, or no room.
 func (j *job) relief(x outline.Thread) units.Length {
+	return remembered(j.reliefsOf, x.N, func() units.Length { return j.cutBehind(x) })
+}
+
+// cutBehind is relief as it is found.
+func (j *job) cutBehind(x outline.Thread) units.Length {
 	pitch := x.Designation.Pitch
 	want, least := pitch.Length(practice.ReliefWidth.Number()), pitch.Length(practice.LeastRunOut.Number())
 	switch room, fits := j.roomBehind(x); {
@@ -907,6 +912,11 @@ func (t *task) jawsBehind(c chucking, z units.Length) units.Length {
 // there is no larger than the thread's root, and wide enough for the tool to run out. 0
 // where it is none.
 func (j *job) neck(x outline.Thread) units.Length {
+	return remembered(j.necks, x.N, func() units.Length { return j.drawnBehind(x) })
+}
+
+// drawnBehind is neck as it is found.
+func (j *job) drawnBehind(x outline.Thread) units.Length {
 	pitch, list := x.Designation.Pitch, j.shape.Stretches
 	end, step, i := x.Span.To, 1, 0
 	if x.From == part.Right {

@@ -333,7 +333,7 @@ func (p flatting) passes(o *op.Op, depth units.Length) {
 	o.Push = op.Cut{Force: push(r), Finish: p.f.Leave.Sign() == 0}
 	if light {
 		in.Depth = &last
-		if f, err := feeds.Choose(p.asked(o, in)); err == nil && f.Force != nil {
+		if f, err := p.run(o, in); err == nil && f.Force != nil {
 			o.Push.Force, o.Push.Roughing = push(f), push(r)
 		}
 	}

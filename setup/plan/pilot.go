@@ -94,6 +94,6 @@ func (x axial) strains(base *op.Op, d drills.Drill, metal, open units.Length) bo
 	if open.Sign() > 0 {
 		in.To = &open
 	}
-	r, err := feeds.Choose(x.asked(base, in))
+	r, err := x.run(base, in)
 	return err == nil && r.Pilot
 }

@@ -140,7 +140,7 @@ func slot(t *task, base op.Op, s milling, x, y units.Length) steps {
 func (t *task) inPasses(o *op.Op, s part.Slot, deep units.Length, open bool) {
 	in := cutting(feeds.Mill, s.Width, s.Length)
 	in.Width = &s.Width
-	r, err := feeds.Choose(t.asked(o, in))
+	r, err := t.run(o, in)
 	passes := 1
 	if err == nil && r.Depth != nil && r.Depth.Sign() > 0 {
 		passes = max(1, int(deep.Steps(*r.Depth, units.Up)))

@@ -19,6 +19,7 @@ import (
 	"setover/setup/plan/op"
 	"setover/setup/plan/outline"
 	"setover/setup/plan/predict"
+	"setover/setup/plan/work"
 	"setover/threads"
 )
 
@@ -41,11 +42,24 @@ type job struct {
 	chosenDrills map[hole]choice
 	pilotsOf     map[piloted][]drills.Drill
 	parsed       map[string]threads.Designation // of the taps and dies on hand
+	runs         map[question]answered
+	necks        map[int]units.Length // behind outside threads, by their numbers
+	reliefsOf    map[int]units.Length
 	walled       *walled
 	choices      []string      // the features that may be made by several methods
 	pinned       map[int]uint8 // the method of some of them that every way takes, by their places
 	looked       int           // how many ways to make it were put in order
 	most         int           // how many a search looks into where none passes
+}
+
+// remembered returns what is known of a key, and finds it out where nothing is.
+func remembered[K comparable, V any](known map[K]V, key K, find func() V) V {
+	v, ok := known[key]
+	if !ok {
+		v = find()
+		known[key] = v
+	}
+	return v
 }
 
 // task is what the planners of features read: the job, the way the part is
@@ -71,7 +85,8 @@ func newJob(in Input) (*job, error) {
 		Input: in, round: in.Part.Round, block: in.Part.Block, material: m, cleared: map[cone]mounted{},
 		reached: map[reached]sharpened{}, plunging: map[plungeKey]plunges{},
 		chosenDrills: map[hole]choice{}, pilotsOf: map[piloted][]drills.Drill{},
-		parsed: map[string]threads.Designation{}, most: maxTries,
+		parsed: map[string]threads.Designation{}, runs: map[question]answered{},
+		necks: map[int]units.Length{}, reliefsOf: map[int]units.Length{}, most: maxTries,
 	}
 	if j.round != nil {
 		if j.shape, err = outline.New(j.round); err != nil {
@@ -445,9 +460,58 @@ func (t *task) asked(o *op.Op, in feeds.Input) feeds.Input {
 	return in
 }
 
+// question is how a cut is run as it is asked for again and again, in one way to make the part
+// after the other; what a question leaves out is -1.
+type question struct {
+	what                                 feeds.Operation
+	machine                              shop.Machine
+	finish                               bool
+	dia, to, depth, width, length, blade op.Len
+}
+
+// answered is what came of a question.
+type answered struct {
+	feeds.Result
+	err error
+}
+
+// questioned returns the question that an input asks, false where it cannot be told from others:
+// a length that is no whole millionth, a boring bar, a feed.
+func questioned(o *op.Op, in feeds.Input) (q question, ok bool) {
+	if in.Bars != nil || in.Feed != nil || in.Teeth != nil || in.RPM != nil || in.MaxRPM != nil {
+		return q, false
+	}
+	ok = true
+	exact := func(l *units.Length) op.Len {
+		if l == nil {
+			return -1
+		}
+		x, whole := work.Exact(*l)
+		ok = ok && whole
+		return x
+	}
+	return question{
+		what: in.Operation, machine: o.Setup.Machine, finish: in.Finish, dia: exact(&in.Diameter), to: exact(in.To),
+		depth: exact(in.Depth), width: exact(in.Width), length: exact(in.Length), blade: exact(in.Blade),
+	}, ok
+}
+
+// run asks how a cut is run, each question once.
+func (t *task) run(o *op.Op, in feeds.Input) (feeds.Result, error) {
+	q, ok := questioned(o, in)
+	if a, known := t.runs[q]; ok && known {
+		return a.Result, a.err
+	}
+	r, err := feeds.Choose(t.asked(o, in))
+	if ok {
+		t.runs[q] = answered{r, err}
+	}
+	return r, err
+}
+
 // minutes returns how long one pass takes, 0 where that cannot be told.
 func (t *task) minutes(o *op.Op, in feeds.Input) float64 {
-	r, err := feeds.Choose(t.asked(o, in))
+	r, err := t.run(o, in)
 	if err != nil || r.Time == nil {
 		return 0
 	}
@@ -512,7 +576,7 @@ func (t *task) chosen(o *op.Op, in feeds.Input) feeds.Result {
 // allowed asks how a cut is run and puts on the card what stands against it and is warned of at any
 // speed; false where it cannot be told.
 func (t *task) allowed(o *op.Op, in feeds.Input) (r feeds.Result, ok bool) {
-	r, err := feeds.Choose(t.asked(o, in))
+	r, err := t.run(o, in)
 	if err != nil {
 		var list problem.List
 		list.Add(err)

@@ -23,7 +23,28 @@ type (
 const MM Len = 1e6
 
 // LenOf returns l to the nearest millionth of a millimetre.
-func LenOf(l units.Length) Len { return Len(l.Decimal().Shift(6).Round(0).IntPart()) }
+func LenOf(l units.Length) Len {
+	if exact, ok := Exact(l); ok {
+		return exact
+	}
+	return Len(l.Decimal().Shift(6).Round(0).IntPart())
+}
+
+// Exact returns l in millionths of a millimetre, false where it is none of whole ones, or
+// so long that it is not told.
+func Exact(l units.Length) (exact Len, ok bool) {
+	d := l.Decimal()
+	const places, most = 6, 18 // the digits of a Len
+	shift := int(d.Exponent()) + places
+	if shift < 0 || d.NumDigits()+shift > most {
+		return 0, false
+	}
+	exact = Len(d.CoefficientInt64())
+	for range shift {
+		exact *= 10
+	}
+	return exact, true
+}
 
 // Float returns l to the nearest millionth of a millimetre, from millimetres.
 func Float(mm float64) Len { return Len(math.Round(mm * 1e6)) }

@@ -6,6 +6,8 @@ import (
 	"reflect"
 	"testing"
 
+	"github.com/shopspring/decimal"
+
 	"setover/setup/base/units"
 	"setover/setup/maker/part"
 )
@@ -874,6 +876,26 @@ func TestCrossing(t *testing.T) {
 	} {
 		if got := crossing(nil, Span{0, tc.long}, tc.a, tc.b, tc.c, tc.d); !reflect.DeepEqual(got, tc.want) {
 			t.Errorf("%s: %v, by hand %v", tc.name, got, tc.want)
+		}
+	}
+}
+
+// Exact is the same as the slow way, shifted and rounded, and says no to what is no whole
+// millionth and to what a Len has no digits for.
+func TestExact(t *testing.T) {
+	for _, text := range []string{
+		"0", "1", "-1", "12.5", "0.000001", "-123.456789", "25.4", "1e3", "9e11", "-9e11", "0.0000001", "12.3456785", "1e13",
+	} {
+		d := decimal.RequireFromString(text)
+		l := units.FromDecimal(d)
+		slow := d.Shift(6)
+		got, ok := Exact(l)
+		if want := slow.IsInteger() && slow.Abs().LessThan(decimal.New(1, 18)); ok != want {
+			t.Errorf("%s is told: %v, by hand %v", text, ok, want)
+		}
+		held := slow.Abs().LessThan(decimal.New(1, 18))
+		if want := Len(slow.Round(0).IntPart()); ok && got != want || held && LenOf(l) != want {
+			t.Errorf("%s comes to %d and %d, the slow way to %d", text, got, LenOf(l), want)
 		}
 	}
 }
