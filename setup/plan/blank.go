@@ -294,12 +294,15 @@ func stubOff(t *task, w *steps, end part.End) {
 	}
 }
 
+// filingOff names the operation that files an end flat.
+func filingOff(end part.End) string { return "file-" + string(end) }
+
 // fileOff files the end flat at which the part was sawn off, where no chuck holds it to
 // be faced.
 func fileOff(t *task, w *steps) {
 	end := other(t.first)
 	o := w.add(&op.Op{
-		ID: "file-" + string(end), Kind: op.Face, Name: say.Of("file the ", end, " end flat"),
+		ID: filingOff(end), Kind: op.Face, Name: say.Of("file the ", end, " end flat"),
 		Setup: t.atBench(),
 		Tool:  op.Tool{Name: "file", Hand: op.File},
 		Cuts:  t.shape.FromEnd(end, units.Length{}), Makes: []string{outline.FaceID(end)},

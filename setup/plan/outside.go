@@ -404,8 +404,8 @@ func roughing(c chucking) []pass {
 }
 
 // roomPast turns the bar past the end that is cut off later down to less than that end, so
-// that a left-hand tool and its holder start there, or, when all else is done, to what the blade
-// parts there.
+// that a left-hand tool and its holder start there, or so that it is sawn off and filed flat there, or,
+// when all else is done, to what the blade parts there.
 func roomPast(t *task, c chucking) steps {
 	var w steps
 	end := other(c.out)
@@ -413,7 +413,7 @@ func roomPast(t *task, c chucking) steps {
 	far := inward(z, -op.LenOf(c.past), end)
 	span := work.Span{From: min(z, far), To: max(z, far)}
 	dia := t.endDia(end).Minus(practice.RoomUnder.Length())
-	if t.necked {
+	if t.necked && !t.filed {
 		dia = units.Min(dia, t.partedMost().Minus(practice.RoomUnder.Length()))
 	}
 	o := w.add(&op.Op{
@@ -422,10 +422,13 @@ func roomPast(t *task, c chucking) steps {
 		Cuts: op.Span{From: span.From.Length(), To: span.To.Length()},
 	})
 	why := say.Text("a left-hand tool and its holder start there")
-	if t.necked {
+	switch {
+	case t.filed && t.necked:
+		why = "straight in, the side toward the part is its end; it is sawn off in the groove, and filed flat"
+	case t.necked:
 		why = "straight in, the side toward the part is the face of its end; it is parted off there"
 	}
-	if t.necked && !t.room {
+	if t.necked && !t.room && !t.filed {
 		o.Setup, o.Feature = c.axial, op.Feature{Kind: op.PartOff}
 	}
 	o.Set("over", c.past, "past the end: ", why)

@@ -3,6 +3,7 @@ package plan
 import (
 	"slices"
 
+	"setover/setup/base/problem"
 	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/plan/op"
@@ -38,11 +39,24 @@ func (d *attempt) failsToPart() bool {
 	})
 }
 
+// inGroove returns the way in which it is sawn off the bar in a groove, where the end is too thick there
+// to be filed flat: what is roughed past it goes by what is thickest before it.
+func (w way) inGroove(d *attempt) []way {
+	thick := slices.ContainsFunc(d.ops, func(o *op.Op) bool {
+		return o.ID == filingOff(other(d.first)) && o.Fails(problem.NotReachable)
+	})
+	if !w.filed || w.necked || !thick {
+		return nil
+	}
+	w.necked = true
+	return []way{w}
+}
+
 // lastResorts returns the ways that are tried where no other passes: it is sawn off the
 // bar in the place of parted, or at the bench and the end filed flat, where that is a small
-// one, or parted on a neck where it is bored with a long drill. To file it costs no set-up more
-// than to face it, so that it would be taken too often: an end that is filed is not as square,
-// which no limit says.
+// one, in a groove where the bar is thicker past it, or parted on a neck where it is bored with
+// a long drill. To file it costs no set-up more than to face it, so that it would be taken too
+// often: an end that is filed is not as square, which no limit says.
 func (j *job) lastResorts() []way {
 	var list []way
 	for _, first := range []part.End{part.Left, part.Right} {

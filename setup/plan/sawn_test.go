@@ -84,3 +84,23 @@ func TestSoftJaws(t *testing.T) {
 		}
 	}
 }
+
+// Of a plug that is 12 at the end by the jaws and 20 before that, all past that end is roughed to 20.4,
+// more than the 20 that is filed flat. In a groove of 11.5, half a millimetre under the end and as wide
+// as the 2 of the saw and the 1 that is filed, it is sawn off, and 11.5 filed flat.
+func TestFiledInAGroove(t *testing.T) {
+	p := parse(t, "material: free-cutting-brass\nround:\n  profile: [[0, 12], [40, 20], [46, 20], [76, 14]]\n")
+	r := make1(t, p, loadShop(t, map[string]string{"parting_blade: 2\n": "", "  collets: ER32\n": ""}))
+	if f := r.Fails(); len(f) > 0 {
+		t.Error(f)
+	}
+	place := func(id string) int { return slices.Index(ids(r), id) }
+	groove, saw, file := place("room-left"), place("saw-off"), place("file-left")
+	if groove < 0 || saw < groove || file < saw {
+		t.Fatal(ids(r))
+	}
+	cut := r.Operations[groove].Removes[0].(work.Outside)
+	if s := cut.Profile; s[0].Z != -3_000_000 || s[1].Z != 0 || max(s[0].Dia-11_500_000, 11_500_000-s[0].Dia) > 20_000 {
+		t.Errorf("the groove: %v", s)
+	}
+}

@@ -50,7 +50,7 @@ type way struct {
 	barEnds bool    // the second end is faced, and bored, while it is a bar, close to the jaws
 	stubs   [2]bool // a stub on an end for its centre, so long that the tailstock clears the tool
 	room    bool    // turned on past the end that is cut off, so far that a left-hand tool starts there
-	necked  bool    // the bar past the end that is parted off is necked to what the blade parts
+	necked  bool    // the bar past the end that is parted off is necked to what the blade parts, or to what is filed
 	waist   bool    // what lies behind something larger is roughed to steps
 	filed   bool    // it is sawn off the bar and the end filed flat at the bench
 	how     picks   // the method of each feature
@@ -173,6 +173,7 @@ func (w way) more(d *attempt) []way {
 		list = append(list, next)
 	}
 	list = append(list, w.stiffer(d)...)
+	list = append(list, w.inGroove(d)...)
 	list = append(list, w.splits(d)...)
 	list = append(list, w.others(d)...)
 	list = append(list, w.facedFirst(d)...)
