@@ -141,8 +141,12 @@ func (r *Result) setBites() {
 	}
 	b, half := r.SlideTravel.MM()/float64(n), r.joined()
 	r.Bite = new(units.FromFloat(b))
-	r.CarriageMove = new(units.FromFloat(b * half.Cos()))
-	r.CrossSlideMove = new(units.FromFloat(b * half.Sin()))
+	along := b * half.Cos()
+	if !r.byMark() { // along the side as drawn
+		along = r.Length.MM() / float64(n)
+	}
+	r.CarriageMove = new(units.FromFloat(along))
+	r.CrossSlideMove = new(units.FromFloat(along * half.Tan()))
 	r.First = new(CarriageFirst)
 	if (r.outward() > 0) != r.Inputs.Internal {
 		r.First = new(CrossSlideFirst)

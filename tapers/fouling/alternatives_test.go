@@ -310,7 +310,8 @@ func TestHandRoom(t *testing.T) {
 // the shop stays where it fouls nothing, or where every other does.
 func TestFirstThatClears(t *testing.T) {
 	orders := [][]fouling.Hand{
-		{fouling.Right, fouling.Left, fouling.Neutral}, {fouling.Left, fouling.Neutral, fouling.Right},
+		{fouling.Right, fouling.Left, fouling.Neutral},
+		{fouling.Left, fouling.Neutral, fouling.Right},
 		{fouling.Neutral, fouling.Right, fouling.Left},
 	}
 	trails := map[fouling.Hand]float64{fouling.Right: 8, fouling.Left: 5, fouling.Neutral: 30}
