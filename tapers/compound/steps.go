@@ -205,6 +205,15 @@ func (r *Result) before() bool {
 	return r.Bite != nil && r.FeedsToward == tapers.AtHeadstock && !r.tight() && !r.Inputs.Flush
 }
 
+// RunsIn is how far before the tailstock's end, along the slide, a pass of every bite begins, on the page
+// where that is more; nothing where it begins at the end.
+func (r *Result) RunsIn() units.Length {
+	if !r.before() {
+		return units.Length{}
+	}
+	return units.Max(practice.SlideRunIn.Length(units.MM), practice.SlideRunIn.Length(units.Inch))
+}
+
 // counted reports whether a pass is counted from where it begins: there the compound's
 // collar stands at 0 with its slack taken up the way it feeds. Any other is counted from
 // where the touch took that up.

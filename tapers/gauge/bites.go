@@ -20,15 +20,18 @@ type bites struct {
 	n     int
 	moves units.Length // the carriage, between two
 	long  units.Length // a bite, along the axis
+	runs  units.Length // each begins so much sooner, along the axis, as the slide ran in
 	tells units.Length // as much of it lies before the next begins, and the tip can be brought to its end
 	slope units.Length // the same along the slide
+	stays units.Length // and what that stays short of where the next begins
 	whole tapers.Taper
 	first End     // that the first bite begins at
 	clear float64 // mm, how far from where two meet it is measured
 	// Steps are what each leaves over the first, on the diameter, once the swivel is right. Low is how much
-	// the one that leaves least leaves under it; nothing where none does.
-	steps []units.Length
-	low   units.Length
+	// the one that leaves least leaves under it, high how much the one that leaves most leaves over it;
+	// nothing where none does.
+	steps     []units.Length
+	low, high units.Length
 }
 
 // inBites returns how the compound cut the taper, nil where it did in one go.
@@ -53,20 +56,27 @@ func (r *CorrectResult) inBites() *bites {
 	for _, j := range w.Joints {
 		z, y = z+j.Carriage.MM(), y+j.Cross.MM()
 		step := units.FromFloat(2 * leaves * (y - z*a.Tan()))
-		b.steps, b.low = append(b.steps, step), units.Max(b.low, step.Neg())
+		b.steps = append(b.steps, step)
+		b.low, b.high = units.Max(b.low, step.Neg()), units.Max(b.high, step)
 	}
-	// The tip touches well before the next begins: the side has its ridge there.
-	moves := b.moves.MM()
-	b.clear = min(practice.BiteClear.Length().MM(), moves/4)
-	b.slope = units.FromFloat((moves - b.clear) / a.Cos())
-	if c := r.Inputs.Compound; c.Screw != nil {
+	// The tip touches well before the next begins: the side has its ridge there, and the tip was brought
+	// to the end of the work by eye.
+	b.clear = practice.BiteClear.Length().MM()
+	b.runs = units.FromFloat(w.RunsIn().MM() * a.Cos())
+	alone, clear := (b.moves.MM()-b.runs.MM())/a.Cos(), b.clear/a.Cos()
+	c := r.Inputs.Compound
+	if c.Screw != nil {
+		clear = max(clear, c.Screw.Lead.MM())
+	}
+	b.slope = units.FromFloat(alone - min(clear, alone/4))
+	if c.Screw != nil {
 		if n := b.slope.Steps(c.Screw.Lead, units.Down); n > 0 {
 			b.slope = c.Screw.Lead.Times(n)
 		} else if s, _ := c.Screw.Short(b.slope); s.Set.Sign() > 0 {
 			b.slope = s.Set
 		}
 	}
-	b.tells = units.FromFloat(b.slope.MM() * a.Cos())
+	b.tells, b.stays = units.FromFloat(b.slope.MM()*a.Cos()), units.FromFloat(alone-b.slope.MM())
 	return b
 }
 
@@ -81,9 +91,10 @@ func (b *bites) from(end End, z float64) float64 {
 	return b.whole.Length.MM() - z
 }
 
-// alone is the part of a bite that lies clear of any other, as it counts from an end of the taper.
+// alone is the part of a bite that lies clear of any other, from where the one before ends to where the
+// slide ran in to the next, as it counts from an end of the taper.
 func (b *bites) alone(n int, end End) (from, to units.Length) {
-	low, high := b.begins(n), b.begins(n+1)
+	low, high := b.begins(n), b.begins(n+1)-b.runs.MM()
 	if n > 1 {
 		low = b.begins(n-1) + b.long.MM()
 	}
@@ -159,8 +170,7 @@ func (in CorrectInput) places(t tapers.Taper) (from End, list []float64) {
 	return "", nil
 }
 
-// checkPlaces refuses places that cannot all be on the taper, and where it was cut in bites any
-// that is not.
+// checkPlaces refuses places that cannot all be on the taper, and any that is not.
 func (in CorrectInput) checkPlaces(t tapers.Taper, b *bites) error {
 	if t.Length == nil || len(in.Measured) == 0 {
 		return nil
@@ -173,11 +183,19 @@ func (in CorrectInput) checkPlaces(t tapers.Taper, b *bites) error {
 		return problem.New(problem.Impossible, "measured", far, "is ", apart, " from the place at ", low,
 			", and the taper is only ", t.Length, " long: count both from one of its ends, and leave out what is not on it")
 	}
-	if b == nil || low.Sign() >= 0 && far.Cmp(*t.Length) <= 0 {
+	off := far
+	switch {
+	case low.Sign() < 0:
+		off = low
+	case far.Cmp(*t.Length) <= 0:
 		return nil
 	}
-	return problem.New(problem.OutOfRange, "measured", far, "is not on the taper, which is ", t.Length, " long and was ",
-		"cut in ", b.n, " bites: count the places from one of its ends, so that it is known which bite they are in")
+	if b != nil {
+		return problem.New(problem.OutOfRange, "measured", off, "is not on the taper, which is ", t.Length, " long and was ",
+			"cut in ", b.n, " bites: count the places from one of its ends, so that it is known which bite they are in")
+	}
+	return problem.New(problem.OutOfRange, "measured", off, "is not on the taper, which is ", t.Length, " long: ",
+		"count the places from one of its ends, and leave out what is not on it")
 }
 
 // listed says which places are in which bite.

@@ -3,6 +3,7 @@ package gauge_test
 import (
 	"math"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -16,8 +17,9 @@ import (
 
 // inThree is a taper of 1:10 that a slide of 75 cuts in three bites: of a slope of 200.25 each is
 // 66.75, and the carriage goes 66.4, so that the cross slide goes 3.32, 166 lines of 0.02. A bite is
-// then 200 - 2·66.4 = 67.2 along the axis, and bites meet between 66.4 and 67.2, and between 132.8 and
-// 133.6, from where the first begins; places keep 2 from there.
+// then 200 - 2·66.4 = 67.2 along the axis, and each begins 2 of the slide sooner, on a page in inches 2.54,
+// which are 2.54·cos 2.8624° = 2.537 along. So bites meet between 63.863 and 67.2, and between 130.263 and
+// 133.6, from where the first begins; places keep 1 from there.
 func inThree(measured ...gauge.Reading) gauge.CorrectInput {
 	return gauge.CorrectInput{
 		Input:    tapers.Input{Large: length("40mm"), Small: length("20mm"), Length: length("200mm")},
@@ -32,10 +34,10 @@ func inThree(measured ...gauge.Reading) gauge.CorrectInput {
 // Places in different bites tell nothing of the swivel, nor does one where two bites meet: nothing is
 // turned and nothing is cut, and it is said which places are in which.
 func TestAcrossBites(t *testing.T) {
-	const fromLarge = "leave the slide as it stands for now: the places lie in different bites, and tell how far the " +
-		"carriage and the cross slide were moved between them, not how the swivel stands. Measure two places within one " +
-		"bite, as far apart as it allows: bite 1 is from 135.6 mm to 200 mm, bite 2 is from 69.2 mm to 130.8 mm, bite 3 is " +
-		"from 0 mm to 64.4 mm, counted from the large end."
+	const fromLarge = "leave the slide as it stands for now: the places lie in different bites or where two meet, and " +
+		"tell how far the carriage and the cross slide were moved between them, not how the swivel stands. Measure two " +
+		"places within one bite, as far apart as it allows: bite 1 is from 137.137 mm to 200 mm, bite 2 is from 70.737 mm " +
+		"to 131.8 mm, bite 3 is from 0 mm to 65.4 mm, counted from the large end."
 	for _, tc := range []struct {
 		in   gauge.CorrectInput
 		want string
@@ -45,8 +47,8 @@ func TestAcrossBites(t *testing.T) {
 		{
 			inThree(at(5, 20.888), at(195, 39.748)),
 			strings.NewReplacer(
-				"135.6 mm to 200 mm", "0 mm to 64.4 mm", "0 mm to 64.4 mm", "135.6 mm to 200 mm",
-				"the large end", "the small end",
+				"137.137 mm to 200 mm", "0 mm to 62.863 mm", "70.737 mm to 131.8 mm", "68.2 mm to 129.263 mm",
+				"0 mm to 65.4 mm", "134.6 mm to 200 mm", "the large end", "the small end",
 			).Replace(fromLarge),
 		},
 	} {
@@ -69,11 +71,11 @@ func TestAcrossBites(t *testing.T) {
 
 // A swivel that stands 0.07 deg too flat cuts every bite 0.07 deg too flat, wherever the bites were
 // brought: 2.8624 less that is 2.7924 deg, 2·tan of which is 0.097551 a mm. Between 140 and 195 from
-// the large end, and between 70 and 130, that is told; over a bite of 67.2 it is 67.2·(0.1 - 0.097551) = 0.1646.
+// the large end, and between 72 and 130, that is told; over a bite of 67.2 it is 67.2·(0.1 - 0.097551) = 0.1646.
 func TestWithinABite(t *testing.T) {
 	wanted := math.Atan(0.05)
 	a := 2 * math.Tan(wanted-0.07*math.Pi/180)
-	for _, places := range [][2]float64{{140, 195}, {70, 130}, {2, 60}} {
+	for _, places := range [][2]float64{{140, 195}, {72, 130}, {2, 60}} {
 		r, err := gauge.Correct(inThree(at(places[0], 41-a*places[0]), at(places[1], 41-a*places[1])))
 		if err != nil || math.Abs(r.Correction.Deg()-0.07) > 1e-6 || r.Turn != "further" {
 			t.Errorf("%v: it needs %v, %s (%v)", places, r.Correction, r.Turn, err)
@@ -98,7 +100,7 @@ func TestWithinABite(t *testing.T) {
 	}
 }
 
-// Places farther apart than the taper is long are not both on it.
+// Places farther apart than the taper is long are not both on it, and one before or beyond it is not.
 func TestPlacesBeyondTheTaper(t *testing.T) {
 	in := gauge.CorrectInput{
 		Input:    tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")},
@@ -109,9 +111,25 @@ func TestPlacesBeyondTheTaper(t *testing.T) {
 	if _, err := gauge.Correct(in); err == nil || err.Error() != want {
 		t.Errorf("got  %v\nwant %s", err, want)
 	}
-	in.Measured = []gauge.Reading{at(75, 29), at(135, 20)} // counted from elsewhere
-	if r, err := gauge.Correct(in); err != nil || !warned(r, "places") {
-		t.Error(r.Warnings, err)
+	const off = " mm: is not on the taper, which is 60 mm long: count the places from one of its ends, and leave out " +
+		"what is not on it"
+	for _, tc := range []struct {
+		from, to float64
+		refused  string
+	}{
+		{75, 130, "130"}, {5, 62, "62"}, {62, 5, "62"}, {-0.01, 55, "-0.01"}, {10, 60.001, "60.001"}, {0, 60, ""},
+	} {
+		in.Measured = []gauge.Reading{at(tc.from, 21), at(tc.to, 28.9)}
+		_, err := gauge.Correct(in)
+		if (err == nil) != (tc.refused == "") || err != nil && err.Error() != "measured: "+tc.refused+off {
+			t.Errorf("%v, %v: %v", tc.from, tc.to, err)
+		}
+	}
+	in.Large, in.Length, in.Small = nil, nil, nil // nobody knows where it ends
+	in.HalfAngle = angle("5deg")
+	in.Measured = []gauge.Reading{at(-5, 21), at(162, 48.9)}
+	if _, err := gauge.Correct(in); err != nil {
+		t.Error(err)
 	}
 }
 
@@ -280,5 +298,183 @@ func TestBitesAsCompoundSays(t *testing.T) {
 		if want == nil || got == nil || want[1] != got[1] {
 			t.Errorf("%v deg: %q, %q\n%s\n%s", half, want, got, text, words(r, units.MM, false))
 		}
+	}
+}
+
+// Obeyed, the compound's sheet begins a bite where the carriage brings it less what it says that the slide
+// runs in; the sheet that puts it right touches before there by a turn of the handle and by 1 mm, with the tip
+// brought to the end of the work 0.3 off by eye, and says no more than the rest; and where it tells places they
+// lie clear of what either side of a joint has cut, on the page that the compound's sheet was read from and on
+// the other.
+func TestTouchedClearOfJoints(t *testing.T) {
+	touched := regexp.MustCompile(`ompound (?:in|out) ([\d.]+) (mm|in) \((\d+) turns?\), tip clear, ([\d.]+) ` +
+		`(?:mm|in) short of bite 2, touch`)
+	runs := regexp.MustCompile(`the tip ([\d.]+) (mm|in) of slide before`)
+	carriage := regexp.MustCompile(`carriage ([\d.]+) (mm|in)`)
+	each := regexp.MustCompile(`each pass: compound (?:in|out) (?:those [\d.]+ (?:mm|in) and )?([\d.]+) (mm|in)`)
+	places := regexp.MustCompile(`bite (\d+) is from ([\d.]+) (mm|in) to ([\d.]+) (?:mm|in)`)
+	mmOf := func(v, unit string) float64 {
+		is, err := strconv.ParseFloat(v, 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if unit == "in" {
+			is *= 25.4
+		}
+		return is
+	}
+	type screw struct {
+		lead      string
+		divisions int
+		unit      units.Unit
+	}
+	far, offered := 0, 0
+	for _, s := range []screw{
+		{"1mm", 50, units.MM}, {"1.5mm", 60, units.MM}, {"2.5mm", 100, units.MM}, {"0.1in", 100, units.Inch},
+	} {
+		for _, asked := range []units.Unit{units.MM, units.Inch} {
+			for n := range 24 {
+				half := []float64{0.5, 1.432, 2.9, 8}[n%4] * math.Pi / 180
+				long := []float64{70, 83.3, 110, 120, 150, 163.7}[n/4]
+				small, end := 24.0, tapers.Ends[n/2%2]
+				in := gauge.CorrectInput{
+					Input: tapers.Input{
+						Large: mm(small + 2*long*math.Tan(half)), Small: mm(small), Length: mm(long),
+					},
+					SmallEnd: end, Cross: &shop.Dial{Lead: units.MustLength("2mm"), Divisions: 100}, Care: gauge.Care{Unit: asked},
+					Compound: &shop.Compound{
+						Travel: length("65mm"), Screw: &shop.Dial{Lead: units.MustLength(s.lead), Divisions: s.divisions, Unit: s.unit},
+						Scale: shop.Scale{Zero: shop.Along, Step: units.Degrees(1)},
+					},
+				}
+				ask := compound.Input{Input: in.Input, SmallEnd: end, Tools: swivel.Tools{Unit: asked}}
+				ask.Lathe = shop.Lathe{Compound: in.Compound, CrossSlide: in.Cross}
+				set, err := compound.Set(ask)
+				if err != nil {
+					t.Fatal(err)
+				}
+				for _, page := range []units.Unit{units.MM, units.Inch} {
+					sheet := ""
+					for _, step := range set.Sheet().Procedure {
+						sheet += step.Brief().Whole().In(page) + "\n"
+					}
+					c := carriage.FindStringSubmatch(sheet)
+					if c == nil {
+						t.Fatalf("no bites\n%s", sheet)
+					}
+					before := 0.0
+					if m := runs.FindStringSubmatch(sheet); m != nil {
+						before = mmOf(m[1], m[2]) * math.Cos(half)
+					}
+					joint := mmOf(c[1], c[2]) - before
+					atSmall := regexp.MustCompile(`carriage [\d.]+ \w+ toward the headstock`).MatchString(sheet) ==
+						(end == tapers.AtTailstock) // the first bite begins there
+					// Out by 0.05 in its own end's way, so that most is left where the first bite ends.
+					k := 2 * math.Tan(half) * 0.97
+					low, high := 8.0, joint-8
+					if atSmall == (n%3 == 0) {
+						k = 2 * math.Tan(half) * 1.03
+					}
+					dia := func(u float64) gauge.Reading {
+						if atSmall {
+							return at(long-u, small+3+k*u)
+						}
+						return at(u, small+3+2*long*math.Tan(half)-k*u)
+					}
+					in.Measured = []gauge.Reading{dia(low), dia(high)}
+					r, err := gauge.Correct(in)
+					if err != nil {
+						t.Fatal(err)
+					}
+					text := words(r, page, true)
+					if m := touched.FindStringSubmatch(text); m != nil {
+						far++
+						lead := units.MustLength(s.lead).MM()
+						tip := mmOf(m[1], m[2]) * math.Cos(half)
+						clear := joint - tip
+						if clear < max(1, lead*math.Cos(half))-0.003 || clear > max(1, lead)+lead+0.6 {
+							t.Errorf("touched at %v, bite 2 begins at %v\n%s\n%s", tip, joint, sheet, text)
+						}
+						if left := mmOf(m[4], m[2]) * math.Cos(half); left > clear+0.03 || left < clear-0.6 {
+							t.Errorf("it says %v is left, %v is\n%s", left, clear, text)
+						}
+					}
+					across := in
+					across.Measured = []gauge.Reading{dia(low), dia(long - 5)}
+					if r, err = gauge.Correct(across); err != nil {
+						t.Fatal(err)
+					}
+					cut := mmOf(each.FindStringSubmatch(strings.ToLower(sheet))[1], c[2]) * math.Cos(half)
+					for _, m := range places.FindAllStringSubmatch(words(r, page, true), -1) {
+						offered++
+						bite, _ := strconv.ParseFloat(m[1], 64)
+						from, to := mmOf(m[2], m[3]), mmOf(m[4], m[3])
+						if strings.Contains(r.Sheet().Procedure[0].String(), "from the large end") == atSmall {
+							from, to = long-to, long-from
+						}
+						z := mmOf(c[1], c[2])
+						if bite > 1 && from < z*(bite-2)+cut+0.99 || to < long-0.01 && to > z*bite-before-0.99 {
+							t.Errorf("bite %v is told to be from %v to %v\n%s\n%s", bite, from, to, sheet, words(r, page, true))
+						}
+					}
+				}
+			}
+		}
+	}
+	if far < 50 || offered < 300 {
+		t.Error("asked of too few:", far, offered)
+	}
+}
+
+// A taper of 2.65 over 152 whose swivel is kept at a mark is cut in two bites of a slide of 80: the carriage goes 76,
+// the cross slide 0.68, 34 lines of 0.02, and 76·2.65/304 = 0.6625 would be along the side: bite 2 stands 2·0.0175 =
+// 0.035 higher, on the diameter. What is left counts that. Taken off in both bites by what is measured in bite
+// 2, bite 1 would come out under size by as much.
+//
+// With 0.6 left in bite 1, and 0.635 in bite 2, 14 lines take 0.56 and leave 0.04 and 0.075: a line more would
+// take all of it, and the readings may be off.
+func TestStepsAreLeft(t *testing.T) {
+	in := gauge.CorrectInput{
+		Input: tapers.Input{Large: length("21.65mm"), Small: length("19mm"), Length: length("152mm")},
+		Cross: &shop.Dial{Lead: units.MustLength("2.5mm"), Divisions: 125},
+		Compound: &shop.Compound{
+			Travel: length("80mm"), Screw: &shop.Dial{Lead: units.MustLength("1.5mm"), Divisions: 60},
+			Scale: shop.Scale{Zero: shop.Along, Step: units.Degrees(5)},
+		},
+		Care: gauge.Care{ReadingError: length("0.0001mm")},
+	}
+	for _, tc := range []struct {
+		near, far, stands float64
+		less              string
+	}{
+		{90, 148, 0, "What is left: half of it farther in, by eye in every bite."},
+		{
+			5, 65, 0.035, "What is left but for the 0.035 mm that bite 2 stands higher: half of it farther in, by eye in " +
+				"every bite.",
+		},
+	} {
+		const k = 2.65 / 152
+		in.Measured = []gauge.Reading{at(tc.near, 22.25+tc.stands-k*tc.near), at(tc.far, 22.25+tc.stands-k*tc.far)}
+		r, err := gauge.Correct(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := words(r, units.MM, true)
+		for _, want := range []string{
+			"Cross slide in to 4 div, then, measured, to 14 div, 0.28 mm a side.",
+			"Takes 0.56 mm off", "leaves 0.075 mm", tc.less,
+		} {
+			if !strings.Contains(text, want) {
+				t.Errorf("no %q in\n%s", want, text)
+			}
+		}
+	}
+	// It stands out by what bite 2 is higher, 0.035·152/2.65 = 2.007: no bite is cut for that.
+	in.Measured, in.StickOut = nil, length("2mm")
+	r, err := gauge.Correct(in)
+	const stands = "Leave the slide as it stands: it stands out by no more than one bite does beyond the first, " +
+		"0.035 mm on the diameter: polish that off."
+	if err != nil || strings.TrimSpace(words(r, units.MM, true)) != stands {
+		t.Error(words(r, units.MM, true), err)
 	}
 }

@@ -118,7 +118,7 @@ const (
 // further into its socket.
 //
 // It fails where tapers.Solve does, without any of the ways to find out or with
-// two of them, where all diameters stand at one place, on a diameter below 0, on one
+// two of them, where all diameters stand at one place or one beyond the taper, on a diameter below 0, on one
 // that stands out by its whole length, and on a reading of the scale that this taper
 // does not stand at.
 func Correct(in CorrectInput) (CorrectResult, error) {
@@ -144,10 +144,6 @@ func Correct(in CorrectInput) (CorrectResult, error) {
 	r.asked = swivel.Asked{Within: r.Within, Given: in.Within != nil, Length: r.taper.Length}
 	r.judge()
 	r.straight()
-	if len(in.Measured) > 0 && t.Large != nil && t.Small != nil && r.found != nil && r.found.large == nil {
-		r.Warn("places", "the places are not on the taper, which is ", t.Length, " long: count them from one of its ends, ",
-			"and what is left there is reckoned")
-	}
 	if err := r.setTo(); err != nil {
 		return CorrectResult{}, err
 	}

@@ -796,11 +796,11 @@ func TestSaid(t *testing.T) {
 					" div) and its slack, then in until the slide just moves. Cross slide out, clear of all bites, then " +
 					"with the carriage bring the tip to the very tailstock end of the taper, no farther out, and lock it:" +
 					" only the compound feeds.",
-				"Wind the compound in 13 mm (13 turns), just before the bite ends, where most is left, the tip clear " +
-					"of the work, touch the turning work there, and set the collars of both slides to 0. Cross slide out " +
-					"half a turn and its slack, compound back as far and its slack.",
+				"Wind the compound in 11 mm (11 turns) and no farther, where most is left, the tip clear of the work, " +
+					"1.511 mm short of where bite 2 begins, touch the turning work there, and set the collars of both " +
+					"slides to 0. Cross slide out half a turn and its slack, compound back as far and its slack.",
 				"Cross slide in to 0.05 mm, always in so that its slack is out; compound in, toward the headstock, to" +
-					" 0 and on 2.052 mm (2 turns + 2 div); cross slide out again, compound back as after the touch, and so" +
+					" 0 and on 4.052 mm (4 turns + 2 div); cross slide out again, compound back as after the touch, and so" +
 					" on, 0.05 mm deeper at a time, until it cuts along the whole side.",
 				"Then the next bite, and so on as far as they were cut, of 4: cross slide out as after the touch, and" +
 					" on by 1.25 mm, then carriage 15 mm toward the headstock, by indicator or against a stop, lock it; " +
@@ -1085,7 +1085,7 @@ func TestTailstockShort(t *testing.T) {
 // where its place is by 0.1: with 0.005 of the reading 0.0216, which over 60 of
 // readings 50 apart is 2·0.0216·60/50 = 0.05184, and as far apart as the taper lets, 56, 0.0463, which
 // is 0.0463·cos²a/(2·60), 0.0219 deg. A taper that may be out by 0.02 is then told by no micrometer.
-// Places beyond the taper tell its angle and no sizes.
+// A place beyond the taper is refused.
 func TestPlacesAreOff(t *testing.T) {
 	in := gauge.CorrectInput{
 		Input:    tapers.Input{Large: length("30mm"), Small: length("20mm"), Length: length("60mm")},
@@ -1112,9 +1112,10 @@ func TestPlacesAreOff(t *testing.T) {
 		t.Error(notes)
 	}
 	in.Measured = []gauge.Reading{at(5, 29.9), at(61, 20.604)}
-	r, err = gauge.Correct(in)
-	if err != nil || !warned(r, "places") || r.LeftLarge != nil || r.TakeOff != nil {
-		t.Error(r.Warnings, fixed(units.MM, r.LeftLarge, r.TakeOff), err)
+	const beyond = "measured: 61 mm: is not on the taper, which is 60 mm long: count the places from one of its ends, " +
+		"and leave out what is not on it"
+	if _, err = gauge.Correct(in); err == nil || err.Error() != beyond {
+		t.Error(err)
 	}
 	if _, err := gauge.Correct(gauge.CorrectInput{
 		Input: in.Input, Blue: gauge.AtLarge, PlaceError: length("0.1mm"),

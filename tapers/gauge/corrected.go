@@ -149,14 +149,14 @@ func (r *CorrectResult) say() say.Text {
 	case r.Verdict == verdictRight:
 		return say.Of(stays, ": the taper is right to ", r.Within, over)
 	case r.across:
-		return say.Of(stays, " for now: the places lie in different bites, and tell how far the carriage and the cross ",
-			"slide were moved between them, not how the swivel stands")
+		return say.Of(stays, " for now: the places lie in different bites or where two meet, and tell how far the ",
+			"carriage and the cross slide were moved between them, not how the swivel stands")
 	case r.rough:
 		return say.Of(stays, " for now: these readings tell which way the taper is out, and hardly how far")
 	case r.Verdict == verdictUntold:
 		return say.Of(stays, " for now: these readings do not tell whether the taper is out")
 	case r.Verdict == "" && r.TakeOff != nil && r.TakeOff.Sign() == 0:
-		return "it is home: nothing is left to take off"
+		return r.home(stays)
 	case r.Verdict == "":
 		return say.Of(stays, ": how far it stands out tells the size, not the angle")
 	case r.Measured == nil && in.Between != nil:
@@ -174,6 +174,15 @@ func (r *CorrectResult) say() say.Text {
 		text = say.Of(text, "; or leave it, ", r.Within, " is allowed", over)
 	}
 	return text
+}
+
+// home says that nothing is left to take off in every bite.
+func (r *CorrectResult) home(stays say.Text) say.Text {
+	if r.Inputs.StickOut.Sign() <= 0 {
+		return "it is home: nothing is left to take off"
+	}
+	return say.Of(stays, ": it stands out by no more than one bite does beyond the first, ", r.bites.high.Up(),
+		" on the diameter: polish that off")
 }
 
 // begun is a sentence that begins with a capital and ends with a full stop.

@@ -154,8 +154,8 @@ func (r *CorrectResult) cutByCompound(s *sheet.Sheet) {
 	default:
 		there := say.Of("to ", r.named(), ", ")
 		if r.bites != nil {
-			wind += say.Of(" ", reach, r.turns(*reach), say.Aside(", just before the bite ends, where most is left"))
-			there = ""
+			wind += say.Of(" ", reach, r.turns(*reach), say.Aside(" and no farther, where most is left"))
+			there = say.Of(r.bites.stays.Down(), " short of ", say.Aside("where "), "bite 2", say.Aside(" begins"), ", ")
 		}
 		touch = say.Of(wind, clear, there, "t", touch, ", compound back ", r.backTo(*reach), " and its slack.")
 	}
@@ -242,7 +242,7 @@ func (r *CorrectResult) next() say.Text {
 		}
 		by = say.Join(list, ", ")
 	}
-	before := say.Shorter(" than in the bite before.", " than before.")
+	before := say.Shorter(" than in the bite before.", ".")
 	text := say.Of("Then the next bite, and so on", say.Aside(" as far as they were cut, of ", r.bites.n),
 		": cross slide ", off, " as after the touch, ")
 	if *w.First == compound.CrossSlideFirst {
@@ -644,9 +644,12 @@ func (r *CorrectResult) rest() say.Text {
 		if r.Leaves == nil || !shows(*r.Leaves) {
 			return ""
 		}
-		text := say.Of(" What it then stands out, about ", r.AxialLeft.Up(), ", comes off by ")
+		text := say.Of(" What it then stands out, about ", r.AxialLeft.Up(), r.butSteps(), ", comes off by ")
 		if r.byEye() {
-			by := units.FromFloat(r.Leaves.MM() / 2)
+			by := r.allHave().Half()
+			if !shows(by) {
+				return ""
+			}
 			return say.Of(text, "the cross slide: ", by, r.parts(by), " farther ", deeper, ", and the same pass again", every,
 				".")
 		}
@@ -658,12 +661,41 @@ func (r *CorrectResult) rest() say.Text {
 		if r.Inputs.Cross != nil {
 			eye = ", by eye" + say.Aside(" between the dial's lines")
 		}
-		return say.Of(" What is left", say.Aside(" then comes off by the cross slide"), ": half of it farther ", deeper, eye,
-			say.Aside(", and the same pass again"), every, ".")
+		return say.Of(" What is left", r.lessStep(), say.Aside(" then comes off by the cross slide"), ": half of it farther ",
+			deeper, eye, say.Aside(", and the same pass again"), every, ".")
 	}
 	return say.Of(say.Shorter(" What is left then comes off by the carriage: move it ", " What is left: carriage "),
 		times(float64(r.Axial)), "as much toward the ", r.deepens(), say.Shorter(", lock it, and the same pass again, ",
 			", the same pass "), "begun and ended ", times(float64(r.Axial)/cos), "as much ", r.when(), ".")
+}
+
+// allHave is what every bite has left when it was cut: no more than the one that stands lowest.
+func (r *CorrectResult) allHave() units.Length {
+	left := r.TakeOff.Minus(*r.TakenOff)
+	if r.bites != nil {
+		left = left.Minus(r.bites.low)
+	}
+	return units.Max(left, units.Length{})
+}
+
+// butSteps says that the steps between bites stay, where there are any.
+func (r *CorrectResult) butSteps() say.Text {
+	if r.bites == nil || !shows(r.bites.high) {
+		return ""
+	}
+	return say.Of(", but for steps of ", r.bites.high.Up(), " between bites")
+}
+
+// lessStep says what is not taken off in every bite of what is measured in one that stands higher than
+// the lowest.
+func (r *CorrectResult) lessStep() say.Text {
+	if r.bites == nil || r.bite == 0 {
+		return ""
+	}
+	if over := r.bites.steps[r.bite-1].Plus(r.bites.low); shows(over) {
+		return say.Of(" but for the ", over.Up(), " that bite ", r.bite, " stands higher")
+	}
+	return ""
 }
 
 // times says how many times, "" for once.

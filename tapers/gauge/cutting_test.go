@@ -35,8 +35,9 @@ const (
 
 var (
 	readsStart = regexp.MustCompile(`the tip to the (?:very )?(?:headstock|tailstock) end`)
-	readsFar   = regexp.MustCompile(`ompound (?:in|out)(?: ` + aLength + inTurns + `)?(?:, just before the bite ends, ` +
-		`where most is left)?, (?:the tip clear of the work|tip clear), (?:to the (\w+) end[^.]*?, )?touch`)
+	readsFar   = regexp.MustCompile(`ompound (?:in|out)(?: ` + aLength + inTurns + `)?(?: and no farther, where most ` +
+		`is left)?, (?:the tip clear of the work|tip clear), (?:to the (\w+) end[^.]*?, |` + aLength + ` short of ` +
+		`(?:where )?bite 2(?: begins)?, )?touch`)
 	readsBack = regexp.MustCompile(`, compound (?:back|out) (?:as far|` + aLength + inTurns + `) and its slack\.`)
 	readsCuts = regexp.MustCompile(`Cross slide (?:in|out) to (.*?)(?:, always (?:in|out) so that its slack is out)?` +
 		`(?:; |\. (?:For e|E)ach: )(?:compound (?:in|out)(?:, toward the \w+,)? (.*?)|feed with the carriage toward the ` +
@@ -48,7 +49,7 @@ var (
 		` (sooner|later)`)
 	readsNext = regexp.MustCompile(`Then the next bite, .*?: cross slide (\w+) as after the touch, ` +
 		`(?:and on by (.*?), then )?carriage ` + aLength + ` toward the (\w+).*?the same cuts, ` +
-		`each line (?:as much )?farther (\w+)(?: by (.*?))? than`)
+		`each line (?:as much )?farther (\w+)(?: by (.*?))?(?: than|\.\s)`)
 	readsOff    = regexp.MustCompile(`akes ` + aLength + ` off`)
 	readsLeaves = regexp.MustCompile(`leaves ` + aLength)
 	readsLast   = regexp.MustCompile(`(?:about ` + aLength + `, comes off by the carriage: move it|What is left` +
@@ -410,12 +411,14 @@ func (j *job) cuts(bites int, bite float64) {
 }
 
 // draw is the metal as it came out of the slide standing at m: in bites that were joined as the
-// compound's own sheet says. Spare is what is left at the end with least of it, on the diameter.
+// compound's own sheet says, each begun so much sooner as that says that the slide runs in. Spare is what is
+// left at the end with least of it, on the diameter.
 func (j *job) draw(m, spare float64, set *compound.Result, bar bool) {
 	n := int((j.length + 2*beyond) / slice)
 	j.radii, j.cut = make([]float64, n), make([]bool, n)
-	starts, long := [][2]float64{{0, 0}}, j.length
+	starts, long, sooner := [][2]float64{{0, 0}}, j.length, 0.0
 	if set != nil && set.CarriageSet != nil {
+		sooner = j.runIn(set) * math.Cos(m)
 		long = set.Bite.MM() * math.Cos(set.SetHalfAngle.Rad())
 		for i, k := range set.Joints {
 			before := starts[i]
@@ -430,7 +433,7 @@ func (j *job) draw(m, spare float64, set *compound.Result, bar bool) {
 		case u >= 0 && u <= j.length:
 			r := math.Inf(int(j.deep))
 			for _, s := range starts {
-				if u >= s[0]-slice && u <= s[0]+long+slice {
+				if u >= s[0]-sooner-slice && u <= s[0]+long+slice {
 					is := s[1] + j.rises*math.Tan(m)*(u-s[0])
 					if math.IsInf(r, 0) || j.over(r, is) > 0 {
 						r = is
@@ -461,6 +464,22 @@ func (j *job) draw(m, spare float64, set *compound.Result, bar bool) {
 	}
 }
 
+// runIn is how far of the slide before the end the compound's sheet begins a pass.
+func (j *job) runIn(set *compound.Result) float64 {
+	unit := units.MM
+	if j.unit > 1 {
+		unit = units.Inch
+	}
+	text := ""
+	for _, step := range set.Sheet().Procedure {
+		text += step.Brief().Whole().In(unit) + "\n"
+	}
+	if m := readsRunIn.FindStringSubmatch(text); m != nil {
+		return j.number(m[1])
+	}
+	return 0
+}
+
 // reading measures the work at a place that counts from where the tool begins; from the large end
 // in what is returned.
 func (j *job) reading(u float64) gauge.Reading {
@@ -487,6 +506,7 @@ func words(r gauge.CorrectResult, unit units.Unit, brief bool) string {
 
 // Words of the compound's own sheet.
 var (
+	readsRunIn    = regexp.MustCompile(`the tip ` + aLength + ` of slide before`)
 	readsBites    = regexp.MustCompile(`(\d+) bites, all passes each`)
 	readsCarriage = regexp.MustCompile(`carriage ([\d.]+) mm(?: \([^)]*\))? toward the`)
 	readsCross    = regexp.MustCompile(`(?:cross slide on (?:out|in)|and on) ([\d.]+) mm`)
@@ -522,17 +542,17 @@ func bySheet(t fail, set *compound.Result, half units.Angle) {
 	set.CarriageSet = &set.Joints[0].Carriage
 }
 
-// alone is the part of a bite from where its like ends in the one before to where the next begins, less 2
-// or a quarter of a bite.
+// alone is the part of a bite from where its like ends in the one before to where the next begins with its
+// run-in, of 2 or on the other page 2.54, less 1 or a quarter of a bite.
 func alone(set *compound.Result, bite int, length float64) (low, high float64) {
 	z := set.CarriageSet.MM()
-	clear := min(2, z/4) + 2*slice
+	clear := min(1, z/4) + 2*slice
 	low, high = 1, length-0.5
 	if bite > 1 {
 		low = z*float64(bite-2) + set.Bite.MM()*math.Cos(set.SetHalfAngle.Rad()) + clear
 	}
 	if bite <= len(set.Joints) {
-		high = z*float64(bite) - clear
+		high = z*float64(bite) - clear - 2.54
 	}
 	return low, high
 }
@@ -633,7 +653,12 @@ func TestCutAgainObeyed(t *testing.T) {
 			}
 			in.Measured = []gauge.Reading{j.reading(low), j.reading(high)}
 		case "stick-out":
-			in.StickOut = mm(spare / 2 / half.Tan())
+			most := 0.0 // what stands highest touches the socket
+			for u := 2 * slice; u < l-2*slice; u += slice {
+				k := int((u + beyond) / slice)
+				most = max(most, j.over(j.radii[k], j.wanted((float64(k)+0.5)*slice-beyond)))
+			}
+			in.StickOut = mm(most / half.Tan())
 		default:
 			in.Blue = gauge.AtLarge
 			if touchesSmall {
@@ -699,14 +724,19 @@ func TestCutAgainObeyed(t *testing.T) {
 			return
 		}
 		rest := 0.0
-		if leaves := readsLeaves.FindStringSubmatch(j.text); leaves != nil && !goneOn(j.text) {
+		leaves := readsLeaves.FindStringSubmatch(j.text)
+		if leaves != nil && !goneOn(j.text) {
 			rest = j.number(leaves[1]) / 2
 		}
-		if low < -fine || high > rest+step+fine {
+		more := step
+		if leaves != nil && n > 1 && !goneOn(j.text) { // what it leaves counts the steps
+			more = 0
+		}
+		if low < -fine || high > rest+more+fine {
 			rt.Fatalf("%s: %f to %f is left a side, %f is said\n%s", kind, low, high, rest, j.text)
 		}
-		if n > 1 { // a bite's very end comes off too: it is touched 2, and less than a turn, before the next begins
-			fine += math.Abs(out) / 2 / long * (set.Bite.MM()*half.Cos() - long + min(2, long/4) + 1.1)
+		if n > 1 { // a bite's very end comes off too: it is touched 1, and less than a turn, before the next begins
+			fine += math.Abs(out) / 2 / long * (set.Bite.MM()*half.Cos() - long + 2.54 + min(1, long/4) + 1.1)
 		}
 		if off := j.number(j.read(readsOff)[1]) / 2; math.Abs(took-off) > fine+step && !goneOn(j.text) {
 			rt.Fatalf("%s: %f comes off a side, %f is said\n%s", kind, took, off, j.text)

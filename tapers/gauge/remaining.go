@@ -66,6 +66,9 @@ func (r *CorrectResult) atEnds() units.Length {
 	in, t, f := r.Inputs, r.taper, r.found
 	if in.StickOut != nil {
 		left := units.FromFloat(2 * in.StickOut.MM() * r.HalfAngle.Tan())
+		if r.bites != nil && left.Sign() > 0 { // the one that stands highest touches, and the first has a step less
+			left = units.Max(left.Minus(r.bites.high), units.Length{})
+		}
 		touches, other := &r.LeftLarge, &r.LeftSmall
 		if r.Turn == "further" != in.inside() { // a plug that is too flat touches at its small end
 			touches, other = other, touches
@@ -152,6 +155,9 @@ func (r *CorrectResult) infeed(off units.Length) {
 	r.passes(set)
 	r.TakenOff = new(units.FromFloat(set.MM() * per))
 	r.Leaves = new(units.Max(r.TakeOff.Minus(*r.TakenOff), units.Length{})) // which is halved and rounded
+	if r.bites != nil {                                                     // as much as the one that stands highest
+		r.Leaves = new(r.Leaves.Plus(r.bites.high))
+	}
 	r.AxialSet = new(units.FromFloat(r.TakenOff.MM() * float64(r.Axial)))
 	r.AxialLeft = new(units.FromFloat(r.Leaves.MM() * float64(r.Axial)))
 }
