@@ -320,3 +320,22 @@ round:
 		t.Error("on no arbor")
 	}
 }
+
+// A bar of 60 does not go through a chuck of 100 that passes 36. Its flange of 8 stays as it was bought,
+// so the jaws could stand at z 3; it would reach 38 - 31 = 7 behind their 28. It is drawn out until it ends
+// in them: from z 38 - 28 = 10 to 38.
+func TestThickBarEndsInTheJaws(t *testing.T) {
+	p := parse(t, `material: free-cutting-brass
+round:
+  stock: 60
+  profile: [[0, 60], [8, 60], [8, 48], [37, 48]]
+  bores: [{from: left, dia: 22, through: true}]
+`)
+	r := make1(t, p, loadShop(t, nil))
+	if f := r.Fails(); len(f) > 0 || r.Totals.Setups != 3 {
+		t.Errorf("%d set-ups: %v", r.Totals.Setups, f)
+	}
+	if s := r.Setups[1]; s.setup.Held.From != 10_000_000 || s.setup.Held.To != 38_000_000 || s.Through != nil {
+		t.Errorf("held %v, %v behind", s.setup.Held, s.Through)
+	}
+}

@@ -187,7 +187,7 @@ func (w way) more(d *attempt) []way {
 		next.room = true
 		list = append(list, next)
 	}
-	return append(list, w.further(d)...)
+	return append(append(list, w.drawnOut(d)...), w.further(d)...)
 }
 
 // stiffer returns the ways in which what springs is held better, or cut lightly.
@@ -303,6 +303,21 @@ func (w way) longer(t *task) []way {
 		return nil
 	}
 	w.long = true
+	return []way{w}
+}
+
+// drawnOut returns the way in which the bar is drawn out of the jaws until it ends in them, where what
+// is behind them in the first grip does not go through.
+func (w way) drawnOut(d *attempt) []way {
+	held, bar := d.chuckings[0].setup.Held, d.blank.Span
+	behind := bar.To - held.To
+	if w.first == part.Right {
+		behind = held.From - bar.From
+	}
+	if w.extra > 0 || w.grip == inDog || behind <= 0 || !d.failsWith(problem.JawRoom)[w.first] {
+		return nil
+	}
+	w.extra = behind
 	return []way{w}
 }
 
