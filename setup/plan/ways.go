@@ -758,9 +758,9 @@ func (t *task) gripNote(o *op.Op, c chucking) {
 	}
 }
 
-// marksBought reports whether what is held of the bar stays on the part as it was bought, and is round.
+// marksBought reports whether what is held of the bar stays on the part as it was bought.
 func (t *task) marksBought(held work.Span) bool {
 	return slices.ContainsFunc(t.shape.Stretches, func(x outline.Stretch) bool {
-		return x.Facets == nil && t.asBought(x) && inWork(x.Span).Meet(held).Length() > 0
+		return t.asBought(x) && inWork(x.Span).Meet(held).Length() > 0
 	})
 }
