@@ -28,7 +28,7 @@ var longer = []struct {
 	{"setover taper standards", 300, "a list of all there are"},
 	{"setover taper curve --radius 15", 85, "a row for every cut"},
 	{"setover taper curve --radius 20", 37, "a row for every cut"},
-	{"setover taper stages", 75, "a procedure for every taper of the work"},
+	{"setover taper stages", 56, "a procedure for every taper of the work"},
 	{"setover facets", 66, "a row for every flat, or for every place along them"},
 }
 
@@ -153,6 +153,27 @@ var more = []struct {
 		"in bites on a compound whose scale does not reach: how the indicator is held, and what moves, want a procedure each",
 	},
 	{
+		regexp.MustCompile(`taper compound .* --from-jaws`), 28,
+		"where it stands, what was not checked, and which tool clears, beside a procedure that fills the screen",
+	},
+	{
+		regexp.MustCompile(`taper compound --large (60|2\.5) .*--small-end headstock --from-jaws`), 31,
+		"tight, or a no: what gives more room",
+	},
+	{
+		regexp.MustCompile(`taper compound --large (50|2) .*--from-jaws`), 33,
+		"in bites and by indicator, and where it stands",
+	},
+	{
+		regexp.MustCompile(`taper correct --large (40|2) .*--measured`), 29,
+		"in bites: what is done to each, and how one comes to the next",
+	},
+	{
+		regexp.MustCompile(`taper stages (--station \S+ ){2}`), 32,
+		"the work as it stands beside the taper is told in every step",
+	},
+	{regexp.MustCompile(`taper stages (--station \S+ ){4}`), 56, "two tapers: a procedure for each"},
+	{
 		regexp.MustCompile(`taper tailstock .*--small-end headstock --shop shop-latheonly`), 26,
 		"the shop says so little that what was not checked takes two lines",
 	},
@@ -166,6 +187,61 @@ func matrix() (list []string) {
 			"compound"+is+" --internal --small-end headstock", "compound"+is+" --internal --small-end tailstock",
 			"way"+is, "correct"+is+" --blue large",
 			"tailstock"+is+" --between "+s.between, "tailstock"+is+" --between "+s.between+" --small-end headstock")
+	}
+	return append(list, standing()...)
+}
+
+// standing asks for work that stands in the chuck, for several stages of it, and for what was measured
+// within one bite or cut in one go.
+func standing() (list []string) {
+	for _, in := range []struct {
+		units, jaws, centre string
+		tapers, measured    []string
+		one, two            string
+	}{
+		{
+			"mm", "30", "200",
+			[]string{
+				"--large 30 --half-angle 5 --length 40", "--large 50 --half-angle 5 --length 120",
+				"--large 40 --half-angle 30 --length 25", "--large 60 --half-angle 60 --length 12",
+			},
+			[]string{
+				"--large 40 --small 20 --length 200 --measured 5=39.8 --measured 35=36.9",
+				"--large 30 --small 25 --length 40 --measured 3=29.95 --measured 37=25.9",
+			},
+			"0=34 50=24", "0=20 40=34 60=34 100=20",
+		},
+		{
+			"in", "1.2", "8",
+			[]string{
+				"--large 1.25 --half-angle 5 --length 1.5", "--large 2 --half-angle 5 --length 5",
+				"--large 1.5 --half-angle 30 --length 1", "--large 2.5 --half-angle 60 --length 0.5",
+			},
+			[]string{
+				"--large 2 --small 1 --length 8 --measured 0.2=1.99 --measured 1=1.9",
+				"--large 1.25 --small 1 --length 1.5 --measured 0.1=1.248 --measured 1.4=1.035",
+			},
+			"0=1.3 2=0.9", "0=0.8 1.5=1.3 2.4=1.3 4=0.8",
+		},
+	} {
+		units := " --units " + in.units
+		for _, is := range in.tapers {
+			for _, end := range []string{"", " --small-end headstock"} {
+				at := end + " --from-jaws " + in.jaws
+				list = append(list, "compound "+is+units+at, "compound "+is+units+at+" --centre-at "+in.centre)
+			}
+		}
+		for _, is := range in.measured {
+			list = append(list, "correct "+is+units, "correct "+is+units+" --small-end headstock",
+				"correct "+is+units+" --internal --small-end headstock")
+		}
+		for _, is := range []string{in.one, in.two} {
+			stations := ""
+			for _, s := range strings.Fields(is) {
+				stations += "--station " + s + " "
+			}
+			list = append(list, "stages "+stations+units[1:], "stages "+stations+"--from-jaws "+in.jaws+units)
+		}
 	}
 	return list
 }

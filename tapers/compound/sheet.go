@@ -43,7 +43,12 @@ func (r Result) Sheet() sheet.Sheet {
 		s.Behind(&r.HalfAngle, &r.FarEnd, &r.BarDia)
 		if r.Finding != nil {
 			s.Behind(&r.Arrangement)
+			if len(r.Fouls) == 0 {
+				s.Behind(&r.Clearance)
+			}
 		}
+	} else if r.Finding != nil && len(r.Fouls) > 0 { // the title has the one, and a warning the other
+		s.Behind(&r.HalfAngle, &r.FarEnd)
 	}
 	s.Show(&r.HalfAngle)
 	s.Figures()

@@ -158,16 +158,16 @@ func (r *Result) stepDepth() say.Text {
 	from := say.Text("")
 	if out := r.out(1); out.Sign() > 0 {
 		deep, back := r.deeper()
-		from = say.Of("come ", deep, " with the cross slide to ", out, " ", back, " from 0", r.linesOver(out),
-			", where the tip just meets the work; ")
+		from = say.Of(say.Shorter(say.Of("come ", deep, " with the cross slide"), say.Of("cross slide ", deep)), " to ", out,
+			" ", back, " from 0", r.linesOver(out), ", where the tip ", say.Aside("just "), "meets the work; ")
 	}
 	if r.on.Last == nil {
 		is := r.Large
 		if end == r.Inputs.SmallEnd {
 			is = r.Small
 		}
-		return sentence(say.Of(from, by, ", until the cross slide is past 0 by half of what the work ",
-			"measures there over ", is, ": then the ", name, " is to size"))
+		return sentence(say.Of(from, by, say.Shorter(", until the cross slide is past 0", ", to past 0"),
+			" by half of what the work measures there over ", is, say.Aside(": then the ", name, " is to size")))
 	}
 	to := say.Text("; the last line is 0")
 	switch last := r.on.Last; last.Sign() {

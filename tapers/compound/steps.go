@@ -53,7 +53,7 @@ func (r *Result) stepsSet() []say.Text {
 
 // stepTool says which tool is held where, and what its height costs.
 func (r *Result) stepTool() say.Text {
-	var held say.Text
+	var held, clears say.Text
 	switch hand := r.hand(); {
 	case r.Inputs.Internal && r.Bar != nil:
 		held = say.Of("boring bar of ", r.Bar.Diameter, ", ",
@@ -66,6 +66,7 @@ func (r *Result) stepTool() say.Text {
 		held = "the thickest boring bar that goes into the hole, standing out no more than it must"
 	case r.Finding != nil:
 		held = say.Of(r.Finding.Arrangement, " ", r.Finding.Arrangement.Held(), r.Finding.Instead())
+		clears = r.Finding.Clears()
 	default:
 		a := r.Inputs.Arrangement
 		a.ToolHand, a.PostSide = hand, cmp.Or(a.PostSide, fouling.HeadstockSide)
@@ -74,7 +75,7 @@ func (r *Result) stepTool() say.Text {
 			held += say.Aside(", since a right-hand one's trailing edge would rub")
 		}
 	}
-	return sentence(say.Of(held, ", tip at centre height", r.heightGiven()))
+	return sentence(say.Of(held, ", tip at centre height", r.heightGiven(), clears))
 }
 
 // heightGiven is heightCosts, or what a height that was given costs.

@@ -40,9 +40,10 @@ var (
 		`)(; the compound's too[^.]*)?\. Cross slide (?:in|out) (.*?)(?:, compound back (to where it began|to its ` +
 		`start|past 0|` +
 		aNumber + onDial + `|\d+ turns?(?: \+ \d+ div)?|\d+ div)[^.]*)?\. `)
-	readsTo    = regexp.MustCompile(`^to (?:` + aNumber + onDial + `|0), where .*(?: and|,) ` + anOff + ` farther$`)
-	readsOff   = regexp.MustCompile(anOff)
-	readsOut   = regexp.MustCompile(`Come in with the cross slide to ` + aNumber + ` out from 0` + onDial)
+	readsTo  = regexp.MustCompile(`^to (?:` + aNumber + onDial + `|0), where .*(?: and|,) ` + anOff + ` farther$`)
+	readsOff = regexp.MustCompile(anOff)
+	readsOut = regexp.MustCompile(`(?:Come in with the cross slide|Cross slide in) to ` + aNumber +
+		` out from 0` + onDial)
 	readsDepth = regexp.MustCompile(`(?:o deeper by a|A)t most ` + aNumber + ` a side` + onDial +
 		`, (?:the last time by|last) ` + aNumber + onDial)
 	readsLast = regexp.MustCompile(`(?:, to|it is|first,|last [^;.]*(?:\.\d[^;.]*)?;) ` +

@@ -187,6 +187,10 @@ func (c *Finding) List(s *sheet.Sheet, about ...any) {
 		return
 	}
 	best := differing(list)
+	further := s.Note // what is for those who want more room than there is stands behind the first
+	if len(c.Fouls) == 0 {
+		further = s.Aside
+	}
 	for i, a := range best {
 		note := append(about, c.lead(i, len(about) > 0), a.Say)
 		if a.Clearance != nil {
@@ -195,14 +199,18 @@ func (c *Finding) List(s *sheet.Sheet, about ...any) {
 		if more := len(list) - len(best); i == len(best)-1 && more > 0 {
 			note = append(note, "; ", say.Key("all"), " lists ", more, " more")
 		}
-		s.Note(append(note, ".")...)
+		if note = append(note, "."); i == 0 {
+			s.Note(note...)
+		} else {
+			further(note...)
+		}
 	}
 	if keys := c.keys(best); len(keys) > 0 {
 		last, with := keys[len(keys)-1], say.Text("")
 		if keys = keys[:len(keys)-1]; len(keys) > 0 {
 			with = say.Of(say.Join(keys, ", "), " and ")
 		}
-		s.Note(append(about, "What is set otherwise is asked again with ", with, last, ".")...)
+		further(append(about, "What is set otherwise is asked again with ", with, last, ".")...)
 	}
 }
 
@@ -291,6 +299,19 @@ func (c *Finding) Explain(s *sheet.Sheet) {
 	}
 	s.Drawings = append(s.Drawings, c.Drawing())
 	s.Aside(Guide)
+}
+
+// Clears says in a step on a short page how near it comes, where it fouls nothing; the others have the
+// figure.
+func (c *Finding) Clears() say.Text {
+	if c.Clearance == nil || len(c.Fouls) > 0 {
+		return ""
+	}
+	guide := ", a guide" // that all is tried by hand first is a caution
+	if c.Tight {
+		guide = ", which is tight"
+	}
+	return say.Shorter("", say.Of("; ", c.Clearance.Down(), " clear", guide))
 }
 
 // Guide is the note that goes with every clearance.

@@ -738,9 +738,9 @@ func (r *Result) explain(s *sheet.Sheet) {
 		list = append(list, say.Of(n))
 	}
 	if len(r.Stages) > 1 && len(r.Fails()) == 0 {
-		s.Note("Cut the stages in the order ", say.Join(list, ", "), say.Aside(": cylinders while the compound stands ",
+		s.Aside("Cut the stages in the order ", say.Join(list, ", "), ": cylinders while the compound stands ",
 			"true, a shoulder when its foot is there, stiff before slender, tapers of one setting together, and first what ",
-			"stands in the way"), ".")
+			"stands in the way.")
 	}
 	by := func(hand fouling.Hand) (of []int) {
 		for _, st := range r.Stages {

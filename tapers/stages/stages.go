@@ -402,7 +402,7 @@ func (r Result) Sheet() sheet.Sheet {
 	s := sheet.Of(&r, "Stages of an outside")
 	s.Brief = true
 	table := s.Table(r.Stages).Leave("half_angle_deg", "reading_deg", "mark_deg", "method", "slide_travel_mm")
-	if len(r.Stages) == 1 && len(r.Fails()) == 0 { // the steps say all of it
+	if len(r.Fails()) == 0 { // the steps say all of it
 		for _, c := range table.Cols {
 			table.Leave(c.Key)
 		}
@@ -420,7 +420,11 @@ func (r Result) Sheet() sheet.Sheet {
 		}
 	}
 	s.Aside("z runs from the left end of the drawing, the headstock's; a right-hand tool cuts toward the headstock.")
-	if r.Inputs.FromJaws != nil {
+	switch {
+	case r.Inputs.FromJaws == nil:
+	case len(r.Fails()) == 0: // a step says so
+		s.Aside(fouling.Guide)
+	default:
 		s.Note(fouling.Guide)
 	}
 	return *s
@@ -433,8 +437,14 @@ func (r *Result) steps(s *sheet.Sheet) {
 		return
 	}
 	var set []Stage
+	said := map[say.Text]int{}               // the number of the step that says it
 	do := func(name say.Text, what ...any) { // which is named where there are several
 		text := say.Of(what...)
+		if n, again := said[text]; again {
+			text = say.Shorter(text, say.Of("as step ", n, "."))
+		} else {
+			said[text] = len(s.Procedure) + 1
+		}
 		if len(r.Stages) > 1 {
 			text = say.Of(name, ": ", text)
 		}
@@ -456,38 +466,54 @@ func (r *Result) steps(s *sheet.Sheet) {
 			do(say.Of("Stage ", n), r.turned(st))
 			continue
 		case Shoulder:
-			do(say.Of("Stage ", n), "face the shoulder at z ", st.From, ", from ", st.FromDia, " to ", st.ToDia, ".")
+			do(say.Of("Stage ", n), "face the shoulder at z ", st.From, ", from ", st.FromDia, " to ", st.ToDia, st.by(), ".")
 			continue
 		}
 		same := func(o Stage) bool { return sameSetting(o, st) }
 		if !slices.ContainsFunc(set, same) {
-			var at []int
-			for _, o := range r.Stages {
-				if same(o) {
-					at = append(at, o.N)
-				}
-			}
-			setting := st.Set.Figures.Choice().Done()
-			if n := len(set); n > 0 {
-				setting = st.Set.Figures.Choice().Again(set[n-1].Set.Figures.Choice().Way)
-			}
-			do(named(at), setting)
+			name, setting := r.setting(set, st)
+			do(name, setting)
 		}
 		set = append(set, st)
-		for _, step := range st.Steps {
-			do(say.Of("Stage ", n), step)
+		for i, step := range st.Steps {
+			is := say.Text("")
+			if i == 0 {
+				is = say.Shorter("", say.Of(st.along(), ", ", st.FromDia, " to ", st.ToDia))
+			}
+			do(say.Of("Stage ", n, is), step)
 		}
 	}
+}
+
+// setting says how the slide is set for a stage, after those that it was set for before, and names all
+// that are cut at that setting.
+func (r *Result) setting(before []Stage, st Stage) (name, setting say.Text) {
+	var at []int
+	for _, o := range r.Stages {
+		if sameSetting(o, st) {
+			at = append(at, o.N)
+		}
+	}
+	setting = st.Set.Figures.Choice().Done()
+	if n := len(before); n > 0 {
+		setting = st.Set.Figures.Choice().Again(before[n-1].Set.Figures.Choice().Way)
+	}
+	return named(at), setting
 }
 
 // along says from where to where a stage is.
 func (s Stage) along() say.Text { return say.Of(", from z ", s.From, " to z ", s.To) }
 
+// by says on a short page, which has no table, which tool cuts it.
+func (s Stage) by() say.Text {
+	return say.Shorter("", say.Of(", ", fouling.Arrangement{ToolHand: s.ToolHand}))
+}
+
 // turned says how a cylinder is cut: turned, or where no turning tool gets between what stands
 // on either side, plunged with a blade that is no wider than it is long.
 func (r *Result) turned(st Stage) say.Text {
 	if st.ToolHand != Blade {
-		return say.Of("turn it to ", st.ToDia, st.along(), ".")
+		return say.Of("turn it to ", st.ToDia, st.along(), st.by(), ".")
 	}
 	return say.Of("plunge it to ", st.ToDia, ", from z ", st.From, " to ", st.To, ", with a grooving tool no wider than ",
 		st.To.Minus(st.From), ": the parting blade is ", r.Inputs.Blade, " wide. Straight in, one cut beside the other.")

@@ -563,3 +563,57 @@ func TestPointAtTheChuck(t *testing.T) {
 		}
 	}
 }
+
+// What a short page leaves out is said elsewhere on it: what the table has of a stage stands in its steps, and
+// where a step only refers to one before, that says word for word what the whole page says there.
+func TestShortPage(t *testing.T) {
+	r, err := stages.Of(stages.Input{
+		Stations: at([2]string{"0", "20"}, [2]string{"40", "34"}, [2]string{"60", "34"}, [2]string{"100", "20"}),
+		Place:    lathe(tools...),
+	})
+	if err != nil || len(r.Fails()) > 0 {
+		t.Fatal(err, r.Fails())
+	}
+	s := r.Sheet()
+	for _, c := range s.Tables[0].Cols {
+		if !c.Behind {
+			t.Errorf("the table still has %s", c.Key)
+		}
+	}
+	short, whole := []string{}, []string{}
+	for _, step := range s.Procedure {
+		short, whole = append(short, step.Brief().In(say.MM)), append(whole, step.Whole().In(say.MM))
+	}
+	text := strings.Join(short, "\n")
+	for _, st := range r.Stages {
+		hand := string(st.ToolHand)
+		has := say.Of("Stage ", st.N, ", from z ", st.From, " to z ", st.To, ", ", st.FromDia, " to ", st.ToDia, ": ",
+			strings.ToUpper(hand[:1]), hand[1:], "-hand tool").In(say.MM)
+		if st.Kind == stages.Cylinder {
+			has = say.Of("Stage ", st.N, ": turn it to ", st.ToDia, ", from z ", st.From, " to z ", st.To, ", ", hand,
+				"-hand tool.").In(say.MM)
+		}
+		if !strings.Contains(text, has) {
+			t.Errorf("no %q in\n%s", has, text)
+		}
+	}
+	folded := 0
+	for i, step := range short {
+		m := regexp.MustCompile(`^(Stage \d+): as step (\d+)\.$`).FindStringSubmatch(step)
+		if strings.Contains(whole[i], "as step") {
+			t.Errorf("on the whole page: %s", whole[i])
+		}
+		if m == nil {
+			continue
+		}
+		folded++
+		n, _ := strconv.Atoi(m[2])
+		_, told, _ := strings.Cut(whole[n-1], ": ")
+		if n > i || whole[i] != m[1]+": "+told || strings.Contains(short[n-1], "as step") {
+			t.Errorf("%s: %s\nis not %s", step, whole[n-1], whole[i])
+		}
+	}
+	if folded != 2 { // how deep, and what proves it: the two are alike
+		t.Errorf("%d steps refer to others\n%s", folded, text)
+	}
+}

@@ -57,14 +57,19 @@ func pageOf(r sheet.Result, look Look) page {
 // warningsOf words the warnings. On a short page what was not checked is told in one, by what the
 // shop's file does not say; the working has each.
 func warningsOf(list sheet.Warnings, w problem.Wording) (out []string) {
-	var unknown []string
+	var unknown, look []string
 	for _, x := range list {
 		switch said := worded(x.Text, w); {
+		case w.Brief && x.Code == "not-checked" && x.Look && said != "":
+			look = append(look, said)
 		case w.Brief && x.Code == "not-checked" && x.Key != "" && !x.Look:
 			unknown = append(unknown, strings.TrimPrefix(x.Key, "lathe: "))
 		case said != "":
 			out = append(out, said)
 		}
+	}
+	if len(look) > 0 {
+		out = append(out, strings.Join(look, "; "))
 	}
 	if len(unknown) > 0 {
 		out = append(out, "not checked for want of "+strings.Join(unknown, ", "))
