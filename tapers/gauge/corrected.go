@@ -250,7 +250,8 @@ func (r *CorrectResult) stillOut() say.Text {
 	if r.FarEnd == nil || r.FarEnd.Cmp(r.Within) <= 0 {
 		return ""
 	}
-	return say.Of(" As finely as the indicator is read the far end may still be ", r.FarEnd.Up(), " out.")
+	return say.Of(say.Shorter(" As finely as the indicator is read the far end", " By indicator the far end"),
+		" may still be ", r.FarEnd.Up(), " out.")
 }
 
 // toMeasure says what would tell whether it is out.
