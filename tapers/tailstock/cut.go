@@ -4,6 +4,7 @@ import (
 	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/book/practice"
+	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/tapers"
 )
@@ -60,10 +61,19 @@ func (r *Result) downTo() say.Text {
 		return ""
 	}
 	from := say.Of(say.Shorter("; from work turned to ", ", from "), *r.Large, say.Aside(" first"),
-		say.Shorter(" it is ", " "), *r.Infeed, say.Aside(" in all"), r.lines(*r.Infeed, units.Down))
-	if seen := units.MustLength("0.001mm"); r.Left == nil || r.Left.Less(seen) {
+		say.Shorter(" it is ", " "), *r.Infeed, say.Aside(" in all"))
+	if r.InfeedTurns != nil {
+		from += say.Of(" (", wound(shop.Turns{Turns: *r.InfeedTurns, Divisions: *r.InfeedDivisions}), ")")
+	}
+	if r.Left == nil || r.Left.Less(seen) {
 		return from
 	}
-	return say.Of(from, say.Shorter(", which leaves ", ", leaving "), fineOnPage(*r.Left, *r.Left),
-		say.Aside(" on the diameter"))
+	part := r.Left.MM() * r.HalfAngle.Cos() / 2 / r.Inputs.Lathe.CrossSlide.Division().MM()
+	from = say.Of(from, say.Shorter(", which leaves ", ", leaving "), fineOnPage(*r.Left, *r.Left))
+	if least := 0.05; part < least { // of a line
+		return from + say.Aside(" on the diameter")
+	}
+	more := say.Of(say.Num(part, 1), " div more, by eye")
+	return from + say.Of(say.Shorter(say.Of(" on the diameter: measure, and take it off by ", more),
+		say.Of(" (", more, ")")))
 }

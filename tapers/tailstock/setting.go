@@ -248,9 +248,13 @@ func (r *Result) takeOut() say.Text {
 
 // bringBack says how the tailstock is made true again.
 func (r *Result) bringBack() say.Text {
-	return say.Of("Afterwards slacken the tailstock as before. ", say.Join(r.back(), " "), " Clamp it. Prove it on a ",
-		"parallel bar between the centres: the indicator shows the same all along; along the taper it would while the ",
-		"tailstock is still over.")
+	unlock := ""
+	if r.locks() {
+		unlock = " Unlock the carriage."
+	}
+	return say.Of("Afterwards slacken the tailstock as before. ", say.Join(r.back(), " "), " Clamp it.", unlock,
+		" Prove it on a parallel bar between the centres: the indicator shows the same all along; along the taper it would ",
+		"while the tailstock is still over.")
 }
 
 // back says how the tailstock is brought back: by as much as it was moved, by the same
@@ -276,7 +280,8 @@ func (r *Result) back() []say.Text {
 //	(D - d)/2·cos a
 //
 // It goes in square to the bed, along which the tip goes and the side of the taper lies: so much
-// square to the side is 1/cos a of it square to the axis, at the same place of the work.
+// square to the side is 1/cos a of it square to the axis, at the same place of the work. A line that is
+// past that by less than is seen on the diameter is not past it.
 func (r *Result) infeed() {
 	if r.Length == nil {
 		return
@@ -286,11 +291,15 @@ func (r *Result) infeed() {
 	if d == nil {
 		return
 	}
-	lines, round := r.Infeed.Steps(d.Division(), units.Down), int64(d.Divisions)
+	unseen := units.FromFloat(seen.MM() / 2 * r.HalfAngle.Cos())
+	lines, round := r.Infeed.Plus(unseen).Steps(d.Division(), units.Down), int64(d.Divisions)
 	r.InfeedTurns, r.InfeedDivisions = new(lines/round), new(lines%round)
 	left := r.Infeed.Minus(d.Division().Times(lines)).MM()
 	r.Left = new(units.FromFloat(2 * left / r.HalfAngle.Cos()))
 }
+
+// seen is the least on a diameter that is worth a line of the dial.
+var seen = units.MustLength("0.001mm")
 
 // correction says what is moved for what the first cuts show:
 //
@@ -325,7 +334,20 @@ func (r *Result) proof() say.Text {
 	if !r.asLong() {
 		only = say.Aside(". Along the work it would be ", fineOnPage(r.alongWork())) + "."
 	}
-	return r.proved(on) + only
+	return r.unlocked(on, say.Shorter("as at first", "as in step 1")) + r.proved(on) + only
+}
+
+// locks reports whether the carriage is locked to move the tailstock, with something else against its barrel
+// than what proves it.
+func (r *Result) locks() bool { return r.Method == ByDial || r.Method == ByIndicator }
+
+// unlocked says that the carriage is let go again, and the indicator put back on what it proves.
+func (r *Result) unlocked(on, how say.Text) say.Text {
+	if !r.locks() {
+		return ""
+	}
+	return say.Of(say.Shorter("Unlock the carriage, and set the indicator against ", "Unlock the carriage, indicator on "), on,
+		" ", how, ". ")
 }
 
 // proved says what the indicator shows along something, without a full stop.
@@ -385,11 +407,12 @@ func (r *Result) byDial(toward bool) []say.Text {
 
 // byIndicator moves it by the offset, toward the operator or away, by an indicator on the barrel.
 func (r *Result) byIndicator(toward bool) say.Text {
-	where := "Lock the carriage. " + say.Shorter("Set the indicator", "Indicator") +
-		" against your side of the barrel, close to its end, "
+	where := "Lock the carriage. " + say.Shorter("Set the indicator against your side of the barrel, close to its end, ",
+		"Indicator against your side of the barrel's end, ")
 	if !toward {
-		return say.Of(where, "pushed in by more than ", r.Offset.Up(),
-			", and its hand to 0. Move the tailstock away from you until it has come out by ", r.Offset, ".")
+		return say.Of(where, say.Shorter("pushed in by more than ", "in by over "), r.Offset.Up(),
+			say.Shorter(", and its hand to 0. Move the tailstock away from you until it has come out by ",
+				", at 0. Move the tailstock away until it is out "), r.Offset, ".")
 	}
 	return say.Of(where, say.Shorter("its hand to 0", "at 0"),
 		". Move the tailstock toward you until it is pushed in by ", r.Offset, ".")

@@ -10,6 +10,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
@@ -265,6 +266,9 @@ func TestBack(t *testing.T) {
 			t.Errorf("the short sheet says %s", brief)
 		}
 		want := "Clamp it. Prove it on a parallel bar between the centres: the indicator shows the same all along"
+		if r.Method == tailstock.ByDial || r.Method == tailstock.ByIndicator { // it was locked for that
+			want = strings.Replace(want, "Prove", "Unlock the carriage. Prove", 1)
+		}
 		if !strings.Contains(proof, want) {
 			t.Errorf("got  %s\nwant %s", proof, want)
 		}
@@ -322,7 +326,139 @@ func TestInfeed(t *testing.T) {
 		t.Errorf("%d turns + %d, %v left", *r.InfeedTurns, *r.InfeedDivisions, r.Left.MM())
 	}
 	sentence(t, r,
-		"from work turned to 30 mm first it is 4.994 mm in all (4 turns + 39 div), which leaves 0.0376 mm on the diameter")
+		"from work turned to 30 mm first it is 4.994 mm in all (4 turns + 39 div), which leaves 0.0376 mm on the diameter: "+
+			"measure, and take it off by 0.8 div more, by eye. Each pass")
+}
+
+// No line is left out for what nobody sees: cut line by line as the sheet says, the tip square to the bed and the
+// work turned by the half angle, the small end comes out by no more than 0.001 under, and by less than a line
+// over, of which the sheet says what it is and how much of a line takes it off.
+func TestNoLineLeftOut(t *testing.T) {
+	passes := regexp.MustCompile(`from ([\d.]+) (mm|in) [\d.]+ (?:mm|in) \((?:(\d+) turns?)?(?: \+ )?(?:(\d+) div)?\)` +
+		`(?:, leaving ([\d.]+) (?:mm|in)(?: \(([\d.]+) div more, by eye\))?)?: carriage`)
+	whole, part := 0, 0
+	for _, c := range []shop.Dial{
+		{Lead: units.MustLength("2mm"), Divisions: 100},
+		{Lead: units.MustLength("2.5mm"), Divisions: 125},
+		{Lead: units.MustLength("0.1in"), Divisions: 100, Unit: units.Inch},
+	} {
+		unit, page := 1.0, c.Unit
+		if page == units.Inch {
+			unit = 25.4
+		}
+		for _, long := range []float64{60, 100, 120, 150} {
+			for _, less := range []float64{0.6, 1, 1.37, 2, 3, 4.01} {
+				for _, more := range []float64{0, 40, 80} {
+					lathe := small()
+					lathe.CrossSlide, lathe.Tailstock.Toward = &c, length("20mm")
+					large, small, l := 25*unit, (25-less)*unit, long*unit
+					if unit > 1 {
+						large, small, l = unit, (1-less/25)*unit, long/25*unit
+					}
+					r := set(t, tailstock.Input{
+						Input: tapers.Input{
+							Large: new(units.FromFloat(large)), Small: new(units.FromFloat(small)), Length: new(units.FromFloat(l)),
+						},
+						Between: new(units.FromFloat(l + more)), Lathe: lathe, Unit: page,
+					})
+					text := say.Join(brief(r), "\n").In(page)
+					m := passes.FindStringSubmatch(text)
+					if m == nil {
+						t.Fatal(text)
+					}
+					number := func(s string) float64 {
+						v, _ := strconv.ParseFloat(s, 64)
+						return v
+					}
+					in := (number(m[3]) + number(m[4])/float64(c.Divisions)) * c.Lead.MM()
+					half := math.Atan((large - small) / 2 / l)
+					left := large - 2*in/math.Cos(half) - small
+					line := c.Division().MM()
+					if left < -0.00101 || left > 2*line/math.Cos(half)-0.00099 {
+						t.Errorf("%v > %v over %v: %v is left\n%s", large, small, l, left, text)
+					}
+					if said := number(m[5]) * unit; math.Abs(said-max(left, 0)) > 0.0015 {
+						t.Errorf("%v > %v over %v: %v is left, %v is said\n%s", large, small, l, left, said, text)
+					}
+					if m[6] == "" {
+						whole++
+						continue
+					}
+					part++
+					if still := left - 2*number(m[6])*line/math.Cos(half); math.Abs(still) > 0.12*line {
+						t.Errorf("%v > %v over %v: %v is left then\n%s", large, small, l, still, text)
+					}
+				}
+			}
+		}
+	}
+	if whole < 20 || part < 20 {
+		t.Error("asked of too few:", whole, part)
+	}
+}
+
+// brief is what the short sheet says.
+func brief(r tailstock.Result) (list []say.Text) {
+	for _, step := range r.Sheet().Procedure {
+		list = append(list, step.Brief())
+	}
+	return list
+}
+
+// Whoever proves it has the carriage free and the indicator on what is proved, however the tailstock was moved:
+// what is locked and what stands where is kept as each sentence says it.
+func TestProvedWithTheCarriageFree(t *testing.T) {
+	methods := map[tailstock.Method]bool{}
+	for _, within := range []string{"0.01mm", "0.02mm", "0.1mm", "1mm"} {
+		for _, end := range tapers.Ends {
+			for _, bar := range []*units.Length{nil, length("250mm")} {
+				r := set(t, tailstock.Input{
+					Input: sizes("30mm", "28mm", "120mm"), Between: length("200mm"), SmallEnd: end, Within: length(within),
+					Lathe: small(), TestBar: bar,
+				})
+				methods[r.Method] = true
+				for _, short := range []bool{true, false} {
+					locked, on, proved := false, "", false
+					for _, step := range r.Sheet().Procedure {
+						text := step.In(units.MM)
+						if short {
+							text = step.Brief().In(units.MM)
+						}
+						for _, s := range regexp.MustCompile(`[.:] `).Split(text, -1) {
+							switch {
+							case strings.Contains(s, "ock the carriage") && !strings.Contains(s, "nlock"):
+								locked = true
+							case strings.Contains(s, "nlock the carriage"):
+								locked = false
+							}
+							switch {
+							case strings.Contains(s, "against the barrel") || strings.Contains(s, "side of the barrel"):
+								on = "barrel"
+							case strings.Contains(s, "indicator on the") || strings.Contains(s, "set the indicator against the") ||
+								strings.Contains(s, "indicator in the tool post"):
+								on = "work"
+							}
+							if strings.Contains(s, "of carriage toward") || strings.Contains(s, "while the carriage goes") {
+								proved = true
+								if locked || on != "work" {
+									t.Errorf("%s: locked %v, indicator on the %s: %s", r.Method, locked, on, text)
+								}
+							}
+							if strings.Contains(s, "carriage to ") && strings.Contains(s, "before the tailstock end") && locked {
+								t.Errorf("%s: fed with the carriage locked: %s", r.Method, text)
+							}
+						}
+					}
+					if !proved {
+						t.Errorf("%s: nothing is proved", r.Method)
+					}
+				}
+			}
+		}
+	}
+	if len(methods) < 3 {
+		t.Error("moved in too few ways:", methods)
+	}
 }
 
 // The passes are told whole: half a mm is 20 lines of 0.025 mm and 0.2 mm 8; the side lies along the

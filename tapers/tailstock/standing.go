@@ -75,10 +75,11 @@ func (r Result) SetOver(on Standing) (set, back []say.Text) {
 		r.slacken(),
 	}
 	set = append(append(set, r.move()...), r.clampAgain())
+	thing := say.Text("the work")
 	if !work {
-		along = "that bar,"
+		thing, along = "that bar", "that bar,"
 	}
-	set = append(set, r.proved(along)+".")
+	set = append(set, r.unlocked(thing, "as at first")+r.proved(along)+".")
 	if !work {
 		set = append(set, r.takeOut())
 	}
