@@ -582,12 +582,20 @@ func TestRefusals(t *testing.T) {
 				"finish: 0.024 mm: less than a line of the cross slide's dial, 0.025 mm a side",
 		},
 		{
+			compound.Input{Input: sizes, Depth: length("0.1mm"), Finish: length("0.3mm")},
+			"finish: 0.3 mm: more than a pass before it takes, 0.1 mm a side: write a smaller one, or a larger depth",
+		},
+		{
+			compound.Input{Input: sizes, Finish: length("0.6mm")},
+			"finish: 0.6 mm: more than a pass before it takes, 0.5 mm a side: write a smaller one, or a larger depth",
+		},
+		{
 			compound.Input{Input: sizes, Stock: length("21mm"), Internal: true},
 			"stock: 21 mm: the bore is already larger than the small end, 20 mm",
 		},
 		{
 			compound.Input{Input: sizes, Stock: length("32mm"), Depth: length("0.01mm")},
-			"depth: 0.01 mm: makes 580 passes: at most 500",
+			"depth: 0.01 mm: makes 599 passes: at most 500",
 		},
 	} {
 		tc.in.SmallEnd = tapers.AtTailstock

@@ -96,6 +96,14 @@ func (r *Result) checkDepths(bad *check.List) {
 	in := r.Inputs
 	bad.Above0("depth", in.Depth)
 	bad.NotBelow0("finish", in.Finish)
+	line := units.Length{}
+	if d := in.Lathe.CrossSlide; d != nil {
+		line = d.Division()
+	}
+	if depth, finish := r.depths(); in.Finish != nil && depth.Sign() > 0 && line.Cmp(depth) <= 0 {
+		bad.Refuse(depth.Less(finish), problem.Contradiction, "finish", finish, "more than a pass before it takes, ", depth,
+			" a side: write a smaller one, or a larger ", say.Key("depth"))
+	}
 	d := in.Lathe.CrossSlide
 	if d == nil {
 		return
@@ -117,9 +125,9 @@ func (r *Result) depths() (depth, finish units.Length) {
 		depth = *r.Inputs.Depth
 	}
 	if r.Inputs.Finish != nil {
-		finish = *r.Inputs.Finish
+		return depth, *r.Inputs.Finish
 	}
-	return depth, finish
+	return depth, units.Min(finish, depth)
 }
 
 // addPass appends the pass that ends at an infeed, of which there is so much in

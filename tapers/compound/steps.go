@@ -309,11 +309,11 @@ func (r *Result) stepTouch() say.Text {
 		return text + by + say.Of(say.Shorter(", until the large end is ", ", to "), r.Large.Down(),
 			".")
 	case r.neck() != "": // how thick it is was said
-		return text + by + say.Of("; ", say.Shorter("it is ", ""), total.Down(), " in all", r.lines(total), ".")
+		return text + by + say.Of("; ", say.Shorter("it is ", ""), r.inAll(total), ".")
 	default:
 		return text + by + say.Of("; ", say.Shorter("from work ", ""), "turned to ", r.Large.Up(), " first",
 			say.Shorter(" it is ", ", "),
-			total.Down(), " in all", r.lines(total), ".")
+			r.inAll(total), ".")
 	}
 }
 
@@ -613,15 +613,45 @@ func (r *Result) stepProve() say.Text {
 	return sentence(text)
 }
 
+// inAll says how deep the passes go in all, and on the short page what the last line leaves.
+func (r *Result) inAll(total units.Length) say.Text {
+	whole := say.Of(total.Down(), " in all", r.lines(total))
+	if left, _ := r.fromTurned(); left != nil && left.MM() >= shows {
+		return say.Shorter(whole, say.Of(total.Down(), r.lines(total), ": ", *left, " left"))
+	}
+	return whole
+}
+
+// fromTurned is what the last line leaves on an outside that is turned to its large end first, and how far
+// the carriage moves to take it off; nil where no line of the dial is told as the last.
+func (r *Result) fromTurned() (left, move *units.Length) {
+	d := r.Inputs.Lathe.CrossSlide
+	if d == nil || r.Inputs.Internal || r.on != nil || r.onLast() || r.Inputs.Stock != nil {
+		return nil, nil
+	}
+	s, _ := d.Short(r.Large.Minus(*r.Small).Half())
+	over := r.Large.Minus(*r.Small).Minus(s.Set.Times(2))
+	return &over, new(units.FromFloat(over.MM() / (2 * r.SetHalfAngle.Tan())))
+}
+
 // leftByLast says what the last line leaves, and what a move of the carriage takes off it, where
 // the carriage can be moved by so little: by z along the axis, and the pass is begun and ended z/cos a
 // sooner or later on the compound, or it would miss one end of the taper and go past the other.
 func (r *Result) leftByLast() say.Text {
-	if r.Left == nil || r.Left.Sign() == 0 {
+	if r.Left != nil {
+		return r.takesOff(r.Left, r.LeftMove)
+	}
+	left, by := r.fromTurned()
+	return say.Shorter(r.takesOff(left, by), "")
+}
+
+// takesOff says what is left, and that a move of the carriage takes it off.
+func (r *Result) takesOff(left, by *units.Length) say.Text {
+	if left == nil || left.Abs().MM() < shows {
 		return ""
 	}
-	text := say.Of(". The last line leaves ", r.Left.Fine())
-	move := r.LeftMove.RoundTo(r.carriageStep(), units.Down)
+	text := say.Of(". The last line leaves ", left.Fine())
+	move := by.RoundTo(r.carriageStep(), units.Down)
 	if move.Sign() == 0 {
 		return text
 	}
@@ -630,7 +660,7 @@ func (r *Result) leftByLast() say.Text {
 		way = other(way)
 	}
 	took := say.Text(" takes it off")
-	if rest := units.FromFloat(r.Left.Abs().MM() - 2*move.MM()*r.SetHalfAngle.Tan()); rest.MM() > shows {
+	if rest := units.FromFloat(left.Abs().MM() - 2*move.MM()*r.SetHalfAngle.Tan()); rest.MM() > shows {
 		took = say.Of(" takes all but ", rest.Fine(), " off")
 	}
 	when := say.Text("later")

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -13,6 +14,7 @@ import (
 	"setover/tapers"
 	"setover/tapers/compound"
 	"setover/tapers/fouling"
+	"setover/tapers/swivel"
 )
 
 // What is to be done, word by word. The bores of 22 with a bar of 20 leave 2 mm, and
@@ -437,5 +439,91 @@ func TestTakesOffWhatTheLastLineLeaves(t *testing.T) {
 		if end := right[m[2]]*moved + fed*along*math.Cos(r.SetHalfAngle.Rad()); math.Abs(end) > 0.001 {
 			t.Errorf("%v: the ends are missed by %.3f", tc, end)
 		}
+	}
+}
+
+// Turned to the large end first and cut to the line that is told, the small end comes out over by what is said that
+// this leaves, and the move of the carriage that is told takes so much of it off as is said; a pass is no
+// deeper than those before the last. Where the dial's lines meet the size nothing is said to be left.
+func TestLeftWithoutStock(t *testing.T) {
+	cut := regexp.MustCompile(`At most ([\d.]+) (?:mm|in) a side[^,]*, last ([\d.]+) (?:mm|in).*turned to ([\d.]+) ` +
+		`(?:mm|in) first, [\d.]+ (?:mm|in)(?: in all)? \((?:(\d+) turns?)?(?: \+ )?(?:(\d+) div)?\)(?:: ([\d.]+) (?:mm|in) left)?\.`)
+	leaves := regexp.MustCompile(`The last line leaves \+([\d.]+) (?:mm|in)(?:: the carriage moved ([\d.]+) (?:mm|in) ` +
+		`toward the headstock, the same pass begun and ended [\d.]+ (?:mm|in) sooner, takes (?:it|all but \+([\d.]+) (?:mm|in)) off)?`)
+	number := func(s string) float64 {
+		v, _ := strconv.ParseFloat(s, 64)
+		return v
+	}
+	left, none := 0, 0
+	for _, dial := range []*shop.Dial{
+		collar("2mm", 100, false), collar("1mm", 40, true),
+		{Lead: units.MustLength("0.1in"), Divisions: 100, Unit: units.Inch},
+	} {
+		unit, page := 1.0, dial.Unit
+		if page == units.Inch {
+			unit = 25.4
+		}
+		for n := range 60 {
+			small := (20 + 0.037*float64(n)) * unit
+			large, l := small+(2+0.241*float64(n))*unit, (40+float64(n%4)*7)*unit
+			if unit > 1 {
+				small, large, l = small/25, large/25, l/25
+			}
+			if n%5 == 0 { // an even number of lines
+				large = small + 40*dial.Division().MM()
+			}
+			in := compound.Input{
+				Input: tapers.Input{
+					Large: new(units.FromFloat(large)), Small: new(units.FromFloat(small)), Length: new(units.FromFloat(l)),
+				},
+				SmallEnd: tapers.AtTailstock, Place: on(slide(shop.Along, "0.001", false)), Tools: swivel.Tools{Unit: page},
+			}
+			in.Lathe.CrossSlide, in.Lathe.Compound.Travel = dial, length("200mm")
+			if n%3 == 0 {
+				in.Depth = length("0.1mm")
+			}
+			r, err := compound.Set(in)
+			if err != nil {
+				t.Fatal(err)
+			}
+			text := ""
+			for _, step := range r.Sheet().Procedure {
+				text += step.Brief().In(page) + "\n" + step.In(page) + "\n"
+			}
+			m := cut.FindStringSubmatch(text)
+			if m == nil {
+				t.Fatal(text)
+			}
+			if number(m[2]) > number(m[1]) {
+				t.Errorf("the last pass is deeper: %s", m[0])
+			}
+			goes := (number(m[4]) + number(m[5])/float64(dial.Divisions)) * dial.Lead.MM()
+			over := large - 2*goes - small
+			if over < -1e-6 || over > 2*dial.Division().MM() {
+				t.Errorf("%v is left\n%s", over, text)
+			}
+			if is := number(m[6]) * unit; math.Abs(is-over) > 0.0006*max(1, unit/10) {
+				t.Errorf("%v is left, %v is said\n%s", over, is, text)
+			}
+			said := leaves.FindStringSubmatch(text)
+			if said == nil {
+				none++
+				if over > 0.0006 {
+					t.Errorf("%v is left, unsaid\n%s", over, text)
+				}
+				continue
+			}
+			left++
+			if is := number(said[1]) * unit; math.Abs(is-over) > 0.0002*unit {
+				t.Errorf("%v is left, %v is said\n%s", over, is, text)
+			}
+			rest := over - 2*number(said[2])*unit*(large-small)/2/l
+			if is := number(said[3]) * unit; rest < -0.0002*unit || math.Abs(is-rest) > 0.0008*unit && said[2] != "" {
+				t.Errorf("moved so %v is left, %v is said\n%s", rest, is, text)
+			}
+		}
+	}
+	if left < 60 || none < 20 {
+		t.Error("asked of too few:", left, none)
 	}
 }

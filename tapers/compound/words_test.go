@@ -47,7 +47,7 @@ var (
 	readsDepth = regexp.MustCompile(`(?:o deeper by a|A)t most ` + aNumber + ` a side` + onDial +
 		`, (?:the last time by|last) ` + aNumber + onDial)
 	readsLast = regexp.MustCompile(`(?:, to|it is|first,|last [^;.]*(?:\.\d[^;.]*)?;) ` +
-		aNumber + onDial + `(?: and no further| in all|\.)`)
+		aNumber + onDial + `(?: and no further| in all|: [\d.]+ mm left|\.)`)
 	readsPast = regexp.MustCompile(`the last line is (?:` + aNumber + onDial + ` past 0|0)\.`)
 	readsOver = regexp.MustCompile(`half of what the work measures there over ` + aNumber)
 	readsFeed = regexp.MustCompile(`Each pass: (?:wind the )?compound (?:in|out)(?:, toward the (?:head|tail)stock,)? ` +

@@ -133,7 +133,7 @@ func (a arc) at(angle, more float64) (z, r float64) {
 // Radius is above 0, the diameters 0 or more, Nose 0 or more and for a bulge in
 // less than the radius; exactly one of Step and Cusp is given, above 0. It fails
 // where no such arc exists, where it turns back under itself or passes the axis,
-// and where more than 2000 steps would come out.
+// where a step is no shorter than the arc, and where more than 2000 steps would come out.
 func Of(in Input) (Result, error) {
 	if err := in.check(); err != nil {
 		return Result{}, err
@@ -146,6 +146,10 @@ func Of(in Input) (Result, error) {
 	z0, _ := a.at(a.from, 0)
 	z1, _ := a.at(a.to, 0)
 	r.Length = units.FromFloat(z1 - z0)
+	if in.Step != nil && r.Length.Cmp(*in.Step) <= 0 {
+		return Result{}, problem.New(problem.OutOfRange, "step", in.Step, "no shorter than the arc, which is ", r.Length,
+			" along the axis: nothing of it would be cut between its ends; take a smaller one")
+	}
 	angles := in.angles(a)
 	if len(angles) > maxSteps {
 		key, found := "step", in.Step

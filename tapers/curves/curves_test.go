@@ -259,6 +259,16 @@ func TestRefusals(t *testing.T) {
 			curves.Input{Radius: mm("20"), To: mm("40"), Bulge: curves.Out, Nose: mm("0.5"), Step: length("5")},
 			"step: 5 mm: the nose of 0.5 mm leaves a wall between such steps: take smaller ones",
 		},
+		{
+			curves.Input{Radius: mm("15"), To: mm("30"), Bulge: curves.Out, Step: length("40")},
+			"step: 40 mm: no shorter than the arc, which is 15 mm along the axis: nothing of it would be cut between its " +
+				"ends; take a smaller one",
+		},
+		{
+			curves.Input{Radius: mm("15"), To: mm("30"), Bulge: curves.Out, Step: length("15")},
+			"step: 15 mm: no shorter than the arc, which is 15 mm along the axis: nothing of it would be cut between its " +
+				"ends; take a smaller one",
+		},
 	} {
 		if _, err := curves.Of(tc.in); err == nil || err.Error() != tc.want {
 			t.Errorf("got  %v\nwant %s", err, tc.want)

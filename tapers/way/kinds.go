@@ -175,9 +175,13 @@ func (j *job) compounds(end tapers.End, place fouling.Place, r compound.Result) 
 		step = units.Max(step, joint.Step.Abs())
 	}
 	moves := float64(n-1) * practice.BiteMinutes.Number()
+	joints := say.Text("the dials' lines meet at every joint.")
+	if seen := units.MustLength("0.0005mm"); seen.Cmp(step) <= 0 {
+		joints = say.Of("a joint may stand out by ", step.Up(), " on the diameter.")
+	}
 	bites = j.can(InBites, setting, r.FarEnd.Plus(step), up+moves, j.byCompound(n, screw), append(change,
 		say.Of("Cut it in ", n, " bites: after each wind the slide back and move the carriage and the cross slide on; ",
-			"a joint may stand out by ", step.Up(), " on the diameter."), back)...)
+			joints), back)...)
 	bites.Change = otherwise
 	return one, bites, nil
 }

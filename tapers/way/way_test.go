@@ -433,3 +433,33 @@ func TestAgreesWithTheCompound(t *testing.T) {
 		t.Error("one answer alone comes about", count)
 	}
 }
+
+// A joint that stands out by nothing is not said to stand out: 60 to 24 over 100 in two bites of a slide of 75 meet on
+// a line of 0.025, 50·0.18 = 9; one that does is said by how much.
+func TestJointsThatMeet(t *testing.T) {
+	meets, stands := 0, 0
+	for n := range 40 {
+		in := asked("60mm", "24mm", "100mm")
+		in.Lathe.Compound.Travel = length([]string{"75mm", "16mm"}[n%2])
+		in.Large = new(units.Millimetres(24).Plus(units.FromFloat(2 + 0.37*float64(n))))
+		if n == 0 {
+			in.Large = length("60mm")
+		}
+		w := of(t, choose(t, in), way.InBites)
+		for _, do := range w.Trouble {
+			text := do.In(units.MM)
+			if strings.Contains(text, "by 0 mm") {
+				t.Errorf("%v: %s", in.Large, text)
+			}
+			if strings.Contains(text, "the dials' lines meet at every joint") {
+				meets++
+			}
+			if strings.Contains(text, "a joint may stand out by ") {
+				stands++
+			}
+		}
+	}
+	if meets == 0 || stands == 0 {
+		t.Error("asked of too few:", meets, stands)
+	}
+}
