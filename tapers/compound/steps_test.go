@@ -447,9 +447,11 @@ func TestTakesOffWhatTheLastLineLeaves(t *testing.T) {
 // deeper than those before the last. Where the dial's lines meet the size nothing is said to be left.
 func TestLeftWithoutStock(t *testing.T) {
 	cut := regexp.MustCompile(`At most ([\d.]+) (?:mm|in) a side[^,]*, last ([\d.]+) (?:mm|in).*turned to ([\d.]+) ` +
-		`(?:mm|in) first, [\d.]+ (?:mm|in)(?: in all)? \((?:(\d+) turns?)?(?: \+ )?(?:(\d+) div)?\)(?:: ([\d.]+) (?:mm|in) left)?\.`)
+		`(?:mm|in) first, [\d.]+ (?:mm|in)(?: in all)? ` +
+		`\((?:(\d+) turns?)?(?: \+ )?(?:(\d+) div)?\)(?:: ([\d.]+) (?:mm|in) left)?\.`)
 	leaves := regexp.MustCompile(`The last line leaves \+([\d.]+) (?:mm|in)(?:: the carriage moved ([\d.]+) (?:mm|in) ` +
-		`toward the headstock, the same pass begun and ended [\d.]+ (?:mm|in) sooner, takes (?:it|all but \+([\d.]+) (?:mm|in)) off)?`)
+		`toward the headstock, the same pass begun and ended [\d.]+ (?:mm|in) sooner, takes ` +
+		`(?:it|all but \+([\d.]+) (?:mm|in)) off)?`)
 	number := func(s string) float64 {
 		v, _ := strconv.ParseFloat(s, 64)
 		return v

@@ -346,8 +346,8 @@ func (r *Result) unlocked(on, how say.Text) say.Text {
 	if !r.locks() {
 		return ""
 	}
-	return say.Of(say.Shorter("Unlock the carriage, and set the indicator against ", "Unlock the carriage, indicator on "), on,
-		" ", how, ". ")
+	return say.Of("Unlock the carriage, ", say.Shorter("and set the indicator against ", "indicator on "),
+		on, " ", how, ". ")
 }
 
 // proved says what the indicator shows along something, without a full stop.

@@ -449,7 +449,7 @@ func TestJointsThatMeet(t *testing.T) {
 		for _, do := range w.Trouble {
 			text := do.In(units.MM)
 			if strings.Contains(text, "by 0 mm") {
-				t.Errorf("%v: %s", in.Large, text)
+				t.Error(text)
 			}
 			if strings.Contains(text, "the dials' lines meet at every joint") {
 				meets++
