@@ -47,7 +47,9 @@ type cutting struct {
 	trial bool            // no more is asked than that
 	done  map[int]bool    // by index
 	rough map[int]float64 // what a taper is turned down to before it is cut
-	down  map[int]int     // and the stage before which it has to be
+	by    map[int]fouling.Hand
+	turns []int       // those in their order
+	down  map[int]int // and the stage before which it has to be
 	hands []fouling.Hand
 	fails []problem.Problem
 }
@@ -63,7 +65,7 @@ type standing struct {
 func planned(in Input, list []Stage) *cutting {
 	c := &cutting{
 		in: in, list: list, hands: make([]fouling.Hand, len(list)), done: map[int]bool{}, rough: map[int]float64{},
-		down: map[int]int{},
+		by: map[int]fouling.Hand{}, down: map[int]int{},
 	}
 	for _, s := range in.Stations {
 		c.bar = max(c.bar, s.Dia.MM())
@@ -118,9 +120,9 @@ func (c *cutting) thick(i int) float64 {
 	return c.bar
 }
 
-// turnDown turns every taper that is not cut yet down to its larger end, where a tool
-// gets there: the compound stands true for that still.
-func (c *cutting) turnDown() {
+// turnDown turns every taper that is not cut yet down to its larger end, where a tool of these hands
+// gets there over what stands beside it then: the compound stands true for that still. It reports whether any was.
+func (c *cutting) turnDown(hands ...fouling.Hand) (any bool) {
 	for more := true; more; {
 		more = false
 		for i, s := range c.list {
@@ -131,16 +133,20 @@ func (c *cutting) turnDown() {
 			c.rough[i] = large
 			p := c.stands().InJaws(c.jaws)
 			from, to, _ := c.span(i)
-			gets := func(h fouling.Hand) bool {
+			by := slices.IndexFunc(hands, func(h fouling.Hand) bool {
 				t, ok := c.mounted(h)
 				return ok && (h != Blade || c.deep(i)) && reaches(p, from, to, t)
+			})
+			if by < 0 {
+				delete(c.rough, i)
+				continue
 			}
-			if more = slices.ContainsFunc([]fouling.Hand{fouling.Right, fouling.Left, Blade}, gets); more {
-				break
-			}
-			delete(c.rough, i)
+			c.turns, c.by[i] = append(c.turns, i), hands[by]
+			more, any = hands[by] != Blade, true // it may open another to a tool that is fed
+			break
 		}
 	}
+	return any
 }
 
 // stands is the work with a stage cut, what was cut before it and what is roughed
@@ -473,7 +479,7 @@ func (c *cutting) run(wished []int) (order []int, together [][]int, at []standin
 		order = append(order, c.list[i].N)
 	}
 	for len(left) > 0 {
-		c.turnDown()
+		c.turnDown(fouling.Right, fouling.Left)
 		free := slices.IndexFunc(left, func(i int) bool {
 			if !c.stood(i) {
 				return false
@@ -487,6 +493,9 @@ func (c *cutting) run(wished []int) (order []int, together [][]int, at []standin
 			c.turnedBy(i)
 			take(i)
 			c.done[i] = true
+			continue
+		}
+		if c.turnDown(Blade) { // plunged only where nothing else can be cut
 			continue
 		}
 		group := c.group(left)
@@ -735,12 +744,20 @@ func (c *cutting) ground(p fouling.Profile, i int) (hand fouling.Hand, trail uni
 func (r *Result) explain(s *sheet.Sheet) {
 	var list []say.Text
 	for _, n := range r.Order {
+		for _, k := range r.turns {
+			if *r.Stages[k].TurnDownBefore == n {
+				list = append(list, say.Of(r.Stages[k].N, " turned down"))
+			}
+		}
 		list = append(list, say.Of(n))
 	}
 	if len(r.Stages) > 1 && len(r.Fails()) == 0 {
 		s.Aside("Cut the stages in the order ", say.Join(list, ", "), ": cylinders while the compound stands ",
 			"true, a shoulder when its foot is there, stiff before slender, tapers of one setting together, and first what ",
 			"stands in the way.")
+	}
+	if len(r.Fails()) == 0 { // the steps name the tools
+		return
 	}
 	by := func(hand fouling.Hand) (of []int) {
 		for _, st := range r.Stages {

@@ -102,8 +102,9 @@ type Stage struct {
 	// TurnDown is what a taper is turned down to first, where it is not as thick as
 	// the bar at its larger end.
 	TurnDown *units.Length `json:"turn_down_mm"`
-	// TurnDownBefore is the stage before which that is done.
-	TurnDownBefore *int `json:"turn_down_before"`
+	// TurnDownBefore is the stage before which that is done, TurnDownTool the tool.
+	TurnDownBefore *int         `json:"turn_down_before"`
+	TurnDownTool   fouling.Hand `json:"turn_down_tool,omitempty"`
 
 	// Steps say how a taper is cut, after it is set; none where something is a no.
 	Steps []say.Text `json:"-"`
@@ -121,6 +122,8 @@ type Result struct {
 	Order    []int   `json:"order"`
 	Together [][]int `json:"together"`
 	sheet.Remarks
+
+	turns []int // by index, those that are turned down first, in their order
 }
 
 // Of returns the stages of an outside. It fails when there are fewer than two
@@ -188,8 +191,10 @@ func (r *Result) cut() error {
 		*s = again
 		if dia, ok := c.rough[w.of]; ok {
 			s.TurnDown, s.TurnDownBefore = new(units.FromFloat(dia)), new(c.list[c.down[w.of]].N)
+			s.TurnDownTool = c.by[w.of]
 		}
 	}
+	r.turns = c.turns
 	r.askedAgain(c.list)
 	for _, p := range c.fails {
 		r.No(p)
@@ -452,13 +457,9 @@ func (r *Result) steps(s *sheet.Sheet) {
 	}
 	for _, n := range r.Order {
 		st := r.Stages[n-1]
-		for _, o := range r.Stages {
-			switch {
-			case o.TurnDown == nil || *o.TurnDownBefore != n:
-			case len(set) == 0:
-				do(say.Of("Stage ", o.N), "turn it down to ", o.TurnDown, o.along(), ", before the compound is set.")
-			default:
-				do(say.Of("Stage ", o.N), "turn it down to ", o.TurnDown, o.along(), ", fed by the carriage.")
+		for _, k := range r.turns {
+			if o := r.Stages[k]; *o.TurnDownBefore == n {
+				do(say.Of("Stage ", o.N), r.turnedDown(o, len(set) > 0))
 			}
 		}
 		switch st.Kind {
@@ -504,9 +505,38 @@ func (r *Result) setting(before []Stage, st Stage) (name, setting say.Text) {
 // along says from where to where a stage is.
 func (s Stage) along() say.Text { return say.Of(", from z ", s.From, " to z ", s.To) }
 
-// by says on a short page, which has no table, which tool cuts it.
+// by says which tool cuts it: a right-hand one only on a short page, which has no table.
 func (s Stage) by() say.Text {
-	return say.Shorter("", say.Of(", ", fouling.Arrangement{ToolHand: s.ToolHand}))
+	switch s.ToolHand {
+	case fouling.Right:
+		return say.Shorter("", say.Of(", ", fouling.Arrangement{ToolHand: s.ToolHand}))
+	case Both:
+		return ", a right-hand tool up to the shoulder at the headstock's side, a left-hand one up to the other"
+	}
+	return say.Of(", ", fouling.Arrangement{ToolHand: s.ToolHand})
+}
+
+// turnedDown says how a taper is turned down to its larger end, and which tool gets there as the work stands
+// then; set says that the compound is set for another already.
+func (r *Result) turnedDown(st Stage, set bool) say.Text {
+	when := say.Text("before the compound is set.")
+	if set {
+		when = "fed by the carriage."
+	}
+	if st.TurnDownTool != Blade {
+		return say.Of("turn it down to ", st.TurnDown, st.along(), ", ", fouling.Arrangement{ToolHand: st.TurnDownTool}, ", ",
+			when)
+	}
+	if set {
+		when = "the carriage locked for each."
+	}
+	return say.Of("plunge it to ", st.TurnDown, st.along(), r.plunged(st), ", ", when)
+}
+
+// plunged says with what a stage is plunged, without a full stop.
+func (r *Result) plunged(st Stage) say.Text {
+	return say.Of(", with a grooving tool no wider than ", st.To.Minus(st.From), ": the parting blade is ", r.Inputs.Blade,
+		" wide. Straight in, one cut beside the other")
 }
 
 // turned says how a cylinder is cut: turned, or where no turning tool gets between what stands
@@ -515,6 +545,5 @@ func (r *Result) turned(st Stage) say.Text {
 	if st.ToolHand != Blade {
 		return say.Of("turn it to ", st.ToDia, st.along(), st.by(), ".")
 	}
-	return say.Of("plunge it to ", st.ToDia, ", from z ", st.From, " to ", st.To, ", with a grooving tool no wider than ",
-		st.To.Minus(st.From), ": the parting blade is ", r.Inputs.Blade, " wide. Straight in, one cut beside the other.")
+	return say.Of("plunge it to ", st.ToDia, ", from z ", st.From, " to ", st.To, r.plunged(st), ".")
 }

@@ -487,7 +487,10 @@ func TestPlunged(t *testing.T) {
 			51, "Stage 3: plunge it to 20 mm, from z 20 mm to 51 mm, with a grooving tool no wider than 31 mm: the " +
 				"parting blade is 3 mm wide. Straight in, one cut beside the other.",
 		},
-		{60, "Stage 3: turn it to 20 mm, from z 20 mm to z 60 mm."},
+		{
+			60, "Stage 3: turn it to 20 mm, from z 20 mm to z 60 mm, a right-hand tool up to the shoulder at the headstock's " +
+				"side, a left-hand one up to the other.",
+		},
 	} {
 		r, err := stages.Of(stages.Input{
 			Stations: outside(0, 40, 20, 40, 20, 20, tc.right, 20, tc.right, 40, 80, 40), Place: mounted(tools...),

@@ -3,7 +3,11 @@ package stages_test
 import (
 	"fmt"
 	"math"
+	"math/rand/v2"
+	"regexp"
 	"slices"
+	"strconv"
+	"strings"
 	"testing"
 
 	"setover/setup/base/units"
@@ -173,5 +177,206 @@ func TestRemedyAskedAgain(t *testing.T) {
 	in.PostTurned = new(units.Degrees(0.5))
 	if r, err = stages.Of(in); err != nil || len(r.Fails()) > 0 || !slices.Equal(r.Order, []int{2, 1}) {
 		t.Error(r.Order, r.Fails(), err)
+	}
+}
+
+// bar is an outside as it stands, a radius for each slice: whoever obeys a sheet cuts it down.
+type bar struct {
+	t     *testing.T
+	words string
+	from  float64 // as thick it goes on before the stations
+	radii []float64
+}
+
+const thin = 0.1 // of a slice
+
+func (b *bar) k(z float64) int { return int(math.Round(z / thin)) }
+
+// rises reports whether a trailing edge of 8 deg that stands clear by 2 meets what stands on that side of a tip,
+// as far as the holder of 16 is wide.
+func (b *bar) rises(k, way int, tip float64) bool {
+	for d := 1; float64(d)*thin < 16-thin; d++ {
+		high := b.from // it goes on as thick as it begins, and ends where it ends
+		switch at := k + way*d; {
+		case at >= len(b.radii):
+			return false
+		case at >= 0:
+			high = b.radii[at]
+		}
+		if high-tip > float64(d)*thin*math.Tan(6*math.Pi/180)+0.02 {
+			return true
+		}
+	}
+	return false
+}
+
+// turns cuts a stretch parallel with the tool that is named, and fails where that stands in the work.
+func (b *bar) turns(line, tool string, from, to, dia float64) {
+	first, last := b.k(from), b.k(to)-1
+	tip := dia / 2
+	for k := first; k <= last; k++ { // what it has cut is out of its way
+		b.radii[k] = min(b.radii[k], tip)
+	}
+	right, left, both := true, true, true
+	for k := first; k <= last; k++ {
+		r, l := !b.rises(k, 1, tip), !b.rises(k, -1, tip)
+		right, left, both = right && r, left && l, both && (r || l)
+	}
+	gets := map[string]bool{
+		"right-hand tool": right, "left-hand tool": left, "both": both, "pointed tool": right && left, "plunged": true,
+	}
+	if is, known := gets[tool]; !known || !is {
+		b.t.Fatalf("%q stands in the work: %s\n%s", tool, line, b.words)
+	}
+}
+
+// Nothing is turned by a tool that stands in what is left beside it, nor by one that nobody named: every line of the
+// sheet, read and obeyed in its order, outsides of every kind, whichever tools and whether or not there is a parting
+// blade. The order that the sheet tells is that of its lines.
+func TestTurnedInTheOrderOfTheLines(t *testing.T) {
+	turn := regexp.MustCompile(`^Stage (\d+): (turn|plunge) it (down )?to ([\d.]+) mm, from z ([\d.]+) mm to (?:z )?` +
+		`([\d.]+) mm(.*)$`)
+	tools := regexp.MustCompile(`right-hand tool up to .* left-hand one up to|(?:right|left)-hand tool|pointed tool`)
+	blade := regexp.MustCompile(`with a grooving tool no wider than ([\d.]+) mm: the parting blade is ([\d.]+) mm wide`)
+	number := func(s string) float64 {
+		v, _ := strconv.ParseFloat(s, 64)
+		return v
+	}
+	seen := map[string]int{}
+	rng := rand.New(rand.NewPCG(15, 30))
+	for range 2500 {
+		var in []stages.Station
+		z := 0
+		for i := range 3 + rng.IntN(4) {
+			if i > 0 && (i == 1 || 0+rng.IntN(4) > 0 || in[i-1].Z.Equal(in[i-2].Z)) {
+				z += (8 + rng.IntN(38))
+			}
+			dia := 2 * (5 + rng.IntN(13))
+			if i > 0 && in[i-1].Z.MM() == float64(z) && in[i-1].Dia.MM() == float64(dia) {
+				dia += 2
+			}
+			in = append(in, outside(float64(z), float64(dia))...)
+		}
+		if n := len(in); in[n-1].Z.Equal(in[n-2].Z) {
+			continue
+		}
+		var owned []shop.Tool
+		for _, h := range [][]fouling.Hand{{fouling.Right}, {fouling.Left}, fouling.Hands}[rng.IntN(3)] {
+			owned = append(owned, shop.Tool{Hand: string(h), Trail: units.Degrees(8)})
+		}
+		ask := stages.Input{Stations: in, Place: mounted(owned...)}
+		if rng.IntN(2) == 0 {
+			ask.Blade, ask.BladeReach = new(units.MustLength("3mm")), new(units.MustLength("20mm"))
+		}
+		r, err := stages.Of(ask)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(r.Fails()) > 0 {
+			continue
+		}
+		b := &bar{t: t, from: in[0].Dia.MM() / 2}
+		most := 0.0
+		for _, s := range in {
+			most = max(most, s.Dia.MM()/2)
+		}
+		for range b.k(in[len(in)-1].Z.MM()) {
+			b.radii = append(b.radii, most)
+		}
+		var steps []string
+		for _, step := range r.Sheet().Procedure {
+			steps = append(steps, step.Brief().In(units.MM))
+		}
+		b.words = strings.Join(steps, "\n")
+		done := map[int]bool{}
+		var order []string
+		for _, line := range steps {
+			if m := turn.FindStringSubmatch(line); m != nil {
+				tool := tools.FindString(m[7])
+				if strings.HasPrefix(tool, "right-hand tool up to") {
+					tool = "both"
+				}
+				if w := blade.FindStringSubmatch(m[7]); m[2] == "plunge" && w != nil && ask.Blade != nil &&
+					number(w[2]) <= number(w[1])+1e-9 && math.Abs(number(w[1])-(number(m[6])-number(m[5]))) < 1e-9 {
+					tool = "plunged"
+				}
+				seen[m[3]+tool]++
+				b.turns(line, tool, number(m[5]), number(m[6]), number(m[4]))
+				if m[3] != "" {
+					order = append(order, m[1]+" turned down")
+				} else {
+					order, done[int(number(m[1]))] = append(order, m[1]), true
+				}
+				continue
+			}
+			m := regexp.MustCompile(`^Stages? (\d+)(, from z |: face)`).FindStringSubmatch(line)
+			if m == nil {
+				continue
+			}
+			n := int(number(m[1]))
+			if order = append(order, m[1]); done[n] {
+				t.Fatalf("stage %d twice\n%s", n, b.words)
+			}
+			done[n] = true
+			s := r.Stages[n-1]
+			for k := b.k(s.From.MM()); k < b.k(s.To.MM()); k++ {
+				part := (float64(k)*thin + thin/2 - s.From.MM()) / (s.To.MM() - s.From.MM())
+				b.radii[k] = min(b.radii[k], (s.FromDia.MM()+part*(s.ToDia.MM()-s.FromDia.MM()))/2)
+			}
+		}
+		if len(r.Stages) < 2 {
+			continue
+		}
+		told := ""
+		for _, note := range r.Sheet().Notes {
+			if _, list, ok := strings.Cut(note.Whole().In(units.MM), "Cut the stages in the order "); ok {
+				told, _, _ = strings.Cut(list, ":")
+			}
+		}
+		if is := strings.Join(order, ", "); told != is {
+			t.Fatalf("it is told to be cut in the order %s, the lines have %s\n%s", told, is, b.words)
+		}
+	}
+	for _, kind := range []string{
+		"down right-hand tool", "down left-hand tool", "right-hand tool", "left-hand tool", "both", "plunged",
+	} {
+		if seen[kind] == 0 {
+			t.Error("never:", kind, seen)
+		}
+	}
+}
+
+// The tapers of a pointed bar are turned down from the tailstock's end on; where the bar is thick at both ends none
+// is plunged that can wait for what stands beside it.
+func TestTurnedDownFromTheEnd(t *testing.T) {
+	for _, tc := range []struct {
+		list []stages.Station
+		want []string
+	}{
+		{
+			outside(0, 30, 40, 26, 70, 20, 90, 14), []string{
+				"Stage 3: turn it down to 20 mm, from z 70 mm to z 90 mm, right-hand tool, before the compound is set.",
+				"Stage 2: turn it down to 26 mm, from z 40 mm to z 70 mm, right-hand tool, before the compound is set.",
+			},
+		},
+		{
+			outside(0, 20, 40, 26, 70, 26, 90, 34), []string{
+				"Stage 1: turn it down to 26 mm, from z 0 mm to z 40 mm, left-hand tool, before the compound is set.",
+				"Stage 2: turn it to 26 mm, from z 40 mm to z 70 mm, left-hand tool.",
+			},
+		},
+	} {
+		r, err := stages.Of(stages.Input{
+			Stations: tc.list, Place: mounted(tools...), Blade: new(units.MustLength("3mm")),
+			BladeReach: new(units.MustLength("20mm")),
+		})
+		if err != nil || len(r.Fails()) > 0 {
+			t.Fatal(err, r.Fails())
+		}
+		for i, step := range r.Sheet().Procedure[:len(tc.want)] {
+			if got := step.Brief().In(units.MM); got != tc.want[i] {
+				t.Errorf("got  %s\nwant %s", got, tc.want[i])
+			}
+		}
 	}
 }
