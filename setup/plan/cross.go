@@ -32,12 +32,15 @@ func crossHoles(t *task) steps {
 	}
 	w, thinnest := t.crossWalls()
 	machine := t.drillingMachine()
+	if t.indexed != "" {
+		machine = op.MillMachine
+	}
 	if machine == "" {
 		w.no.Add(problem.New(problem.NotAvailable, all[0].ID(), nil,
 			"cross holes need a mill or a drill press, and this shop has neither (mill, drill_press)"))
 		return w
 	}
-	if t.Shop.VBlocks == nil {
+	if t.Shop.VBlocks == nil && t.indexed == "" {
 		w.warnings.Add("not-checked", "no V-blocks in this shop: the bar lies in a vice, heights are not given (v_blocks)")
 	}
 	var rolls []units.Angle
@@ -89,7 +92,7 @@ func (t *task) levels(all []outline.Hole, roll units.Angle) [][]outline.Hole {
 // level returns the diameter that stands where a hole is drilled.
 func (t *task) level(h outline.Hole) op.Len {
 	switch t.lies {
-	case onBar:
+	case onBar: // or in what indexes it
 		return op.LenOf(t.bar)
 	case onShim:
 		return op.LenOf(t.shape.DiaAt(h.Z))
@@ -115,8 +118,13 @@ func covering(list []outline.Hole) op.Span {
 }
 
 // across returns what operations across the bar share: how it lies, in the
-// V-blocks or else a vice, about what is cut.
+// V-blocks or else a vice, about what is cut; or what indexes it.
 func (t *task) across(machine shop.Machine, roll units.Angle, cuts op.Span) op.Op {
+	if t.indexed != "" {
+		return op.Op{Setup: op.Setup{
+			Machine: op.MillMachine, Device: t.indexed, On: op.Stock, Held: t.inIndex(), Out: t.first,
+		}}
+	}
 	on, held := t.inBlocks(cuts)
 	s := op.Setup{Machine: machine, Device: op.VBlocks, On: on, Held: held, Out: t.first}
 	s.State = op.State{Rolled: true, Roll: op.DegOf(roll), Shim: t.lies == onShim}
@@ -177,8 +185,12 @@ func (t *task) table(machine shop.Machine) *shop.Dial {
 	return nil
 }
 
-// lay puts the bar's height in the V-blocks on the card, as it stands.
+// lay puts the bar's height in the V-blocks on the card, as it stands, or how it is turned there.
 func (t *task) lay(o *op.Op, as work.State) {
+	if t.indexed != "" {
+		t.turnTo(o, *o.Roll)
+		return
+	}
 	if t.onFlat(o.Setup.State.Roll) {
 		o.Set("lies", say.Text("flat down"), "in the vice on a parallel, its jaws on the two flats beside that")
 		return

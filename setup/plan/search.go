@@ -103,14 +103,16 @@ func (j *job) cheapest() (best *attempt, rings problem.List, err error) {
 		return j.clamped()
 	}
 	s := newSearch(j, maxTries)
-	for _, ways := range [][]way{j.ways(), j.lastResorts()} {
-		if s.passes() {
-			break
-		}
+	for _, ways := range [][]way{j.ways(), j.indexWays()} {
 		if err := s.from(ways); err != nil {
 			return nil, nil, err
 		}
+	}
+	if !s.passes() {
 		s.tries = lastMost
+		if err := s.from(j.lastResorts()); err != nil {
+			return nil, nil, err
+		}
 	}
 	if s.passes() {
 		err = s.better()

@@ -47,13 +47,14 @@ type way struct {
 	long    bool
 	single  bool
 	thick   bool
-	barEnds bool    // the second end is faced, and bored, while it is a bar, close to the jaws
-	stubs   [2]bool // a stub on an end for its centre, so long that the tailstock clears the tool
-	room    bool    // turned on past the end that is cut off, so far that a left-hand tool starts there
-	necked  bool    // the bar past the end that is parted off is necked to what the blade parts, or to what is filed
-	waist   bool    // what lies behind something larger is roughed to steps
-	filed   bool    // it is sawn off the bar and the end filed flat at the bench
-	how     picks   // the method of each feature
+	barEnds bool      // the second end is faced, and bored, while it is a bar, close to the jaws
+	stubs   [2]bool   // a stub on an end for its centre, so long that the tailstock clears the tool
+	room    bool      // turned on past the end that is cut off, so far that a left-hand tool starts there
+	necked  bool      // the bar past the end that is parted off is necked to what the blade parts, or to what is filed
+	waist   bool      // what lies behind something larger is roughed to steps
+	filed   bool      // it is sawn off the bar and the end filed flat at the bench
+	indexed op.Device // what turns it while it is worked across at several rolls, none where it lies in the V-blocks
+	how     picks     // the method of each feature
 }
 
 // What is in the place of a cylinder to hold it on: nothing, since it is parted off
@@ -522,7 +523,7 @@ func (t *task) firstChucking() chucking {
 	if most := t.longest(device); most != nil {
 		held = *most
 	}
-	face := inward(op.LenOf(z), op.LenOf(clear)+t.way.extra, t.first)
+	face := t.besideIndex(inward(op.LenOf(z), op.LenOf(clear)+t.way.extra, t.first))
 	if t.barEnds { // there is no more of it than the part
 		end := t.stubEnd(other(t.first))
 		held = units.Min(held, max(end-face, face-end).Length())

@@ -33,6 +33,7 @@ const (
 	BeltWidth        length = "belt-width"
 	FileWidth        length = "file-width"
 	FileRoom         length = "file-room"
+	DrillBesideJaws  length = "drill-beside-jaws"
 	RunOut           length = "run-out"
 	ThinEnd          length = "thin-end"
 	StubClear        length = "stub-clear"

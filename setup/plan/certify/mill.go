@@ -18,6 +18,7 @@ import (
 // What its round edge leaves beside a shoulder it takes off as it is run across the
 // flat. A belt or a file goes in between two as well.
 func millRoom(k *checker) {
+	k.acrossBesideJaws()
 	for _, r := range k.Op.Removes {
 		f, ok := r.(work.Flats)
 		switch {
@@ -30,6 +31,35 @@ func millRoom(k *checker) {
 		case k.Op.Tool.Hand == op.File:
 			k.betweenShoulders(f, k.fileWidth, "a file", "flats that are milled, or longer ones")
 		}
+	}
+}
+
+// acrossBesideJaws checks that what turns with the drill or the cutter clears the jaws, where the
+// work is held in some while it is cut across.
+func (k *checker) acrossBesideJaws() {
+	o := k.Op
+	if o.Setup.Machine != op.MillMachine || !o.Setup.Device.Jaws() || o.Roll == nil {
+		return
+	}
+	least, found := work.Len(0), false
+	for _, r := range o.Removes {
+		var z work.Len // where the drill or the cutter comes nearest to them
+		switch x := r.(type) {
+		case work.Cross:
+			z = x.Z
+		case work.Slot:
+			z = near(work.Span{From: x.From + x.Width/2, To: x.To - x.Width/2}, o.Setup.Out)
+		default:
+			continue
+		}
+		if room := away(z, o.Setup.Face(), o.Setup.Out); !found || room < least {
+			least, found = room, true
+		}
+	}
+	if found {
+		k.atLeast(problem.ToolSide, least, k.besideJawsLeast, "from the jaws to the middle of the cut, for what holds the drill", true, func() say.Text {
+			return "let it stand further out of the jaws, or V-blocks"
+		})
 	}
 }
 

@@ -96,7 +96,7 @@ type figures struct {
 	vBeyond, partingDepth, partingNear                                       float64
 	plungePart, plungeWidth, arborAcross, arborSpread                        float64
 	partingMost, brokenEdge                                                  work.Len
-	beltWidth, fileWidth, fileRoom                                           work.Len
+	beltWidth, fileWidth, fileRoom, besideJawsLeast                          work.Len
 	blockWidth, breakthrough, jawClear, viceHold                             work.Len
 	pointAngle                                                               units.Angle
 	leastRunOut, dieUnder, reliefDepth, reliefWidth                          float64
@@ -152,6 +152,7 @@ var practised = sync.OnceValue(func() *figures {
 		pointAngle:      practice.PointAngle.Angle(),
 		leastRunOut:     practice.LeastRunOut.Number(),
 		fileRoom:        op.LenOf(practice.FileRoom.Length()),
+		besideJawsLeast: op.LenOf(practice.DrillBesideJaws.Length()),
 		dieUnder:        practice.DieUnder.Number(),
 		reliefDepth:     practice.ReliefDepth.Number(),
 		reliefWidth:     practice.ReliefWidth.Number(),

@@ -1,0 +1,174 @@
+package plan
+
+import (
+	"math/big"
+	"slices"
+
+	"setover/setup/base/problem"
+	"setover/setup/base/say"
+	"setover/setup/base/units"
+	"setover/setup/book/practice"
+	"setover/setup/maker/part"
+	"setover/setup/page/sheet"
+	"setover/setup/plan/op"
+	"setover/setup/plan/work"
+)
+
+// Work that has holes or slots at several rolls need not be taken out for each where a dividing
+// head or a collet block turns it: it is held by the bar as bought, the first end out, and is
+// drilled and milled at every roll in one set-up.
+
+// indexWays returns the ways in which what is cut across the bar is indexed, each only where the
+// instrument is owned: there are several rolls, the bar is round, and the faces of a collet block
+// come to every roll.
+func (j *job) indexWays() []way {
+	rolls := j.rolls()
+	if j.Shop.Mill == nil || len(rolls) < 2 || j.sides() > 0 {
+		return nil
+	}
+	var more []way
+	add := func(d op.Device) {
+		for _, w := range j.ways() {
+			if w.lies == onBar {
+				w.indexed = d
+				more = append(more, w)
+			}
+		}
+	}
+	if _, ok := j.blockFor(rolls); ok && j.certifies.InCollet(op.LenOf(j.bar)) {
+		add(op.ColletBlock)
+	}
+	if j.Shop.DividingHead != nil && j.Shop.Lathe.Chuck != nil {
+		add(op.DividingHead)
+	}
+	return more
+}
+
+// rolls returns the rolls of the cross holes and the slots, each once.
+func (j *job) rolls() []units.Angle {
+	var list []units.Angle
+	add := func(a units.Angle) {
+		if !slices.Contains(list, a) {
+			list = append(list, a)
+		}
+	}
+	for _, h := range j.shape.Holes {
+		add(h.Roll)
+	}
+	for _, s := range j.shape.Slots {
+		add(s.Roll)
+	}
+	return list
+}
+
+// blockFor returns the collet block of the fewest faces that come to every roll, false where no
+// one that is owned does.
+func (j *job) blockFor(rolls []units.Angle) (sides int, ok bool) {
+	for _, n := range slices.Sorted(slices.Values(j.Shop.ColletBlocks)) {
+		off := func(a units.Angle) bool { return !new(big.Rat).Mul(turnOf(a), big.NewRat(int64(n), 1)).IsInt() }
+		if !slices.ContainsFunc(rolls, off) {
+			return n, true
+		}
+	}
+	return 0, false
+}
+
+// turnOf returns an angle as a part of the circle, 0 or more and less than 1.
+func turnOf(a units.Angle) *big.Rat {
+	const parts = 360_000_000 // millionths of a degree
+	n := int64(op.DegOf(a)) % parts
+	if n < 0 {
+		n += parts
+	}
+	return big.NewRat(n, parts)
+}
+
+// inIndex returns how the bar is held in what indexes it: where the lathe's jaws hold it first, which
+// is clear of what is cut across it. Of a bar whose ends are both faced first there is no more than
+// the part: it is drawn out until it ends in the jaws.
+func (t *task) inIndex() work.Span {
+	c := t.chuckings[0].setup
+	held := c.Held.Length()
+	if t.barEnds {
+		held = op.LenOf(t.leastGrip(op.Chuck, t.bar))
+		if most := t.longest(op.Chuck); most != nil {
+			held = op.LenOf(*most)
+		}
+	}
+	if t.indexed == op.ColletBlock {
+		held = min(held, op.LenOf(practice.GripColletMost.Length()))
+	}
+	if t.barEnds {
+		return behind(inward(t.stubEnd(other(t.first)), -held, t.first), held, t.first)
+	}
+	return behind(c.Face(), held, t.first)
+}
+
+// besideIndex returns a place for the jaws' face, moved further inward where what is cut across the
+// bar there asks for more room beside the jaws.
+func (t *task) besideIndex(face op.Len) op.Len {
+	if t.indexed == "" {
+		return face
+	}
+	for _, z := range t.acrossTo() {
+		clear := inward(op.LenOf(z), op.LenOf(practice.DrillBesideJaws.Length()), t.first)
+		if t.first == part.Left {
+			face = max(face, clear)
+		} else {
+			face = min(face, clear)
+		}
+	}
+	return face
+}
+
+// acrossTo returns where the drill and the cutter come to, for each hole and slot across the bar, at
+// its inmost.
+func (t *task) acrossTo() []units.Length {
+	var list []units.Length
+	for _, h := range t.shape.Holes {
+		list = append(list, h.Z)
+	}
+	for _, s := range t.shape.Slots {
+		if t.first == part.Left {
+			list = append(list, s.Span.To.Minus(s.Width.Half()))
+		} else {
+			list = append(list, s.Span.From.Plus(s.Width.Half()))
+		}
+	}
+	return list
+}
+
+// turnTo says how the work is turned to a roll, all from where the datum was scribed, so that
+// nothing that is rounded adds up: by the faces of the block, or by the crank.
+func (t *task) turnTo(o *op.Op, roll units.Angle) {
+	turn, deg := turnOf(roll), sheet.Deg(roll)
+	if t.indexed == op.ColletBlock {
+		sides, _ := t.blockFor(t.rolls())
+		faces := new(big.Rat).Mul(turn, big.NewRat(int64(sides), 1))
+		on := say.Of(say.Count(faces.Num().Int64(), "face", "faces"), " of the ", sides, " on from that of the roll datum")
+		if faces.Sign() == 0 {
+			on = say.Of("the face of the block, of ", sides, ", that the roll datum is scribed on")
+		}
+		o.Set("roll", deg, on)
+		return
+	}
+	head := t.Shop.DividingHead
+	one, ok := head.Set(turn)
+	switch {
+	case turn.Sign() == 0:
+		o.Set("roll", deg, "where the crank stands for the roll datum")
+		return
+	case !ok:
+		o.Check(problem.NotReachable, false, op.With(deg, "of roll"), say.Text("no plate of this head divides so"), "another plate")
+		return
+	}
+	how := say.Of(say.Count(int64(one.Turns), "turn", "turns"), " of the crank")
+	if one.Spaces > 0 {
+		how += say.Of(" and ", say.Count(int64(one.Spaces), "space", "spaces"), " on the ", one.Circle, " circle")
+	}
+	how += " from the roll datum, always turned the same way"
+	if off := one.Error(head.Ratio); off.Deg() != 0 {
+		how += say.Of("; no exact circle, ", sheet.Number{V: off.Deg(), Places: 4, Unit: "deg"}, " off")
+	}
+	o.Set("roll", deg, how)
+}
