@@ -121,6 +121,13 @@ func (t *task) besideIndex(face op.Len) op.Len {
 	return face
 }
 
+// barBehind returns how much of a bar that is no longer than the part, and what is faced off it, lies
+// behind a place.
+func (t *task) barBehind(face op.Len) units.Length {
+	end := inward(t.stubEnd(other(t.first)), op.LenOf(practice.SawnFace.Length()), t.first)
+	return max(end-face, face-end).Length()
+}
+
 // acrossTo returns where the drill and the cutter come to, for each hole and slot across the bar, at
 // its inmost.
 func (t *task) acrossTo() []units.Length {
@@ -142,12 +149,16 @@ func (t *task) acrossTo() []units.Length {
 // nothing that is rounded adds up: by the faces of the block, or by the crank.
 func (t *task) turnTo(o *op.Op, roll units.Angle) {
 	turn, deg := turnOf(roll), sheet.Deg(roll)
+	if o.Kind == op.Datum {
+		o.Set("roll", deg, "every roll is counted from where it stands now: mark the crank's hole, or the block's face")
+		return
+	}
 	if t.indexed == op.ColletBlock {
 		sides, _ := t.blockFor(t.rolls())
 		faces := new(big.Rat).Mul(turn, big.NewRat(int64(sides), 1))
 		on := say.Of(say.Count(faces.Num().Int64(), "face", "faces"), " of the ", sides, " on from that of the roll datum")
 		if faces.Sign() == 0 {
-			on = say.Of("the face of the block, of ", sides, ", that the roll datum is scribed on")
+			on = say.Of("the face of the ", sides, " that was up for the roll datum")
 		}
 		o.Set("roll", deg, on)
 		return
@@ -156,7 +167,7 @@ func (t *task) turnTo(o *op.Op, roll units.Angle) {
 	one, ok := head.Set(turn)
 	switch {
 	case turn.Sign() == 0:
-		o.Set("roll", deg, "where the crank stands for the roll datum")
+		o.Set("roll", deg, "the crank where the roll datum was scribed")
 		return
 	case !ok:
 		o.Check(problem.NotReachable, false, op.With(deg, "of roll"), say.Text("no plate of this head divides so"), "another plate")

@@ -107,7 +107,56 @@ func (r Result) instead(n int) []Instead {
 	if o.Setup.Machine == op.Lathe || o.Setup.Machine == op.Bench && len(o.Removes) > 0 {
 		list = append(list, r.otherHolds(d)...)
 	}
+	if o.Roll != nil && o.Setup.Machine != op.Lathe {
+		list = append(list, r.otherLies(d)...)
+	}
 	return list
+}
+
+// laid is what the ways to hold work that is cut across are told apart by.
+type laid struct {
+	on      lying
+	indexed op.Device
+}
+
+func (w way) liesSo() laid { return laid{w.lies, w.indexed} }
+
+// otherLies returns what the part comes to where it lies otherwise while it is cut across: in the
+// V-blocks on another surface, or in what indexes it.
+func (r Result) otherLies(d *attempt) []Instead {
+	groups := map[laid][]way{}
+	var order []laid
+	for _, w := range append(d.ways(), d.indexWays()...) {
+		so := w.liesSo()
+		if so == d.liesSo() || w.heldBy() != d.heldBy() {
+			continue
+		}
+		if groups[so] == nil {
+			order = append(order, so)
+		}
+		groups[so] = append(groups[so], w)
+	}
+	var list []Instead
+	for _, so := range order {
+		s := newSearch(d.task.job, insteadTries)
+		if err := s.from(groups[so]); err != nil || s.best == nil {
+			continue
+		}
+		if e := s.best; e.liesSo() == so && !e.same(d) {
+			list = append(list, r.compared(e, e.acrossSo(), ""))
+		}
+	}
+	return list
+}
+
+// acrossSo says how an attempt holds the work while it is cut across: "V-blocks on the bar as bought".
+func (d *attempt) acrossSo() say.Text {
+	for _, i := range d.sequence {
+		if s := d.ops[i].Setup; d.ops[i].Roll != nil && s.Machine != op.Lathe {
+			return say.Of(s.Device, " on ", surface(s.On))
+		}
+	}
+	return ""
 }
 
 // otherMethods returns what making the feature of a step by each of its other methods

@@ -28,6 +28,8 @@
 //   - tools ground for a job: by 15 deg more at a time, up to a point of 30 deg, and the first
 //     that clears. What is steeper still is refused, but a side of an arc, which is plunged where
 //     the blade leaves no more than a cusp.
+//   - what indexes the work while it is cut across: a dividing head or a collet block holds it by the
+//     bar as bought, with the first end out; a cylinder of it that is finished lies in the V-blocks.
 //   - the bar in a collet: where the chuck holds the bar there is no axis yet to lose.
 //   - an end that is sawn off and filed flat: only where no other way passes, since it is not
 //     as square, which no limit says.

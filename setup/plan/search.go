@@ -103,10 +103,11 @@ func (j *job) cheapest() (best *attempt, rings problem.List, err error) {
 		return j.clamped()
 	}
 	s := newSearch(j, maxTries)
-	for _, ways := range [][]way{j.ways(), j.indexWays()} {
-		if err := s.from(ways); err != nil {
-			return nil, nil, err
-		}
+	if err := s.from(j.ways()); err != nil {
+		return nil, nil, err
+	}
+	if err := s.indexed(); err != nil {
+		return nil, nil, err
 	}
 	if !s.passes() {
 		s.tries = lastMost
@@ -123,6 +124,20 @@ func (j *job) cheapest() (best *attempt, rings problem.List, err error) {
 // newSearch returns a search that looks into so many nodes from each list of ways.
 func newSearch(j *job, tries int) search {
 	return search{job: j, known: map[node]int{}, whole: map[part.End]bool{}, tries: tries}
+}
+
+// indexed goes through the ways in which the work is indexed while it is cut across, by themselves:
+// what is left on the list waits.
+func (s *search) indexed() error {
+	ways := s.indexWays()
+	if len(ways) == 0 {
+		return nil
+	}
+	rest := s.todo
+	s.todo = nil
+	err := s.from(ways)
+	s.todo = rest
+	return err
 }
 
 // from goes through ways to hold the part and what comes of them.

@@ -528,6 +528,9 @@ func (t *task) firstChucking() chucking {
 		end := t.stubEnd(other(t.first))
 		held = units.Min(held, max(end-face, face-end).Length())
 	}
+	if room := t.barBehind(face); t.indexed != "" && t.leastGrip(device, t.bar).Cmp(room) <= 0 {
+		held = units.Min(held, room) // rather than a longer bar, which is sawn off
+	}
 	c.setup = t.chuck(op.Stock, behind(face, op.LenOf(held), t.first), t.first, t.centre[0])
 	c.setup.Device = device
 	c.facing, c.stub = c.setup.Plain(), t.stubDia(t.first)

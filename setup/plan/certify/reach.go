@@ -416,8 +416,12 @@ func (k *checker) clears(o work.Outside) bool {
 		k.fail(problem.Fouling, op.With(clearance.Down(), "clear of chuck, tailstock and work"),
 			op.With(practice.LeastClear.Length(), "at the least"), "hold the tool or the work otherwise")
 	case clearance != nil:
-		k.pass(problem.Fouling, op.With(clearance.Down(), "clear of chuck, tailstock and work", k.grazed(in)),
-			op.With(practice.TightClear.Length(k.Shop.Units), "is easy"), false)
+		easy := practice.TightClear.Length(k.Shop.Units)
+		limit := op.With(easy, "is easy")
+		if clearance.Less(easy) {
+			limit = op.With(practice.LeastClear.Length(), say.Of("at the least, and ", easy, " is easy"))
+		}
+		k.pass(problem.Fouling, op.With(clearance.Down(), "clear of chuck, tailstock and work", k.grazed(in)), limit, false)
 	}
 	return true
 }

@@ -80,6 +80,15 @@ func (j *judgement) lies(a, b, rim float64) {
 	j.setUp.Device, j.setUp.State.Blocks = "v-blocks", []float64{a, b}
 }
 
+// indexes drills across at a roll in the dividing head, the jaws from z 0 to 28, and says so.
+func (j *judgement) indexes(z, roll float64, value any, says string) {
+	j.setUp.Machine, j.setUp.Device = "mill", "dividing-head"
+	j.setUp.Grip, j.setUp.JawFace, j.setUp.Out = &grip{From: 0, To: 28, Dia: 30}, new(28.0), new("right")
+	j.shop.tree["dividing_head"] = map[string]any{"ratio": 40}
+	j.op.Settings = []setting{{Name: "roll", Value: value, Unit: "deg", Say: says}}
+	j.removes(removal{Shape: "cross", Z: z, Roll: roll, Dia: 4})
+}
+
 // spots makes the step a centre drill in the right end.
 func (j *judgement) spots(dia, pilot float64) {
 	j.removes(removal{Shape: "centre", End: "right", Dia: dia, Pilot: pilot})
@@ -503,6 +512,29 @@ func TestChecks(t *testing.T) {
 			j.work.mouths["right"] = 15
 			j.on("bore-mouth", 100, 14)
 		}, "the nose fits 12.00"},
+		{"a quarter of 40 turns", indexed, func(j *judgement) {
+			j.indexes(53, 90, 90.0, "10 turns of the crank from the roll datum")
+		}, ""},
+		{"a third, 13 1/3 turns", indexed, func(j *judgement) {
+			j.indexes(53, 120, 120.0, "13 turns of the crank and 5 spaces on the 15 circle from the roll datum")
+		}, ""},
+		{"a space too many", indexed, func(j *judgement) {
+			j.indexes(53, 120, 120.0, "13 turns of the crank and 6 spaces on the 15 circle from the roll datum")
+		}, "is turned to 120.600"},
+		{"another roll", indexed, func(j *judgement) { j.indexes(53, 90, 45.0, "10 turns of the crank") }, "is said to be 45"},
+		{"two faces of six", indexed, func(j *judgement) {
+			j.indexes(53, 120, 120.0, "2 faces of the 6 on from that of the roll datum")
+		}, ""},
+		{"one face of six", indexed, func(j *judgement) {
+			j.indexes(53, 120, 120.0, "1 face of the 6 on from that of the roll datum")
+		}, "is turned to 60.000"},
+		{"nothing says how", indexed, func(j *judgement) {
+			j.indexes(53, 90, 90.0, "")
+			j.op.Settings = nil
+		}, "nothing says"},
+		{"a drill's chuck beside the jaws", indexed, func(j *judgement) {
+			j.indexes(52.9, 0, 0.0, "")
+		}, "cut across beside jaws"},
 		{"a steady on a cylinder", supported, func(j *judgement) { j.on("steady", 70, 30) }, ""},
 		{"a steady that is too small", supported, func(j *judgement) {
 			j.shop.lathe.in("steady").tree["to"] = 25

@@ -321,7 +321,7 @@ func (j *judgement) holeTold(p predicted) {
 			}
 		}
 	}
-	const rounded = 0.006 // the handbook's figures in mm are
+	const rounded = 0.0062 // the figures in mm are: 0.13 for 0.005 in, 0.20 for 0.008 in
 	switch lapped := by.Tool.Hand != nil && *by.Tool.Hand == "file"; by.Kind {
 	case "drill", "cross-drill":
 		off = scattered(p.Out) - rounded

@@ -48,7 +48,7 @@ var before = []func(*judgement){
 	owned, gripSurface, runsTrue, gripLength, jawRoom, gripRange, slips, bruise, overhang, supported,
 	toolSide, flatsRoom, slotPasses, fouling, shoulder, supportV, parting,
 	startSize, cutsMetal, comesOut, pilotFirst, byHand, threadPlace, once, dials, angles, wound, aslant, formed,
-	plungedArc, flatsOneByOne, says,
+	plungedArc, flatsOneByOne, indexed, says,
 }
 
 // Judge returns what is wrong with a plan, given with the exit status it was

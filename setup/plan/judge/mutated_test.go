@@ -35,8 +35,9 @@ func (p card) where(o object) object { return p.setUp(int(o["set_up"].(float64))
 
 var mutations = map[string]mutation{
 	// A plain stretch may be cut again by a relief, so what is turned is left out of
-	// this one; a cone that stays rough is too thick for the jaws' hole.
-	"what it removes is left out": {[]string{"complete", "support", "jaw-room"}, func(_ card, o object) bool {
+	// this one; a cone that stays rough is too thick for the jaws' hole, and what its flats read over
+	// it is not what the card says.
+	"what it removes is left out": {[]string{"complete", "support", "jaw-room", "steps"}, func(_ card, o object) bool {
 		n := len(o["removes"].([]any))
 		o["removes"] = []any{}
 		return n > 0 && makes(o) && o["kind"] != "face" && o["kind"] != "turn"
