@@ -170,7 +170,8 @@ func (t *task) turnTo(o *op.Op, roll units.Angle) {
 		o.Set("roll", deg, "the crank where the roll datum was scribed")
 		return
 	case !ok:
-		o.Check(problem.NotReachable, false, op.With(deg, "of roll"), say.Text("no plate of this head divides so"), "another plate")
+		o.Check(problem.NotReachable, false, op.With(deg, "of roll"), say.Text("no plate of this head divides so"),
+			"another plate")
 		return
 	}
 	how := say.Of(say.Count(int64(one.Turns), "turn", "turns"), " of the crank")

@@ -519,18 +519,8 @@ func (t *task) firstChucking() chucking {
 	}
 	clear := units.Max(practice.RunOut.Length(), t.jawsBehind(c, z)).Plus(cutOff)
 	device := cmp.Or(t.in[0], t.barHolder())
-	held := t.leastGrip(device, t.bar)
-	if most := t.longest(device); most != nil {
-		held = *most
-	}
 	face := t.besideIndex(inward(op.LenOf(z), op.LenOf(clear)+t.way.extra, t.first))
-	if t.barEnds { // there is no more of it than the part
-		end := t.stubEnd(other(t.first))
-		held = units.Min(held, max(end-face, face-end).Length())
-	}
-	if room := t.barBehind(face); t.indexed != "" && t.leastGrip(device, t.bar).Cmp(room) <= 0 {
-		held = units.Min(held, room) // rather than a longer bar, which is sawn off
-	}
+	held := t.heldBehind(device, face)
 	c.setup = t.chuck(op.Stock, behind(face, op.LenOf(held), t.first), t.first, t.centre[0])
 	c.setup.Device = device
 	c.facing, c.stub = c.setup.Plain(), t.stubDia(t.first)
@@ -539,6 +529,25 @@ func (t *task) firstChucking() chucking {
 		c.facing.Held = behind(near, op.LenOf(held), t.first)
 	}
 	return c
+}
+
+// heldBehind returns how much of the bar a device holds at first, its jaws' face at a place: all that
+// goes in the jaws, but no more than there is where both its ends are faced first, or where more than
+// that would only be sawn off what is indexed.
+func (t *task) heldBehind(device op.Device, face op.Len) units.Length {
+	least := t.leastGrip(device, t.bar)
+	held := least
+	if most := t.longest(device); most != nil {
+		held = *most
+	}
+	if t.barEnds { // there is no more of it than the part
+		end := t.stubEnd(other(t.first))
+		held = units.Min(held, max(end-face, face-end).Length())
+	}
+	if room := t.barBehind(face); t.indexed != "" && least.Cmp(room) <= 0 {
+		held = units.Min(held, room)
+	}
+	return held
 }
 
 // inmost returns where the inmost of the stretches of a chucking ends, by the jaws; where there is

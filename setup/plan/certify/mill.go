@@ -57,7 +57,8 @@ func (k *checker) acrossBesideJaws() {
 		}
 	}
 	if found {
-		k.atLeast(problem.ToolSide, least, k.besideJawsLeast, "from the jaws to the middle of the cut, for what holds the drill", true, func() say.Text {
+		const of = "from the jaws to the middle of the cut, for what holds the drill"
+		k.atLeast(problem.ToolSide, least, k.besideJawsLeast, of, true, func() say.Text {
 			return "let it stand further out of the jaws, or V-blocks"
 		})
 	}

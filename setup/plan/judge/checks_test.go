@@ -521,7 +521,9 @@ func TestChecks(t *testing.T) {
 		{"a space too many", indexed, func(j *judgement) {
 			j.indexes(53, 120, 120.0, "13 turns of the crank and 6 spaces on the 15 circle from the roll datum")
 		}, "is turned to 120.600"},
-		{"another roll", indexed, func(j *judgement) { j.indexes(53, 90, 45.0, "10 turns of the crank") }, "is said to be 45"},
+		{"another roll", indexed, func(j *judgement) {
+			j.indexes(53, 90, 45.0, "10 turns of the crank")
+		}, "is said to be 45"},
 		{"two faces of six", indexed, func(j *judgement) {
 			j.indexes(53, 120, 120.0, "2 faces of the 6 on from that of the roll datum")
 		}, ""},
