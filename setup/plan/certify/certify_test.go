@@ -440,6 +440,24 @@ func TestJawRoom(t *testing.T) {
 	if keys != "lathe.chuck.through lathe.spindle_bore" {
 		t.Errorf("not checked: %s", keys)
 	}
+	for _, x := range []struct {
+		j   rig
+		d   op.Device
+		dia work.Len
+		yes bool
+	}{
+		{r, op.Chuck, 20, true},
+		{r, op.Chuck, 21, false},
+		{unsaid, op.Chuck, 36, true},
+		{unsaid, op.Chuck, 37, false},
+		{half, op.FourJaw, 25, true},
+		{half, op.FourJaw, 26, false},
+		{unsaid, op.Collet, 60, true}, // it passes what it holds
+	} {
+		if got := x.j.GoesThrough(op.Setup{Machine: op.Lathe, Device: x.d}, x.dia*mm); got != x.yes {
+			t.Errorf("%d mm goes through the %s: %v, by hand %v", x.dia, x.d, got, x.yes)
+		}
+	}
 }
 
 func TestGripRange(t *testing.T) {

@@ -61,6 +61,35 @@ func TestMillRoom(t *testing.T) {
 	})
 }
 
+// What is drilled or milled across work in jaws, their face at z 20, stands 25 out of them by the
+// middle of it: a hole at 45, and a slot of 6 from 42 on, whose cutter's middle comes to 45. What lies
+// in V-blocks has no jaws, and what holds the head's end out to the left is as far on that side.
+func TestAcrossBesideJaws(t *testing.T) {
+	r := setUp(t, rod, shed)
+	bar := r.bar(0, 100, 20)
+	cut := func(d op.Device, x work.Removal) op.Op {
+		return op.Op{
+			Kind: op.CrossDrill, Roll: new(units.Angle), Removes: []work.Removal{x},
+			Setup: op.Setup{Machine: op.MillMachine, Device: d, Held: span(0, 20), Out: part.Right},
+		}
+	}
+	left := cut(op.DividingHead, work.Cross{Z: 55 * mm, Dia: 4 * mm})
+	left.Setup.Held, left.Setup.Out = span(80, 100), part.Left
+	nearer := left
+	nearer.Removes = []work.Removal{work.Cross{Z: 56 * mm, Dia: 4 * mm}}
+	const says = "24 mm from the jaws to the middle of the cut, for what holds the drill | 25 mm wanted"
+	check(t, problem.ToolSide, []row{
+		{"a hole", r.of(cut(op.DividingHead, work.Cross{Z: 45 * mm, Dia: 4 * mm}), bar), "ok"},
+		{"a hole, nearer", r.of(cut(op.DividingHead, work.Cross{Z: 44 * mm, Dia: 4 * mm}), bar), says},
+		{"in a block", r.of(cut(op.ColletBlock, work.Cross{Z: 44 * mm, Dia: 4 * mm}), bar), says},
+		{"in V-blocks", r.of(cut(op.VBlocks, work.Cross{Z: 44 * mm, Dia: 4 * mm}), bar), "nothing"},
+		{"a slot", r.of(cut(op.DividingHead, work.Slot{From: 42 * mm, To: 60 * mm, Width: 6 * mm}), bar), "ok"},
+		{"a slot, nearer", r.of(cut(op.DividingHead, work.Slot{From: 41 * mm, To: 60 * mm, Width: 6 * mm}), bar), says},
+		{"the left end out", r.of(left, bar), "ok"},
+		{"nearer, the left end out", r.of(nearer, bar), says},
+	})
+}
+
 // What is filed in the lathe stands 10 clear of the jaws, at z 20; a cut by a tool as near as it may.
 func TestFileRoom(t *testing.T) {
 	r := setUp(t, rod, shed)
