@@ -37,6 +37,9 @@ type Standing struct {
 	// ByMark says that SetTo is a mark's angle, or one between two, and is kept.
 	ByMark bool
 
+	// Beyond is how thick the bar beside the end where the tool begins may be; nil where nothing is to be said of it.
+	Beyond *units.Length
+
 	// Held says that how the tool is held stands elsewhere.
 	Held bool
 }

@@ -12,6 +12,7 @@ import (
 	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
+	"setover/tapers"
 	"setover/tapers/fouling"
 )
 
@@ -52,6 +53,15 @@ type cutting struct {
 	down  map[int]int // and the stage before which it has to be
 	hands []fouling.Hand
 	fails []problem.Problem
+
+	needs map[tapers.End]*need
+	slots map[int]Groove // by index
+	// neck is the end whose bar is looked at as thick as it was but for a neck so wide, in mm, slot the number of
+	// the stage of which only a slot is cut; "" and 0 where none is.
+	neck             tapers.End
+	slot             int
+	wide             float64
+	slotFrom, slotTo float64
 }
 
 // standing is the work as it stands when a stage is cut, by its index.
@@ -65,7 +75,7 @@ type standing struct {
 func planned(in Input, list []Stage) *cutting {
 	c := &cutting{
 		in: in, list: list, hands: make([]fouling.Hand, len(list)), done: map[int]bool{}, rough: map[int]float64{},
-		by: map[int]fouling.Hand{}, down: map[int]int{},
+		by: map[int]fouling.Hand{}, down: map[int]int{}, needs: map[tapers.End]*need{}, slots: map[int]Groove{},
 	}
 	for _, s := range in.Stations {
 		c.bar = max(c.bar, s.Dia.MM())
@@ -91,7 +101,7 @@ func (c *cutting) outline(cut func(i int) bool) (p fouling.Profile) {
 		}
 	}
 	first, last := c.in.Stations[0], c.in.Stations[len(c.in.Stations)-1]
-	if start := first.Z.MM() + c.zero; c.in.FromJaws != nil && start > 0 {
+	if start := first.Z.MM() + c.zero; !c.beyond(tapers.AtHeadstock, add) && c.in.FromJaws != nil && start > 0 {
 		add(0, first.Dia.MM())
 		add(start, first.Dia.MM())
 	}
@@ -100,13 +110,21 @@ func (c *cutting) outline(cut func(i int) bool) (p fouling.Profile) {
 		switch {
 		case s.Kind == Shoulder:
 			continue
+		case c.slot == i+1:
+			add(s.From.MM()+c.zero, c.thick(i))
+			add(c.slotFrom+c.zero, c.thick(i))
+			add(c.slotFrom+c.zero, from)
+			add(c.slotTo+c.zero, to)
+			add(c.slotTo+c.zero, c.thick(i))
+			add(s.To.MM()+c.zero, c.thick(i))
+			continue
 		case !cut(i):
 			from, to = c.thick(i), c.thick(i)
 		}
 		add(s.From.MM()+c.zero, from)
 		add(s.To.MM()+c.zero, to)
 	}
-	if at := c.in.CentreAt; at != nil {
+	if at := c.in.CentreAt; !c.beyond(tapers.AtTailstock, add) && at != nil {
 		add(at.MM(), last.Dia.MM())
 	}
 	return p
@@ -142,6 +160,10 @@ func (c *cutting) turnDown(hands ...fouling.Hand) (any bool) {
 				continue
 			}
 			c.turns, c.by[i] = append(c.turns, i), hands[by]
+			c.opens(i, true, func() bool {
+				t, _ := c.mounted(hands[by])
+				return reaches(c.stands().InJaws(c.jaws), from, to, t)
+			})
 			more, any = hands[by] != Blade, true // it may open another to a tool that is fed
 			break
 		}
@@ -265,7 +287,7 @@ func (c *cutting) gets(p fouling.Profile, i int, hand fouling.Hand) bool {
 	}
 	p = p.InJaws(c.jaws)
 	if hand == Both {
-		return c.meet(p, i, from, to)
+		return c.meet(p, i, from, to) && c.slotted(i)
 	}
 	t, ok := c.tool(i, hand)
 	if !ok || hand == Blade && (!c.deep(i) || c.list[i].Kind == Taper) {
@@ -474,6 +496,7 @@ func (c *cutting) run(wished []int) (order []int, together [][]int, at []standin
 	left := slices.Clone(wished)
 	together = [][]int{}
 	take := func(i int, with ...int) {
+		c.opens(i, false, func() bool { return c.gets(c.stands(append(with, i)...), i, c.hands[i]) })
 		at = append(at, standing{i, c.stands(append(with, i)...), c.leans(i, c.hands[i])})
 		left = slices.DeleteFunc(left, func(k int) bool { return k == i })
 		order = append(order, c.list[i].N)

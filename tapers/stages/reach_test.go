@@ -66,8 +66,15 @@ func TestTools(t *testing.T) {
 		},
 		{
 			// 40 between shoulders: a holder of 16 has 24 of it on either side, 48 in all.
-			"a waist of 40", outside(0, 40, 20, 40, 20, 20, 60, 20, 60, 40, 80, 40), "",
+			"a waist of 40", outside(0, 40, 20, 40, 20, 20, 60, 20, 60, 40, 80, 40), "3mm/10mm",
 			"right right both left right, [1 5 3 2 4] []", "",
+		},
+		{
+			// Nothing opens it.
+			"a waist of 40 without a blade", outside(0, 40, 20, 40, 20, 20, 60, 20, 60, 40, 80, 40), "",
+			"right right right left right, [1 5 3 2 4] []",
+			"station: stage 3: no tool here gets at it: the right-hand tool's trailing edge is 84 deg short; a parting " +
+				"blade no wider than 40 mm that reaches 10 mm would",
 		},
 		{
 			// 31 leave 15 on either side, 30 in all.

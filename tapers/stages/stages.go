@@ -106,11 +106,21 @@ type Stage struct {
 	TurnDownBefore *int         `json:"turn_down_before"`
 	TurnDownTool   fouling.Hand `json:"turn_down_tool,omitempty"`
 
+	// Slot is what is plunged first in a cylinder that right- and left-hand tools cut from there.
+	Slot *Groove `json:"slot"`
+
 	// Steps say how a taper is cut, after it is set; none where something is a no.
 	Steps []say.Text `json:"-"`
 
 	// Set is the whole setting of a taper; nil for the others.
 	Set *compound.Result `json:"-"`
+}
+
+// Groove is a stretch of the work that is plunged straight in, down to a diameter.
+type Groove struct {
+	From *units.Length `json:"from_mm"` // nil where it is not known how wide a holder comes out of it
+	To   *units.Length `json:"to_mm"`
+	Dia  units.Length  `json:"dia_mm"`
 }
 
 // Result is the stages and the order to cut them in: the numbers of the
@@ -121,6 +131,8 @@ type Result struct {
 	Stages   []Stage `json:"stages"`
 	Order    []int   `json:"order"`
 	Together [][]int `json:"together"`
+	// Necks are grooves in the bar beside the stations, out of which a tool comes that begins at an end of them.
+	Necks []Neck `json:"necks"`
 	sheet.Remarks
 
 	turns []int // by index, those that are turned down first, in their order
@@ -156,7 +168,13 @@ func Of(in Input) (Result, error) {
 	r.takes()
 	for i := range r.Stages {
 		if s := &r.Stages[i]; s.Set != nil && len(r.Fails()) == 0 {
-			s.Steps = s.Set.Wound(s.standing())
+			on := s.standing()
+			for _, k := range r.Necks {
+				if begins := s.Set.Begins(); k.End == begins && slices.Contains(k.cuts, i) {
+					on.Beyond = &k.Dia
+				}
+			}
+			s.Steps = s.Set.Wound(on)
 		}
 	}
 	r.Caution(cautions.Isolate, cautions.EyeProtection, cautions.Manual) // that the carriage is locked is a step
@@ -195,6 +213,12 @@ func (r *Result) cut() error {
 		}
 	}
 	r.turns = c.turns
+	r.Necks = c.necks()
+	for i, slot := range c.slots {
+		if r.Stages[i].ToolHand == Both {
+			r.Stages[i].Slot = new(slot)
+		}
+	}
 	r.askedAgain(c.list)
 	for _, p := range c.fails {
 		r.No(p)
@@ -442,6 +466,7 @@ func (r *Result) steps(s *sheet.Sheet) {
 		return
 	}
 	var set []Stage
+	opened := map[tapers.End]bool{}
 	said := map[say.Text]int{}               // the number of the step that says it
 	do := func(name say.Text, what ...any) { // which is named where there are several
 		text := say.Of(what...)
@@ -459,9 +484,11 @@ func (r *Result) steps(s *sheet.Sheet) {
 		st := r.Stages[n-1]
 		for _, k := range r.turns {
 			if o := r.Stages[k]; *o.TurnDownBefore == n {
+				r.open(s, opened, k, true)
 				do(say.Of("Stage ", o.N), r.turnedDown(o, len(set) > 0))
 			}
 		}
+		r.open(s, opened, n-1, false)
 		switch st.Kind {
 		case Cylinder:
 			do(say.Of("Stage ", n), r.turned(st))
@@ -542,7 +569,11 @@ func (r *Result) plunged(st Stage) say.Text {
 // turned says how a cylinder is cut: turned, or where no turning tool gets between what stands
 // on either side, plunged with a blade that is no wider than it is long.
 func (r *Result) turned(st Stage) say.Text {
-	if st.ToolHand != Blade {
+	switch {
+	case st.Slot != nil:
+		return say.Of("first plunge a slot to ", st.ToDia, st.Slot.stands(), ", wider than the holder, ", r.blade(),
+			". Then turn it to ", st.ToDia, st.along(), st.by(), ".")
+	case st.ToolHand != Blade:
 		return say.Of("turn it to ", st.ToDia, st.along(), st.by(), ".")
 	}
 	return say.Of("plunge it to ", st.ToDia, ", from z ", st.From, " to ", st.To, r.plunged(st), ".")

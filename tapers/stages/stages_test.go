@@ -195,7 +195,7 @@ func TestOrder(t *testing.T) {
 		for place, want := range map[string]string{"marks": tc.want, "": tc.exact} {
 			in := stages.Input{Stations: tc.stations, Within: new(units.MustLength("5mm"))}
 			if place != "" {
-				in.Place = lathe(tools...)
+				in.Place, in.Blade = lathe(tools...), new(units.MustLength("3mm"))
 			}
 			r, err := stages.Of(in)
 			if err != nil {
@@ -488,7 +488,10 @@ func TestPlunged(t *testing.T) {
 				"parting blade is 3 mm wide. Straight in, one cut beside the other.",
 		},
 		{
-			60, "Stage 3: turn it to 20 mm, from z 20 mm to z 60 mm, a right-hand tool up to the shoulder at the headstock's " +
+			// 40 less the 16 of the holder and 2 for its edges and to spare, 11 on either side.
+			60, "Stage 3: first plunge a slot to 20 mm, from z 31 mm to z 49 mm, wider than the holder, with the parting " +
+				"blade, 3 mm wide: straight in, one cut beside the other. Then turn it to 20 mm, from " +
+				"z 20 mm to z 60 mm, a right-hand tool up to the shoulder at the headstock's " +
 				"side, a left-hand one up to the other.",
 		},
 	} {

@@ -12,12 +12,13 @@ import (
 
 	"setover/setup/base/units"
 	"setover/setup/maker/shop"
+	"setover/tapers"
 	"setover/tapers/fouling"
 	"setover/tapers/stages"
 )
 
 // radius is how thick the work stands at z: what is cut as it is drawn, a taper that is turned
-// down as thick as that, the rest as the bar; before the stations as thick as they begin, and
+// down as thick as that, the rest as the bar; before the stations the bar but for a neck, and
 // nothing after them.
 func radius(r stages.Result, z float64, cut, down map[int]bool) float64 {
 	list := r.Inputs.Stations
@@ -26,7 +27,12 @@ func radius(r stages.Result, z float64, cut, down map[int]bool) float64 {
 		bar = max(bar, s.Dia.MM()/2)
 	}
 	if z < list[0].Z.MM() {
-		return list[0].Dia.MM() / 2
+		for _, k := range r.Necks {
+			if k.End == tapers.AtHeadstock && z > k.From.MM() {
+				return k.Dia.MM() / 2
+			}
+		}
+		return bar // whoever has turned nothing down there has it as it was
 	}
 	for _, s := range r.Stages {
 		from, to := s.From.MM(), s.To.MM()
@@ -184,19 +190,47 @@ func TestRemedyAskedAgain(t *testing.T) {
 type bar struct {
 	t     *testing.T
 	words string
-	from  float64 // as thick it goes on before the stations
+	whole float64 // as thick it goes on to the chuck
 	radii []float64
 }
 
-const thin = 0.1 // of a slice
+const (
+	thin  = 0.1  // of a slice
+	ahead = 60.0 // of the bar beyond the stations
+)
 
-func (b *bar) k(z float64) int { return int(math.Round(z / thin)) }
+func (b *bar) k(z float64) int { return int(math.Round((z + ahead) / thin)) }
+
+// plunges cuts a groove straight in.
+func (b *bar) plunges(from, to, dia float64) {
+	for k := b.k(from); k < b.k(to); k++ {
+		b.radii[k] = min(b.radii[k], dia/2)
+	}
+}
+
+// opened cuts a stretch from a slot on: a right-hand tool to its headstock's end, then a left-hand one to the other.
+func (b *bar) opened(line string, from, to, slotFrom, slotTo, dia float64) {
+	if slotTo-slotFrom <= 16 || slotFrom < from || slotTo > to {
+		b.t.Fatalf("no holder goes into it: %s\n%s", line, b.words)
+	}
+	b.plunges(slotFrom, slotTo, dia)
+	for k := b.k(slotFrom); k >= b.k(from); k-- {
+		if b.radii[k] = dia / 2; b.rises(k, 1, dia/2) {
+			b.t.Fatalf("the right-hand tool stands in the work: %s\n%s", line, b.words)
+		}
+	}
+	for k := b.k(slotTo) - 1; k < b.k(to); k++ {
+		if b.radii[k] = dia / 2; b.rises(k, -1, dia/2) {
+			b.t.Fatalf("the left-hand tool stands in the work: %s\n%s", line, b.words)
+		}
+	}
+}
 
 // rises reports whether a trailing edge of 8 deg that stands clear by 2 meets what stands on that side of a tip,
 // as far as the holder of 16 is wide.
 func (b *bar) rises(k, way int, tip float64) bool {
 	for d := 1; float64(d)*thin < 16-thin; d++ {
-		high := b.from // it goes on as thick as it begins, and ends where it ends
+		high := b.whole // it goes on as thick as it is, and ends where it ends
 		switch at := k + way*d; {
 		case at >= len(b.radii):
 			return false
@@ -210,6 +244,12 @@ func (b *bar) rises(k, way int, tip float64) bool {
 	return false
 }
 
+// high is how thick a stage leaves a slice.
+func (b *bar) high(s stages.Stage, k int) float64 {
+	part := (float64(k)*thin + thin/2 - ahead - s.From.MM()) / (s.To.MM() - s.From.MM())
+	return (s.FromDia.MM() + part*(s.ToDia.MM()-s.FromDia.MM())) / 2
+}
+
 // turns cuts a stretch parallel with the tool that is named, and fails where that stands in the work.
 func (b *bar) turns(line, tool string, from, to, dia float64) {
 	first, last := b.k(from), b.k(to)-1
@@ -217,13 +257,13 @@ func (b *bar) turns(line, tool string, from, to, dia float64) {
 	for k := first; k <= last; k++ { // what it has cut is out of its way
 		b.radii[k] = min(b.radii[k], tip)
 	}
-	right, left, both := true, true, true
+	right, left := true, true
 	for k := first; k <= last; k++ {
 		r, l := !b.rises(k, 1, tip), !b.rises(k, -1, tip)
-		right, left, both = right && r, left && l, both && (r || l)
+		right, left = right && r, left && l
 	}
 	gets := map[string]bool{
-		"right-hand tool": right, "left-hand tool": left, "both": both, "pointed tool": right && left, "plunged": true,
+		"right-hand tool": right, "left-hand tool": left, "pointed tool": right && left, "plunged": true,
 	}
 	if is, known := gets[tool]; !known || !is {
 		b.t.Fatalf("%q stands in the work: %s\n%s", tool, line, b.words)
@@ -234,6 +274,11 @@ func (b *bar) turns(line, tool string, from, to, dia float64) {
 // sheet, read and obeyed in its order, outsides of every kind, whichever tools and whether or not there is a parting
 // blade. The order that the sheet tells is that of its lines.
 func TestTurnedInTheOrderOfTheLines(t *testing.T) {
+	neck := regexp.MustCompile(`(?:^Plunge t|^T)he bar beyond z 0 mm, toward the chuck, (?:already down )?to ([\d.]+) ` +
+		`mm, (?:from z -([\d.]+) mm to z 0 mm, wider than the holder, with the parting blade, 3 mm wide|` +
+		`for ([\d.]+) mm at the least)`)
+	slot := regexp.MustCompile(`: first plunge a slot to ([\d.]+) mm, from z ([\d.]+) mm to z ([\d.]+) mm, wider than ` +
+		`the holder, with the parting blade, 3 mm wide: straight in, one cut beside the other\. Then `)
 	turn := regexp.MustCompile(`^Stage (\d+): (turn|plunge) it (down )?to ([\d.]+) mm, from z ([\d.]+) mm to (?:z )?` +
 		`([\d.]+) mm(.*)$`)
 	tools := regexp.MustCompile(`right-hand tool up to .* left-hand one up to|(?:right|left)-hand tool|pointed tool`)
@@ -275,11 +320,11 @@ func TestTurnedInTheOrderOfTheLines(t *testing.T) {
 		if len(r.Fails()) > 0 {
 			continue
 		}
-		b := &bar{t: t, from: in[0].Dia.MM() / 2}
-		most := 0.0
+		b, most := &bar{t: t}, 0.0
 		for _, s := range in {
 			most = max(most, s.Dia.MM()/2)
 		}
+		b.whole = most
 		for range b.k(in[len(in)-1].Z.MM()) {
 			b.radii = append(b.radii, most)
 		}
@@ -291,6 +336,13 @@ func TestTurnedInTheOrderOfTheLines(t *testing.T) {
 		done := map[int]bool{}
 		var order []string
 		for _, line := range steps {
+			if m := neck.FindStringSubmatch(line); m != nil {
+				seen["neck"]++
+				b.plunges(-number(m[2]+m[3]), 0, number(m[1]))
+				continue
+			}
+			opens := slot.FindStringSubmatch(line)
+			line = slot.ReplaceAllString(line, ": ")
 			if m := turn.FindStringSubmatch(line); m != nil {
 				tool := tools.FindString(m[7])
 				if strings.HasPrefix(tool, "right-hand tool up to") {
@@ -301,7 +353,11 @@ func TestTurnedInTheOrderOfTheLines(t *testing.T) {
 					tool = "plunged"
 				}
 				seen[m[3]+tool]++
-				b.turns(line, tool, number(m[5]), number(m[6]), number(m[4]))
+				if opens != nil && tool == "both" && ask.Blade != nil && opens[1] == m[4] {
+					b.opened(line, number(m[5]), number(m[6]), number(opens[2]), number(opens[3]), number(m[4]))
+				} else {
+					b.turns(line, tool, number(m[5]), number(m[6]), number(m[4]))
+				}
 				if m[3] != "" {
 					order = append(order, m[1]+" turned down")
 				} else {
@@ -319,9 +375,15 @@ func TestTurnedInTheOrderOfTheLines(t *testing.T) {
 			}
 			done[n] = true
 			s := r.Stages[n-1]
+			if s.Kind == stages.Taper && strings.Contains(line, "eft-hand tool") {
+				for k := b.k(s.From.MM()); k < b.k(s.To.MM()); k++ {
+					if b.radii[k] = b.high(s, k); b.rises(k, -1, b.radii[k]) {
+						t.Fatalf("the left-hand tool stands in the work: %s\n%s", line, b.words)
+					}
+				}
+			}
 			for k := b.k(s.From.MM()); k < b.k(s.To.MM()); k++ {
-				part := (float64(k)*thin + thin/2 - s.From.MM()) / (s.To.MM() - s.From.MM())
-				b.radii[k] = min(b.radii[k], (s.FromDia.MM()+part*(s.ToDia.MM()-s.FromDia.MM()))/2)
+				b.radii[k] = min(b.radii[k], b.high(s, k))
 			}
 		}
 		if len(r.Stages) < 2 {
@@ -338,7 +400,7 @@ func TestTurnedInTheOrderOfTheLines(t *testing.T) {
 		}
 	}
 	for _, kind := range []string{
-		"down right-hand tool", "down left-hand tool", "right-hand tool", "left-hand tool", "both", "plunged",
+		"down right-hand tool", "down left-hand tool", "right-hand tool", "left-hand tool", "both", "plunged", "neck",
 	} {
 		if seen[kind] == 0 {
 			t.Error("never:", kind, seen)
@@ -361,6 +423,8 @@ func TestTurnedDownFromTheEnd(t *testing.T) {
 		},
 		{
 			outside(0, 20, 40, 26, 70, 26, 90, 34), []string{
+				"Plunge the bar beyond z 0 mm, toward the chuck, to 20 mm, from z -17 mm to z 0 mm, wider than the holder, with " +
+					"the parting blade, 3 mm wide: straight in, one cut beside the other.",
 				"Stage 1: turn it down to 26 mm, from z 0 mm to z 40 mm, left-hand tool, before the compound is set.",
 				"Stage 2: turn it to 26 mm, from z 40 mm to z 70 mm, left-hand tool.",
 			},
