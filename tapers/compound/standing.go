@@ -40,6 +40,9 @@ type Standing struct {
 	// Beyond is how thick the bar beside the end where the tool begins may be; nil where nothing is to be said of it.
 	Beyond *units.Length
 
+	// Locked says that the carriage is locked since what was cut before.
+	Locked bool
+
 	// Held says that how the tool is held stands elsewhere.
 	Held bool
 }

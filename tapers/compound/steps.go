@@ -154,7 +154,11 @@ func (r *Result) stepStart() say.Text {
 		spare += say.Of(", then ", r.FeedWay, " until the slide just moves",
 			say.Shorter(", and set its collar to 0", ": collar to 0"))
 	}
-	return sentence(say.Of(wind, spare, ". With the carriage ", say.Aside("bring "), "the tip ", tip,
+	with := say.Text(". With the carriage ")
+	if r.on != nil && r.on.Locked {
+		with = ". Unlock the carriage, with it "
+	}
+	return sentence(say.Of(wind, spare, with, say.Aside("bring "), "the tip ", tip,
 		say.Shorter(", and lock it: only the compound feeds", "; lock it")))
 }
 
@@ -500,7 +504,7 @@ func (r *Result) backOff() say.Text {
 func (r *Result) stepBites() say.Text {
 	deeper, off := r.deeper()
 	j := r.Joints[0]
-	carriage := say.Of(say.Aside("the "), "carriage ", j.Carriage, " toward the ", r.FeedsToward)
+	carriage := say.Of(say.Shorter("unlock and move the ", "unlock, "), "carriage ", j.Carriage, " toward the ", r.FeedsToward)
 	if j.CarriageTurns != nil {
 		carriage += say.Of(" (", turned(*j.CarriageTurns, *j.CarriageDivs), ")")
 	} else {
@@ -518,9 +522,9 @@ func (r *Result) stepBites() say.Text {
 		}
 	}
 	wind := say.Aside("wind the ")
-	moves := say.Of(say.Aside("move "), carriage, "; ", wind, "cross slide ", deeper, " by ", r.backOff(), ", and on ", by)
+	moves := say.Of(carriage, "; ", wind, "cross slide ", deeper, " by ", r.backOff(), ", and on ", by)
 	if *r.First == CrossSlideFirst {
-		moves = say.Of(wind, "cross slide on ", off, " ", by, "; then ", say.Aside("move "), carriage, "; ",
+		moves = say.Of(wind, "cross slide on ", off, " ", by, "; then ", carriage, "; ",
 			say.Aside("then the "), "cross slide ", deeper, say.Aside(" by"), " ", r.backOff(), " only", say.Aside(": ", stays))
 	}
 	text := say.Of(say.Shorter("Cut a bite in all its passes, with the tip off the work wind the compound back, and ",
@@ -682,6 +686,6 @@ func (r *Result) takesOff(left, by *units.Length) say.Text {
 		when = "sooner"
 	}
 	along := units.FromFloat(move.MM() / r.SetHalfAngle.Cos())
-	return text + say.Of(": the carriage moved ", move, " toward the ", way, say.Aside(", by indicator or against a stop"),
-		", the same pass begun and ended ", along, " ", when, say.Aside(" on the compound"), ",") + took
+	return text + say.Of(": the carriage unlocked, moved ", move, " toward the ", way,
+		say.Aside(", by indicator or against a stop"), ", locked, the same pass begun and ended ", along, " ", when, say.Aside(" on the compound"), ",") + took
 }

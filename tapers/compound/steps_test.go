@@ -158,7 +158,7 @@ func TestSteps(t *testing.T) {
 				"slack is out.\n" +
 				"Cut a bite in all its passes, with the tip off the work wind the compound back, and wind the " +
 				"cross " +
-				"slide on in 6.66 mm (3 turns + 33 div); then move the carriage 66.6 mm toward the headstock (3 " +
+				"slide on in 6.66 mm (3 turns + 33 div); then unlock and move the carriage 66.6 mm toward the headstock (3 " +
 				"turns + 33 div) and lock it; then the cross slide out by half a turn and its slack only: the " +
 				"6.66 mm stays in. Set the collar to what it read at the last pass, come in past the next bite's " +
 				"first line by half a turn and its slack and then out to it, and cut the next bite in the " +
@@ -182,7 +182,7 @@ func TestSteps(t *testing.T) {
 				"Each pass: wind the compound in, toward the headstock, those 2 mm and 67.134 mm more. Then cross " +
 				"slide out half a turn and its slack, compound back, cross slide in to its next line, always in so " +
 				"that its slack is out.\n" +
-				"Cut a bite in all its passes, with the tip off the work wind the compound back, and move the " +
+				"Cut a bite in all its passes, with the tip off the work wind the compound back, and unlock and move the " +
 				"carriage 66.6 mm toward the headstock, by indicator or against a stop, and lock it; wind the cross " +
 				"slide in by half a turn and its slack, and on 6.66 mm (3 turns + 33 div). Set the collar to what it read at " +
 				"the last pass, come out past the next bite's first line by half a turn and its slack and then in to it, " +
@@ -398,7 +398,7 @@ func TestUnequalBitesAreNamed(t *testing.T) {
 // tip lies m short of both along the axis, on the side that it came from; later, m beyond: both ends of
 // the taper are met again, where the same pass would miss one of them by m and run past the other.
 func TestTakesOffWhatTheLastLineLeaves(t *testing.T) {
-	words := regexp.MustCompile(`carriage moved ([0-9.]+) mm toward the (headstock|tailstock), ` +
+	words := regexp.MustCompile(`carriage unlocked, moved ([0-9.]+) mm toward the (headstock|tailstock), locked, ` +
 		`the same pass begun and ended ([0-9.]+) mm (sooner|later)`)
 	right := map[string]float64{"headstock": -1, "tailstock": 1} // the headstock is on the left
 	for _, tc := range []struct {
@@ -449,8 +449,8 @@ func TestLeftWithoutStock(t *testing.T) {
 	cut := regexp.MustCompile(`At most ([\d.]+) (?:mm|in) a side[^,]*, last ([\d.]+) (?:mm|in).*turned to ([\d.]+) ` +
 		`(?:mm|in) first, [\d.]+ (?:mm|in)(?: in all)? ` +
 		`\((?:(\d+) turns?)?(?: \+ )?(?:(\d+) div)?\)(?:: ([\d.]+) (?:mm|in) left)?\.`)
-	leaves := regexp.MustCompile(`The last line leaves \+([\d.]+) (?:mm|in)(?:: the carriage moved ([\d.]+) (?:mm|in) ` +
-		`toward the headstock, the same pass begun and ended [\d.]+ (?:mm|in) sooner, takes ` +
+	leaves := regexp.MustCompile(`The last line leaves \+([\d.]+) (?:mm|in)(?:: the carriage unlocked, moved ([\d.]+) ` +
+		`(?:mm|in) toward the headstock, locked, the same pass begun and ended [\d.]+ (?:mm|in) sooner, takes ` +
 		`(?:it|all but \+([\d.]+) (?:mm|in)) off)?`)
 	number := func(s string) float64 {
 		v, _ := strconv.ParseFloat(s, 64)

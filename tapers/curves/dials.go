@@ -103,7 +103,7 @@ func (r *Result) dials() {
 	}
 	r.order = r.sides()
 	cut, lost, last := 0, 0.0, map[string]bool{}
-	for _, sd := range r.order {
+	for k, sd := range r.order {
 		var before *units.Length // what the side was cut to last
 		for _, i := range sd.steps {
 			s, angle := &r.Steps[i], r.angles[i]
@@ -120,7 +120,7 @@ func (r *Result) dials() {
 			}
 			r.set[i] = angle
 			same := before != nil && s.DiaSet != nil && s.DiaSet.Equal(*before)
-			if s.AtDial != nil && last[*s.AtDial] || same {
+			if s.AtDial != nil && last[*s.AtDial] || same || r.idle(*s, sd.tailward && k == 0) {
 				continue
 			}
 			before = s.DiaSet
@@ -134,6 +134,19 @@ func (r *Result) dials() {
 	if along != nil || cross != nil {
 		r.CuspSet = new(units.FromFloat(r.leftBySet() + lost))
 	}
+}
+
+// idle reports whether a cut takes nothing: it is no deeper than the bar was turned, or ends where it begins, clear
+// of the work on the tailstock's side.
+func (r *Result) idle(s Step, outside bool) bool {
+	dia, z := s.Dia, s.At
+	if s.DiaSet != nil {
+		dia = *s.DiaSet
+	}
+	if s.AtSet != nil {
+		z = *s.AtSet
+	}
+	return dia.Cmp(r.zero) >= 0 || outside && r.travel(z).Sign() <= 0
 }
 
 // largest returns the largest diameter of the arc, which the bar is turned to.

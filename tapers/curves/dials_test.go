@@ -372,3 +372,50 @@ func TestCompoundAlong(t *testing.T) {
 		}
 	}
 }
+
+// No cut is told that takes nothing. By hand: out of a bar turned to the largest diameter, a cut that goes no deeper
+// than the collar's 0 takes none, nor does one whose tool touches the end of the work where it stops, when it comes
+// from outside there.
+func TestNoCutTakesNothing(t *testing.T) {
+	dial := func(lead string) *shop.Dial { return &shop.Dial{Lead: units.MustLength(lead), Divisions: 100} }
+	left := 0
+	for _, bulge := range []curves.Bulge{curves.Out, curves.In} {
+		for _, end := range tapers.Ends {
+			for _, nose := range []string{"0mm", "0.4mm", "1.5mm"} {
+				for from := 0; from <= 30; from += 5 {
+					r, err := curves.Of(curves.Input{
+						Radius: units.MustLength("15mm"), From: units.Millimetres(int64(from)), To: units.MustLength("30mm"),
+						Nose: units.MustLength(nose), Step: new(units.MustLength("1mm")), Bulge: bulge, SmallEnd: end,
+						Cross: dial("2mm"), Carriage: dial("1mm"),
+					})
+					if err != nil {
+						continue
+					}
+					n := 0
+					for _, s := range r.Steps {
+						if s.Cut == nil {
+							left++
+							continue
+						}
+						n++
+						if s.DiaSet.MM() >= 30-1e-9 {
+							t.Errorf("%v from %d, %v, nose %s: cut %d takes nothing off %v", bulge, from, end, nose, *s.Cut, s.DiaSet.MM())
+						}
+						fromEnd := s.AtSet.MM()
+						if nose == "0mm" && bulge == curves.Out && end == tapers.AtTailstock && fromEnd <= 0 {
+							t.Errorf("from %d: cut %d ends where it begins", from, *s.Cut)
+						}
+					}
+					for _, s := range r.Steps {
+						if s.Cut != nil && *s.Cut > n {
+							t.Errorf("cut %d of %d", *s.Cut, n)
+						}
+					}
+				}
+			}
+		}
+	}
+	if left == 0 {
+		t.Error("none is left out")
+	}
+}

@@ -164,7 +164,7 @@ func TestTooNear(t *testing.T) {
 			"its length, 0.0102 deg."},
 		{"30mm", "60mm", 5, 32, 55, 22.54, "0.05mm", "Measure there again. Places as far apart as these tell it only to " +
 			"0.108 mm: then blue it against a gauge, or measure with what is told to 0.0046 mm, or prove the slide by " +
-			"indicator: on a bar true along the axis 1.661 mm over 20 mm of the slide. What is left then"},
+			"indicator: on a bar true along the axis 1.661 mm over 20 mm of the slide. What is left on the diameter then"},
 	} {
 		in := tapers.Input{Large: length(tc.large), Small: length("20mm"), Length: length(tc.long)}
 		if tc.long == "25mm" {
@@ -239,14 +239,15 @@ func TestNoDeeperThanTheGap(t *testing.T) {
 		{
 			"0.03mm", nil,
 			"Cross slide in to 0; compound in 60.019 mm; cross slide out again, compound back past 0 by its slack, to 0. Then " +
-				"carriage 0.6 mm toward the headstock, lock it; the same pass begun and ended 0.6 mm sooner. It then cuts along " +
-				"the whole side: that is 0.015 mm a side in all, 0.03 mm on the diameter at the small end, and the socket goes " +
+				"unlock, carriage 0.6 mm toward the headstock, lock it; the same pass begun and ended 0.6 mm sooner. It then " +
+				"cuts along the whole side: that is 0.015 mm a side in all, 0.03 mm on the diameter at the small end, and the socket goes " +
 				"0.6 mm further on.",
 		},
 		{
 			"0.05mm", nil,
 			"Cross slide in to 0.02 mm (1 div); compound in 60.019 mm; cross slide out again, compound back past 0 by its " +
-				"slack, to 0. Then carriage 0.2 mm toward the headstock, lock it; the same pass begun and ended 0.2 mm sooner.",
+				"slack, to 0. Then unlock, carriage 0.2 mm toward the headstock, lock it; the same pass begun and ended 0.2 mm " +
+				"sooner.",
 		},
 		{"0.05mm", length("200mm"), "Cross slide in to 0.025 mm (1.2 div, by eye); feed"},
 	} {

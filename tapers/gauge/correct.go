@@ -155,7 +155,7 @@ func Correct(in CorrectInput) (CorrectResult, error) {
 	case in.Between == nil && !r.cuts(): // else it is a step
 		r.Caution(cautions.LockCompound)
 	case in.Between != nil:
-		r.Caution(cautions.BetweenDog, cautions.Rezero)
+		r.Caution(cautions.BetweenDog, say.Aside(cautions.Rezero))
 	}
 	r.Caution(cautions.Isolate, cautions.EyeProtection, cautions.Manual)
 	return r, nil

@@ -736,8 +736,8 @@ func TestSaid(t *testing.T) {
 					"that its slack is out. For each: compound in, toward the headstock, 60.208 mm (60 turns + 8 div); " +
 					"cross slide out again, compound back past 0 by its slack, to 0. That takes 0.75 mm off the diameter:" +
 					" the socket goes 4.5 mm further on. It leaves 0.02 mm, which is 0.12 mm along.",
-				"Measure at the same places again, each with the same edge of the anvils. What is left then comes off" +
-					" by the carriage: move it 6 times as much toward the headstock, lock it, and the same pass again, " +
+				"Measure at the same places again, each with the same edge of the anvils. What is left on the " +
+					"diameter then comes off by the carriage: unlock it, move it 6 times as much toward the headstock, lock it, and the same pass again, " +
 					"begun and ended 6.02 times as much sooner.",
 			},
 		},
@@ -762,8 +762,8 @@ func TestSaid(t *testing.T) {
 					"cross slide out again, compound back past 0 by its slack, to 0. That takes 0.8 mm off the diameter: " +
 					"the socket goes 4.8 mm further on. It leaves 0.02 mm, which is 0.12 mm along.",
 				"Then the next bite, and so on as far as they were cut, of 4: cross slide out as after the touch, and" +
-					" on by 1.25 mm (1 turn + 10 div), then carriage 15 mm toward the headstock, by indicator or against " +
-					"a stop, lock it; the same cuts, each line as much farther out than in the bite before.",
+					" on by 1.25 mm (1 turn + 10 div), then unlock and move the carriage 15 mm toward the headstock, by " +
+					"indicator or against a stop, lock it; the same cuts, each line as much farther out than in the bite before.",
 				"Measure at the same places again, each with the same edge of the anvils. What is left then comes off" +
 					" by the cross slide: half of it farther in, by eye between the dial's lines, and the same pass again" +
 					" in every bite.",
@@ -803,8 +803,8 @@ func TestSaid(t *testing.T) {
 					" 0 and on 4.052 mm (4 turns + 2 div); cross slide out again, compound back as after the touch, and so" +
 					" on, 0.05 mm deeper at a time, until it cuts along the whole side.",
 				"Then the next bite, and so on as far as they were cut, of 4: cross slide out as after the touch, and" +
-					" on by 1.25 mm, then carriage 15 mm toward the headstock, by indicator or against a stop, lock it; " +
-					"the same cuts, each line as much farther out than in the bite before.",
+					" on by 1.25 mm, then unlock and move the carriage 15 mm toward the headstock, by indicator or " +
+					"against a stop, lock it; the same cuts, each line as much farther out than in the bite before.",
 				"Blue it again.",
 			},
 		},
@@ -813,7 +813,8 @@ func TestSaid(t *testing.T) {
 				"Slacken the tailstock's clamp just enough to move it, the barrel clamped where it is. Lock the " +
 					"carriage, and set the indicator against your side of the barrel, close to its end, its hand to 0.",
 				"Move the tailstock 0.066 mm toward you. That is until it is pushed in by as much.",
-				"Clamp the tailstock, take up the centre with the barrel, and look again: clamping moves it.",
+				"Clamp the tailstock, take up the centre with the barrel, and look again: clamping moves it. " +
+					"Unlock the carriage.",
 				"Tool in the post, tip at centre height. With the carriage bring the tip to the small end, where most" +
 					" is left. Touch the turning work there, and set the cross slide's collar to 0. Cross slide out half " +
 					"a turn and its slack, carriage to the very tailstock end of the taper, no farther out.",
@@ -823,6 +824,8 @@ func TestSaid(t *testing.T) {
 					"further on. It leaves 0.006 mm, which is 0.036 mm along.",
 				"Measure at the same places again, each with the same edge of the anvils. What is left then comes off" +
 					" by the cross slide: half of it farther in, and the same pass again.",
+				"Afterwards bring the tailstock back to true: an indicator in the tool post shows the same all along a " +
+					"parallel bar between the centres.",
 			},
 		},
 		{
@@ -833,7 +836,8 @@ func TestSaid(t *testing.T) {
 					"carriage, and set the indicator against your side of the barrel, close to its end, pushed in a " +
 					"little, its hand to 0.",
 				"Move the tailstock away from you a little: it comes out by as much.",
-				"Clamp the tailstock, take up the centre with the barrel, and look again: clamping moves it.",
+				"Clamp the tailstock, take up the centre with the barrel, and look again: clamping moves it. " +
+					"Unlock the carriage.",
 				"Tool in the post, tip at centre height. With the carriage bring the tip to the small end, where it " +
 					"is proud now. Touch the turning work there, and set the cross slide's collar to 0. Cross slide out " +
 					"half a turn and its slack, carriage to the very tailstock end of the taper, no farther out.",
@@ -841,6 +845,8 @@ func TestSaid(t *testing.T) {
 					"headstock along the whole side; cross slide out again, carriage back, and so on, 0.05 mm deeper at a" +
 					" time, until it cuts along the whole side.",
 				"Blue it again.",
+				"Afterwards bring the tailstock back to true: an indicator in the tool post shows the same all along a " +
+					"parallel bar between the centres.",
 			},
 		},
 		{

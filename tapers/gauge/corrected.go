@@ -217,6 +217,10 @@ func (r *CorrectResult) steps(s *sheet.Sheet) {
 	}
 	r.stepsCut(s)
 	r.stepProve(s)
+	if r.Inputs.Between != nil {
+		s.Do("Afterwards bring the tailstock back to true: an indicator in the tool post shows the same all along a parallel ",
+			"bar between the centres.")
+	}
 }
 
 // stepProve says how it is measured again, once something was cut, and how what is left then
@@ -412,7 +416,8 @@ func (r *CorrectResult) stepsTailstock(s *sheet.Sheet) {
 	} else {
 		s.Do(begun(r.Setting), say.Shorter(" That is until ", " Then "), pushed, say.Aside(" by"), " as much.")
 	}
-	s.Do("Clamp the tailstock, take up the centre with the barrel, and look again", say.Aside(": clamping moves it"), ".")
+	s.Do("Clamp the tailstock, take up the centre with the barrel, and look again", say.Aside(": clamping moves it"),
+		". Unlock the carriage.")
 }
 
 // mostLeft names the end where most is left.

@@ -219,7 +219,7 @@ func (r *CorrectResult) next() say.Text {
 	w := r.slide
 	deeper, off := r.deeper()
 	j := w.Joints[0]
-	carriage := say.Of("carriage ", j.Carriage, " toward the ", w.FeedsToward)
+	carriage := say.Of(say.Shorter("unlock and move the ", "unlock, "), "carriage ", j.Carriage, " toward the ", w.FeedsToward)
 	if j.CarriageTurns != nil {
 		carriage += say.Of(" (", dialled(*j.CarriageTurns, *j.CarriageDivs), ")")
 	} else {
@@ -555,7 +555,7 @@ func (r *CorrectResult) when() say.Text {
 // onward says how the side is cut deeper by the carriage: with the path moved by z along the axis a
 // cut is begun and ended z/cos a sooner or later on the compound's collar.
 func (r *CorrectResult) onward(z units.Length) say.Text {
-	return say.Of("carriage ", z, " toward the ", r.deepens(), say.Shorter(", by indicator or against a stop, and lock it",
+	return say.Of(say.Shorter("unlock and move the ", "unlock, "), "carriage ", z, " toward the ", r.deepens(), say.Shorter(", by indicator or against a stop, and lock it",
 		", lock it"), "; the same pass begun and ended ", units.FromFloat(z.MM()/r.HalfAngle.Cos()), " ", r.when(),
 		say.Aside(" on the compound"))
 }
@@ -653,7 +653,7 @@ func (r *CorrectResult) rest() say.Text {
 			return say.Of(text, "the cross slide: ", by, r.parts(by), " farther ", deeper, ", and the same pass again", every,
 				".")
 		}
-		return say.Of(text, "the carriage: move it as much toward the ", r.deepens(), ", lock it, and the same pass again, ",
+		return say.Of(text, "the carriage: unlock it, move it as much toward the ", r.deepens(), ", lock it, and the same pass again, ",
 			"begun and ended ", times(1/cos), "as much ", r.when(), ".")
 	}
 	if r.byEye() {
@@ -664,9 +664,10 @@ func (r *CorrectResult) rest() say.Text {
 		return say.Of(" What is left", r.lessStep(), say.Aside(" then comes off by the cross slide"), ": half of it farther ",
 			deeper, eye, say.Aside(", and the same pass again"), every, ".")
 	}
-	return say.Of(say.Shorter(" What is left then comes off by the carriage: move it ", " What is left: carriage "),
+	return say.Of(say.Shorter(" What is left on the diameter then comes off by the carriage: unlock it, move it ",
+		" What is left on the diameter: unlock, carriage "),
 		times(float64(r.Axial)), "as much toward the ", r.deepens(), say.Shorter(", lock it, and the same pass again, ",
-			", the same pass "), "begun and ended ", times(float64(r.Axial)/cos), "as much ", r.when(), ".")
+			", lock it; the same pass "), "begun and ended ", times(float64(r.Axial)/cos), "as much ", r.when(), ".")
 }
 
 // allHave is what every bite has left when it was cut: no more than the one that stands lowest.

@@ -193,7 +193,8 @@ func (c *cutting) slotted(i int) bool {
 }
 
 // open says how a neck is opened, before the first stage that is cut or turned down out of it.
-func (r *Result) open(s *sheet.Sheet, opened map[tapers.End]bool, i int, down bool) {
+// It reports whether a blade is to plunge it.
+func (r *Result) open(s *sheet.Sheet, opened map[tapers.End]bool, unlocks say.Text, i int, down bool) (plunged bool) {
 	for _, k := range r.Necks {
 		of := k.cuts
 		if down {
@@ -214,13 +215,15 @@ func (r *Result) open(s *sheet.Sheet, opened map[tapers.End]bool, i int, down bo
 		}
 		switch {
 		case k.Plunged:
-			s.Do("Plunge t", bar, "to ", k.Dia, k.stands(), ", wider than the holder, ", r.blade(), ".")
+			plunged = true
+			s.Do(say.Of(unlocks, "plunge t", bar).Capital(), "to ", k.Dia, k.stands(), ", wider than the holder, ", r.blade(), ".")
 		case k.Dia.Sign() == 0:
 			s.Do("T", bar, "already as thin as still holds the work", wide)
 		default:
 			s.Do("T", bar, "already down to ", k.Dia, wide)
 		}
 	}
+	return plunged
 }
 
 // blade says with what a groove is plunged that is wider than the parting blade.

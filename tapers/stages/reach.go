@@ -33,6 +33,9 @@ const mostOut = 50
 // shoulder.
 const grain = 0.01
 
+// flange is how much of the work stands at the least beyond a shoulder that it ends in, in mm.
+const flange = 1.0
+
 // cutting is an outside while it is cut. What is not cut yet stands as thick as the
 // bar, which is the largest diameter; to either side of the stations the work goes
 // on as thick as it ends.
@@ -104,6 +107,9 @@ func (c *cutting) outline(cut func(i int) bool) (p fouling.Profile) {
 	if start := first.Z.MM() + c.zero; !c.beyond(tapers.AtHeadstock, add) && c.in.FromJaws != nil && start > 0 {
 		add(0, first.Dia.MM())
 		add(start, first.Dia.MM())
+	} else if c.neck != tapers.AtHeadstock && c.list[0].Kind == Shoulder { // a shoulder, and the work goes on beyond it
+		add(start-flange, first.Dia.MM())
+		add(start, first.Dia.MM())
 	}
 	for i, s := range c.list {
 		from, to := s.FromDia.MM(), s.ToDia.MM()
@@ -123,6 +129,10 @@ func (c *cutting) outline(cut func(i int) bool) (p fouling.Profile) {
 		}
 		add(s.From.MM()+c.zero, from)
 		add(s.To.MM()+c.zero, to)
+	}
+	if c.neck != tapers.AtTailstock && c.list[len(c.list)-1].Kind == Shoulder {
+		add(last.Z.MM()+c.zero, last.Dia.MM())
+		add(last.Z.MM()+c.zero+flange, last.Dia.MM())
 	}
 	if at := c.in.CentreAt; !c.beyond(tapers.AtTailstock, add) && at != nil {
 		add(at.MM(), last.Dia.MM())

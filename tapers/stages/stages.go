@@ -166,9 +166,27 @@ func Of(in Input) (Result, error) {
 	fouling.NotOnHand(&r.Remarks, in.Lathe.Tools, in.ToolHand)
 	r.remark()
 	r.takes()
-	for i := range r.Stages {
-		if s := &r.Stages[i]; s.Set != nil && len(r.Fails()) == 0 {
+	if len(r.Fails()) == 0 {
+		r.wind()
+	}
+	r.Caution(cautions.Isolate, cautions.EyeProtection, cautions.Manual) // that the carriage is locked is a step
+	return r, nil
+}
+
+// wind says how each taper is cut, in their order: the carriage is locked since the one before, but where
+// something was turned in between.
+func (r *Result) wind() {
+	locked := false
+	for _, n := range r.Order {
+		i := n - 1
+		for _, k := range r.turns {
+			locked = locked && (*r.Stages[k].TurnDownBefore != n || r.Stages[k].TurnDownTool == Blade)
+		}
+		if s := &r.Stages[i]; s.Set == nil {
+			locked = false
+		} else {
 			on := s.standing()
+			on.Locked, locked = locked, true
 			for _, k := range r.Necks {
 				if begins := s.Set.Begins(); k.End == begins && slices.Contains(k.cuts, i) {
 					on.Beyond = &k.Dia
@@ -177,8 +195,6 @@ func Of(in Input) (Result, error) {
 			s.Steps = s.Set.Wound(on)
 		}
 	}
-	r.Caution(cautions.Isolate, cautions.EyeProtection, cautions.Manual) // that the carriage is locked is a step
-	return r, nil
 }
 
 // fromJaws returns where a z of the drawing stands.
@@ -480,21 +496,33 @@ func (r *Result) steps(s *sheet.Sheet) {
 		}
 		s.Do(text.Capital())
 	}
+	locked, unlocks := false, say.Text("")
+	unlock := func(i int, down bool) { // before something is cut
+		if unlocks = ""; locked {
+			unlocks = "unlock the carriage, "
+		}
+		if r.open(s, opened, unlocks, i, down) {
+			unlocks = ""
+		}
+	}
 	for _, n := range r.Order {
 		st := r.Stages[n-1]
 		for _, k := range r.turns {
 			if o := r.Stages[k]; *o.TurnDownBefore == n {
-				r.open(s, opened, k, true)
-				do(say.Of("Stage ", o.N), r.turnedDown(o, len(set) > 0))
+				unlock(k, true)
+				do(say.Of("Stage ", o.N), unlocks, r.turnedDown(o, len(set) > 0))
+				locked = locked && o.TurnDownTool == Blade
 			}
 		}
-		r.open(s, opened, n-1, false)
+		unlock(n-1, false)
 		switch st.Kind {
 		case Cylinder:
-			do(say.Of("Stage ", n), r.turned(st))
+			do(say.Of("Stage ", n), unlocks, r.turned(st))
+			locked = false
 			continue
 		case Shoulder:
-			do(say.Of("Stage ", n), "face the shoulder at z ", st.From, ", from ", st.FromDia, " to ", st.ToDia, st.by(), ".")
+			locked = false
+			do(say.Of("Stage ", n), unlocks, "face the shoulder at z ", st.From, ", from ", st.FromDia, " to ", st.ToDia, st.by(), ".")
 			continue
 		}
 		same := func(o Stage) bool { return sameSetting(o, st) }
@@ -502,7 +530,7 @@ func (r *Result) steps(s *sheet.Sheet) {
 			name, setting := r.setting(set, st)
 			do(name, setting)
 		}
-		set = append(set, st)
+		set, locked = append(set, st), true
 		for i, step := range st.Steps {
 			is := say.Text("")
 			if i == 0 {
@@ -537,6 +565,8 @@ func (s Stage) by() say.Text {
 	switch s.ToolHand {
 	case fouling.Right:
 		return say.Shorter("", say.Of(", ", fouling.Arrangement{ToolHand: s.ToolHand}))
+	case Blade:
+		return ", with the parting blade, straight in"
 	case Both:
 		return ", a right-hand tool up to the shoulder at the headstock's side, a left-hand one up to the other"
 	}
@@ -555,7 +585,7 @@ func (r *Result) turnedDown(st Stage, set bool) say.Text {
 			when)
 	}
 	if set {
-		when = "the carriage locked for each."
+		when = "the carriage locked for each cut."
 	}
 	return say.Of("plunge it to ", st.TurnDown, st.along(), r.plunged(st), ", ", when)
 }

@@ -435,7 +435,7 @@ func TestSteps(t *testing.T) {
 	screw := shop.Dial{Lead: units.Millimetres(1), Divisions: 50}
 	cross := shop.Dial{Lead: units.Millimetres(2), Divisions: 100}
 	place.Lathe.Compound.Screw, place.Lathe.CrossSlide = &screw, &cross
-	const moves = `wind the cross slide on out ([0-9.]+) mm \(\d+ div\); then move the carriage ([0-9.]+) mm toward the ` +
+	const moves = `wind the cross slide on out ([0-9.]+) mm \(\d+ div\); then unlock and move the carriage ([0-9.]+) mm toward the ` +
 		`headstock,`
 	for _, tc := range []struct {
 		stations []stages.Station
@@ -621,5 +621,36 @@ func TestShortPage(t *testing.T) {
 	}
 	if folded != 2 { // how deep, and what proves it: the two are alike
 		t.Errorf("%d steps refer to others\n%s", folded, text)
+	}
+}
+
+// A drawing that ends in a shoulder goes on beyond it as thick as it ends: whatever the cone of 60 beside it, a plain
+// right-hand tool has no room for its trailing edge in front of a flange that stands higher than 2 mm on the radius,
+// which 16 mm of a holder at 6 deg clear, 1.68 mm; turned end for end neither has a left-hand one. Nothing calls a
+// parting blade a hand.
+func TestEndsInAShoulder(t *testing.T) {
+	for _, known := range []bool{false, true} {
+		for _, flange := range []float64{20, 22, 24, 30, 40} {
+			for _, list := range [][]stages.Station{
+				outside(0, 30, 20, 18, 20, flange), outside(0, flange, 0, 18, 20, 30), outside(0, 18, 20, 18, 20, flange),
+			} {
+				in := stages.Input{Stations: list, Place: mounted(tools...)}
+				if known {
+					in.FromJaws = new(units.Millimetres(35))
+				}
+				r, err := stages.Of(in)
+				if err != nil {
+					t.Fatal(err)
+				}
+				for _, st := range r.Sheet().Procedure {
+					if strings.Contains(st.String(), "blade-hand") {
+						t.Error(list, st)
+					}
+				}
+				if list[0].Dia.MM() != 18 && flange >= 22 && len(r.Fails()) == 0 {
+					t.Errorf("%v, place known %v: yes with a %s-hand tool", list, known, r.Stages[0].ToolHand)
+				}
+			}
+		}
 	}
 }

@@ -279,7 +279,7 @@ func TestTurnedInTheOrderOfTheLines(t *testing.T) {
 		`for ([\d.]+) mm at the least)`)
 	slot := regexp.MustCompile(`: first plunge a slot to ([\d.]+) mm, from z ([\d.]+) mm to z ([\d.]+) mm, wider than ` +
 		`the holder, with the parting blade, 3 mm wide: straight in, one cut beside the other\. Then `)
-	turn := regexp.MustCompile(`^Stage (\d+): (turn|plunge) it (down )?to ([\d.]+) mm, from z ([\d.]+) mm to (?:z )?` +
+	turn := regexp.MustCompile(`^Stage (\d+): (?:unlock the carriage, )?(turn|plunge) it (down )?to ([\d.]+) mm, from z ([\d.]+) mm to (?:z )?` +
 		`([\d.]+) mm(.*)$`)
 	tools := regexp.MustCompile(`right-hand tool up to .* left-hand one up to|(?:right|left)-hand tool|pointed tool`)
 	blade := regexp.MustCompile(`with a grooving tool no wider than ([\d.]+) mm: the parting blade is ([\d.]+) mm wide`)
@@ -365,7 +365,7 @@ func TestTurnedInTheOrderOfTheLines(t *testing.T) {
 				}
 				continue
 			}
-			m := regexp.MustCompile(`^Stages? (\d+)(, from z |: face)`).FindStringSubmatch(line)
+			m := regexp.MustCompile(`^Stages? (\d+)(, from z |: (?:unlock the carriage, )?face)`).FindStringSubmatch(line)
 			if m == nil {
 				continue
 			}

@@ -61,7 +61,7 @@ func (r *Result) downTo() say.Text {
 		return ""
 	}
 	from := say.Of(say.Shorter("; from work turned to ", ", from "), *r.Large, say.Aside(" first"),
-		say.Shorter(" it is ", " "), *r.Infeed, say.Aside(" in all"))
+		say.Shorter(" it is ", ": "), *r.Infeed, " in all")
 	if r.InfeedTurns != nil {
 		from += say.Of(" (", wound(shop.Turns{Turns: *r.InfeedTurns, Divisions: *r.InfeedDivisions}), ")")
 	}
