@@ -24,7 +24,8 @@ import (
 var (
 	letsGo = regexp.MustCompile(`(?i)\bunlock(?:ed)?\b`)
 	locks  = regexp.MustCompile(`(?i)\block(?:ed)? (?:it|the carriage|for each)|carriage locked|, locked,`)
-	goes   = regexp.MustCompile(`(?i)with the carriage|, with it (?:bring )?the tip|(?:fed|feed) (?:by|with) the carriage|` +
+	goes   = regexp.MustCompile(`(?i)with the carriage|Unlock the carriage, (?:with it bring the )?tip|` +
+		`(?:fed|feed) (?:by|with) the carriage|` +
 		`carriage (?:unlocked, )?(?:moved )?[\d.]+ (?:mm|in|times)|carriage (?:to|back)|of carriage toward|` +
 		`while the carriage goes|: turn it|turn it to|turn it down|face the shoulder|plunge (?:it|the bar|a slot)`)
 )
@@ -41,8 +42,8 @@ func lockedWhileMoved(list []string) string {
 		for is, re := range map[string]*regexp.Regexp{"go": letsGo, "lock": locks, "move": goes} {
 			for _, m := range re.FindAllStringIndex(line, -1) {
 				from := m[0]
-				if is == "move" && strings.HasPrefix(line[from:], "carriage unlocked") {
-					from = m[1]
+				if is == "move" && letsGo.MatchString(line[from:m[1]]) { // in one breath
+					from = m[1] - 1
 				}
 				words = append(words, word{from, is})
 			}
@@ -130,7 +131,7 @@ func TestUnlockedBeforeItMoves(t *testing.T) {
 		}
 		right, err := gauge.Correct(c)
 		ask(name, right, err)
-		over, err := tailstock.Set(tailstock.Input{Input: of, Between: mm(long + 60), SmallEnd: end, Lathe: lathe, Unit: units.MM})
+		over, err := tailstock.Set(tailstock.Input{Input: of, Between: mm(long + 60), SmallEnd: end, Lathe: lathe})
 		ask("tailstock", over, err)
 		var list []stages.Station
 		z := 0

@@ -38,7 +38,8 @@ type Standing struct {
 	ByMark bool
 
 	// Beyond is how thick the bar beside the end where the tool begins may be; nil where nothing is to be said of it.
-	Beyond *units.Length
+	// BeyondFor is how far along it is, nil where that is not known or said.
+	Beyond, BeyondFor *units.Length
 
 	// Locked says that the carriage is locked since what was cut before.
 	Locked bool

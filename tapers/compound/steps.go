@@ -154,11 +154,11 @@ func (r *Result) stepStart() say.Text {
 		spare += say.Of(", then ", r.FeedWay, " until the slide just moves",
 			say.Shorter(", and set its collar to 0", ": collar to 0"))
 	}
-	with := say.Text(". With the carriage ")
+	with := say.Of(". With the carriage ", say.Aside("bring "), "the tip ")
 	if r.on != nil && r.on.Locked {
-		with = ". Unlock the carriage, with it "
+		with = say.Of(". Unlock the carriage, ", say.Aside("with it bring the "), "tip ")
 	}
-	return sentence(say.Of(wind, spare, with, say.Aside("bring "), "the tip ", tip,
+	return sentence(say.Of(wind, spare, with, tip,
 		say.Shorter(", and lock it: only the compound feeds", "; lock it")))
 }
 
@@ -195,11 +195,11 @@ func (r *Result) Leaves(way Way, least func(units.Unit) units.Length, most *unit
 func (r *Result) neck() say.Text {
 	switch left := r.FeedsToward == tapers.AtTailstock; {
 	case r.on != nil && r.on.Beyond != nil:
-		return Beyond(other(r.FeedsToward), *r.on.Beyond)
+		return Beyond(other(r.FeedsToward), *r.on.Beyond, r.on.BeyondFor)
 	case r.on != nil || r.Length == nil || r.Inputs.Internal:
 		return ""
 	case left && r.grows(), !left && !r.grows() && r.Inputs.Flush:
-		return Beyond(other(r.FeedsToward), *r.Small)
+		return Beyond(other(r.FeedsToward), *r.Small, nil)
 	}
 	return ""
 }
@@ -208,14 +208,18 @@ func (r *Result) neck() say.Text {
 func (r Result) Begins() tapers.End { return other(r.FeedsToward) }
 
 // Beyond says how thick the bar may at the most be that goes on beyond an end of the work, where a tool
-// comes in from there.
-func Beyond(end tapers.End, dia units.Length) say.Text {
+// comes in from there, and how far along where that is known.
+func Beyond(end tapers.End, dia units.Length, wide *units.Length) say.Text {
 	holder := "chuck"
 	if end == tapers.AtTailstock {
 		holder = "centre"
 	}
 	bar := say.Shorter(say.Of(", the bar between it and the ", holder), ", the bar beyond")
-	return say.Of(bar, " already down to ", dia)
+	text := say.Of(bar, " already down to ", dia)
+	if wide != nil {
+		text += say.Of(" for ", wide.Up())
+	}
+	return text
 }
 
 // before reports whether a pass begins before the tailstock's end by what the slide
@@ -504,7 +508,8 @@ func (r *Result) backOff() say.Text {
 func (r *Result) stepBites() say.Text {
 	deeper, off := r.deeper()
 	j := r.Joints[0]
-	carriage := say.Of(say.Shorter("unlock and move the ", "unlock, "), "carriage ", j.Carriage, " toward the ", r.FeedsToward)
+	carriage := say.Of(say.Shorter("unlock and move the ", "unlock, "), "carriage ", j.Carriage, " toward the ",
+		r.FeedsToward)
 	if j.CarriageTurns != nil {
 		carriage += say.Of(" (", turned(*j.CarriageTurns, *j.CarriageDivs), ")")
 	} else {
@@ -524,7 +529,7 @@ func (r *Result) stepBites() say.Text {
 	wind := say.Aside("wind the ")
 	moves := say.Of(carriage, "; ", wind, "cross slide ", deeper, " by ", r.backOff(), ", and on ", by)
 	if *r.First == CrossSlideFirst {
-		moves = say.Of(wind, "cross slide on ", off, " ", by, "; then ", carriage, "; ",
+		moves = say.Of(wind, "cross slide on ", off, " ", by, "; ", say.Aside("then "), carriage, "; ",
 			say.Aside("then the "), "cross slide ", deeper, say.Aside(" by"), " ", r.backOff(), " only", say.Aside(": ", stays))
 	}
 	text := say.Of(say.Shorter("Cut a bite in all its passes, with the tip off the work wind the compound back, and ",
@@ -687,5 +692,6 @@ func (r *Result) takesOff(left, by *units.Length) say.Text {
 	}
 	along := units.FromFloat(move.MM() / r.SetHalfAngle.Cos())
 	return text + say.Of(": the carriage unlocked, moved ", move, " toward the ", way,
-		say.Aside(", by indicator or against a stop"), ", locked, the same pass begun and ended ", along, " ", when, say.Aside(" on the compound"), ",") + took
+		say.Aside(", by indicator or against a stop"), ", locked, the same pass begun and ended ", along, " ", when,
+		say.Aside(" on the compound"), ",") + took
 }

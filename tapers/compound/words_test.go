@@ -29,8 +29,8 @@ const (
 var (
 	readsBegin = regexp.MustCompile(`^(?:Wind the c|C)ompound (?:(in|out)(?: until it has ` + aNumber + ` to go| as` +
 		` far as it goes[^,.]*[\d.]* mm to spare\)?)?|right (in|out), then (in|out) (?:` + aNumber + ` \()?([^)]*?)\)? ` +
-		`and its slack)(, then (?:in|out) until the slide just moves)?.*?\. (?:With the carriage|Unlock the carriage, with ` +
-		`it) (?:bring )?the tip ` +
+		`and its slack)(, then (?:in|out) until the slide just moves)?.*?\. (?:With the carriage (?:bring )?the|Unlock ` +
+		`the carriage,(?: with it bring the)?) tip ` +
 		`(?:` + aNumber + `(?:, along the slide,| of slide) before |to )` +
 		`(?:the (?:very )?(headstock|tailstock) end|z ` + aNumber + `)`)
 	readsStart = regexp.MustCompile(`(?:Wind the c|C)ompound (?:right )?(?:in|out)`)
@@ -55,12 +55,12 @@ var (
 		`(to 0: its slack, )?(?:those ` + aNumber + ` and )?(?:` + aNumber + `|(?:on )?only until the tip leaves ` +
 		`the wall \(` +
 		aNumber + `)[^.]*(?:\.\d[^.]*)*\. (?:Then c|C)ross slide (?:in|out) (` + anOff + `|again), compound back( past 0)?`)
-	readsFirst = regexp.MustCompile(`(?:and unlock and move the|; unlock,) carriage ` + aNumber + ` toward .*?; (?:wind the )?` +
-		`cross slide ` +
+	readsFirst = regexp.MustCompile(`(?:and unlock and move the|; unlock,) carriage ` + aNumber + ` toward .*?; ` +
+		`(?:wind the )?cross slide ` +
 		`(?:in|out) by ` +
 		anOff + `, and on (.*?)\. (?:Set|Collar)`)
-	readsCross = regexp.MustCompile(`(?:and wind the|;) cross slide on (?:in|out) (.*?); then (?:unlock and move the |unlock, )` +
-		`carriage ` +
+	readsCross = regexp.MustCompile(`(?:and wind the|;) cross slide on (?:in|out) (.*?); ` +
+		`(?:then unlock and move the |unlock, )carriage ` +
 		aNumber +
 		` .*?; (?:then the )?cross slide (?:in|out)(?: by)? ` + anOff + ` only`)
 	readsComes = regexp.MustCompile(`(?:, come (in|out) past the next bite's first line by ` + anOff +

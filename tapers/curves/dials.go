@@ -94,6 +94,8 @@ func (r *Result) sides() []side {
 // A place is set to the nearest line inside the arc, and the diameter is that of the
 // place that was set, its line short of it: nothing is cut below the arc. A step that
 // a dial cannot tell from its neighbour is left out: it would cut nothing.
+//
+// Long: each step on two dials, any of which may be wanting.
 func (r *Result) dials() {
 	r.zero = r.largest()
 	along := r.chooseAlong()
@@ -315,11 +317,14 @@ func (r *Result) steps(s *sheet.Sheet) {
 	}
 	from := 1
 	for k, sd := range r.order {
-		to := from
+		to, any := from, false
 		for _, i := range sd.steps {
 			if c := r.Steps[i].Cut; c != nil {
-				to = max(to, *c)
+				to, any = max(to, *c), true
 			}
+		}
+		if !any { // all of it stands as the bar was turned
+			continue
 		}
 		cuts := say.Of("Cuts ", from, " to ", to)
 		if from == to {

@@ -240,8 +240,8 @@ func TestNoDeeperThanTheGap(t *testing.T) {
 			"0.03mm", nil,
 			"Cross slide in to 0; compound in 60.019 mm; cross slide out again, compound back past 0 by its slack, to 0. Then " +
 				"unlock, carriage 0.6 mm toward the headstock, lock it; the same pass begun and ended 0.6 mm sooner. It then " +
-				"cuts along the whole side: that is 0.015 mm a side in all, 0.03 mm on the diameter at the small end, and the socket goes " +
-				"0.6 mm further on.",
+				"cuts along the whole side: that is 0.015 mm a side in all, 0.03 mm on the diameter at the small end, and the " +
+				"socket goes 0.6 mm further on.",
 		},
 		{
 			"0.05mm", nil,

@@ -737,8 +737,8 @@ func TestSaid(t *testing.T) {
 					"cross slide out again, compound back past 0 by its slack, to 0. That takes 0.75 mm off the diameter:" +
 					" the socket goes 4.5 mm further on. It leaves 0.02 mm, which is 0.12 mm along.",
 				"Measure at the same places again, each with the same edge of the anvils. What is left on the " +
-					"diameter then comes off by the carriage: unlock it, move it 6 times as much toward the headstock, lock it, and the same pass again, " +
-					"begun and ended 6.02 times as much sooner.",
+					"diameter then comes off by the carriage: unlock it, move it 6 times as much toward the headstock, lock it, and " +
+					"the same pass again, begun and ended 6.02 times as much sooner.",
 			},
 		},
 		{

@@ -218,8 +218,8 @@ func (r *CorrectResult) steps(s *sheet.Sheet) {
 	r.stepsCut(s)
 	r.stepProve(s)
 	if r.Inputs.Between != nil {
-		s.Do("Afterwards bring the tailstock back to true: an indicator in the tool post shows the same all along a parallel ",
-			"bar between the centres.")
+		s.Do("Afterwards bring the tailstock back to true: an indicator in the tool post shows the same all along a ",
+			"parallel bar between the centres.")
 	}
 }
 

@@ -213,13 +213,16 @@ func (r *CorrectResult) feed(begins, end tapers.End) (pass, back say.Text) {
 	return pass, back + " as after the touch"
 }
 
+// unlock says that the carriage, which stands locked while the compound feeds, is let go to be moved.
+var unlock = say.Shorter("unlock and move the ", "unlock, ")
+
 // next says how the next bite is come to. The cross slide goes to the next bite's lines as the
 // joints have it, and first where it comes out.
 func (r *CorrectResult) next() say.Text {
 	w := r.slide
 	deeper, off := r.deeper()
 	j := w.Joints[0]
-	carriage := say.Of(say.Shorter("unlock and move the ", "unlock, "), "carriage ", j.Carriage, " toward the ", w.FeedsToward)
+	carriage := say.Of(unlock, "carriage ", j.Carriage, " toward the ", w.FeedsToward)
 	if j.CarriageTurns != nil {
 		carriage += say.Of(" (", dialled(*j.CarriageTurns, *j.CarriageDivs), ")")
 	} else {
@@ -243,13 +246,15 @@ func (r *CorrectResult) next() say.Text {
 		by = say.Join(list, ", ")
 	}
 	before := say.Shorter(" than in the bite before.", ".")
-	text := say.Of("Then the next bite, and so on", say.Aside(" as far as they were cut, of ", r.bites.n),
+	text := say.Of(say.Shorter(say.Of("Then the next bite, and so on as far as they were cut, of ", r.bites.n),
+		"Then each next bite"),
 		": cross slide ", off, " as after the touch, ")
 	if *w.First == compound.CrossSlideFirst {
-		return say.Of(text, "and on by ", by, ", then ", carriage, ", lock it; the same cuts, each line as much farther ",
-			off, before)
+		return say.Of(text, "and on by ", by, ", then ", carriage, ", lock it; ", say.Aside("the "),
+			"same cuts, each line as much farther ", off, before)
 	}
-	return say.Of(text, carriage, ", lock it; the same cuts, each line farther ", deeper, " by ", by, before)
+	return say.Of(text, carriage, ", lock it; ", say.Aside("the "), "same cuts, each line farther ", deeper, " by ", by,
+		before)
 }
 
 // runIn says how far the compound goes back before the end of the work, on its dial at the nearest line,
@@ -555,8 +560,9 @@ func (r *CorrectResult) when() say.Text {
 // onward says how the side is cut deeper by the carriage: with the path moved by z along the axis a
 // cut is begun and ended z/cos a sooner or later on the compound's collar.
 func (r *CorrectResult) onward(z units.Length) say.Text {
-	return say.Of(say.Shorter("unlock and move the ", "unlock, "), "carriage ", z, " toward the ", r.deepens(), say.Shorter(", by indicator or against a stop, and lock it",
-		", lock it"), "; the same pass begun and ended ", units.FromFloat(z.MM()/r.HalfAngle.Cos()), " ", r.when(),
+	return say.Of(unlock, "carriage ", z, " toward the ", r.deepens(),
+		say.Shorter(", by indicator or against a stop, and lock it", ", lock it"), "; the same pass begun and ended ",
+		units.FromFloat(z.MM()/r.HalfAngle.Cos()), " ", r.when(),
 		say.Aside(" on the compound"))
 }
 
@@ -653,8 +659,8 @@ func (r *CorrectResult) rest() say.Text {
 			return say.Of(text, "the cross slide: ", by, r.parts(by), " farther ", deeper, ", and the same pass again", every,
 				".")
 		}
-		return say.Of(text, "the carriage: unlock it, move it as much toward the ", r.deepens(), ", lock it, and the same pass again, ",
-			"begun and ended ", times(1/cos), "as much ", r.when(), ".")
+		return say.Of(text, "the carriage: unlock it, move it as much toward the ", r.deepens(), ", lock it, ",
+			"and the same pass again, begun and ended ", times(1/cos), "as much ", r.when(), ".")
 	}
 	if r.byEye() {
 		eye := say.Text("")

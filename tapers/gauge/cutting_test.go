@@ -45,15 +45,16 @@ var (
 		`after the touch|past 0 by ` + aLength + inTurns + ` and its slack)|carriage back)`)
 	readsLine = regexp.MustCompile(`(?:` + aLength + ` \()?(?:(\d+) turns?(?: \+ ([\d.]+) div)?|([\d.]+) div)(, by eye)?`)
 	readsOn   = regexp.MustCompile(`(?:on )?` + aLength + inTurns + `$`)
-	readsThen = regexp.MustCompile(`Then unlock(?: and move the|,) carriage ` + aLength + ` toward the (\w+),.*?begun and ended ` + aLength +
-		` (sooner|later)`)
-	readsNext = regexp.MustCompile(`Then the next bite, .*?: cross slide (\w+) as after the touch, ` +
-		`(?:and on by (.*?), then )?unlock(?: and move the|,) carriage ` + aLength + ` toward the (\w+).*?the same cuts, ` +
+	readsThen = regexp.MustCompile(`Then unlock(?: and move the|,) carriage ` + aLength + ` toward the (\w+),.*?begun ` +
+		`and ended ` + aLength + ` (sooner|later)`)
+	readsNext = regexp.MustCompile(`Then (?:the|each) next bite.*?: cross slide (\w+) as after the touch, ` +
+		`(?:and on by (.*?), then )?unlock(?: and move the|,) carriage ` + aLength + ` toward the (\w+).*?same cuts, ` +
 		`each line (?:as much )?farther (\w+)(?: by (.*?))?(?: than|\.\s)`)
 	readsOff    = regexp.MustCompile(`akes ` + aLength + ` off`)
 	readsLeaves = regexp.MustCompile(`leaves ` + aLength)
-	readsLast   = regexp.MustCompile(`(?:about ` + aLength + `, comes off by the carriage: unlock it, move it|What is left on the ` +
-		`diameter(?: then comes off by the carriage: unlock it, move it|: unlock, carriage)) (?:([\d.]+) times )?as much ` +
+	readsLast   = regexp.MustCompile(`(?:about ` + aLength + `, comes off by the carriage: unlock it, move it|What is ` +
+		`left on the diameter(?: then comes off by the carriage: unlock it, move it|: unlock, ` +
+		`carriage)) (?:([\d.]+) times )?as much ` +
 		`toward the (\w+),.*?begun and ended (?:([\d.]+) times )?as much (sooner|later)`)
 	readsRest = regexp.MustCompile(`about .*?: ` + aLength + inTurns + ` farther`)
 )

@@ -131,10 +131,7 @@ func (g Groove) stands() say.Text {
 }
 
 // beyond adds to an outline the bar beside an end of the stations, where a neck is looked for.
-func (c *cutting) beyond(end tapers.End, add func(z, dia float64)) bool {
-	if c.neck != end {
-		return false
-	}
+func (c *cutting) beyond(end tapers.End, add func(z, dia float64)) {
 	first, last := c.in.Stations[0], c.in.Stations[len(c.in.Stations)-1]
 	if end == tapers.AtTailstock {
 		z := last.Z.MM() + c.zero
@@ -142,7 +139,7 @@ func (c *cutting) beyond(end tapers.End, add func(z, dia float64)) bool {
 		add(z+c.wide, last.Dia.MM())
 		add(z+c.wide, c.bar)
 		add(c.in.CentreAt.MM(), c.bar)
-		return true
+		return
 	}
 	z, from := first.Z.MM()+c.zero, 0.0
 	if c.in.FromJaws == nil {
@@ -152,7 +149,6 @@ func (c *cutting) beyond(end tapers.End, add func(z, dia float64)) bool {
 	add(z-c.wide, c.bar)
 	add(z-c.wide, first.Dia.MM())
 	add(z, first.Dia.MM())
-	return true
 }
 
 // plunges reports whether the blade reaches a diameter from the bar.
@@ -208,15 +204,17 @@ func (r *Result) open(s *sheet.Sheet, opened map[tapers.End]bool, unlocks say.Te
 		if k.End == tapers.AtTailstock {
 			z, toward = r.Inputs.Stations[len(r.Inputs.Stations)-1].Z, "centre"
 		}
-		bar := say.Of("he bar beyond z ", z, ", toward the ", toward, ", ")
-		wide := say.Text(", for as much as the holder is wide: a tool comes in from there.")
+		bar := say.Of("he bar beyond z ", z, say.Aside(", toward the ", toward, ","), " ")
+		wide := say.Of(", wider than the holder", say.Aside(": a tool comes in from there"), ".")
 		if k.From != nil {
-			wide = say.Of(", for ", k.To.Minus(*k.From).Up(), " at the least: a tool comes in from there.")
+			wide = say.Of(" for ", k.To.Minus(*k.From).Up(), " at the least", say.Aside(": a tool comes in from there"), ".")
 		}
 		switch {
+		case !k.Plunged && !down && r.Stages[i].Kind == Taper: // its own step says so
 		case k.Plunged:
 			plunged = true
-			s.Do(say.Of(unlocks, "plunge t", bar).Capital(), "to ", k.Dia, k.stands(), ", wider than the holder, ", r.blade(), ".")
+			s.Do(say.Of(unlocks, "plunge t", bar).Capital(), "to ", k.Dia, k.stands(),
+				", wider than the holder, ", r.blade(), ".")
 		case k.Dia.Sign() == 0:
 			s.Do("T", bar, "already as thin as still holds the work", wide)
 		default:

@@ -103,14 +103,7 @@ func (c *cutting) outline(cut func(i int) bool) (p fouling.Profile) {
 			p = append(p, fouling.Corner{Z: z, Dia: dia})
 		}
 	}
-	first, last := c.in.Stations[0], c.in.Stations[len(c.in.Stations)-1]
-	if start := first.Z.MM() + c.zero; !c.beyond(tapers.AtHeadstock, add) && c.in.FromJaws != nil && start > 0 {
-		add(0, first.Dia.MM())
-		add(start, first.Dia.MM())
-	} else if c.neck != tapers.AtHeadstock && c.list[0].Kind == Shoulder { // a shoulder, and the work goes on beyond it
-		add(start-flange, first.Dia.MM())
-		add(start, first.Dia.MM())
-	}
+	c.beforeStations(add)
 	for i, s := range c.list {
 		from, to := s.FromDia.MM(), s.ToDia.MM()
 		switch {
@@ -130,14 +123,41 @@ func (c *cutting) outline(cut func(i int) bool) (p fouling.Profile) {
 		add(s.From.MM()+c.zero, from)
 		add(s.To.MM()+c.zero, to)
 	}
-	if c.neck != tapers.AtTailstock && c.list[len(c.list)-1].Kind == Shoulder {
-		add(last.Z.MM()+c.zero, last.Dia.MM())
-		add(last.Z.MM()+c.zero+flange, last.Dia.MM())
+	c.afterStations(add)
+	return p
+}
+
+// beforeStations adds to an outline what is between the jaws and the stations: as thick as they begin, but for a
+// neck that is looked for. A shoulder has at least a flange before it.
+func (c *cutting) beforeStations(add func(z, dia float64)) {
+	first := c.in.Stations[0]
+	start, dia := first.Z.MM()+c.zero, first.Dia.MM()
+	switch {
+	case c.neck == tapers.AtHeadstock:
+		c.beyond(c.neck, add)
+	case c.in.FromJaws != nil && start > 0:
+		add(0, dia)
+		add(start, dia)
+	case c.list[0].Kind == Shoulder:
+		add(start-flange, dia)
+		add(start, dia)
 	}
-	if at := c.in.CentreAt; !c.beyond(tapers.AtTailstock, add) && at != nil {
+}
+
+// afterStations adds what is beyond the stations at the tailstock's end, likewise.
+func (c *cutting) afterStations(add func(z, dia float64)) {
+	last := c.in.Stations[len(c.in.Stations)-1]
+	if c.neck == tapers.AtTailstock {
+		c.beyond(c.neck, add)
+		return
+	}
+	if end := last.Z.MM() + c.zero; c.list[len(c.list)-1].Kind == Shoulder {
+		add(end, last.Dia.MM())
+		add(end+flange, last.Dia.MM())
+	}
+	if at := c.in.CentreAt; at != nil {
 		add(at.MM(), last.Dia.MM())
 	}
-	return p
 }
 
 // thick is how thick a stage that is not cut yet stands.

@@ -189,7 +189,9 @@ func (r *Result) wind() {
 			on.Locked, locked = locked, true
 			for _, k := range r.Necks {
 				if begins := s.Set.Begins(); k.End == begins && slices.Contains(k.cuts, i) {
-					on.Beyond = &k.Dia
+					if on.Beyond = &k.Dia; k.From != nil {
+						on.BeyondFor = new(k.To.Minus(*k.From))
+					}
 				}
 			}
 			s.Steps = s.Set.Wound(on)
@@ -477,6 +479,8 @@ func (r Result) Sheet() sheet.Sheet {
 
 // steps says how each stage is cut, in their order, and each taper set. Where the answer
 // is no there is nothing to do.
+//
+// Long: one kind of stage after the other, and what is done before each.
 func (r *Result) steps(s *sheet.Sheet) {
 	if len(r.Fails()) > 0 {
 		return
@@ -522,7 +526,8 @@ func (r *Result) steps(s *sheet.Sheet) {
 			continue
 		case Shoulder:
 			locked = false
-			do(say.Of("Stage ", n), unlocks, "face the shoulder at z ", st.From, ", from ", st.FromDia, " to ", st.ToDia, st.by(), ".")
+			do(say.Of("Stage ", n), unlocks, "face the shoulder at z ", st.From, ", from ", st.FromDia, " to ", st.ToDia,
+				st.by(), ".")
 			continue
 		}
 		same := func(o Stage) bool { return sameSetting(o, st) }

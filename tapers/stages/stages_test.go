@@ -435,8 +435,8 @@ func TestSteps(t *testing.T) {
 	screw := shop.Dial{Lead: units.Millimetres(1), Divisions: 50}
 	cross := shop.Dial{Lead: units.Millimetres(2), Divisions: 100}
 	place.Lathe.Compound.Screw, place.Lathe.CrossSlide = &screw, &cross
-	const moves = `wind the cross slide on out ([0-9.]+) mm \(\d+ div\); then unlock and move the carriage ([0-9.]+) mm toward the ` +
-		`headstock,`
+	const moves = `wind the cross slide on out ([0-9.]+) mm \(\d+ div\); then unlock and move the carriage ([0-9.]+) ` +
+		`mm toward the headstock,`
 	for _, tc := range []struct {
 		stations []stages.Station
 		want     string

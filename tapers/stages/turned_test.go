@@ -274,13 +274,14 @@ func (b *bar) turns(line, tool string, from, to, dia float64) {
 // sheet, read and obeyed in its order, outsides of every kind, whichever tools and whether or not there is a parting
 // blade. The order that the sheet tells is that of its lines.
 func TestTurnedInTheOrderOfTheLines(t *testing.T) {
-	neck := regexp.MustCompile(`(?:^Plunge t|^T)he bar beyond z 0 mm, toward the chuck, (?:already down )?to ([\d.]+) ` +
-		`mm, (?:from z -([\d.]+) mm to z 0 mm, wider than the holder, with the parting blade, 3 mm wide|` +
-		`for ([\d.]+) mm at the least)`)
+	neck := regexp.MustCompile(`(?:^Plunge t|^T)he bar beyond z 0 mm (?:already down )?to ([\d.]+) ` +
+		`mm(?:, from z -([\d.]+) mm to z 0 mm, wider than the holder, with the parting blade, 3 mm wide| for ([\d.]+) mm ` +
+		`at the least)`)
+	beyond := regexp.MustCompile(`to z 0 mm, the bar beyond already down to ([\d.]+) mm for ([\d.]+) mm; lock it`)
 	slot := regexp.MustCompile(`: first plunge a slot to ([\d.]+) mm, from z ([\d.]+) mm to z ([\d.]+) mm, wider than ` +
 		`the holder, with the parting blade, 3 mm wide: straight in, one cut beside the other\. Then `)
-	turn := regexp.MustCompile(`^Stage (\d+): (?:unlock the carriage, )?(turn|plunge) it (down )?to ([\d.]+) mm, from z ([\d.]+) mm to (?:z )?` +
-		`([\d.]+) mm(.*)$`)
+	turn := regexp.MustCompile(`^Stage (\d+): (?:unlock the carriage, )?(turn|plunge) it (down )?to ([\d.]+) mm, from z ` +
+		`([\d.]+) mm to (?:z )?([\d.]+) mm(.*)$`)
 	tools := regexp.MustCompile(`right-hand tool up to .* left-hand one up to|(?:right|left)-hand tool|pointed tool`)
 	blade := regexp.MustCompile(`with a grooving tool no wider than ([\d.]+) mm: the parting blade is ([\d.]+) mm wide`)
 	number := func(s string) float64 {
@@ -375,6 +376,10 @@ func TestTurnedInTheOrderOfTheLines(t *testing.T) {
 			}
 			done[n] = true
 			s := r.Stages[n-1]
+			if m := beyond.FindStringSubmatch(line); m != nil {
+				seen["neck of a taper"]++
+				b.plunges(-number(m[2]), 0, number(m[1]))
+			}
 			if s.Kind == stages.Taper && strings.Contains(line, "eft-hand tool") {
 				for k := b.k(s.From.MM()); k < b.k(s.To.MM()); k++ {
 					if b.radii[k] = b.high(s, k); b.rises(k, -1, b.radii[k]) {
@@ -401,6 +406,7 @@ func TestTurnedInTheOrderOfTheLines(t *testing.T) {
 	}
 	for _, kind := range []string{
 		"down right-hand tool", "down left-hand tool", "right-hand tool", "left-hand tool", "both", "plunged", "neck",
+		"neck of a taper",
 	} {
 		if seen[kind] == 0 {
 			t.Error("never:", kind, seen)
@@ -423,7 +429,7 @@ func TestTurnedDownFromTheEnd(t *testing.T) {
 		},
 		{
 			outside(0, 20, 40, 26, 70, 26, 90, 34), []string{
-				"Plunge the bar beyond z 0 mm, toward the chuck, to 20 mm, from z -17 mm to z 0 mm, wider than the holder, with " +
+				"Plunge the bar beyond z 0 mm to 20 mm, from z -17 mm to z 0 mm, wider than the holder, with " +
 					"the parting blade, 3 mm wide: straight in, one cut beside the other.",
 				"Stage 1: turn it down to 26 mm, from z 0 mm to z 40 mm, left-hand tool, before the compound is set.",
 				"Stage 2: turn it to 26 mm, from z 40 mm to z 70 mm, left-hand tool.",

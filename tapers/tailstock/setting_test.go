@@ -334,8 +334,8 @@ func TestInfeed(t *testing.T) {
 // work turned by the half angle, the small end comes out by no more than 0.001 under, and by less than a line
 // over, of which the sheet says what it is and how much of a line takes it off.
 func TestNoLineLeftOut(t *testing.T) {
-	passes := regexp.MustCompile(`from ([\d.]+) (mm|in): [\d.]+ (?:mm|in) in all \((?:(\d+) turns?)?(?: \+ )?(?:(\d+) div)?\)` +
-		`(?:, leaving ([\d.]+) (?:mm|in)(?: \(([\d.]+) div more, by eye\))?)?: carriage`)
+	passes := regexp.MustCompile(`from ([\d.]+) (mm|in): [\d.]+ (?:mm|in) in all \((?:(\d+) turns?)?(?: \+ )?` +
+		`(?:(\d+) div)?\)(?:, leaving ([\d.]+) (?:mm|in)(?: \(([\d.]+) div more, by eye\))?)?: carriage`)
 	whole, part := 0, 0
 	for _, c := range []shop.Dial{
 		{Lead: units.MustLength("2mm"), Divisions: 100},
