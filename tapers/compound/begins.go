@@ -47,6 +47,7 @@ func (r *Result) out(bite int) units.Length {
 	if r.onLast() {
 		out = units.Min(out, r.rise(bite))
 	}
+	out = units.Max(out.Minus(r.shift()), units.Length{})
 	if d := r.Inputs.Lathe.CrossSlide; d != nil {
 		s, _ := d.Past(out.Minus(units.FromFloat(told)))
 		out = s.Set

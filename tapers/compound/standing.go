@@ -3,6 +3,7 @@ package compound
 import (
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/tapers"
@@ -40,6 +41,10 @@ type Standing struct {
 	// Beyond is how thick the bar beside the end where the tool begins may be; nil where nothing is to be said of it.
 	// BeyondFor is how far along it is, nil where that is not known or said.
 	Beyond, BeyondFor *units.Length
+
+	// StepHead and StepTail say that the work beside that end is not as thick as the taper stands there: it is
+	// touched inside of the edge.
+	StepHead, StepTail bool
 
 	// Locked says that the carriage is locked since what was cut before.
 	Locked bool
@@ -150,11 +155,58 @@ func (r *Result) settle() {
 	if _, end := r.touched(); end == r.Inputs.SmallEnd {
 		last = on.SmallEnd.Minus(*r.Small).Half()
 	}
+	last = last.Plus(r.shift())
 	if d := r.Inputs.Lathe.CrossSlide; d != nil {
 		s, _ := d.Short(last)
 		last = s.Set
 	}
 	on.Last = &last
+}
+
+// inside is how far inside of the end, along the slide, the work is touched, in whole turns of the handle: past what a
+// slide runs in, or one turn of a short side. It is 0 where the work is no step there.
+func (r *Result) inside() (along units.Length, turns int64) {
+	if r.on == nil || r.Bite == nil {
+		return along, 0
+	}
+	_, end := r.touched()
+	if step := end == tapers.AtHeadstock && r.on.StepHead || end == tapers.AtTailstock && r.on.StepTail; !step {
+		return along, 0
+	}
+	turn := units.Millimetres(1)
+	if c := r.Inputs.Lathe.Compound; c != nil && c.Screw != nil {
+		turn = c.Screw.Lead
+	}
+	most := units.Max(practice.SlideRunIn.Length(units.MM), practice.SlideRunIn.Length(units.Inch))
+	turns = most.Steps(turn, units.Up)
+	if r.Bite.Half().Less(turn.Times(turns)) {
+		if turns = units.Millimetres(1).Steps(turn, units.Up); r.Bite.Half().Less(turn.Times(turns)) {
+			return along, 0
+		}
+	}
+	return turn.Times(turns), turns
+}
+
+// shift is how much deeper the tip goes from the 0 of a touch inside than from one at the end, on the radius, above
+// 0 where the end is the large one:
+//
+//	s·sin a
+func (r *Result) shift() units.Length {
+	along, _ := r.inside()
+	by := units.FromFloat(along.MM() * r.SetHalfAngle.Sin())
+	if _, end := r.touched(); end == r.Inputs.SmallEnd {
+		return by.Neg()
+	}
+	return by
+}
+
+// insideWords says how far inside the work is touched, in turns where the handle has a dial.
+func (r *Result) insideWords() say.Text {
+	along, turns := r.inside()
+	if c := r.Inputs.Lathe.Compound; c == nil || c.Screw == nil {
+		return say.Of(along)
+	}
+	return say.Of(along, " (", turned(turns, 0), ")")
 }
 
 // stepDepth says how deep the passes go from where the work was touched.
@@ -173,8 +225,15 @@ func (r *Result) stepDepth() say.Text {
 		if end == r.Inputs.SmallEnd {
 			is = r.Small
 		}
+		more, less := say.Text(""), say.Text("")
+		switch shift := r.shift(); shift.Sign() {
+		case 1:
+			more = say.Of(shift.Down(), " and ")
+		case -1:
+			less = say.Of(", less ", shift.Neg().Up())
+		}
 		return sentence(say.Of(from, by, say.Shorter(", until the cross slide is past 0", ", to past 0"),
-			" by half of what the work measures there over ", is, say.Aside(": then the ", name, " is to size")))
+			" by ", more, "half of what the work measures there over ", is, less, say.Aside(": then the ", name, " is to size")))
 	}
 	to := say.Text("; the last line is 0")
 	switch last := r.on.Last; last.Sign() {

@@ -343,6 +343,8 @@ func (r *Result) stepTouch() say.Text {
 // pass begins, since the tip may have been wound along the work to there. The end that
 // the passes are counted from may be bites away from where the first begins: then the
 // other end is touched, where the tip stands (D - d)/2 deeper.
+//
+// Long: one case after the other, by which end is touched and where the tip begins.
 func (r *Result) touch() (there, back say.Text) {
 	name, end := r.touched()
 	there = say.Of("touch the ", say.Aside("turning "), "work", say.Aside(" there"), ", ", r.thick(),
@@ -363,10 +365,21 @@ func (r *Result) touch() (there, back say.Text) {
 	wind := say.Of(say.Shorter("Wind the compound ", "Compound "), r.FeedWay, ", ",
 		say.Shorter("the tip clear of the work", "tip clear"), ", to the ")
 	wound := say.Of(wind, name, r.where(end), ", ")
+	in, _ := r.inside()
+	if in.Sign() > 0 {
+		ends = say.Aside(say.Of(": every pass ends ", in, " farther on"))
+		short := " of slide short of "
+		if end == begins {
+			short = " of slide past "
+		}
+		wound = say.Of("Compound ", r.FeedWay, ", tip clear, to ", in, short, r.endAt(end), ", ")
+	}
 	atEnd := begins == tapers.AtHeadstock || r.tight() || r.Inputs.Flush
 	switch {
 	case r.fromBottom():
 		return there + "and the compound's to 0" + ends, ""
+	case end == begins && atEnd && in.Sign() > 0:
+		return say.Of("Compound ", r.FeedWay, " ", r.insideWords(), ", tip clear, ", there, "to 0"), ", " + r.back()
 	case end == begins && atEnd:
 		return there + "to 0", ""
 	case end == begins:
@@ -455,10 +468,16 @@ func turned(turns, divisions int64) say.Text {
 }
 
 // stepFeed says how a pass is wound, and how the tip comes back.
+//
+// Long: one part of the sentence after the other.
 func (r *Result) stepFeed() say.Text {
 	text := say.Of("each pass: ", say.Aside("wind the "), "compound ", r.FeedWay,
 		say.Shorter(say.Of(", toward the ", r.FeedsToward, ", "), " "))
 	before, leaves := r.before(), r.Inputs.Internal && !r.goesIn()
+	past, over := r.inside()
+	if !r.toTouch() { // else the compound's collar is at 0 where it was touched
+		past, over = units.Length{}, 0
+	}
 	if r.toTouch() && r.Bite != nil {
 		text += "to 0: its slack, "
 	}
@@ -473,14 +492,17 @@ func (r *Result) stepFeed() say.Text {
 	case r.Bite == nil:
 		text = say.Of("each pass: wind the compound ", r.FeedWay, ", toward the ", r.FeedsToward)
 	default:
-		text += say.Of(r.Bite.Up())
+		text += say.Of(r.Bite.Minus(past).Up())
 		if before {
 			text += say.Aside(" more")
 		}
 	}
 	if r.FeedTurns != nil && !leaves {
-		text += say.Of(" (", turned(*r.FeedTurns, *r.FeedDivs), say.Aside("; a division is ", finer(*r.DivisionDia),
+		text += say.Of(" (", turned(*r.FeedTurns-over, *r.FeedDivs), say.Aside("; a division is ", finer(*r.DivisionDia),
 			" on the diameter"), ")")
+	}
+	if past.Sign() > 0 {
+		text += say.Of(", and on ", r.insideWords())
 	}
 	deeper, off := r.deeper()
 	by := r.backOff()

@@ -1,6 +1,7 @@
 package stages
 
 import (
+	"math"
 	"slices"
 
 	"setover/setup/base/say"
@@ -231,3 +232,23 @@ func (r *Result) blade() say.Text {
 	}
 	return say.Of("with the parting blade, ", r.Inputs.Blade, " wide: straight in, one cut beside the other")
 }
+
+// edges reports whether the work beside the ends of a stage is not as thick as the stage stands when it is cut: the
+// headstock's, then the tailstock's.
+func (c *cutting) edges(w standing) (step [2]bool) {
+	s, dia := c.list[w.of], c.thick(w.of)
+	for i, z := range []float64{s.From.MM() + c.zero - grain, s.To.MM() + c.zero + grain} {
+		beside := 0.0
+		for k := 1; k < len(w.stands); k++ {
+			a, b := w.stands[k-1], w.stands[k]
+			if a.Z <= z && z <= b.Z && a.Z < b.Z {
+				beside = a.Dia + (b.Dia-a.Dia)*(z-a.Z)/(b.Z-a.Z)
+			}
+		}
+		step[i] = math.Abs(beside-dia) > tells
+	}
+	return step
+}
+
+// tells is what a step is told from a slope by, on the diameter, in mm.
+const tells = 0.1

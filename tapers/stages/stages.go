@@ -135,6 +135,8 @@ type Result struct {
 	Necks []Neck `json:"necks"`
 	sheet.Remarks
 
+	edges [][2]bool // by index, whether what is beside a taper's ends is not as thick as it stands then
+
 	turns []int // by index, those that are turned down first, in their order
 }
 
@@ -187,6 +189,7 @@ func (r *Result) wind() {
 		} else {
 			on := s.standing()
 			on.Locked, locked = locked, true
+			on.StepHead, on.StepTail = r.edges[i][0], r.edges[i][1]
 			for _, k := range r.Necks {
 				if begins := s.Set.Begins(); k.End == begins && slices.Contains(k.cuts, i) {
 					if on.Beyond = &k.Dia; k.From != nil {
@@ -210,8 +213,10 @@ func (r *Result) cut() error {
 	c := planned(r.Inputs, r.Stages)
 	var at []standing
 	r.Order, r.Together, at = c.run(order(r.Stages))
+	r.edges = make([][2]bool, len(r.Stages))
 	for _, w := range at {
 		s := &r.Stages[w.of]
+		r.edges[w.of] = c.edges(w)
 		s.ToolHand = c.hands[w.of]
 		if s.Kind != Taper {
 			continue
