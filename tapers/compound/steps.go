@@ -347,6 +347,11 @@ func (r *Result) stepTouch() say.Text {
 // Long: one case after the other, by which end is touched and where the tip begins.
 func (r *Result) touch() (there, back say.Text) {
 	name, end := r.touched()
+	in, _ := r.inside()
+	past := units.Length{} // on from where the pass meets the work
+	if end == other(r.FeedsToward) {
+		past = in
+	}
 	there = say.Of("touch the ", say.Aside("turning "), "work", say.Aside(" there"), ", ", r.thick(),
 		say.Aside("and set the "), "cross slide's collar ")
 	if r.Inputs.Internal {
@@ -360,12 +365,11 @@ func (r *Result) touch() (there, back say.Text) {
 		back = ", " + r.back()
 	}
 	if begins == tapers.AtTailstock && end == begins || r.First != nil {
-		back = ", compound back " + r.runIn()
+		back = ", compound back " + r.runIn(past)
 	}
 	wind := say.Of(say.Shorter("Wind the compound ", "Compound "), r.FeedWay, ", ",
 		say.Shorter("the tip clear of the work", "tip clear"), ", to the ")
 	wound := say.Of(wind, name, r.where(end), ", ")
-	in, _ := r.inside()
 	if in.Sign() > 0 {
 		ends = say.Aside(say.Of(": every pass ends ", in, " farther on"))
 		short := " of slide short of "
@@ -431,14 +435,16 @@ func (r *Result) firstPass() say.Text {
 	return ""
 }
 
-// runIn says what the slide runs in, on the compound's dial at the nearest line where it has one.
-func (r *Result) runIn() say.Text {
-	c, in := r.Inputs.Lathe.Compound, round(practice.SlideRunIn.Length)
+// runIn says what the slide runs in, and what it is past that, on the compound's dial at the nearest line where it
+// has one.
+func (r *Result) runIn(past units.Length) say.Text {
+	runs := func(u units.Unit) units.Length { return practice.SlideRunIn.Length(u).Plus(past) }
+	c, in := r.Inputs.Lathe.Compound, round(runs)
 	if c == nil || c.Screw == nil {
 		return in
 	}
 	words := func(u units.Unit) string {
-		_, on := c.Screw.Set(practice.SlideRunIn.Length(u))
+		_, on := c.Screw.Set(runs(u))
 		return turned(on.Turns, on.Divisions).In(u)
 	}
 	lines := say.Either(words(units.MM), words(units.Inch))

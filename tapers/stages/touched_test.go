@@ -30,6 +30,7 @@ func TestTouchedInsideOfTheEdge(t *testing.T) {
 		`(?:, less ([\d.]+) mm)?|the last line is (?:([\d.]+) mm \([^)]*\) (past 0|out from 0)|0)`)
 	feed := regexp.MustCompile(`Each pass: compound (?:in|out)(?: to 0: its slack,)?( those 2 mm and)? ([\d.]+) mm` +
 		`(?: \([^)]*\))?(?:, and on ([\d.]+) mm)?`)
+	backs := regexp.MustCompile(`compound back (\d+) turns`) // of 1 mm
 	rng := rand.New(rand.NewPCG(30, 22))
 	seen := map[string]int{}
 	for range 700 {
@@ -68,6 +69,10 @@ func TestTouchedInsideOfTheEdge(t *testing.T) {
 			along := number(m[1] + m[4])
 			if along < 1 || math.Mod(along, 1) != 0 {
 				t.Fatalf("touched %v inside: %s", along, lines[k+1])
+			}
+			if back := backs.FindStringSubmatch(lines[k+1]); m[2] == "past" && (back == nil ||
+				number(back[1]) != along+number(b[2])) {
+				t.Fatalf("comes back %v: %s", back, lines[k+1])
 			}
 			a := s.HalfAngle.Rad()
 			if s.Set != nil {
