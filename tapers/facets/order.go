@@ -7,6 +7,7 @@ import (
 
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/book/practice"
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 )
@@ -300,7 +301,13 @@ func (r *Order) explain(s *sheet.Sheet, touch ...any) {
 	}
 	r.showIndex(s)
 	touch = append(touch, ", go down ", r.Flats[0].Depth.Down(), r.leaving())
-	s.Do(append(touch, ", and lock the slide there for all the flats.")...)
+	if most := oneCut(units.MM); most.Less(r.Flats[0].Depth) {
+		most := say.Either(say.Of(most).In(units.MM), say.Of(oneCut(units.Inch)).In(units.Inch))
+		s.Do(append(touch, ", in several cuts of at most ", most,
+			": lock the slide at each, and cut all the flats there.")...)
+	} else {
+		s.Do(append(touch, ", and lock the slide there for all the flats.")...)
+	}
 	s.Do("Cut the flats in the order of the table, every second one first", r.oneWay(),
 		". Measure each over what stands opposite: the table has what it must read.")
 	if r.AgainTurns != nil {
@@ -314,6 +321,9 @@ func (r *Order) explain(s *sheet.Sheet, touch ...any) {
 	}
 	r.table(s)
 }
+
+// oneCut is how deep a cutter goes in one cut, on a page in a unit.
+func oneCut(u units.Unit) units.Length { return practice.MillDepth.Of(practice.PassDepth.Length(u)) }
 
 // byHand reports whether nothing here indexes the flats.
 func (r *Order) byHand() bool { return r.Circle == nil && r.on.Rotary == nil && r.Block == nil }

@@ -86,8 +86,7 @@ func TestTouchedInsideOfTheEdge(t *testing.T) {
 			deep := along * math.Sin(a)
 			meets := slope*math.Sin(a) - deep // at the small end, when the large was touched
 			if small {
-				deep, meets = -deep, -deep
-				meets = along * math.Sin(a)
+				deep, meets = -deep, along*math.Sin(a)
 			}
 			out := 0.0
 			if o := first.FindStringSubmatch(lines[k+2]); o != nil {

@@ -231,9 +231,10 @@ func (w Way) How() []say.Text {
 	case ByIndicator:
 		return w.Dial.how()
 	}
-	const clocked = "its rolls toward a straight bar beyond it that is clocked true along the axis"
-	lies := say.Shorter("The sine bar lies level, "+clocked+"; the blocks stand between that bar and the roll.",
-		"It lies level, "+clocked+", the blocks between.")
+	const clocked = "n a flat plate clamped across the bed lies a straight bar, clocked true along the axis and clamped"
+	lies := say.Shorter("O"+clocked+"; the sine bar lies on the plate beside it on your side, its rolls toward that bar and "+
+		"the blocks between it and the roll, pressed on by hand.",
+		"O"+clocked+"; on your side of it the sine bar, rolls toward it, blocks between, pressed on by hand.")
 	if w.Dial.Along == Axis {
 		const square = "its rolls toward the faceplate or another face that is square to the axis"
 		lies = say.Shorter("The sine bar lies level, "+square+"; the blocks stand between that face and the roll. "+
