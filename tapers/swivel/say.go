@@ -232,8 +232,8 @@ func (w Way) How() []say.Text {
 		return w.Dial.how()
 	}
 	const clocked = "n a flat plate clamped across the bed lies a straight bar, clocked true along the axis and clamped"
-	lies := say.Shorter("O"+clocked+"; the sine bar lies on the plate beside it on your side, its rolls toward that bar and "+
-		"the blocks between it and the roll, pressed on by hand.",
+	lies := say.Shorter("O"+clocked+"; the sine bar lies on the plate beside it on your side, its rolls toward that bar "+
+		"and the blocks between it and the roll, pressed on by hand.",
 		"O"+clocked+"; on your side of it the sine bar, rolls toward it, blocks between, pressed on by hand.")
 	if w.Dial.Along == Axis {
 		const square = "its rolls toward the faceplate or another face that is square to the axis"
