@@ -194,7 +194,8 @@ func (r *Result) inside() (along units.Length, turns int64) {
 func (r *Result) shift() units.Length {
 	along, _ := r.inside()
 	by := units.FromFloat(along.MM() * r.SetHalfAngle.Sin())
-	if _, end := r.touched(); end == r.Inputs.SmallEnd {
+	_, end := r.touched()
+	if end == r.Inputs.SmallEnd {
 		return by.Neg()
 	}
 	return by
