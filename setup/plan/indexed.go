@@ -150,7 +150,11 @@ func (t *task) acrossTo() []units.Length {
 func (t *task) turnTo(o *op.Op, roll units.Angle) {
 	turn, deg := turnOf(roll), sheet.Deg(roll)
 	if o.Kind == op.Datum {
-		o.Set("roll", deg, "every roll is counted from where it stands now: mark the crank's hole, or the block's face")
+		mark := "the crank's hole"
+		if t.indexed == op.ColletBlock {
+			mark = "the face of the block that is up"
+		}
+		o.Set("roll", deg, "every roll is counted from where it stands now: mark ", mark)
 		return
 	}
 	if t.indexed == op.ColletBlock {

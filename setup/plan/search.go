@@ -65,14 +65,15 @@ func (q *quests) Pop() any {
 const patience = 2
 
 // maxTries is how many nodes are looked into at the most, lastMost how many of the last
-// resorts, and maxMore how many where one
+// resorts, indexedFirst of those that are indexed before the others, and maxMore how many where one
 // passes and none since was better. Then nothing is hoped of those to which more than maxNo
 // say no.
 const (
-	maxTries = 360
-	lastMost = 120
-	maxMore  = 100
-	maxNo    = 6
+	maxTries     = 360
+	lastMost     = 120
+	indexedFirst = 40
+	maxMore      = 100
+	maxNo        = 6
 )
 
 // search goes through the ways to make a part. Those that ways returns stand for
@@ -103,10 +104,7 @@ func (j *job) cheapest() (best *attempt, rings problem.List, err error) {
 		return j.clamped()
 	}
 	s := newSearch(j, maxTries)
-	if err := s.from(j.ways()); err != nil {
-		return nil, nil, err
-	}
-	if err := s.indexed(); err != nil {
+	if err := s.across(); err != nil {
 		return nil, nil, err
 	}
 	if !s.passes() {
@@ -126,17 +124,27 @@ func newSearch(j *job, tries int) search {
 	return search{job: j, known: map[node]int{}, whole: map[part.End]bool{}, tries: tries}
 }
 
-// indexed goes through the ways in which the work is indexed while it is cut across, by themselves:
-// what is left on the list waits.
-func (s *search) indexed() error {
-	ways := s.indexWays()
-	if len(ways) == 0 {
-		return nil
+// across goes through the ways in which the work lies in the V-blocks while it is cut across, and by
+// themselves those in which it is indexed: a few of these first, since what passes there has so few
+// set-ups that little else is looked into, and what is left of them after the others.
+func (s *search) across() error {
+	indexed := s.indexWays()
+	if len(indexed) == 0 {
+		return s.from(s.ways())
 	}
-	rest := s.todo
-	s.todo = nil
-	err := s.from(ways)
-	s.todo = rest
+	all := s.tries
+	s.tries = indexedFirst
+	if err := s.from(indexed); err != nil {
+		return err
+	}
+	left := s.todo
+	s.todo, s.tries = nil, all
+	if err := s.from(s.ways()); err != nil {
+		return err
+	}
+	s.todo, left = left, s.todo
+	err := s.run()
+	s.todo = left
 	return err
 }
 

@@ -544,7 +544,7 @@ func (t *task) heldBehind(device op.Device, face op.Len) units.Length {
 		end := t.stubEnd(other(t.first))
 		held = units.Min(held, max(end-face, face-end).Length())
 	}
-	if room := t.barBehind(face); t.indexed != "" && least.Cmp(room) <= 0 {
+	if room := t.barBehind(face); t.indexed != "" && units.Max(least, t.leastGrip(op.Collet, t.bar)).Cmp(room) <= 0 {
 		held = units.Min(held, room)
 	}
 	return held
