@@ -123,6 +123,9 @@ func blockLies(s op.Setup) say.Text {
 func state(s op.State) say.Text {
 	switch deg := func(d op.Deg) sheet.Value { return sheet.Deg(d.Angle()) }; {
 	case s.Rolled:
+		if s.Roll != 0 {
+			return say.Of("rolled to ", s.Roll.Angle(), ", clockwise seen from the right end")
+		}
 		return say.Of("rolled to ", s.Roll.Angle())
 	case s.Swung && s.Compound > 0:
 		return say.Of("compound at a half angle of ", deg(s.Compound), ", growing toward the tailstock")

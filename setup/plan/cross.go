@@ -344,6 +344,14 @@ func (r rolled) position(o *op.Op, h outline.Hole) units.Length {
 	stub := r.stub(r.first)
 	set := o.OnDial(say.Of(h.Feature(), ", ", h.Dia, " hole"), slide, r.table, r.fromFace(h.Z).Plus(stub),
 		"the ", r.first, " face")
+	if h.Offset.Sign() != 0 {
+		side := say.Text("left")
+		if (h.Offset.Sign() > 0) != (o.Setup.Out == part.Right) {
+			side = "right"
+		}
+		o.Set(say.Of("off the axis, ", h.Feature()), h.Offset.Abs(), "to the ", side, " as you look at the ", o.Setup.Out,
+			" end, from where the drill stands over the axis")
+	}
 	return r.fromFace(set.Minus(stub))
 }
 
@@ -509,7 +517,7 @@ func (r rolled) depths(o *op.Op, list []outline.Hole, d drills.Drill, as work.St
 			pecks = "in pecks, "
 		}
 		o.Set("manner", say.Text("both sides"), pecks,
-			"since it is deeper than 5 diameters: turn the bar half round in the ", o.Setup.Device, " and meet in the middle")
+			"since it is deeper than 5 diameters: ", r.halfRound(o), " and meet in the middle")
 		return half, bothSides
 	case one.Less(through):
 		o.Set("depth", through.Up(), "from the bar's top, both walls, point and breakthrough included")

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"math"
 	"math/big"
 	"slices"
 
@@ -61,12 +62,12 @@ func (j *job) rolls() []units.Angle {
 	return list
 }
 
-// blockFor returns the collet block of the fewest faces that come to every roll, false where no
-// one that is owned does.
+// blockFor returns the collet block of the fewest faces that come to every roll and half round, from
+// where deep holes are drilled too, false where no one that is owned does.
 func (j *job) blockFor(rolls []units.Angle) (sides int, ok bool) {
 	for _, n := range slices.Sorted(slices.Values(j.Shop.ColletBlocks)) {
 		off := func(a units.Angle) bool { return !new(big.Rat).Mul(turnOf(a), big.NewRat(int64(n), 1)).IsInt() }
-		if !slices.ContainsFunc(rolls, off) {
+		if n%2 == 0 && !slices.ContainsFunc(rolls, off) {
 			return n, true
 		}
 	}
@@ -149,42 +150,75 @@ func (t *task) acrossTo() []units.Length {
 // nothing that is rounded adds up: by the faces of the block, or by the crank.
 func (t *task) turnTo(o *op.Op, roll units.Angle) {
 	turn, deg := turnOf(roll), sheet.Deg(roll)
-	if o.Kind == op.Datum {
-		mark := "the crank's hole"
-		if t.indexed == op.ColletBlock {
-			mark = "the face of the block that is up"
-		}
-		o.Set("roll", deg, "every roll is counted from where it stands now: mark ", mark)
-		return
+	mark, stands := say.Text("the crank's hole"), say.Text("the crank where the roll datum was scribed")
+	if t.indexed == op.ColletBlock {
+		sides, _ := t.blockFor(t.rolls())
+		mark = "the face of the block that is up"
+		stands = say.Of("the face of the ", sides, " that was up for the roll datum")
 	}
+	switch {
+	case o.Kind == op.Datum:
+		o.Set("roll", deg, "every roll is counted from where it stands now: mark ", mark)
+	case turn.Sign() == 0:
+		o.Set("roll", deg, stands)
+	default:
+		o.Set("roll", deg, t.turnedBy(o, turn), " from the roll datum, the work ", t.clockwise(), t.oneWay())
+	}
+}
+
+// clockwise says which way the work is turned to bring up what stands at a roll, which is counted
+// counter-clockwise seen from the right end.
+func (t *task) clockwise() say.Text {
+	if t.first == part.Left {
+		return "counter-clockwise as you look at its left end"
+	}
+	return "clockwise as you look at its right end"
+}
+
+// oneWay says how slack is kept out of the crank.
+func (t *task) oneWay() say.Text {
+	if t.indexed == op.ColletBlock {
+		return ""
+	}
+	return "; past the hole: back half a turn and up again"
+}
+
+// turnedBy says by what the work is turned for a part of the circle: by faces of the block, or by the
+// crank, which is checked to come near enough.
+func (t *task) turnedBy(o *op.Op, turn *big.Rat) say.Text {
 	if t.indexed == op.ColletBlock {
 		sides, _ := t.blockFor(t.rolls())
 		faces := new(big.Rat).Mul(turn, big.NewRat(int64(sides), 1))
-		on := say.Of(say.Count(faces.Num().Int64(), "face", "faces"), " of the ", sides, " on from that of the roll datum")
-		if faces.Sign() == 0 {
-			on = say.Of("the face of the ", sides, " that was up for the roll datum")
-		}
-		o.Set("roll", deg, on)
-		return
+		return say.Of(say.Count(faces.Num().Int64(), "face", "faces"), " of the ", sides, " on")
 	}
 	head := t.Shop.DividingHead
 	one, ok := head.Set(turn)
+	off := one.Error(head.Ratio)
+	most := practice.RollWithin.Angle()
+	told := sheet.Number{V: off.Deg(), Places: 4, Unit: "deg"}
 	switch {
-	case turn.Sign() == 0:
-		o.Set("roll", deg, "the crank where the roll datum was scribed")
-		return
 	case !ok:
-		o.Check(problem.NotReachable, false, op.With(deg, "of roll"), say.Text("no plate of this head divides so"),
+		o.Check(problem.NotReachable, false, say.Text("a part of the circle"), say.Text("no plate of this head divides so"),
 			"another plate")
-		return
+		return ""
+	case math.Abs(off.Deg()) > most.Deg():
+		o.Check(problem.OutOfLimits, false, op.With(told, "off is the roll, on the best circle of this head"),
+			op.With(sheet.Deg(most), "at the most"), "another plate, or V-blocks")
 	}
 	how := say.Of(say.Count(int64(one.Turns), "turn", "turns"), " of the crank")
 	if one.Spaces > 0 {
 		how += say.Of(" and ", say.Count(int64(one.Spaces), "space", "spaces"), " on the ", one.Circle, " circle")
 	}
-	how += " from the roll datum, always turned the same way"
-	if off := one.Error(head.Ratio); off.Deg() != 0 {
-		how += say.Of("; no exact circle, ", sheet.Number{V: off.Deg(), Places: 4, Unit: "deg"}, " off")
+	if shows := 0.00005; math.Abs(off.Deg()) >= shows { // at four places
+		how += say.Of(" (no exact circle, ", told, " off)")
 	}
-	o.Set("roll", deg, how)
+	return how
+}
+
+// halfRound says how the work is turned half round, to drill from the other side.
+func (t *task) halfRound(o *op.Op) say.Text {
+	if t.indexed == "" {
+		return say.Of("turn the bar half round in the ", o.Setup.Device)
+	}
+	return say.Of("turn it half round, ", t.turnedBy(o, big.NewRat(1, 2)), " more,")
 }

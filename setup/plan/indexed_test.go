@@ -5,8 +5,10 @@ import (
 	"strings"
 	"testing"
 
+	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/maker/part"
 	"setover/setup/plan/op"
 )
 
@@ -96,6 +98,111 @@ func TestIndexedInABlock(t *testing.T) {
 			if s.Machine == op.MillMachine && s.Device != tc.device {
 				t.Errorf("rolls %v: %v, by hand %v", tc.rolls, s.Device, tc.device)
 			}
+		}
+	}
+}
+
+// toldOf returns what the steps of a kind are set to, by its name: "value, words".
+func toldOf(r Result, kind op.Kind, name string) (list []string) {
+	for _, o := range r.Operations {
+		for _, s := range o.Settings {
+			if o.Kind == kind && strings.HasPrefix(s.Name.In(units.MM), name) {
+				list = append(list, say.Of(s.Value).In(units.MM)+" "+s.Say.In(units.MM))
+			}
+		}
+	}
+	return list
+}
+
+// A roll is counted counter-clockwise seen from the right end, so what stands at 90 comes up when the
+// work is turned clockwise as one looks at that end, and counter-clockwise at the left one. An offset
+// goes toward roll + 90: with that roll up, to the left seen from the right end. A head of 40:1 goes
+// half round by 20 turns, a block of 4 by 2 faces.
+func TestWhichWayItIsTurned(t *testing.T) {
+	way := map[part.End]string{
+		part.Left:  "the work counter-clockwise as you look at its left end",
+		part.Right: "the work clockwise as you look at its right end",
+	}
+	side := map[part.End]string{
+		part.Left: "to the right as you look at the left end", part.Right: "to the left as you look at the right end",
+	}
+	half := map[op.Device]string{op.DividingHead: "20 turns of the crank more", op.ColletBlock: "2 faces of the 4 on more"}
+	seen := map[part.End]bool{}
+	for _, dia := range []string{"13", "38"} {
+		j := jobOf(t, parse(t, "material: low-carbon-steel\nround:\n  profile: [[0, "+dia+"], [60, "+dia+"]]\n"+
+			"  holes: [{at: 25, dia: 2, offset: 1, roll: 0}, {at: 35, dia: 2, roll: 90}]\n"), loadShop(t, nil))
+		for _, w := range j.indexWays() {
+			d, ring, err := j.attempt(j.hold(w), bonds{})
+			if err != nil || ring != nil {
+				t.Fatal(err, ring)
+			}
+			seen[w.first] = true
+			told := ""
+			for _, o := range d.ops {
+				for _, s := range o.Settings {
+					if o.Kind == op.CrossDrill {
+						told += s.Say.In(units.MM) + "\n"
+					}
+				}
+			}
+			for _, want := range []string{way[w.first], side[w.first], "turn it half round, " + half[w.indexed]} {
+				if !strings.Contains(told, want) {
+					t.Errorf("%s, %s out, %s: %q is not told:\n%s", dia, w.first, w.indexed, want, told)
+				}
+			}
+		}
+	}
+	if len(seen) != 2 {
+		t.Errorf("only %v", seen)
+	}
+}
+
+// A head of 5:1 with a circle of 4 stands at every 18 deg: 51 is 3 off, and is not indexed.
+func TestRollTooFarOff(t *testing.T) {
+	j := jobOf(t, parse(t, "material: brass\nround:\n  profile: [[0, 38], [50, 38]]\n"+
+		"  holes: [{at: 8, dia: 4, roll: 0}, {at: 8, dia: 4, roll: 51}]\n"),
+		loadShop(t, map[string]string{"{ratio: 40, plates: [[15, 16, 17, 18, 19, 20], [21, 23, 27, 29, 31, 33], " +
+			"[37, 39, 41, 43, 47, 49]]}": "{ratio: 5, plates: [[4]]}"}))
+	for _, w := range j.indexWays() {
+		d, ring, err := j.attempt(j.hold(w), bonds{})
+		if err != nil || ring != nil {
+			t.Fatal(err, ring)
+		}
+		if w.indexed == op.DividingHead && !slices.ContainsFunc(d.ops, func(o *op.Op) bool {
+			return o.Roll != nil && o.Fails(problem.OutOfLimits)
+		}) {
+			t.Error("3 deg off is no reason against it")
+		}
+	}
+}
+
+// A slot of 10 about z 10, its cutter 4 wide, is cut from 7 to 13, counted from the left face; from the
+// right one, of a part of 40, from 27 to 33.
+func TestSlotFromItsFace(t *testing.T) {
+	for _, profile := range []string{
+		"[[0, 14], [20, 14], [20, 30], [40, 30]]", "[[0, 30], [20, 30], [20, 14], [40, 14]]",
+	} {
+		r := make1(t, parse(t, "material: brass\nround:\n  profile: "+profile+"\n"+
+			"  slots: [{at: 10, width: 4, length: 10, depth: 2, roll: 0}]\n"), loadShop(t, nil))
+		cut := 0
+		for _, o := range r.Operations {
+			if o.Kind != op.Slot {
+				continue
+			}
+			cut++
+			face := string(o.op.Setup.Out) + " face"
+			want := map[string][2]string{"left face": {"7", "13"}, "right face": {"27", "33"}}[face]
+			for i, d := range o.Dials[:2] {
+				if got := d.Exact.Fixed(units.MM, 0, units.Nearest); got != want[i] || d.From.In(units.MM) != "the "+face {
+					t.Errorf("%s: %s from %q, by hand %s from the %s", profile, got, d.From.In(units.MM), want[i], face)
+				}
+			}
+			if z := toldOf(r, op.Slot, "zero"); len(z) == 0 || !strings.HasPrefix(z[0], face) {
+				t.Errorf("%s: zero is %q", profile, z)
+			}
+		}
+		if cut != 1 {
+			t.Errorf("%s: %d slots", profile, cut)
 		}
 	}
 }

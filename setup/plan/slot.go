@@ -45,6 +45,7 @@ func slots(t *task) steps {
 		for _, o := range w.ops {
 			o.Do = func(as work.State) {
 				t.lay(o, as)
+				o.Set("zero", say.Of(t.first, " face"), "all positions from it, approached from one side")
 				deep := as.Largest(inWork(s.Span)).Length()
 				if s.Depth != nil {
 					deep = s.Depth.Plus(t.stillOn(s.Z, as))
@@ -176,9 +177,15 @@ func (t *task) startHole(s part.Slot) say.Text {
 	return say.Of(", ", d.Name, ", its point no deeper than the slot")
 }
 
-// onTable sets a place on the mill's table, and returns what it is set to.
+// onTable sets a place on the mill's table, and returns what it is set to. On round work it is
+// counted from the face that is cut first, or from that of the stub on it.
 func (t *task) onTable(o *op.Op, where, along string, at units.Length) units.Length {
-	return o.OnDial(say.Of(where, along), op.Table, t.Shop.Mill.Table, at)
+	if t.block != nil {
+		return o.OnDial(say.Of(where, along), op.Table, t.Shop.Mill.Table, at)
+	}
+	stub := t.stub(t.first)
+	set := o.OnDial(say.Of(where, along), op.Table, t.Shop.Mill.Table, at.Plus(stub), "the ", t.first, " face")
+	return set.Minus(stub)
 }
 
 // chained drills the chain of holes that makes room for the cutter.

@@ -101,6 +101,7 @@ const (
 	FormToolStep     angle = "form-tool-step"
 	SetOverMost      angle = "set-over-most"
 	ViceStep         angle = "vice-step"
+	RollWithin       angle = "roll-within"
 	PointAngle       angle = "point-angle"
 	CentreCone       angle = "centre-cone"
 	TrailClear       angle = "trail-clear"

@@ -2,9 +2,11 @@ package certify
 
 import (
 	"slices"
+	"sync"
 
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
+	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/plan/limits"
 	"setover/setup/plan/op"
@@ -212,15 +214,14 @@ func (j *Job) room(d outline.Bore) work.Span {
 	return s
 }
 
-// rollWithin is how far off a roll may be set, in millionths of a degree: what
-// a plan has to say of a hole's place around the bar is whole.
-const rollWithin = work.Deg(500_000)
+// rollWithin is how far off a roll may be set.
+var rollWithin = sync.OnceValue(func() work.Deg { return op.DegOf(practice.RollWithin.Angle()) })
 
 // alike reports whether two rolls are one, after so much of a turn.
 func alike(a, b, turn work.Deg) bool {
 	off := (a - b) % turn
 	off = max(off, -off)
-	return min(off, turn-off) <= rollWithin
+	return min(off, turn-off) <= rollWithin()
 }
 
 // Parts of a turn, in millionths of a degree.
