@@ -194,18 +194,28 @@ func (k *checker) seated(dia work.Len) bool {
 	return true
 }
 
-// between checks that the holes lie between the blocks, or within one diameter
-// outside: of what lies in the blocks, or of the work at the hole where that is
-// less.
+// between checks that the holes, and the middle of a cutter at both ends of a slot, lie between the
+// blocks or within one diameter outside: of what lies in the blocks, or of the work there where that is
+// less. Further out the cut tips the work out of them.
 func (k *checker) between(at []work.Len, dia work.Len) {
 	s := order(at[0], at[1])
-	for _, h := range k.crossed() {
-		out := max(s.From-h.Z, h.Z-s.To, 0)
-		most := times(min(dia, k.Before.Dia(h.Z)), k.vBeyond)
-		if out > most {
-			k.fail(problem.SupportV, figure(out, say.Of("beyond the blocks is the hole at z ", h.Z.Length())),
-				figure(most, "is the most, one diameter"), "stand a block nearer to it")
-			return
+	for _, r := range k.Op.Removes {
+		var places []work.Len
+		what := say.Text("the hole")
+		switch r := r.(type) {
+		case work.Cross:
+			places = []work.Len{r.Z}
+		case work.Slot:
+			what, places = "the cutter", []work.Len{r.From + r.Width/2, r.To - r.Width/2}
+		}
+		for _, z := range places {
+			out := max(s.From-z, z-s.To, 0)
+			most := times(min(dia, k.Before.Dia(z)), k.vBeyond)
+			if out > most {
+				k.fail(problem.SupportV, figure(out, say.Of("beyond the blocks is ", what, " at z ", z.Length())),
+					figure(most, "is the most, one diameter"), "stand a block nearer to it")
+				return
+			}
 		}
 	}
 }

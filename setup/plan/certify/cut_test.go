@@ -526,6 +526,17 @@ func TestSupportV(t *testing.T) {
 			"the hole 21 outside", r.of(drill(30, 51, 90, nil), bar),
 			"21 mm beyond the blocks is the hole at z 30 mm | 20 mm is the most, one diameter",
 		},
+		{ // a cutter of 4 in a slot from z 28 on comes to 30 by its middle
+			"the slot 20 outside", r.of(with(drill(30, 50, 90, nil), func(o *op.Op) {
+				o.Removes = []work.Removal{work.Slot{From: 28 * mm, To: 80 * mm, Width: 4 * mm, Depth: new(2 * mm)}}
+			}), bar), "ok",
+		},
+		{
+			"the slot 21 outside", r.of(with(drill(30, 51, 90, nil), func(o *op.Op) {
+				o.Removes = []work.Removal{work.Slot{From: 28 * mm, To: 80 * mm, Width: 4 * mm, Depth: new(2 * mm)}}
+			}), bar),
+			"21 mm beyond the blocks is the cutter at z 30 mm | 20 mm is the most, one diameter",
+		},
 		{
 			"a taper", r.of(drill(30, 20, 70, nil), tapered),
 			"20 mm lies in one block, 18 mm in the other | one cylinder in both is wanted, or a shim",

@@ -512,6 +512,14 @@ func TestChecks(t *testing.T) {
 			j.work.mouths["right"] = 15
 			j.on("bore-mouth", 100, 14)
 		}, "the nose fits 12.00"},
+		{"a slot a diameter beyond the blocks", supportV, func(j *judgement) {
+			j.lies(30, 60, 20)
+			j.removes(removal{Shape: "slot", FromZ: 8, ToZ: 40, Width: 4})
+		}, ""},
+		{"a slot further out", supportV, func(j *judgement) {
+			j.lies(30, 60, 20)
+			j.removes(removal{Shape: "slot", FromZ: 7.9, ToZ: 40, Width: 4})
+		}, "a cutter at z 9.90"},
 		{"a quarter of 40 turns", indexed, func(j *judgement) {
 			j.indexes(53, 90, 90.0, "10 turns of the crank from the roll datum")
 		}, ""},

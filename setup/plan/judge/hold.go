@@ -653,6 +653,13 @@ func supportV(j *judgement) {
 	j.hangsClear(a, pa.dia(a)/2/sine, b, pb.dia(b)/2/sine)
 	var drilled []float64
 	for _, r := range j.op.Removes {
+		if r.Shape == "slot" {
+			for _, z := range []float64{r.FromZ + r.Width/2, r.ToZ - r.Width/2} {
+				if z < a-d-tiny || z > b+d+tiny {
+					j.bad("support-v", "a cutter at z %.2f, and the blocks stand at %.2f and %.2f", z, a, b)
+				}
+			}
+		}
 		if r.Shape != "cross" {
 			continue
 		}
