@@ -1,13 +1,16 @@
 package plan
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
 
+	"setover/feeds"
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/plan/op"
 )
@@ -204,5 +207,41 @@ func TestSlotFromItsFace(t *testing.T) {
 		if cut != 1 {
 			t.Errorf("%s: %d slots", profile, cut)
 		}
+	}
+}
+
+// A slot at the free end of a thin shaft is pushed by the radial part of the cutter's force, and it is
+// checked how far the shaft springs.
+func TestSlotSprings(t *testing.T) {
+	j := jobOf(t, parse(t, "material: low-carbon-steel\nround:\n  profile: [[0, 11], [70, 11]]\n"+
+		"  slots: [{at: 10, width: 4, length: 12, depth: 1, roll: 0}, {at: 10, width: 4, length: 12, depth: 1, roll: 180}]\n"),
+		loadShop(t, nil))
+	told := 0
+	for _, w := range j.indexWays() {
+		d, ring, err := j.attempt(j.hold(w), bonds{})
+		if err != nil || ring != nil {
+			t.Fatal(err, ring)
+		}
+		for _, o := range d.ops {
+			if o.Kind != op.Slot {
+				continue
+			}
+			in := cutting(feeds.Mill, units.Millimetres(4), units.Millimetres(12))
+			in.Width, in.Depth = new(units.Millimetres(4)), new(units.Millimetres(1))
+			f, err := d.run(o, in)
+			if err != nil || f.Force == nil {
+				t.Fatal(err)
+			}
+			told++
+			if want := float64(*f.Force) * practice.RadialPart.Number(); math.Abs(o.Push.Force-want) > want*1e-9 {
+				t.Errorf("%s pushes %.3f N, by hand %.3f", o.ID, o.Push.Force, want)
+			}
+			if !slices.ContainsFunc(o.Checks, func(c op.Check) bool { return c.Code == problem.Overhang }) {
+				t.Errorf("%s: nothing says how far it springs", o.ID)
+			}
+		}
+	}
+	if told == 0 {
+		t.Error("no slot was indexed")
 	}
 }

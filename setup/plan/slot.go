@@ -149,6 +149,9 @@ func (t *task) inPasses(o *op.Op, s part.Slot, deep units.Length, open bool) {
 			" in all, each the whole length of the slot")
 		in.Depth = new(units.Min(*r.Depth, deep))
 	}
+	if f, err := t.run(o, in); err == nil && f.Force != nil && t.block == nil {
+		o.Push = op.Cut{Force: float64(*f.Force) * practice.RadialPart.Number()}
+	}
 	switch {
 	case open:
 		o.Set("start", say.Text("outside"), "come in from the end that is open, a pass at a time")
