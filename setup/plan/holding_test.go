@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -337,5 +338,29 @@ round:
 	}
 	if s := r.Setups[1]; s.setup.Held.From != 10_000_000 || s.setup.Held.To != 38_000_000 || s.Through != nil {
 		t.Errorf("held %v, %v behind", s.setup.Held, s.Through)
+	}
+}
+
+// A bar that is drilled, crossed on the mill and put back in the chuck is set true before the reamer
+// goes in: the chuck alone brings it back a tenth off. The first time there is nothing to be true with.
+func TestBarSetTrueAgain(t *testing.T) {
+	r := make1(t, parse(t, "material: brass\nround:\n  profile: [[0, 30], [40, 30]]\n"+
+		"  bores: [{from: left, dia: 8, through: true, fit: H7}]\n  holes: [{at: 20, dia: 3, roll: 0}]\n"), loadShop(t, nil))
+	last, again := "", 0
+	for _, o := range r.Operations {
+		s := o.op.Setup
+		first := string(s.Machine) != last
+		last = string(s.Machine)
+		if s.Machine != op.Lathe || s.On != op.Stock || !first {
+			continue
+		}
+		again++
+		told := slices.ContainsFunc(o.Settings, func(x op.Setting) bool { return x.Name == trueIt })
+		if told != (again > 1) {
+			t.Errorf("%s, the bar in the chuck the %d. time: set true %v", o.ID, again, told)
+		}
+	}
+	if again != 2 {
+		t.Errorf("in the chuck %d times", again)
 	}
 }

@@ -67,13 +67,14 @@ func (t *task) trueTo() units.Length {
 	return practice.BoreTrue.Length(unit)
 }
 
-// trueGrips says of each grip on finished round work, in jaws that do not find its axis, that it is
-// first set to run true by indicator, where something is cut in it that has close limits, a bore, or
-// a thread: what was turned before would not run with it.
+// trueGrips says of each grip on finished round work, or again on a bar that was cut before, in jaws
+// that do not find its axis, that it is first set to run true by indicator, where something is cut in it
+// that has close limits, a bore, or a thread: what was turned or drilled before would not run with it.
 func (d *attempt) trueGrips() {
 	for n, i := range d.sequence {
 		o := d.ops[i]
-		if n > 0 && d.ops[d.sequence[n-1]].Setup.Grip() == o.Setup.Grip() || !jawsOnRound(o.Setup) {
+		again := d.barAgain(n)
+		if n > 0 && d.ops[d.sequence[n-1]].Setup.Grip() == o.Setup.Grip() || !jawsOnRound(o.Setup) && !again {
 			continue
 		}
 		for _, k := range d.sequence[n:] {
@@ -83,8 +84,11 @@ func (d *attempt) trueGrips() {
 			}
 			if d.wantsTrue(p) {
 				if !slices.ContainsFunc(o.Settings, func(s op.Setting) bool { return s.Name == trueIt }) {
-					o.Set(trueIt, d.trueTo(), "by indicator, before the first cut, on the ", o.Setup.On.Dia.Length(),
-						" close to the jaws: shim a jaw or tap it until it runs so")
+					on := say.Of("on the ", o.Setup.On.Dia.Length(), " close to the jaws")
+					if again {
+						on = "in the hole that is drilled, or on what is turned"
+					}
+					o.Set(trueIt, d.trueTo(), "by indicator, before the first cut, ", on, ": shim a jaw or tap it until it runs so")
 				}
 				break
 			}
@@ -95,6 +99,16 @@ func (d *attempt) trueGrips() {
 // jawsOnRound reports whether jaws that do not find the axis hold finished round work in the lathe.
 func jawsOnRound(s op.Setup) bool {
 	return s.Machine == op.Lathe && (s.Device == op.Chuck || s.Device == op.FourJaw) && s.On.Shape == op.Cylinder
+}
+
+// barAgain reports whether step n, from 0, holds the bar in jaws in which it was turned or drilled before.
+func (d *attempt) barAgain(n int) bool {
+	s := d.ops[d.sequence[n]].Setup
+	jaws := s.Device == op.Chuck || s.Device == op.FourJaw
+	return s.Machine == op.Lathe && jaws && s.On == op.Stock && slices.ContainsFunc(d.sequence[:n], func(i int) bool {
+		o := d.ops[i]
+		return o.Setup.Machine == op.Lathe && o.Kind != op.Face && len(o.Removes) > 0
+	})
 }
 
 // wantsTrue reports whether what an operation cuts is to run true with what was cut before: a bore, a
