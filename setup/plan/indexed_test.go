@@ -214,7 +214,8 @@ func TestSlotFromItsFace(t *testing.T) {
 // checked how far the shaft springs.
 func TestSlotSprings(t *testing.T) {
 	j := jobOf(t, parse(t, "material: low-carbon-steel\nround:\n  profile: [[0, 11], [70, 11]]\n"+
-		"  slots: [{at: 10, width: 4, length: 12, depth: 1, roll: 0}, {at: 10, width: 4, length: 12, depth: 1, roll: 180}]\n"),
+		"  slots:\n    - {at: 10, width: 4, length: 12, depth: 1, roll: 0}\n"+
+		"    - {at: 10, width: 4, length: 12, depth: 1, roll: 180}\n"),
 		loadShop(t, nil))
 	told := 0
 	for _, w := range j.indexWays() {
