@@ -110,8 +110,9 @@ func (r Result) forced(t *testing.T, y Instead, partTree, shopTree judge.Tree) {
 	j.choices, j.pinned = slices.Clone(y.is.choices), y.is.pinned
 	s := newSearch(j, maxTries)
 	var list []way
-	for _, w := range append(j.ways(), j.lastResorts()...) {
-		if w.heldBy() == y.is.heldBy() {
+	lies := y.is.heldBy() == r.found.heldBy() && y.is.liesSo() != r.found.liesSo() // it is held alike, and lies otherwise
+	for _, w := range slices.Concat(j.ways(), j.indexWays(), j.lastResorts()) {
+		if w.heldBy() == y.is.heldBy() && (lies && w.liesSo() == y.is.liesSo() || !lies && w.indexed == "") {
 			w.how = y.is.how
 			list = append(list, w)
 		}
