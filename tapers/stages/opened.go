@@ -233,19 +233,24 @@ func (r *Result) blade() say.Text {
 	return say.Of("with the parting blade, ", r.Inputs.Blade, " wide: straight in, one cut beside the other")
 }
 
-// edges reports whether the work beside the ends of a stage is not as thick as the stage stands when it is cut: the
-// headstock's, then the tailstock's.
+// edges reports whether the work beside the ends of a stage is not as thick as the stage stands when it is cut, a step
+// or a slope that falls off within as much as anything touched stands clear: the headstock's, then the tailstock's.
 func (c *cutting) edges(w standing) (step [2]bool) {
 	s, dia := c.list[w.of], c.thick(w.of)
-	for i, z := range []float64{s.From.MM() + c.zero - grain, s.To.MM() + c.zero + grain} {
-		beside := 0.0
+	beside := func(z float64) float64 {
+		at := 0.0
 		for k := 1; k < len(w.stands); k++ {
 			a, b := w.stands[k-1], w.stands[k]
 			if a.Z <= z && z <= b.Z && a.Z < b.Z {
-				beside = a.Dia + (b.Dia-a.Dia)*(z-a.Z)/(b.Z-a.Z)
+				at = a.Dia + (b.Dia-a.Dia)*(z-a.Z)/(b.Z-a.Z)
 			}
 		}
-		step[i] = math.Abs(beside-dia) > tells
+		return at
+	}
+	for _, out := range []float64{grain, practice.BiteClear.Length().MM()} {
+		for i, z := range []float64{s.From.MM() + c.zero - out, s.To.MM() + c.zero + out} {
+			step[i] = step[i] || math.Abs(beside(z)-dia) > tells
+		}
 	}
 	return step
 }

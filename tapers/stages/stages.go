@@ -532,7 +532,7 @@ func (r *Result) steps(s *sheet.Sheet) {
 		case Shoulder:
 			locked = false
 			do(say.Of("Stage ", n), unlocks, "face the shoulder at z ", st.From, ", from ", st.FromDia, " to ", st.ToDia,
-				st.by(), ".")
+				st.by(), r.square(), ".")
 			continue
 		}
 		same := func(o Stage) bool { return sameSetting(o, st) }
@@ -583,6 +583,14 @@ func (s Stage) by() say.Text {
 	return say.Of(", ", fouling.Arrangement{ToolHand: s.ToolHand})
 }
 
+// square says that the post stands square for what is no taper, where it is turned for those.
+func (r *Result) square() say.Text {
+	if in := r.Inputs; in.PostTurned == nil && in.PostTurn != fouling.WithSlide {
+		return ""
+	}
+	return ", post square"
+}
+
 // turnedDown says how a taper is turned down to its larger end, and which tool gets there as the work stands
 // then; set says that the compound is set for another already.
 func (r *Result) turnedDown(st Stage, set bool) say.Text {
@@ -591,8 +599,8 @@ func (r *Result) turnedDown(st Stage, set bool) say.Text {
 		when = "fed by the carriage."
 	}
 	if st.TurnDownTool != Blade {
-		return say.Of("turn it down to ", st.TurnDown, st.along(), ", ", fouling.Arrangement{ToolHand: st.TurnDownTool}, ", ",
-			when)
+		return say.Of("turn it down to ", st.TurnDown, st.along(), ", ", fouling.Arrangement{ToolHand: st.TurnDownTool},
+			r.square(), ", ", when)
 	}
 	if set {
 		when = "the carriage locked for each cut."
@@ -612,9 +620,9 @@ func (r *Result) turned(st Stage) say.Text {
 	switch {
 	case st.Slot != nil:
 		return say.Of("first plunge a slot to ", st.ToDia, st.Slot.stands(), ", wider than the holder, ", r.blade(),
-			". Then turn it to ", st.ToDia, st.along(), st.by(), ".")
+			". Then turn it to ", st.ToDia, st.along(), st.by(), r.square(), ".")
 	case st.ToolHand != Blade:
-		return say.Of("turn it to ", st.ToDia, st.along(), st.by(), ".")
+		return say.Of("turn it to ", st.ToDia, st.along(), st.by(), r.square(), ".")
 	}
 	return say.Of("plunge it to ", st.ToDia, ", from z ", st.From, " to ", st.To, r.plunged(st), ".")
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -129,6 +130,65 @@ func TestTouchedInsideOfTheEdge(t *testing.T) {
 	for _, kind := range []string{"not inside", "short of", "turned down"} {
 		if seen[kind] < 10 {
 			t.Error("too few:", kind, seen)
+		}
+	}
+}
+
+// A peak is no place to touch once the side beyond it is cut: 14 to 34 over 13 falls off by 1.54 on the diameter
+// for each 1 along, 26 to 40 over 21 by 0.67. The side that is cut second is touched whole turns inside.
+func TestTouchedInsideOfAPeak(t *testing.T) {
+	for _, in := range [][]stages.Station{
+		slices.Concat(outside(0, 14), outside(13, 34), outside(64, 30)),
+		slices.Concat(outside(0, 26), outside(21, 40), outside(72, 24)),
+	} {
+		ask := stages.Input{Stations: in, Place: mounted(tools...)}
+		compound := *ask.Lathe.Compound
+		compound.Screw = &shop.Dial{Lead: units.MustLength("1mm"), Divisions: 50}
+		ask.Lathe.Compound = &compound
+		ask.Lathe.CrossSlide = &shop.Dial{Lead: units.MustLength("2mm"), Divisions: 100}
+		r, err := stages.Of(ask)
+		if err != nil || len(r.Fails()) > 0 || len(r.Order) != 2 {
+			t.Fatal(err, r.Fails(), r.Order)
+		}
+		second, told := "Stage "+strconv.Itoa(r.Order[1])+":", ""
+		for _, step := range r.Sheet().Procedure {
+			if line := step.Brief().In(units.MM); strings.HasPrefix(line, second) && strings.Contains(line, ", touch the work") {
+				told = line
+			}
+		}
+		if !regexp.MustCompile(`to \d+ mm of slide (short of|past) z`).MatchString(told) {
+			t.Errorf("%v: %q", in, told)
+		}
+	}
+}
+
+// What is no taper is cut with the post square, where it is turned for the tapers: said so, and not otherwise.
+func TestPostSquare(t *testing.T) {
+	for _, turned := range []bool{true, false} {
+		in := stages.Input{
+			Stations: slices.Concat(outside(0, 30), outside(25, 30), outside(60, 22), outside(60, 16), outside(80, 16)),
+			Place:    mounted(tools...),
+		}
+		if turned {
+			in.PostTurned = new(units.Degrees(-2))
+		}
+		r, err := stages.Of(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		cuts := 0
+		for _, step := range r.Sheet().Procedure {
+			line := step.Whole().In(units.MM)
+			if !strings.Contains(line, "turn it to") && !strings.Contains(line, "face the shoulder") {
+				continue
+			}
+			cuts++
+			if strings.Contains(line, ", post square.") != turned {
+				t.Errorf("turned %v: %s", turned, line)
+			}
+		}
+		if cuts != 3 {
+			t.Errorf("%d cuts are told, two cylinders and a shoulder are drawn", cuts)
 		}
 	}
 }
