@@ -112,6 +112,15 @@ func (j *job) leastGrip(d op.Device, dia units.Length) units.Length {
 	return need
 }
 
+// gripped returns how much of a bar a device is given to hold: as much as its jaws are long, or what it
+// wants at the least where the shop does not say.
+func (j *job) gripped(d op.Device, dia units.Length) units.Length {
+	if most := j.longest(d); most != nil {
+		return *most
+	}
+	return j.leastGrip(d, dia)
+}
+
 // longest returns how much of a bar a device holds at the most: as much as its jaws are
 // long, nil where the shop does not say.
 func (j *job) longest(d op.Device) *units.Length {

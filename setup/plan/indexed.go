@@ -91,10 +91,7 @@ func (t *task) inIndex() work.Span {
 	c := t.chuckings[0].setup
 	held := c.Held.Length()
 	if t.barEnds {
-		held = op.LenOf(t.leastGrip(op.Chuck, t.bar))
-		if most := t.longest(op.Chuck); most != nil {
-			held = op.LenOf(*most)
-		}
+		held = op.LenOf(t.gripped(op.Chuck, t.bar))
 	}
 	if t.indexed == op.ColletBlock {
 		held = min(held, op.LenOf(practice.GripColletMost.Length()))

@@ -98,14 +98,18 @@ func (d *attempt) trueGrips() {
 
 // jawsOnRound reports whether jaws that do not find the axis hold finished round work in the lathe.
 func jawsOnRound(s op.Setup) bool {
-	return s.Machine == op.Lathe && (s.Device == op.Chuck || s.Device == op.FourJaw) && s.On.Shape == op.Cylinder
+	return inJaws(s) && s.On.Shape == op.Cylinder
+}
+
+// inJaws reports whether jaws that do not find the axis hold work in the lathe.
+func inJaws(s op.Setup) bool {
+	return s.Machine == op.Lathe && (s.Device == op.Chuck || s.Device == op.FourJaw)
 }
 
 // barAgain reports whether step n, from 0, holds the bar in jaws in which it was turned or drilled before.
 func (d *attempt) barAgain(n int) bool {
 	s := d.ops[d.sequence[n]].Setup
-	jaws := s.Device == op.Chuck || s.Device == op.FourJaw
-	return s.Machine == op.Lathe && jaws && s.On == op.Stock && slices.ContainsFunc(d.sequence[:n], func(i int) bool {
+	return inJaws(s) && s.On == op.Stock && slices.ContainsFunc(d.sequence[:n], func(i int) bool {
 		o := d.ops[i]
 		return o.Setup.Machine == op.Lathe && o.Kind != op.Face && len(o.Removes) > 0
 	})

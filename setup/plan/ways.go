@@ -535,16 +535,12 @@ func (t *task) firstChucking() chucking {
 // goes in the jaws, but no more than there is where both its ends are faced first, or where more than
 // that would only be sawn off what is indexed.
 func (t *task) heldBehind(device op.Device, face op.Len) units.Length {
-	least := t.leastGrip(device, t.bar)
-	held := least
-	if most := t.longest(device); most != nil {
-		held = *most
-	}
+	held, enough := t.gripped(device, t.bar), units.Max(t.leastGrip(device, t.bar), t.leastGrip(op.Collet, t.bar))
 	if t.barEnds { // there is no more of it than the part
 		end := t.stubEnd(other(t.first))
 		held = units.Min(held, max(end-face, face-end).Length())
 	}
-	if room := t.barBehind(face); t.indexed != "" && units.Max(least, t.leastGrip(op.Collet, t.bar)).Cmp(room) <= 0 {
+	if room := t.barBehind(face); t.indexed != "" && enough.Cmp(room) <= 0 {
 		held = units.Min(held, room)
 	}
 	return held
@@ -650,10 +646,7 @@ func (t *task) stubEnd(end part.End) op.Len {
 // drawn out until it ends in them.
 func (t *task) asBar(out part.End) op.Setup {
 	device := cmp.Or(t.in[0], t.barHolder())
-	held := t.leastGrip(device, t.bar)
-	if most := t.longest(device); most != nil {
-		held = *most
-	}
+	held := t.gripped(device, t.bar)
 	near := inward(t.stubEnd(out), op.LenOf(practice.CloseOut.Length()), out)
 	end := t.stubEnd(other(out)) // there is no more of it than the part
 	in := behind(near, op.LenOf(units.Min(held, max(end-near, near-end).Length())), out)
@@ -749,7 +742,7 @@ func (j *job) unchamfered(x outline.Stretch) op.Span {
 func (t *task) gripNote(o *op.Op, c chucking) {
 	switch {
 	case o.Setup.On == op.Stock:
-		if d := c.setup.Device; (d == op.Chuck || d == op.FourJaw) && t.marksBought(o.Setup.Held) {
+		if inJaws(c.setup) && t.marksBought(o.Setup.Held) {
 			o.Set("over", say.Text("card"), "or a strip of brass: what the jaws hold stays as it was bought")
 		}
 	case c.setup.On.Shape == op.Hole:
