@@ -46,6 +46,10 @@ type Standing struct {
 	// touched inside of the edge.
 	StepHead, StepTail bool
 
+	// HeelFirst says that a cylinder would meet the heel of the tool before its tip, since the post is turned: the
+	// edge of the work is touched, where the tool begins and nothing stands under the heel.
+	HeelFirst bool
+
 	// Locked says that the carriage is locked since what was cut before.
 	Locked bool
 
@@ -170,6 +174,9 @@ func (r *Result) inside() (along units.Length, turns int64) {
 		return along, 0
 	}
 	_, end := r.touched()
+	if r.on.HeelFirst {
+		return along, 0
+	}
 	if step := end == tapers.AtHeadstock && r.on.StepHead || end == tapers.AtTailstock && r.on.StepTail; !step {
 		return along, 0
 	}
@@ -330,8 +337,13 @@ func (r *Result) thick() say.Text {
 	if end == r.Inputs.SmallEnd {
 		dia = r.on.SmallEnd
 	}
-	if dia == nil {
-		return r.on.As + ", "
+	thick := r.on.As
+	if dia != nil {
+		thick = say.Of(dia, " thick ", r.on.As)
 	}
-	return say.Of(dia, " thick ", r.on.As, ", ")
+	if r.on.HeelFirst {
+		thick += say.Shorter(", on its very edge, since farther in the heel of the tool touches before the tip",
+			", on its very edge (farther in the heel touches first)")
+	}
+	return thick + ", "
 }

@@ -126,7 +126,7 @@ func (c *cutting) groove(from, to, dia units.Length) Groove {
 // stands says from where to where a groove is, where that is known.
 func (g Groove) stands() say.Text {
 	if g.From == nil {
-		return ""
+		return ", wider than the holder"
 	}
 	return say.Of(", from z ", g.From, " to z ", g.To)
 }
@@ -211,11 +211,10 @@ func (r *Result) open(s *sheet.Sheet, opened map[tapers.End]bool, unlocks say.Te
 			wide = say.Of(" for ", k.To.Minus(*k.From).Up(), " at the least", say.Aside(": a tool comes in from there"), ".")
 		}
 		switch {
-		case !k.Plunged && !down && r.Stages[i].Kind == Taper: // its own step says so
+		case !k.Plunged && !down && r.Stages[i].Kind == Taper && r.beside(k.End, i): // its own step says so
 		case k.Plunged:
 			plunged = true
-			s.Do(say.Of(unlocks, "plunge t", bar).Capital(), "to ", k.Dia, k.stands(),
-				", wider than the holder, ", r.blade(), ".")
+			s.Do(say.Of(unlocks, "plunge t", bar).Capital(), "to ", k.Dia, k.stands(), ", ", r.blade(), say.Aside(": a tool comes in from there"), ".")
 		case k.Dia.Sign() == 0:
 			s.Do("T", bar, "already as thin as still holds the work", wide)
 		default:

@@ -333,7 +333,7 @@ func (c *cutting) gets(p fouling.Profile, i int, hand fouling.Hand) bool {
 // clear by less than it should over a plain cylinder, still does over what falls away from the
 // tip: the taper, and what is beside it as far as the tool is wide.
 func (c *cutting) trails(p fouling.Profile, i int, hand fouling.Hand, t fouling.Tool) bool {
-	edge := math.Tan((t.Trail - practice.TrailClear.Angle().Deg()) * math.Pi / 180)
+	edge := offCylinder(t)
 	s := c.list[i]
 	if edge >= 0 || s.Kind != Taper || hand == Blade {
 		return true
@@ -356,6 +356,18 @@ func (c *cutting) trails(p fouling.Profile, i int, hand fouling.Hand, t fouling.
 		}
 	}
 	return true
+}
+
+// offCylinder is the slope of the line that a trailing edge stands clear by over a plain cylinder; below 0 where its
+// heel comes down on one before the tip.
+func offCylinder(t fouling.Tool) float64 {
+	return math.Tan((t.Trail - practice.TrailClear.Angle().Deg()) * math.Pi / 180)
+}
+
+// heelFirst reports whether a plain cylinder meets the heel of a taper's tool before the tip.
+func (c *cutting) heelFirst(i int) bool {
+	t, ok := c.tool(i, c.hands[i])
+	return ok && c.list[i].Kind == Taper && offCylinder(t) < 0
 }
 
 // leads reports whether the leading edge of a tool whose post is turned stands clear of what is

@@ -136,6 +136,7 @@ type Result struct {
 	sheet.Remarks
 
 	edges [][2]bool // by index, whether what is beside a taper's ends is not as thick as it stands then
+	heel  []bool    // by index, whether a cylinder would meet the heel of its tool before the tip
 
 	turns []int // by index, those that are turned down first, in their order
 }
@@ -189,9 +190,9 @@ func (r *Result) wind() {
 		} else {
 			on := s.standing()
 			on.Locked, locked = locked, true
-			on.StepHead, on.StepTail = r.edges[i][0], r.edges[i][1]
+			on.StepHead, on.StepTail, on.HeelFirst = r.edges[i][0], r.edges[i][1], r.heel[i]
 			for _, k := range r.Necks {
-				if begins := s.Set.Begins(); k.End == begins && slices.Contains(k.cuts, i) {
+				if k.End == s.Set.Begins() && r.beside(k.End, i) && slices.Contains(k.cuts, i) {
 					if on.Beyond = &k.Dia; k.From != nil {
 						on.BeyondFor = new(k.To.Minus(*k.From))
 					}
@@ -200,6 +201,14 @@ func (r *Result) wind() {
 			s.Steps = s.Set.Wound(on)
 		}
 	}
+}
+
+// beside reports whether a stage ends at an end of the stations.
+func (r *Result) beside(end tapers.End, i int) bool {
+	if end == tapers.AtHeadstock {
+		return r.Stages[i].From.Equal(r.Inputs.Stations[0].Z)
+	}
+	return r.Stages[i].To.Equal(r.Inputs.Stations[len(r.Inputs.Stations)-1].Z)
 }
 
 // fromJaws returns where a z of the drawing stands.
@@ -213,10 +222,10 @@ func (r *Result) cut() error {
 	c := planned(r.Inputs, r.Stages)
 	var at []standing
 	r.Order, r.Together, at = c.run(order(r.Stages))
-	r.edges = make([][2]bool, len(r.Stages))
+	r.edges, r.heel = make([][2]bool, len(r.Stages)), make([]bool, len(r.Stages))
 	for _, w := range at {
 		s := &r.Stages[w.of]
-		r.edges[w.of] = c.edges(w)
+		r.edges[w.of], r.heel[w.of] = c.edges(w), c.heelFirst(w.of)
 		s.ToolHand = c.hands[w.of]
 		if s.Kind != Taper {
 			continue
@@ -279,6 +288,14 @@ func (in Input) check() error {
 				"stations run from left to right: this one stands left of ", p.Z)
 			bad.Refuse(s.Z.Equal(p.Z) && s.Dia.Equal(p.Dia), problem.Duplicate, "station", found,
 				"the same station twice")
+			if i < last && s.Z.Equal(p.Z) && s.Z.Equal(in.Stations[i+1].Z) {
+				next, what := in.Stations[i+1].Dia, "groove"
+				if p.Dia.Less(s.Dia) {
+					what = "ring"
+				}
+				bad.Refuse((s.Dia.Less(p.Dia) && s.Dia.Less(next)) || (p.Dia.Less(s.Dia) && next.Less(s.Dia)),
+					problem.Contradiction, "station", found, "a ", what, " of no width: give its other side at another z")
+			}
 		}
 	}
 	bad.Refuse(len(bad.List) == 0 && in.Stations[0].Z.Equal(in.Stations[last].Z), problem.Contradiction, "station",
@@ -619,7 +636,7 @@ func (r *Result) plunged(st Stage) say.Text {
 func (r *Result) turned(st Stage) say.Text {
 	switch {
 	case st.Slot != nil:
-		return say.Of("first plunge a slot to ", st.ToDia, st.Slot.stands(), ", wider than the holder, ", r.blade(),
+		return say.Of("first plunge a slot to ", st.ToDia, st.Slot.stands(), ", ", r.blade(),
 			". Then turn it to ", st.ToDia, st.along(), st.by(), r.square(), ".")
 	case st.ToolHand != Blade:
 		return say.Of("turn it to ", st.ToDia, st.along(), st.by(), r.square(), ".")

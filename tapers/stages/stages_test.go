@@ -250,6 +250,14 @@ func TestRefusals(t *testing.T) {
 		},
 		{at([2]string{"1in", "20"}, [2]string{"25.4", "20"}), "station: 25.4 mm=20 mm: the same station twice"},
 		{
+			at([2]string{"0", "30"}, [2]string{"48", "30"}, [2]string{"48", "20"}, [2]string{"48", "28"}, [2]string{"79", "28"}),
+			"station: 48 mm=20 mm: a groove of no width: give its other side at another z",
+		},
+		{
+			at([2]string{"0", "20"}, [2]string{"48", "20"}, [2]string{"48", "30"}, [2]string{"48", "28"}, [2]string{"79", "28"}),
+			"station: 48 mm=30 mm: a ring of no width: give its other side at another z",
+		},
+		{
 			at([2]string{"0", "34"}, [2]string{"0", "20"}),
 			"station: 0 mm: every station stands there: give one at another z, or there is no length to cut",
 		},
@@ -490,7 +498,7 @@ func TestPlunged(t *testing.T) {
 		},
 		{
 			// 40 less the 16 of the holder and 2 for its edges and to spare, 11 on either side.
-			60, "Stage 3: first plunge a slot to 20 mm, from z 31 mm to z 49 mm, wider than the holder, with the parting " +
+			60, "Stage 3: first plunge a slot to 20 mm, from z 31 mm to z 49 mm, with the parting " +
 				"blade, 3 mm wide: straight in, one cut beside the other. Then turn it to 20 mm, from " +
 				"z 20 mm to z 60 mm, a right-hand tool up to the shoulder at the headstock's " +
 				"side, a left-hand one up to the other.",

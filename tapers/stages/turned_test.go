@@ -275,11 +275,11 @@ func (b *bar) turns(line, tool string, from, to, dia float64) {
 // blade. The order that the sheet tells is that of its lines.
 func TestTurnedInTheOrderOfTheLines(t *testing.T) {
 	neck := regexp.MustCompile(`(?:^Plunge t|^T)he bar beyond z 0 mm (?:already down )?to ([\d.]+) ` +
-		`mm(?:, from z -([\d.]+) mm to z 0 mm, wider than the holder, with the parting blade, 3 mm wide| for ([\d.]+) mm ` +
+		`mm(?:, from z -([\d.]+) mm to z 0 mm, with the parting blade, 3 mm wide| for ([\d.]+) mm ` +
 		`at the least)`)
 	beyond := regexp.MustCompile(`to z 0 mm, the bar beyond already down to ([\d.]+) mm for ([\d.]+) mm; lock it`)
-	slot := regexp.MustCompile(`: first plunge a slot to ([\d.]+) mm, from z ([\d.]+) mm to z ([\d.]+) mm, wider than ` +
-		`the holder, with the parting blade, 3 mm wide: straight in, one cut beside the other\. Then `)
+	slot := regexp.MustCompile(`: first plunge a slot to ([\d.]+) mm, from z ([\d.]+) mm to z ([\d.]+) mm, ` +
+		`with the parting blade, 3 mm wide: straight in, one cut beside the other\. Then `)
 	turn := regexp.MustCompile(`^Stage (\d+): (?:unlock the carriage, )?(turn|plunge) it (down )?to ([\d.]+) mm, from z ` +
 		`([\d.]+) mm to (?:z )?([\d.]+) mm(.*)$`)
 	tools := regexp.MustCompile(`right-hand tool up to .* left-hand one up to|(?:right|left)-hand tool|pointed tool`)
@@ -376,7 +376,9 @@ func TestTurnedInTheOrderOfTheLines(t *testing.T) {
 			}
 			done[n] = true
 			s := r.Stages[n-1]
-			if m := beyond.FindStringSubmatch(line); m != nil {
+			if m := beyond.FindStringSubmatch(line); m == nil && strings.Contains(line, "the bar beyond") {
+				t.Fatalf("what is beyond is no bar: %s\n%s", line, b.words)
+			} else if m != nil {
 				seen["neck of a taper"]++
 				b.plunges(-number(m[2]), 0, number(m[1]))
 			}
@@ -429,7 +431,7 @@ func TestTurnedDownFromTheEnd(t *testing.T) {
 		},
 		{
 			outside(0, 20, 40, 26, 70, 26, 90, 34), []string{
-				"Plunge the bar beyond z 0 mm to 20 mm, from z -17 mm to z 0 mm, wider than the holder, with " +
+				"Plunge the bar beyond z 0 mm to 20 mm, from z -17 mm to z 0 mm, with " +
 					"the parting blade, 3 mm wide: straight in, one cut beside the other.",
 				"Stage 1: turn it down to 26 mm, from z 0 mm to z 40 mm, left-hand tool, before the compound is set.",
 				"Stage 2: turn it to 26 mm, from z 40 mm to z 70 mm, left-hand tool.",
@@ -447,6 +449,34 @@ func TestTurnedDownFromTheEnd(t *testing.T) {
 			if got := step.Brief().In(units.MM); got != tc.want[i] {
 				t.Errorf("got  %s\nwant %s", got, tc.want[i])
 			}
+		}
+	}
+}
+
+// Beside the tailstock's end too: with a centre the bar goes on to it, and the tool comes out of a neck that is as wide as
+// its holder, as deep as the work ends and no nearer to the centre than 3 mm.
+func TestNeckAtTheCentre(t *testing.T) {
+	for _, tc := range []struct{ centre, want string }{
+		{"130mm", "Plunge the bar beyond z 81 mm to 20 mm, from z 81 mm to z 98 mm, with the parting blade, 3 mm wide: " +
+			"straight in, one cut beside the other."},
+		// 20 + 81 + 17 of a neck leave 2: what stands there cannot be plunged.
+		{"120mm", "The bar beyond z 81 mm already down to 20 mm for 17 mm at the least."},
+	} {
+		in := stages.Input{
+			Stations: outside(0, 34, 60, 34, 60, 20, 81, 20), Place: mounted(tools...),
+			Blade: new(units.MustLength("3mm")), BladeReach: new(units.MustLength("20mm")),
+		}
+		in.FromJaws, in.CentreAt = new(units.Millimetres(20)), new(units.MustLength(tc.centre))
+		r, err := stages.Of(in)
+		if err != nil || len(r.Fails()) > 0 {
+			t.Fatal(err, r.Fails())
+		}
+		var lines []string
+		for _, step := range r.Sheet().Procedure {
+			lines = append(lines, step.Brief().In(units.MM))
+		}
+		if !slices.Contains(lines, tc.want) {
+			t.Errorf("want %s\ngot  %s", tc.want, strings.Join(lines, "\n     "))
 		}
 	}
 }
