@@ -24,8 +24,8 @@ func TestTheTipTouchesFirst(t *testing.T) {
 		v, _ := strconv.ParseFloat(s, 64)
 		return v
 	}
-	at := regexp.MustCompile(`Compound (?:in|out), tip clear, (?:to ([\d.]+) mm of slide (short of|past)|to the \w+ end,) ` +
-		`z ([\d.]+) mm|Compound (?:in|out) ([\d.]+) mm(?: \(\d+ turns?\))?, tip clear, touch|[Tt]ouch the work`)
+	at := regexp.MustCompile(`Compound (?:in|out), tip clear, (?:to ([\d.]+) mm of slide (short of|past)|to the \w+ ` +
+		`end,) z ([\d.]+) mm|Compound (?:in|out) ([\d.]+) mm(?: \(\d+ turns?\))?, tip clear, touch|[Tt]ouch the work`)
 	rng := rand.New(rand.NewPCG(16, 1))
 	seen := map[string]int{}
 	for k := range 2400 {

@@ -214,7 +214,8 @@ func (r *Result) open(s *sheet.Sheet, opened map[tapers.End]bool, unlocks say.Te
 		case !k.Plunged && !down && r.Stages[i].Kind == Taper && r.beside(k.End, i): // its own step says so
 		case k.Plunged:
 			plunged = true
-			s.Do(say.Of(unlocks, "plunge t", bar).Capital(), "to ", k.Dia, k.stands(), ", ", r.blade(), say.Aside(": a tool comes in from there"), ".")
+			s.Do(say.Of(unlocks, "plunge t", bar).Capital(), "to ", k.Dia, k.stands(), ", ", r.blade(),
+				say.Aside(": a tool comes in from there"), ".")
 		case k.Dia.Sign() == 0:
 			s.Do("T", bar, "already as thin as still holds the work", wide)
 		default:

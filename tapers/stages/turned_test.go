@@ -453,8 +453,8 @@ func TestTurnedDownFromTheEnd(t *testing.T) {
 	}
 }
 
-// Beside the tailstock's end too: with a centre the bar goes on to it, and the tool comes out of a neck that is as wide as
-// its holder, as deep as the work ends and no nearer to the centre than 3 mm.
+// Beside the tailstock's end too: with a centre the bar goes on to it, and the tool comes out of a neck that is as wide
+// as its holder, as deep as the work ends and no nearer to the centre than 3 mm.
 func TestNeckAtTheCentre(t *testing.T) {
 	for _, tc := range []struct{ centre, want string }{
 		{"130mm", "Plunge the bar beyond z 81 mm to 20 mm, from z 81 mm to z 98 mm, with the parting blade, 3 mm wide: " +
