@@ -550,14 +550,14 @@ func (p flatting) index(o *op.Op, order facets.Order) {
 		return
 	}
 	one := head.Count(big.NewRat(1, int64(p.f.Sides)), *order.Circle)
-	text, note := say.Quantity(sheet.Count(one.Turns)), say.Text("turns from flat to flat, any circle")
-	if one.Spaces > 0 {
-		note = say.Of("turns and ", one.Spaces, " spaces on the ", one.Circle, " circle, from flat to flat")
+	circle, off := say.Text(""), say.Text("")
+	if one.Spaces == 0 {
+		circle = ", any circle,"
 	}
-	if off := one.Error(head.Ratio); off.Deg() != 0 {
-		note += say.Of("; no exact circle, ", sheet.Number{V: off.Deg(), Places: 4, Unit: "deg"}, " off")
+	if by := one.Error(head.Ratio); by.Deg() != 0 {
+		off = say.Of("; no exact circle, ", sheet.Number{V: by.Deg(), Places: 4, Unit: "deg"}, " off")
 	}
-	o.Set("index", text, note)
+	o.Set("index", sheet.Count(p.f.Sides), "flats; crank on ", one, circle, " from each to the next", off)
 }
 
 // onTable puts the rotary table's turns on the card, all from the first flat, so

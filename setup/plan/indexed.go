@@ -202,10 +202,7 @@ func (t *task) turnedBy(o *op.Op, turn *big.Rat) say.Text {
 		o.Check(problem.OutOfLimits, false, op.With(told, "off is the roll, on the best circle of this head"),
 			op.With(sheet.Deg(most), "at the most"), "another plate, or V-blocks")
 	}
-	how := say.Of(say.Count(int64(one.Turns), "turn", "turns"), " of the crank")
-	if one.Spaces > 0 {
-		how += say.Of(" and ", say.Count(int64(one.Spaces), "space", "spaces"), " on the ", one.Circle, " circle")
-	}
+	how := say.Of("crank on ", one)
 	if shows := 0.00005; math.Abs(off.Deg()) >= shows { // at four places
 		how += say.Of(" (no exact circle, ", told, " off)")
 	}

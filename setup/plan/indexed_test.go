@@ -45,9 +45,9 @@ func TestIndexedInTheHead(t *testing.T) {
 		rolls []string
 		want  []string
 	}{
-		{[]string{"0", "90"}, []string{"the crank where the roll datum was scribed", "10 turns of the crank from"}},
-		{[]string{"0", "120"}, []string{"the crank where", "13 turns of the crank and 5 spaces on the 15 circle from"}},
-		{[]string{"0", "17"}, []string{"the crank where", "1 turn of the crank and 16 spaces on the 18 circle from"}},
+		{[]string{"0", "90"}, []string{"the crank where the roll datum was scribed", "crank on 10 turns from"}},
+		{[]string{"0", "120"}, []string{"the crank where", "crank on 13 turns and 5 spaces on the 15 circle from"}},
+		{[]string{"0", "17"}, []string{"the crank where", "crank on 1 turn and 16 spaces on the 18 circle from"}},
 	} {
 		r := drilledAcross(t, "38", tc.rolls...)
 		if f := r.Fails(); len(f) > 0 {
@@ -89,7 +89,7 @@ func TestIndexedInABlock(t *testing.T) {
 	}{
 		{[]string{"0", "90"}, op.ColletBlock, "1 face of the 4 on"},
 		{[]string{"0", "120"}, op.ColletBlock, "2 faces of the 6 on"},
-		{[]string{"0", "40"}, op.DividingHead, "4 turns of the crank and 8 spaces on the 18 circle"}, // 40·40/360 = 4 4/9
+		{[]string{"0", "40"}, op.DividingHead, "crank on 4 turns and 8 spaces on the 18 circle"}, // 40·40/360 = 4 4/9
 		{[]string{"0"}, op.VBlocks, ""},
 	} {
 		r := drilledAcross(t, "13", tc.rolls...)
@@ -129,7 +129,7 @@ func TestWhichWayItIsTurned(t *testing.T) {
 	side := map[part.End]string{
 		part.Left: "to the right as you look at the left end", part.Right: "to the left as you look at the right end",
 	}
-	half := map[op.Device]string{op.DividingHead: "20 turns of the crank more", op.ColletBlock: "2 faces of the 4 on more"}
+	half := map[op.Device]string{op.DividingHead: "crank on 20 turns more", op.ColletBlock: "2 faces of the 4 on more"}
 	seen := map[part.End]bool{}
 	for _, dia := range []string{"13", "38"} {
 		j := jobOf(t, parse(t, "material: low-carbon-steel\nround:\n  profile: [[0, "+dia+"], [60, "+dia+"]]\n"+

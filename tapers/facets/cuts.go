@@ -3,6 +3,7 @@ package facets
 import (
 	"setover/setup/base/say"
 	"setover/setup/base/units"
+	"setover/setup/maker/shop"
 )
 
 // Round is the round that flats are cut out of, and how far from the axis the finished
@@ -93,7 +94,7 @@ func (r *Order) fromOneToNext() say.Text {
 func (r *Order) crank(i int) say.Text {
 	f := r.Flats[i]
 	if r.Circle != nil {
-		return turns(*f.Turns, *f.Spaces, *r.Circle)
+		return say.Of(shop.Counted{Turns: *f.Turns, Spaces: *f.Spaces, Circle: *r.Circle})
 	}
 	return f.Wheel()
 }
@@ -136,11 +137,16 @@ func (r *Order) reads(f Flat, finished bool) say.Text {
 	return say.Of(large, " at the large end, ", small, " at the small")
 }
 
+// onceMore is the count that brings the place of flat 1 up again.
+func (r *Order) onceMore() shop.Counted {
+	return shop.Counted{Turns: *r.AgainTurns, Spaces: *r.AgainSpaces, Circle: *r.Circle}
+}
+
 // again says what proves the indexing, when all flats are cut.
 func (r *Order) again() []say.Text {
 	switch {
 	case r.AgainTurns != nil:
-		return []say.Text{say.Of("Crank on ", turns(*r.AgainTurns, *r.AgainSpaces, *r.Circle),
+		return []say.Text{say.Of("Crank on ", r.onceMore(),
 			": the place of flat 1 comes up again, and what cuts must only just touch there.")}
 	case r.byHand():
 		return nil

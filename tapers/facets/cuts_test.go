@@ -29,13 +29,13 @@ func TestCutsByHand(t *testing.T) {
 	}{
 		{"hexagon on the head", 6, "0mm", facets.Indexing{Head: head}, true, []string{
 			"Flat 1: it reads 22 mm, over it and what stands opposite.",
-			"Flat 3: crank on 13 turns and 5 spaces of the 15; it reads 22 mm.",
-			"Flat 5: crank on 13 turns and 5 spaces of the 15; it reads 22 mm.",
+			"Flat 3: crank on 13 turns and 5 spaces on the 15 circle; it reads 22 mm.",
+			"Flat 5: crank on 13 turns and 5 spaces on the 15 circle; it reads 22 mm.",
 			"Flat 2: crank on 20 turns; it reads 20 mm.",
-			"Flat 4: crank on 13 turns and 5 spaces of the 15; it reads 20 mm.",
-			"Flat 6: crank on 13 turns and 5 spaces of the 15; it reads 20 mm.",
-			"Crank on 6 turns and 10 spaces of the 15: the place of flat 1 comes up again, and what cuts must only just " +
-				"touch there.",
+			"Flat 4: crank on 13 turns and 5 spaces on the 15 circle; it reads 20 mm.",
+			"Flat 6: crank on 13 turns and 5 spaces on the 15 circle; it reads 20 mm.",
+			"Crank on 6 turns and 10 spaces on the 15 circle: the place of flat 1 comes up again, and what cuts must only " +
+				"just touch there.",
 		}},
 		{"hexagon on the table, roughed", 6, "0.5mm", facets.Indexing{Rotary: &shop.RotaryTable{Ratio: 90}}, false, []string{
 			"Flat 1: it reads 22.5 mm, over", "Flat 3: handwheel 30 turns from flat 1's place; it reads 22.5 mm.",
@@ -51,8 +51,8 @@ func TestCutsByHand(t *testing.T) {
 		}},
 		{"sixteen flats", 16, "0mm", facets.Indexing{Head: head}, true, []string{
 			"Every second flat first (1, 3, 5 …), then those between (2, 4, 6 …), 16 in all: crank on 5 turns from each to " +
-				"the next, and 7 turns and 8 spaces of the 16 from flat 15 to flat 2.",
-			"The first, flat 1, reads ", "Crank on 2 turns and 8 spaces of the 16: ",
+				"the next, and 7 turns and 8 spaces on the 16 circle from flat 15 to flat 2.",
+			"The first, flat 1, reads ", "Crank on 2 turns and 8 spaces on the 16 circle: ",
 		}},
 		{"sixteen flats by hand", 16, "0mm", facets.Indexing{}, true, []string{
 			"Every second flat first (1, 3, 5 …), then those between (2, 4, 6 …), 16 in all: flat 2 stands 22.5 deg from " +

@@ -355,7 +355,7 @@ func (s *Size) crankTo(turn units.Angle) say.Text {
 	if c.Off.Sign() != 0 {
 		return ""
 	}
-	return say.Of(", ", turns(c.Turns, c.Spaces, c.Circle))
+	return say.Of(", ", c)
 }
 
 // Rise returns the angle from the axis to a flat whose distance from the axis

@@ -274,15 +274,6 @@ func (r *Order) worst() (most units.Angle) {
 	return most
 }
 
-// turns words a count of the crank.
-func turns(whole, spaces, circle int) say.Text {
-	text := say.Count(whole, "turn", "turns")
-	if spaces > 0 {
-		text += say.Of(" and ", say.Count(spaces, "space", "spaces"), " of the ", circle)
-	}
-	return text
-}
-
 // explain adds to the sheet of the result that the order is part of how the flats
 // are cut, step by step, and the table of them; its other facts stand before. Touch
 // says where the cutter is set.
@@ -311,7 +302,7 @@ func (r *Order) explain(s *sheet.Sheet, touch ...any) {
 	s.Do("Cut the flats in the order of the table, every second one first", r.oneWay(),
 		". Measure each over what stands opposite: the table has what it must read.")
 	if r.AgainTurns != nil {
-		s.Do("Crank on ", turns(*r.AgainTurns, *r.AgainSpaces, *r.Circle),
+		s.Do("Crank on ", r.onceMore(),
 			": the place of flat 1 comes up again, and the cutter must only just touch there.")
 	} else {
 		s.Do("Bring the place of flat 1 up once more: the cutter must only just touch there.")

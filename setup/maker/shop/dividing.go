@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math/big"
 
+	"setover/setup/base/say"
 	"setover/setup/base/units"
 )
 
@@ -20,6 +21,15 @@ type Counted struct {
 
 // Holes returns the whole count on the circle: turns and spaces.
 func (c Counted) Holes() int { return c.Turns*c.Circle + c.Spaces }
+
+// String returns "13 turns and 5 spaces on the 15 circle", as any sheet or card words it.
+func (c Counted) String() string {
+	text := say.Count(c.Turns, "turn", "turns")
+	if c.Spaces > 0 {
+		text += say.Of(" and ", say.Count(c.Spaces, "space", "spaces"), " on the ", c.Circle, " circle")
+	}
+	return string(text)
+}
 
 // Error returns how far the spindle of a head of the ratio stands past the exact
 // place.

@@ -521,16 +521,16 @@ func TestChecks(t *testing.T) {
 			j.removes(removal{Shape: "slot", FromZ: 7.9, ToZ: 40, Width: 4})
 		}, "a cutter at z 9.90"},
 		{"a quarter of 40 turns", indexed, func(j *judgement) {
-			j.indexes(53, 90, 90.0, "10 turns of the crank from the roll datum")
+			j.indexes(53, 90, 90.0, "crank on 10 turns from the roll datum")
 		}, ""},
 		{"a third, 13 1/3 turns", indexed, func(j *judgement) {
-			j.indexes(53, 120, 120.0, "13 turns of the crank and 5 spaces on the 15 circle from the roll datum")
+			j.indexes(53, 120, 120.0, "crank on 13 turns and 5 spaces on the 15 circle from the roll datum")
 		}, ""},
 		{"a space too many", indexed, func(j *judgement) {
-			j.indexes(53, 120, 120.0, "13 turns of the crank and 6 spaces on the 15 circle from the roll datum")
+			j.indexes(53, 120, 120.0, "crank on 13 turns and 6 spaces on the 15 circle from the roll datum")
 		}, "is turned to 120.600"},
 		{"another roll", indexed, func(j *judgement) {
-			j.indexes(53, 90, 45.0, "10 turns of the crank")
+			j.indexes(53, 90, 45.0, "crank on 10 turns")
 		}, "is said to be 45"},
 		{"two faces of six", indexed, func(j *judgement) {
 			j.indexes(53, 120, 120.0, "2 faces of the 6 on from that of the roll datum")

@@ -10,7 +10,7 @@ import (
 const besideJaws = 25.0
 
 var (
-	crankSays = regexp.MustCompile(`\b(\d+) turns? of the crank(?: and (\d+) spaces? on the (\d+) circle)?`)
+	crankSays = regexp.MustCompile(`\bcrank on (\d+) turns?(?: and (\d+) spaces? on the (\d+) circle)?`)
 	blockSays = regexp.MustCompile(`\b(\d+) faces? of the (\d+) on`)
 )
 

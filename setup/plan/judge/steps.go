@@ -29,7 +29,7 @@ var (
 	saysBack = regexp.MustCompile(`Wind the compound right (in|out), then (in|out) ([\d.]+) mm ` +
 		`\((?:(\d+) turns?)?(?: \+ )?(?:(\d+) div)?\) and its slack`)
 	saysWay  = regexp.MustCompile(`wind the compound (in|out), toward the`)
-	saysFlat = regexp.MustCompile(`^Flat (\d+): (?:crank on (\d+) turns?(?: and (\d+) spaces? of the (\d+))?; )?` +
+	saysFlat = regexp.MustCompile(`^Flat (\d+): (?:crank on (\d+) turns?(?: and (\d+) spaces? on the (\d+) circle)?; )?` +
 		`(?:(?:handwheel|turned|\d+ faces?)[^;]*; )?it reads ([\d.]+) mm(?: at the large end, ([\d.]+) mm at the small)?`)
 )
 
