@@ -63,8 +63,8 @@ func (t *task) sized(b outline.Bore) (how sizing, because []say.Text) {
 	add := func(s sizing, why say.Text) { list, because = append(list, s), append(because, why) }
 	tools := []*units.Length{nil}
 	_, exact := new(steps).drilledFor(t, b)
-	switch r := t.reamer(b.Dia, t.limits.Bore(b)); {
-	case r == nil || b.IsToMeasure():
+	switch r := t.reamerOf(b.Dia, t.limits.Bore(b)); {
+	case r == nil || b.IsToMeasure() || !t.reamable(b):
 	case exact:
 		tools = append(tools, r)
 	default:
@@ -251,13 +251,12 @@ func (x axial) make() (w steps, twist drills.Drill) {
 }
 
 // reamedTo says how deep the bore is reamed: out of the far end of one that is through
-// by as much as its lead is under size.
+// by as much as its lead is under size, and below the depth of a blind one by that.
 func (x axial) reamedTo(o *op.Op) {
 	const how = "by hand pressure of the tailstock, never turned backwards"
-	if !x.Through {
-		o.Set("depth", x.Span.Length().Down(), how)
-		o.Warn("reamer-lead", "the last ", practice.ReamerLead.Length(), " above the floor of the ", x.Dia,
-			" bore stay a little under size, by the reamer's lead: drill it deeper by that where the drawing lets you")
+	if lead := practice.ReamerLead.Length(); !x.Through {
+		o.Set("depth", x.Span.Length().Plus(lead).Down(),
+			how, "; ", lead, " of it below the depth that is drawn, for the lead")
 		return
 	}
 	past := x.past(x.Bore)
@@ -297,7 +296,11 @@ func (t *task) toPoint(b outline.Bore, twist, metal units.Length, through bool) 
 func (x axial) made(o *op.Op) {
 	o.Makes = append(o.Makes, x.ID())
 	if !x.Through {
-		o.Foresee(x.limits.BoreDepth(x.Bore), say.Of("depth of the ", x.Dia, " bore"), x.Span.Length(), "drilled to a mark")
+		how := "drilled to a mark"
+		if x.how.reamer != nil {
+			how = "reamed to a mark"
+		}
+		o.Foresee(x.limits.BoreDepth(x.Bore), say.Of("depth of the ", x.Dia, " bore"), x.Span.Length(), how)
 	}
 }
 
@@ -335,8 +338,11 @@ func (t *task) throughDepth(b outline.Bore) units.Length {
 // returns the operation that ends it and the chucking of that.
 func (x axial) drilled(w *steps, twist drills.Drill) (*op.Op, chucking) {
 	long := x.Span.Length()
+	if x.leads() {
+		long = long.Plus(practice.ReamerLead.Length())
+	}
 	if !x.halved(x.Bore) {
-		o := x.drill(w, x.chucking, twist, long, x.Span)
+		o := x.drill(w, x.chucking, twist, long, x.shape.FromEnd(x.From, long))
 		x.wall(o, twist.Dia)
 		return o, x.chucking
 	}
@@ -349,6 +355,9 @@ func (x axial) drilled(w *steps, twist drills.Drill) (*op.Op, chucking) {
 	deep := long.Minus(half).Plus(practice.Breakthrough.Length())
 	return x.drill(w, far, twist, deep, x.shape.FromEnd(far.out, long.Minus(half))), far
 }
+
+// leads reports whether the bore is blind and reamed: it is drilled deeper for the lead.
+func (x axial) leads() bool { return x.how.reamer != nil && !x.Through }
 
 // drill spots the end that stands out where there is metal to spot and nothing that the
 // drill starts in, and drills from it so deep.
@@ -392,6 +401,9 @@ func (x axial) drillTo(
 	}
 	x.fluted(w, o, twist, tip.Total)
 	o.Removed(x.removal(c.out, predict.Drilled(twist.Dia), deep, practice.PointAngle.Angle()))
+	if x.leads() {
+		deeper(o)
+	}
 	return o
 }
 
@@ -447,11 +459,11 @@ func (w *steps) fluted(o *op.Op, dia, deep units.Length, ordinary, long flutes) 
 	return most, true
 }
 
-// reamer returns the reamer of the drawer that keeps a bore's limits, or nil.
-func (t *task) reamer(dia units.Length, d limits.Dimension) *units.Length {
-	for i, r := range t.Shop.Reamers {
+// reamerOf returns the reamer of the drawer that keeps a bore's limits, or nil.
+func (j *job) reamerOf(dia units.Length, d limits.Dimension) *units.Length {
+	for i, r := range j.Shop.Reamers {
 		if r.Equal(dia) && d.Holds(r) {
-			return &t.Shop.Reamers[i]
+			return &j.Shop.Reamers[i]
 		}
 	}
 	return nil
@@ -605,18 +617,13 @@ func (x axial) floor(o *op.Op, drill, limit, least units.Length) {
 	if x.Through {
 		return
 	}
-	var behind units.Length // how wide the floor is open
-	for _, b := range x.shape.Bores {
-		if b.Dia.Less(x.Dia) && (b.Through || b.From != x.From) {
-			behind = units.Max(behind, b.Dia)
-		}
+	floor := x.floorBelow(x.Bore, drill)
+	point := x.shape.Length.Minus(x.Span.Length()).Minus(floor)
+	if x.leads() {
+		point = point.Plus(practice.ReamerLead.Length())
+		floor = floor.Minus(practice.ReamerLead.Length())
 	}
-	var point units.Length
-	if behind.Less(drill) {
-		point = holes.ConeDepth(drill, behind, practice.PointAngle.Angle())
-	}
-	floor := x.shape.Length.Minus(x.Span.Length()).Minus(point)
-	if deep := x.opposite(); deep.Sign() > 0 && floor.Less(deep) {
+	if deep := x.opposite(x.Bore); deep.Sign() > 0 && floor.Less(deep) {
 		o.Warn("thin-wall", "the points of the bores from both ends meet: ", deep.Minus(floor).Up(), " past one another")
 	}
 	limit = units.Max(limit, practice.BrokenEdge.Length())
@@ -629,10 +636,24 @@ func (x axial) floor(o *op.Op, drill, limit, least units.Length) {
 	}
 }
 
+// floorBelow returns what the point of a drill leaves of the floor of a blind bore as it is drawn.
+func (j *job) floorBelow(x outline.Bore, drill units.Length) units.Length {
+	var behind, point units.Length // behind: how wide the floor is open
+	for _, b := range j.shape.Bores {
+		if b.Dia.Less(x.Dia) && (b.Through || b.From != x.From) {
+			behind = units.Max(behind, b.Dia)
+		}
+	}
+	if behind.Less(drill) {
+		point = holes.ConeDepth(drill, behind, practice.PointAngle.Angle())
+	}
+	return j.shape.Length.Minus(x.Span.Length()).Minus(point)
+}
+
 // opposite returns how deep the deepest bore of the other end goes, that is blind and no
 // narrower, with its drill's point: the narrower ones open the floor.
-func (x axial) opposite() (deep units.Length) {
-	for _, b := range x.shape.Bores {
+func (j *job) opposite(x outline.Bore) (deep units.Length) {
+	for _, b := range j.shape.Bores {
 		if b.From != x.From && !b.Through && !b.Dia.Less(x.Dia) {
 			deep = units.Max(deep, b.Span.Length().Plus(holes.PointLength(b.Dia, practice.PointAngle.Angle())))
 		}

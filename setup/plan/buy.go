@@ -32,7 +32,14 @@ func (c *cause) dia() (dia units.Length, within limits.Dimension) {
 	return dia, within
 }
 
+// reamer is one of its size, where its lead has room.
 func reamer(c *cause) {
+	if b := c.bore(); b != nil && !c.reamable(*b) {
+		return
+	}
+	if h := c.hole(); h != nil && !c.reamableAcross(*h) {
+		return
+	}
 	if dia, within := c.dia(); within.Known() && !slices.ContainsFunc(c.Shop.Reamers, dia.Equal) {
 		c.buys(func(s *shop.Shop) { s.Reamers = append(s.Reamers, dia) }, "a reamer of ", dia, " (reamers)")
 	}

@@ -79,6 +79,7 @@ func answers() []answer {
 		{aFeature, fittingThread, only(problem.Complete)},
 		{aFeature, tapRoom, only(problem.TravelShort)},
 		{aFeature, otherHole, only(problem.WallTooThin)},
+		{aFeature, roomForLead, only(problem.OutOfLimits)},
 		{aFeature, otherBore, and(ofHole, problem.WallTooThin)},
 		{aFeature, widerGroove, only(problem.ToolSide)},
 		{aFeature, spigot, and(ofReach, ofHolding...)},

@@ -422,23 +422,37 @@ func (r rolled) drill() steps {
 			o.Makes = append(o.Makes, h.ID())
 		}
 		if !exact[name] {
-			h := list[0]
-			w.needs(say.Of("drill ", h.Dia), say.Of("for ", h.Feature()), false)
-			o.Warn("kit-missing", "no drill of ", h.Dia, " is on hand: ", name, " is the nearest under it")
+			w.noDrill(r, o, list[0], name)
 		}
 		o.Do = func(as work.State) { r.through(o, list, d, as) }
 	}
 	return w
 }
 
-// reamed returns the reamer of a hole that goes through, where one on hand keeps its limits
-// and no drill does; else nil.
-func (r rolled) reamed(h outline.Hole) *units.Length {
-	d := r.limits.Hole(h)
-	if h.Depth != nil || r.chosenFor(d).good {
-		return nil
+// noDrill says why a hole is drilled with the nearest drill under it, by name: none of its size is
+// on hand, or the hole of that is beyond the limits, and no reamer makes it, or one whose lead finds no room.
+func (w *steps) noDrill(r rolled, o *op.Op, h outline.Hole, name string) {
+	d, all := r.limits.Hole(h), r.twists()
+	if i := slices.IndexFunc(all, func(x twist) bool { return x.Dia.Equal(h.Dia) }); i < 0 {
+		w.needs(say.Of("drill ", h.Dia), say.Of("for ", h.Feature()), false)
+		o.Warn("kit-missing", "no drill of ", h.Dia, " is on hand: ", name, " is the nearest under it")
+	} else {
+		o.Warn("drill-over", "a drill of ", h.Dia, " makes a hole of ", all[i].hole, ", and ", d.High.Down(),
+			" is the most: ", name, " is the nearest under it")
 	}
-	return r.reamer(h.Dia, d)
+	if reamer := r.reamerOf(h.Dia, d); reamer != nil {
+		o.Warn("reamer-lead", "a reamer of ", *reamer, " is on hand, but its lead of ", practice.ReamerLead.Length(),
+			" finds no room below the depth that is drawn")
+	}
+}
+
+// reamed returns the reamer of a hole, where one on hand keeps its limits and no drill does, and
+// its lead has room below a blind one; else nil.
+func (r rolled) reamed(h outline.Hole) *units.Length {
+	if d := r.limits.Hole(h); !r.chosenFor(d).good && r.reamableAcross(h) {
+		return r.reamerOf(h.Dia, d)
+	}
+	return nil
 }
 
 // ream drills a hole under its size and reams it.
@@ -448,7 +462,11 @@ func (r rolled) ream(h outline.Hole, reamer units.Length) steps {
 	o := w.add(r.base.As(h.ID()+"-drill", op.CrossDrill, say.Of("drill ", d.Name, " across at z ", h.Z, " for the reamer"),
 		say.Of(d.Name, " drill")))
 	o.Dia, o.Push = d.Dia, op.Cut{Side: true}
-	o.Do = func(as work.State) { r.through(o, []outline.Hole{h}, d, as) }
+	drilled := h
+	if h.Depth != nil {
+		drilled.Depth = new(h.Depth.Plus(practice.ReamerLead.Length()))
+	}
+	o.Do = func(as work.State) { r.through(o, []outline.Hole{drilled}, d, as) }
 	f := w.add(r.base.As(h.ID()+"-ream", op.Ream, say.Of("ream to ", reamer, " across at z ", h.Z),
 		say.Of("reamer ", reamer)))
 	f.Dia, f.Push, f.Makes = reamer, op.Cut{Side: true}, []string{h.ID()}
@@ -456,10 +474,20 @@ func (r rolled) ream(h outline.Hole, reamer units.Length) steps {
 	f.Do = func(as work.State) {
 		r.lay(f, as)
 		at := r.position(f, h)
-		f.Set("depth", say.Text("right through"), "its lead out of the far side, never turned backwards")
+		long := as.Dia(op.LenOf(h.Z)).Length()
+		if h.Depth == nil {
+			f.Set("depth", say.Text("right through"), "its lead out of the far side, never turned backwards")
+		} else {
+			long = drilled.Depth.Plus(r.stillOn(h.Z, as))
+			f.Set("depth", long.Down(), "from the bar's top, ", practice.ReamerLead.Length(),
+				" of it below the depth that is drawn, for the lead; never turned backwards")
+		}
 		f.Foresee(r.limits.Hole(h), say.Of("diameter of ", h.Feature()), reamer, "reamed")
-		f.Removed(work.Cross{Z: op.LenOf(at), Roll: op.DegOf(h.Roll), Dia: op.LenOf(reamer), Offset: op.LenOf(h.Offset)})
-		r.cut(f, 1, cutting(feeds.Ream, reamer, as.Dia(op.LenOf(h.Z)).Length()))
+		f.Removed(work.Cross{
+			Z: op.LenOf(at), Roll: op.DegOf(h.Roll), Dia: op.LenOf(reamer), Depth: work.Optional(h.Depth),
+			Offset: op.LenOf(h.Offset),
+		})
+		r.cut(f, 1, cutting(feeds.Ream, reamer, long))
 	}
 	return w
 }
@@ -488,6 +516,9 @@ func (r rolled) through(o *op.Op, list []outline.Hole, d drills.Drill, as work.S
 		})
 	}
 	deepest, times := r.depths(o, list, d, as)
+	if len(o.Makes) == 0 && list[0].Depth != nil {
+		deeper(o)
+	}
 	o.Cautions = append(o.Cautions, cautions.ClampDrill)
 	r.pecked(o, times*len(list), d.Dia, deepest)
 }

@@ -79,7 +79,7 @@ func TestPartedAtTheNeck(t *testing.T) {
 // 8 goes 1 past it and 2 more for its lead, 53; before it the drill N, 7.671, with its full
 // diameter as far, 53 + 7.671/2/tan 59 = 55.304. Without a reamer the drill goes
 // 1 past it: 8 makes 8.11, 51 + 4/tan 59 = 53.403. A boring bar goes 1 past it. A
-// blind bore ends where it is drawn. The removal is to the far face.
+// blind bore is reamed by the lead of 2 below its depth. The removal is to the far face.
 func TestOutOfTheFarFace(t *testing.T) {
 	through := "[{from: left, dia: 8, through: true, fit: H7}]"
 	for _, tc := range []struct {
@@ -96,7 +96,7 @@ func TestOutOfTheFarFace(t *testing.T) {
 			"bored", "[{from: left, dia: 26, through: true}]", "bore-1-bore", "51",
 			map[string]string{"reach: 50": "reach: 51"},
 		},
-		{"blind", "[{from: left, dia: 8, depth: 20, fit: H7}]", "bore-1-ream", "20", nil},
+		{"blind", "[{from: left, dia: 8, depth: 20, fit: H7}]", "bore-1-ream", "22", nil},
 	} {
 		r := make1(t, bored(t, "  profile: [[0, 36], [50, 36]]\n  bores: "+tc.bores+"\n"), loadShop(t, tc.edit))
 		if got := deepest(t, r, tc.id); got != tc.want {

@@ -59,6 +59,7 @@ func cases() []mended {
 	hole := "  profile: [[0, 20], [60, 20]]\n  holes: [{at: 20, dia: 4}]\n"
 	tube := "  stock: 20\n  min_wall: 2\n  profile: [[0, 18], [20, 18], [20, 10], [40, 10]]\n" +
 		"  bores: [{from: left, dia: 8, depth: 30}]\n"
+	shallow := "  profile: [[0, 16], [60, 16]]\n  holes: [{at: 20, dia: 6, fit: H7, depth: 11}]\n"
 	return []mended{
 		{
 			"a bar of 23.5 mm (stock)",
@@ -135,6 +136,8 @@ func cases() []mended {
 			[]string{"sine_bar: 100\n", "", tailstocks, ""},
 			[2]string{blades, blades + "sine_bar: 100\n"},
 		},
+		{"hole 1 right through", shallow, nil, [2]string{", depth: 11}", "}"}},
+		{"hole 1 9 mm deep in place of 11 mm", shallow, nil, [2]string{"depth: 11", "depth: 9"}},
 		{"a least wall of 1.5 mm (min_wall)", thin, nil, [2]string{"min_wall: 2", "min_wall: 1.5"}},
 		{"a bore of 16 mm in place of 17 mm", thin, nil, [2]string{"dia: 17", "dia: 16"}},
 		{

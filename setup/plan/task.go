@@ -45,6 +45,7 @@ type job struct {
 	runs         map[question]answered
 	necks        map[int]units.Length // behind outside threads, by their numbers
 	reliefsOf    map[int]units.Length
+	leadsFit     map[string]bool // whether a reamer's lead has room below a blind bore or hole, by its id
 	walled       *walled
 	choices      []string      // the features that may be made by several methods
 	pinned       map[int]uint8 // the method of some of them that every way takes, by their places
@@ -86,7 +87,7 @@ func newJob(in Input) (*job, error) {
 		reached: map[reached]sharpened{}, plunging: map[plungeKey]plunges{},
 		chosenDrills: map[hole]choice{}, pilotsOf: map[piloted][]drills.Drill{},
 		parsed: map[string]threads.Designation{}, runs: map[question]answered{},
-		necks: map[int]units.Length{}, reliefsOf: map[int]units.Length{}, most: maxTries,
+		necks: map[int]units.Length{}, reliefsOf: map[int]units.Length{}, leadsFit: map[string]bool{}, most: maxTries,
 	}
 	if j.round != nil {
 		if j.shape, err = outline.New(j.round); err != nil {

@@ -202,11 +202,16 @@ func coned(b outline.Bore, than units.Length) work.Span {
 	return s
 }
 
-// floor looks at the depth of a bore of a size.
+// floor looks at the depth of a bore of a size: of the widest that is of it, since what begins it
+// may go deeper for a reamer's lead.
 func (c *completing) floor(b outline.Bore, d limits.Dimension) {
-	deep, depth := work.Len(0), c.Limits.BoreDepth(b)
+	deep, wide, depth := work.Len(0), work.Len(0), c.Limits.BoreDepth(b)
 	for _, x := range c.final.Bores {
-		if x.From == b.From && x.Dia >= op.LenOf(d.Low)-fine && x.Dia <= op.LenOf(d.High)+fine {
+		switch {
+		case x.From != b.From || x.Dia < max(wide, op.LenOf(d.Low)-fine) || x.Dia > op.LenOf(d.High)+fine:
+		case x.Dia > wide:
+			deep, wide = x.Depth, x.Dia
+		default:
 			deep = max(deep, x.Depth)
 		}
 	}

@@ -743,6 +743,16 @@ func TestGougeInside(t *testing.T) {
 		{"the large bore", r.of(cut(bore("16.2", "20.2")), w), "nothing"},
 		{"too wide", r.of(cut(bore("16.21", "20")), w), "16.21 mm is bored at z 40 mm | 16.2 mm at the most"},
 		{"too deep", r.of(cut(bore("16", "20.3")), w), "16 mm is bored at z 39.7 mm | 10.2 mm at the most"},
+		{"deeper for a reamer's lead of 2", r.of(cut(bore("15.8", "22.2"), op.ReamerLead), w), "nothing"},
+		{
+			"deeper than that", r.of(cut(bore("15.8", "22.3"), op.ReamerLead), w),
+			"15.8 mm is bored at z 37.7 mm | 10.2 mm at the most",
+		},
+		{"a hole as deep for one", r.of(cut(hole("40", "3.9", 30, new(is("8.1"))), op.ReamerLead), w), "nothing"},
+		{
+			"a hole deeper", r.of(cut(hole("40", "3.9", 30, new(is("8.2"))), op.ReamerLead), w),
+			"the hole at z 40 mm is too deep | it is drawn 6 mm deep",
+		},
 		{"the small bore", r.of(cut(bore("10.2", "60")), w), "nothing"},
 		{
 			"a mouth", r.of(cut(work.Bore{From: part.Right, Dia: 18 * mm, EndDia: 16 * mm, Depth: mm}, op.CountersinkOK), w),

@@ -161,10 +161,11 @@ func (k *checker) boreDrawn(b work.Bore) bool {
 		return true
 	}
 	s := opened(b, k.Before).Meet(work.Span{To: k.Before.Length})
-	wide := max(b.Dia, b.EndDia)
+	wide, lead := max(b.Dia, b.EndDia), k.lead()
 	for s.Length() > 0 {
 		reach, most := s.From, work.Len(0)
 		for _, d := range k.bores {
+			d.Span = work.Span{From: d.From - lead, To: d.To + lead}
 			switch {
 			case d.From > s.From+fine || d.To <= s.From+fine:
 			case d.most >= wide-fine:
@@ -180,6 +181,14 @@ func (k *checker) boreDrawn(b work.Bore) bool {
 		s.From = reach
 	}
 	return true
+}
+
+// lead returns how much deeper than it is drawn the operation may drill for a reamer's lead.
+func (k *checker) lead() work.Len {
+	if slices.Contains(k.Op.Allowed, op.ReamerLead) {
+		return op.LenOf(practice.ReamerLead.Length())
+	}
+	return 0
 }
 
 // tooWide says that a bore is too wide at a place: where none is drawn it goes too deep;
@@ -253,7 +262,7 @@ func (k *checker) crossDrawn(h work.Cross) bool {
 	if d == nil {
 		return k.no(say.Of("a hole of ", h.Dia.Length(), " at z ", h.Z.Length()), "the drawing has none there")
 	}
-	if d.Depth != nil && (h.Depth == nil || *h.Depth > op.LenOf(k.Limits.HoleDepth(*d).High)+fine) {
+	if d.Depth != nil && (h.Depth == nil || *h.Depth > op.LenOf(k.Limits.HoleDepth(*d).High)+k.lead()+fine) {
 		return k.no(say.Of("the hole at z ", h.Z.Length(), " is too deep"), say.Of("it is drawn ", *d.Depth, " deep"))
 	}
 	return true

@@ -101,6 +101,34 @@ func (j *judgement) goes(kind string, dia, deep float64) {
 	j.removes(removal{Shape: "bore", From: "right", Dia: dia, Depth: &long})
 }
 
+// reams makes the step one that reams 8 mm 25 deep from the right end, set to a depth, in what is
+// drilled 7.8 so deep.
+func (j *judgement) reams(drilled, set float64) {
+	j.bored(100-drilled, 100, 7.8)
+	deep := 25.0
+	j.op.Kind, j.op.Settings = "ream", []setting{{Name: "depth", Value: set}}
+	j.removes(removal{Shape: "bore", From: "right", Dia: 8, Depth: &deep})
+}
+
+// reamsAcross makes the step one that reams a blind hole of 6 across, 12 deep at z 50, in what is
+// drilled 5.9 so deep.
+func (j *judgement) reamsAcross(drilled, set float64) {
+	j.work.cross = append(j.work.cross, cross{z: 50, dia: 5.9, depth: drilled})
+	deep := 12.0
+	j.op.Kind, j.op.Settings = "ream", []setting{{Name: "depth", Value: set}}
+	j.removes(removal{Shape: "cross", Z: 50, Dia: 6, Depth: &deep})
+}
+
+// cuts asks gouge of what the step removes.
+func cuts(j *judgement) { gouge(j, j.work.clone()) }
+
+// drillsAcross makes the step one that drills a blind hole that is drawn 12 deep so deep.
+func (j *judgement) drillsAcross(deep float64, allowed ...any) {
+	j.holes = append(j.holes, cross{id: "hole-1", z: 50, dia: 6, depth: 12})
+	j.op.Kind, j.op.Allowed = "cross-drill", allowed
+	j.removes(removal{Shape: "cross", Z: 50, Dia: 5.9, Depth: &deep})
+}
+
 // onArborOf puts the work, cut off at z 60 and bored, on an arbor.
 func (j *judgement) onArborOf(dia, long float64) {
 	j.work.cutEnd("right", long, "saw")
@@ -319,6 +347,16 @@ func TestChecks(t *testing.T) {
 			j.goes("ream", 10, 73)
 		}, ""},
 		{"bored to the far face", comesOut, func(j *judgement) { j.goes("bore", 20, 100) }, "100.50 at the least"},
+		{"a blind bore reamed by its lead below it", led, func(j *judgement) { j.reams(27, 27) }, ""},
+		{"drilled no deeper than it is drawn", led, func(j *judgement) { j.reams(25, 27) }, "0.00 is open where"},
+		{"reamed no deeper than it is drawn", led, func(j *judgement) { j.reams(27, 25) }, "is reamed 25.00 deep"},
+		{"a blind hole across reamed so", led, func(j *judgement) { j.reamsAcross(14, 14.5) }, ""},
+		{"drilled no deeper across", led, func(j *judgement) { j.reamsAcross(12, 14.5) }, "0.00 is open"},
+		{"reamed no deeper across", led, func(j *judgement) { j.reamsAcross(14, 13.5) }, "is reamed 13.50 deep"},
+		{"a blind hole drilled as it is drawn", cuts, func(j *judgement) { j.drillsAcross(12) }, ""},
+		{"deeper for a reamer's lead", cuts, func(j *judgement) { j.drillsAcross(14, "reamer-lead") }, ""},
+		{"deeper, and nothing says why", cuts, func(j *judgement) { j.drillsAcross(14) }, "goes deeper than the 12.00"},
+		{"deeper than the lead", cuts, func(j *judgement) { j.drillsAcross(15, "reamer-lead") }, "goes deeper than"},
 		{"13 mm in the solid", pilotFirst, func(j *judgement) { j.goes("drill", 13.13, 105) }, ""},
 		{"14 mm in the solid", pilotFirst, func(j *judgement) { j.goes("drill", 14.13, 105) }, "14.13 in a hole of 0.00"},
 		{"14 mm in a hole of 3", pilotFirst, func(j *judgement) {

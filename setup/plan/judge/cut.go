@@ -600,8 +600,10 @@ func (j *judgement) crossGouge(r removal) {
 	switch {
 	case !ok:
 		j.bad("gouge", "a hole at z %.2f, roll %.1f, that the drawing has not", r.Z, r.Roll)
-	case r.Dia > holeMost(h, j.general)+0.01 && len(j.op.Allowed) == 0:
+	case r.Dia > holeMost(h, j.general)+0.01 && !j.opensMouth():
 		j.bad("gouge", "a hole of %.3f at z %.2f, drawn %.3f", r.Dia, r.Z, h.dia)
+	case h.depth > 0 && (r.Depth == nil || *r.Depth > h.depth+linear(j.general, h.depth)+j.leads()+0.01):
+		j.bad("gouge", "the hole at z %.2f goes deeper than the %.2f that are drawn", r.Z, h.depth)
 	}
 }
 
@@ -729,7 +731,7 @@ func (j *judgement) boreGouge(r removal) {
 		}
 		d, most := between(point{b.z0, b.d0}, point{b.z1, b.d1}, z), 0.0
 		for _, drawn := range j.bores {
-			reach := linear(j.general, drawn.depth)
+			reach := linear(j.general, drawn.depth) + j.leads()
 			if drawn.z0-reach <= z && z <= drawn.z1+reach {
 				most = math.Max(most, j.boreMost(drawn))
 			}
@@ -738,7 +740,7 @@ func (j *judgement) boreGouge(r removal) {
 			continue
 		}
 		inward := math.Min(z-j.pointed("left", d), j.length-j.pointed("right", d)-z) // from where there is metal for it
-		if len(j.op.Allowed) > 0 && inward < 6 && d < j.diaOf(z) {
+		if j.opensMouth() && inward < 6 && d < j.diaOf(z) {
 			continue // a mouth, a spot
 		}
 		j.bad("gouge", "%.3f wide inside at z %.2f, drawn %.3f", d, z, most)

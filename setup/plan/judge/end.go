@@ -106,7 +106,13 @@ func (j *judgement) depthDone(b bore, inner, reach float64) {
 	if b.end == "right" {
 		sign = -1
 	}
-	shy, past := j.work.hollow(inner-sign*(reach+0.05)), j.work.hollow(inner+sign*(reach+0.05))
+	lead := 0.0
+	for _, o := range j.plan.Operations {
+		if o.Kind == "ream" && isWord(b.id, o.Makes...) {
+			lead = reamerLead
+		}
+	}
+	shy, past := j.work.hollow(inner-sign*(reach+0.05)), j.work.hollow(inner+sign*(reach+lead+0.05))
 	for _, o := range j.bores {
 		if o.id != b.id && o.z0-1 <= inner && inner <= o.z1+1 {
 			return // it opens into another

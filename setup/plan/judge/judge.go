@@ -47,7 +47,7 @@ func (j *judgement) bad(code, format string, args ...any) {
 var before = []func(*judgement){
 	owned, gripSurface, runsTrue, gripLength, jawRoom, gripRange, slips, bruise, overhang, supported,
 	toolSide, flatsRoom, slotPasses, fouling, shoulder, supportV, parting,
-	startSize, cutsMetal, comesOut, pilotFirst, byHand, threadPlace, once, dials, angles, wound, aslant, formed,
+	startSize, cutsMetal, comesOut, led, pilotFirst, byHand, threadPlace, once, dials, angles, wound, aslant, formed,
 	plungedArc, flatsOneByOne, indexed, says,
 }
 

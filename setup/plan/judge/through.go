@@ -1,6 +1,9 @@
 package judge
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // cutsMetal: a centre drill meets metal. In a centre hole that is as wide and has as
 // wide a pilot, and in a bore as wide as its mouth, it cuts air.
@@ -20,7 +23,7 @@ func cutsMetal(j *judgement) {
 
 // reamerLead is how long the lead of a machine reamer is in mm: common practice, no
 // source.
-const reamerLead = 2
+const reamerLead = 2.0
 
 // comesOut: what makes a bore that is through goes so deep that its full diameter comes
 // out of the metal, a drill by its point more and a reamer by its lead; and what comes
@@ -47,6 +50,54 @@ func comesOut(j *judgement) {
 		}
 		j.roomBehind(r, is)
 	}
+}
+
+// led (complete): below where a blind bore or hole that is reamed has its size it is open as far as
+// the reamer's lead is long, a millimetre narrower than it at the most, and the reamer goes so deep.
+func led(j *judgement) {
+	for _, r := range j.op.Removes {
+		if j.op.Kind != "ream" || r.Depth == nil || r.Shape == "bore" && boreOf(r, &j.drawing).through {
+			continue
+		}
+		want := *r.Depth + reamerLead
+		if is, said := j.deepSet(); !said || is < want-0.01 {
+			j.bad("complete", "a blind one of %.2f is reamed %.2f deep: its size is wanted to %.2f less", r.Dia, is, reamerLead)
+		}
+		if open := j.openBelow(r, want); open < r.Dia-1 {
+			j.bad("complete", "a blind one of %.2f is reamed, and %.2f is open where the lead goes, to %.2f", r.Dia, open, want)
+		}
+	}
+}
+
+// openBelow returns how wide a bore or a cross hole is open at a depth.
+func (j *judgement) openBelow(r removal, deep float64) (open float64) {
+	if r.Shape == "bore" {
+		z := deep - 0.05
+		if r.From == "right" {
+			z = j.length - z
+		}
+		return j.work.hollow(z)
+	}
+	for _, h := range j.work.cross {
+		if near(h.z, r.Z) && near(h.roll, r.Roll) && near(h.offset, r.Offset) && (h.depth == 0 || h.depth > deep-0.05) {
+			open = math.Max(open, h.dia)
+		}
+	}
+	return open
+}
+
+// leads returns how much deeper than it is drawn a step may drill, for the lead of the reamer
+// that follows.
+func (j *judgement) leads() float64 {
+	if slices.Contains(j.op.Allowed, any("reamer-lead")) {
+		return reamerLead
+	}
+	return 0
+}
+
+// opensMouth reports whether a step says that it may open a mouth or a spot wider than what is drawn.
+func (j *judgement) opensMouth() bool {
+	return slices.ContainsFunc(j.op.Allowed, func(a any) bool { return a != "reamer-lead" })
 }
 
 // deepSet returns the depth that a step is set to.

@@ -166,6 +166,7 @@ const (
 	BrokenEdge    Allowed = "broken-edge"
 	CountersinkOK Allowed = "countersink"
 	CentreHoleOK  Allowed = "centre-hole"
+	ReamerLead    Allowed = "reamer-lead"
 )
 
 // Predicted is one size of the part as it will come out: an angle where its
