@@ -133,7 +133,51 @@ func (in Input) alternatives(now Arrangement) []Alternative {
 		add(in.endForEnd(now)...)
 	}
 	slices.SortStableFunc(list, byTrouble)
-	return list
+	return in.leastOf(now, list)
+}
+
+// leastOf drops what does all that another does, no less of it, and more.
+func (in Input) leastOf(now Arrangement, list []Alternative) []Alternative {
+	all := slices.Clone(list)
+	return slices.DeleteFunc(list, func(a Alternative) bool {
+		return slices.ContainsFunc(all, func(b Alternative) bool { return in.lessOf(now, b, a) })
+	})
+}
+
+// lessOf reports whether an alternative moves nothing that another does not, each as far at the most and the same
+// way, leaves one thing as it is that the other moves, and clears as easily.
+func (in Input) lessOf(now Arrangement, a, b Alternative) bool {
+	if changed(a.Arrangement, b.Arrangement) > 0 || a.FromJaws != nil || b.FromJaws != nil || a.ToolTrail != nil ||
+		b.ToolTrail != nil || a.tight() && !b.tight() {
+		return false
+	}
+	one, other, spared := in.moves(now, a), in.moves(now, b), false
+	for i, most := range other {
+		if one[i]*most < 0 || math.Abs(one[i]) > math.Abs(most)+fine {
+			return false
+		}
+		spared = spared || one[i] == 0 && most != 0
+	}
+	return spared
+}
+
+// moves is by how much an alternative sets otherwise what can be set: the post in degrees, the rest in mm.
+func (in Input) moves(now Arrangement, a Alternative) (by [5]float64) {
+	const perDeg = math.Pi / 180
+	by[0] = (in.turned(a.Arrangement) - in.turned(now)) / perDeg
+	if a.Moved {
+		by[1] = a.MoreFromJaws.MM()
+	}
+	if a.CentreAt != nil && in.CentreAt != nil {
+		by[2] = a.CentreAt.Minus(*in.CentreAt).MM()
+	}
+	if in.Lathe.ToolPost != nil {
+		by[3] = in.over(a.Arrangement).Minus(in.over(now)).MM()
+	}
+	if in.knowsBarrel(a.Arrangement) && in.knowsBarrel(now) {
+		by[4] = in.barrelOut(a.Arrangement).Minus(in.barrelOut(now)).MM()
+	}
+	return by
 }
 
 // together adds what is moved with another arrangement, two things that are moved, and

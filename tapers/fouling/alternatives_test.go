@@ -225,6 +225,7 @@ func TestAskedAgain(t *testing.T) {
 		{10, 50, 30, 20, 60},
 		{50, 10, 30, 5, 40},
 		{26, 25, 60, 1, 63},
+		{20, 30, 44, 92, 0},
 	} {
 		for _, hand := range fouling.Hands {
 			mm := func(v float64) string { return fmt.Sprint(v, "mm") }
@@ -240,6 +241,13 @@ func TestAskedAgain(t *testing.T) {
 			cases++
 			for _, a := range c.Alternatives {
 				tried++
+				for _, b := range c.Alternatives { // nor is what clears by itself asked for with something else
+					less, more := a.Say.In(say.MM), b.Say.In(say.MM)
+					alike := a.ToolHand == b.ToolHand && a.PostSide == b.PostSide && a.PostTurn == b.PostTurn && a.Handle == b.Handle
+					if alike && (strings.HasPrefix(more, less+", and ") || strings.HasSuffix(more, ", and "+less)) {
+						t.Errorf("%+v: %s; and %s", tc, less, more)
+					}
+				}
 				there := in
 				there.Arrangement = a.Arrangement
 				there = standing(there, a)
