@@ -7,6 +7,7 @@ import (
 	"setover/setup/maker/shop"
 	"setover/setup/page/sheet"
 	"setover/tapers"
+	"setover/tapers/fouling"
 )
 
 // Standing is the work that a taper is cut out of, where that is a part of more, as
@@ -45,10 +46,6 @@ type Standing struct {
 	// StepHead and StepTail say that the work beside that end is not as thick as the taper stands there: it is
 	// touched inside of the edge.
 	StepHead, StepTail bool
-
-	// HeelFirst says that a cylinder would meet the heel of the tool before its tip, since the post is turned: the
-	// edge of the work is touched, where the tool begins and nothing stands under the heel.
-	HeelFirst bool
 
 	// Locked says that the carriage is locked since what was cut before.
 	Locked bool
@@ -174,7 +171,7 @@ func (r *Result) inside() (along units.Length, turns int64) {
 		return along, 0
 	}
 	_, end := r.touched()
-	if r.on.HeelFirst {
+	if r.heelFirst() {
 		return along, 0
 	}
 	if step := end == tapers.AtHeadstock && r.on.StepHead || end == tapers.AtTailstock && r.on.StepTail; !step {
@@ -330,7 +327,7 @@ func (r *Result) turnedTo() say.Text {
 // thick says how thick the work stands where it is touched.
 func (r *Result) thick() say.Text {
 	if r.on == nil {
-		return r.turnedTo()
+		return r.turnedTo() + r.onEdge()
 	}
 	_, end := r.touched()
 	dia := r.on.LargeEnd
@@ -341,9 +338,29 @@ func (r *Result) thick() say.Text {
 	if dia != nil {
 		thick = say.Of(dia, " thick ", r.on.As)
 	}
-	if r.on.HeelFirst {
-		thick += say.Shorter(", on its very edge, since farther in the heel of the tool touches before the tip",
-			", on its very edge (farther in the heel touches first)")
+	return thick + ", " + r.onEdge()
+}
+
+// heelFirst reports whether the post stands so that a cylinder would meet the heel of the tool before its tip: the edge
+// of the work is touched, where the tool begins and nothing stands under the heel.
+func (r *Result) heelFirst() bool {
+	if r.Inputs.Internal {
+		return false
 	}
-	return thick + ", "
+	a := r.Inputs.Arrangement
+	if r.Finding != nil {
+		a = r.Finding.Arrangement
+	}
+	a.ToolHand = r.hand()
+	t, _ := fouling.Mounted(fouling.OnHand(r.Inputs.Lathe.Tools), nil, a.ToolHand)
+	return a.HeelFirst(units.Degrees(t.Trail), r.HalfAngle, r.grows())
+}
+
+// onEdge says that the very edge of the work is touched.
+func (r *Result) onEdge() say.Text {
+	if !r.heelFirst() {
+		return ""
+	}
+	return say.Shorter("on its very edge, since farther in the heel of the tool touches before the tip, ",
+		"on its very edge (farther in the heel touches first), ")
 }

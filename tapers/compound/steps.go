@@ -293,7 +293,7 @@ func (r *Result) thing() say.Text {
 // touched is the end of the taper that the stock is touched at.
 func (r *Result) touched() (name say.Text, end tapers.End) {
 	large := other(r.Inputs.SmallEnd)
-	byLarge := r.on != nil && !r.on.BySmall && !r.on.HeelFirst
+	byLarge := r.on != nil && !r.on.BySmall && !r.heelFirst()
 	if r.on != nil && r.First != nil { // the tip does not come to the other end in the first bite
 		byLarge = large != r.FeedsToward
 	}

@@ -265,11 +265,38 @@ func (in Input) short(a Arrangement) *units.Angle {
 func (in Input) grows() bool { return in.Head.Less(in.Tail) }
 
 // swing is the taper's s in radians, clockwise positive.
-func (in Input) swing() float64 {
-	if in.grows() {
-		return in.HalfAngle.Rad()
+func (in Input) swing() float64 { return swing(in.HalfAngle, in.grows()).Rad() }
+
+// swing is how far the slide stands from the axis for a taper, clockwise positive.
+func swing(half units.Angle, grows bool) units.Angle {
+	if grows {
+		return half
 	}
-	return -in.HalfAngle.Rad()
+	return half.Times(-1)
+}
+
+// Turned is how far the post stands from square while a taper is cut, clockwise positive, seen from above.
+func (a Arrangement) Turned(half units.Angle, grows bool) units.Angle {
+	switch {
+	case a.PostTurn == WithSlide:
+		return swing(half, grows)
+	case a.PostTurned != nil:
+		return *a.PostTurned
+	}
+	return units.Angle{}
+}
+
+// HeelFirst reports whether a plain cylinder would meet the heel of a tool that trails so before its tip, or clear it
+// by less than 2 deg, with the post as it stands for a taper: then the work is touched on its edge.
+func (a Arrangement) HeelFirst(trail, half units.Angle, grows bool) bool {
+	lean := a.Turned(half, grows).Deg()
+	switch a.ToolHand {
+	case Left:
+		lean = -lean
+	case Neutral: // what the one edge gains the other loses
+		lean = -math.Abs(lean)
+	}
+	return trail.Deg()+lean < practice.TrailClear.Angle().Deg()
 }
 
 // Reverses reports whether the slide is turned round for a taper: as it was

@@ -86,15 +86,7 @@ func (in Input) bodies(a Arrangement) (axis, below []Outline) {
 
 // turned is how far holder and post are turned about the tip, in radians,
 // clockwise positive.
-func (in Input) turned(a Arrangement) float64 {
-	switch {
-	case a.PostTurn == WithSlide:
-		return in.swing()
-	case a.PostTurned != nil:
-		return a.PostTurned.Rad()
-	}
-	return 0
-}
+func (in Input) turned(a Arrangement) float64 { return a.Turned(in.HalfAngle, in.grows()).Rad() }
 
 // obstacles returns what stands in the way at the height h below the axis, the
 // work left out.

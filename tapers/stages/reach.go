@@ -227,16 +227,10 @@ func (c *cutting) tool(i int, hand fouling.Hand) (t fouling.Tool, ok bool) {
 // trailing edge comes off the work and its leading edge leans toward what stands there.
 func (c *cutting) turned(i int, hand fouling.Hand) (deg float64) {
 	s := c.list[i]
-	switch turned := c.in.PostTurned; {
-	case s.Kind != Taper:
+	if s.Kind != Taper {
 		return 0
-	case c.in.PostTurn == fouling.WithSlide && s.FromDia.Less(s.ToDia):
-		deg = s.HalfAngle.Deg()
-	case c.in.PostTurn == fouling.WithSlide:
-		deg = -s.HalfAngle.Deg()
-	case turned != nil:
-		deg = turned.Deg()
 	}
+	deg = c.in.Turned(*s.HalfAngle, s.FromDia.Less(s.ToDia)).Deg()
 	if hand == fouling.Left {
 		return -deg
 	}
@@ -333,7 +327,7 @@ func (c *cutting) gets(p fouling.Profile, i int, hand fouling.Hand) bool {
 // clear by less than it should over a plain cylinder, still does over what falls away from the
 // tip: the taper, and what is beside it as far as the tool is wide.
 func (c *cutting) trails(p fouling.Profile, i int, hand fouling.Hand, t fouling.Tool) bool {
-	edge := offCylinder(t)
+	edge := math.Tan((t.Trail - practice.TrailClear.Angle().Deg()) * math.Pi / 180)
 	s := c.list[i]
 	if edge >= 0 || s.Kind != Taper || hand == Blade {
 		return true
@@ -356,18 +350,6 @@ func (c *cutting) trails(p fouling.Profile, i int, hand fouling.Hand, t fouling.
 		}
 	}
 	return true
-}
-
-// offCylinder is the slope of the line that a trailing edge stands clear by over a plain cylinder; below 0 where its
-// heel comes down on one before the tip.
-func offCylinder(t fouling.Tool) float64 {
-	return math.Tan((t.Trail - practice.TrailClear.Angle().Deg()) * math.Pi / 180)
-}
-
-// heelFirst reports whether a plain cylinder meets the heel of a taper's tool before the tip.
-func (c *cutting) heelFirst(i int) bool {
-	t, ok := c.tool(i, c.hands[i])
-	return ok && c.list[i].Kind == Taper && offCylinder(t) < 0
 }
 
 // leads reports whether the leading edge of a tool whose post is turned stands clear of what is

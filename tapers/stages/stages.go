@@ -136,7 +136,6 @@ type Result struct {
 	sheet.Remarks
 
 	edges [][2]bool // by index, whether what is beside a taper's ends is not as thick as it stands then
-	heel  []bool    // by index, whether a cylinder would meet the heel of its tool before the tip
 
 	turns []int // by index, those that are turned down first, in their order
 }
@@ -190,7 +189,7 @@ func (r *Result) wind() {
 		} else {
 			on := s.standing()
 			on.Locked, locked = locked, true
-			on.StepHead, on.StepTail, on.HeelFirst = r.edges[i][0], r.edges[i][1], r.heel[i]
+			on.StepHead, on.StepTail = r.edges[i][0], r.edges[i][1]
 			for _, k := range r.Necks {
 				if k.End == s.Set.Begins() && r.beside(k.End, i) && slices.Contains(k.cuts, i) {
 					if on.Beyond = &k.Dia; k.From != nil {
@@ -222,10 +221,10 @@ func (r *Result) cut() error {
 	c := planned(r.Inputs, r.Stages)
 	var at []standing
 	r.Order, r.Together, at = c.run(order(r.Stages))
-	r.edges, r.heel = make([][2]bool, len(r.Stages)), make([]bool, len(r.Stages))
+	r.edges = make([][2]bool, len(r.Stages))
 	for _, w := range at {
 		s := &r.Stages[w.of]
-		r.edges[w.of], r.heel[w.of] = c.edges(w), c.heelFirst(w.of)
+		r.edges[w.of] = c.edges(w)
 		s.ToolHand = c.hands[w.of]
 		if s.Kind != Taper {
 			continue
