@@ -269,8 +269,14 @@ func inOrder(t *testing.T, r ProjectResult) {
 			machine[s.Machine] = is
 		}
 	}
-	if anew != p.Totals.SetUps {
-		t.Errorf("%d are set up, said %d", anew, p.Totals.SetUps)
+	highest := 0
+	for _, s := range p.SetUps {
+		if highest = max(highest, s.N); s.N < 1 || s.N > p.Totals.SetUps {
+			t.Errorf("set-up %d of %d", s.N, p.Totals.SetUps)
+		}
+	}
+	if anew != p.Totals.SetUps || highest != anew {
+		t.Errorf("%d are set up, numbered to %d, said %d", anew, highest, p.Totals.SetUps)
 	}
 	for _, q := range p.Parts {
 		if last[q.Key] != len(q.Plan.Operations) {

@@ -305,9 +305,10 @@ func (r *ProjectResult) tellFit(i int, m meet) {
 	}
 }
 
-// laid writes down the order that was found.
+// laid writes down the order that was found. Only what is set anew is another set-up: what stands
+// already has the number of the last in which something of it was set.
 func (r *ProjectResult) laid(w *woven) {
-	number, numbered := 0, map[string]int{}
+	number, numbered, set := 0, map[string]int{}, map[order.Need]int{}
 	var finished []string
 	stand := w.Begin()
 	done := make([]int, len(r.Parts))
@@ -316,10 +317,19 @@ func (r *ProjectResult) laid(w *woven) {
 		stand, _, anew, _ = w.Next(stand, c)
 		list := w.visits(r, c, done[c])
 		for i, v := range list {
-			key := fmt.Sprint(w.Chains[c][done[c]].Ups[i].Needs)
-			if anew[i] || numbered[key] == 0 {
+			needs := w.Chains[c][done[c]].Ups[i].Needs
+			key := fmt.Sprint(needs)
+			if anew[i] {
 				number++
 				numbered[key] = number
+			}
+			if numbered[key] == 0 {
+				for _, n := range needs {
+					numbered[key] = max(numbered[key], set[n])
+				}
+			}
+			for _, n := range needs {
+				set[n] = numbered[key]
 			}
 			v.N, v.Stands = numbered[key], !anew[i]
 			r.Setups = append(r.Setups, v)
