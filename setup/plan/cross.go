@@ -372,6 +372,10 @@ func (r rolled) spot(thinnest []thinWall) steps {
 	o.Push = op.Cut{Side: true}
 	o.Do = func(as work.State) {
 		r.lay(o, as)
+		if r.name == "roll-1" {
+			d := r.chosenFor(r.limits.Hole(r.holes[0])).Drill
+			r.overAxis(o, say.Of("the shank of the ", d.Name, " drill"), d.Dia, as)
+		}
 		r.thinnest(o, thinnest)
 		var blind []*units.Length
 		for _, h := range r.holes {

@@ -305,6 +305,7 @@ func (p flatting) mill(device op.Device) steps {
 	o.Do = func(as work.State) {
 		c := p.cutFlats(p.f.Leave, false, as)
 		p.settings(o, c, false)
+		p.overAxis(o, say.Of("the ", o.Tool.Name), o.Cutter, as)
 		p.flats(o, c, p.f.Leave)
 		p.passes(o, c.depth)
 	}

@@ -601,13 +601,10 @@ func turnedCylinder(t *task, c chucking, x outline.Stretch, to units.Length, lis
 		Makes: t.idsOver(x.Span), Ends: [2]op.Len{op.LenOf(to), op.LenOf(to)}, Roughed: t.leftRough(c, x),
 	})
 	o.Do = func(as work.State) {
-		over := c.onPast(x.Span)
+		over := t.runOn(o, c, x)
 		start, slide := as.Largest(inWork(over)).Length(), t.Shop.Lathe.CrossSlide
 		more := t.entered(c, x, to)
 		t.grooved(o, start, to, over.Length().Plus(more.Length().Length()))
-		if past := over.Length().Minus(x.Length()); past.Sign() > 0 {
-			o.Set("past the end", past, "more at this diameter, where it is cut off")
-		}
 		if more.Length() > 0 {
 			begins := more.From
 			if c.out == part.Right {
@@ -641,6 +638,19 @@ func turnedCylinder(t *task, c chucking, x outline.Stretch, to units.Length, lis
 		t.shoulders(o, c, x)
 	}
 	return w
+}
+
+// runOn returns what is finished of a cylinder: on past the end that is cut off later, which is said.
+func (t *task) runOn(o *op.Op, c chucking, x outline.Stretch) op.Span {
+	over := c.onPast(x.Span)
+	switch past := over.Length().Minus(x.Length()); {
+	case past.Sign() == 0:
+	case t.necked:
+		o.Set("run on", past, "at this diameter, where the bar is turned down next")
+	default:
+		o.Set("past the end", past, "more at this diameter, where it is cut off")
+	}
+	return over
 }
 
 // measuredAfter says when the diameter is measured that a finishing cut is set from.

@@ -281,6 +281,10 @@ func TestNeckedToPart(t *testing.T) {
 	if neck.ID != "room-right" || off.ID != partingOff {
 		t.Fatal(ids(r))
 	}
+	const on = "run on = 5 mm | at this diameter, where the bar is turned"
+	if got := card(r.Operations[n-3]); !strings.Contains(got, on) || strings.Contains(got, "past the end") {
+		t.Errorf("finished before the neck: %s", got)
+	}
 	p := neck.op.Removes[0].(work.Outside).Profile
 	if p[0].Z != 43*work.MM || p[0].Dia > 25*work.MM || p[1].Z-p[0].Z < 4*work.MM {
 		t.Errorf("necked to %+v", p)

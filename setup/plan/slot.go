@@ -45,6 +45,9 @@ func slots(t *task) steps {
 		for _, o := range w.ops {
 			o.Do = func(as work.State) {
 				t.lay(o, as)
+				if o == w.ops[0] && i == 0 && len(t.shape.Holes) == 0 {
+					t.overAxis(o, say.Of("the ", o.Tool.Name), o.Dia, as)
+				}
 				o.Set("zero", say.Of(t.first, " face"), "all positions from it, approached from one side")
 				deep := as.Largest(inWork(s.Span)).Length()
 				if s.Depth != nil {

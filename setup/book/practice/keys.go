@@ -55,6 +55,7 @@ const (
 	RuleTold         length = "rule-told"
 	BetweenTold      length = "between-told"
 	PaperNip         length = "paper-nip"
+	PaperThick       length = "paper-thick"
 	FormToolSide     length = "form-tool-side"
 	ChainWeb         length = "chain-web"
 	ChainLeave       length = "chain-leave"
