@@ -374,19 +374,54 @@ func partOff(t *task, w *steps, c chucking) {
 }
 
 // atBench holds the part while an end is sawn and filed: the longest cylinder of it that is
-// long enough in the bench vice, else by hand, between blocks of wood in the vice.
+// long enough in the bench vice, or what is free of one between wide holes and slots, else by hand,
+// between blocks of wood in the vice.
 func (t *task) atBench() op.Setup {
-	var best op.Span
+	var best work.Span
 	for _, x := range t.shape.Stretches {
-		if x.Kind() == outline.Cylinder && best.Length().Less(x.Length()) &&
-			t.leastGrip(op.Vice, x.Left.Turned).Cmp(x.Length()) <= 0 {
-			best = x.Span
+		if x.Kind() != outline.Cylinder || x.Thread != nil {
+			continue
+		}
+		need := op.LenOf(t.leastGrip(op.Vice, x.Left.Turned))
+		for _, s := range t.unbroken(x) {
+			if best.Length() < s.Length() && need <= s.Length() {
+				best = s
+			}
 		}
 	}
-	if best.Length().Sign() == 0 {
+	if best.Length() == 0 {
 		return op.Setup{Machine: op.Bench, Device: op.ByHand}
 	}
-	return op.Setup{Machine: op.Bench, Device: op.Vice, Held: inWork(best)}
+	return op.Setup{Machine: op.Bench, Device: op.Vice, Held: best}
+}
+
+// unbroken returns what of a cylinder may be held: the pieces between its chamfers, and the holes and the
+// slots that are wider than a part of its diameter.
+func (t *task) unbroken(x outline.Stretch) []work.Span {
+	list, most := []work.Span{inWork(t.unchamfered(x))}, x.Left.Turned.MM()/practice.GripHole.Number()
+	without := func(s work.Span) {
+		var left []work.Span
+		for _, p := range list {
+			for _, q := range []work.Span{{From: p.From, To: min(p.To, s.From)}, {From: max(p.From, s.To), To: p.To}} {
+				if q.Length() > 0 {
+					left = append(left, q)
+				}
+			}
+		}
+		list = left
+	}
+	for _, h := range t.shape.Holes {
+		if wide := t.limits.Hole(h).High; wide.MM() > most {
+			without(inWork(about(h.Z, wide)))
+		}
+	}
+	for _, s := range t.shape.Slots {
+		if wide := t.limits.SlotWidth(s.N).High; wide.MM() > most {
+			place, long := t.limits.SlotPlace(s), t.limits.SlotLength(s.N).High
+			without(inWork(op.Span{From: place.Low.Minus(long.Half()), To: place.High.Plus(long.Half())}))
+		}
+	}
+	return list
 }
 
 // overCard says how the work is spared in the bench vice.

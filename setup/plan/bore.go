@@ -70,7 +70,7 @@ func (t *task) sized(b outline.Bore) (how sizing, because []say.Text) {
 	default:
 		tools = []*units.Length{r, nil}
 	}
-	turned := b.Through && len(t.chuckings) > 1
+	turned := b.Through && len(t.chuckings) > 1 && !t.fills(b)
 	for i, r := range tools {
 		why := say.Text("")
 		switch {
@@ -119,12 +119,12 @@ func (t *task) belowFloor(b outline.Bore) units.Length {
 }
 
 // boredIn returns the chucking in which a bore is begun: that in which its end
-// stands out, but of one that is through the first where the part is sawn off and
-// no wider bore is in its way there; and the other one where the way begins it there.
+// stands out, but of one that is through the first where the part is held by a bore then, or
+// sawn off and no wider bore is in its way there; and the other one where the way begins it there.
 func (t *task) boredIn(b outline.Bore) chucking {
 	wider := func(o outline.Bore) bool { return b.Dia.Less(o.Dia) && !o.Through && o.From == t.first }
 	c := t.chuckingFor(b.From)
-	if t.sawn && b.Through && !slices.ContainsFunc(t.shape.Bores, wider) {
+	if t.fills(b) || t.sawn && b.Through && !slices.ContainsFunc(t.shape.Bores, wider) {
 		c = t.chuckings[0]
 	}
 	if how, _ := t.sized(b); how.other {
@@ -315,7 +315,7 @@ func (x axial) removal(from part.End, dia, deep units.Length, point units.Angle)
 // halved reports whether a bore is drilled from both ends: a through one that is
 // deeper than its drill is fluted, where both ends stand out in turn.
 func (t *task) halved(b outline.Bore) bool {
-	if !b.Through || len(t.chuckings) < 2 {
+	if !b.Through || len(t.chuckings) < 2 || t.fills(b) {
 		return false
 	}
 	if t.long {

@@ -76,12 +76,13 @@ func (t *task) dogged(out part.End, stretches []outline.Stretch) chucking {
 }
 
 // stubbed returns the ways in which a longer stub is left for a centre, where something
-// fouls while that carries an end that is not bored.
+// fouls while that carries an end that is not bored, or where no centre hole may stay in that.
 func (w way) stubbed(d *attempt) []way {
 	var list []way
 	fouls := d.failsWith(problem.Fouling)
 	for i, c := range d.chuckings {
-		if fouls[c.out] && w.centre[i] && !w.stubs[i] && !d.opens(c.out) {
+		stays := d.round.Centres == part.RemoveCentres && !d.thin(c.out)
+		if (fouls[c.out] || stays) && w.centre[i] && !w.stubs[i] && !d.opens(c.out) {
 			next := w
 			next.stubs[i] = true
 			list = append(list, next)

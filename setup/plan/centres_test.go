@@ -2,6 +2,7 @@ package plan
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"setover/setup/base/say"
@@ -61,6 +62,31 @@ func TestLongerStub(t *testing.T) {
 	}
 	if last := d.ops[d.sequence[len(d.sequence)-1]]; last.ID != "stub-off-right" {
 		t.Errorf("%s is last", last.ID)
+	}
+}
+
+// A bar of 12 that may keep no centre is turned on one in a stub, which is sawn off at the bench. There
+// it is held clear of its row of holes of 5, over a third of it, and of its chamfers.
+func TestCentreInAStub(t *testing.T) {
+	const bar = "material: low-carbon-steel\nround:\n  centres: remove\n  profile: [[0, 12], [160, 12]]\n" +
+		"  chamfers: [{at: 0, size: 1}]\n"
+	for rows, from := range map[string]work.Len{
+		"": 1 * work.MM,
+		// the last of 5, no more than 5.1, at 110; the first is at 50, so that less is free before it
+		"  rows: [{from: 50, dia: 5, count: 7, pitch: 10}]\n": 112_550_000,
+	} {
+		r := make1(t, parse(t, bar+rows), loadShop(t, nil))
+		if f := r.Fails(); len(f) > 0 {
+			t.Fatal(rows, f)
+		}
+		n := slices.IndexFunc(ids(r), func(id string) bool { return strings.HasPrefix(id, "stub-off") })
+		if n < 0 {
+			t.Fatalf("%sno stub is sawn off: %v", rows, ids(r))
+		}
+		s := r.Operations[n].op.Setup
+		if s.Device != op.Vice || s.Held.From != from || s.Held.To != 160*work.MM {
+			t.Errorf("%sheld in the %s at %+v", rows, s.Device, s.Held)
+		}
 	}
 }
 

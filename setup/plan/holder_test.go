@@ -24,7 +24,8 @@ func heldIn(r Result) string {
 
 // A collet holds what is too short for the chuck, by hand: a neck of 6, 7.5 long. The
 // chuck wants max(8, 0.6·6) = 8 of it, a collet 1·6 = 6, and both 1 clear: 9 and 7. It is
-// bored at both ends, so it is turned end for end; 7.5 - 6 = 1.5 of the neck stand out.
+// bored at both ends, so it is turned end for end; 7.5 - 6 = 1.5 of the neck stand out. An arbor
+// in a blind bore is no thinner than a stub.
 //
 // Where both serve, on a neck of 10, the collet saves a regrip: the bar goes from the saw
 // into the chuck, 1, and the neck into the chuck, 2. It holds 20 at the most, 3 clear of

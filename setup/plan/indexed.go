@@ -22,14 +22,17 @@ import (
 // indexWays returns the ways in which what is cut across the bar is indexed, each only where the
 // instrument is owned: there are several rolls, the bar is round, and the faces of a collet block
 // come to every roll.
-func (j *job) indexWays() []way {
+func (j *job) indexWays() []way { return j.indexing(j.ways) }
+
+// indexing returns ways to hold the part, those in which it lies as the bar was bought, as they are indexed.
+func (j *job) indexing(ways func() []way) []way {
 	rolls := j.rolls()
 	if j.Shop.Mill == nil || len(rolls) < 2 || j.sides() > 0 {
 		return nil
 	}
 	var more []way
 	add := func(d op.Device) {
-		for _, w := range j.ways() {
+		for _, w := range ways() {
 			if w.lies == onBar {
 				w.indexed = d
 				more = append(more, w)

@@ -12,6 +12,56 @@ import (
 	"setover/setup/plan/work"
 )
 
+// blindArbors returns the ways in which the part is held by a blind bore of the first end, on a stub
+// arbor that is turned for it, when it is turned end for end or, where nothing starts there, sawn off.
+// They are tried where none of the last resorts passes: no axis is lost, but nothing but its fit holds
+// it, so the cuts are light.
+func (j *job) blindArbors() []way {
+	var list []way
+	for _, b := range j.shape.Bores {
+		if !j.stubFills(b) {
+			continue
+		}
+		all := slices.Clone(j.shape.Stretches)
+		if b.From == part.Right {
+			slices.Reverse(all)
+		}
+		w := way{first: b.From, grip: inBore, blind: b.N, light: true, split: widest(all)}
+		if j.reaches(w) {
+			list = append(list, w)
+		}
+		if w.split, w.sawn = 0, true; j.startsAll(w.first) && j.reaches(w) {
+			list = append(list, w)
+		}
+	}
+	return list
+}
+
+// stubFills reports whether a stub arbor fills a bore: a blind one, the widest of its end, without
+// a thread, no thinner than a stub, and as deep as what is held by nothing but its fit must be.
+func (j *job) stubFills(b outline.Bore) bool {
+	lathe := j.Shop.Lathe
+	if lathe.Tailstock == nil || lathe.Chuck == nil || b.Through || len(b.Threads) > 0 ||
+		b.Dia.Less(practice.StubDia.Length()) {
+		return false
+	}
+	wider := func(o outline.Bore) bool { return b.Dia.Less(o.Dia) && (o.Through || o.From == b.From) }
+	need := units.Max(practice.GripLeast.Length(), practice.GripThread.Of(b.Dia))
+	return !slices.ContainsFunc(j.shape.Bores, wider) &&
+		need.Plus(practice.JawClear.Length()).Cmp(b.Span.Length()) <= 0
+}
+
+// carrier returns the bore that the part is held by on a mandrel or an arbor in this way.
+func (t *task) carrier() (b outline.Bore, ok bool) {
+	switch {
+	case t.grip != inBore:
+		return b, false
+	case t.blind > 0:
+		return t.shape.Bores[t.blind-1], true
+	}
+	return t.filled()
+}
+
 // insideWays returns the ways in which the part is held from within when it is turned
 // end for end: by a bore that is through, on a mandrel or an arbor, or by an inside
 // thread of the first end, on a threaded stub. What lies beyond its largest diameter is
@@ -77,6 +127,10 @@ func (j *job) filled() (best outline.Bore, ok bool) {
 	return best, ok && !slices.ContainsFunc(j.shape.Bores, wider)
 }
 
+// fills reports whether a bore that is through is made before the part is held by a bore: a tool that
+// comes out of it would meet the mandrel or the arbor.
+func (t *task) fills(b outline.Bore) bool { return t.grip == inBore && b.Through }
+
 // mandrel returns the device that fills a bore: a mandrel that is owned, or an arbor
 // that is turned for it.
 func (j *job) mandrel(bore units.Length) op.Device {
@@ -91,18 +145,26 @@ func (j *job) mandrel(bore units.Length) op.Device {
 	return op.Arbor
 }
 
-// onArbor holds the part by its bore, short of the end that is faced.
+// onArbor holds the part by its bore, short of the end that is faced, or of a blind one short of
+// its floor.
 func (t *task) onArbor() chucking {
-	b, _ := t.filled()
+	b, _ := t.carrier()
 	c := chucking{out: other(t.first), stretches: slices.Clone(t.far)}
 	if c.out == part.Right {
 		slices.Reverse(c.stretches)
 	}
-	end := inward(op.LenOf(endOf(t.shape, c.out)), op.LenOf(practice.JawClear.Length()), c.out)
-	held := behind(end, op.LenOf(t.shape.Length.Minus(practice.JawClear.Length())), c.out)
+	device, in := t.mandrel(b.Dia), t.shape.Whole()
+	if !b.Through {
+		device, in = op.Arbor, b.Span
+	}
+	inner := in.To
+	if c.out == part.Left {
+		inner = in.From
+	}
+	clear := practice.JawClear.Length()
+	held := behind(inward(op.LenOf(inner), op.LenOf(clear), c.out), op.LenOf(in.Length().Minus(clear)), c.out)
 	c.setup = op.Setup{
-		Machine: op.Lathe, Device: t.mandrel(b.Dia), On: op.SurfaceOf(op.Hole, t.shape.Whole(), b.Dia), Held: held,
-		Out: c.out,
+		Machine: op.Lathe, Device: device, On: op.SurfaceOf(op.Hole, in, b.Dia), Held: held, Out: c.out,
 	}
 	c.facing = c.setup
 	return c
@@ -112,7 +174,9 @@ func (t *task) onArbor() chucking {
 func spreads(o *op.Op, as work.State) {
 	held := o.Setup.Held
 	bore := as.Bore(held.From + held.Length()/2)
-	if o.Setup.Device != op.Arbor || as.Largest(as.Span()).Length().Cmp(practice.ArborAcross.Of(bore.Length())) <= 0 {
+	blind := o.Setup.On.From > 0 || o.Setup.On.To < as.Length // nothing gets at the screw in its end
+	plain := as.Largest(as.Span()).Length().Cmp(practice.ArborAcross.Of(bore.Length())) <= 0
+	if blind || plain || o.Setup.Device != op.Arbor {
 		return
 	}
 	o.Spread = true

@@ -241,9 +241,10 @@ type hold struct {
 	grip  int
 	sawn  bool
 	filed bool
+	blind int
 }
 
-func (w way) heldBy() hold { return hold{w.first, w.grip, w.sawn, w.filed} }
+func (w way) heldBy() hold { return hold{w.first, w.grip, w.sawn, w.filed, w.blind} }
 
 // otherHolds returns what the part comes to with the other end first and in the other
 // grips, each as cheap as it is found to be made so: the nearest few.

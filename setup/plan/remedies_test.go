@@ -92,7 +92,7 @@ func cases() []mended {
 			[2]string{"[22]", "[22, 20]"},
 		},
 		{
-			"the centre holes left in the ends (centres)", "  centres: remove\n  profile: [[0, 12], [200, 12]]\n", nil,
+			"the centre holes left in the ends (centres)", "  centres: remove\n  profile: [[0, 20], [360, 20]]\n", nil,
 			[2]string{"  centres: remove\n", ""},
 		},
 		{
@@ -312,7 +312,7 @@ func cases() []mended {
 		{
 			"a lathe that 50 mm goes through (lathe: spindle_bore, chuck: through)",
 			"  profile: [[0, 50], [4, 50], [4, 30], [34, 30], [34, 50], [38, 50]]\n" +
-				"  bores: [{from: left, dia: 10, depth: 10}, {from: right, dia: 10, depth: 10}]\n",
+				"  bores: [{from: left, dia: 10, depth: 8}, {from: right, dia: 10, depth: 8}]\n",
 			[]string{chucks + "  collets: ER32\n", "  chuck: {diameter: 100, jaws: 3, jaw_length: 20, jaw_circle: 106, " +
 				"range: [2, 90], through: 24}\n  spindle_bore: 24\n", blades, ""},
 			[2]string{"through: 24}\n  spindle_bore: 24", "through: 50}\n  spindle_bore: 50"},

@@ -107,9 +107,13 @@ func (j *job) cheapest() (best *attempt, rings problem.List, err error) {
 	if err := s.across(); err != nil {
 		return nil, nil, err
 	}
-	if !s.passes() {
+	for _, resorts := range []func() []way{j.lastResorts, j.blindArbors} {
+		more := resorts()
+		if s.passes() || len(more) == 0 {
+			continue
+		}
 		s.tries = lastMost
-		if err := s.from(j.lastResorts()); err != nil {
+		if err := s.from(append(more, j.indexing(resorts)...)); err != nil {
 			return nil, nil, err
 		}
 	}

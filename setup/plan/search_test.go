@@ -137,6 +137,9 @@ func TestSearchMissesNothing(t *testing.T) {
 		if j.all(j.ways(), look); least == nil {
 			j.all(j.lastResorts(), look)
 		}
+		if least == nil {
+			j.all(j.blindArbors(), look)
+		}
 		switch {
 		case least == nil:
 		case best == nil || !best.passes():

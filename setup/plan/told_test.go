@@ -41,7 +41,7 @@ func TestToldForWhatItIs(t *testing.T) {
 				"plus or minus 0.05 mm in place of 0.004 mm for the bore of 20 mm (tol): no longer that tolerance",
 		},
 		{
-			"a centre that may not stay", "  centres: remove\n  profile: [[0, 12], [200, 12]]\n", "",
+			"a centre that may not stay", "  centres: remove\n  profile: [[0, 20], [360, 20]]\n", "",
 			"complete face-left: step 3, centre the left end: leaves a centre hole in the left end, and none may stay " +
 				"(centres); the centre holes left in the ends (centres)",
 		},

@@ -54,6 +54,7 @@ type way struct {
 	waist   bool      // what lies behind something larger is roughed to steps
 	filed   bool      // it is sawn off the bar and the end filed flat at the bench
 	indexed op.Device // what turns it while it is worked across at several rolls, none where it lies in the V-blocks
+	blind   int       // the number of the blind bore that it is held by on an arbor, 0 where that is through
 	how     picks     // the method of each feature
 }
 
@@ -745,8 +746,13 @@ func (t *task) gripNote(o *op.Op, c chucking) {
 		if inJaws(c.setup) && t.marksBought(o.Setup.Held) {
 			o.Set("over", say.Text("card"), "or a strip of brass: what the jaws hold stays as it was bought")
 		}
+	case t.grip == inBore && t.blind > 0:
+		o.Set("reaches in", c.setup.Held.Length().Length(), "the arbor into the bore, short of the floor")
+		o.Set("arbor", say.Text("wrung on"), "turned where it stays, so that the bore just goes on; a flat filed ",
+			"along it lets the air out, and the work comes off with a twist")
 	case c.setup.On.Shape == op.Hole:
-		o.Set("held over", c.setup.Held.Length().Length(), "by its bore, short of the end that is faced")
+		o.Set("reaches in", c.setup.Held.Length().Length(),
+			"what it is held on into the bore, short of the end that is faced")
 	case c.setup.On != op.Stock:
 		o.Set("held over", c.setup.Held.Length().Length(),
 			spared(c.setup.Device))

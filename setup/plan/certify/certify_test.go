@@ -293,6 +293,10 @@ func TestGripLength(t *testing.T) {
 			o.Kind, o.Removes = op.Turn, []work.Removal{turned(from, to, 18, work.Finished)}
 		})
 	}
+	const broken = "49 mm held, where the bore is whole | "
+	blind := func(dia, deep work.Len) work.State {
+		return thick.After(work.Bore{From: part.Left, Dia: dia * mm, Depth: deep * mm, Point: 118e6})
+	}
 	turn := with(in(op.SoftJaws, 0, 8, 98), func(o *op.Op) { o.Kind = op.Turn })
 	short := setUp(t, shaft, strings.Replace(shed, "jaw_length: 28", "jaw_length: 10", 1))
 	unsaid := setUp(t, shaft, without(t, shed, "jaw_length: 28, "))
@@ -317,19 +321,24 @@ func TestGripLength(t *testing.T) {
 		{"less than half", r.of(in(op.Mandrel, 0, 49, 100), bored), "49 mm held | 50 mm wanted"},
 		// a hole of 8 at 54 leaves 0 to 50 whole, one at 53 0 to 49 and 57 to 99
 		{"past a hole", r.of(in(op.Arbor, 0, 99, 100), drilled(54, nil)), "ok"},
-		{"half on each side of it", r.of(in(op.Arbor, 0, 99, 100), drilled(53, nil)), "49 mm held | 50 mm wanted"},
+		{"half on each side of it", r.of(in(op.Arbor, 0, 99, 100), drilled(53, nil)), broken + "50 mm wanted"},
 		{"cut between the two", r.of(waist(20, 80), drilled(53, nil)), "ok"},
-		{"cut beyond one", r.of(waist(0, 80), drilled(53, nil)), "49 mm held | 50 mm wanted"},
+		{"cut beyond one", r.of(waist(0, 80), drilled(53, nil)), broken + "50 mm wanted"},
 		// at z 70 the wall is (20 - 10)/2 = 5; 74 to 99 is 25
 		{"a hole that stops above the bore", r.of(in(op.Arbor, 40, 99, 100), drilled(70, new(work.Len(4_900_000)))), "ok"},
 		{
 			"one that comes into it", r.of(in(op.Arbor, 40, 99, 100), drilled(70, new(work.Len(5*mm)))),
-			"26 mm held | 50 mm wanted",
+			"26 mm held, where the bore is whole | 50 mm wanted",
 		},
 		{
 			"a slot into it", r.of(in(op.Arbor, 40, 99, 100), bored.After(work.Slot{From: 60 * mm, To: 80 * mm, Width: 2 * mm})),
-			"20 mm held | 50 mm wanted",
+			"20 mm held, where the bore is whole | 50 mm wanted",
 		},
+		// a blind one of 20: 0.6·20 = 12, of 10 8 at the least, and half of 30 is 15
+		{"a blind bore", r.of(in(op.Arbor, 0, 12, 100), blind(20, 13)), "ok"},
+		{"less of one", r.of(in(op.Arbor, 0, 11, 100), blind(20, 12)), "11 mm held | 12 mm wanted"},
+		{"a small one", r.of(in(op.Arbor, 0, 7, 100), blind(10, 8)), "7 mm held | 8 mm wanted"},
+		{"a deep one", r.of(in(op.Arbor, 0, 14, 100), blind(10, 30)), "14 mm held | 15 mm wanted"},
 		// 0.6·12 = 7.2
 		{"a stub", r.of(in(op.ThreadedStub, 0, 8, 100), tapped), "ok"},
 		{"less of a stub", r.of(in(op.ThreadedStub, 0, 7, 100), tapped), "7 mm held | 7.2 mm wanted"},

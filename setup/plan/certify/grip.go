@@ -446,16 +446,19 @@ func (k *checker) elsewhere() say.Text {
 //	chucks            the smaller of the jaws' length and max(8 mm, 0.6 d)
 //	soft jaws         max(4 mm, 0.15 d), for facing and boring that reach less than 1 d
 //	collets, heads    the smaller of 1 d and 20 mm
-//	mandrels, arbors  half the bore's length, whole in one piece or on both sides of the cut
+//	mandrels, arbors  half the bore's length, whole in one piece or on both sides of the cut;
+//	                  in a blind one no less than max(8 mm, 0.6 d)
 //	threaded stubs    0.6 d
 func gripLength(k *checker) {
 	g := k.held.Grip
 	if g == nil || !g.one || k.Op.Setup.Device == op.VBlocks || k.Op.Setup.Device == op.Cradle {
 		return
 	}
-	long, need := g.To-g.From, k.needs(g)
+	long, need, of := g.To-g.From, k.needs(g), say.Text("held")
 	if k.filling() {
-		long = k.whole(g)
+		if long = k.whole(g); long < g.To-g.From {
+			of = "held, where the bore is whole"
+		}
 	}
 	if j, ok := k.jawsOn(k.Op.Setup.Device); ok {
 		if j.length > 0 {
@@ -464,7 +467,7 @@ func gripLength(k *checker) {
 			k.missing(j.path + ".jaw_length")
 		}
 	}
-	k.atLeast(problem.GripLength, long, need, "held", false, func() say.Text { return k.longer(g, need) })
+	k.atLeast(problem.GripLength, long, need, of, false, func() say.Text { return k.longer(g, need) })
 }
 
 // filling reports whether the work is held by a bore that a mandrel or an arbor fills.
@@ -536,7 +539,11 @@ func (k *checker) needs(g *Grip) work.Len {
 	case op.Collet, op.ColletBlock, op.DividingHead:
 		return min(times(g.Dia, k.gripCollet), k.gripColletMost)
 	case op.Mandrel, op.Arbor:
-		return times(k.boreLength(g), k.gripMandrel)
+		half := times(k.boreLength(g), k.gripMandrel)
+		if k.through(g) {
+			return half
+		}
+		return max(half, k.gripLeast, times(g.Dia, k.gripThread))
 	case op.ThreadedStub:
 		return times(g.Dia, k.gripThread)
 	case op.SoftJaws:
@@ -565,6 +572,11 @@ func (k *checker) boreLength(g *Grip) (long work.Len) {
 		}
 	}
 	return long
+}
+
+// through reports whether the bore that holds the work goes through it.
+func (k *checker) through(g *Grip) bool {
+	return slices.ContainsFunc(k.Before.Bores, func(b work.Bore) bool { return b.Dia == g.Dia && b.Through })
 }
 
 // jawRoom: nothing larger than the grip stands where the jaws are, what goes

@@ -137,6 +137,13 @@ func (j *judgement) onArborOf(dia, long float64) {
 	j.setUp.Device, j.setUp.JawFace = "arbor", nil
 }
 
+// onStubArbor puts the work on an arbor in a blind bore, 1 short of its floor.
+func (j *judgement) onStubArbor(dia, deep float64) {
+	j.bored(0, deep, dia)
+	*j.setUp.Grip = grip{From: 0, To: deep - 1, Dia: dia, Shape: "round", Stage: "finished", Inside: true}
+	j.setUp.Device, j.setUp.JawFace = "arbor", nil
+}
+
 // filesEnd makes the step one that files the right end flat, so wide.
 func (j *judgement) filesEnd(dia float64) {
 	j.work.turn([]point{{80, dia}, {100, dia}})
@@ -277,6 +284,10 @@ func TestChecks(t *testing.T) {
 			j.onArborOf(10, 100)
 			j.work.slots = []slot{{from: 40, to: 60, width: 3}}
 		}, "held over 40.00 mm"},
+		// 0.6 of 20 is 12
+		{"an arbor in a blind bore", gripLength, func(j *judgement) { j.onStubArbor(20, 13) }, ""},
+		{"too short a one", gripLength, func(j *judgement) { j.onStubArbor(20, 12) }, "and it needs 12.00"},
+		{"too short a small one", gripLength, func(j *judgement) { j.onStubArbor(10, 8.5) }, "and it needs 8.00"},
 		{"a collar in the jaws", jawRoom, func(j *judgement) {
 			j.turned(10, 28, 20)
 			j.hold(10, 28, 20, "round", "rough")

@@ -310,7 +310,8 @@ func (j *judgement) gripSize(g *grip) float64 {
 // gripLength: held over at least the smaller of the jaws' length and the larger
 // of 8 mm and 0.6 d; soft jaws bored for it, for facing and boring that reach
 // less than 1 d, the larger of 4 mm and 0.15 d; a collet or head 1 d or 20 mm;
-// a mandrel half the bore's length, of which nothing is broken. What the jaws do not cover is not held.
+// a mandrel half the bore's length, of which nothing is broken, in a blind one no less than 8 mm and
+// 0.6 d. What the jaws do not cover is not held.
 func gripLength(j *judgement) {
 	g := j.setUp.Grip
 	if !j.holds() || g == nil || isWord(j.setUp.Device, "threaded-stub", "split-nut", "rotary-table", "vice") {
@@ -335,11 +336,29 @@ func gripLength(j *judgement) {
 		need = math.Min(d, 20)
 	case "mandrel", "arbor":
 		need = j.boreLength(g) / 2
+		if j.blindBeyond(g) {
+			need = math.Max(need, math.Max(8, 0.6*g.Dia))
+		}
 		from, to = 0, j.wholeBore(g)
 	}
 	if to-from < need-0.01 {
 		j.bad("grip-length", "held over %.2f mm of %.2f in a %s, and it needs %.2f", to-from, d, j.setUp.Device, need)
 	}
+}
+
+// blindBeyond reports whether the bore that is held ends in the part, toward what stands out.
+func (j *judgement) blindBeyond(g *grip) bool {
+	const step = 0.05
+	z, way := g.To, step
+	if j.setUp.way() < 0 {
+		z, way = g.From, -step
+	}
+	for ; z > math.Max(0, j.work.left()) && z < math.Min(j.length, j.work.right())-tiny; z += way {
+		if j.work.hollow(z) < g.Dia-0.05 {
+			return true
+		}
+	}
+	return false
 }
 
 // wholeBore walks along the bore that is held and returns how much of it is whole: the longest piece;
