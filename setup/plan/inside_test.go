@@ -37,6 +37,9 @@ func TestArborInABlindBore(t *testing.T) {
 			continue
 		}
 		if !c.held {
+			if ways := jobOf(t, parse(t, c.part), loadShop(t, nil)).blindArbors(); len(ways) > 0 {
+				t.Errorf("%s: it is tried: %+v", c.part, ways)
+			}
 			continue
 		}
 		i := slices.IndexFunc(r.Operations, func(o Operation) bool { return o.op.Setup.Device == op.Arbor })
