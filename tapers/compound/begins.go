@@ -116,13 +116,20 @@ func (r *Result) pastOut() say.Text {
 // nextFrom says where the passes of the next bites begin, where that is not where those of the
 // first do.
 func (r *Result) nextFrom() say.Text {
-	if !r.onLast() || r.Inputs.Stock != nil {
+	past := r.on != nil && r.on.even && !r.onLast()
+	if !past && (!r.onLast() || r.Inputs.Stock != nil) {
 		return ""
 	}
 	var list []say.Text
 	for _, j := range r.Joints {
 		from := say.Of("from ", r.counts(r.from(j.Bite)))
-		if r.on != nil {
+		switch {
+		case past && r.pastZero(j.Bite).Sign() > 0:
+			line := r.pastZero(j.Bite)
+			from = say.Of("from ", line, r.linesSet(line), " past 0")
+		case past:
+			from = "from the same line"
+		case r.on != nil:
 			out := r.out(j.Bite)
 			from = say.Of("from ", out, r.linesOver(out), " out")
 		}
@@ -135,6 +142,21 @@ func (r *Result) nextFrom() say.Text {
 		return say.Shorter("s in the same passes: ", "s likewise: ") + say.Join(list, ", ")
 	}
 	return say.Shorter(" in the same passes, ", " likewise, ") + say.Join(list, ", ")
+}
+
+// pastZero is how far past the collar's 0 the tip only just meets work that is as thick all along in a bite, where it
+// was touched at the small end: what the cross slide has moved out since the first, less what the touch was inside.
+// It is on a line that is no deeper.
+func (r *Result) pastZero(bite int) units.Length {
+	past := r.on.Begins.Minus(r.shift()).Neg()
+	for _, j := range r.Joints[:bite-1] {
+		past = past.Plus(j.Cross)
+	}
+	if d := r.Inputs.Lathe.CrossSlide; d != nil {
+		s, _ := d.Short(past)
+		past = s.Set
+	}
+	return past
 }
 
 // goesIn reports whether a pass of a bore goes from its mouth into the wall, and so the whole

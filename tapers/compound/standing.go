@@ -52,6 +52,8 @@ type Standing struct {
 
 	// Held says that how the tool is held stands elsewhere.
 	Held bool
+
+	even bool // it is as thick all along
 }
 
 // Wound says how a taper is cut out of the work that it is a part of, once the swivel
@@ -144,6 +146,7 @@ func (r Result) Turned(half units.Angle) Result {
 func (r *Result) settle() {
 	on := r.on
 	if on.Begins == nil { // it is as thick at both ends
+		on.even = true
 		on.Begins = new(units.Length{})
 		if _, end := r.touched(); end != r.Inputs.SmallEnd {
 			on.Begins = new(units.FromFloat(r.Length.MM() * r.SetHalfAngle.Tan()))
@@ -280,16 +283,16 @@ func (r *Result) endAt(end tapers.End) say.Text {
 	return say.Of("z ", r.on.z(end))
 }
 
-// veryEnd is endAt where the tip begins no farther out.
+// veryEnd is endAt where the tip begins not beyond it.
 func (r *Result) veryEnd(end tapers.End) say.Text {
 	if r.on == nil {
 		very := say.Of("the very ", end, " end", say.Aside(" of the ", r.thing()))
 		if r.Inputs.Flush {
-			very += ", no farther out"
+			very += ", not beyond it"
 		}
 		return very
 	}
-	return say.Of("z ", r.on.z(end), ", no farther out")
+	return say.Of("z ", r.on.z(end), ", not beyond it")
 }
 
 // where says at which z an end of the taper is, where that is known.

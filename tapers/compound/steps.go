@@ -500,7 +500,7 @@ func (r *Result) stepFeed() say.Text {
 	default:
 		text += say.Of(r.Bite.Minus(past).Up())
 		if before {
-			text += say.Aside(" more")
+			text += " more"
 		}
 	}
 	if r.FeedTurns != nil && !leaves {

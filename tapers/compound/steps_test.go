@@ -262,7 +262,7 @@ func TestWound(t *testing.T) {
 			"the diameter changes by 0.16667 for each 1 along the axis,",
 		}},
 		{fouling.Right, true, in, between, []string{
-			"bring the tip to z 152 mm, no farther out,", "to the large end, z 92 mm,",
+			"bring the tip to z 152 mm, not beyond it,", "to the large end, z 92 mm,",
 			deeper + "; the last line is 0.2 mm (6 div) past 0.",
 			"to 0: its slack, 60.208 mm.",
 		}},

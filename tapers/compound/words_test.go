@@ -66,8 +66,9 @@ var (
 	readsComes = regexp.MustCompile(`(?:, come (in|out) past the next bite's first line by ` + anOff +
 		` and then (in|out) to it,|; next bite.*, from (in|out) past its first line[.;])`)
 	readsNext = regexp.MustCompile(`(?:cut the|;) next bites? (?:in the same passes|likewise)` +
-		`((?:[,:] (?:bite \d+ )?from (?:[\d.]+ mm(?: before 0)?(?: \([^)]*\))?|0)(?: out)?)*)`)
-	readsFrom = regexp.MustCompile(`from (?:` + aNumber + `( before 0)?` + onDial + `|0)`)
+		`((?:[,:] (?:bite \d+ )?from (?:[\d.]+ mm(?: before 0)?(?: \([^)]*\))?|0|the same line)` +
+		`(?: out| past 0)?)*)`)
+	readsFrom = regexp.MustCompile(`from (?:` + aNumber + `( before 0)?` + onDial + `( past 0)?|0|(the same line))`)
 	readsDial = regexp.MustCompile(`(?:(\d+) turns?)?(?: \+ )?(?:(\d+) div)?`)
 	readsBy   = regexp.MustCompile(aNumber + onDial)
 )
@@ -359,8 +360,11 @@ func (h *reader) cuts(r Result, stock, clear, toward float64) {
 		begins := first
 		if len(from) > 0 {
 			f := from[bite-2]
-			begins = h.travel(f[1], f[3])
-			if f[2] != "" || readsOut.MatchString(h.words) {
+			out := f[4] == "" && (f[2] != "" || readsOut.MatchString(h.words))
+			switch begins = h.travel(f[1], f[3]); {
+			case f[5] != "":
+				begins = first
+			case out:
 				begins = -begins
 			}
 		}

@@ -730,7 +730,7 @@ func TestSaid(t *testing.T) {
 					" marks of 1 deg tell. Tighten the bolts in turn, and look at the indicator again: that moves it.",
 				"Tool in the post, tip at centre height. Wind the compound right in, then out 63.225 mm (63 turns + 9" +
 					" div) and its slack, then in until the slide just moves. With the carriage bring the tip to the very" +
-					" tailstock end of the taper, no farther out, and lock it: only the compound feeds. Touch the turning" +
+					" tailstock end of the taper, not beyond it, and lock it: only the compound feeds. Touch the turning" +
 					" work there, and set the collars of both slides to 0. Cross slide out half a turn and its slack.",
 				"Cross slide in to 7 div, then, when it has been measured, to 15 div, 0.375 mm a side, always in so " +
 					"that its slack is out. For each: compound in, toward the headstock, 60.208 mm (60 turns + 8 div); " +
@@ -754,7 +754,7 @@ func TestSaid(t *testing.T) {
 					"marks of 1 deg tell. Tighten the bolts in turn, and look at the indicator again: that moves it.",
 				"Tool in the post, tip at centre height. Wind the compound right in, then out 18.075 mm (18 turns + 3" +
 					" div) and its slack, then in until the slide just moves. Cross slide out, clear of all bites, then " +
-					"with the carriage bring the tip to the very tailstock end of the taper, no farther out, and lock it:" +
+					"with the carriage bring the tip to the very tailstock end of the taper, not beyond it, and lock it:" +
 					" only the compound feeds. Touch the turning work there, and set the collars of both slides to 0. " +
 					"Cross slide out half a turn and its slack.",
 				"Cross slide in to 8 div, then, when it has been measured, to 16 div, 0.4 mm a side, always in so " +
@@ -794,7 +794,7 @@ func TestSaid(t *testing.T) {
 					"on the indicator. Tighten the bolts in turn, and look at the indicator again: that moves it.",
 				"Tool in the post, tip at centre height. Wind the compound right in, then out 18.075 mm (18 turns + 3" +
 					" div) and its slack, then in until the slide just moves. Cross slide out, clear of all bites, then " +
-					"with the carriage bring the tip to the very tailstock end of the taper, no farther out, and lock it:" +
+					"with the carriage bring the tip to the very tailstock end of the taper, not beyond it, and lock it:" +
 					" only the compound feeds.",
 				"Wind the compound in 11 mm (11 turns) and no farther, where most is left, the tip clear of the work, " +
 					"1.511 mm short of where bite 2 begins, touch the turning work there, and set the collars of both " +
@@ -817,7 +817,7 @@ func TestSaid(t *testing.T) {
 					"Unlock the carriage.",
 				"Tool in the post, tip at centre height. With the carriage bring the tip to the small end, where most" +
 					" is left. Touch the turning work there, and set the cross slide's collar to 0. Cross slide out half " +
-					"a turn and its slack, carriage to the very tailstock end of the taper, no farther out.",
+					"a turn and its slack, carriage to the very tailstock end of the taper, not beyond it.",
 				"Cross slide in to 0.181 mm, then, when it has been measured, to 0.381 mm a side, always in so that " +
 					"its slack is out. For each: feed with the carriage toward the headstock along the whole side; cross " +
 					"slide out again, carriage back. That takes 0.764 mm off the diameter: the socket goes 4.584 mm " +
@@ -840,7 +840,7 @@ func TestSaid(t *testing.T) {
 					"Unlock the carriage.",
 				"Tool in the post, tip at centre height. With the carriage bring the tip to the small end, where it " +
 					"is proud now. Touch the turning work there, and set the cross slide's collar to 0. Cross slide out " +
-					"half a turn and its slack, carriage to the very tailstock end of the taper, no farther out.",
+					"half a turn and its slack, carriage to the very tailstock end of the taper, not beyond it.",
 				"Cross slide in to 0.05 mm, always in so that its slack is out; feed with the carriage toward the " +
 					"headstock along the whole side; cross slide out again, carriage back, and so on, 0.05 mm deeper at a" +
 					" time, until it cuts along the whole side.",
@@ -856,7 +856,7 @@ func TestSaid(t *testing.T) {
 					"that tells it to 0.011 mm over its length, 0.0051 deg.",
 				"Tool in the post, tip at centre height. Wind the compound out until it has the whole side to go and " +
 					"a little more, then in until the slide just moves. With the carriage bring the tip to the very " +
-					"tailstock end of the taper, no farther out, and lock it: only the compound feeds. Touch the turning " +
+					"tailstock end of the taper, not beyond it, and lock it: only the compound feeds. Touch the turning " +
 					"work there, and set the collars of both slides to 0. Cross slide out half a turn and its slack.",
 				"Cross slide in to 0.113 mm, then, when it has been measured, to 0.313 mm a side, always in so that " +
 					"its slack is out. For each: compound in, toward the headstock, along the whole side; cross slide out" +

@@ -366,7 +366,7 @@ func (r *CorrectResult) stepStart(begins tapers.End) say.Text {
 	case begins == tapers.AtTailstock && r.before():
 		where = say.Of("to the very tailstock end", say.Aside(" of the taper"))
 	case begins == tapers.AtTailstock:
-		where = say.Of("to the very tailstock end", say.Aside(" of the taper, no farther out"))
+		where = say.Of("to the very tailstock end", say.Aside(" of the taper, not beyond it"))
 	}
 	if r.Inputs.inside() {
 		where += ", clear of the wall"
@@ -403,7 +403,7 @@ func (r *CorrectResult) cutAtCentres(s *sheet.Sheet) {
 		" Touch the turning work there",
 		say.Of(" Touch the work at ", r.named())), say.Shorter(", and set the cross slide's collar to 0",
 		", cross slide's collar to 0"), ". Cross slide ", off, " ", r.backOff(),
-		", carriage to the very tailstock end", say.Aside(" of the taper, no farther out"), ".")
+		", carriage to the very tailstock end", say.Aside(" of the taper, not beyond it"), ".")
 	s.Do(r.deep("feed with the carriage toward the headstock along the whole side", "carriage back"))
 }
 

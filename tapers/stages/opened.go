@@ -68,6 +68,9 @@ func (c *cutting) opens(i int, down bool, gets func() bool) {
 			continue
 		}
 		few, many := 0, int(room)
+		if c.in.Blade != nil { // no groove is narrower than what cuts it
+			few = int(c.in.Blade.Steps(units.Millimetres(1), units.Up)) - 1
+		}
 		for many-few > 1 {
 			if mid := (few + many) / 2; with(float64(mid)) {
 				many = mid

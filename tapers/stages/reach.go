@@ -589,6 +589,9 @@ func (c *cutting) otherwise() say.Text {
 	if c.trial {
 		return ""
 	}
+	if plain, ok := c.plainer(); ok {
+		return say.Of("; with ", plain, " they can be cut one after the other")
+	}
 	const most, step = 10, 0.5 // deg
 	for turn := step; turn <= most && c.in.PostTurn != fouling.WithSlide; turn += step {
 		for _, deg := range []float64{turn, -turn} {
@@ -691,13 +694,17 @@ func (c *cutting) blocked(group []int, i int) {
 	}
 	from, to, _ := c.span(i)
 	would := say.Text("; nothing that is ground would")
-	if more, hand, ok := c.furtherOut(group, i); ok {
+	if plain, ok := c.plainer(); ok {
+		would = say.Of("; with ", plain, " it is cut")
+	} else if hand, ok := c.another(p, i); ok {
+		would = say.Of("; a ", fouling.Arrangement{ToolHand: hand}, " would")
+	} else if more, hand, ok := c.furtherOut(group, i); ok {
 		name := say.Of("a ", fouling.Arrangement{ToolHand: hand})
 		if hand == Both {
 			name = "a tool of either hand"
 		}
 		would = say.Of("; with the work ", more, " further out of the jaws ", name, " would")
-	} else if hand, trail, ok := c.ground(p.InJaws(c.jaws), i); ok {
+	} else if hand, trail, ok := c.ground(p, i); ok {
 		edge := "edge trails"
 		if hand == fouling.Neutral {
 			edge = "edges trail"
@@ -760,23 +767,58 @@ func (c *cutting) nearest(p fouling.Profile, i int) fouling.Hand {
 	return best
 }
 
+// plainer returns what is given and would better not be, where all of it can be cut then: a post that is turned, a hand
+// of tool.
+func (c *cutting) plainer() (what say.Text, ok bool) {
+	square := func(in Input) Input {
+		in.PostTurn, in.PostTurned = fouling.Square, nil
+		return in
+	}
+	any := func(in Input) Input {
+		in.ToolHand = ""
+		return in
+	}
+	turned := c.in.PostTurn == fouling.WithSlide || c.in.PostTurned != nil
+	switch {
+	case turned && square(c.in).works(c.list):
+		return "the post square", true
+	case c.in.ToolHand != "" && any(c.in).works(c.list):
+		return say.Of(say.Key("tool-hand"), " left out"), true
+	case turned && c.in.ToolHand != "" && any(square(c.in)).works(c.list):
+		return say.Of("the post square and ", say.Key("tool-hand"), " left out"), true
+	}
+	return "", false
+}
+
+// another returns the hand of tool that gets at a taper for which another is asked for.
+func (c *cutting) another(p fouling.Profile, i int) (fouling.Hand, bool) {
+	if c.in.ToolHand == "" || c.list[i].Kind != Taper {
+		return "", false
+	}
+	any := *c
+	any.in.ToolHand = ""
+	return any.hand(p, i)
+}
+
 // ground returns the tool that would have to be ground for a stage: the least trail
 // in whole degrees with which all of them can be cut, else with which this one can.
 func (c *cutting) ground(p fouling.Profile, i int) (hand fouling.Hand, trail units.Angle, ok bool) {
-	from, to, _ := c.span(i)
 	for deg := practice.UsualTrail.Angle().Deg(); deg <= practice.TrailMost.Angle().Deg(); deg++ {
 		for _, h := range []fouling.Hand{fouling.Right, fouling.Left, fouling.Neutral} {
 			if c.list[i].Kind == Shoulder && h != c.candidates(i)[0] {
 				continue
 			}
-			t, _ := c.tool(i, h)
-			t.Hand, t.Trail = h, deg
-			if !reaches(p, from, to, t) {
+			forced := c.in.ToolHand != "" && c.list[i].Kind == Taper && h != c.in.ToolHand
+			if forced {
 				continue
 			}
-			in := c.in
-			in.Lathe = fouling.WithGround(in.Lathe, units.Degrees(deg))
-			if in.works(c.list) {
+			with := *c
+			with.tools = append(slices.Clone(c.tools), shop.Tool{Hand: string(h), Trail: units.Degrees(deg)})
+			with.in.Lathe.Tools = with.tools
+			if !with.gets(p, i, h) {
+				continue
+			}
+			if with.in.works(c.list) {
 				return h, units.Degrees(deg), true
 			}
 			if !ok {

@@ -266,7 +266,11 @@ func (r *Result) askedAgain(list []Stage) {
 			continue
 		}
 		s.Alternatives = slices.DeleteFunc(s.Alternatives, func(a fouling.Alternative) bool {
-			return a.FromJaws == nil && !r.Inputs.otherwise(a).works(list)
+			if a.FromJaws != nil { // what is beyond it comes to the jaws' side
+				beyond := r.Inputs.Stations[len(r.Inputs.Stations)-1].Z.Minus(s.To)
+				return a.FromJaws.Less(beyond)
+			}
+			return !r.Inputs.otherwise(a).works(list)
 		})
 		s.Set.Alternatives = s.Alternatives
 	}
@@ -371,9 +375,7 @@ func (r *Result) takes() {
 	if in.CentreAt != nil {
 		w.LongKey, w.Long = "centre-at", in.CentreAt
 	}
-	for _, s := range in.Stations {
-		*w.Across = units.Max(*w.Across, s.Dia)
-	}
+	*w.Across = r.thickest()
 	const facing = 45 // degrees
 	for _, s := range r.Stages {
 		faced := s.Kind == Shoulder || s.Kind == Taper && s.ToDia.Less(s.FromDia) && s.HalfAngle.Deg() > facing
@@ -506,6 +508,7 @@ func (r *Result) steps(s *sheet.Sheet) {
 	if len(r.Fails()) > 0 {
 		return
 	}
+	r.begin(s)
 	var set []Stage
 	opened := map[tapers.End]bool{}
 	said := map[say.Text]int{}               // the number of the step that says it
@@ -565,6 +568,26 @@ func (r *Result) steps(s *sheet.Sheet) {
 			do(say.Of("Stage ", n, is), step)
 		}
 	}
+}
+
+// begin says what bar the lines are reckoned on: one that stands as thick as the thickest place.
+func (r *Result) begin(s *sheet.Sheet) {
+	last := r.Inputs.Stations[len(r.Inputs.Stations)-1].Z
+	faced := say.Of(", faced at z ", last)
+	if r.Inputs.CentreAt != nil { // it goes on to the centre
+		faced = ""
+	}
+	most := r.thickest()
+	s.Do("Begin with a bar of ", most, say.Shorter(say.Of(faced, ": turn a thicker one to that all along first, since "+
+		"every line that follows is counted from there."), say.Of(", or turned to that all along", faced, ".")))
+}
+
+// thickest is the largest diameter.
+func (r *Result) thickest() (most units.Length) {
+	for _, at := range r.Inputs.Stations {
+		most = units.Max(most, at.Dia)
+	}
+	return most
 }
 
 // setting says how the slide is set for a stage, after those that it was set for before, and names all
@@ -640,5 +663,5 @@ func (r *Result) turned(st Stage) say.Text {
 	case st.ToolHand != Blade:
 		return say.Of("turn it to ", st.ToDia, st.along(), st.by(), r.square(), ".")
 	}
-	return say.Of("plunge it to ", st.ToDia, ", from z ", st.From, " to ", st.To, r.plunged(st), ".")
+	return say.Of("plunge it to ", st.ToDia, st.along(), r.plunged(st), ".")
 }

@@ -451,16 +451,17 @@ func TestSteps(t *testing.T) {
 	}{
 		{
 			at([2]string{"0", "40"}, [2]string{"300", "30"}, [2]string{"380", "30"}),
-			`(?s)^Stage 2: turn it to 30 mm, from z 300 mm to z 380 mm\..*` +
-				`bring the tip to z 300 mm, no farther out,.*Stage 1: Compound in 3 mm \(3 turns\), tip clear, touch ` +
-				`the turning work there, as it stands, and set .* to 0\. Cross slide out half a turn and its slack, compound ` +
+			`(?s)^Begin with a bar of 40 mm, faced at z 380 mm: [^\n]*\nStage 2: turn it to 30 mm, ` +
+				`from z 300 mm to z 380 mm\..*bring the tip to z 300 mm, not beyond it,.*` +
+				`Stage 1: Compound in 3 mm \(3 turns\), tip clear, touch the turning work there, ` +
+				`as it stands, and set .* to 0\. Cross slide out half a turn and its slack, compound ` +
 				`back past 0 by its slack and on to 0\.\nStage 1: .*; go deeper .*, until the cross slide is past 0 by ` +
 				`half of what the work measures there over 30 mm, less 0\.051 mm: .*Stage 1: Each pass: wind the ` +
 				`compound in, toward the headstock, ([0-9.]+) mm \(.*` + moves,
 		},
 		{
 			at([2]string{"0", "40"}, [2]string{"50", "40"}, [2]string{"350", "30"}),
-			`(?s)^Stage 1: turn it to 40 mm, from z 0 mm to z 50 mm\..*` +
+			`(?s)^Begin with a bar of 40 mm, [^\n]*\nStage 1: turn it to 40 mm, from z 0 mm to z 50 mm\..*` +
 				`bring the tip 2 mm, .*before z 350 mm,.*Stage 2: Compound in, .*` +
 				` to 3 mm of slide past z 350 mm, touch the turning work there,.* compound back 5 mm \(5 turns\)\..*Each ` +
 				`pass: wind the compound in, toward the headstock, those 2 mm and ([0-9.]+) mm more \(.*` + moves,
@@ -493,7 +494,7 @@ func TestPlunged(t *testing.T) {
 		want  string
 	}{
 		{
-			51, "Stage 3: plunge it to 20 mm, from z 20 mm to 51 mm, with a grooving tool no wider than 31 mm: the " +
+			51, "Stage 3: plunge it to 20 mm, from z 20 mm to z 51 mm, with a grooving tool no wider than 31 mm: the " +
 				"parting blade is 3 mm wide. Straight in, one cut beside the other.",
 		},
 		{
@@ -545,7 +546,7 @@ func TestTightened(t *testing.T) {
 		if by := *r.Stages[0].Method; by != tc.by {
 			t.Errorf("%s, %s: %s", tc.long, tc.within, by)
 		}
-		set := r.Sheet().Procedure[0]
+		set := r.Sheet().Procedure[1] // after the bar
 		for _, said := range []string{set.Brief().String(), set.Whole().String()} {
 			i := strings.LastIndex(said, "Tighten")
 			if i < 0 || !strings.Contains(said[i:], "prove it") || !strings.HasPrefix(said, "From zero") {

@@ -30,7 +30,7 @@ func TestTouchedInsideOfTheEdge(t *testing.T) {
 	last := regexp.MustCompile(`to past 0 by (?:([\d.]+) mm and )?half of what the work measures there over [\d.]+ mm` +
 		`(?:, less ([\d.]+) mm)?|the last line is (?:([\d.]+) mm \([^)]*\) (past 0|out from 0)|0)`)
 	feed := regexp.MustCompile(`Each pass: compound (?:in|out)(?: to 0: its slack,)?( those 2 mm and)? ([\d.]+) mm` +
-		`(?: \([^)]*\))?(?:, and on ([\d.]+) mm)?`)
+		`(?: more)?(?: \([^)]*\))?(?:, and on ([\d.]+) mm)?`)
 	backs := regexp.MustCompile(`compound back (\d+) turns`) // of 1 mm
 	rng := rand.New(rand.NewPCG(30, 22))
 	seen := map[string]int{}
@@ -190,5 +190,53 @@ func TestPostSquare(t *testing.T) {
 		if cuts != 3 {
 			t.Errorf("%d cuts are told, two cylinders and a shoulder are drawn", cuts)
 		}
+	}
+}
+
+// The next bites of a taper that is touched at its small end begin on the line where the tip only just meets them:
+// where bite k begins the taper is (k - 1)·b·tan a thicker a side, so that much of what bite 1 takes off is not there.
+func TestNextBitesBeginWhereTheyMeet(t *testing.T) {
+	bites := regexp.MustCompile(`bite (\d+) from ([\d.]+) mm \([^)]*\) past 0`)
+	first := regexp.MustCompile(`to ([\d.]+) mm of slide past z`)
+	carriage := regexp.MustCompile(`carriage ([\d.]+) mm`)
+	number := func(s string) float64 {
+		v, _ := strconv.ParseFloat(s, 64)
+		return v
+	}
+	seen := 0
+	for _, tc := range [][3]float64{{56, 163, 24}, {40, 300, 30}, {50, 200, 12}, {30, 140, 22}, {56, 250, 55}} {
+		for _, flat := range []bool{false, true} {
+			list := outside(0, tc[0], tc[1], tc[2])
+			if flat {
+				list = append(list, outside(tc[1]+30, tc[2])...)
+			}
+			ask := stages.Input{Stations: list, Place: mounted(tools...)}
+			ask.Lathe.CrossSlide = &shop.Dial{Lead: units.MustLength("2mm"), Divisions: 100}
+			r, err := stages.Of(ask)
+			if err != nil || len(r.Fails()) > 0 {
+				t.Fatal(err, r.Fails())
+			}
+			words := ""
+			for _, step := range r.Stages[0].Steps {
+				words += step.Brief().In(units.MM) + "\n"
+			}
+			inside := 0.0
+			if m := first.FindStringSubmatch(words); m != nil {
+				inside = number(m[1])
+			} else if strings.Contains(words, "tip clear, touch") {
+				inside = 3
+			}
+			a, move := r.Stages[0].Set.SetHalfAngle.Rad(), number(carriage.FindStringSubmatch(words)[1])
+			for _, m := range bites.FindAllStringSubmatch(words, -1) {
+				seen++
+				meets := (number(m[1])-1)*move*math.Tan(a) - inside*math.Sin(a)
+				if says := number(m[2]); says > meets+0.012 || says < meets-0.032 { // it moves on lines
+					t.Errorf("%v: bite %s from %v, it meets the work at %v\n%s", tc, m[1], says, meets, words)
+				}
+			}
+		}
+	}
+	if seen < 12 {
+		t.Error("too few:", seen)
 	}
 }

@@ -445,7 +445,7 @@ func TestTurnedDownFromTheEnd(t *testing.T) {
 		if err != nil || len(r.Fails()) > 0 {
 			t.Fatal(err, r.Fails())
 		}
-		for i, step := range r.Sheet().Procedure[:len(tc.want)] {
+		for i, step := range r.Sheet().Procedure[1 : len(tc.want)+1] {
 			if got := step.Brief().In(units.MM); got != tc.want[i] {
 				t.Errorf("got  %s\nwant %s", got, tc.want[i])
 			}

@@ -95,7 +95,7 @@ func (r Result) Wound(on Standing) []say.Text {
 	start := say.Of(runIn(), " before z ", begins, ", on the tailstock's side of it")
 	before, more := say.Of("those ", runIn(), " and "), say.Text(" more")
 	if on.Flush {
-		start, before, more = say.Of("z ", begins, ", no farther out"), "", ""
+		start, before, more = say.Of("z ", begins, ", not beyond it"), "", ""
 	}
 	touched := say.Of("Tip at centre height; leave the compound where it is. With the carriage bring the tip, clear of ",
 		"the work, to the ", on.End, ", z ", on.Touched, ", touch the turning work there, ", on.Thick, " thick ", on.As,
