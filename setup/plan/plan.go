@@ -33,6 +33,8 @@
 //   - the bar in a collet: where the chuck holds the bar there is no axis yet to lose.
 //   - an end that is sawn off and filed flat: only where no other way passes, since it is not
 //     as square, which no limit says.
+//   - what no way mends: where one thing says no to all of 80 ways, or of two things one to all of
+//     160, it ends after a few of each list. standing.go says how that was counted.
 //   - what is hoped of least: where one passes what more than 6 say no to; and after 360 ways,
 //     or 100 since the last that was better, it ends. Then 40 more are looked into: what did not
 //     pass and costs as much already as the best, which could save minutes only; what a collet

@@ -76,7 +76,8 @@ const (
 // mender tries what may mend a plan, each thing once.
 type mender struct {
 	in     Input
-	looked int // ways that were looked into, for all trials
+	stood  standing // what stands against it as it is
+	looked int      // ways that were looked into, for all trials
 	became map[say.Text]outcome
 	vain   []outcome // of what was tried and does not mend it, in its order
 }
@@ -87,7 +88,7 @@ func (r *Result) mend(j *job) {
 	if len(r.Refused) == 0 {
 		return
 	}
-	m := &mender{in: j.Input, became: map[say.Text]outcome{}}
+	m := &mender{in: j.Input, stood: j.stood, became: map[say.Text]outcome{}}
 	for i := range r.Refused {
 		f := &r.Refused[i]
 		f.Remedies = m.remedies(r.cause(j, f).offers())
@@ -204,7 +205,7 @@ func (m *mender) just(in Input) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	j.most = lookedEach
+	j.most, j.stood = lookedEach, m.stood
 	r, err := j.plan()
 	m.looked += j.looked
 	return r, err

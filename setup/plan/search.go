@@ -65,13 +65,14 @@ func (q *quests) Pop() any {
 const patience = 2
 
 // maxTries is how many nodes are looked into at the most, lastMost how many of the last
-// resorts, indexedFirst of those that are indexed before the others, and maxMore how many where one
-// passes and none since was better. Then nothing is hoped of those to which more than maxNo
-// say no.
+// resorts, indexedFirst of those that are indexed before the others, freshLeast how many of each list
+// though something stands against all, and maxMore how many where one passes and none since was better.
+// Then nothing is hoped of those to which more than maxNo say no.
 const (
 	maxTries     = 360
 	lastMost     = 120
 	indexedFirst = 40
+	freshLeast   = 30
 	maxMore      = 100
 	maxNo        = 6
 )
@@ -95,6 +96,8 @@ type search struct {
 	added int
 	whole map[part.End]bool // which end stands out where it could not be parted off
 	known map[node]int      // how little that mended nothing was added on the way there
+
+	stands standing // what says no to all that was looked into
 }
 
 // cheapest returns the attempt that says no to least, and of those the cheapest. Where
@@ -104,6 +107,8 @@ func (j *job) cheapest() (best *attempt, rings problem.List, err error) {
 		return j.clamped()
 	}
 	s := newSearch(j, maxTries)
+	s.stands = j.stood.again()
+	defer func() { j.stood = s.stands }()
 	if err := s.across(); err != nil {
 		return nil, nil, err
 	}
@@ -171,15 +176,12 @@ func (s *search) add(q quest) {
 	heap.Push(&s.todo, q)
 }
 
-// run goes through the list until nothing is left, or as many were looked into as may be;
-// where none of the first of them passes no more are.
+// run goes through the list until nothing is left, or as many were looked into as may be.
 func (s *search) run() error {
 	more := 0
-	for n := 0; len(s.todo) > 0 && n < s.tries && (n < s.most || s.passes()); n++ {
+	for n := 0; !s.ends(n, more); n++ {
 		if s.passes() {
-			if more++; more > maxMore && s.todo[0].failed != math.MaxInt {
-				return nil
-			}
+			more++
 		}
 		q := heap.Pop(&s.todo).(quest)
 		if s.passedOver(q) {
@@ -200,10 +202,26 @@ func (s *search) run() error {
 			if s.takes(d) {
 				s.best, more = d, 0
 			}
+			if !s.passes() {
+				s.stands.meets(d.nays())
+			}
 			s.spread(q, d)
 		}
 	}
 	return nil
+}
+
+// ends reports whether no more of a list is looked into after so many of it, and so many since one was
+// better: where none passes, after fewer in a trial of a remedy, and where something stands against all.
+func (s *search) ends(n, more int) bool {
+	switch {
+	case len(s.todo) == 0 || n >= s.tries:
+		return true
+	case s.passes():
+		return more >= maxMore && s.todo[0].failed != math.MaxInt
+	}
+	share := max(s.tries*s.most/maxTries, min(freshLeast, s.tries, s.most))
+	return n >= share || n >= min(freshLeast, s.most/8) && s.stands.hopeless()
 }
 
 // passes reports whether nothing stands against the best.

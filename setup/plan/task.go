@@ -51,6 +51,7 @@ type job struct {
 	pinned       map[int]uint8 // the method of some of them that every way takes, by their places
 	looked       int           // how many ways to make it were put in order
 	most         int           // how many a search looks into where none passes
+	stood        standing      // what said no to all that was looked into
 }
 
 // remembered returns what is known of a key, and finds it out where nothing is.
