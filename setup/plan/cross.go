@@ -552,7 +552,8 @@ func (r rolled) depths(o *op.Op, list []outline.Hole, d drills.Drill, as work.St
 			pecks = "in pecks, "
 		}
 		o.Set("manner", say.Text("both sides"), pecks,
-			"since it is deeper than 5 diameters: ", r.halfRound(o), " and meet in the middle")
+			"since with its point it is deeper than 5 diameters: ", r.halfRound(o), otherSide(list),
+			" and meet in the middle")
 		return half, bothSides
 	case one.Less(through):
 		o.Set("depth", through.Up(), "from the bar's top, both walls, point and breakthrough included")
@@ -567,6 +568,14 @@ func (r rolled) depths(o *op.Op, list []outline.Hole, d drills.Drill, as work.St
 		o.Set("manner", say.Text("pecks"), "it is deeper than 3 diameters")
 	}
 	return deepest, 1
+}
+
+// otherSide says that what stands beside the axis stands on the other side of it when the work is turned half round.
+func otherSide(list []outline.Hole) say.Text {
+	if !slices.ContainsFunc(list, func(h outline.Hole) bool { return h.Offset.Sign() != 0 }) {
+		return ""
+	}
+	return ", set the drill as far beside the axis on the other side,"
 }
 
 // bothSides is how many sides a hole is drilled from that meets in the middle.

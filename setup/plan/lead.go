@@ -31,7 +31,8 @@ func (j *job) reamable(b outline.Bore) bool {
 
 // roomBelow reports whether a blind bore may be drilled deeper by the lead of its reamer: what is
 // left of the wall and of the floor is what usually is, or no less than in the bore as it is drawn; it
-// comes no nearer to the bores of the other end, to what is threaded, or to a cross hole.
+// comes no nearer to the bores of the other end, to what is threaded, or to a cross hole. A floor that a narrower bore
+// goes on from is a shoulder, and stays where it is drawn.
 func (j *job) roomBelow(b outline.Bore) bool {
 	lead, least := practice.ReamerLead.Length(), j.usualWall()
 	deep := b.Span.Length().Plus(lead)
@@ -39,6 +40,11 @@ func (j *job) roomBelow(b outline.Bore) bool {
 		return false
 	}
 	below := j.shape.FromEnd(b.From, deep)
+	for _, x := range j.shape.Bores { // its floor is a shoulder, which has its place
+		if x.ID() != b.ID() && x.Span.Overlaps(below) {
+			return false
+		}
+	}
 	wall := func(s op.Span) units.Length { return j.core(s).Minus(b.Dia).Half() }
 	if wall(below).Less(units.Min(least, wall(b.Span))) || wall(below).Sign() <= 0 {
 		return false

@@ -77,6 +77,11 @@ var noLead = []struct{ what, part, from, to, id string }{
 			"  bores: [{from: left, dia: 8, depth: 43, fit: H7}, {from: right, dia: 8.5, depth: 10}]\n",
 		"depth: 43", "depth: 40", "bore-1",
 	},
+	{
+		"a shoulder that a narrower bore goes on from", "  profile: [[0, 24], [60, 24]]\n" +
+			"  bores: [{from: left, dia: 8, depth: 20, fit: H7}, {from: left, dia: 5, depth: 40}]\n",
+		", {from: left, dia: 5, depth: 40}", "", "bore-1",
+	},
 	// the hole of 4 at 28.5 begins at 26.5, and the point of 4 tan 31 = 2.4 ends at 24.4 below the lead
 	{
 		"a cross hole", "  min_wall: 2.5\n  profile: [[0, 30], [60, 30]]\n" +

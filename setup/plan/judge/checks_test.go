@@ -129,6 +129,17 @@ func (j *judgement) drillsAcross(deep float64, allowed ...any) {
 	j.removes(removal{Shape: "cross", Z: 50, Dia: 5.9, Depth: &deep})
 }
 
+// drillsIn makes the step one that drills a bore that is drawn 10 wide and 20 deep so deep, for its reamer; one of on
+// goes on from its floor where that is not 0.
+func (j *judgement) drillsIn(deep, on float64) {
+	j.bores = []bore{{id: "bore-1", end: "left", z1: 20, d0: 10, d1: 10, depth: 20}}
+	if on > 0 {
+		j.bores = append(j.bores, bore{id: "bore-2", end: "left", z1: 40, d0: on, d1: on, depth: 40})
+	}
+	j.op.Kind, j.op.Allowed = "drill", []any{"reamer-lead"}
+	j.removes(removal{Shape: "bore", From: "left", Dia: 9.8, Depth: &deep})
+}
+
 // onArborOf puts the work, cut off at z 60 and bored, on an arbor.
 func (j *judgement) onArborOf(dia, long float64) {
 	j.work.cutEnd("right", long, "saw")
@@ -368,6 +379,8 @@ func TestChecks(t *testing.T) {
 		{"deeper for a reamer's lead", cuts, func(j *judgement) { j.drillsAcross(14, "reamer-lead") }, ""},
 		{"deeper, and nothing says why", cuts, func(j *judgement) { j.drillsAcross(14) }, "goes deeper than the 12.00"},
 		{"deeper than the lead", cuts, func(j *judgement) { j.drillsAcross(15, "reamer-lead") }, "goes deeper than"},
+		{"a bore drilled deeper for its reamer", cuts, func(j *judgement) { j.drillsIn(22, 0) }, ""},
+		{"a shoulder drilled away for a reamer", cuts, func(j *judgement) { j.drillsIn(22, 6) }, "9.800 wide inside"},
 		{"13 mm in the solid", pilotFirst, func(j *judgement) { j.goes("drill", 13.13, 105) }, ""},
 		{"14 mm in the solid", pilotFirst, func(j *judgement) { j.goes("drill", 14.13, 105) }, "14.13 in a hole of 0.00"},
 		{"14 mm in a hole of 3", pilotFirst, func(j *judgement) {

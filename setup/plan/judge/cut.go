@@ -731,7 +731,10 @@ func (j *judgement) boreGouge(r removal) {
 		}
 		d, most := between(point{b.z0, b.d0}, point{b.z1, b.d1}, z), 0.0
 		for _, drawn := range j.bores {
-			reach := linear(j.general, drawn.depth) + j.leads()
+			reach := linear(j.general, drawn.depth)
+			if !j.shouldered(drawn) {
+				reach += j.leads()
+			}
 			if drawn.z0-reach <= z && z <= drawn.z1+reach {
 				most = math.Max(most, j.boreMost(drawn))
 			}
@@ -746,6 +749,18 @@ func (j *judgement) boreGouge(r removal) {
 		j.bad("gouge", "%.3f wide inside at z %.2f, drawn %.3f", d, z, most)
 		return
 	}
+}
+
+// shouldered reports whether another bore goes on from the floor of one.
+func (j *judgement) shouldered(b bore) bool {
+	for _, floor := range []float64{b.z0 - 0.1, b.z1 + 0.1} {
+		for _, o := range j.bores {
+			if o.id != b.id && o.z0 < floor && floor < o.z1 && floor > 0 && floor < j.length {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (j *judgement) diaOf(z float64) float64 { return alongAfter(j.plain, z) }
