@@ -198,12 +198,37 @@ func (t *task) polishTo(list []kept, drawn units.Length) units.Length {
 // filedCut returns how the cut is set that leaves a cylinder to be filed: on the last line that as it
 // is told, and as the micrometer is, does not take it under any of its low limits.
 func (t *task) filedCut(list []kept, start units.Length) lastCut {
+	return lastCut{t.forTheFile(list), true, byShortLine}
+}
+
+// forTheFile returns what a cut is set to at the least over a cylinder that is filed to its size later.
+func (t *task) forTheFile(list []kept) units.Length {
 	var low units.Length
 	for _, d := range list {
 		low = units.Max(low, d.Low)
 	}
-	return lastCut{low.Plus(t.readTo()).Plus(t.micrometer()), true, byShortLine}
+	return low.Plus(t.readTo()).Plus(t.micrometer())
 }
+
+// overFiled returns what a stretch is finished to at the least, since its cut runs in over what is filed to its size
+// later; 0 where it does not.
+func (t *task) overFiled(c chucking, x outline.Stretch, to units.Length) (least units.Length) {
+	run := t.entered(c, x, to)
+	for _, y := range c.stretches {
+		if y.Overlaps(x.Span) {
+			break
+		}
+		s, list := inWork(y.Span), t.sizesOver(y)
+		over := y.Kind() == outline.Cylinder && s.From >= run.From && s.To <= run.To
+		if over && t.byHandToo(list) && t.method(y.ID(), bothMethods) == 1 {
+			least = units.Max(least, t.forTheFile(list))
+		}
+	}
+	return least
+}
+
+// bothMethods is how many ways a cylinder is finished by: the dial, and the file after it.
+const bothMethods = 2
 
 // leaves says how much a cylinder is left larger for the file and the paper, which is no more than
 // they take beside a line of the dial.

@@ -583,6 +583,9 @@ func cylindrical(t *task, c chucking, x outline.Stretch) steps {
 	if t.byHandToo(list) {
 		methods = append(methods, "it is filed and polished to size by hand, and measured again and again")
 	}
+	if least := t.overFiled(c, x, to); to.Less(least) {
+		to = least.RoundTo(depthStep, units.Up)
+	}
 	if t.method(x.ID(), len(methods)) == 0 {
 		return turnedCylinder(t, c, x, to, list).offering(x.ID(), methods...)
 	}
@@ -618,6 +621,11 @@ func turnedCylinder(t *task, c chucking, x outline.Stretch, to units.Length, lis
 		}
 		set := last.set(o, say.Of("in from ", start, measuredAfter(o.Before)), slide, start)
 		out := predict.Diameter(start, set)
+		if least := t.overFiled(c, x, turnedTo(x)); least.Sign() > 0 {
+			o.Check(problem.OutOfLimits, least.Cmp(out) <= 0, op.With(out, "where it runs in over what is filed later"),
+				op.With(least, "at the least"), "a finer dial")
+			o.Name = say.Of("finish ", out, " over ", x.Span)
+		}
 		if o.Rough {
 			o.Name = say.Of("turn ", out, " over ", x.Span, ", to be filed and polished")
 			t.leaves(o, out.Minus(t.polishTo(t.sizesOver(x), turnedTo(x))))
