@@ -28,7 +28,7 @@ var longer = []struct {
 	{"setover taper standards", 300, "a list of all there are"},
 	{"setover taper curve --radius 15", 85, "a row for every cut"},
 	{"setover taper curve --radius 20", 37, "a row for every cut"},
-	{"setover taper stages", 57, "a procedure for every taper of the work"},
+	{"setover taper stages", 59, "a procedure for every taper of the work"},
 	{"setover facets", 66, "a row for every flat, or for every place along them"},
 }
 
@@ -172,7 +172,7 @@ var more = []struct {
 		regexp.MustCompile(`taper stages (--station \S+ ){2}`), 33,
 		"the bar that all is counted from is the first step, and the work beside the taper is told in every one",
 	},
-	{regexp.MustCompile(`taper stages (--station \S+ ){4}`), 57, "two tapers: a procedure for each"},
+	{regexp.MustCompile(`taper stages (--station \S+ ){4}`), 59, "two tapers: a procedure for each"},
 	{
 		regexp.MustCompile(`taper tailstock .*--small-end headstock --shop shop-latheonly`), 26,
 		"the shop says so little that what was not checked takes two lines",

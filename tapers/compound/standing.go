@@ -39,10 +39,6 @@ type Standing struct {
 	// ByMark says that SetTo is a mark's angle, or one between two, and is kept.
 	ByMark bool
 
-	// Beyond is how thick the bar beside the end where the tool begins may be; nil where nothing is to be said of it.
-	// BeyondFor is how far along it is, nil where that is not known or said.
-	Beyond, BeyondFor *units.Length
-
 	// StepHead and StepTail say that the work beside that end is not as thick as the taper stands there: it is
 	// touched inside of the edge.
 	StepHead, StepTail bool

@@ -194,32 +194,23 @@ func (r *Result) Leaves(way Way, least func(units.Unit) units.Length, most *unit
 // one at the headstock's, or at the tailstock's where the work goes on there.
 func (r *Result) neck() say.Text {
 	switch left := r.FeedsToward == tapers.AtTailstock; {
-	case r.on != nil && r.on.Beyond != nil:
-		return Beyond(other(r.FeedsToward), *r.on.Beyond, r.on.BeyondFor)
 	case r.on != nil || r.Length == nil || r.Inputs.Internal:
 		return ""
 	case left && r.grows(), !left && !r.grows() && r.Inputs.Flush:
-		return Beyond(other(r.FeedsToward), *r.Small, nil)
+		return beyond(other(r.FeedsToward), *r.Small)
 	}
 	return ""
 }
 
-// Begins returns the end that the tip begins a pass at.
-func (r Result) Begins() tapers.End { return other(r.FeedsToward) }
-
-// Beyond says how thick the bar may at the most be that goes on beyond an end of the work, where a tool
-// comes in from there, and how far along where that is known.
-func Beyond(end tapers.End, dia units.Length, wide *units.Length) say.Text {
+// beyond says how thick the bar may at the most be that goes on beyond an end of the work, where a tool
+// comes in from there.
+func beyond(end tapers.End, dia units.Length) say.Text {
 	holder := "chuck"
 	if end == tapers.AtTailstock {
 		holder = "centre"
 	}
 	bar := say.Shorter(say.Of(", the bar between it and the ", holder), ", the bar beyond")
-	text := say.Of(bar, " already down to ", dia)
-	if wide != nil {
-		text += say.Of(" for ", wide.Up())
-	}
-	return text
+	return say.Of(bar, " already down to ", dia)
 }
 
 // before reports whether a pass begins before the tailstock's end by what the slide

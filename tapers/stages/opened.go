@@ -192,41 +192,52 @@ func (c *cutting) slotted(i int) bool {
 	return false
 }
 
-// open says how a neck is opened, before the first stage that is cut or turned down out of it.
-// It reports whether a blade is to plunge it.
+// open says how a neck is plunged, before the first stage that is cut or turned down out of it. It reports
+// whether one is.
 func (r *Result) open(s *sheet.Sheet, opened map[tapers.End]bool, unlocks say.Text, i int, down bool) (plunged bool) {
 	for _, k := range r.Necks {
 		of := k.cuts
 		if down {
 			of = k.downs
 		}
-		if opened[k.End] || !slices.Contains(of, i) {
+		if !k.Plunged || opened[k.End] || !slices.Contains(of, i) {
 			continue
 		}
-		opened[k.End] = true
-		z, toward := r.Inputs.Stations[0].Z, "chuck"
-		if k.End == tapers.AtTailstock {
-			z, toward = r.Inputs.Stations[len(r.Inputs.Stations)-1].Z, "centre"
-		}
-		bar := say.Of("he bar beyond z ", z, say.Aside(", toward the ", toward, ","), " ")
-		wide := say.Of(", wider than the holder", say.Aside(": a tool comes in from there"), ".")
-		if k.From != nil {
-			wide = say.Of(" for ", k.To.Minus(*k.From).Up(), " at the least", say.Aside(": a tool comes in from there"), ".")
-		}
-		switch {
-		case !k.Plunged && !down && r.Stages[i].Kind == Taper && r.beside(k.End, i): // its own step says so
-		case k.Plunged:
-			plunged = true
-			s.Do(say.Of(unlocks, "plunge t", bar).Capital(), "to ", k.Dia, k.stands(), ", ", r.blade(),
-				say.Aside(": a tool comes in from there"), ".")
-		case k.Dia.Sign() == 0:
-			s.Do("T", bar, "already as thin as still holds the work", wide)
-		default:
-			s.Do("T", bar, "already down to ", k.Dia, wide)
-		}
+		opened[k.End], plunged = true, true
+		s.Do(say.Of(unlocks, "plunge ", r.bar(k)).Capital(), "to ", k.Dia, k.stands(), ", ", r.blade(), comesIn, ".")
 	}
 	return plunged
 }
+
+// opened says of the necks that nothing here plunges how thin the bar is there before it is held.
+func (r *Result) opened(s *sheet.Sheet) {
+	for _, k := range r.Necks {
+		if k.Plunged {
+			continue
+		}
+		wide := say.Text(", wider than the holder")
+		if k.From != nil {
+			wide = say.Of(" for ", k.To.Minus(*k.From).Up(), " at the least")
+		}
+		thin := say.Of("down to ", k.Dia)
+		if k.Dia.Sign() == 0 {
+			thin = "as thin as still holds the work"
+		}
+		s.Do("Before it is held so, turn ", r.bar(k), thin, wide, comesIn, ".")
+	}
+}
+
+// bar names the bar beside an end of the stations, with a space after it.
+func (r *Result) bar(k Neck) say.Text {
+	z, toward := r.Inputs.Stations[0].Z, "chuck"
+	if k.End == tapers.AtTailstock {
+		z, toward = r.Inputs.Stations[len(r.Inputs.Stations)-1].Z, "centre"
+	}
+	return say.Of("the bar beyond z ", z, say.Aside(", toward the ", toward, ","), " ")
+}
+
+// comesIn says what a neck is for.
+var comesIn = say.Aside(": a tool comes in from there")
 
 // blade says with what a groove is plunged that is wider than the parting blade.
 func (r *Result) blade() say.Text {

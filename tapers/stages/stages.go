@@ -190,24 +190,9 @@ func (r *Result) wind() {
 			on := s.standing()
 			on.Locked, locked = locked, true
 			on.StepHead, on.StepTail = r.edges[i][0], r.edges[i][1]
-			for _, k := range r.Necks {
-				if k.End == s.Set.Begins() && r.beside(k.End, i) && slices.Contains(k.cuts, i) {
-					if on.Beyond = &k.Dia; k.From != nil {
-						on.BeyondFor = new(k.To.Minus(*k.From))
-					}
-				}
-			}
 			s.Steps = s.Set.Wound(on)
 		}
 	}
-}
-
-// beside reports whether a stage ends at an end of the stations.
-func (r *Result) beside(end tapers.End, i int) bool {
-	if end == tapers.AtHeadstock {
-		return r.Stages[i].From.Equal(r.Inputs.Stations[0].Z)
-	}
-	return r.Stages[i].To.Equal(r.Inputs.Stations[len(r.Inputs.Stations)-1].Z)
 }
 
 // fromJaws returns where a z of the drawing stands.
@@ -509,6 +494,7 @@ func (r *Result) steps(s *sheet.Sheet) {
 		return
 	}
 	r.begin(s)
+	r.opened(s)
 	var set []Stage
 	opened := map[tapers.End]bool{}
 	said := map[say.Text]int{}               // the number of the step that says it

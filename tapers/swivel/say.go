@@ -275,21 +275,22 @@ func (d Dial) how() []say.Text {
 	if d.Long {
 		long = say.Aside(" It takes a plunger that goes ", d.Shows.Up(), ".")
 	}
-	so := say.Of(say.Aside("on "), d.Travel, " of the slide, by calliper.")
+	so := say.Of(d.Travel, " of the slide, by calliper.")
 	if d.Turns > 0 {
-		so = say.Shorter(say.Of("on ", say.Count(d.Turns, "turn", "turns"), "."), "those.")
+		so = say.Shorter(say.Of(say.Count(d.Turns, "turn", "turns"), "."), "those.")
 	}
-	take := say.Of("Take up the ", say.Aside("compound's "), "slack, ")
+	out := say.Text("well out")
 	if d.Whole {
-		take = say.Shorter("Wind the compound right out, then in until its slack is out, ", "Compound right out, slack "+
-			"taken up, ")
+		out = "right out"
 	}
+	take := say.Shorter(say.Of("Wind the compound ", out, ", then in until its slack is out, "),
+		say.Of("Compound ", out, ", in by its slack, "))
 	return []say.Text{
 		say.Of("Indicator in the ", say.Aside("tool "), "post at centre height", say.Aside(", its plunger"), " on ", on, ".",
 			long),
-		take + say.Of(say.Aside("set the "), "hand to 0, wind ", so),
+		take + say.Of(say.Aside("set the "), "hand to 0, wind ", say.Aside("on "), "in ", so),
 		say.Of(say.Shorter(say.Of("Tap the slide round and wind again until it shows ", d.shows(d.Shows),
-			"; 0.01 deg more is ", d.Per.Fine()), "Tap the slide round, repeat until that shows"), ". Tighten",
+			"; 0.01 deg more is ", d.Per.Fine()), "Tap the slide, repeat until that shows"), ". Tighten",
 			say.Shorter(" and", ","), " prove it."),
 	}
 }

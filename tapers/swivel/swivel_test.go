@@ -222,6 +222,25 @@ func TestSentences(t *testing.T) {
 	}
 }
 
+// Slack is taken up the way that the travel is then wound, on the short page and on the whole one, however much of
+// the slide that takes: the hand is set after it.
+func TestSlackTheWayItIsWound(t *testing.T) {
+	for travel, far := range map[string]string{"20mm": "right out", "100mm": "well out"} {
+		in := on()
+		in.Travel = length(travel)
+		how := say.Join(swivel.Set(swivel.Input{HalfAngle: *angle("9.3"), Compound: in},
+			swivel.Asked{Within: units.MustLength("0.1mm"), Length: length("60mm")}).How(), " ")
+		brief, whole := how.Brief().In(units.MM), mm(how.Whole())
+		if want := "Compound " + far + ", in by its slack, hand to 0, wind in "; !strings.Contains(brief, want) {
+			t.Errorf("%q is not in %s", want, brief)
+		}
+		want := "Wind the compound " + far + ", then in until its slack is out, set the hand to 0, wind on in "
+		if !strings.Contains(whole, want) {
+			t.Errorf("%q is not in %s", want, whole)
+		}
+	}
+}
+
 // An angle so near a cylinder or a flat face that the indicator does not tell it from one
 // is set to what is exact: the slide is never said to stand at 0 or at 90 deg.
 func TestNearlyFlat(t *testing.T) {
