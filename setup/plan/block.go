@@ -11,6 +11,7 @@ import (
 	"setover/setup/base/units"
 	"setover/setup/bench/holes"
 	"setover/setup/book/cautions"
+	"setover/setup/book/drills"
 	"setover/setup/book/practice"
 	"setover/setup/maker/part"
 	"setover/setup/page/sheet"
@@ -249,20 +250,15 @@ func (h drilling) made() op.Feature {
 	return op.Feature{Kind: op.Drill, N: h.n}
 }
 
-// blockHole spots and drills a hole, and taps it where it has a thread.
+// blockHole spots and drills a hole, reams it where a reamer makes it, and taps it where it has a thread.
 func blockHole(t *task, h drilling, c clamping) steps {
 	var w steps
-	feature, id, where := h.feature(), h.id(), outline.HoleID(h.n)
+	feature, id := h.feature(), h.id()
 	first, second, _ := h.Face.Axes()
 	base := op.Op{Setup: c.setup(), Feature: h.made(), Cuts: t.along(holeOf(h.BlockHole)), Dia: h.Dia}
-	place := func(o *op.Op) (x, y units.Length) {
-		table := t.Shop.Mill.Table
-		x = o.OnDial(say.Of(feature, ", along ", first), op.Table, table, h.X)
-		return x, o.OnDial(say.Of(feature, ", along ", second), op.Table, table, h.Y)
-	}
 	pilot := t.spotPilot(h.Dia)
 	spot := base.As(id+"-spot", op.Spot, "spot "+feature, w.centreDrill(t, pilot))
-	x, y := place(spot)
+	x, y := t.placeIn(spot, h)
 	alongX, alongY := t.limits.BlockHolePlace(h.n)
 	spot.Foresee(alongX, say.Of("place of ", feature, " along ", first), x, byTable)
 	spot.Foresee(alongY, say.Of("place of ", feature, " along ", second), y, byTable)
@@ -271,10 +267,41 @@ func blockHole(t *task, h drilling, c clamping) steps {
 	spotDeep(spot, pilot, h.Depth)
 	t.cut(w.add(spot), 1, cutting(feeds.Drill, pilot))
 
-	twist, _ := w.drill(t, t.limits.BlockHole(h.n))
-	drill := w.add(base.As(id+"-drill", op.Drill, say.Of("drill ", twist.Name, " for ", feature),
+	made := holeOf(h.BlockHole)
+	made.X, made.Y = op.LenOf(x), op.LenOf(y)
+	if reamer := t.reamed(h); reamer != nil {
+		return t.reamHole(w, h, base, made, *reamer)
+	}
+	twist, good := w.drill(t, t.limits.BlockHole(h.n))
+	drill := t.drillHole(&w, h, base, twist)
+	if !good {
+		t.noReamer(drill, h)
+	}
+	foreseeDrilled(drill, t.limits.BlockHole(h.n), "diameter of "+feature, twist)
+	if !h.half || h.far {
+		drill.Makes = []string{outline.HoleID(h.n)}
+	}
+	made.Dia = op.LenOf(predict.Drilled(twist.Dia))
+	drill.Removed(made)
+	if h.Spec == "" {
+		return w
+	}
+	return together(w, blockThread(t, h, base, twist.Name))
+}
+
+// placeIn puts on the table's dials where a hole is, and returns where that comes to.
+func (t *task) placeIn(o *op.Op, h drilling) (x, y units.Length) {
+	first, second, _ := h.Face.Axes()
+	table := t.Shop.Mill.Table
+	x = o.OnDial(say.Of(h.feature(), ", along ", first), op.Table, table, h.X)
+	return x, o.OnDial(say.Of(h.feature(), ", along ", second), op.Table, table, h.Y)
+}
+
+// drillHole drills a hole with a drill.
+func (t *task) drillHole(w *steps, h drilling, base op.Op, twist drills.Drill) *op.Op {
+	drill := w.add(base.As(h.id()+"-drill", op.Drill, say.Of("drill ", twist.Name, " for ", h.feature()),
 		say.Of(twist.Name, " drill")))
-	place(drill)
+	t.placeIn(drill, h)
 	total := t.tip(h, twist.Dia)
 	h.goes(drill, total)
 	t.pecked(drill, 1, twist.Dia, total)
@@ -285,18 +312,77 @@ func blockHole(t *task, h drilling, c clamping) steps {
 			op.With(most, "is the most that a twist drill of ", twist.Dia, " is fluted"), "a larger hole, or one less deep")
 	}
 	drill.Cautions = append(drill.Cautions, cautions.ClampDrill)
-	out := predict.Drilled(twist.Dia)
-	foreseeDrilled(drill, t.limits.BlockHole(h.n), "diameter of "+feature, twist)
-	if !h.half || h.far {
-		drill.Makes = []string{where}
+	return drill
+}
+
+// reamed returns the reamer of a hole that one on hand brings to its limits and no drill does; else nil.
+func (t *task) reamed(h drilling) *units.Length {
+	d := t.limits.BlockHole(h.n)
+	if t.chosenFor(d).good || !t.reamableInto(h) {
+		return nil
 	}
-	made := holeOf(h.BlockHole)
-	made.X, made.Y, made.Dia = op.LenOf(x), op.LenOf(y), op.LenOf(out)
-	drill.Removed(made)
-	if h.Spec == "" {
-		return w
+	return t.reamerOf(h.Dia, d)
+}
+
+// reamableInto is reamable of a hole of a block: below a blind one is left as much as a wall is to be. One that
+// is drilled from both faces is not reamed: no reamer is as long.
+func (j *job) reamableInto(h drilling) bool {
+	if h.half || h.Spec != "" {
+		return false
 	}
-	return together(w, blockThread(t, h, base, twist.Name))
+	if h.Depth == nil {
+		return true
+	}
+	_, _, deepest := h.Face.Axes()
+	h.Depth = new(h.Depth.Plus(practice.ReamerLead.Length()))
+	t := task{job: j}
+	return j.usualWall().Cmp(j.block.Size(deepest).Minus(t.tip(h, h.Dia))) <= 0
+}
+
+// noReamer says of a hole that no drill gives its size why no reamer does.
+func (t *task) noReamer(o *op.Op, h drilling) {
+	if r := t.reamerOf(h.Dia, t.limits.BlockHole(h.n)); r != nil && h.Spec == "" {
+		why := say.Of("but its lead of ", practice.ReamerLead.Length(), " finds no room below the depth that is drawn")
+		if h.half {
+			why = "but it is no longer than a drill, which goes half of the way from each face"
+		}
+		o.Warn("reamer-lead", "a reamer of ", *r, " is on hand, ", why)
+	}
+}
+
+// reamHole drills a hole under its size and reams it where it stands.
+func (t *task) reamHole(w steps, h drilling, base op.Op, made work.BlockHole, reamer units.Length) steps {
+	twist := w.drillUnder(t, reamer)
+	under, pilot := h, made
+	if h.Depth != nil {
+		under.Depth = new(h.Depth.Plus(practice.ReamerLead.Length()))
+		pilot.Depth = work.Optional(under.Depth)
+	}
+	drill := t.drillHole(&w, under, base, twist)
+	if h.Depth != nil {
+		deeper(drill)
+	}
+	pilot.Dia = op.LenOf(predict.Drilled(twist.Dia))
+	drill.Removed(pilot)
+
+	_, _, deepest := h.Face.Axes()
+	o := w.add(base.As(h.id()+"-ream", op.Ream, say.Of("ream ", h.feature(), " to ", reamer), say.Of("reamer ", reamer)))
+	o.Makes = []string{outline.HoleID(h.n)}
+	w.needs(o.Tool.Name, say.Of("for ", h.feature()), true)
+	t.placeIn(o, h)
+	long := t.block.Size(deepest)
+	if h.Depth == nil {
+		o.Set("depth", say.Text("right through"), "its lead out of the far side, never turned backwards")
+	} else {
+		long = *under.Depth
+		o.Set("depth", long.Down(), practice.ReamerLead.Length(),
+			" of it below the depth that is drawn, for the lead; never turned backwards")
+	}
+	t.cut(o, 1, cutting(feeds.Ream, reamer, long))
+	o.Foresee(t.limits.BlockHole(h.n), "diameter of "+h.feature(), reamer, "reamed")
+	made.Dia = op.LenOf(reamer)
+	o.Removed(made)
+	return w
 }
 
 // goes sets how deep the drill goes.

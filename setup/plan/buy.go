@@ -29,6 +29,9 @@ func (c *cause) dia() (dia units.Length, within limits.Dimension) {
 	if h := c.hole(); h != nil {
 		return h.Dia, c.limits.Hole(*h)
 	}
+	if h := c.blockHole(); h != nil {
+		return h.Dia, c.limits.BlockHole(h.n)
+	}
 	return dia, within
 }
 
@@ -38,6 +41,9 @@ func reamer(c *cause) {
 		return
 	}
 	if h := c.hole(); h != nil && !c.reamableAcross(*h) {
+		return
+	}
+	if h := c.blockHole(); h != nil && !c.reamableInto(*h) {
 		return
 	}
 	if dia, within := c.dia(); within.Known() && !slices.ContainsFunc(c.Shop.Reamers, dia.Equal) {

@@ -20,6 +20,7 @@ type cause struct {
 	lathe *shop.Lathe // one without anything where the shop has none
 
 	asks trouble // of what is offered now
+	as   int     // the answer that it is offered as, by its place in the list
 	list []trial
 }
 
@@ -110,9 +111,9 @@ func (c *cause) offers() []trial {
 			{aWord, anyBar, []problem.Code{c.Code}}, {anOutfit, fourJaw, []problem.Code{c.Code}},
 		}
 	}
-	for _, a := range list {
+	for i, a := range list {
 		if slices.Contains(a.to, c.Code) {
-			c.asks = a.asks
+			c.asks, c.as = a.asks, i
 			a.offer(c)
 		}
 	}
@@ -228,6 +229,15 @@ func (c *cause) hole() *outline.Hole {
 		return nil
 	}
 	return &c.shape.Holes[i]
+}
+
+// blockHole returns the hole of a block that a refusal is about, as it is drilled.
+func (c *cause) blockHole() *drilling {
+	n, ok := c.numbered("hole")
+	if !ok || c.block == nil || n > len(c.block.Holes) {
+		return nil
+	}
+	return &c.drillings(c.block.Holes[n-1], n)[0]
 }
 
 // flats returns the facets that a refusal is about, the first where it is about holding

@@ -63,7 +63,10 @@ func (j *job) roomBelow(b outline.Bore) bool {
 
 // usualWall returns the least wall that is written, or the usual one.
 func (j *job) usualWall() units.Length {
-	if j.round.MinWall != nil {
+	switch {
+	case j.block != nil && j.block.MinWall != nil:
+		return *j.block.MinWall
+	case j.round != nil && j.round.MinWall != nil:
 		return *j.round.MinWall
 	}
 	return practice.LeastWall.Length(nil)
@@ -138,6 +141,10 @@ func roomForLead(c *cause) {
 		c.sized(lead, halves, func(by units.Length) trial { return deep(b, c.down(b.Depth.Minus(by), halves)) })
 		return
 	}
+	if h := c.blockHole(); h != nil {
+		roomInBlock(c, h)
+		return
+	}
 	h := c.hole()
 	if h == nil || h.Depth == nil || c.reamableAcross(*h) || c.reamerOf(h.Dia, c.limits.Hole(*h)) == nil {
 		return
@@ -153,5 +160,23 @@ func roomForLead(c *cause) {
 			return trial{}
 		}
 		return redrawn(func(r *part.Round) { set(r, &less) }, place, " ", less, " deep in place of ", *h.Depth)
+	})
+}
+
+// roomInBlock is roomForLead of a hole of a block.
+func roomInBlock(c *cause, h *drilling) {
+	if h.Depth == nil || c.reamableInto(*h) || c.reamerOf(h.Dia, c.limits.BlockHole(h.n)) == nil {
+		return
+	}
+	deep := func(depth *units.Length, pieces ...any) trial {
+		return trial{say: say.Of(pieces...), change: func(in *Input) { in.Part.Block.Holes[h.n-1].Depth = depth }}
+	}
+	c.offer(deep(nil, "hole ", h.n, " right through"))
+	c.sized(practice.ReamerLead.Length(), halves, func(by units.Length) trial {
+		less := c.down(h.Depth.Minus(by), halves)
+		if less.Sign() <= 0 {
+			return trial{}
+		}
+		return deep(&less, "hole ", h.n, " ", less, " deep in place of ", *h.Depth)
 	})
 }

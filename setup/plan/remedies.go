@@ -50,6 +50,9 @@ type trial struct {
 	say    say.Text
 	change func(in *Input)
 	asks   trouble
+	as     int // the answer that it is one of
+
+	several bool // it is more than one change
 
 	steps int
 	of    func(steps int) trial
@@ -71,6 +74,9 @@ const (
 	enough     = 3
 	lookedMost = 280
 	lookedEach = 80
+	lookedAll  = 320 // where several things are changed
+
+	togetherMost = 2
 )
 
 // mender tries what may mend a plan, each thing once.
@@ -89,9 +95,17 @@ func (r *Result) mend(j *job) {
 		return
 	}
 	m := &mender{in: j.Input, stood: j.stood, became: map[say.Text]outcome{}}
+	offered, mended := make([][]trial, len(r.Refused)), false
 	for i := range r.Refused {
 		f := &r.Refused[i]
-		f.Remedies = m.remedies(r.cause(j, f).offers())
+		offered[i] = r.cause(j, f).offers()
+		f.Remedies = m.remedies(offered[i])
+		mended = mended || len(f.Remedies) > 0
+	}
+	if x, ok := m.all(offered); !mended && ok {
+		for i := range r.Refused {
+			r.Refused[i].Remedies = append(r.Refused[i].Remedies, x)
+		}
 	}
 	var alone []say.Text
 	for _, v := range m.vain {
@@ -170,6 +184,28 @@ func (m *mender) least(t trial) outcome {
 	return x
 }
 
+// all tries what answers every refusal in one way, a tool for each or a wider limit, together: the first of
+// these that mends it.
+func (m *mender) all(offered [][]trial) (mends Remedy, ok bool) {
+	var list []trial
+	for _, t := range offered[0] {
+		if t.asks != aTool && t.asks != aLimit && t.asks != aFit ||
+			slices.ContainsFunc(list, func(u trial) bool { return u.as == t.as }) {
+			continue
+		}
+		if sum, each := alongside(offered, t.as); each {
+			list = append(list, sum)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b trial) int { return cmp.Compare(a.asks, b.asks) })
+	for _, t := range list[:min(len(list), togetherMost)] {
+		if x := m.least(t); x.made {
+			return x.Remedy, true
+		}
+	}
+	return mends, false
+}
+
 // tired reports whether too little is left to try another.
 func (m *mender) tired() bool { return m.looked > lookedMost-lookedEach }
 
@@ -185,7 +221,7 @@ func (m *mender) plan(t trial) outcome {
 		x.why = said(wrong)
 		return x
 	}
-	r, err := m.just(in)
+	r, err := m.just(in, t)
 	switch {
 	case err != nil:
 		var list problem.List
@@ -200,12 +236,15 @@ func (m *mender) plan(t trial) outcome {
 }
 
 // just plans, and tries nothing.
-func (m *mender) just(in Input) (Result, error) {
+func (m *mender) just(in Input, t trial) (Result, error) {
 	j, err := newJob(in)
 	if err != nil {
 		return Result{}, err
 	}
 	j.most, j.stood = lookedEach, m.stood
+	if t.several { // what stood against it as it is may not do so any more
+		j.most, j.stood = lookedAll, standing{}
+	}
 	r, err := j.plan()
 	m.looked += j.looked
 	return r, err
@@ -285,6 +324,33 @@ func redrawn(change func(r *part.Round), pieces ...any) trial {
 	return trial{say: say.Of(pieces...), change: func(in *Input) { change(in.Part.Round) }}
 }
 
+// alongside is two or more trials of one answer, each the first that a refusal is offered of it; each is
+// false where one of them is offered none, or all the same.
+func alongside(offered [][]trial, as int) (sum trial, each bool) {
+	var list []trial
+	for _, trials := range offered {
+		i := slices.IndexFunc(trials, func(t trial) bool { return t.as == as })
+		if i < 0 {
+			return sum, false
+		}
+		if t := trials[i]; !slices.ContainsFunc(list, func(u trial) bool { return u.say == t.say }) {
+			list = append(list, t)
+		}
+	}
+	var words []say.Text
+	for _, t := range list {
+		words, sum.asks = append(words, t.say), max(sum.asks, t.asks)
+	}
+	sum.say, sum.as = say.Join(words, " and "), as
+	sum.change = func(in *Input) {
+		for _, t := range list {
+			t.change(in)
+		}
+	}
+	sum.several = len(list) > 1
+	return sum, sum.several
+}
+
 // sized offers so much on whole steps, and by more where that fails.
 func (c *cause) sized(by units.Length, step grain, of func(by units.Length) trial) {
 	grain := c.grain(step)
@@ -303,7 +369,7 @@ func (c *cause) sized(by units.Length, step grain, of func(by units.Length) tria
 
 // offer adds a trial, once.
 func (c *cause) offer(t trial) {
-	t.asks = c.asks
+	t.asks, t.as = c.asks, c.as
 	if t.change != nil && !slices.ContainsFunc(c.list, func(u trial) bool { return u.say == t.say }) {
 		c.list = append(c.list, t)
 	}

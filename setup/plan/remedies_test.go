@@ -60,6 +60,9 @@ func cases() []mended {
 	tube := "  stock: 20\n  min_wall: 2\n  profile: [[0, 18], [20, 18], [20, 10], [40, 10]]\n" +
 		"  bores: [{from: left, dia: 8, depth: 30}]\n"
 	shallow := "  profile: [[0, 16], [60, 16]]\n  holes: [{at: 20, dia: 6, fit: H7, depth: 11}]\n"
+	reamed := "block:\n  size: [60, 30, 14]\n  holes: [{at: [15, 15], dia: 8, fit: H7, depth: 11}]\n"
+	ends := "  profile: [[0, 8], [20, 8], [20, 12], [220, 12], [220, 8], [240, 8]]\n" +
+		"  limits: [{at: 10, fit: h6}, {at: 230, fit: h6}]\n"
 	return []mended{
 		{
 			"a bar of 23.5 mm (stock)",
@@ -138,6 +141,23 @@ func cases() []mended {
 		},
 		{"hole 1 right through", shallow, nil, [2]string{", depth: 11}", "}"}},
 		{"hole 1 9 mm deep in place of 11 mm", shallow, nil, [2]string{"depth: 11", "depth: 9"}},
+		{"hole 1 right through", reamed, nil, [2]string{", depth: 11}", "}"}},
+		{"hole 1 8 mm deep in place of 11 mm", reamed, nil, [2]string{"depth: 11", "depth: 8"}},
+		{
+			"a reamer of 10 mm (reamers) and a reamer of 5 mm (reamers)",
+			"block:\n  size: [60, 30, 14]\n  holes: [{at: [15, 15], dia: 10, fit: H7}, {at: [40, 15], dia: 5, fit: H7}]\n", nil,
+			[2]string{"[6mm, 8mm]", "[6mm, 8mm, 10mm, 5mm]"},
+		},
+		{
+			"a reamer of 10 mm (reamers)", "block:\n  size: [60, 30, 14]\n  holes: [{at: [15, 15], dia: 10, fit: H7}]\n", nil,
+			[2]string{"[6mm, 8mm]", "[6mm, 8mm, 10mm]"},
+		},
+		{
+			"plus or minus 0.02 mm in place of h6 for the diameters from z 0 mm to 20 mm (limits): no longer that fit and " +
+				"plus or minus 0.02 mm in place of h6 for the diameters from z 220 mm to 240 mm (limits): no longer that fit",
+			ends, nil,
+			[2]string{"fit: h6}, {at: 230, fit: h6}", "tol: 0.02}, {at: 230, tol: 0.02}"},
+		},
 		{"a least wall of 1.5 mm (min_wall)", thin, nil, [2]string{"min_wall: 2", "min_wall: 1.5"}},
 		{"a bore of 16 mm in place of 17 mm", thin, nil, [2]string{"dia: 17", "dia: 16"}},
 		{

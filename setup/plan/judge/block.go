@@ -283,6 +283,7 @@ func (j *judgement) blockPart() []Fault {
 		if j.setUp.Machine == "mill" {
 			j.inVice(b)
 		}
+		j.reamsInto(b)
 		for _, r := range o.Removes {
 			b = j.cutInto(b, r)
 		}
@@ -483,6 +484,36 @@ func (j *judgement) tilted(r removal) {
 	}
 }
 
+// reamsInto: what is reamed was drilled there, a millimetre narrower at the most, and goes through or as
+// much deeper as the reamer's lead is long, neither less nor more; and the reamer goes so deep.
+func (j *judgement) reamsInto(b boxed) {
+	for _, r := range j.op.Removes {
+		if j.op.Kind != "ream" {
+			continue
+		}
+		if !slices.ContainsFunc(b.cuts, func(p removal) bool { return p.under(r) }) {
+			j.bad("complete", "a hole of %.2f is reamed, and none is drilled there for it", r.Dia)
+		}
+		if r.Depth == nil {
+			continue
+		}
+		if is, said := j.deepSet(); !said || math.Abs(is-*r.Depth-reamerLead) > 0.01 {
+			j.bad("complete", "a blind one of %.2f is reamed %.2f deep: its size is wanted to %.2f less", r.Dia, is, reamerLead)
+		}
+	}
+}
+
+// under reports whether a hole is what is drilled for one that is reamed.
+func (r removal) under(reamed removal) bool {
+	switch {
+	case r.Shape != "block" || len(r.Size) > 0 || r.Length > 0 || r.Face != reamed.Face:
+		return false
+	case (r.Depth == nil) != (reamed.Depth == nil) || r.Depth != nil && math.Abs(*r.Depth-*reamed.Depth-reamerLead) > 0.01:
+		return false
+	}
+	return near(r.X, reamed.X) && near(r.Y, reamed.Y) && r.Dia < reamed.Dia && reamed.Dia-1 < r.Dia
+}
+
 // blockDone: at the end the block is as it is drawn: its size, and each feature once.
 func (j *judgement) blockDone(b boxed) {
 	want := j.in("block")
@@ -497,7 +528,9 @@ func (j *judgement) blockDone(b boxed) {
 			j.bad("complete", "the %s is as sawn", f)
 		}
 	}
-	left := slices.Clone(b.cuts)
+	left := slices.DeleteFunc(slices.Clone(b.cuts), func(r removal) bool { // a reamer took its wall
+		return slices.ContainsFunc(b.cuts, func(x removal) bool { return r.under(x) })
+	})
 	for word, key := range map[string]string{"hole": "holes", "slot": "slots", "slope": "slopes"} {
 		for i, n := range want.nodes(key) {
 			id := numbered(word, i)

@@ -42,6 +42,8 @@ var blocks = map[string]string{
 		"    - {face: back, at: [30, 10], length: 80, width: 10, depth: 10}\n",
 	"clevis": "  size: [60, 20, 20]\n  slots:\n    - {at: [50, 10], length: 40, width: 8}\n" +
 		"    - {at: [10, 2], length: 12, width: 5}\n  holes: [{at: [10, 10], dia: 6, depth: 15}]\n",
+	"reamed": "  size: [60, 30, 25]\n  holes: [{at: [15, 15], dia: 8, fit: H7, depth: 14}, " +
+		"{at: [45, 15], dia: 8, fit: H7}, {face: front, at: [30, 12], dia: 6, fit: H7, depth: 10}]\n",
 	"along y": "  size: [40, 30, 20]\n  slopes: [{from_x: 0, to_x: 40, along_y: 8deg}]\n" +
 		"  holes: [{at: [20, 15], dia: 6}]\n",
 	"bored": "  size: [150, 40, 40]\n  holes: [{face: left, at: [20, 20], dia: 4}]\n",
@@ -152,10 +154,12 @@ func TestDrawnBlocks(t *testing.T) {
 func (p card) stateOf(o object) object { return p.where(o)["state"].(object) }
 
 // A block's plan with one thing wrong each, by the id of the step, and the code it earns.
-var spoiledBlocks = []struct {
+type spoiledBlock struct {
 	what, plan, id, code string
 	spoil                func(p card, o object)
-}{
+}
+
+var spoiledBlocks = []spoiledBlock{
 	{"held on the faces that the slot opens to", "clevis", "slot-2", "grip-length", func(p card, o object) {
 		p.stateOf(o)["fixed_jaw"] = "front"
 	}},
@@ -222,6 +226,32 @@ var spoiledBlocks = []struct {
 	}},
 }
 
+// spoiledReams are spoilt steps of the block that is reamed.
+func spoiledReams() (list []spoiledBlock) {
+	first := func(o object) object { return o["removes"].([]any)[0].(object) }
+	for _, x := range []struct {
+		what, id string
+		spoil    func(o object)
+	}{
+		{"reamed where nothing is drilled", "hole-2-drill", func(o object) { o["removes"] = []any{} }},
+		{"a hole too narrow for the reamer", "hole-2-drill", func(o object) { first(o)["dia_mm"] = 6.9 }},
+		{"no room for the lead", "hole-1-drill", func(o object) { first(o)["depth_mm"] = 14.0 }},
+		{"drilled too deep", "hole-1-drill", func(o object) { first(o)["depth_mm"] = 17.0 }},
+		{"reamed too shallow", "hole-1-ream", func(o object) {
+			for _, s := range o["settings"].([]any) {
+				if s := s.(object); s["name"] == "depth" {
+					s["value"] = 14.0
+				}
+			}
+		}},
+	} {
+		list = append(list, spoiledBlock{
+			x.what, "reamed", x.id, "complete", func(_ card, o object) { x.spoil(o) },
+		})
+	}
+	return list
+}
+
 // sloped cuts a slope that is drawn later, or a longer one.
 func sloped(to float64) func(card, object) {
 	return func(_ card, o object) {
@@ -232,7 +262,7 @@ func sloped(to float64) func(card, object) {
 }
 
 func TestSpoiledBlocks(t *testing.T) {
-	for _, tc := range spoiledBlocks {
+	for _, tc := range append(spoiledReams(), spoiledBlocks...) {
 		text, status, part, shop := judgedBlock(t, blocks[tc.plan])
 		var p card
 		if err := json.Unmarshal(text, &p); err != nil || status != 0 {
