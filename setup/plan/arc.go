@@ -22,7 +22,7 @@ func (t *task) line() say.Text {
 	if d == nil {
 		return ""
 	}
-	return say.Of(" and less than a line of the dial, ", d.Division(), ",")
+	return say.Of(", and up to a line of the dial more, ", d.Division(), ",")
 }
 
 // within returns the steps of an arc that lie on one of its sides.

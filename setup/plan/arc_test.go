@@ -61,7 +61,7 @@ func TestArcStepByStep(t *testing.T) {
 			t.Errorf("%s: %.4f min, by hand %.4f", tc.name, o.op.Minutes, tc.minutes)
 		}
 		n := slices.IndexFunc(o.Settings, func(s op.Setting) bool { return s.Name == "steps" })
-		if left := o.Settings[n].Say.In(units.MM); !strings.HasPrefix(left, "leaving cusps of "+tc.leaves+" ") {
+		if left := o.Settings[n].Say.In(units.MM); !strings.HasPrefix(left, "leaving cusps of "+tc.leaves+", and up to ") {
 			t.Errorf("%s: %s, by hand %s", tc.name, left, tc.leaves)
 		}
 		n = slices.IndexFunc(o.Settings, func(s op.Setting) bool { return s.Name == "from z" })

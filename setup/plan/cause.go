@@ -64,6 +64,7 @@ func answers() []answer {
 		{aWord, hexStock, and(ofHolding, problem.GripRange, problem.NotReachable)},
 		{aWord, newBar, ofSize},
 		{aWord, centresStay, and(ofSpring, problem.Complete)},
+		{aWord, mayOpen, only(problem.WallTooThin)},
 		{aWord, crossing, only(problem.WallTooThin)},
 		{aLimit, wider, and(ofSize, problem.Overhang)},
 		{aLimit, coarse, and(ofSize, problem.Overhang)},

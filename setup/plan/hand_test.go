@@ -407,9 +407,45 @@ func TestScrewedProject(t *testing.T) {
 	if !slices.Equal(r.Order, []string{"plug", "nut"}) {
 		t.Errorf("made in the order %v", r.Order)
 	}
-	for _, w := range r.Warnings {
-		if w.Code == "no-mate" {
-			t.Error(w.Text)
+	if len(r.Fails()) > 0 {
+		t.Error(r.Fails())
+	}
+	// Written the wrong way round, on another thread, or with nothing to line up it is a no, at its place.
+	for _, tc := range []struct {
+		fit  part.Fit
+		want []string
+	}{
+		{
+			part.Fit{Screw: "nut", Into: "plug", Thread: "M20x1.5"},
+			[]string{
+				"screw: nut: has no outside thread M20x1.5 for this fit; it is plug that screws into nut",
+				"into: plug: has no inside thread M20x1.5 for this fit",
+			},
+		},
+		{
+			part.Fit{Screw: "plug", Into: "nut", Thread: "M20"},
+			[]string{"screw: plug: has no outside thread M20 for this fit", "into: nut: has no inside thread M20 for this fit"},
+		},
+		{
+			part.Fit{Screw: "plug", Into: "nut", Thread: "M20x1.5", Align: "holes"},
+			[]string{"align: holes: plug has none to line up", "align: holes: nut has none to line up"},
+		},
+		{
+			part.Fit{Seat: "nut", On: "plug", Bore: new(units.MustLength("19mm"))},
+			[]string{"bore: 19 mm: no cone of plug has this diameter on it"},
+		},
+	} {
+		project.Fits = []part.Fit{tc.fit}
+		r, err := MakeProject(ProjectInput{Project: project, Shop: s})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, p := range r.Fails() {
+			got = append(got, say.Of(p.At.Key, ": ", p.Found, ": ", p.Want).In(units.MM))
+		}
+		if !slices.Equal(got, tc.want) {
+			t.Errorf("got  %q\nwant %q", got, tc.want)
 		}
 	}
 }

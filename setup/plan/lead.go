@@ -137,8 +137,8 @@ func roomForLead(c *cause) {
 	lead := practice.ReamerLead.Length()
 	if b := c.bore(); b != nil && !b.Through && !c.reamable(*b) && c.reamerOf(b.Dia, c.limits.Bore(*b)) != nil {
 		c.draws(func(r *part.Round) { r.Bores[b.N-1].Through, r.Bores[b.N-1].Depth = true, c.shape.Length },
-			"the bore of ", b.Dia, " right through")
-		c.sized(lead, halves, func(by units.Length) trial { return deep(b, c.down(b.Depth.Minus(by), halves)) })
+			c.named(b), " right through")
+		c.sized(lead, halves, func(by units.Length) trial { return c.deep(b, c.down(b.Depth.Minus(by), halves)) })
 		return
 	}
 	if h := c.blockHole(); h != nil {

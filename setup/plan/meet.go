@@ -79,8 +79,8 @@ func (r *ProjectResult) meeting(f part.Fit) (Meeting, []meet, error) {
 		return Meeting{}, nil, err
 	}
 	m := Meeting{What: say.Of(f.Screw, " screws into ", f.Into, " on ", spec), How: "nothing need line up"}
-	male, outside := r.mate(f.Screw, spec, false)
-	female, inside := r.mate(f.Into, spec, true)
+	male, outside := r.mate(f, spec, false)
+	female, inside := r.mate(f, spec, true)
 	base := meet{how: m.How, waits: []wait{{male, female, gaugeMate, "the male thread is the gauge for its mate"}}}
 	if outside && inside && female.n > 0 {
 		how := say.Of("screw ", f.Screw, " in before it is taken out of the machine")
@@ -122,7 +122,7 @@ const (
 func (r *ProjectResult) lined(f part.Fit, base meet, male, female step, by say.Text) []meet {
 	facing := say.Of("cut the male thread first, it is the gauge for the other; screw them up, see how far the ", f.Align,
 		" are from lining up, and ", by)
-	a, b := r.rolled(f.Screw, f.Align), r.rolled(f.Into, f.Align)
+	a, b := r.rolled(f, f.Screw), r.rolled(f, f.Into)
 	if len(a) == 0 || len(b) == 0 || male.n == 0 || female.n == 0 {
 		base.how, base.method = facing, ByFacing
 		return []meet{base}
@@ -174,14 +174,15 @@ func (r *ProjectResult) apart(first, second step) bool {
 	return second.n > 0 && r.runOf(first) < r.runOf(second)
 }
 
-// rolled returns the steps that make a part's facets or its cross holes. It warns
+// rolled returns the steps that make a part's facets or its cross holes. It is a no
 // where it has none.
-func (r *ProjectResult) rolled(key, align string) (list []int) {
+func (r *ProjectResult) rolled(f part.Fit, key string) (list []int) {
+	align := f.Align
 	p, i := r.Inputs.part(key)
 	there := p.Round != nil && (align == alignFacets && len(p.Round.Facets) > 0 ||
 		align == alignHoles && len(p.Round.Holes)+len(p.Round.Rows) > 0)
 	if !there {
-		r.Warn("no-mate", key, " has no ", align, " to line up")
+		r.No(problem.New(problem.Impossible, "align", align, key, " has none to line up").In(f.At))
 		return nil
 	}
 	kinds := []op.Kind{op.Facet, op.Grind}
@@ -225,10 +226,26 @@ func (r *ProjectResult) facedIn(key string, thread step) int {
 }
 
 // mate returns the step that cuts the thread of a screwed fit on its side, step 0 where
-// the part has no plan. It warns where the part lacks the thread.
-func (r *ProjectResult) mate(key string, spec threads.Designation, inside bool) (step, bool) {
+// the part has no plan. It is a no where the part lacks the thread.
+func (r *ProjectResult) mate(f part.Fit, spec threads.Designation, inside bool) (step, bool) {
+	key, side, role := f.Screw, "outside", "screw"
+	if inside {
+		key, side, role = f.Into, "inside", "into"
+	}
 	p, i := r.Inputs.part(key)
-	var id string
+	id := threadOf(p, spec, inside)
+	if id == "" {
+		turned := say.Text("")
+		if other, _ := r.Inputs.part(f.Into); !inside && threadOf(p, spec, true) != "" && threadOf(other, spec, false) != "" {
+			turned = say.Of("; it is ", f.Into, " that screws into ", f.Screw)
+		}
+		r.No(problem.New(problem.Impossible, role, key, "has no ", side, " thread ", spec, " for this fit", turned).In(f.At))
+	}
+	return r.making(i, id), id != ""
+}
+
+// threadOf returns the id of a thread of a part, inside or outside; "" where it has none such.
+func threadOf(p *part.Part, spec threads.Designation, inside bool) (id string) {
 	switch {
 	case p.Round != nil:
 		for n, t := range p.Round.Threads {
@@ -243,14 +260,7 @@ func (r *ProjectResult) mate(key string, spec threads.Designation, inside bool) 
 			}
 		}
 	}
-	if id == "" {
-		side := "outside"
-		if inside {
-			side = "inside"
-		}
-		r.Warn("no-mate", key, " has no ", side, " thread ", spec, " for this fit")
-	}
-	return r.making(i, id), id != ""
+	return id
 }
 
 // making returns the last step of a part that makes a feature.
@@ -294,7 +304,7 @@ func (r *ProjectResult) seat(f part.Fit) (Meeting, []meet, error) {
 	if p == nil {
 		return m, []meet{way}, nil
 	}
-	cone, bored := r.coneStep(on, c), r.boring(i, *f.Bore, f.Seat)
+	cone, bored := r.coneStep(on, c), r.boring(i, f)
 	if bored.n > 0 && r.step(bored).Kind != op.Bore {
 		r.Warn("not-bored", "no boring bar goes into ", f.Seat, " for its bore of ", f.Bore, ": it stops on ", f.On,
 			" where the hole that it gets lets it, ", perHundredth, " farther for each ", units.MustLength("0.01mm"),
@@ -409,18 +419,18 @@ func (r *ProjectResult) coneStep(i int, c seatCone) step {
 	return s
 }
 
-// boring returns the step that brings the seat's bore to size. It warns where the part
+// boring returns the step that brings the seat's bore to size. It is a no where the part
 // has no such bore.
-func (r *ProjectResult) boring(i int, dia units.Length, key string) step {
+func (r *ProjectResult) boring(i int, f part.Fit) step {
 	p := r.Inputs.Project.Parts[i].Part
 	if p.Round != nil {
 		for n, b := range p.Round.Bores {
-			if b.Dia.Equal(dia) {
+			if b.Dia.Equal(*f.Bore) {
 				return r.making(i, outline.Bore{N: n + 1}.ID())
 			}
 		}
 	}
-	r.Warn("no-mate", key, " has no bore of ", dia, " for this fit")
+	r.No(problem.New(problem.Impossible, "seat", f.Seat, "has no bore of ", *f.Bore, " for this fit").In(f.At))
 	return step{part: i}
 }
 

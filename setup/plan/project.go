@@ -251,8 +251,8 @@ func (r ProjectResult) Sheet() sheet.Sheet {
 		s.Table(r.Given, "What one part is made to the other by")
 	}
 	if t := r.Totals; len(r.Setups) > 0 {
-		s.Fact("set-ups", sheet.Count(t.Setups), "what stands already is not counted; ", t.Apart,
-			" counted so where each part is made by itself")
+		s.Fact("set-ups", sheet.Count(t.Setups), "what stands already is not counted; part after part it is ", t.Apart,
+			" counted so")
 		s.Fact("time saved", sheet.Num(float64(t.Saved), 0, "min"), "of putting up")
 		s.Table(r.lines(), "Set-ups of the whole project")
 	}

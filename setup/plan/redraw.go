@@ -84,6 +84,22 @@ func centresStay(c *cause) {
 	}
 }
 
+// mayOpen leaves out that a hole must not open into a bore.
+func mayOpen(c *cause) {
+	h := c.hole()
+	opens := func(t walls.Thin) bool { return t.Wall == walls.Bore && t.Value.Sign() < 0 }
+	if h == nil || !slices.ContainsFunc(c.thin(), opens) {
+		return
+	}
+	if h.Row > 0 {
+		c.draws(func(r *part.Round) { r.Rows[h.Row-1].MissBore = false }, "miss_bore left out at row ", h.Row,
+			", if it may open into the bore")
+		return
+	}
+	c.draws(func(r *part.Round) { r.Holes[h.N-1].MissBore = false }, "miss_bore left out at hole ", h.N,
+		", if it may open into the bore")
+}
+
 // crossing says that holes which open into one another, or that run through a thread,
 // are meant to.
 func crossing(c *cause) {
@@ -220,7 +236,7 @@ func (c *cause) within(by units.Length, s op.Span) {
 	switch {
 	case b != nil:
 		write(c.round.Bores[b.N-1].Tol, func(r *part.Round) { r.Bores[b.N-1].Tol = tol(b.At) }, "tol",
-			"the bore of ", b.Dia)
+			c.named(b))
 	case h != nil && h.Row > 0:
 		write(c.round.Rows[h.Row-1].Tol, func(r *part.Round) { r.Rows[h.Row-1].Tol = tol(h.At) }, "tol", "row ", h.Row)
 	case h != nil:
@@ -317,7 +333,7 @@ func otherBore(c *cause) {
 			far := c.found.deepest(*b, b.Dia.Plus(units.FromFloat(2*wall)))
 			less = units.Max(more, b.Depth.Minus(far))
 		}
-		c.sized(less, halves, func(by units.Length) trial { return deep(b, c.down(b.Depth.Minus(by), halves)) })
+		c.sized(less, halves, func(by units.Length) trial { return c.deep(b, c.down(b.Depth.Minus(by), halves)) })
 	}
 	if len(b.Threads) > 0 {
 		return
@@ -326,7 +342,8 @@ func otherBore(c *cause) {
 		if d.Cmp(b.Dia.Half()) <= 0 {
 			return trial{}
 		}
-		return redrawn(func(r *part.Round) { r.Bores[b.N-1].Dia = d }, "a bore of ", d, " in place of ", b.Dia)
+		return redrawn(func(r *part.Round) { r.Bores[b.N-1].Dia = d }, "a bore of ", d, " in place of ", b.Dia,
+			c.whose(b))
 	}
 	if c.Code == problem.WallTooThin {
 		c.sized(more.Times(2), halves, func(by units.Length) trial { return wide(b.Dia.Minus(by)) })
@@ -335,13 +352,24 @@ func otherBore(c *cause) {
 	}
 }
 
+// named is what a bore is called in a remedy.
+func (c *cause) named(b *outline.Bore) say.Text { return say.Of("the bore of ", b.Dia, c.whose(b)) }
+
+// whose says which end a bore is from, where another has its diameter.
+func (c *cause) whose(b *outline.Bore) say.Text {
+	if slices.ContainsFunc(c.shape.Bores, func(o outline.Bore) bool { return o.N != b.N && o.Dia.Equal(b.Dia) }) {
+		return say.Of(" from the ", b.From)
+	}
+	return ""
+}
+
 // deep is a bore of another depth.
-func deep(b *outline.Bore, deep units.Length) trial {
+func (c *cause) deep(b *outline.Bore, deep units.Length) trial {
 	if deep.Sign() <= 0 {
 		return trial{}
 	}
 	return redrawn(func(r *part.Round) { r.Bores[b.N-1].Depth = deep },
-		"the bore of ", b.Dia, " ", deep, " deep in place of ", b.Depth)
+		c.named(b), " ", deep, " deep in place of ", b.Depth)
 }
 
 // otherHole is a cross hole that is moved along the bar, or smaller, as the walls ask
@@ -569,7 +597,7 @@ func freeThread(c *cause) {
 	})
 	switch {
 	case t.In != nil && !t.In.Through:
-		c.sized(by, halves, func(by units.Length) trial { return deep(t.In, t.In.Depth.Plus(by)) })
+		c.sized(by, halves, func(by units.Length) trial { return c.deep(t.In, t.In.Depth.Plus(by)) })
 	case t.On != nil:
 		c.longer(*t.On, by)
 		c.relieved(t)
@@ -608,7 +636,7 @@ func (c *cause) relieved(t *outline.Thread) {
 // tapRoom is a hole as deep as a tap's lead asks for.
 func tapRoom(c *cause) {
 	if t := c.thread(); t != nil && t.In != nil && !t.In.Through {
-		c.sized(c.lacks(), whole, func(by units.Length) trial { return deep(t.In, t.In.Depth.Plus(by)) })
+		c.sized(c.lacks(), whole, func(by units.Length) trial { return c.deep(t.In, t.In.Depth.Plus(by)) })
 	}
 }
 
@@ -655,7 +683,7 @@ func (c *cause) tappable(t *outline.Thread) {
 	i := slices.IndexFunc(c.round.Bores, func(b part.Bore) bool { return b.From == t.From || b.Through })
 	switch {
 	case t.In != nil && !t.In.Through:
-		c.offer(deep(t.In, far))
+		c.offer(c.deep(t.In, far))
 	case i < 0:
 		c.draws(func(r *part.Round) {
 			r.Bores = append(r.Bores, part.Bore{From: t.From, Dia: size, Depth: far, At: t.At})

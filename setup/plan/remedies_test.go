@@ -63,6 +63,8 @@ func cases() []mended {
 	reamed := "block:\n  size: [60, 30, 14]\n  holes: [{at: [15, 15], dia: 8, fit: H7, depth: 11}]\n"
 	ends := "  profile: [[0, 8], [20, 8], [20, 12], [220, 12], [220, 8], [240, 8]]\n" +
 		"  limits: [{at: 10, fit: h6}, {at: 230, fit: h6}]\n"
+	seats := "  profile: [[0, 32], [40, 32]]\n  bores: [{from: left, dia: 22, depth: 8, fit: H7}, " +
+		"{from: right, dia: 22, depth: 8, fit: H7}, {from: left, dia: 14, through: true}]\n"
 	return []mended{
 		{
 			"a bar of 23.5 mm (stock)",
@@ -141,6 +143,18 @@ func cases() []mended {
 		},
 		{"hole 1 right through", shallow, nil, [2]string{", depth: 11}", "}"}},
 		{"hole 1 9 mm deep in place of 11 mm", shallow, nil, [2]string{"depth: 11", "depth: 9"}},
+		{
+			"miss_bore left out at hole 1, if it may open into the bore",
+			"  profile: [[0, 30], [40, 30]]\n  bores: [{from: left, dia: 12, through: true}]\n" +
+				"  holes: [{at: 20, dia: 4, miss_bore: true}]\n", nil,
+			[2]string{", miss_bore: true", ""},
+		},
+		{
+			"plus or minus 0.05 mm in place of H7 for the bore of 22 mm from the left (tol): no longer that fit and " +
+				"plus or minus 0.05 mm in place of H7 for the bore of 22 mm from the right (tol): no longer that fit",
+			seats, nil,
+			[2]string{seats, strings.ReplaceAll(seats, "fit: H7", "tol: 0.05")},
+		},
 		{"hole 1 right through", reamed, nil, [2]string{", depth: 11}", "}"}},
 		{"hole 1 8 mm deep in place of 11 mm", reamed, nil, [2]string{"depth: 11", "depth: 8"}},
 		{

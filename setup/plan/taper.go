@@ -268,6 +268,15 @@ func (p *tapering) byCompound(r mounted, tight say.Text) {
 	}
 }
 
+// exactly says of a scale that is set near the taper's half angle what the indicator would show at that.
+func (p *tapering) exactly(c swivel.Choice, set swivel.Dial) say.Text {
+	d, drawn := c.Proof(), say.Of(sheet.Deg(p.aim()))
+	if !d.Travel.Equal(set.Travel) || drawn == say.Of(sheet.Deg(c.HalfAngle)) {
+		return ""
+	}
+	return say.Of("; ", d.Exact, " would be the taper's own ", drawn)
+}
+
 // tightened is how every setting of the compound ends.
 const tightened say.Text = "; tighten both bolts, and look at it again"
 
@@ -312,7 +321,7 @@ func (p *tapering) swing(r compound.Result, c swivel.Choice) {
 		o.Set("indicator", d.Shows, d.Over(), ", set so", tightened)
 	case swivel.ByMark, swivel.BetweenMarks:
 		o.Set("indicator", d.Exact, d.Over(), ": the angle that the scale is set to, ", half, ", which the limits allow",
-			tightened)
+			p.exactly(c, d), tightened)
 	}
 	w := p.handed(r).Turned(*o.Stands.Compound)
 	switch {
