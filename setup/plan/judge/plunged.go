@@ -11,7 +11,7 @@ import (
 var (
 	saysPlunge = regexp.MustCompile(`^to ([\d.]+) mm at z (-?[\d.]+) mm, (-?[\d.]+) mm from the face` +
 		`(?:, carriage (?:(-?\d+) turns? \+ (-?\d+) div|between two lines))?, from the work as `)
-	saysCusp = regexp.MustCompile(`leaving cusps of ([\d.]+) mm(?: and less than a line of the dial, ([\d.]+) mm,)? ` +
+	saysCusp = regexp.MustCompile(`leaving cusps of ([\d.]+) mm(?:, and up to a line of the dial more, ([\d.]+) mm,)? ` +
 		`to file`)
 	saysDown = regexp.MustCompile(`the large end, down to z (-?[\d.]+) mm`)
 )
