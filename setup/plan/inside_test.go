@@ -58,6 +58,25 @@ func TestArborInABlindBore(t *testing.T) {
 	}
 }
 
+// Where no drill makes its bore it is bored before the rest of it is roughed, since that is done on it: a cup of 36
+// on a neck of 12 that is threaded, its largest drill 13 mm.
+func TestArborInABoreThatIsBored(t *testing.T) {
+	p := parse(t, "material: brass\nround:\n  profile: [[0, 12], [10, 12], [10, 20], [30, 36], [34, 36]]\n"+
+		"  bores: [{from: right, dia: 22, depth: 18}]\n  threads: [{from: left, spec: M12x1, length: 8}]\n")
+	r := make1(t, p, loadShop(t, map[string]string{
+		"drills: [metric-0.5, number, letter, fraction-64, 6.8mm, 3.2mm]": "drills: [10mm, 13mm]",
+	}))
+	if len(r.Refused) > 0 {
+		t.Fatal(r.Refused)
+	}
+	at := func(is func(o Operation) bool) int { return slices.IndexFunc(r.Operations, is) }
+	bored := at(func(o Operation) bool { return o.Kind == op.Bore })
+	rough := at(func(o Operation) bool { return o.op.Setup.Device == op.Arbor && o.op.Rough })
+	if bored < 0 || rough < bored {
+		t.Errorf("bored in step %d, roughed on that in step %d", bored+1, rough+1)
+	}
+}
+
 // Where it has holes at two rolls and a dividing head is owned, it is turned by that while they are
 // drilled, with no V-blocks in the shop.
 func TestOnAnArborAndIndexed(t *testing.T) {

@@ -37,7 +37,7 @@ type Meeting struct {
 	Method  Lining        `json:"method,omitempty"`
 	FaceOff *units.Length `json:"worst_face_off_mm" show:"face off"`
 	SeatAt  *units.Length `json:"seat_at_mm" show:"seat at z"`
-	Bore    *units.Length `json:"bore_mm" show:"bore" as:"fine"`
+	Bore    *units.Length `json:"bore_mm" show:"bore"`
 	How     say.Text      `json:"how" show:"how"`
 }
 

@@ -165,6 +165,9 @@ func Table() []Rule {
 			if !a.Rough || b.Rough || !is(b, op.Turn, op.Taper, op.Curve, op.Bore) || toPart(a) {
 				return false
 			}
+			if is(b, op.Bore) && a.Setup.On.Shape == op.Hole && a.Setup.On.Dia == op.LenOf(b.Dia) { // it is held by that
+				return false
+			}
 			if left := a.Roughed > 0; left || is(a, op.Taper) { // what is left on it for the file
 				return is(b, a.Kind) && a.Cuts.Overlaps(b.Cuts)
 			}
