@@ -167,19 +167,31 @@ func (c *cause) thin() (list []walls.Thin) {
 // wider is a wider limit for the size that is not kept: what it comes to, and for a
 // spring as much that its part of the limits is that.
 func wider(c *cause) {
-	is, want, ok := c.figures()
 	switch out := c.out; {
 	case c.round == nil || c.thread() != nil: // its class holds it
-	case out.Kind == "" && ok && c.of != nil && c.of.Push.Finish && is > want && want > 0:
-		by := c.up(units.FromFloat(is/practice.SpringFinish.Number()/2), hundredth)
-		if by.Less(c.of.Dia) { // else it is no spring, but what hangs too far
-			c.within(by, c.of.Cuts)
-		}
 	case out.Kind == "":
+		c.widerForSpring()
 	case out.Kind == limits.Angle:
 		c.widerAngle()
 	default:
 		c.within(c.up(c.reached(), hundredth), op.Span{From: out.From, To: out.To})
+	}
+}
+
+// widerForSpring is limits of which what the work springs is the part that it may be: of a cone that
+// leans as it springs those of its angle.
+func (c *cause) widerForSpring() {
+	is, want, ok := c.figures()
+	if !ok || c.of == nil || !c.of.Push.Finish || is <= want || want <= 0 {
+		return
+	}
+	by := is / practice.SpringFinish.Number() / 2
+	if c.by.Value.Unit() == "deg" {
+		c.angled(by, c.of.Cuts)
+		return
+	}
+	if l := c.up(units.FromFloat(by), hundredth); l.Less(c.of.Dia) { // else it is no spring, but what hangs too far
+		c.within(l, c.of.Cuts)
 	}
 }
 
@@ -198,19 +210,24 @@ func (c *cause) reached() units.Length {
 	return units.Max(out.Error().Abs(), out.Width().Half())
 }
 
-// widerAngle is a half angle within what it comes to, in whole minutes.
+// widerAngle is a half angle within what it comes to.
 func (c *cause) widerAngle() {
-	const minutes = 60
 	out := c.out
-	wide := math.Ceil(math.Abs(out.OutAngle.Minus(out.DrawnAngle).Deg()) * minutes)
+	c.angled(math.Abs(out.OutAngle.Minus(out.DrawnAngle).Deg()), op.Span{From: out.From, To: out.To})
+}
+
+// angled is a half angle within so many degrees over a taper, in whole minutes.
+func (c *cause) angled(deg float64, over op.Span) {
+	const minutes = 60
+	wide := math.Ceil(deg * minutes)
 	by := units.Degrees(wide / minutes)
 	c.draws(func(r *part.Round) {
 		for i, l := range r.Limits {
-			if (l.Angle != nil || l.Gauge != "") && out.From.Equal(*l.From) && out.To.Equal(*l.To) {
+			if (l.Angle != nil || l.Gauge != "") && (op.Span{From: *l.From, To: *l.To}).Covers(over) {
 				r.Limits[i].Angle, r.Limits[i].Gauge = &by, ""
 			}
 		}
-	}, "a half angle within ", say.Num(wide, 0), "' over z ", out.From, " to ", out.To, " (limits)")
+	}, "a half angle within ", say.Num(wide, 0), "' over z ", over.From, " to ", over.To, " (limits)")
 }
 
 // within writes limits of so much either way for what the refusal is about: the diameter

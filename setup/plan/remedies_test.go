@@ -48,6 +48,8 @@ func cases() []mended {
 	long := "  profile: [[0, 30], [80, 30]]\n  bores: [{from: left, dia: 11.3, depth: 70, tol: 0.06}]\n"
 	slender := "  profile: [[0, 1.6], [20, 1.6], [20, 3], [22, 3]]\n"
 	morse := "  profile: [[0, 17.78], [40, 15.782], [40, 12], [80, 12]]\n  limits: [{from: 0, to: 40, gauge: MT2}]\n"
+	leans := "  profile: [[0, 14.583], [64, 17.78], [64, 24], [72, 24], [72, 9], [132, 9]]\n" +
+		"  bores: [{from: left, dia: 8.5, depth: 28}]\n  limits: [{from: 0, to: 64, gauge: MT2}]\n"
 	thin := "  min_wall: 2\n  profile: [[0, 20], [40, 20]]\n  bores: [{from: left, dia: 17, depth: 20}]\n"
 	collar := "  profile: [[0, 38], [6, 38], [6, 30], [12, 30]]\n" +
 		"  bores: [{from: left, dia: 10, depth: 4}, {from: right, dia: 10, depth: 4}]\n"
@@ -131,6 +133,7 @@ func cases() []mended {
 			[]string{"gauge_blocks: metric-47\n", "", tailstocks, ""},
 			[2]string{"gauge: MT2", "angle: 1'"},
 		},
+		{"a half angle within 1' over z 0 mm to 64 mm (limits)", leans, nil, [2]string{"gauge: MT2", "angle: 1'"}},
 		{
 			"a set of gauge blocks (gauge_blocks)", morse,
 			[]string{"gauge_blocks: metric-47\n", "", tailstocks, ""},

@@ -76,6 +76,7 @@ func (p *tapering) cutTaper() steps {
 		Leaves: op.SurfaceOf(op.Cone, x.Span, p.large), Cuts: x.Span, Dia: p.small, Makes: []string{x.ID()},
 		Ends: ends(x), Roughed: t.leftRough(c, x),
 	})
+	_, p.o.Gauged = t.limits.HalfAngle(x)
 	if p.by == finishedByFile {
 		p.leave()
 	}
@@ -445,7 +446,7 @@ func (p *tapering) cutAt(slide *compound.Result, travel *units.Length, set units
 	c := conical{
 		o: p.o, x: p.x, drawn: p.large, point: p.small, travel: *travel, set: set, why: why, slide: slide, out: p.out,
 		over: p.over, form: p.form, dial: p.Shop.Lathe.CrossSlide,
-		depth: practice.PassDepth.Length(p.Shop.Units), finish: p.lastDepth(),
+		depth: p.passDepth(), finish: p.lastDepth(),
 		wound: new(int), inBites: new(bool),
 		byMark: p.o.Stands.Method == swivel.ByMark || p.o.Stands.Method == swivel.BetweenMarks,
 	}
@@ -453,12 +454,25 @@ func (p *tapering) cutAt(slide *compound.Result, travel *units.Length, set units
 	p.o.Do = func(as work.State) { t.tapered(c, as) }
 }
 
-// lastDepth is what the last pass of a taper takes a side, a round figure of the shop's unit.
-func (t *task) lastDepth() units.Length {
-	if t.light {
-		return t.finishDepth()
+// lastDepth is what the last pass of a taper takes a side, a round figure of the shop's unit: where the
+// work springs a light cut, and the least that cuts where the angle has limits.
+func (p *tapering) lastDepth() units.Length {
+	switch {
+	case p.light && p.o.Gauged:
+		return practice.PassGauged.Length(p.Shop.Units)
+	case p.light:
+		return p.finishDepth()
 	}
-	return practice.PassFinish.Length(t.Shop.Units)
+	return practice.PassFinish.Length(p.Shop.Units)
+}
+
+// passDepth is what the passes before it take. What they spring by is left for the last, so that
+// they are light ones too where that may hardly spring.
+func (p *tapering) passDepth() units.Length {
+	if p.light && p.o.Gauged {
+		return practice.PassFinish.Length(p.Shop.Units)
+	}
+	return practice.PassDepth.Length(p.Shop.Units)
 }
 
 // tapered cuts the taper out of the work as it stands.
@@ -489,6 +503,9 @@ func (t *task) tapered(c conical, as work.State) {
 		ends = []part.End{part.Right, part.Left}
 	}
 	o.Push = t.finishPush()
+	if o.Gauged && t.light {
+		o.Push.Depth = last.MM()
+	}
 	profile := []work.Point{{Z: span.From, Dia: op.LenOf(large)}, {Z: span.To, Dia: op.LenOf(small)}}
 	if ends[0] == part.Right {
 		profile = []work.Point{{Z: span.From, Dia: op.LenOf(small)}, {Z: span.To, Dia: op.LenOf(large)}}

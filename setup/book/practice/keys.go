@@ -296,6 +296,7 @@ const (
 	SlideRunOut     lengthIn = "slide-run-out"
 	PassDepth       lengthIn = "pass-depth"
 	PassFinish      lengthIn = "pass-finish"
+	PassGauged      lengthIn = "pass-gauged"
 	LightCut        lengthIn = "light-cut"
 	HeightOff       lengthIn = "height-off"
 	CarriageStep    lengthIn = "carriage-step"

@@ -113,6 +113,36 @@ func TestOverhang(t *testing.T) {
 	}
 }
 
+// A cone of 20 to 18 over 100 from the jaws on, 0.2 deep: built in at D with d at its end it gives way
+// by 64·F·L³/(3·π·E·D³·d), which is F·L³/(3·E·I)·D/d = 36.1·100³/4.87731e9·20/18 = 0.008224, and leans
+// atan(0.008224/100) = 0.004712 deg; of limits of ±0.0095 a quarter is 0.00475, of ±0.0094 0.0047.
+func TestLeans(t *testing.T) {
+	cone := func(limit string, alter func(*op.Op)) Case {
+		r := setUp(t, strings.Replace(rod, "[[0, 20], [300, 20]]", "[[0, 20], [30, 20], [130, 18]]"+limit, 1), shed)
+		o := op.Op{
+			Kind: op.Taper, Setup: chucked(op.Chuck, 2, 30), Tool: op.Tool{Hand: op.Right}, Makes: []string{"outside-2"},
+			Push: op.Cut{Depth: 0.2, Feed: 0.1, Finish: true},
+			Removes: []work.Removal{work.Outside{Profile: []work.Point{
+				{Z: 30 * mm, Dia: 20 * mm}, {Z: 130 * mm, Dia: 18 * mm},
+			}}},
+		}
+		alter(&o)
+		return r.of(o, r.bar(0, 130, 21))
+	}
+	const over = "\n  limits: [{from: 30, to: 130, angle: "
+	as := func(*op.Op) {}
+	check(t, problem.Overhang, []row{
+		{"within ±0.0095 deg", cone(over+"0.0095}]", as), "ok"},
+		{
+			"within ±0.0094 deg", cone(over+"0.0094}]", as),
+			"0.0047 deg of half angle by the spring | 0.0047 deg at the most",
+		},
+		{"no limits of the angle", cone("", as), "ok"},
+		{"what a file takes on", cone(over+"0.0094}]", func(o *op.Op) { o.Rough = true }), "ok"},
+		{"another cone", cone(over+"0.0094}]", func(o *op.Op) { o.Makes = []string{"outside-1"} }), "ok"},
+	})
+}
+
 // Held by a neck of 6 with a head of 20, 70 out: 10 d of the neck are 60. 90 of a rod
 // of 6 stand out before a body of 20. A neck of 4 over z 50 to 60 carries 40 of a head
 // of 20; so do flats of 4 on one side and the other. A hole does not count.

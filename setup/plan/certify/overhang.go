@@ -12,6 +12,7 @@ import (
 	"setover/setup/base/units"
 	"setover/setup/book/materials"
 	"setover/setup/maker/part"
+	"setover/setup/page/sheet"
 	"setover/setup/plan/op"
 	"setover/setup/plan/work"
 )
@@ -128,7 +129,8 @@ func carries(d op.Device) bool { return d.Jaws() || onArbor(d) || d == op.Centre
 // force at the cutter's rim, or 20 N aside in facing, centring
 // and drilling. A finishing cut may spring so that twice of it is within a
 // quarter of the width of the limits of what it makes, the closest of them; a
-// roughing cut by 0.25 mm; 0.1 mm aside.
+// roughing cut by 0.25 mm; 0.1 mm aside. Where a half angle has limits the two ends of the
+// taper may spring so differently that it is within a quarter of their width too.
 func overhang(k *checker) {
 	s := k.Op.Setup
 	if !carries(s.Device) || k.held.Grip == nil && s.Device != op.Centres {
@@ -164,6 +166,7 @@ func overhang(k *checker) {
 		_, give = b.Worst(max(0, from), to)
 	}
 	k.springs(give * force)
+	k.leans(b, root, force)
 	if p := k.Op.Push; p.Roughing > 0 {
 		k.atMost(problem.Overhang, work.Float(give*p.Roughing), work.Float(k.springRough), "of spring in roughing",
 			func() say.Text { return k.stiffer(give * p.Roughing / k.springRough) })
@@ -187,6 +190,47 @@ func (k *checker) springs(spring float64) {
 		return
 	}
 	k.fail(problem.Overhang, v, l, k.stiffer(shown/most))
+}
+
+// leans judges how far the work leans away from a cone whose half angle has limits: by yl and ys under
+// the last pass at its large and its small end, l apart,
+//
+//	b = atan((yl - ys)/l)
+//
+// It is within a part of the width of the limits, as twice the spring is of a diameter's.
+//
+// Source: elementary.
+func (k *checker) leans(b *stiffness.Beam, root work.Len, force float64) {
+	if k.Op.Kind != op.Taper || !k.Op.Push.Finish || k.Op.Rough {
+		return
+	}
+	for _, x := range k.Shape.Stretches {
+		limit, written := k.Limits.HalfAngle(x)
+		if !written || !slices.Contains(k.Op.Makes, x.ID()) {
+			continue
+		}
+		give := func(z units.Length) float64 { return b.At(away(op.LenOf(z), root, k.Op.Setup.Out).MM(), force) }
+		leans := units.Radians(math.Atan(math.Abs(give(x.From)-give(x.To)) / x.Length().MM())).Deg()
+		most := limit.HighAngle.Minus(limit.LowAngle).Deg() * k.springFinish
+		const places = 4
+		v := op.Figure{Value: sheet.Num(leans, places, "deg"), After: "of half angle by the spring"}
+		l := op.With(sheet.Num(most, places, "deg"), "at the most")
+		if leans <= most {
+			k.pass(problem.Overhang, v, l, false)
+			continue
+		}
+		k.fail(problem.Overhang, v, l, k.straighter())
+	}
+}
+
+// straighter says what would mend a cone that leans away.
+func (k *checker) straighter() say.Text {
+	s := k.Op.Setup
+	var nearer, centre say.Text
+	if s.Support == op.NoSupport {
+		nearer, centre = "let it stand out less", k.centreMends()
+	}
+	return either(centre, nearer, "cut it before what is thin is cut", "wider limits of the angle")
 }
 
 // stiffer says what would mend a spring that is so many times too much, each only

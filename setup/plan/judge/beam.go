@@ -321,6 +321,56 @@ func (j *judgement) cutSpring(b beam, root float64, cuts []place) {
 	}
 }
 
+// taperRate is how much steeper than its name a taper may be on a shank, on the diameter: 0.002 in a foot
+// of 12.
+const taperRate = 0.002 / 12
+
+// leansAway looks at a cone whose half angle has limits: under the last pass its two ends spring
+// differently, and the cone is off by that angle. It may take a quarter of their width.
+func leansAway(j *judgement) {
+	after := *j
+	after.work = j.after()
+	left, root, ok := after.newBeam()
+	if j.op.Kind != "taper" || j.setUp.Machine != "lathe" || !ok {
+		return
+	}
+	for _, r := range j.op.Removes {
+		cone := points(r.Profile)
+		if r.Shape != "outside" || len(cone) < 2 {
+			continue
+		}
+		first, last := cone[0], cone[len(cone)-1]
+		wide, limited := j.angleWidth(first.z, last.z, math.Abs(last.d-first.d)/2/(last.z-first.z))
+		if _, more := j.op.value("leave"); more || !limited {
+			continue
+		}
+		give := func(p point) float64 {
+			depth, feed, _ := j.cut(place{p.z, p.d, p.d})
+			return left.spring(math.Abs(p.z-root)) * 0.5 * j.cuttingForce(depth, feed)
+		}
+		off := math.Atan(math.Abs(give(first)-give(last))/(last.z-first.z)) * 180 / math.Pi
+		if most := wide / 4; off > most*slack {
+			j.bad("overhang", "the cone leans %.4f deg by the spring, at most %.4f", off, most)
+		}
+	}
+}
+
+// angleWidth returns how wide the limits of a half angle are in degrees over a stretch of so steep a cone.
+func (d *drawing) angleWidth(from, to, slope float64) (deg float64, limited bool) {
+	for _, l := range d.limits {
+		if l.isPlace || l.from > from+0.01 || to > l.to+0.01 {
+			continue
+		}
+		switch {
+		case l.angle > 0:
+			return 2 * l.angle, true
+		case l.gauge != "":
+			return (math.Atan(slope+taperRate/2) - math.Atan(slope)) * 180 / math.Pi, true
+		}
+	}
+	return 0, false
+}
+
 // cut returns the depth a side and the feed of the cut at a place, and whether
 // it finishes: what the plan sets, else usual ones.
 func (j *judgement) cut(c place) (depth, feed float64, finishing bool) {

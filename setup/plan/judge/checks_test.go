@@ -180,6 +180,15 @@ func (j *judgement) cutOutside(hand string, profile ...[]float64) {
 	j.removes(removal{Shape: "outside", Profile: profile})
 }
 
+// cone cuts a cone of 20 to 18 from the jaws on, 0.2 deep at 0.1 a turn, whose half angle may be off by so
+// many degrees.
+func (j *judgement) cone(angle float64) {
+	j.limits = []limit{{from: 28, to: 100, angle: angle}}
+	j.op.Kind = "taper"
+	j.op.Settings = []setting{{Name: "depth a pass", Value: 0.2}, {Name: "feed", Value: 0.1}}
+	j.cutOutside("right", []float64{28, 20}, []float64{100, 18})
+}
+
 // The two sides of what each check asks: want is a part of the fault, "" where
 // it holds.
 func TestChecks(t *testing.T) {
@@ -325,6 +334,17 @@ func TestChecks(t *testing.T) {
 			delete(j.shop.lathe.tree, "spindle_bore")
 			j.shop.lathe.in("chuck").tree["through"] = 40
 		}, "lathe.spindle_bore is not known"},
+		// a cone of 20 to 18 over 72 from the jaws: 36.1 N give it 36.1·72³/4.87731e9·20/18 = 0.00307, 0.00244 deg
+		{"a cone that hardly leans", leansAway, func(j *judgement) { j.cone(0.0049) }, ""},
+		{"one that leans", leansAway, func(j *judgement) { j.cone(0.0046) }, "leans 0.0024 deg by the spring"},
+		{"one that is filed after", leansAway, func(j *judgement) {
+			j.cone(0.0046)
+			j.op.Settings = append(j.op.Settings, setting{Name: "leave", Value: 0.05})
+		}, ""},
+		{"one that a name holds", leansAway, func(j *judgement) { // 0.002/24 is 0.0048 deg, a quarter of it 0.0012
+			j.cone(0)
+			j.limits[0].gauge = "MT2"
+		}, "at most 0.0012"},
 		{"a slot in passes", slotPasses, func(j *judgement) { j.slotted("depth a pass", "start") }, ""},
 		{"a slot in one go", slotPasses, func(j *judgement) { j.slotted("start") }, "0.00 deep a pass"},
 		{"a slot that is begun nowhere", slotPasses, func(j *judgement) { j.slotted("depth a pass") }, "told: false"},

@@ -45,7 +45,7 @@ func (j *judgement) bad(code, format string, args ...any) {
 
 // before are the checks of the work before a step, in the order of the table.
 var before = []func(*judgement){
-	owned, gripSurface, runsTrue, gripLength, jawRoom, gripRange, slips, bruise, overhang, supported,
+	owned, gripSurface, runsTrue, gripLength, jawRoom, gripRange, slips, bruise, overhang, leansAway, supported,
 	toolSide, flatsRoom, slotPasses, fouling, shoulder, supportV, parting,
 	startSize, cutsMetal, comesOut, led, pilotFirst, byHand, threadPlace, once, dials, angles, wound, aslant, formed,
 	plungedArc, flatsOneByOne, indexed, says,

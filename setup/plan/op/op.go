@@ -209,6 +209,7 @@ type Op struct {
 
 	Ends    [2]Len // of an outside that is turned: its diameters at the left and the right
 	Roughed Len    // and what roughing leaves of it
+	Gauged  bool   // a taper whose half angle has limits
 
 	Cuts   Span // what it cuts along z
 	Dia    units.Length

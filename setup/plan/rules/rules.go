@@ -62,6 +62,16 @@ func crossing(o *op.Op) bool {
 // coned reports whether an operation leaves a surface that is no cylinder.
 func coned(o *op.Op) bool { return is(o, op.Taper, op.Curve, op.Facet) }
 
+// hangs reports whether a taper whose half angle has limits hangs on what another operation thins,
+// toward the jaws: it leans away where that is thin already.
+func hangs(taper, neck *op.Op) bool {
+	behind := neck.Cuts.To.Cmp(taper.Cuts.From) <= 0
+	if taper.Setup.Out == part.Left {
+		behind = taper.Cuts.To.Cmp(neck.Cuts.From) <= 0
+	}
+	return taper.Gauged && behind && neck.Dia.Less(max(taper.Ends[0], taper.Ends[1]).Length())
+}
+
 // boring reports whether an operation makes a hole on the bar's axis.
 func boring(o *op.Op) bool { return o.Axial && is(o, op.Drill, op.Bore) }
 
@@ -265,7 +275,7 @@ func Table() []Rule {
 		},
 		{"swing-group", "the compound is swung once, after everything that needs it true", func(a, b *op.Op) bool {
 			needs := is(a, op.Turn, op.Thread, op.Chamfer) && !toPart(a) && !edged(a, b)
-			return chucking(a, b) && is(b, op.Taper) && needs && a.Setup.State == op.State{}
+			return chucking(a, b) && is(b, op.Taper) && needs && a.Setup.State == op.State{} && !hangs(b, a)
 		}},
 		{
 			"offset-group", "a tailstock that is set over spoils cylinders: turn them first, and bring it back to true after",

@@ -66,6 +66,7 @@ func toPart(o *op.Op)            { o.Feature.Kind = op.PartOff }
 func formed(o *op.Op)            { o.Tool.Hand = op.Form }
 func dia(d string) func(*op.Op)  { return func(o *op.Op) { o.Dia = mm(d) } }
 func root(d string) func(*op.Op) { return func(o *op.Op) { o.Root = mm(d) } }
+func gauged(o *op.Op)            { o.Gauged, o.Ends = true, [2]op.Len{18 * work.MM, 20 * work.MM} }
 func cutOff(o *op.Op)            { o.Removed(work.EndCut{End: part.Right}) }
 func of(kind op.Kind, n int) func(*op.Op) {
 	return func(o *op.Op) { o.Feature = op.Feature{Kind: kind, N: n} }
@@ -397,6 +398,22 @@ func pairs() []pair {
 		{
 			"swing-group", false, "geared for a thread",
 			on(op.Thread, chuckLeft, near, geared), on(op.Taper, chuckLeft, apart),
+		},
+		{
+			"swing-group", false, "a neck that a gauged taper hangs on",
+			on(op.Turn, chuckLeft, apart, dia("8")), on(op.Taper, chuckLeft, near, gauged),
+		},
+		{
+			"swing-group", true, "a neck before it",
+			on(op.Turn, chuckLeft, near, dia("8")), on(op.Taper, chuckLeft, apart, gauged),
+		},
+		{
+			"swing-group", true, "no neck, as thick",
+			on(op.Turn, chuckLeft, apart), on(op.Taper, chuckLeft, near, gauged),
+		},
+		{
+			"swing-group", true, "no limits of the angle",
+			on(op.Turn, chuckLeft, apart, dia("8")), on(op.Taper, chuckLeft, near),
 		},
 		{"swing-group", false, "boring", on(op.Bore, chuckLeft, near), on(op.Taper, chuckLeft, apart)},
 
