@@ -1,6 +1,11 @@
 package judge
 
-import "setover/setup/book/materials"
+import (
+	"math"
+	"slices"
+
+	"setover/setup/book/materials"
+)
 
 // byHand (hand): an end that is filed flat at the bench is a small one: 20 mm, and 40 mm of
 // what a file takes easily; common practice, no source.
@@ -32,7 +37,7 @@ func byHand(j *judgement) {
 // source.
 func (j *judgement) fileRoom() {
 	f := j.setUp.JawFace
-	if j.op.Tool.Hand == nil || *j.op.Tool.Hand != "file" || j.setUp.Machine != "lathe" || f == nil {
+	if !j.op.filed() || j.setUp.Machine != "lathe" || f == nil {
 		return
 	}
 	for _, r := range j.op.Removes {
@@ -47,3 +52,46 @@ func (j *judgement) fileRoom() {
 		}
 	}
 }
+
+// leavesForFile (start-size): what a file brings to its size at the lathe finds enough: no cut before it over
+// any of its length, one that only runs in there with it, is set to what as it is told could be under the
+// least that is drawn.
+func leavesForFile(j *judgement) {
+	relief := slices.Contains(j.op.Allowed, any("thread-relief"))
+	if j.setUp.Machine != "lathe" || j.op.Kind != "turn" || j.op.filed() || relief {
+		return
+	}
+	for _, later := range j.plan.Operations {
+		if later.N <= j.op.N || !later.filed() || j.plan.SetUps[later.SetUp-1].Machine != "lathe" {
+			continue
+		}
+		for _, f := range later.Removes {
+			for _, c := range j.op.Removes {
+				if f.Shape == "outside" && c.Shape == "outside" {
+					j.leavesOver(points(f.Profile), points(c.Profile), later.N)
+				}
+			}
+		}
+	}
+}
+
+// leavesOver looks at the places that a cut and a file after it have in common.
+func (j *judgement) leavesOver(file, cut []point, n int) {
+	from, to := math.Max(file[0].z, cut[0].z), math.Min(file[len(file)-1].z, cut[len(cut)-1].z)
+	if to-from < 0.01 {
+		return
+	}
+	told := j.toldBy(j.op)
+	for _, f := range []float64{0.02, 0.25, 0.5, 0.75, 0.98} {
+		z := from + (to-from)*f
+		low, _ := j.bounds(z)
+		if d := alongAfter(cut, z); d-told < low-tiny {
+			j.bad("start-size", "cut to %.4f at z %.2f, told to %.4f, and step %d files it to %.4f at the least", d, z,
+				told, n, low)
+			return
+		}
+	}
+}
+
+// filed reports whether a step is done by a file.
+func (o operation) filed() bool { return o.Tool.Hand != nil && *o.Tool.Hand == "file" }

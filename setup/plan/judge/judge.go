@@ -47,7 +47,8 @@ func (j *judgement) bad(code, format string, args ...any) {
 var before = []func(*judgement){
 	owned, gripSurface, runsTrue, gripLength, jawRoom, gripRange, slips, bruise, overhang, leansAway, supported,
 	toolSide, flatsRoom, slotPasses, fouling, shoulder, supportV, parting,
-	startSize, cutsMetal, comesOut, led, pilotFirst, byHand, threadPlace, once, dials, angles, wound, aslant, formed,
+	startSize, cutsMetal, comesOut, led, pilotFirst, byHand, leavesForFile,
+	threadPlace, once, dials, angles, wound, aslant, formed,
 	plungedArc, flatsOneByOne, indexed, says,
 }
 
