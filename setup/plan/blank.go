@@ -158,7 +158,11 @@ func (t *task) barReason() say.Text {
 	case t.rack != nil:
 		return t.ofRack() + "; " + why
 	case t.round.Stock != nil:
-		return "the bar on hand (stock); " + why
+		what := say.Text("bar")
+		if t.round.Stock.Shape == part.Tube {
+			what = "tube"
+		}
+		return say.Of("the ", what, " on hand (stock); ") + why
 	}
 	skim, step := t.barFigures()
 	return why + say.Of(", and ", skim, " to clean up, to the next ", step)

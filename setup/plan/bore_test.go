@@ -88,6 +88,15 @@ func TestTubeAsBought(t *testing.T) {
 		if len(r.Refused) > 0 || slices.ContainsFunc(ids(r), func(id string) bool { return strings.HasPrefix(id, "bore") }) {
 			t.Errorf("%s: %v, refused %v", name, ids(r), codes(r))
 		}
+		for _, f := range r.Sheet().Facts {
+			const says = "diameter, a tube with 20 mm through it"
+			if got := f.Remark.In(units.MM); f.Label == "bar" && got != says {
+				t.Errorf("%s: the bar is of %q, and it is %q", name, got, says)
+			}
+		}
+		if got := r.Blank.Because.In(units.MM); !strings.HasPrefix(got, "the tube on hand (stock); ") {
+			t.Errorf("%s: %s", name, got)
+		}
 	}
 }
 

@@ -177,6 +177,14 @@ func (d *attempt) collision(ring []int) problem.Problem {
 	return problem.New(problem.RulesCollide, "", say.Join(words, ", "), "no order keeps all of these").In(d.madeOf())
 }
 
+// hollow says of a tube what is through it.
+func (b Blank) hollow() say.Text {
+	if b.Bore == nil {
+		return ""
+	}
+	return say.Of(", a tube with ", *b.Bore, " through it")
+}
+
 // sawnTo says how long the bar is sawn, and what of it a piece takes where more than one
 // comes off it.
 func (b Blank) sawnTo(s *sheet.Sheet) {
@@ -195,7 +203,7 @@ func (r Result) Sheet() sheet.Sheet {
 	s.Show(&r.Material)
 	s.Show(&r.Quantity)
 	if b := r.Blank; b.Diameter != nil {
-		s.Fact("bar", b.Diameter.Up(), "diameter")
+		s.Fact("bar", b.Diameter.Up(), "diameter", b.hollow())
 		b.sawnTo(s)
 	} else if b.Across != nil {
 		s.Fact("bar", b.Across.Up(), "across flats, ", string(b.Shape))
