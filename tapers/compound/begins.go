@@ -139,9 +139,9 @@ func (r *Result) nextFrom() say.Text {
 		list = append(list, from)
 	}
 	if len(list) > 1 {
-		return say.Shorter("s in the same passes: ", "s likewise: ") + say.Join(list, ", ")
+		return say.Shorter("s in the same passes: ", "s so: ") + say.Join(list, ", ")
 	}
-	return say.Shorter(" in the same passes, ", " likewise, ") + say.Join(list, ", ")
+	return say.Shorter(" in the same passes, ", " so, ") + say.Join(list, ", ")
 }
 
 // pastZero is how far past the collar's 0 the tip only just meets work that is as thick all along in a bite, where it

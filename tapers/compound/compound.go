@@ -170,6 +170,12 @@ func (r *Result) setFouling() error {
 	if in.SmallEnd == tapers.AtHeadstock {
 		f.Head, f.Tail = f.Tail, f.Head
 	}
+	if f.Raw == nil { // it is turned to that first
+		f.Raw = in.Stock
+		if f.Raw == nil {
+			f.Raw = r.Large
+		}
+	}
 	found, err := fouling.Check(f)
 	if err != nil {
 		return err

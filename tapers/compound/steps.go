@@ -553,7 +553,7 @@ func (r *Result) stepBites() say.Text {
 	}
 	text := say.Of(say.Shorter("Cut a bite in all its passes, with the tip off the work wind the compound back, and ",
 		say.Of(*r.Bites, " bites, all passes each; tip off, compound back; ")), moves, ". ",
-		say.Shorter("Set the collar to what it read at the", "Collar as at"), " last pass",
+		say.Shorter("Set the collar to what it read at the", "Set collar as at"), " last pass",
 		say.Aside(", come ", off, " past the next bite's first line by ", r.backOff(), " and then ", deeper, " to it"),
 		say.Shorter(", and cut the", ";"), " next bite", r.fromPasses(),
 		say.Shorter("", say.Of(", from ", off, " past its first line")))
@@ -573,7 +573,7 @@ func (r *Result) fromPasses() say.Text {
 	}
 	switch len(from) {
 	case 0:
-		return say.Shorter(" in the same passes", " likewise")
+		return say.Shorter(" in the same passes", " so")
 	case 1:
 		return say.Of(" from pass ", *r.Joints[0].FromPass, " on")
 	}

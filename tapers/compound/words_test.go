@@ -65,7 +65,7 @@ var (
 		` .*?; (?:then the )?cross slide (?:in|out)(?: by)? ` + anOff + ` only`)
 	readsComes = regexp.MustCompile(`(?:, come (in|out) past the next bite's first line by ` + anOff +
 		` and then (in|out) to it,|; next bite.*, from (in|out) past its first line[.;])`)
-	readsNext = regexp.MustCompile(`(?:cut the|;) next bites? (?:in the same passes|likewise)` +
+	readsNext = regexp.MustCompile(`(?:cut the|;) next bites? (?:in the same passes|so)` +
 		`((?:[,:] (?:bite \d+ )?from (?:[\d.]+ mm(?: before 0)?(?: \([^)]*\))?|0|the same line)` +
 		`(?: out| past 0)?)*)`)
 	readsFrom = regexp.MustCompile(`from (?:` + aNumber + `( before 0)?` + onDial + `( past 0)?|0|(the same line))`)

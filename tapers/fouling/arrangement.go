@@ -111,18 +111,22 @@ func (a Arrangement) Post() say.Text {
 // the lathe its chuck, compound, tool post, tools and tailstock are looked at;
 // what the shop does not have is nil. Work is the outline of the work as it
 // stands, the taper in it at its finished size; where it is nil, the taper is
-// all there is. Brief asks for the alternatives only where something fouls, for those
+// all there is. Raw is how thick the taper's own stretch stands before it is cut: where the
+// slide is shorter than it, what a later bite cuts is in the way so thick; nil where that is
+// not looked at. Brief asks for the alternatives only where something fouls, for those
 // that leave the work where it stands, and where one is a plain arrangement for no
-// others; All has all of them on the sheet, not the
-// best three.
+// others; All has all of them on the sheet, not the best three.
 type Place struct {
 	FromJaws *units.Length `json:"from_jaws_mm,omitempty"`
 	CentreAt *units.Length `json:"centre_at_mm,omitempty"`
 	Arrangement
 	Lathe shop.Lathe `json:"-"`
 	Work  Profile    `json:"-"`
-	Brief bool       `json:"-"`
-	All   bool       `json:"-"`
+
+	Raw *units.Length `json:"-"`
+
+	Brief bool `json:"-"`
+	All   bool `json:"-"`
 
 	// Leans is what a leading edge that is turned toward the work beside the taper may lean into
 	// it, where that is cut later; nil for nothing.

@@ -176,6 +176,39 @@ func (in Input) pairs(a Arrangement) (list []pair) {
 		top := in.Lathe.Compound.TopBelowCentre.MM()
 		meet(below, append(in.obstacles(a, top), in.work(top)...))
 	}
+	return append(list, in.later(a, axis, below)...)
+}
+
+// later returns the post and the slide, in each bite but the last, with what later bites have yet to cut. A
+// left-hand tool goes on toward the tailstock, any other toward the headstock.
+func (in Input) later(a Arrangement, axis, below []Outline) (list []pair) {
+	c := in.Lathe.Compound
+	if in.Raw == nil || c == nil || c.Travel == nil || c.Travel.Sign() <= 0 || len(axis) == 0 {
+		return nil
+	}
+	whole := in.path(0)
+	n := int(units.FromFloat(in.Length.MM()/in.HalfAngle.Cos()).Steps(*c.Travel, units.Up))
+	from, to := in.FromJaws.MM(), in.FromJaws.MM()+in.Length.MM()
+	for k := 1; k < n; k++ {
+		part := float64(k) / float64(n) // of the taper is cut by then
+		way := path{whole.from.Plus(whole.move, part-1/float64(n)), geom.Point{}.Plus(whole.move, 1/float64(n))}
+		left := Profile{{from + (to-from)*part, in.Raw.MM()}, {to, in.Raw.MM()}}
+		if a.ToolHand != Left {
+			way.from = whole.from.Plus(whole.move, 1-part)
+			left = Profile{{from, in.Raw.MM()}, {to - (to-from)*part, in.Raw.MM()}}
+		}
+		meet := func(bodies []Outline, h float64) {
+			for _, b := range bodies {
+				for _, w := range left.plan(h, 0) {
+					list = append(list, pair{body: b, obstacle: Outline{Name: "work", Shape: w}, way: way})
+				}
+			}
+		}
+		meet(axis[1:], 0)
+		if len(below) > 0 {
+			meet(below, c.TopBelowCentre.MM())
+		}
+	}
 	return list
 }
 

@@ -2,6 +2,7 @@ package fouling_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -21,6 +22,53 @@ func on(p fouling.Profile, i int) fouling.Input {
 	in.FromJaws, in.Work = new(mm(a.Z)), p
 	in.HalfAngle = units.Radians(math.Atan2(math.Abs(a.Dia-b.Dia)/2, b.Z-a.Z))
 	return in
+}
+
+// A taper longer than the slide is cut in bites, and what the later ones cut is in the post's way. By pencil: from 12
+// to 56 over 90 with a slide of 55 are two bites, and with the tip at the small end, 6 from the axis, a post 20 behind
+// it stands 26 from it, over the bar of the second bite, 28 from it: 2 deep. A bar of 52 it just clears; on the other
+// side of the holder it lies over what is cut.
+func TestBarOfTheLaterBites(t *testing.T) {
+	for _, tc := range []struct {
+		name       string
+		head, tail string
+		raw        string
+		hand       fouling.Hand
+		side       fouling.Side
+		want       string
+	}{
+		{"from the headstock end", "12mm", "56mm", "56mm", fouling.Left, fouling.HeadstockSide, "2.000"},
+		{"a thinner bar", "12mm", "52mm", "52mm", fouling.Left, fouling.HeadstockSide, ""},
+		{"a thicker bar", "12mm", "52mm", "60mm", fouling.Left, fouling.HeadstockSide, "4.000"},
+		{"the other side", "12mm", "56mm", "56mm", fouling.Left, fouling.TailstockSide, ""},
+		{"from the tailstock end", "56mm", "12mm", "56mm", fouling.Right, fouling.TailstockSide, "2.000"},
+		{"in four from there", "56mm", "12mm", "56mm", fouling.Right, fouling.TailstockSide, "2.000"},
+		{"with the post behind", "56mm", "12mm", "56mm", fouling.Right, fouling.HeadstockSide, ""},
+		{"not looked at", "12mm", "56mm", "", fouling.Left, fouling.HeadstockSide, ""},
+	} {
+		in := shed(tc.head, tc.tail, "90mm", "200mm")
+		in.Lathe.Compound = &shop.Compound{Travel: length("55mm")}
+		if strings.HasPrefix(tc.name, "in four") {
+			in.Lathe.Compound.Travel = length("24mm")
+		}
+		in.Lathe.ToolPost.Overhang = units.MustLength("20mm")
+		trail := units.MustAngle("20")
+		in.Lathe.Tools = []shop.Tool{{Hand: "right", Trail: trail}, {Hand: "left", Trail: trail}}
+		in.ToolHand, in.PostSide = tc.hand, tc.side
+		if tc.raw != "" {
+			in.Raw = length(tc.raw)
+		}
+		_, fouls, err := fouling.Meets(in)
+		got := ""
+		for _, f := range fouls {
+			if got = f.MM.Neg().Fixed(units.MM, 3, units.Nearest); f.Body != "post" || f.Obstacle != "work" {
+				t.Errorf("%s: the %s runs into the %s", tc.name, f.Body, f.Obstacle)
+			}
+		}
+		if err != nil || got != tc.want {
+			t.Errorf("%s: %s mm deep, by pencil %s; %v", tc.name, got, tc.want, err)
+		}
+	}
 }
 
 // What the work itself is in the way of, read off the drawing.

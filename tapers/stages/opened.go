@@ -155,9 +155,17 @@ func (c *cutting) beyond(end tapers.End, add func(z, dia float64)) {
 	add(z, first.Dia.MM())
 }
 
-// plunges reports whether the blade reaches a diameter from the bar.
+// plunges reports whether the blade reaches a diameter from the bar: where it is not said how deep it does, one
+// as wide as it is.
 func (c *cutting) plunges(dia float64) bool {
-	return c.in.BladeReach == nil || (c.bar-dia)/2 <= c.in.BladeReach.MM()
+	deep := (c.bar - dia) / 2
+	switch {
+	case c.in.BladeReach != nil:
+		return deep <= c.in.BladeReach.MM()
+	case c.in.Blade != nil:
+		return practice.PartingDepth.Number()*deep <= c.in.Blade.MM()
+	}
+	return true
 }
 
 // slotted reports whether a slot can be plunged in a cylinder, out of which a right-hand tool cuts up to the one

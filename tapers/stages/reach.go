@@ -422,13 +422,13 @@ func (c *cutting) asked(i int, hand fouling.Hand, p fouling.Profile, leans *unit
 	in := fouling.Input{Head: s.FromDia, Tail: s.ToDia, Length: s.To.Minus(s.From), HalfAngle: *s.HalfAngle}
 	in.Place = c.in.Place
 	in.ToolHand, in.Work, in.FromJaws, in.Leans = hand, p, new(c.in.fromJaws(s.From)), leans
+	in.Raw = new(units.FromFloat(c.thick(i)))
 	return in
 }
 
 // deep reports whether the blade reaches the floor of a groove from the bar.
 func (c *cutting) deep(i int) bool {
-	low := units.Min(c.list[i].FromDia, c.list[i].ToDia).MM()
-	return c.in.BladeReach == nil || (c.bar-low)/2 <= c.in.BladeReach.MM()
+	return c.plunges(units.Min(c.list[i].FromDia, c.list[i].ToDia).MM())
 }
 
 // meet reports whether a right-hand tool from the one side and a left-hand one from

@@ -425,3 +425,28 @@ func fewest(in []stages.Station, list []stages.Stage, done, down map[int]bool, t
 	}
 	return most
 }
+
+// A taper in bites stands in the bar that the later ones cut. By pencil: from 10 to 66 over 100 with a slide of 60, the
+// tip 5 from the axis and the post 25 behind it, the bar is 33 from the axis: 3 deep.
+func TestPostOverTheLaterBites(t *testing.T) {
+	in := stages.Input{Stations: outside(0, 10, 60, 10, 160, 66), Place: mounted(tools...)}
+	in.Lathe.Compound = &shop.Compound{Travel: new(units.MustLength("60mm")), Scale: in.Lathe.Compound.Scale}
+	in.FromJaws = new(units.MustLength("100mm"))
+	for _, tc := range []struct {
+		over string
+		want bool
+	}{{"25mm", true}, {"28mm", false}} {
+		in.Overhang = new(units.MustLength(tc.over))
+		r, err := stages.Of(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := ""
+		for _, p := range r.Fails() {
+			said += p.Want.In(units.MM)
+		}
+		if strings.Contains(said, "the post runs into the work by 3 mm") != tc.want || !tc.want && said != "" {
+			t.Errorf("%s: %q", tc.over, said)
+		}
+	}
+}

@@ -216,7 +216,7 @@ func (r *Result) cut() error {
 		}
 		in := r.Inputs
 		if in.ToolHand = s.ToolHand; in.FromJaws != nil {
-			in.Work, in.Leans = w.stands, w.leans
+			in.Work, in.Leans, in.Raw = w.stands, w.leans, new(units.FromFloat(c.thick(w.of)))
 		}
 		again, err := stage(in, w.of)
 		if err != nil {
@@ -337,6 +337,8 @@ func stage(in Input, i int) (Stage, error) {
 	return s, nil
 }
 
+func (s Stage) isTaper() bool { return s.Kind == Taper }
+
 // standing is the work that a taper is cut out of.
 func (s Stage) standing() compound.Standing {
 	on := compound.Standing{
@@ -372,12 +374,7 @@ func (r *Result) takes() {
 // remark passes on what the settings warn of and why they are a no. What was not
 // checked is said once for all stages.
 func (r *Result) remark() {
-	if r.Inputs.Lathe.Compound == nil {
-		r.NotChecked("lathe: compound", "no compound in this shop: the angles are exact, no marks were looked for")
-	}
-	if len(r.Inputs.Lathe.Tools) == 0 {
-		r.NotChecked("lathe: tools", "whether a tool's trailing edge clears was not checked")
-	}
+	r.missing()
 	for _, s := range r.Stages {
 		if s.Set == nil {
 			continue
@@ -396,6 +393,21 @@ func (r *Result) remark() {
 			r.Warn("tight", "stage ", s.N, ": no more than ", f.Clearance.Down(), " is clear")
 		}
 		s.fails(r)
+	}
+}
+
+// missing says what was not checked of all stages.
+func (r *Result) missing() {
+	in := r.Inputs
+	if in.Lathe.Compound == nil {
+		r.NotChecked("lathe: compound", "no compound in this shop: the angles are exact, no marks were looked for")
+	}
+	if in.FromJaws == nil && in.Lathe.ToolPost != nil && slices.ContainsFunc(r.Stages, Stage.isTaper) {
+		r.NotChecked("from-jaws", "whether the post or the slide meets the work was not checked: say where it stands (",
+			say.Key("from-jaws"), ")")
+	}
+	if len(in.Lathe.Tools) == 0 {
+		r.NotChecked("lathe: tools", "whether a tool's trailing edge clears was not checked")
 	}
 }
 
@@ -561,7 +573,8 @@ func (r *Result) begin(s *sheet.Sheet) {
 	last := r.Inputs.Stations[len(r.Inputs.Stations)-1].Z
 	faced := say.Of(", faced at z ", last)
 	if r.Inputs.CentreAt != nil { // it goes on to the centre
-		faced = ""
+		first := r.Inputs.Stations[0].Z
+		faced = say.Of(", z ", first, " ", r.Inputs.fromJaws(first), " from the jaws")
 	}
 	most := r.thickest()
 	s.Do("Begin with a bar of ", most, say.Shorter(say.Of(faced, ": turn a thicker one to that all along first, since "+
@@ -600,6 +613,8 @@ func (s Stage) by() say.Text {
 	switch s.ToolHand {
 	case fouling.Right:
 		return say.Shorter("", say.Of(", ", fouling.Arrangement{ToolHand: s.ToolHand}))
+	case fouling.Left: // the post is where its edge trails to
+		return say.Of(", ", fouling.Arrangement{ToolHand: s.ToolHand}, " on the post's tailstock side")
 	case Blade:
 		return ", with the parting blade, straight in"
 	case Both:

@@ -432,7 +432,8 @@ func TestTurnedDownFromTheEnd(t *testing.T) {
 				"Plunge the bar beyond z 0 mm to 20 mm, from z -17 mm to z 0 mm, with " +
 					"the parting blade, 3 mm wide: straight in, one cut beside the other.",
 				"Stage 1: turn it down to 26 mm, from z 0 mm to z 40 mm, left-hand tool, before the compound is set.",
-				"Stage 2: turn it to 26 mm, from z 40 mm to z 70 mm, left-hand tool.",
+				"Stage 2: turn it to 26 mm, from z 40 mm to z 70 mm, left-hand tool on the post's " +
+					"tailstock side.",
 			},
 		},
 	} {
@@ -447,6 +448,29 @@ func TestTurnedDownFromTheEnd(t *testing.T) {
 			if got := step.Brief().In(units.MM); got != tc.want[i] {
 				t.Errorf("got  %s\nwant %s", got, tc.want[i])
 			}
+		}
+	}
+}
+
+// A blade of which no more is known reaches eight times its width: 3 mm from a bar of 34 down to 20, 7 deep, and not
+// one of 66 down to 10, 28 deep, where the bar is turned thin before it is held.
+func TestNoNeckIsDeeperThanItsBladeReaches(t *testing.T) {
+	for _, tc := range []struct{ large, small, want string }{
+		{"34mm", "20mm", "Plunge the bar beyond z 0 mm to 20 mm"},
+		{"66mm", "10mm", "Before it is held so, turn the bar beyond z 0 mm down to 10 mm"},
+	} {
+		in := stages.Input{
+			Stations: []stages.Station{
+				{Dia: units.MustLength(tc.small)}, {Z: units.MustLength("50mm"), Dia: units.MustLength(tc.large)},
+			},
+			Place: mounted(tools...), Blade: new(units.MustLength("3mm")),
+		}
+		r, err := stages.Of(in)
+		if err != nil || len(r.Fails()) > 0 {
+			t.Fatal(err, r.Fails())
+		}
+		if got := r.Sheet().Procedure[1].Brief().In(units.MM); !strings.HasPrefix(got, tc.want) {
+			t.Errorf("got %s, want %s", got, tc.want)
 		}
 	}
 }

@@ -222,10 +222,13 @@ func (w Way) Raised() say.Text {
 func (w Way) How() []say.Text {
 	switch w.Method {
 	case ByMark:
-		return []say.Text{say.Of(say.Aside("A mark is taken as hit. "), "To prove it by indicator: ", w.AsSet().Say(), ".")}
+		return []say.Text{
+			say.Of(say.Shorter("A mark is taken as hit. To prove it", "Mark proved"), " by indicator: ", w.AsSet().Say(),
+				"."),
+		}
 	case BetweenMarks:
 		return []say.Text{
-			say.Of("By eye it is told to ", deg(w.Within), " either way. To prove it by indicator: ",
+			say.Of("By eye it is told to ", deg(w.Within), " either way. To prove that by indicator: ",
 				w.AsSet().Say(), "."),
 		}
 	case ByIndicator:

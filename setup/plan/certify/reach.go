@@ -394,6 +394,7 @@ func (k *checker) clears(o work.Outside) bool {
 		HalfAngle: *k.Op.Stands.Compound,
 	}
 	in.FromJaws, in.Lathe, in.Work = new(away(head.Z, root, s.Out).Length()), *lathe, k.profile()
+	in.Raw = new(k.Before.Largest(order(head.Z, tail.Z)).Length())
 	in.Lathe.Tools = foul.OnHand(lathe.Tools)
 	if a := k.Op.Stands.Arrangement; a != nil {
 		in.Arrangement = *a
