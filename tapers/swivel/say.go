@@ -167,9 +167,13 @@ func (d Dial) shows(l units.Length) any {
 
 // Over says how an indicator lies and over what it is read.
 func (d Dial) Over() say.Text {
-	short := say.Of("plunger ", d.lies(), ", over ", d.Travel)
+	plunger := say.Text("plunger ")
+	if d.Long {
+		plunger = "long plunger "
+	}
+	short := say.Of(plunger, d.lies(), ", over ", d.Travel)
 	if d.Turns > 0 {
-		short = say.Of("plunger ", d.lies(), ", over ", say.Count(d.Turns, "turn", "turns"))
+		short = say.Of(plunger, d.lies(), ", over ", say.Count(d.Turns, "turn", "turns"))
 	}
 	return say.Shorter(say.Of("its plunger ", d.lies(), ", while the slide goes ", d.Travel, d.handle()), short)
 }
@@ -278,8 +282,9 @@ func (d Dial) how() []say.Text {
 	if d.Long {
 		long = say.Aside(" It takes a plunger that goes ", d.Shows.Up(), ".")
 	}
-	so := say.Of(d.Travel, " of the slide, by calliper.")
+	so, hand := say.Of(d.Travel, " of the slide, by calliper."), say.Text("")
 	if d.Turns > 0 {
+		hand = say.Of(say.Aside("set the "), "hand to 0, ")
 		so = say.Shorter(say.Of(say.Count(d.Turns, "turn", "turns"), "."), "those.")
 	}
 	out := say.Text("well out")
@@ -291,7 +296,7 @@ func (d Dial) how() []say.Text {
 	return []say.Text{
 		say.Of("Indicator in the ", say.Aside("tool "), "post at centre height", say.Aside(", its plunger"), " on ", on, ".",
 			long),
-		take + say.Of(say.Aside("set the "), "hand to 0, wind ", say.Aside("on "), "in ", so),
+		take + say.Of(hand, "wind ", say.Aside("on "), "in ", so),
 		say.Of(say.Shorter(say.Of("Tap the slide round and wind again until it shows ", d.shows(d.Shows),
 			"; 0.01 deg more is ", d.Per.Fine()), "Tap the slide, repeat until that shows"), ". Tighten",
 			say.Shorter(" and", ","), " prove it."),
