@@ -181,7 +181,7 @@ func TestWhy(t *testing.T) {
 	p, s := demo(t)
 	r := make1(t, p, s)
 	for i, o := range r.Operations {
-		w, err := r.Why(o.N)
+		w, err := r.earlier(o.N)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -44,6 +44,16 @@ func (w Why) PartHash() string { return w.hash }
 // Why returns what moving operation n of the plan earlier would break. n runs
 // from 1 to the number of operations.
 func (r Result) Why(n int) (Why, error) {
+	w, err := r.earlier(n)
+	if err != nil {
+		return Why{}, err
+	}
+	w.Instead = orEmpty(r.instead(n))
+	return w, nil
+}
+
+// earlier is Why without what could be done instead.
+func (r Result) earlier(n int) (Why, error) {
 	if err := r.checkStep("why", n); err != nil {
 		return Why{}, err
 	}
@@ -62,7 +72,6 @@ func (r Result) Why(n int) (Why, error) {
 	if w.Earliest < n {
 		w.There = d.movedTo(moved).against(was, is)
 	}
-	w.Instead = orEmpty(r.instead(n))
 	return w, nil
 }
 
