@@ -227,11 +227,7 @@ func (r *Result) opened(s *sheet.Sheet) {
 		if k.From != nil {
 			wide = say.Of(" for ", k.To.Minus(*k.From).Up(), " at the least")
 		}
-		thin := say.Of("down to ", k.Dia)
-		if k.Dia.Sign() == 0 {
-			thin = "as thin as still holds the work"
-		}
-		s.Do("Before it is held so, turn ", r.bar(k), thin, wide, comesIn, ".")
+		s.Do("Before it is held so, turn ", r.bar(k), "down to ", k.Dia, wide, comesIn, ".")
 	}
 }
 

@@ -450,3 +450,29 @@ func TestPostOverTheLaterBites(t *testing.T) {
 		}
 	}
 }
+
+// Beside a point that the work ends in no bar is thin enough for a tool to come in: what a left-hand tool begins there
+// is a no. A slope of 1 deg, which a right-hand tool cuts down to the point, and a point that is free are none.
+func TestPointBesideTheBar(t *testing.T) {
+	const no = "a tool would come in beyond z 0 mm, where the work is a point and the bar goes on to the chuck"
+	for _, tc := range []struct {
+		list []stages.Station
+		want bool
+	}{
+		{outside(0, 0, 30, 20, 60, 20), true},
+		{outside(0, 0, 30, 1, 38, 1), false},
+		{outside(0, 20, 30, 20, 60, 0), false},
+	} {
+		r, err := stages.Of(stages.Input{Stations: tc.list, Place: mounted(tools...)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := ""
+		for _, p := range r.Fails() {
+			said += p.Want.In(units.MM)
+		}
+		if strings.HasPrefix(said, no) != tc.want || !tc.want && said != "" {
+			t.Errorf("%v: %q", tc.list, said)
+		}
+	}
+}

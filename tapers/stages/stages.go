@@ -230,6 +230,7 @@ func (r *Result) cut() error {
 	}
 	r.turns = c.turns
 	r.Necks = c.necks()
+	r.points()
 	for i, slot := range c.slots {
 		if r.Stages[i].ToolHand == Both {
 			r.Stages[i].Slot = new(slot)
@@ -240,6 +241,22 @@ func (r *Result) cut() error {
 		r.No(p)
 	}
 	return nil
+}
+
+// points refuses what would be cut out of a bar that is there no more: beside a point that the work ends in no
+// bar is thin enough for a tool to come in.
+func (r *Result) points() {
+	for _, k := range r.Necks {
+		if k.Dia.Sign() != 0 {
+			continue
+		}
+		at, holder := r.Inputs.Stations[0].Z, "chuck"
+		if k.End == tapers.AtTailstock {
+			at, holder = r.Inputs.Stations[len(r.Inputs.Stations)-1].Z, "centre"
+		}
+		r.No(problem.New(problem.Impossible, "station", nil, "a tool would come in beyond z ", at, ", where the work is a ",
+			"point and the bar goes on to the ", holder, ": turn it end for end, so that the point is free"))
+	}
 }
 
 // askedAgain leaves of what would clear a stage that with which all of them can be cut, each in
