@@ -438,6 +438,15 @@ func (t *task) sideWall(o *op.Op, h drilling, tip units.Length) {
 	}
 }
 
+// raised says which side of the block comes up so that a plane that rises so toward the second lies level: the
+// side that it falls to.
+func raised(rises units.Angle, first, second say.Text) say.Text {
+	if rises.Deg() > 0 {
+		return say.Of("the ", first, " raised; ")
+	}
+	return say.Of("the ", second, " raised; ")
+}
+
 // slope mills the nth plane off the top or the bottom, the block tilted so that the plane
 // lies level under the cutter. What comes out is computed back from the angles
 // as they are set, to the mark of an ordinary protractor: with tan Y = tan
@@ -459,18 +468,21 @@ func slope(t *task, s part.Slope, n int, c clamping) steps {
 	first, second := set.First.RoundTo(step, units.Nearest), set.Second.RoundTo(step, units.Nearest)
 	quarter := func(a units.Angle) sheet.Number { return sheet.Number{V: a.Deg(), Places: 2, Unit: "deg"} }
 	exact := func(a units.Angle) sheet.Number { return sheet.Number{V: a.Deg(), Places: 4, Unit: "deg"} }
-	along := say.Of("exact ", exact(set.First), " (", set.First.DMS(false), ")")
+	along := say.Of(raised(s.AlongX, "left end", "right end"), "exact ", exact(set.First),
+		" (", set.First.DMS(false), ")")
+	across := raised(s.AlongY, "front", "back")
 	switch {
 	case s.AlongY.Deg() == 0:
 		o.Set("tilt", op.With(quarter(first), "along x"), along)
 	case s.AlongX.Deg() == 0:
-		o.Set("tilt", op.With(quarter(second), "along y"), "exact ", exact(set.Second), " (", set.Second.DMS(false),
+		o.Set("tilt", op.With(quarter(second), "along y"), across, "exact ", exact(set.Second), " (",
+			set.Second.DMS(false),
 			"); the vice itself is tipped so, on packing or a tilting table")
 	default:
 		o.Set("first tilt", op.With(quarter(first), "along x"), along)
 		o.Set("second tilt", op.With(quarter(second), "along y"),
-			"exact ", exact(set.Second), ", less than the drawing's: the edge stands on a slope by then; the vice itself is ",
-			"tipped so, on packing or a tilting table")
+			across, "exact ", exact(set.Second), ", less than the drawing's: the edge stands on a slope by then; the vice ",
+			"itself is tipped so, on packing or a tilting table")
 		o.Set("or one tilt", op.With(sheet.Deg(set.Tilt), "with the block turned ", sheet.Deg(set.Rotation)),
 			"in plan, away from x toward y")
 	}

@@ -572,8 +572,17 @@ func (r rolled) depths(o *op.Op, list []outline.Hole, d drills.Drill, as work.St
 
 // otherSide says that what stands beside the axis stands on the other side of it when the work is turned half round.
 func otherSide(list []outline.Hole) say.Text {
-	if !slices.ContainsFunc(list, func(h outline.Hole) bool { return h.Offset.Sign() != 0 }) {
+	var off []units.Length
+	for _, h := range list {
+		if by := h.Offset.Abs(); by.Sign() > 0 && !slices.ContainsFunc(off, by.Equal) {
+			off = append(off, by)
+		}
+	}
+	switch len(off) {
+	case 0:
 		return ""
+	case 1:
+		return say.Of(", set the drill ", off[0], " beside the axis on the other side,")
 	}
 	return ", set the drill as far beside the axis on the other side,"
 }

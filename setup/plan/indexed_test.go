@@ -148,7 +148,7 @@ func TestWhichWayItIsTurned(t *testing.T) {
 					}
 				}
 			}
-			beside := "set the drill as far beside the axis on the other side" // half round, what was right is left
+			beside := "set the drill 1 mm beside the axis on the other side" // half round, what was right is left
 			for _, want := range []string{way[w.first], side[w.first], "turn it half round, " + half[w.indexed], beside} {
 				if !strings.Contains(told, want) {
 					t.Errorf("%s, %s out, %s: %q is not told:\n%s", dia, w.first, w.indexed, want, told)
