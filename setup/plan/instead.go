@@ -54,7 +54,7 @@ func (s *search) better() error {
 			list = append(list, w)
 		}
 	}
-	for _, w := range s.ways() {
+	for _, w := range slices.Concat(s.ways(), s.indexWays()) {
 		inCollet(w)
 	}
 	for _, w := range s.lastResorts() {
@@ -70,6 +70,33 @@ func (s *search) better() error {
 	}
 	for _, x := range s.best.offers {
 		s.simplest(x)
+	}
+	return s.otherwiseMade()
+}
+
+// otherwiseMade takes what passes in another hold than the best, one feature of it made by another of
+// its methods, where that comes to less: it may save a set-up.
+func (s *search) otherwiseMade() error {
+	for _, d := range s.passed {
+		if d.heldBy() == s.best.heldBy() && d.liesSo() == s.best.liesSo() {
+			continue
+		}
+		for _, x := range d.offers {
+			i, ok := d.choiceOf(x.feature)
+			for m := 0; ok && m < x.methods; m++ {
+				w := d.way
+				if w.how[i] = uint8(m); m == min(int(d.how[i]), x.methods-1) {
+					continue
+				}
+				e, ring, err := s.tried(s.hold(w), d.bound)
+				switch {
+				case err != nil:
+					return err
+				case e != nil && ring == nil && s.takes(e):
+					s.best = e
+				}
+			}
+		}
 	}
 	return nil
 }
@@ -143,7 +170,7 @@ func (r Result) otherLies(d *attempt) []Instead {
 			continue
 		}
 		if e := s.best; e.liesSo() == so && !e.same(d) {
-			list = append(list, r.compared(e, e.acrossSo(), ""))
+			list = append(list, r.compared(e, e.acrossSo(), e.troubleBeside(d)))
 		}
 	}
 	return list
@@ -180,7 +207,11 @@ func (r Result) otherMethods(d *attempt, o *op.Op) []Instead {
 			if e.heldBy() != d.heldBy() {
 				what = say.Of(what, "; ", e.heldSo())
 			}
-			list = append(list, r.compared(e, what, x.trouble(m, int(d.how[i]))))
+			trouble := x.trouble(m, int(d.how[i]))
+			if trouble == "" {
+				trouble = e.troubleBeside(d)
+			}
+			list = append(list, r.compared(e, what, trouble))
 		}
 	}
 	return list
@@ -268,7 +299,7 @@ func (r Result) otherHolds(d *attempt) []Instead {
 			continue
 		}
 		if e := s.best; e.heldBy() == h && !e.same(d) {
-			trouble := e.wantsLong(d)
+			trouble := e.troubleBeside(d)
 			if e.filed {
 				trouble = "its end is filed by hand, and less square"
 			}

@@ -35,10 +35,11 @@
 //     as square, which no limit says.
 //   - what no way mends: where one thing says no to all of 80 ways, or of two things one to all of
 //     160, it ends after a few of each list. standing.go says how that was counted.
-//   - what is hoped of least: where one passes what more than 6 say no to; and after 360 ways,
-//     or 100 since the last that was better, it ends. Then 40 more are looked into: what did not
-//     pass and costs as much already as the best, which could save minutes only; what a collet
-//     holds in the place of the chuck; what is sawn off, or parted on a neck.
+//   - what is hoped of least: where one passes what more than 6 say no to, each for its own reason;
+//     and after 360 ways, or 100 since the last that was better, it ends. Then 40 more are looked
+//     into: what did not pass and costs as much already as the best, which could save minutes only;
+//     what a collet holds in the place of the chuck; what is sawn off, or parted on a neck. Last,
+//     the best that passed in each other hold is tried with one feature of it made by another method.
 package plan
 
 import (

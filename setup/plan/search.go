@@ -9,6 +9,7 @@ import (
 	"setover/setup/base/problem"
 	"setover/setup/base/say"
 	"setover/setup/maker/part"
+	"setover/setup/plan/op"
 	"setover/setup/plan/order"
 )
 
@@ -20,13 +21,14 @@ type node struct {
 }
 
 // quest is a node that is to be looked into: the least that said no to one that it comes
-// of, how many things were added since then that mended nothing, what the one cost that it
-// comes of, and which it is.
+// of, how many things were added since then that mended nothing, which it is, and of the one
+// that it comes of what it cost and how many of its things said no.
 type quest struct {
 	node
 	failed, idle int
 	number       int
 	cost         order.Cost
+	crowd        int
 }
 
 // quests are what is to be looked into, that first which promises most.
@@ -67,7 +69,8 @@ const patience = 2
 // maxTries is how many nodes are looked into at the most, lastMost how many of the last
 // resorts, indexedFirst of those that are indexed before the others, freshLeast how many of each list
 // though something stands against all, and maxMore how many where one passes and none since was better.
-// Then nothing is hoped of those to which more than maxNo say no.
+// Then nothing is hoped of those to which more than maxNo say no, unless one thing does: work that springs
+// says no to all that is turned on it, and a centre mends them all.
 const (
 	maxTries     = 360
 	lastMost     = 120
@@ -96,6 +99,8 @@ type search struct {
 	added int
 	whole map[part.End]bool // which end stands out where it could not be parted off
 	known map[node]int      // how little that mended nothing was added on the way there
+
+	passed []*attempt // of each way to hold it the best that passes
 
 	stands standing // what says no to all that was looked into
 }
@@ -199,6 +204,7 @@ func (s *search) run() error {
 			s.rings.Add(ring)
 			s.follow(q, append(q.longer(t), s.otherSplits(q.way)...), nil)
 		default:
+			s.keep(d)
 			if s.takes(d) {
 				s.best, more = d, 0
 			}
@@ -209,6 +215,22 @@ func (s *search) run() error {
 		}
 	}
 	return nil
+}
+
+// keep keeps an attempt that passes where none that holds the work alike is better.
+func (s *search) keep(d *attempt) {
+	if !d.passes() {
+		return
+	}
+	i := slices.IndexFunc(s.passed, func(e *attempt) bool {
+		return e.heldBy() == d.heldBy() && e.liesSo() == d.liesSo()
+	})
+	switch {
+	case i < 0:
+		s.passed = append(s.passed, d)
+	case d.betterThan(s.passed[i]):
+		s.passed[i] = d
+	}
 }
 
 // ends reports whether no more of a list is looked into after so many of it, and so many since one was
@@ -228,34 +250,38 @@ func (s *search) ends(n, more int) bool {
 func (s *search) passes() bool { return s.best != nil && s.best.passes() }
 
 // spread adds what could mend an attempt, or cost less, unless too much was added already
-// that mended nothing.
+// that mended nothing: anything, where it goes on from a best that passes.
 func (s *search) spread(q quest, d *attempt) {
 	failed, next := d.failing(), q
 	if d.grip == offBar && failed <= maxNo && d.failsToPart() {
 		s.whole[d.first] = true
 	}
-	next.cost = d.cost
+	next.cost, next.crowd = d.cost, d.crowd()
 	if next.failed, next.idle = failed, 0; q.failed <= failed {
 		next.failed, next.idle = q.failed, q.idle+1
 	}
 	if failed == 0 {
-		s.follow(next, s.otherSplits(q.way), nil)
 		next.cost.Losses = 0 // what could cost less loses none, perhaps
 		s.follow(next, q.more(d), nil)
+		next.cost = order.Cost{} // and what is cut in another grip may save a set-up
+		s.follow(next, s.otherSplits(q.way), nil)
 		return
 	}
-	if next.idle < patience {
+	if next.idle == 0 || next.idle < patience && !s.again {
 		s.follow(next, append(q.longer(d.task), q.more(d)...), q.bound.more(d))
 	}
 }
 
 // follow adds ways with what a node is bound by, and its own way with other bonds.
 func (s *search) follow(q quest, ways []way, more []bonds) {
+	next := q
 	for _, w := range ways {
-		s.add(quest{node: node{w, q.bound}, failed: q.failed, idle: q.idle, cost: q.cost})
+		next.node = node{w, q.bound}
+		s.add(next)
 	}
 	for _, b := range more {
-		s.add(quest{node: node{q.way, b}, failed: q.failed, idle: q.idle, cost: q.cost})
+		next.node = node{q.way, b}
+		s.add(next)
 	}
 }
 
@@ -274,15 +300,15 @@ func (s *search) tried(t *task, b bonds) (d *attempt, ring error, err error) {
 }
 
 // dearer reports whether nothing that comes of a node is hoped to be cheaper than the best
-// that passes: it has more set-ups or losses, or at first as many and does not pass, or too
-// much says no to it.
+// that passes: it has more set-ups or losses, or at first as many and does not pass, or too much says
+// no to it.
 func (s *search) dearer(q quest) bool {
 	if !s.passes() || q.failed == math.MaxInt {
 		return false
 	}
 	c, best := q.cost, s.best.cost
 	c.Tools, best.Tools = 0, 0
-	return best.Less(c) || q.failed > 0 && c == best && !s.again || q.failed > maxNo
+	return best.Less(c) || q.failed > 0 && c == best && !s.again || q.crowd > maxNo
 }
 
 // passedOver reports whether a node is not looked into now, since it is too dear; what could save
@@ -299,7 +325,7 @@ func (s *search) passedOver(q quest) bool {
 
 // evens reports whether a node that does not pass has as many set-ups and losses as the best.
 func (s *search) evens(q quest) bool {
-	return q.failed > 0 && held(q.cost) == held(s.best.cost) && q.failed <= maxNo
+	return q.failed > 0 && held(q.cost) == held(s.best.cost) && q.crowd <= maxNo
 }
 
 // takes reports whether an attempt takes the place of the best. Where that passes, what is more
@@ -308,19 +334,32 @@ func (s *search) takes(d *attempt) bool {
 	return s.best == nil || d.betterThan(s.best) && !(s.again && d.moreTrouble(s.best))
 }
 
-// moreTrouble reports whether an attempt wants a long drill that another does without, a method
-// that is more trouble, or a tool that is ground by more.
-func (d *attempt) moreTrouble(than *attempt) bool {
+// moreTrouble reports whether an attempt is more trouble than another in what no cost measures.
+func (d *attempt) moreTrouble(than *attempt) bool { return d.troubleBeside(than) != "" }
+
+// troubleBeside says what trouble an attempt is that another is not: a long drill, a method of a feature,
+// a tool that is ground by more; "" where it is none.
+func (d *attempt) troubleBeside(than *attempt) say.Text {
+	if long := d.wantsLong(than); long != "" {
+		return long
+	}
+	for _, x := range than.offers {
+		if i, ok := d.choiceOf(x.feature); ok {
+			if more := x.trouble(min(int(d.how[i]), x.methods-1), int(than.how[i])); more != "" {
+				return more
+			}
+		}
+	}
 	trail := func(e *attempt) (most float64) {
 		for _, o := range e.ops {
 			most = max(most, o.Tool.Trail.Deg())
 		}
 		return most
 	}
-	return d.wantsLong(than) != "" || trail(d) > trail(than) || slices.ContainsFunc(than.offers, func(x offer) bool {
-		i, ok := d.choiceOf(x.feature)
-		return ok && x.trouble(min(int(d.how[i]), x.methods-1), int(than.how[i])) != ""
-	})
+	if trail(d) > trail(than) {
+		return "a tool of it is ground back by more"
+	}
+	return ""
 }
 
 // attempt makes the part in one way: its work, the best order of it, and every
@@ -380,6 +419,42 @@ func (d *attempt) failing() int {
 		}
 	}
 	return n
+}
+
+// crowd returns how many things say no that could each want a mend of its own: a size that is not kept
+// once, and not in its step, in what comes out and in the end. It is none where one thing says no to all
+// the steps of one grip.
+func (d *attempt) crowd() int {
+	type cause struct {
+		code problem.Code
+		grip op.Grip
+	}
+	causes, sizes, n := map[cause]bool{}, map[string]bool{}, 0
+	for _, o := range d.ops {
+		for _, c := range o.Checks {
+			switch {
+			case c.OK:
+				continue
+			case c.Code == problem.OutOfLimits && len(o.Makes) > 0:
+				sizes[o.Makes[0]] = true
+			default:
+				n++
+			}
+			causes[cause{c.Code, o.Setup.Grip()}] = true
+		}
+		for _, p := range o.Predicted {
+			if !p.OK() {
+				causes[cause{problem.OutOfLimits, o.Setup.Grip()}], sizes[p.Feature] = true, true
+			}
+		}
+	}
+	for _, p := range d.no {
+		causes[cause{code: p.Code}], sizes[p.At.Key] = true, true
+	}
+	if len(causes) == 1 {
+		return 0
+	}
+	return n + len(sizes)
 }
 
 // passes reports whether nothing stands against it.
