@@ -218,6 +218,9 @@ func Check(in Input) (Finding, error) {
 		c.nearest.body, c.nearest.obstacle = nearest.body.Name, nearest.obstacle.Name
 	}
 	c.outlines(in, tip)
+	if nearest.uncut {
+		c.Outlines = append(c.Outlines, Outline{Name: "uncut", Shape: nearest.obstacle.Shape})
+	}
 	c.marked(nearest, tip)
 	c.Alternatives = in.alternatives(c.Arrangement)
 	return c, nil

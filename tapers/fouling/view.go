@@ -150,6 +150,7 @@ func (in Input) work(h float64) (list []Outline) {
 type pair struct {
 	body, obstacle Outline
 	way            path
+	uncut          bool // the obstacle is what later bites have yet to cut
 
 	boxed   bool          // the next two are known
 	lo, hi  [2]geom.Point // the corners of the rectangles around both
@@ -200,7 +201,7 @@ func (in Input) later(a Arrangement, axis, below []Outline) (list []pair) {
 		meet := func(bodies []Outline, h float64) {
 			for _, b := range bodies {
 				for _, w := range left.plan(h, 0) {
-					list = append(list, pair{body: b, obstacle: Outline{Name: "work", Shape: w}, way: way})
+					list = append(list, pair{body: b, obstacle: Outline{Name: "work", Shape: w}, way: way, uncut: true})
 				}
 			}
 		}

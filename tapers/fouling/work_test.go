@@ -2,6 +2,7 @@ package fouling_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -67,6 +68,10 @@ func TestBarOfTheLaterBites(t *testing.T) {
 		}
 		if err != nil || got != tc.want {
 			t.Errorf("%s: %s mm deep, by pencil %s; %v", tc.name, got, tc.want, err)
+		}
+		drawn := slices.ContainsFunc(check(t, in).Outlines, func(o fouling.Outline) bool { return o.Name == "uncut" })
+		if tc.want != "" && !drawn || tc.raw == "" && drawn {
+			t.Errorf("%s: the bar that it runs into is drawn: %v", tc.name, drawn)
 		}
 	}
 }
